@@ -6,6 +6,7 @@ The text inside ``Annotated`` is the dimension as pint writes it; "" is a bare n
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Annotated, get_type_hints
 
 Length = Annotated[float, "[length]"]
@@ -22,6 +23,7 @@ CuttingSpeed = Annotated[float, "[length] / [time]"]
 Temperature = Annotated[float, "[temperature]"]
 Expansion = Annotated[float, "1 / [temperature]"]
 Words = Annotated[str, "words"]
+Measure = Annotated[float, "any"]  # any kind, the same one wherever an equation says Measure
 
 
 def dimension(kind: object) -> str:
@@ -32,6 +34,7 @@ def dimension(kind: object) -> str:
     return metadata[0]
 
 
+@cache
 def kinds_of(function: object) -> dict[str, str]:
     """Return parameter name (and "return") -> dimension, read from a function's annotations."""
     hints = get_type_hints(function, include_extras=True)

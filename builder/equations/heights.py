@@ -1,0 +1,178 @@
+"""Heights from the crank axis: how the faces lie, where the piston stops, what metal went and what may still go.
+
+The axis moves too: cutting the main-bearing caps and re-cutting the tunnels lifts it towards the deck. Every cut and
+the lift are kept apart here, so that overall = deck + bottom holds before and after any work.
+"""
+
+from __future__ import annotations
+
+from builder.functions import mean, smallest
+from builder.kinds import Length
+
+
+def mean_height(*corners: Length) -> Length:
+    """Mean of the heights read at the corners.
+
+    Source: geometry.
+
+    >>> mean_height(9.6712, 9.6698, 9.6735, 9.6721)
+    9.67165
+    """
+    return mean(*corners)
+
+
+def lowest_corner(*corners: Length) -> Length:
+    """Least of the heights read at the corners: a parallel cut that cleans the whole face goes down to it.
+
+    Source: geometry.
+
+    >>> lowest_corner(9.6712, 9.6698, 9.6735, 9.6721)
+    9.6698
+    """
+    return smallest(*corners)
+
+
+def tilt_lengthwise(front_left: Length, front_right: Length, rear_left: Length, rear_right: Length) -> Length:
+    """How much higher the rear of a face lies than the front, from its four corners.
+
+    Source: geometry.
+
+    >>> tilt_lengthwise(9.6712, 9.6698, 9.6735, 9.6721)
+    0.0023
+    """
+    return ((rear_left + rear_right) - (front_left + front_right)) / 2
+
+
+def tilt_crosswise(front_left: Length, front_right: Length, rear_left: Length, rear_right: Length) -> Length:
+    """How much higher the left of a face lies than the right, from its four corners.
+
+    Source: geometry.
+
+    >>> tilt_crosswise(9.6712, 9.6698, 9.6735, 9.6721)
+    0.0014
+    """
+    return ((front_left + rear_left) - (front_right + rear_right)) / 2
+
+
+def twist(front_left: Length, front_right: Length, rear_left: Length, rear_right: Length) -> Length:
+    """How far four corners are from one plane: half the difference of the two diagonals' sums, zero for a true plane.
+
+    Source: geometry.
+
+    >>> twist(9.6712, 9.6698, 9.6735, 9.6731)
+    0.0005
+    """
+    return ((front_left + rear_right) - (front_right + rear_left)) / 2
+
+
+def piston_stack(stroke: Length, rod_length: Length, compression_height: Length) -> Length:
+    """Height of the piston crown above the crank axis at top dead centre: half the stroke, the rod, pin to crown.
+
+    Source: geometry.
+
+    >>> piston_stack(stroke=3.600, rod_length=6.250, compression_height=1.600)
+    9.650
+    """
+    return stroke / 2 + rod_length + compression_height
+
+
+def deck_clearance(deck_height: Length, piston_stack: Length) -> Length:
+    """How far the crown stops below the deck; below zero where it stands proud.
+
+    Source: geometry.
+
+    >>> deck_clearance(deck_height=9.670, piston_stack=9.650)
+    0.020
+    """
+    return deck_height - piston_stack
+
+
+def metal_removed(standard_height: Length, height: Length) -> Length:
+    """Metal gone from a height since it was new.
+
+    Source: geometry.
+
+    >>> metal_removed(standard_height=8.890, height=8.860)
+    0.030
+    """
+    return standard_height - height
+
+
+def metal_removable(height: Length, least_height: Length) -> Length:
+    """Metal that may still go before a height reaches its limit; below zero where too much has gone.
+
+    Source: geometry.
+
+    >>> metal_removable(height=8.860, least_height=8.850)
+    0.010
+    """
+    return height - least_height
+
+
+def axis_shift(crown_metal: Length, tunnel_before: Length, tunnel_after: Length) -> Length:
+    """How far re-cutting the main tunnels lifts the crank axis towards the deck.
+
+    `crown_metal` is what the cutter takes at the crown of the block's half; a tunnel that grows lets the axis down
+    again by half its growth. Zero where the crown is not touched and the size is kept.
+
+    Source: geometry.
+
+    >>> axis_shift(crown_metal=0.0040, tunnel_before=2.4040, tunnel_after=2.4040)
+    0.0040
+    """
+    return crown_metal - (tunnel_after - tunnel_before) / 2
+
+
+def deck_height_after(deck_height: Length, deck_cut: Length, axis_shift: Length) -> Length:
+    """Crank axis to deck after a cut on the deck and a lift of the axis: both take from it.
+
+    Source: geometry.
+
+    >>> deck_height_after(deck_height=9.670, deck_cut=0.008, axis_shift=0.004)
+    9.658
+    """
+    return deck_height - deck_cut - axis_shift
+
+
+def bottom_height_after(bottom_height: Length, bottom_cut: Length, axis_shift: Length) -> Length:
+    """Crank axis to bottom face after a cut on that face and a lift of the axis: the lift gives back.
+
+    Source: geometry.
+
+    >>> bottom_height_after(bottom_height=3.555, bottom_cut=0.003, axis_shift=0.003)
+    3.555
+    """
+    return bottom_height - bottom_cut + axis_shift
+
+
+def overall_height_after(overall_height: Length, deck_cut: Length, bottom_cut: Length) -> Length:
+    """Bottom face to deck after a cut on either; where the axis stands does not matter to it.
+
+    Source: geometry.
+
+    >>> overall_height_after(overall_height=14.250, deck_cut=0.003, bottom_cut=0.003)
+    14.244
+    """
+    return overall_height - deck_cut - bottom_cut
+
+
+def height_closure(overall_height: Length, deck_height: Length, bottom_height: Length) -> Length:
+    """Overall height less its two parts: zero unless one of three readings is wrong.
+
+    Source: geometry.
+
+    >>> height_closure(overall_height=14.250, deck_height=10.695, bottom_height=3.554)
+    0.001
+    """
+    return overall_height - (deck_height + bottom_height)
+
+
+def least_deck_height(piston_stack: Length, least_clearance: Length) -> Length:
+    """Deck height at which only the least deck clearance is left over the crown.
+
+    Source: geometry.
+
+    >>> least_deck_height(piston_stack=9.650, least_clearance=0.005)
+    9.655
+    """
+    return piston_stack + least_clearance

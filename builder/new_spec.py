@@ -1,0 +1,173 @@
+"""A first spec from a few answers: every key with its comment, every figure to be replaced by the engine's own."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from string import Template
+
+from builder.quantities import read_quantity
+from builder.spec import read_spec
+
+TO_DO = "not yet filled in"
+OVERSIZES = {  # common practice, no source
+    "mm": ("0.25 mm", "0.50 mm", "0.75 mm", "1.00 mm"),
+    "in": ("0.010 in", "0.020 in", "0.030 in", "0.040 in"),
+}
+TEMPLATE = Template("""\
+# $title: written from a few answers. The figures marked "$to_do" only hold the places: put in the engine's own.
+# Sizes are texts with their unit: "82.00 mm", "3 7/32 in". Each limit names where it comes from and has one of the
+# forms { from, to } · { at_most } · { at_least } · { nominal, plus, minus }.
+
+[engine]
+name = $name                                   # as it stands on every sheet
+story = ""                                     # one line for the first sheet, may stay empty
+cylinders = $cylinders
+material = $material
+first_cylinder = "front end"                   # the end at which cylinder 1 lies
+seen_from = "rear end, looking forward"        # left and right are named as seen from here
+thrust_side = "left"                           # left or right
+bearing_caps = $caps
+
+# Which group of readings is read in which unit: mm, in, thou.
+[units]
+bores = "$unit"
+lands = "$unit"
+heights = "$unit"
+holes = "$unit"
+
+# Places after the decimal point on the sheets; no more than one beyond what the gauge resolves.
+[decimals]
+bores = $fine
+lands = $coarse
+heights = $fine
+holes = $coarse
+
+[bores]
+standard = { nominal = "$bore", plus = "$plus", minus = "$none", source = "$to_do" }
+# Where each bore is measured, from the deck downwards; the keys become part of cell names.
+depths = [
+  { key = "top", words = "top of ring travel", at = "$top" },
+  { key = "middle", words = "middle", at = "$middle" },
+  { key = "bottom", words = "bottom of ring travel", at = "$bottom" },
+]
+out_of_round = { at_most = "$small", source = "$to_do" }          # between two diameters at one depth
+taper = { from = "-$small", to = "$small", source = "$to_do" }    # between top and bottom
+wear = { at_most = "$large", source = "$to_do" }                  # above the smallest standard bore
+oversizes = [$oversizes]                       # for which pistons exist, rising
+clean_up_stock = "$stock"                      # left on the diameter for the hone
+stroke = "$stroke"
+
+# Distances along the deck, from the front end face.
+[lands]
+centres = [$centres]                           # one for each cylinder, $to_do
+deck_length = "$deck_length"                   # $to_do
+offset = { from = "-$large", to = "$large", source = "$to_do" }   # a bore's centre from its place
+closure = { from = "-$large", to = "$large", source = "$to_do" }  # lands and bores against the deck's length
+mouth_chamfer = { height = "$chamfer", angle = "45 deg" }         # $to_do
+clamping_land = { at_least = "$land", source = "$to_do" }         # flat deck left between two chamfers
+
+# overall: bottom face to deck; deck: crankshaft's axis to deck; bottom: bottom face to crankshaft's axis.
+[heights]
+overall = { nominal = "$overall", plus = "$small", minus = "$small", source = "$to_do" }
+overall_limit = { at_least = "$overall_limit", source = "$to_do" }
+deck = { nominal = "$deck", plus = "$small", minus = "$small", source = "$to_do" }
+bottom = { nominal = "$below", plus = "$small", minus = "$small", source = "$to_do" }
+tilt = { from = "-$small", to = "$small", source = "$to_do" }     # end to end, side to side
+twist = { from = "-$small", to = "$small", source = "$to_do" }    # between the tilts of the two ends
+closure = { from = "-$large", to = "$large", source = "$to_do" }  # deck and bottom against overall
+rod_length = "$rod"                            # centre to centre, $to_do
+compression_height = "$crown"                  # pin centre to crown, $to_do
+deck_clearance = { from = "$none", to = "$clearance", source = "$to_do" }  # crown below the deck at top dead centre
+expansion = { value = "10.8e-6 1/degC", source = "grey iron, table of common materials; from memory" }
+
+# Left out, a table of common figures stands in.
+[shop]
+nut_factor = { value = "0.20", source = "dry thread, textbook value" }
+
+# One such group for each kind of threaded hole. Faces: deck, bottom, front, rear, left, right.
+# Operations in the order of the work: drill, counterbore, start tap, finish tap, chase, deburr.
+[[holes]]
+key = "head_studs"                             # becomes part of cell names
+words = "Head studs"
+face = "deck"
+names = ["D1", "D2", "D3", "D4"]               # unique over the whole block
+thread = $thread
+# opened_from = "M8x1.25"                      # the thread it had before, where it is opened up
+# drill = "17/64"                              # chosen for the thread where it is left out
+# drill_reason = ""                            # why a drill outside the thread's limits is used
+thread_depth = "$thread_depth"
+floor = "$floor"                               # face to the nearest gallery, jacket or outside under the hole
+operations = ["chase", "deburr"]
+# counterbore = { diameter = "15/32 in", depth = "3/32 in", plus = "0.015 in", minus = "0.010 in" }
+# torque = "42 lbf*ft"
+""")
+
+
+@dataclass(frozen=True, slots=True)
+class Answers:
+    """What is asked before a new spec is written; bore and stroke with their unit, `unit` is mm or in."""
+
+    name: str
+    cylinders: int
+    bore: str
+    stroke: str
+    unit: str = "mm"
+    material: str = "grey iron"
+    thread: str = "7/16-14 UNC"
+
+
+def write_new_spec(answers: Answers) -> str:
+    """Return the text of a commented spec; QuantityFault for a bore or stroke, SpecFaults for any other answer."""
+    bore = read_quantity(answers.bore, "[length]").to("mm")
+    stroke = read_quantity(answers.stroke, "[length]").to("mm")
+    text = TEMPLATE.substitute(
+        _words(answers),
+        bore=answers.bore.strip(),
+        stroke=answers.stroke.strip(),
+        **{name: _length(size, answers.unit) for name, size in _sizes(bore, stroke, answers.cylinders).items()},
+        oversizes=", ".join(f'"{size}"' for size in OVERSIZES["mm" if answers.unit == "mm" else "in"]),
+        centres=", ".join(f'"{_length(bore * (0.75 + 1.2 * at), answers.unit)}"' for at in range(answers.cylinders)),
+    )
+    read_spec(text, "new spec")
+    return text
+
+
+def _words(answers: Answers) -> dict[str, object]:
+    inch = answers.unit != "mm"
+    return {
+        "title": _one_line(answers.name),
+        "to_do": TO_DO,
+        "name": _quoted(answers.name),
+        "material": _quoted(answers.material),
+        "thread": _quoted(answers.thread),
+        "cylinders": answers.cylinders,
+        "caps": answers.cylinders + 1,
+        "unit": answers.unit,
+        "fine": 4 if inch else 3,
+        "coarse": 3 if inch else 2,
+    }
+
+
+def _sizes(bore: float, stroke: float, cylinders: int) -> dict[str, float]:
+    """Return places held in mm, in proportion to the bore and the stroke. Common practice, no source."""
+    rod, crown, below = 1.8 * stroke, 0.5 * bore, stroke
+    deck = stroke / 2 + rod + crown + 0.25
+    heights = {"rod": rod, "crown": crown, "deck": deck, "below": below, "overall": deck + below}
+    depths = {"top": 0.15 * stroke, "middle": 0.65 * stroke, "bottom": 1.15 * stroke}
+    tolerances = {"none": 0.0, "plus": 0.02, "small": 0.05, "large": 0.15, "stock": 0.06, "clearance": 0.5}
+    others = {"chamfer": 0.5, "land": 5.0, "thread_depth": 25.0, "floor": 40.0, "overall_limit": deck + below - 0.7}
+    return {**heights, **depths, **tolerances, **others, "deck_length": bore * (1.5 + 1.2 * (cylinders - 1))}
+
+
+def _length(millimetres: float, unit: str) -> str:
+    size = millimetres if unit == "mm" else millimetres / 25.4
+    return f"{size:.3f} mm" if unit == "mm" else f"{size:.4f} in"
+
+
+def _one_line(text: str) -> str:
+    return " ".join("".join(letter if letter.isprintable() else " " for letter in text).split())
+
+
+def _quoted(text: str) -> str:
+    return json.dumps(_one_line(text), ensure_ascii=False)

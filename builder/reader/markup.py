@@ -1,0 +1,52 @@
+"""XML read with care: one pass, no entities, no network, nothing kept that was read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from io import BytesIO
+from typing import TYPE_CHECKING
+
+from lxml import etree
+
+from builder.reader.book import refusal
+from builder.reader.gate import Contents
+
+if TYPE_CHECKING:
+    Element = etree._Element
+else:
+    Element = object
+
+
+def elements(contents: Contents, part: str, data: bytes, tags: Sequence[str]) -> Iterator[Element]:
+    """Yield each element of these tags at its end, then empty it; Refused (file-truncated) where the XML breaks off."""
+    for _, element in events(contents, part, data, tags, ("end",)):
+        yield element
+        discard(element)
+
+
+def events(
+    contents: Contents, part: str, data: bytes, tags: Sequence[str], which: Sequence[str] = ("start", "end")
+) -> Iterator[tuple[str, Element]]:
+    """Yield (event, element) for these tags in the order of the file; Refused (file-truncated) where it breaks off."""
+    try:
+        yield from etree.iterparse(
+            BytesIO(data), which, tag=tags, resolve_entities=False, no_network=True, huge_tree=False, load_dtd=False,
+            remove_comments=True, remove_pis=True,
+        )  # fmt: skip
+    except etree.XMLSyntaxError as error:
+        found = f"its part {part} breaks off or is garbled at line {error.lineno}"
+        raise refusal("file-truncated", contents.file, found, part) from None
+
+
+def discard(element: Element) -> None:
+    """Empty an element that was read, and drop its elder brothers, so that memory stays small."""
+    element.clear()
+    parent = element.getparent()
+    if parent is not None:
+        while element.getprevious() is not None:
+            del parent[0]
+
+
+def truth(text: str | None, otherwise: bool = False) -> bool:
+    """Return an XML boolean as programs write it: 1, true or on; `otherwise` where nothing is written."""
+    return otherwise if text is None else text.strip().lower() in ("1", "true", "on")

@@ -1,0 +1,90 @@
+"""The hidden record: what a book was made from, as ASCII chunks that survive every program, each with its CRC."""
+
+from __future__ import annotations
+
+import base64
+import json
+import zlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from builder import VERSION
+from builder.layout import Job, Layout
+
+SHEET = "Record"
+PROPERTY = "datumbook_identity"
+CHUNK = 7600
+FORMAT = 1
+
+
+class RecordError(ValueError):
+    """A record that cannot be trusted: the message says which chunk."""
+
+
+@dataclass(frozen=True)
+class Mapped:
+    """One line of the map: where a key stood when the book was made, and what it held."""
+
+    key: str
+    sheet: str
+    cell: str
+    unit: str | None
+    role: str
+    label: str
+    formula: str
+
+
+@dataclass(frozen=True)
+class Record:
+    """What a book says of its making."""
+
+    identity: str
+    version: str
+    spec_name: str
+    spec_text: str
+    job: Job
+    map: tuple[Mapped, ...]
+
+
+def chunks(layout: Layout) -> list[str]:
+    """Return the record of a layout as texts of at most 8,000 characters."""
+    lines = [
+        [place.key, place.at.sheet, place.at.cell, place.unit, place.role, place.label,
+         layout.formula(place.key) if layout.has_formula(place.key) else ""]
+        for place in layout.places.values()
+    ]  # fmt: skip
+    content = {
+        "format": FORMAT,
+        "identity": layout.identity,
+        "version": VERSION,
+        "spec_name": layout.spec.path.name,
+        "spec_text": layout.spec.text,
+        "block": layout.job.block,
+        "units": dict(sorted(layout.job.units.items())),
+        "map": lines,
+    }
+    packed = zlib.compress(json.dumps(content, ensure_ascii=True, separators=(",", ":")).encode("ascii"), 9)
+    text = base64.b64encode(packed).decode("ascii")
+    pieces = [text[start : start + CHUNK] for start in range(0, len(text), CHUNK)]
+    return [f"#{number}/{len(pieces)}:{zlib.crc32(piece.encode()):08X}:{piece}" for number, piece in enumerate(pieces, 1)]
+
+
+def read_record(texts: Sequence[str]) -> Record:
+    """Return the record held in the chunks; RecordError naming the chunk that is missing, changed or out of order."""
+    text = ""
+    for number, chunk in enumerate(texts, 1):
+        head, _, rest = chunk.partition(":")
+        checksum, _, piece = rest.partition(":")
+        if head != f"#{number}/{len(texts)}" or checksum != f"{zlib.crc32(piece.encode()):08X}":
+            raise RecordError(f"line {number} of the record has been changed")
+        text += piece
+    if not texts:
+        raise RecordError("the record is empty")
+    try:
+        unpacker = zlib.decompressobj()
+        content = json.loads(unpacker.decompress(base64.b64decode(text, validate=True), 32_000_000))
+        mapped = tuple(Mapped(*line) for line in content["map"])
+        job = Job(content["block"], content["units"])
+        return Record(content["identity"], content["version"], content["spec_name"], content["spec_text"], job, mapped)
+    except (ValueError, KeyError, TypeError, zlib.error) as broken:
+        raise RecordError("the record cannot be read") from broken

@@ -1,0 +1,37 @@
+"""Method: every equation the book uses, in words, with its formula and its source; and the usual cautions."""
+
+from __future__ import annotations
+
+import inspect
+import re
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+from builder.standards import table
+from builder.table import Prose, Sheet
+from builder.spelling import in_words
+
+if TYPE_CHECKING:
+    from builder.layout import Layout
+
+
+def sheet(layout: Layout) -> Sheet:
+    """The sheet of the method."""
+    used: dict[str, Callable[..., Any]] = {}
+    for place in layout.places.values():
+        if place.role == "result" and place.equation is not None and not getattr(place.equation, "takes_blanks", False):
+            used.setdefault(place.equation.__name__, place.equation)
+    lines = [explained(equation) for _, equation in sorted(used.items())]
+    cautions = Prose(title="Cautions", lines=[(line,) for line in table("cautions")["lines"]], widths=(9,))
+    equations = Prose(title="Equations", lines=lines, widths=(2, 4, 3))
+    return Sheet(name="Method", title="Method and cautions", parts=(cautions, equations))
+
+
+def explained(equation: Callable[..., Any]) -> tuple[str, str, str]:
+    """An equation's name with its formula, what it is, and its source."""
+    text = inspect.getdoc(equation) or ""
+    what = " ".join(text.split("\n\n")[0].split())
+    source = re.search(r"Source: (.*?)(?:\n\n|\Z)", text, re.DOTALL)
+    said = " ".join(source[1].split()) if source else ""
+    return f"{equation.__name__.replace('_', ' ')} = {in_words(equation)}", what, said
+

@@ -1,0 +1,146 @@
+"""What the values of a spec say about each other: counts, orders, unique names, counterbores over their threads.
+
+Each check takes only the parts that were read without a fault, so that all faults of a file are told at once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+from math import floor
+
+from builder.quantities import Quantity
+from builder.spec_faults import Problem, problem
+from builder.spec_model import Bores, Engine, HoleGroup, Lands
+from builder.spec_positions import Path
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """The parts of a spec that hold by themselves; None and missing indexes are those that do not."""
+
+    engine: Engine | None
+    bores: Bores | None
+    lands: Lands | None
+    holes: dict[int, HoleGroup]
+
+
+def problems_between(parts: Parts) -> Iterator[Problem]:
+    """Yield every fault between the values of a spec."""
+    if parts.bores:
+        yield from _bores(parts.bores)
+    if parts.lands:
+        yield from _lands(parts.lands, parts.engine)
+    yield from _repeated(((("holes", at, "key"), group.key) for at, group in parts.holes.items()), "over another group")
+    names = (
+        (("holes", at, "names", n), name) for at, group in parts.holes.items() for n, name in enumerate(group.names)
+    )
+    yield from _repeated(names, "on another hole")
+    for at, group in parts.holes.items():
+        yield from _holes(("holes", at), group)
+
+
+def _bores(bores: Bores) -> Iterator[Problem]:
+    yield from _increasing(("bores", "oversizes"), bores.oversizes)
+    yield from _repeated(
+        ((("bores", "depths", at, "key"), depth.key) for at, depth in enumerate(bores.depths)), "over another depth"
+    )
+    yield from _increasing(("bores", "depths"), [depth.at for depth in bores.depths])
+
+
+def _lands(lands: Lands, engine: Engine | None) -> Iterator[Problem]:
+    yield from _increasing(("lands", "centres"), lands.centres)
+    count = len(lands.centres)
+    if engine and count != engine.cylinders:
+        found, expected = _counted(count, "centre"), _counted(engine.cylinders, "cylinder")
+        yield problem(("lands", "centres"), "centres-count", found, expected)
+    for at, centre in enumerate(lands.centres):
+        if centre.exactly("mm") >= lands.deck_length.exactly("mm"):
+            yield problem(("lands", "centres", at), "beyond-deck", centre.text, lands.deck_length.text)
+
+
+def _counted(count: int, noun: str) -> str:
+    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
+
+
+def _increasing(path: Path, sizes: Sequence[Quantity]) -> Iterator[Problem]:
+    for at, (before, size) in enumerate(pairwise(sizes), start=1):
+        if size.exactly("mm") <= before.exactly("mm"):
+            yield problem((*path, at), "not-increasing", size.text, before.text)
+
+
+def _repeated(places: Iterator[tuple[Path, str]], where: str) -> Iterator[Problem]:
+    """Yield each name that stood before; names of cells are compared without regard to capitals."""
+    seen: set[str] = set()
+    for path, name in places:
+        if name.lower() in seen:
+            yield problem(path, "duplicate", name, where)
+        seen.add(name.lower())
+
+
+def _holes(path: Path, group: HoleGroup) -> Iterator[Problem]:
+    from builder.standards.drills import parse_drill  # tables, read when holes are
+    from builder.standards.threads import parse_thread
+
+    yield from _unreadable((*path, "thread"), "unknown-thread", group.thread, parse_thread)
+    yield from _unreadable((*path, "opened_from"), "unknown-thread", group.opened_from, parse_thread)
+    yield from _unreadable((*path, "drill"), "unknown-drill", group.drill, parse_drill)
+    yield from _repeated(
+        (((*path, "operations", at), name) for at, name in enumerate(group.operations)), "among these operations"
+    )
+    if group.drill and "drill" not in group.operations:
+        yield problem((*path, "drill"), "drill-unused", group.drill)
+    yield from _counterbore(path, group)
+
+
+def _unreadable(path: Path, code: str, text: str | None, read: Callable[[str], object]) -> Iterator[Problem]:
+    """Yield the refusal of a designation in the words of the table that refuses it."""
+    try:
+        if text is not None:
+            read(text)
+    except ValueError as refusal:
+        yield problem(path, code, text or "", str(refusal))
+
+
+def _counterbore(path: Path, group: HoleGroup) -> Iterator[Problem]:
+    wanted = "counterbore" in group.operations
+    if wanted and group.counterbore is None:
+        yield problem((*path, "operations"), "counterbore-missing")
+    if group.counterbore is None:
+        return
+    if not wanted:
+        yield problem((*path, "counterbore"), "counterbore-unused", group.counterbore.diameter.text)
+    yield from _counterbore_over_thread((*path, "counterbore", "diameter"), group.counterbore.diameter, group.thread)
+
+
+def _counterbore_over_thread(path: Path, diameter: Quantity, thread: str) -> Iterator[Problem]:
+    """Yield a counterbore that cuts no land: not over the thread's major diameter. Common practice, no source."""
+    from builder.standards.threads import parse_thread
+
+    try:
+        major = Fraction(f"{parse_thread(thread).major_mm:.9f}")
+    except ValueError:
+        return
+    if diameter.exactly("mm") <= major:
+        first, second = _sizes_over(major, metric=diameter.unit == "mm")
+        yield problem(path, "counterbore-too-small", diameter.text, thread, first=first, second=second)
+
+
+def _sizes_over(major: Fraction, metric: bool) -> tuple[str, str]:
+    """Return two usual sizes over a diameter in mm: half millimetres, or sixty-fourths of an inch, the better first.
+
+    >>> _sizes_over(Fraction(79375, 10000), metric=False), _sizes_over(Fraction(8), metric=True)
+    (('11/32 in', '21/64 in'), ('8.5 mm', '9.0 mm'))
+    """
+    if metric:
+        halves = floor(major * 2) + 1
+        return f"{halves / 2:.1f} mm", f"{(halves + 1) / 2:.1f} mm"
+    parts = floor(major / Fraction(254, 10) * 64) + 1
+    return _inches(Fraction(parts + 1, 64)), _inches(Fraction(parts, 64))
+
+
+def _inches(size: Fraction) -> str:
+    whole, part = divmod(size, 1)
+    return f"{' '.join(str(one) for one in (whole, part) if one)} in"

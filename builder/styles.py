@@ -1,0 +1,74 @@
+"""How the book looks: one calm palette, checked to read in grey and to tell apart without colour.
+
+Readings are the only tinted cells; verdicts carry their word, so that colour only helps.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from builder.layout import Place
+from builder.table import Given, Reading
+
+INK, SOFT, RULE = "#1F2A30", "#5B6870", "#B9C2C7"
+READING_FILL, HEADING_FILL, PART_INK = "#FFF3D1", "#E6ECEE", "#0F4C5C"
+FONT = "Liberation Sans"
+
+BASE = {"font_name": FONT, "font_size": 10, "font_color": INK, "valign": "vcenter"}
+BOXED = {"border": 1, "border_color": RULE}
+
+TEXT: dict[str, dict[str, Any]] = {
+    "title": {"font_size": 16, "bold": True},
+    "identity": {"font_color": SOFT},
+    "how": {"font_color": SOFT, "text_wrap": True, "valign": "top"},
+    "part": {"font_size": 12, "bold": True, "font_color": PART_INK, "bottom": 2, "bottom_color": PART_INK},
+    "note": {"font_color": SOFT, "italic": True, "text_wrap": True, "valign": "top"},
+    "heading": {"bold": True, "bg_color": HEADING_FILL, "text_wrap": True, "align": "center", **BOXED},
+    "limit_words": {"font_color": SOFT, "align": "right", **BOXED},
+    "row": {"text_wrap": True, **BOXED},
+    "unit": {"font_color": SOFT, **BOXED},
+    "line_note": {"font_color": SOFT, "italic": True},
+    "prose": {"text_wrap": True, "valign": "top"},
+}
+
+VERDICTS: dict[str, dict[str, Any]] = {
+    "OK": {"bg_color": "#D3E8E4", "font_color": "#0B3D36"},
+    "OUT": {"bg_color": "#8F2D1F", "font_color": "#FFFFFF", "bold": True},
+    "UNSURE": {"bg_color": "#F3C65A", "font_color": INK, "bold": True},
+    "OPEN": {"bg_color": "#ECEFF0", "font_color": SOFT, "italic": True},
+    "holds": {"font_color": "#8F2D1F", "bold": True},
+    "conceded": {"font_color": INK, "italic": True},
+}
+
+
+def text_style(style: str) -> dict[str, Any]:
+    """The format of printed words."""
+    return BASE | TEXT[style]
+
+
+def place_style(place: Place, typed: object = None) -> dict[str, Any]:
+    """The format of a keyed cell, with its decimals."""
+    look: dict[str, Any] = BASE | BOXED | {"num_format": number_format(place)}
+    if place.role == "verdict" or place.unit is None:
+        look |= {"align": "center" if place.role != "reading" else "left", "text_wrap": True}
+    if place.role == "reading":
+        look |= {"bg_color": READING_FILL, "locked": False, "font_size": 11}
+    if isinstance(place.column, Given):
+        look |= {"font_color": SOFT}
+    if isinstance(typed, DateTyped):
+        look |= {"num_format": "yyyy\\-mm\\-dd"}
+    return look
+
+
+def number_format(place: Place) -> str:
+    """Decimals as the gauge reads; a reading shows further digits if somebody typed them. Words are text cells."""
+    if place.unit is None:
+        return "@" if isinstance(place.column, Reading) else "General"
+    figures = "0." + "0" * place.decimals if place.decimals else "0"
+    if not isinstance(place.column, Reading):
+        return figures
+    return figures + "###" if place.decimals else "0.###"
+
+
+class DateTyped(float):
+    """A day number that a spreadsheet program made of a typed fraction; kept as found."""

@@ -1,0 +1,273 @@
+"""Layout to workbook file. The only importer of xlsxwriter.
+
+The same layout and readings give the same bytes. Every formula carries the value worked out in Python, so that a
+viewer that never calculates shows the truth.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+import os
+import tempfile
+import warnings
+from collections.abc import Mapping
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+import xlsxwriter
+from xlsxwriter.format import Format
+from xlsxwriter.worksheet import Worksheet
+
+from builder.layout import HEAD_ROWS, Layout, Place, SheetPlan, Text
+from builder.reckoning import Fault, reckon
+from builder.record import PROPERTY, SHEET, chunks
+from builder.styles import BASE, VERDICTS, DateTyped, place_style, text_style
+from builder.table import Reading
+from builder.units import shown
+
+MADE = datetime(2000, 1, 1, tzinfo=UTC).replace(tzinfo=None)  # a fixed day: the same job gives the same bytes
+FIRST_COLUMN, OTHER_COLUMN = 34.0, 11.5
+LINE_HEIGHT = 14.0
+WRAPPED = {"how", "note", "prose", "heading", "row"}
+MERGED = {"how", "note", "prose"}
+A4 = 9
+
+
+def write(layout: Layout, path: Path, readings: Mapping[str, object] | None = None) -> None:
+    """Write the workbook of a layout with these readings in it; an existing file is replaced in one step, or kept.
+
+    Raises OSError when the file cannot be written.
+    """
+    content = workbook_bytes(layout, readings or {})
+    path.parent.mkdir(parents=True, exist_ok=True)
+    handle, beside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+        Path(beside).chmod(0o666 & ~_umask())
+        Path(beside).replace(path)
+    except BaseException:
+        Path(beside).unlink(missing_ok=True)
+        raise
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask
+
+
+def workbook_bytes(layout: Layout, readings: Mapping[str, object]) -> bytes:
+    """Return the workbook file as bytes."""
+    buffer = io.BytesIO()
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")  # xlsxwriter warns where it leaves something out
+        _Book(layout, readings, buffer).write()
+    return buffer.getvalue()
+
+
+class _Book:
+    def __init__(self, layout: Layout, readings: Mapping[str, object], buffer: io.BytesIO) -> None:
+        self.layout = layout
+        self.readings = readings
+        self.values = reckon(layout, readings)
+        self.book = xlsxwriter.Workbook(buffer, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False,
+                                                 "strings_to_numbers": False})  # fmt: skip
+        self.formats: dict[str, Format] = {}
+        self.by_sheet: dict[str, list[Place]] = {name: [] for name in layout.plans}
+        for place in layout.places.values():
+            self.by_sheet[place.at.sheet].append(place)
+
+    def write(self) -> None:
+        layout = self.layout
+        title = f"Block record {layout.job.block}"
+        self.book.set_properties({"title": title, "subject": layout.spec.engine.name, "created": MADE})
+        self.book.set_custom_property(PROPERTY, layout.identity, "text")
+        sheets = {name: self.book.add_worksheet(name) for name in layout.plans}
+        for name, plan in layout.plans.items():
+            self._sheet(sheets[name], plan)
+        self._record()
+        for place in layout.places.values():
+            column, row = place.at.cell.rstrip("0123456789"), place.at.row
+            self.book.define_name(place.name, f"={place.at.sheet}!${column}${row}")
+        self.book.close()
+
+    def format(self, look: Mapping[str, Any]) -> Format:
+        key = repr(sorted(look.items()))
+        if key not in self.formats:
+            self.formats[key] = self.book.add_format(dict(look))
+        return self.formats[key]
+
+    def _sheet(self, sheet: Worksheet, plan: SheetPlan) -> None:
+        widths = _widths(plan, self.by_sheet[plan.sheet.name])
+        for column in range(1, plan.columns + 1):
+            sheet.set_column(column - 1, column - 1, widths[column], self.format(BASE))
+        heights: dict[int, int] = {}
+        for text in plan.texts:
+            self._text(sheet, text, plan, widths, heights)
+        for place in self.by_sheet[plan.sheet.name]:
+            self._place(sheet, place)
+            if place.unit is None and place.role == "given" and isinstance(self.values[place.key], str):
+                lines = _lines(str(self.values[place.key]), widths[place.at.column])
+                heights[place.at.row] = max(heights.get(place.at.row, 1), min(lines, 3))
+        for row, lines in heights.items():
+            if lines > 1:
+                sheet.set_row(row - 1, 4 + LINE_HEIGHT * lines)
+        self._verdict_colours(sheet, plan.sheet.name)
+        self._page(sheet, plan)
+
+    def _text(
+        self, sheet: Worksheet, text: Text, plan: SheetPlan, widths: Mapping[int, float], heights: dict[int, int]
+    ) -> None:
+        look = self.format(text_style(text.style))
+        row, column = text.at.row - 1, text.at.column - 1
+        last = min(column + text.across, max(plan.columns, 8)) - 1
+        if text.style in MERGED and last > column:
+            sheet.merge_range(row, column, row, last, "", look)
+        sheet.write_string(row, column, text.words, look)
+        if text.style == "part":
+            for further in range(column + 1, max(plan.columns, 6)):
+                sheet.write_blank(row, further, None, look)
+        if text.style in WRAPPED:
+            width = sum(widths.get(at + 1, OTHER_COLUMN) for at in range(column, last + 1)) if text.style in MERGED else widths[column + 1]
+            lines = sum(_lines(line, width) for line in text.words.split("\n"))
+            heights[text.at.row] = max(heights.get(text.at.row, 1), lines)
+
+    def _place(self, sheet: Worksheet, place: Place) -> None:
+        row, column = place.at.row - 1, place.at.column - 1
+        typed = self.readings.get(place.key) if place.role == "reading" else None
+        look = self.format(place_style(place, typed))
+        if place.role == "reading":
+            _write_typed(sheet, row, column, typed, look)
+            self._validation(sheet, place)
+        elif place.role == "given":
+            self._given(sheet, place, look)
+        else:
+            value = self.values[place.key]
+            cached = "#DIV/0!" if isinstance(value, Fault) else "" if value is None else value
+            sheet.write_formula(row, column, f"={self.layout.formula(place.key)}", look, cached)
+
+    def _given(self, sheet: Worksheet, place: Place, look: Format) -> None:
+        row, column = place.at.row - 1, place.at.column - 1
+        value = place.value
+        if isinstance(value, str) and place.key.endswith(".go_to"):
+            link = self.format(place_style(place) | {"font_color": "#0F4C5C", "underline": 1})
+            sheet.write_url(row, column, f"internal:{value}", link, value)
+        elif isinstance(value, str):
+            sheet.write_string(row, column, value, look)
+        else:
+            sheet.write_number(row, column, value or 0.0, look)
+
+    def _validation(self, sheet: Worksheet, place: Place) -> None:
+        rule = validation(place)
+        sheet.data_validation(place.at.row - 1, place.at.column - 1, place.at.row - 1, place.at.column - 1, rule)
+
+    def _verdict_colours(self, sheet: Worksheet, name: str) -> None:
+        spoken = ("verdict", "standing", "release_state", "state")
+        cells = [place.at.cell for place in self.by_sheet[name] if place.key.rsplit(".", 1)[-1] in spoken]
+        if not cells:
+            return
+        for word, look in VERDICTS.items():
+            rule = {"type": "cell", "criteria": "==", "value": f'"{word}"', "format": self.format(look),
+                    "multi_range": " ".join(cells)}  # fmt: skip
+            sheet.conditional_format(cells[0], rule)
+
+    def _page(self, sheet: Worksheet, plan: SheetPlan) -> None:
+        name, layout = plan.sheet.name, self.layout
+        printed = plan.columns - (3 if name == "Release" else 0)
+        if printed > 7:
+            sheet.set_landscape()
+        sheet.set_paper(A4)
+        sheet.fit_to_pages(1, 0)
+        sheet.set_margins(left=0.45, right=0.45, top=0.7, bottom=0.6)
+        sheet.set_header(f"&L&9{_plain(name)}&R&9Job {_plain(layout.job.block)[:80]} · book {layout.identity}")
+        sheet.set_footer("&R&9page &P of &N")
+        sheet.print_area(0, 0, plan.rows - 1, max(printed, 6) - 1)
+        first, last = plan.repeated
+        sheet.repeat_rows(first - 1, last - 1) if first else sheet.repeat_rows(0, HEAD_ROWS - 1)
+        if plan.breaks:
+            sheet.set_h_pagebreaks(plan.breaks)
+        sheet.hide_gridlines(2)
+        sheet.freeze_panes(HEAD_ROWS, 1)
+        sheet.protect("", {"format_columns": True, "format_rows": True, "select_locked_cells": True})
+
+    def _record(self) -> None:
+        sheet = self.book.add_worksheet(SHEET)
+        for row, chunk in enumerate(chunks(self.layout)):
+            sheet.write_string(row, 0, chunk)
+        sheet.protect("")
+        sheet.very_hidden()
+
+
+def _write_typed(sheet: Worksheet, row: int, column: int, typed: object, look: Format) -> None:
+    if typed is None or typed == "":
+        sheet.write_blank(row, column, None, look)
+    elif isinstance(typed, int | float) and not isinstance(typed, bool):
+        sheet.write_number(row, column, float(typed), look)
+    else:
+        sheet.write_string(row, column, str(typed), look)
+
+
+def _widths(plan: SheetPlan, places: list[Place]) -> dict[int, float]:
+    widths = dict.fromkeys(range(1, plan.columns + 1), OTHER_COLUMN) | {1: FIRST_COLUMN}
+    for place in places:
+        if place.column is not None and place.column.width:
+            widths[place.at.column] = max(place.column.width, 0 if widths[place.at.column] == OTHER_COLUMN else widths[place.at.column])
+    return widths
+
+
+def _lines(words: str, width: float) -> int:
+    return max(1, math.ceil(len(words) * 1.08 / width))
+
+
+def _plain(words: str) -> str:
+    return words.replace("&", "&&")
+
+
+def possible(place: Place) -> tuple[float, float] | None:
+    """The range a number must lie in to be possible at all: stated, or a fifth either way of what is expected."""
+    from builder.table import per  # noqa: PLC0415
+
+    column = place.column
+    if not isinstance(column, Reading) or place.unit is None:
+        return None
+    stated = per(column.possible, place.row)
+    if stated is not None:
+        return stated  # type: ignore[no-any-return]
+    near = per(column.near, place.row)
+    if near is None:
+        return None
+    size = near.to(place.unit)
+    return (min(size * 0.8, size * 1.2), max(size * 0.8, size * 1.2))
+
+
+def validation(place: Place) -> dict[str, Any]:
+    """The validation of a reading's cell: what stops the impossible, and the message that says what goes in."""
+    from builder.table import per  # noqa: PLC0415
+
+    column = place.column
+    assert isinstance(column, Reading)
+    unit = shown(place.unit) if place.unit else ""
+    how = per(column.how, place.row)
+    message = f"{place.label}{f', in {unit}' if unit else ''}. {how}"
+    rule: dict[str, Any] = {"input_title": _cut(column.words, 32), "input_message": _cut(message, 255), "ignore_blank": True}
+    choices = per(column.choices, place.row)
+    limits = possible(place)
+    if choices:
+        return rule | {"validate": "list", "source": list(choices), "error_title": "Not one of the words",
+                       "error_message": _cut(f"Type one of: {', '.join(choices)}.", 225)}  # fmt: skip
+    if place.unit is None:
+        return rule | {"validate": "any"}
+    low, high = limits or (-1e6, 1e6)
+    return rule | {"validate": "decimal", "criteria": "between", "minimum": low, "maximum": high,
+                   "error_title": "That cannot be",
+                   "error_message": _cut(f"A number from {low:g} to {high:g} {unit} belongs here, typed as a decimal.", 225)}  # fmt: skip
+
+
+def _cut(words: str, most: int) -> str:
+    return words if len(words) <= most else f"{words[: most - 1]}…"
+
+
+__all__ = ["DateTyped", "possible", "validation", "workbook_bytes", "write"]

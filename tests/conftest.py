@@ -1,0 +1,35 @@
+"""What every test may ask for: a program by marker, an engine by fixture.
+
+``@pytest.mark.program("libreoffice", "gnumeric")`` skips a test in plain words on a machine without these programs (no
+name: without any of them), and fails it where DATUMBOOK_REQUIRE_PROGRAMS is set, as .ci/run sets it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from engines import ENGINES, Results
+from programs import COMMANDS, need
+
+
+def pytest_runtest_setup(item: pytest.Item) -> None:
+    """Look for the programs a test names before it starts."""
+    for marker in item.iter_markers("program"):
+        for program in marker.args or COMMANDS:
+            need(program)
+
+
+def one_engine(name: str) -> object:
+    """Return an engine as a parameter, marked with the program that it is, if it is one."""
+    marks = [pytest.mark.program(name)] if name in COMMANDS else []
+    return pytest.param(ENGINES[name], id=name, marks=marks)
+
+
+@pytest.fixture(params=[one_engine(name) for name in ENGINES])
+def engine(request: pytest.FixtureRequest) -> Callable[[Path], Results]:
+    """Each engine in turn: ``engine(path)`` recalculates a workbook and returns (sheet, address) -> value."""
+    chosen: Callable[[Path], Results] = request.param
+    return chosen

@@ -1,0 +1,114 @@
+"""Bores: TRADE facts worked by hand ("derived geometry"), and what must hold for any readings."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from builder.equations import bores
+
+sizes = st.floats(min_value=40, max_value=200)
+groups = st.lists(sizes, min_size=1, max_size=8)
+
+
+@given(sizes, sizes)
+def test_out_of_round_is_the_same_whichever_way_it_is_read_and_never_below_zero(one: float, other: float) -> None:
+    assert bores.out_of_round(one, other) == bores.out_of_round(other, one) >= 0
+
+
+@given(sizes)
+def test_out_of_round_of_a_round_bore_is_nothing(size: float) -> None:
+    assert bores.out_of_round(size, size) == 0
+
+
+@given(sizes, sizes)
+def test_taper_changes_its_sign_when_top_and_bottom_are_swapped(top: float, bottom: float) -> None:
+    assert bores.taper(top, bottom) == -bores.taper(bottom, top)
+
+
+def test_taper_is_above_zero_where_the_top_is_worn() -> None:
+    assert bores.taper(top=82.078, bottom=82.031) == pytest.approx(0.047)
+
+
+@given(groups)
+def test_mean_size_lies_between_the_smallest_and_the_largest_size(diameters: list[float]) -> None:
+    mean = bores.mean_size(*diameters)
+    assert min(diameters) - 1e-9 <= mean <= bores.largest_size(*diameters) + 1e-9
+
+
+@given(groups)
+def test_largest_size_does_not_depend_on_the_order_of_reading(diameters: list[float]) -> None:
+    assert bores.largest_size(*diameters) == bores.largest_size(*reversed(diameters))
+
+
+def test_mean_size_and_largest_size_of_a_bore_worn_at_the_top() -> None:
+    # arithmetic, derived
+    diameters = (82.078, 82.051, 82.031, 82.020)
+    assert bores.mean_size(*diameters) == pytest.approx(82.045)
+    assert bores.largest_size(*diameters) == 82.078
+
+
+def test_wear_is_counted_from_the_unworn_lip_not_from_the_standard_size() -> None:
+    standard, lip = 82.000, 82.509  # a bore that was once taken to its first half-millimetre oversize
+    assert bores.wear(largest_size=82.560, unworn_lip=lip) == pytest.approx(0.051)
+    assert bores.wear(largest_size=82.560, unworn_lip=standard) == pytest.approx(0.560)
+
+
+def test_clean_up_size_takes_the_wear_twice() -> None:
+    # geometry, derived: 3.1000 worn to 3.1088 on one side, 0.003 for the hone
+    assert bores.clean_up_size(3.1000, 3.1088, 0.003) == pytest.approx(3.1206, abs=1e-9)
+
+
+@given(sizes, st.floats(min_value=0, max_value=1))
+def test_clean_up_size_of_an_unworn_bore_is_the_bore_and_the_stock(lip: float, stock: float) -> None:
+    assert bores.clean_up_size(lip, lip, stock) == pytest.approx(lip + stock)
+
+
+@given(st.floats(min_value=82, max_value=83), st.floats(min_value=0, max_value=0.5))
+def test_clean_up_size_reaches_the_worn_wall_on_one_side(lip: float, wear: float) -> None:
+    axis_to_worn_wall = lip / 2 + wear  # all the wear on one wall, so the diameter grew by the wear
+    assert bores.clean_up_size(lip, lip + wear, 0) / 2 == pytest.approx(axis_to_worn_wall)
+
+
+@given(groups)
+def test_worst_clean_up_is_enough_for_every_bore(clean_up_sizes: list[float]) -> None:
+    worst = bores.worst_clean_up(*clean_up_sizes)
+    assert worst in clean_up_sizes
+    assert all(size <= worst for size in clean_up_sizes)
+
+
+def test_next_oversize_passes_over_one_that_just_misses() -> None:
+    # geometry, derived: 3.1206 is wanted; +0.020 gives 3.1200 and just misses, +0.030 gives 3.130
+    assert bores.next_oversize(3.1206, 3.1000, 0.020, 0.030, 0.040) == pytest.approx(3.130)
+
+
+def test_next_oversize_that_is_exactly_enough_is_enough() -> None:
+    assert 82.1 + 0.3 < 82.4  # the last bit lies; the guard does not
+    assert bores.next_oversize(82.4, 82.1, 0.3, 0.6) == pytest.approx(82.4)
+
+
+def test_next_oversize_is_missing_where_the_largest_is_too_small() -> None:
+    assert bores.next_oversize(83.001, 82.0, 0.25, 0.50, 0.75, 1.00) is None
+
+
+@given(st.floats(min_value=81, max_value=82.9))
+def test_next_oversize_never_falls_short(worst: float) -> None:
+    finished = bores.next_oversize(worst, 82.0, 0.25, 0.50, 0.75, 1.00)
+    assert finished >= worst - 1e-9
+    assert finished == 82.25 or finished - 0.25 < worst + 1e-9
+
+
+@given(sizes, sizes)
+def test_swept_volume_grows_with_the_square_of_the_bore(bore: float, stroke: float) -> None:
+    assert bores.swept_volume(2 * bore, stroke) == pytest.approx(4 * bores.swept_volume(bore, stroke))
+
+
+def test_swept_volume_of_the_worked_example_before_and_after_boring() -> None:
+    # geometry, derived: 3.600 in stroke; bore 3.100 in is 445.26 cm3, bored to 3.130 in it is 453.92 cm3
+    cubic_inch = 16.387064
+    assert bores.swept_volume(3.100, 3.600) * cubic_inch == pytest.approx(445.26, abs=0.005)
+    assert bores.swept_volume(3.130, 3.600) * cubic_inch == pytest.approx(453.92, abs=0.005)
+    assert bores.swept_volume(2, 1) == pytest.approx(math.pi)

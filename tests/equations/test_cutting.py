@@ -1,0 +1,110 @@
+"""At the machine: speeds, drill points and depth stops, worked by hand and turned round."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from builder.equations import cutting
+
+lengths = st.floats(min_value=0.1, max_value=200)
+directions = st.sampled_from([1, -1])
+
+
+@pytest.mark.parametrize(
+    ("feet_a_minute", "inches", "turns"),
+    [(40, 0.530, 288), (70, 0.422, 634), (90, 0.272, 1264), (80, 0.500, 611)],
+)
+def test_spindle_speed_in_feet_a_minute_and_inches(feet_a_minute: float, inches: float, turns: int) -> None:
+    # geometry, derived
+    speed = cutting.spindle_speed(feet_a_minute * 304.8 / 60, inches * 25.4)
+    assert speed * 60 == pytest.approx(turns, abs=0.5)
+
+
+def test_spindle_speed_in_metres_a_minute_and_millimetres() -> None:
+    # geometry, derived: 13.5 mm at 12 m/min
+    assert cutting.spindle_speed(12_000 / 60, 13.5) * 60 == pytest.approx(283, abs=0.5)
+
+
+@given(lengths, lengths)
+def test_spindle_speed_carries_the_rim_at_its_cutting_speed(speed: float, diameter: float) -> None:
+    assert cutting.spindle_speed(speed, diameter) * math.pi * diameter == pytest.approx(speed)
+
+
+@pytest.mark.parametrize(("point_angle", "share"), [(118, 0.3004), (135, 0.2071), (90, 0.5)])
+def test_drill_point_is_a_fixed_share_of_the_diameter(point_angle: float, share: float) -> None:
+    # geometry, derived
+    assert cutting.drill_point(1.0, math.radians(point_angle)) == pytest.approx(share, abs=0.00005)
+
+
+def test_drill_point_of_a_flat_drill_is_nothing() -> None:
+    assert cutting.drill_point(12.0, math.pi) == pytest.approx(0, abs=1e-12)
+
+
+def test_the_worked_blind_hole() -> None:
+    # geometry, derived: 0.875 of thread, bottoming tap 1.5 turns of 13 to the inch, 0.0625 for chips; floor at 1.250
+    full_depth = 0.875 + 1.5 / 13 + 0.0625
+    assert full_depth == pytest.approx(1.0529, abs=0.00005)
+    tip = cutting.tip_depth(full_depth, cutting.drill_point(0.4219, math.radians(118)))
+    assert tip == pytest.approx(1.180, abs=0.0005)
+    assert cutting.floor_left(1.250, tip) == pytest.approx(0.070, abs=0.0005)
+
+
+@given(lengths, lengths)
+def test_tip_depth_is_never_less_than_the_full_depth(full_depth: float, diameter: float) -> None:
+    point = cutting.drill_point(diameter, math.radians(118))
+    assert cutting.tip_depth(full_depth, point) > full_depth
+
+
+def test_face_reading_and_stop_reading_of_the_worked_hole() -> None:
+    # arithmetic, derived: touched at 2.315 through 0.004, counterbore 0.100 deep; drill 1.0529 deep with a 0.1267 point
+    face = cutting.face_reading(touch_reading=2.315, feeler=0.004, direction=1)
+    assert face == pytest.approx(2.319)
+    assert cutting.stop_reading(face, 0.100, 1) == pytest.approx(2.419)
+    assert cutting.stop_reading(face, cutting.tip_depth(1.0529, 0.1267), 1) == pytest.approx(3.4986)
+
+
+def test_stop_reading_of_a_sixteenth_below_a_face_at_one_inch() -> None:
+    assert cutting.stop_reading(face_reading=1.000, depth=1 / 16, direction=1) == 1.0625
+    assert cutting.stop_reading(face_reading=1.000, depth=1 / 16, direction=-1) == 0.9375
+
+
+@given(lengths, lengths, lengths, directions)
+def test_face_reading_and_stop_reading_mirror_on_a_scale_that_runs_the_other_way(
+    touch: float, feeler: float, depth: float, direction: int
+) -> None:
+    stop = cutting.stop_reading(cutting.face_reading(touch, feeler, direction), depth, direction)
+    mirrored = cutting.stop_reading(cutting.face_reading(-touch, feeler, -direction), depth, -direction)
+    assert mirrored == pytest.approx(-stop)
+    assert abs(stop - touch) == pytest.approx(feeler + depth)
+
+
+@given(lengths, directions)
+def test_face_reading_of_a_bare_touch_is_the_touch(touch: float, direction: int) -> None:
+    assert cutting.face_reading(touch, 0, direction) == touch
+
+
+def test_counterbore_depth_counts_turns() -> None:
+    assert cutting.counterbore_depth(pitches=1, pitch=25.4 / 14) == pytest.approx(1.814, abs=0.0005)
+    assert cutting.counterbore_depth(pitches=2, pitch=1.25) == 2.5
+
+
+@given(lengths, st.floats(min_value=0.01, max_value=2))
+def test_counterbore_diameter_clears_the_thread_all_round(major: float, over: float) -> None:
+    assert (cutting.counterbore_diameter(major, over) - major) / 2 == pytest.approx(over / 2)
+
+
+def test_engagement_of_the_worked_stud() -> None:
+    # arithmetic, derived: 0.875 less 0.100 is 0.775, on a half-inch stud 1.55 diameters
+    left = cutting.engagement(thread_depth=0.875, counterbore_depth=0.100)
+    assert left == pytest.approx(0.775)
+    assert left / 0.5 == pytest.approx(1.55)
+
+
+def test_floor_left_is_below_zero_once_the_drill_has_broken_through() -> None:
+    # geometry, derived: a second tap wants 1.245 of full depth where the floor is at 1.250; the point goes through
+    tip = cutting.tip_depth(1.245, cutting.drill_point(0.4219, math.radians(118)))
+    assert cutting.floor_left(1.250, tip) < 0

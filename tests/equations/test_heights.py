@@ -1,0 +1,125 @@
+"""Heights: how faces lie, the metal ledger, and the closure that must survive any work."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from builder.equations import heights
+
+lengths = st.floats(min_value=1, max_value=500)
+cuts = st.floats(min_value=0, max_value=2)
+slopes = st.floats(min_value=-0.1, max_value=0.1)
+
+CORNERS = (9.6712, 9.6698, 9.6735, 9.6721)  # front left, front right, rear left, rear right
+
+
+def test_the_worked_corners() -> None:
+    # geometry, derived
+    assert heights.tilt_lengthwise(*CORNERS) == pytest.approx(0.0023)
+    assert heights.tilt_crosswise(*CORNERS) == pytest.approx(0.0014)
+    assert heights.twist(*CORNERS) == pytest.approx(0.0000, abs=1e-12)
+
+
+def test_twist_betrays_a_corner_written_with_two_digits_swapped() -> None:
+    # geometry, derived: 9.6698 written 9.6968 is 0.0270 out, and the twist is half of it
+    front_left, _, rear_left, rear_right = CORNERS
+    assert heights.twist(front_left, 9.6968, rear_left, rear_right) == pytest.approx(-0.0135)
+
+
+@given(lengths, slopes, slopes)
+def test_twist_of_a_true_plane_is_nothing_and_its_tilts_are_its_slopes(height: float, back: float, left: float) -> None:
+    corners = (height + left, height, height + left + back, height + back)
+    assert heights.twist(*corners) == pytest.approx(0, abs=1e-9)
+    assert heights.tilt_lengthwise(*corners) == pytest.approx(back, abs=1e-9)
+    assert heights.tilt_crosswise(*corners) == pytest.approx(left, abs=1e-9)
+
+
+@given(lengths, lengths, lengths, lengths)
+def test_tilt_lengthwise_tilt_crosswise_twist_and_mean_height_tell_all_four_corners(
+    front_left: float, front_right: float, rear_left: float, rear_right: float
+) -> None:
+    corners = (front_left, front_right, rear_left, rear_right)
+    middle = heights.mean_height(*corners)
+    back, left, twist = heights.tilt_lengthwise(*corners), heights.tilt_crosswise(*corners), heights.twist(*corners)
+    assert middle - back / 2 + left / 2 + twist / 2 == pytest.approx(front_left)
+    assert middle + back / 2 - left / 2 + twist / 2 == pytest.approx(rear_right)
+
+
+@given(st.lists(lengths, min_size=1, max_size=6))
+def test_lowest_corner_is_below_no_corner_and_not_above_the_mean_height(corners: list[float]) -> None:
+    lowest = heights.lowest_corner(*corners)
+    assert lowest in corners
+    assert all(lowest <= corner for corner in corners)
+    assert lowest <= heights.mean_height(*corners) + 1e-9
+
+
+def test_the_worked_stack_before_and_after_the_work() -> None:
+    # geometry, derived: deck 9.670 over a stack of 9.650; tunnels lift the axis 0.004, the deck is cut 0.008
+    stack = heights.piston_stack(stroke=3.600, rod_length=6.250, compression_height=1.600)
+    assert heights.deck_clearance(9.670, stack) == pytest.approx(0.020)
+    after = heights.deck_height_after(9.670, deck_cut=0.008, axis_shift=0.004)
+    assert after == pytest.approx(9.658)
+    assert heights.deck_clearance(after, stack) == pytest.approx(0.008)
+
+
+@given(lengths, lengths, lengths)
+def test_piston_stack_takes_half_of_a_longer_stroke(stroke: float, rod: float, crown: float) -> None:
+    assert heights.piston_stack(stroke + 2, rod, crown) == pytest.approx(heights.piston_stack(stroke, rod, crown) + 1)
+
+
+def test_deck_clearance_is_below_zero_where_the_piston_stands_proud() -> None:
+    assert heights.deck_clearance(deck_height=9.645, piston_stack=9.650) == pytest.approx(-0.005)
+
+
+def test_metal_removed_and_metal_removable_of_a_block_once_cut() -> None:
+    # arithmetic, derived: 8.890 new, 8.860 now, limit 8.850
+    assert heights.metal_removed(standard_height=8.890, height=8.860) == pytest.approx(0.030)
+    assert heights.metal_removable(height=8.860, least_height=8.850) == pytest.approx(0.010)
+
+
+@given(lengths, lengths, lengths)
+def test_metal_removed_and_metal_removable_share_one_budget(standard: float, height: float, least: float) -> None:
+    used, left = heights.metal_removed(standard, height), heights.metal_removable(height, least)
+    assert used + left == pytest.approx(standard - least, abs=1e-9)
+
+
+def test_metal_removable_is_below_zero_past_the_limit() -> None:
+    assert heights.metal_removable(height=8.845, least_height=8.850) == pytest.approx(-0.005)
+
+
+@pytest.mark.parametrize(
+    ("crown_metal", "before", "after", "shift"),
+    [
+        (0.004, 2.4040, 2.4040, 0.004),  # caps cut 0.006, size kept, their crowns clean 0.002: 0.004 from the block
+        (0.000, 2.4040, 2.4040, 0.000),  # nothing from the block's crown, size kept: the axis stays
+        (0.002, 2.4040, 2.4080, 0.000),  # an opened tunnel, as much metal from both crowns: the axis stays
+        (0.000, 2.4040, 2.4080, -0.002),  # opened into the caps alone: the axis goes down
+    ],
+)
+def test_axis_shift_by_what_the_cutter_takes(crown_metal: float, before: float, after: float, shift: float) -> None:
+    assert heights.axis_shift(crown_metal, before, after) == pytest.approx(shift, abs=1e-12)
+
+
+def test_equal_deck_cut_bottom_cut_and_axis_shift_leave_the_bottom_height() -> None:
+    # arithmetic, derived: 0.003 each
+    assert heights.bottom_height_after(3.555, bottom_cut=0.003, axis_shift=0.003) == pytest.approx(3.555)
+    assert heights.overall_height_after(14.250, deck_cut=0.003, bottom_cut=0.003) == pytest.approx(14.250 - 0.006)
+    deck_height = heights.deck_height_after(10.695, deck_cut=0.003, axis_shift=0.003)
+    assert heights.deck_clearance(deck_height, 10.690) == pytest.approx(0.005 - 0.006)
+
+
+@given(lengths, lengths, cuts, cuts, slopes)
+def test_height_closure_holds_after_deck_height_after_bottom_height_after_and_overall_height_after_any_work(
+    deck: float, bottom: float, deck_cut: float, bottom_cut: float, shift: float
+) -> None:
+    deck_after = heights.deck_height_after(deck, deck_cut, shift)
+    bottom_after = heights.bottom_height_after(bottom, bottom_cut, shift)
+    overall_after = heights.overall_height_after(deck + bottom, deck_cut, bottom_cut)
+    assert heights.height_closure(overall_after, deck_after, bottom_after) == pytest.approx(0, abs=1e-9)
+
+
+@given(lengths, lengths, slopes)
+def test_height_closure_is_exactly_the_error_of_one_reading(deck: float, bottom: float, error: float) -> None:
+    assert heights.height_closure(deck + bottom, deck + error, bottom) == pytest.approx(-error, abs=1e-9)

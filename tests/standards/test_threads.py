@@ -1,0 +1,181 @@
+"""Threads: what people write for them, and the tables' rows against printed ones."""
+
+from __future__ import annotations
+
+import csv
+import subprocess
+import sys
+from fractions import Fraction
+from io import StringIO
+
+import pytest
+from screw_thread_lib.data import ASME_UN_2A2B_dict as UNIFIED  # ASME B1.1-2019
+from screw_thread_lib.data.ASME import ASME_M_6g6H_dict as METRIC  # ASME B1.13M-2005, in inches
+
+from builder.standards.threads import Thread, all_threads, parse_thread
+
+INCH = 25.4
+
+# Sources by column: smallest and largest 2B minor diameter (in) by ASME B1.1, printed for 1/4, 1/2 and the UNC rows
+# (ASME B1.1-2019; a table of UNC internal threads), for 5/8 in a table of unified limits of size, else worked by hand
+# from clause 5.8; stress area (in²) as printed by Shigley, 9th ed., table 8-2 (5/8: from memory).
+UNIFIED_ROWS = """thread,smallest,largest,area
+1/4-20 UNC,0.196,0.207,0.0318
+1/4-28 UNF,0.211,0.220,0.0364
+5/16-18 UNC,0.252,0.265,0.0524
+5/16-24 UNF,0.267,0.277,0.0580
+3/8-16 UNC,0.307,0.321,0.0775
+3/8-24 UNF,0.330,0.340,0.0878
+7/16-14 UNC,0.360,0.376,0.1063
+7/16-20 UNF,0.383,0.395,0.1187
+1/2-13 UNC,0.417,0.434,0.1419
+1/2-20 UNF,0.446,0.457,0.1599
+9/16-12 UNC,0.472,0.490,0.182
+9/16-18 UNF,0.502,0.515,0.203
+5/8-11 UNC,0.527,0.546,0.226
+5/8-18 UNF,0.565,0.578,0.256
+3/4-10 UNC,0.642,0.663,0.334
+3/4-16 UNF,0.682,0.696,0.373
+1-8 UNC,0.865,0.890,0.606
+1-12 UNF,0.910,0.928,0.663
+"""
+
+# 6H minor diameters (mm): M10 to M14 from a web table of metric internal threads, M8x1.25 and M12x1.75 also from
+# ASME B1.13M, the others worked by hand from ISO 724 and TD1 of ISO 965-1; stress areas (mm²) printed for M5, M6x1,
+# M8, M10x1.5, M10x1.25, M12x1.75, M12x1.25, M14x2, M14x1.5, else worked by hand.
+METRIC_ROWS = """thread,smallest,largest,area
+M5x0.8,4.134,4.334,14.18
+M6x1,4.917,5.153,20.12
+M6x0.75,5.188,5.378,22.03
+M7x1,5.917,6.153,28.86
+M8x1.25,6.647,6.912,36.61
+M8x1,6.917,7.153,39.17
+M10x1.5,8.376,8.676,57.99
+M10x1.25,8.647,8.912,61.20
+M10x1,8.917,9.153,64.49
+M12x1.75,10.106,10.441,84.27
+M12x1.5,10.376,10.676,88.13
+M12x1.25,10.647,10.912,92.07
+M14x2,11.835,12.210,115.44
+M14x1.5,12.376,12.676,124.55
+M14x1.25,12.647,12.912,129.23
+"""
+
+
+def rows(text: str) -> list[tuple[str, float, float, float]]:
+    found = csv.DictReader(StringIO(text))
+    return [(row["thread"], float(row["smallest"]), float(row["largest"]), float(row["area"])) for row in found]
+
+
+@pytest.mark.parametrize(("name", "smallest", "largest", "area"), rows(UNIFIED_ROWS))
+def test_unified_rows_are_those_of_the_standard(name: str, smallest: float, largest: float, area: float) -> None:
+    thread = parse_thread(name)
+    assert thread.designation == name
+    assert thread.smallest_minor_mm / INCH == pytest.approx(smallest, abs=1e-9)
+    assert thread.largest_minor_mm / INCH == pytest.approx(largest, abs=1e-9)
+    # 5/16-24 is printed 0.0580 where the formula gives 0.0581, 9/16-12 and over with three places
+    assert thread.stress_area_mm2 / INCH**2 == pytest.approx(area, abs=2e-4 if thread.major < Fraction(9, 16) else 5e-4)
+
+
+@pytest.mark.parametrize(("name", "smallest", "largest", "area"), rows(METRIC_ROWS))
+def test_metric_rows_are_those_of_the_standard(name: str, smallest: float, largest: float, area: float) -> None:
+    thread = parse_thread(name)
+    assert thread.designation == name
+    assert thread.smallest_minor_mm == pytest.approx(smallest, abs=1e-9)
+    assert thread.largest_minor_mm == pytest.approx(largest, abs=1e-9)
+    assert thread.stress_area_mm2 == pytest.approx(area, abs=0.0051)
+
+
+def test_every_row_of_the_tables_is_held_against_a_source() -> None:
+    named = {name for name, *_ in (*rows(UNIFIED_ROWS), *rows(METRIC_ROWS))}
+    assert {thread.designation for thread in all_threads()} == named
+
+
+@pytest.mark.parametrize("thread", [row for row in all_threads() if row.designation.split()[0] in UNIFIED], ids=str)
+def test_unified_rows_agree_with_another_package(thread: Thread) -> None:
+    row = UNIFIED[thread.designation.split()[0]]
+    assert row["series"] == thread.family
+    assert row["n"] == thread.threads_per_inch
+    assert row["D1min"] == pytest.approx(thread.smallest_minor_mm / INCH, abs=1e-9)
+    assert row["D1max"] == pytest.approx(thread.largest_minor_mm / INCH, abs=1e-9)
+
+
+@pytest.mark.parametrize("name", ["M8-1.25", "M12-1.75"])
+def test_metric_rows_agree_with_another_package(name: str) -> None:
+    thread, row = parse_thread(name), METRIC[name]
+    assert row["D1min"] * INCH == pytest.approx(thread.smallest_minor_mm, abs=6e-4)  # printed to 0.00001 in, from mm
+    assert row["D1max"] * INCH == pytest.approx(thread.largest_minor_mm, abs=6e-4)
+
+
+@pytest.mark.parametrize(
+    ("written", "designation"),
+    [
+        ("5/16-24 UNF", "5/16-24 UNF"),
+        ("5/16 UNF", "5/16-24 UNF"),
+        ("5/16-24", "5/16-24 UNF"),
+        (" 5/16 - 24  unf ", "5/16-24 UNF"),
+        (".3125-24", "5/16-24 UNF"),
+        ("5/16-24 UNF-2B", "5/16-24 UNF"),
+        ("7/16-14 UNC", "7/16-14 UNC"),
+        ('1/4" UNC', "1/4-20 UNC"),
+        ('1/4"-20', "1/4-20 UNC"),
+        ("1/2 in-13", "1/2-13 UNC"),
+        ("1-8", "1-8 UNC"),
+        ("M8x1.25", "M8x1.25"),
+        ("M8×1.25", "M8x1.25"),
+        ("M8-1.25", "M8x1.25"),
+        ("M8", "M8x1.25"),
+        ("M8-6H", "M8x1.25"),
+        ("m8 x 1", "M8x1"),
+        ("M8x1.0 mm", "M8x1"),
+        ("M14", "M14x2"),
+    ],
+)
+def test_threads_are_read_as_people_write_them(written: str, designation: str) -> None:
+    assert parse_thread(written).designation == designation
+
+
+@pytest.mark.parametrize(
+    ("written", "said"),
+    [
+        ("5/16", "could be 5/16-18 UNC or 5/16-24 UNF: write the pitch as well"),
+        ("5/16-20", "not in the table of threads; of this size it holds 5/16-18 UNC or 5/16-24 UNF"),
+        ("5/16-24 UNC", "not in the table of threads; of this size"),
+        ("5/16-18 BSW", "not in the table of threads; of this size"),
+        ("M8x0.75", "of this size it holds M8x1.25 or M8x1"),
+        ("M9", "nearest are M8x1.25, M8x1, M10x1.5 or M10x1.25"),
+        ("11/32-20", "nearest are 5/16-18 UNC, 5/16-24 UNF"),
+        ("10-32", "runs from 1/4-20 UNC to 1-12 UNF"),
+        ("M8x1,25", "write the decimal point as a full stop"),
+        ("5/16-24 UNF-3B", "asks for class 3B; only the limits of 2B"),
+        ("M8x1.25-6g", "asks for class 6G; only the limits of 6H"),
+        ("5/16-24 UNF LH", "write it like 5/16-24 UNF or M8x1.25"),
+        ("G1/4", "write it like 5/16-24 UNF or M8x1.25"),
+        ("5/0-24", "divides by nothing"),
+        ("", "write it like 5/16-24 UNF or M8x1.25"),
+    ],
+)
+def test_what_is_no_row_is_refused_and_never_guessed(written: str, said: str) -> None:
+    with pytest.raises(ValueError) as refusal:  # noqa: PT011  # the sentence is compared below
+        parse_thread(written)
+    assert said in str(refusal.value)
+    assert written in str(refusal.value)
+
+
+def test_every_designation_reads_back_as_itself() -> None:
+    assert [parse_thread(thread.designation) for thread in all_threads()] == list(all_threads())
+
+
+def test_a_thread_is_exact_in_its_own_unit() -> None:
+    thread = parse_thread("5/16-24")
+    assert (thread.major, thread.pitch, thread.unit) == (Fraction(5, 16), Fraction(1, 24), "in")
+    assert (thread.major_mm, thread.threads_per_inch, thread.limit_class) == (7.9375, 24, "2B")
+    metric = parse_thread("M8")
+    assert (metric.major, metric.pitch, metric.unit) == (8, Fraction(5, 4), "mm")
+    assert (metric.pitch_mm, metric.threads_per_inch, metric.limit_class) == (1.25, None, "6H")
+
+
+def test_importing_the_tables_starts_no_unit_registry() -> None:
+    probe = "import builder.standards.drills, builder.standards.cutting, sys; print('pint' in sys.modules)"
+    run = subprocess.run([sys.executable, "-c", probe], capture_output=True, text=True, check=True)
+    assert run.stdout.strip() == "False"
