@@ -213,10 +213,10 @@ def numbers_in(*values: float) -> float:
 
 
 def cells_saying(word: str, *values: str) -> float:
-    """How many of the cells hold exactly this word."""
+    """How many of the cells hold this word and no more, capitals or not, as spreadsheets compare."""
     if traced(*values):
         return cast("float", Call("COUNTIF", (*(tree(value) for value in values), tree(word))))
-    return float(sum(value == word for value in values))
+    return float(sum(equal(value, word) for value in values))
 
 
 def nth_largest(rank: float, *values: float) -> float:

@@ -119,7 +119,11 @@ class Layout:
     @cached_property
     def identity(self) -> str:
         """The book's identity: the same spec, job and version give the same."""
-        parts = (self.spec.text, self.job.block, repr(sorted(self.job.units.items())), VERSION)
+        return self.identity_by(VERSION)
+
+    def identity_by(self, version: str) -> str:
+        """The identity that another version of the tool gives the same spec and job."""
+        parts = (self.spec.text, self.job.block, repr(sorted(self.job.units.items())), version)
         digest = hashlib.sha256("\n".join(parts).encode()).hexdigest().upper()
         return f"{digest[:4]}-{digest[4:8]}-{digest[8:12]}"
 

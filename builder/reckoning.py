@@ -76,9 +76,7 @@ class _Reckoning:
             return FAULT
         if isinstance(found, str) or found is None or place.unit is None:
             return found or None if place.unit is not None else found or ""
-        if math.isnan(found):
-            return FAULT
-        return from_coherent(found, place.unit)
+        return from_coherent(found, place.unit) if _is_number(found) else FAULT
 
     def _argument(self, given: Resolved, blanks: bool) -> Any:
         if isinstance(given, list):
@@ -94,7 +92,8 @@ class _Reckoning:
 
     def _of_tree(self, node: Formula) -> Value | Fault:
         try:
-            return self._node(node)
+            found = self._node(node)
+            return found if found is None or isinstance(found, str) or _is_number(found) else FAULT
         except (ZeroDivisionError, ValueError, OverflowError, TypeError):
             return FAULT
 
@@ -120,9 +119,15 @@ class _Reckoning:
 
 def fitting(place: Place, typed: object) -> Value:
     """Return what a cell of this kind takes from what was typed: a number, words, or None."""
+    number = isinstance(typed, int | float) and not isinstance(typed, bool)
     if place.unit is None:
-        return typed.strip() or None if isinstance(typed, str) else None
-    return float(typed) if isinstance(typed, int | float) and not isinstance(typed, bool) else None
+        return f"{typed:.15g}" if number else typed or None if isinstance(typed, str) else None
+    return float(typed) if number else None  # type: ignore[arg-type]
+
+
+def _is_number(found: Any) -> bool:
+    """Say whether a cell could hold this: no nan, no infinity, no root of a negative number."""
+    return isinstance(found, int | float) and math.isfinite(found)
 
 
 def _each(given: Any) -> list[Any]:

@@ -18,7 +18,11 @@ FORMAT = 1
 
 
 class RecordError(ValueError):
-    """A record that cannot be trusted: the message says which chunk."""
+    """A record that cannot be trusted: the message says what is wrong, `line` which line of the hidden sheet."""
+
+    def __init__(self, message: str, line: int = 1) -> None:
+        super().__init__(message)
+        self.line = line
 
 
 @dataclass(frozen=True)
@@ -76,7 +80,7 @@ def read_record(texts: Sequence[str]) -> Record:
         head, _, rest = chunk.partition(":")
         checksum, _, piece = rest.partition(":")
         if head != f"#{number}/{len(texts)}" or checksum != f"{zlib.crc32(piece.encode()):08X}":
-            raise RecordError(f"line {number} of the record has been changed")
+            raise RecordError(f"line {number} of it was changed, lost or moved", number)
         text += piece
     if not texts:
         raise RecordError("the record is empty")

@@ -21,6 +21,7 @@ RANK = {"+": 1, "-": 1, "*": 2, "/": 2, "^": 3}
 ATOM = 4
 PORTABLE = {"IF", "AND", "OR", "ABS", "MAX", "MIN", "SUM", "SUMSQ", "AVERAGE", "COUNT", "COUNTIF", "ROUND", "SQRT",
             "TAN", "LARGE", "INDEX", "MATCH"}  # fmt: skip
+OVER_GROUPS = {"MAX", "MIN", "SUM", "SUMSQ", "AVERAGE", "COUNT"}  # elsewhere a range is not its cells one by one
 ONE_RANGE = {"LARGE", "INDEX", "MATCH", "COUNTIF"}  # functions that read one range and then their last argument
 
 
@@ -96,7 +97,8 @@ class _Speller:
             raise ValueError(f"{node.name} is not read alike by every spreadsheet program")
         if node.name in ONE_RANGE:
             return self._over_one_range(node)
-        return f"{node.name}({','.join(self._folded(node.arguments))})"
+        spelled = self._folded if node.name in OVER_GROUPS else self._each
+        return f"{node.name}({','.join(spelled(node.arguments))})"
 
     def _over_one_range(self, node: Call) -> str:
         *group, last = node.arguments
@@ -107,6 +109,9 @@ class _Speller:
         if node.name != "COUNTIF" and len(calls) != 1:
             raise ValueError(f"{node.name} needs its cells in one unbroken row or column")
         return calls[0] if len(calls) == 1 else f"({'+'.join(calls)})"
+
+    def _each(self, arguments: Sequence[Formula]) -> Iterator[str]:
+        return map(self.spell, arguments)
 
     def _folded(self, arguments: Sequence[Formula]) -> Iterator[str]:
         run: list[Address] = []

@@ -153,3 +153,17 @@ class Sheet:
     parts: Sequence[Table | Form | Prose]
     how: str = ""
     widths: Mapping[int, float] = field(default_factory=dict)
+
+
+def possible(column: Reading, row: str) -> tuple[float, float] | None:
+    """The range a reading must lie in to be possible at all: stated, or a fifth either way of what is expected.
+
+    None for words and where nothing is known; in the unit of the column.
+    """
+    unit, stated, near = per(column.unit, row), per(column.possible, row), per(column.near, row)
+    if unit is None or stated is not None:
+        return stated if unit is not None else None
+    if near is None:
+        return None
+    size = near.to(unit)
+    return min(size * 0.8, size * 1.2), max(size * 0.8, size * 1.2)

@@ -24,7 +24,7 @@ from builder.layout import HEAD_ROWS, Layout, Place, SheetPlan, Text
 from builder.reckoning import Fault, reckon
 from builder.record import PROPERTY, SHEET, chunks
 from builder.styles import BASE, VERDICTS, DateTyped, place_style, text_style
-from builder.table import Reading
+from builder.table import Reading, per, possible
 from builder.units import shown
 
 MADE = datetime(2000, 1, 1, tzinfo=UTC).replace(tzinfo=None)  # a fixed day: the same job gives the same bytes
@@ -226,27 +226,8 @@ def _plain(words: str) -> str:
     return words.replace("&", "&&")
 
 
-def possible(place: Place) -> tuple[float, float] | None:
-    """The range a number must lie in to be possible at all: stated, or a fifth either way of what is expected."""
-    from builder.table import per  # noqa: PLC0415
-
-    column = place.column
-    if not isinstance(column, Reading) or place.unit is None:
-        return None
-    stated = per(column.possible, place.row)
-    if stated is not None:
-        return stated  # type: ignore[no-any-return]
-    near = per(column.near, place.row)
-    if near is None:
-        return None
-    size = near.to(place.unit)
-    return (min(size * 0.8, size * 1.2), max(size * 0.8, size * 1.2))
-
-
 def validation(place: Place) -> dict[str, Any]:
     """The validation of a reading's cell: what stops the impossible, and the message that says what goes in."""
-    from builder.table import per  # noqa: PLC0415
-
     column = place.column
     assert isinstance(column, Reading)
     unit = shown(place.unit) if place.unit else ""
@@ -254,7 +235,7 @@ def validation(place: Place) -> dict[str, Any]:
     message = f"{place.label}{f', in {unit}' if unit else ''}. {how}"
     rule: dict[str, Any] = {"input_title": _cut(column.words, 32), "input_message": _cut(message, 255), "ignore_blank": True}
     choices = per(column.choices, place.row)
-    limits = possible(place)
+    limits = possible(column, place.row)
     if choices:
         return rule | {"validate": "list", "source": list(choices), "error_title": "Not one of the words",
                        "error_message": _cut(f"Type one of: {', '.join(choices)}.", 225)}  # fmt: skip
@@ -269,5 +250,3 @@ def validation(place: Place) -> dict[str, Any]:
 def _cut(words: str, most: int) -> str:
     return words if len(words) <= most else f"{words[: most - 1]}…"
 
-
-__all__ = ["DateTyped", "possible", "validation", "workbook_bytes", "write"]

@@ -173,13 +173,12 @@ PIECES = [
     st.sampled_from([None, *KINDS]),
 )
 def test_any_text_is_a_quantity_or_a_fault(text: str, dimension: str | None) -> None:
+    told = ""
     try:
-        read = read_quantity(text, dimension)
+        read_quantity(text, dimension)
     except QuantityFault as fault:
-        assert fault.remedy
-        assert str(fault)
-    else:
-        assert re.fullmatch(rf"{NUMBER_PATTERN}({UNIT_PATTERN})?", text) or not text.isascii()
+        told = str(fault)
+    assert told or re.fullmatch(rf"{NUMBER_PATTERN}({UNIT_PATTERN})?", text) or not text.isascii()
 
 
 @pytest.mark.parametrize("written", WRITTEN)

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from builder.new_spec import Answers, write_new_spec
 from builder.refusals import refusal, refusals
-from builder.spec import Spec, SpecFaults, load_spec, read_spec, shipped_specs, spec_schema
+from builder.spec import SpecFaults, load_spec, read_spec, shipped_specs, spec_schema
 from builder.spec_faults import schema_at
 from builder.spec_positions import key_lines
 
@@ -163,11 +163,12 @@ SLIPS = st.sampled_from(['"', "[", "]", "{", "}", "=", ".", ",", "\n", " in", "0
 @settings(max_examples=60, deadline=None)
 @given(st.integers(0, len(TEXT)), st.integers(0, 12), SLIPS)
 def test_any_slip_of_the_pen_is_read_or_refused(at: int, gone: int, slip: str) -> None:
+    remedies, spec = [], None
     try:
-        assert isinstance(read_spec(TEXT[:at] + slip + TEXT[at + gone :], "x.toml"), Spec)
+        spec = read_spec(TEXT[:at] + slip + TEXT[at + gone :], "x.toml")
     except SpecFaults as refused:
-        assert refused.faults
-        assert all(fault.remedy for fault in refused.faults)
+        remedies = [fault.remedy for fault in refused.faults]
+    assert spec is not None or (remedies and all(remedies))
 
 
 def test_a_fault_between_groups_is_told_beside_a_group_that_cannot_be_read() -> None:

@@ -109,6 +109,7 @@ class Book:
     full_precision: bool = True
     manual: bool = False
     problems: list[Problem] = field(default_factory=list)
+    _taken: set[str] = field(default_factory=set, init=False, repr=False, compare=False)
 
     def moment(self, serial: float) -> datetime | None:
         """Return the day and time a date cell's number stands for in this book, None outside the calendar."""
@@ -116,9 +117,10 @@ class Book:
 
     def add_sheet(self, sheet: SheetFound) -> None:
         """Keep a sheet; a second one of the same name is a problem and is left out."""
-        if sheet.name.casefold() in (name.casefold() for name in self.sheets):
+        if sheet.name.casefold() in self._taken:
             self.problems.append(problem("duplicate-sheet", sheet.name, sheet.name))
         else:
+            self._taken.add(sheet.name.casefold())
             self.sheets[sheet.name] = sheet
 
     def add_name(self, name: str, target: str) -> None:

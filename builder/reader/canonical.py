@@ -46,7 +46,10 @@ def _settled(tree: Tree, shift: Shift | None) -> Tree:
         return ("gone",) if place is None else ("cell", place[0].casefold(), place[1], place[2])
     if tree[0] in ("columns", "rows"):
         return (tree[0], tree[1].casefold(), *tree[2:])
-    return tuple(_settled(branch, shift) if type(branch) is tuple else branch for branch in tree)
+    settled: list[Any] = []
+    for branch in tree:
+        settled.append(_settled(branch, shift) if type(branch) is tuple else branch)  # noqa: PERF401 - half the stack
+    return tuple(settled)
 
 
 def references(formula: str, sheet: str) -> set[Place]:

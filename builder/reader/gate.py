@@ -40,7 +40,7 @@ class Limits:
     ratio_from: int = 1 << 20
     entries: int = 2_000
     cells: int = 400_000
-    tags: int = 8_000_000
+    tags: int = 3_000_000
 
 
 LIMITS = Limits()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from io import BytesIO
+from math import isfinite
 from typing import TYPE_CHECKING
 
 from lxml import etree
@@ -50,3 +51,11 @@ def discard(element: Element) -> None:
 def truth(text: str | None, otherwise: bool = False) -> bool:
     """Return an XML boolean as programs write it: 1, true or on; `otherwise` where nothing is written."""
     return otherwise if text is None else text.strip().lower() in ("1", "true", "on")
+
+
+def number(text: str) -> float:
+    """Return a stored number, however many digits it has; ValueError for words and for what is not finite."""
+    value = float(text)
+    if not isfinite(value) or "_" in text:
+        raise ValueError(f"{text!r} is not a number")
+    return value

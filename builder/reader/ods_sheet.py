@@ -7,8 +7,7 @@ from builder.reader.book import Book, Cell, SheetFound, problem, refusal
 from builder.reader.dates import serial_of, serial_of_duration
 from builder.reader.formulas import ERRORS, from_open_formula, outside, readable
 from builder.reader.gate import Contents
-from builder.reader.markup import Element, truth
-from builder.reader.xlsx_sheet import number
+from builder.reader.markup import Element, number, truth
 
 TABLE, OFFICE, TEXT, STYLE, NUMBER = (
     f"{{urn:oasis:names:tc:opendocument:xmlns:{name}:1.0}}"

@@ -34,7 +34,8 @@ _ALIASES = {
     "COVARIANCE.P": "COVAR", "FORECAST.LINEAR": "FORECAST", "CHISQ.INV.RT": "CHIINV",
     "F.INV.RT": "FINV", "BINOM.DIST": "BINOMDIST", "POISSON.DIST": "POISSON",
 }  # fmt: skip
-_DEEPEST = 400
+_DEEPEST = 300
+"""Operators and functions in one formula: each may be a level of the tree, and Python's stack must hold them all."""
 
 
 @lru_cache(maxsize=16_384)

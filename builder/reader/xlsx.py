@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from posixpath import dirname, join, normpath
 
 from builder.reader.book import Book, SheetFound, refusal
@@ -31,15 +32,26 @@ def read_xlsx(contents: Contents) -> Book:
     sheets = _read_workbook(contents, workbook, book)
     strings = _strings(contents, _first(relations, "sharedStrings"))
     formats = _formats(contents, _first(relations, "styles"))
-    for name, hidden, relation in sheets:
-        sheet = SheetFound(name, hidden)
-        kind, part = relations.get(relation, ("worksheet", f"the sheet {name}"))
-        if kind == "worksheet":
+    for sheet, part in _parts_of_sheets(contents, sheets, relations):
+        if part:
             _check_format(contents, part)
             SheetReader(contents, sheet, strings, formats, book.problems).read(part)
         book.add_sheet(sheet)
     book.properties = _properties(contents, _first(package, "custom-properties"))
     return book
+
+
+def _parts_of_sheets(
+    contents: Contents, sheets: list[tuple[str, bool, str]], relations: Relations
+) -> Iterator[tuple[SheetFound, str]]:
+    """Yield each sheet with its part, "" for a sheet without cells; Refused where two sheets share one part."""
+    taken: set[str] = set()
+    for name, hidden, relation in sheets:
+        kind, part = relations.get(relation, ("worksheet", f"the sheet {name}"))
+        if part in taken:
+            raise refusal("duplicate-part", contents.file, f"two of its sheets are the one part {part}", part)
+        taken.add(part)
+        yield SheetFound(name, hidden), part if kind == "worksheet" else ""
 
 
 def _relations(contents: Contents, part: str) -> Relations:

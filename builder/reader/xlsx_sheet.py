@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from math import isfinite
 
 from builder.reader.addresses import LAST_COLUMN, address_of, place_of
 from builder.reader.book import Cell, Problem, SheetFound, problem
 from builder.reader.dates import serial_of
 from builder.reader.formulas import outside, readable, shared_formula
 from builder.reader.gate import Contents
-from builder.reader.markup import Element, elements, truth
+from builder.reader.markup import Element, elements, number, truth
 from builder.reader.number_formats import NumberFormat
 
 MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
@@ -46,14 +45,6 @@ def plain_text(element: Element) -> str:
         elif child.tag == _R:
             parts.extend(run.text or "" for run in child if run.tag == _T)
     return unescaped("".join(parts))
-
-
-def number(text: str) -> float:
-    """Return a stored number, however many digits it has; ValueError for words and for what is not finite."""
-    value = float(text)
-    if not isfinite(value) or "_" in text:
-        raise ValueError(f"{text!r} is not a number")
-    return value
 
 
 class SheetReader:
@@ -170,11 +161,11 @@ class SheetReader:
             self._complain("external-link", link, address)
         return text or None
 
-    def _shared(self, number: str, text: str, address: str) -> str:
+    def _shared(self, group: str, text: str, address: str) -> str:
         if text:
-            self.shared.setdefault(number, (text, address))
+            self.shared.setdefault(group, (text, address))
             return text
-        origin = self.shared.get(number)
+        origin = self.shared.get(group)
         if origin is None:
             raise ValueError("its formula is shared from a cell that is missing")
         return shared_formula(*origin, address)

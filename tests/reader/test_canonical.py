@@ -209,6 +209,12 @@ def test_different_meanings(one: str, another: str) -> None:
     assert canonical(one, "Bores") != canonical(another, "Bores")
 
 
+def test_a_long_formula_is_read_and_compared() -> None:
+    long = "+".join(f"A{row}" for row in range(1, 300))
+    assert canonical(long, "Bores") == canonical(long.lower(), "bores") != canonical(f"{long}+1", "Bores")
+    assert len(references(long, "Bores")) == 299
+
+
 PRECEDENCE = (
     "-2^2",
     "2^3^2",

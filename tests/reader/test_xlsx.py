@@ -124,6 +124,10 @@ def test_each_way_to_store_a_value(tmp_path: Path, cell: str, found: object) -> 
     assert (value, type(value)) == (found, type(found))
 
 
+def test_a_day_stored_as_a_day_is_a_date(tmp_path: Path) -> None:
+    assert cell_of(tmp_path, '<c t="d"><v>2026-01-04</v></c>').is_date
+
+
 def test_cells_without_an_address_follow_each_other_and_blank_ones_are_not_kept(tmp_path: Path) -> None:
     rows = '<row><c><v>1</v></c><c s="0"/><c><v>3</v></c></row><row r="4"><c r="XFD4"><v>4</v></c><c/></row><row/>'
     cells = book_of(tmp_path, rows).sheets["Bores"].cells
@@ -183,7 +187,7 @@ def test_names_of_sheets_and_of_programs_are_left_out(tmp_path: Path) -> None:
 def test_a_problem_names_its_cell_and_the_first_cell_is_still_read(
     tmp_path: Path, cells: str, code: str, address: str
 ) -> None:
-    book = book_of(tmp_path, f'<row r="1">{cells}</row>')
+    book = book_of(tmp_path, f'<row r="1">{cells}</row>', strings="<si><t>one</t></si>")
     (problem,) = book.problems
     assert (problem.code, problem.sheet, problem.cell) == (code, "Bores", address)
     assert book.sheets["Bores"].cells[1, 1].value == 1.0
@@ -191,8 +195,9 @@ def test_a_problem_names_its_cell_and_the_first_cell_is_still_read(
 
 
 def test_two_sheets_or_names_of_one_name_are_problems(tmp_path: Path) -> None:
+    # the second sheet is related to a part that is no worksheet, as the sheet of a chart is
     twice = (
-        '<sheets><sheet name="bores" sheetId="2" r:id="worksheet"/></sheets><definedNames>'
+        '<sheets><sheet name="bores" sheetId="2" r:id="styles"/></sheets><definedNames>'
         '<definedName name="a_1">Bores!$A$1</definedName><definedName name="a_1">Bores!$A$2</definedName>'
         "</definedNames>"
     )

@@ -1,0 +1,175 @@
+"""What was typed: each reading as a number or words, or what it became instead, with the value it may have been.
+
+Nothing is put right here: a suggestion is offered, the reading stays as it is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from builder.findings import Finding, finding
+from builder.layout import Layout, Place
+from builder.locating import Located
+from builder.quantities import QuantityFault, read_quantity
+from builder.reader import Cell
+from builder.styles import DateTyped
+from builder.table import Reading, per, possible
+from builder.units import convert, shown
+
+DAYS = range(36_526, 55_153)  # the year 2000 to the end of 2050, as day numbers
+SLIPS = (1000.0, 100.0, 10.0, 0.1, 0.01, 0.001)
+
+
+@dataclass
+class Entries:
+    """The readings of a book by key, as typed, and what is wrong with them."""
+
+    typed: dict[str, float | str] = field(default_factory=dict)
+    findings: list[Finding] = field(default_factory=list)
+
+    @property
+    def spoiled(self) -> set[str]:
+        """The keys of readings that must be put right."""
+        return {one.key for one in self.findings if one.severity == "reading"}
+
+
+def read_entries(layout: Layout, located: Located) -> Entries:
+    """Read every reading that still has a cell."""
+    entries = Entries()
+    for place in layout.readings():
+        cell = located.cell(place.key)
+        if cell is None:
+            continue
+        judge = _Entry(place, cell, located)
+        value = judge.words() if place.unit is None else judge.number()
+        if value is not None:
+            entries.typed[place.key] = value
+        entries.findings += judge.findings
+    return entries
+
+
+class _Entry:
+    def __init__(self, place: Place, cell: Cell, located: Located) -> None:
+        self.place, self.cell, self.book = place, cell, located.book
+        self.sheet, self.address = located.shown_at(place)
+        self.findings: list[Finding] = []
+
+    def say(self, code: str, **words: object) -> None:
+        unit = shown(self.place.unit) if self.place.unit else "words"
+        self.findings.append(
+            finding(code, sheet=self.sheet, cell=self.address, key=self.place.key, label=self.place.label,
+                    **{"unit": unit, "suggested": "", **words})
+        )  # fmt: skip
+
+    def words(self) -> str | None:
+        """A cell of words: whatever it shows; a date in ISO, a number as typed."""
+        cell = self.cell
+        if cell.error is not None:
+            self.say("reading-is-error", found=cell.error)
+            return None
+        said = cell.value
+        if isinstance(said, float):
+            day = self.book.moment(said) if cell.is_date else None
+            said = f"{day:%Y-%m-%d}" if day else f"{said:.15g}"
+        text = str(said if said is not None else "").strip()
+        choices = per(self.place.column.choices, self.place.row) if isinstance(self.place.column, Reading) else ()
+        if text and choices and text.casefold() not in choices:
+            self.say("reading-not-a-choice", found=text, expected=", ".join(choices))
+        return text or None
+
+    def number(self) -> float | str | None:
+        """A cell of numbers: the number as the sheet counts it, or the text that the sheet does not count."""
+        cell = self.cell
+        if cell.error is not None:
+            self.say("reading-is-error", found=cell.error)
+            return None
+        if isinstance(cell.value, bool):
+            self.say("reading-is-truth", found=str(cell.value).upper())
+            return None
+        if cell.formula is not None:
+            self.say("reading-is-formula", found=cell.formula, expected=cell.value)
+        if isinstance(cell.value, str):
+            return self._text(cell.value)
+        return None if cell.value is None else self._figure(cell.value)
+
+    def _text(self, text: str) -> str | None:
+        if not text.strip():
+            return None
+        meant = self._meant(text)
+        self.say("reading-is-text", found=text, **_offer(meant))
+        return text
+
+    def _meant(self, text: str) -> float | None:
+        plain = text.strip().lstrip("'").replace("O", "0").replace("o", "0") if any(map(str.isdigit, text)) else text
+        plain = plain.replace(",", ".") if plain.count(",") == 1 and "." not in plain else plain
+        unit = self.place.unit or ""
+        try:
+            quantity = read_quantity(plain)
+            value = quantity.to(unit) if quantity.unit else float(quantity.number)
+        except (QuantityFault, ValueError):
+            return None
+        return value if self._can_be(value) else None
+
+    def _figure(self, value: float) -> float:
+        if self.cell.is_date or (float(value).is_integer() and int(value) in DAYS and not self._can_be(value)):
+            self._date(value)
+            return DateTyped(value)
+        if self.cell.is_percent:
+            self.say("reading-is-percent", found=f"{value:.15g}", **_offer(value * 100))
+        elif not self._can_be(value):
+            self._impossible(value)
+        return value
+
+    def _date(self, value: float) -> None:
+        day = self.book.moment(value)
+        if day is None:
+            self.say("reading-is-date", found=f"{value:g}", example=self._example())
+            return
+        fractions = {f"{day.month}/{day.day}": day.month / day.day, f"{day.day}/{day.month}": day.day / day.month}
+        likely = [text for text, size in fractions.items() if self._can_be(size)] or list(fractions)
+        size = f" ({fractions[likely[0]]:.6g})" if len(likely) == 1 else ""
+        self.say("reading-is-date", found=f"{day:%Y-%m-%d}", suggestion=likely[0] if len(likely) == 1 else "",
+                 suggested=f"; it may have been {' or '.join(dict.fromkeys(likely))}{size}", example=self._example())  # fmt: skip
+
+    def _example(self) -> str:
+        column = self.place.column
+        near = per(column.near, self.place.row) if isinstance(column, Reading) else None
+        value = near.to(self.place.unit or "") if near is not None else 0.375
+        return f"{value:.{self.place.decimals}f}"
+
+    def _impossible(self, value: float) -> None:
+        found = f"{value:.15g}"
+        limits = self._possible()
+        assert limits is not None
+        for other, meant in self._other_units(value):
+            if self._can_be(meant):
+                self.say("reading-wrong-unit", found=found, suggestion=self._figures(meant), other=shown(other))
+                return
+        for slip in SLIPS:
+            if self._can_be(value * slip):
+                self.say("reading-decimal-slip", found=found, suggestion=self._figures(value * slip))
+                return
+        self.say("reading-impossible", found=found, expected=f"{limits[0]:g} and {limits[1]:g}")
+
+    def _other_units(self, value: float) -> Iterator[tuple[str, float]]:
+        unit = self.place.unit or ""
+        pairs = {"mm": ("in",), "in": ("mm", "thou"), "degC": ("degF",)}
+        for other in pairs.get(unit, ()):
+            yield other, convert(value, other, unit)
+
+    def _figures(self, value: float) -> str:
+        return f"{value:.{self.place.decimals + 1}f}".rstrip("0").rstrip(".")
+
+    def _possible(self) -> tuple[float, float] | None:
+        column = self.place.column
+        return possible(column, self.place.row) if isinstance(column, Reading) else None
+
+    def _can_be(self, value: float) -> bool:
+        limits = self._possible()
+        return limits is None or limits[0] <= value <= limits[1]
+
+
+def _offer(value: float | None) -> dict[str, str]:
+    return {} if value is None else {"suggestion": f"{value:.10g}", "suggested": f"; it may have been {value:.10g}"}
+
