@@ -7,21 +7,21 @@ formula is spelled as a workbook would spell it, with the numbers in the places 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from builder import kinds as dimensions
 from builder.bench_equations import KINDS, BenchError, Equation, equation, explain, kind_names, meaning, plain_name
 from builder.bench_threads import thread_card
 from builder.formula import Cell
 from builder.functions import half_up
-from builder.kinds import kinds_of
-from builder.quantities import QuantityFault, read_quantity
+from builder.quantities import Quantity, QuantityFault, read_quantity
 from builder.refusals import shown as shortened
 from builder.sources import source_of
 from builder.spelling import Address, in_words, spell
 from builder.tracing import DimensionError, called, parameters, trace_open
-from builder.units import coherent_word, exponents, from_coherent, shown, to_coherent, unit
+from builder.units import coherent_word, exponents, from_coherent, shown, unit
 
 __all__ = ["BenchError", "explain", "thread_card", "work"]
 
@@ -41,28 +41,45 @@ SENSIBLE: dict[str, tuple[tuple[str, int], ...]] = {  # kind -> the units it is 
     "Expansion": (("1/degC", 7), ("1/degF", 7)),
 }
 BLANK = "blank"
+NO_NUMBER = "the root of a negative number, or a number too large"
+PLAINEST = 1e12  # larger numbers are printed with a power of ten
 
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """One value as typed: its text, its unit (None for words), and what the plain equation is called with."""
+    """One value as typed: its text, what the plain equation is called with, its unit (None for words and blanks)."""
 
     text: str
-    unit: str | None
     value: float | str
+    unit: str | None = None
 
     @property
     def in_formula(self) -> str:
         """The value as it stands in the formula: its number in its own unit, or its words in quotes."""
-        if self.unit is None:
+        if isinstance(self.value, str):
             return f'"{self.value}"'
-        if isinstance(self.value, str) or math.isnan(self.value):
+        if self.unit is None:
             return BLANK
         number = f"{from_coherent(self.value, self.unit):.6g}"
         return f"({number})" if number.startswith("-") else number
 
 
-Group = Mapping[str, Sequence[Given]]
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """An equation with everything typed for it: the kinds settled (Measure turned into what was measured)."""
+
+    equation: Equation
+    kinds: Mapping[str, str]
+    given: Mapping[str, Sequence[Given]]
+
+    def arguments(self, made: Callable[[str, Given, int], Any]) -> dict[str, Any]:
+        """Return parameter -> what `made` makes of its value, a list for a group; values are numbered from 1."""
+        group, number, found = parameters(self.equation)[1], 0, {}
+        for name, values in self.given.items():
+            several = [made(name, each, number + place) for place, each in enumerate(values, 1)]
+            number += len(values)
+            found[name] = several if name == group else several[0]
+        return found
 
 
 def work(name: str, arguments: Sequence[str]) -> str:
@@ -70,12 +87,12 @@ def work(name: str, arguments: Sequence[str]) -> str:
 
     A group takes several, `corners=9.1in,9.2in` or `corners=` more than once; an equation that is asked even when
     cells are missing takes `value=` for a blank. BenchError says which argument is wrong, what is wanted, and how.
+
+    >>> print(work("spindle_speed", ["cutting_speed=100ft/min", "diameter=1/2in"]).splitlines()[-2].strip())
+    gives  763.9 rev/min
     """
     one = equation(name)
-    given = _read(one, _typed(one, arguments))
-    kind = _result_kind(one, given)
-    result = _worked(one, given)
-    return "\n".join(_told(one, given, kind, result))
+    return "\n".join(_told(_read(one, _typed(one, arguments))))
 
 
 def _typed(one: Equation, arguments: Sequence[str]) -> dict[str, list[str]]:
@@ -91,7 +108,7 @@ def _typed(one: Equation, arguments: Sequence[str]) -> dict[str, list[str]]:
         if name not in wanted:
             raise BenchError(f'{one.__name__} has no argument "{shortened(word)}". {_wants(one)}')
         if name in typed and name != group:
-            raise BenchError(f"{name} is given twice: give it once. {_wants(one)}")
+            raise BenchError(f"{name} is given twice. {_wants(one)}")
         typed.setdefault(name, []).extend(text.split(",") if name == group else [text])
     if lacking := [name for name in wanted if name not in typed]:
         raise BenchError(f"{one.__name__} lacks {' and '.join(lacking)}. {_wants(one)}")
@@ -100,37 +117,147 @@ def _typed(one: Equation, arguments: Sequence[str]) -> dict[str, list[str]]:
 
 def _wants(one: Equation) -> str:
     """All that an equation wants, in words and as one would type it."""
-    kinds = kind_names(one)
-    words = ", ".join(f"{name} ({KINDS[kind][0]})" for name, kind in kinds.items() if name != "return")
-    typed = " ".join(f"{name}={KINDS[kind][1]}" for name, kind in kinds.items() if name != "return")
-    return f"It wants {words}: datumbook work {one.__name__} {typed}"
+    wanted = {name: KINDS[kind] for name, kind in kind_names(one).items() if name != "return"}
+    words = ", ".join(f"{name} ({kind})" for name, (kind, _) in wanted.items())
+    typed = " ".join(f"{name}={example}" for name, (_, example) in wanted.items())
+    return f"It wants {words}. Write: datumbook work {one.__name__} {typed}"
 
 
-def _read(one: Equation, typed: Mapping[str, Sequence[str]]) -> Group:
-    """Return every value read and in the coherent set; a measured value sets the kind of those after it."""
-    kinds, dimensions, measured = kind_names(one), dict(kinds_of(one)), None
-    blanks = getattr(one, "takes_blanks", False)
-    given: dict[str, list[Given]] = {}
-    for name, texts in typed.items():
-        kind = measured or kinds[name] if kinds[name] == "Measure" else kinds[name]
-        given[name] = [_value(one, name, kind, dimensions[name], text, blanks) for text in texts]
-        if kind == "Measure":
-            measured = next((_kind_of(one, name, each) for each in given[name] if not _missing(each)), None)
-            given[name] = [_value(one, name, measured or kind, "any", text, blanks) for text in texts]
-    return given
+def _read(one: Equation, typed: Mapping[str, Sequence[str]]) -> Bench:
+    """Return every value read and in the coherent set; the first measured value sets the kind of the others."""
+    kinds, given = kind_names(one), {name: list[Given]() for name in typed}
+    for name, text in ((name, text) for name, texts in typed.items() for text in texts):
+        if kinds[name] == "Words":
+            given[name].append(Given(" ".join(text.split()) or BLANK, text.strip()))
+        elif not text.strip() and getattr(one, "takes_blanks", False):
+            given[name].append(Given(BLANK, math.nan))
+        else:
+            if kinds[name] == "Measure":
+                measured = _kind_measured(_quantity(one, name, "Measure", text))
+                kinds = {each: measured if kind == "Measure" else kind for each, kind in kinds.items()}
+            quantity = _quantity(one, name, kinds[name], text)
+            given[name].append(Given(quantity.text, quantity.to(_coherent(kinds[name])), quantity.unit))
+    return Bench(one, kinds, given)
 
 
-def _value(one: Equation, name: str, kind: str, dimension: str, text: str, blanks: bool) -> Given:
-    if kind == "Words":
-        return Given(text, None, text.strip())
-    if blanks and not text.strip():
-        return Given(BLANK, "", math.nan)
-    wanted = {"Angle": "angle", "Measure": None}.get(kind, _dimension(kind) if dimension == "any" else dimension)
+def _quantity(one: Equation, name: str, kind: str, text: str) -> Quantity:
+    """Return the quantity typed for one parameter; BenchError naming the parameter and what it takes."""
+    wanted = {"Angle": "angle", "Measure": None}.get(kind, dimensions.dimension(getattr(dimensions, kind)))
     try:
-        quantity = read_quantity(text.strip(), wanted)
-        coherent = coherent_word(unit(quantity.unit).dimension) if wanted is None or wanted == "angle" else None
-        value = quantity.to(coherent if coherent is not None else coherent_word(wanted or ""))
-    except (QuantityFault, StopIteration, OverflowError) as fault:
-        said = str(fault) or f'"{shortened(text)}" is nothing that a block is measured in'
-        raise BenchError(f"{one.__name__} wants {name} as {KINDS[kind][0]}. {said.rstrip('.')}.") from fault
-    return Given(" ".join(text.split()), quantity.unit, value)
+        return read_quantity(text.strip(), wanted)
+    except QuantityFault as fault:
+        said = str(fault).rstrip(".")
+        raise BenchError(f"{one.__name__} wants {name} as {KINDS[kind][0]}. {said}.") from fault
+
+
+def _kind_measured(quantity: Quantity) -> str:
+    """Return the kind a measured value is of; BenchError for a unit that nothing here is measured in."""
+    if quantity.unit in {"deg", "rad"}:
+        return "Angle"
+    found = unit(quantity.unit).exponents
+    for kind in SENSIBLE:
+        if exponents(dimensions.dimension(getattr(dimensions, kind))) == found:
+            return kind
+    raise BenchError(f'"{quantity.text}" is of no kind that an equation here measures; write a length such as 0.5in.')
+
+
+def _coherent(kind: str) -> str:
+    """Return the unit of the coherent set for a kind; a blank of no known kind is a bare number."""
+    return "" if kind == "Measure" else coherent_word(dimensions.dimension(getattr(dimensions, kind)))
+
+
+def _told(bench: Bench) -> Iterator[str]:
+    one, result = bench.equation, _result(bench)
+    yield f"{one.__name__}: {meaning(one)}"
+    yield ""
+    for name, values in bench.given.items():
+        yield f"  {name:<24}{', '.join(_as_given(bench.kinds[name], each) for each in values)}"
+    yield ""
+    yield f"  {one.__name__.replace('_', ' ')} = {in_words(one)}"
+    yield from (f"  = {line}" for line in _with_numbers(bench))
+    yield f"  gives  {result}"
+    yield f"  source {source_of(one)}"
+
+
+def _as_given(kind: str, given: Given) -> str:
+    """A value as typed and, where the trade has two units for its kind, as read in both."""
+    if given.unit is None or isinstance(given.value, str) or len(SENSIBLE[kind]) == 1 or kind == "Ratio":
+        return given.text
+    return f"{given.text} ({_printed(kind, given.value)})"
+
+
+def _result(bench: Bench) -> str:
+    """Work the plain equation and return its result in the units of the trade; BenchError where it breaks down."""
+    try:
+        found = called(bench.equation, bench.arguments(lambda _, each, __: each.value))
+    except ZeroDivisionError as fault:
+        raise BenchError(_breaks_down(bench, "it divides by nothing")) from fault
+    except LookupError as fault:
+        raise BenchError(_breaks_down(bench, "there are not so many values in the group")) from fault
+    except (ArithmeticError, TypeError, ValueError) as fault:  # a root of less than nothing, a number too large
+        raise BenchError(_breaks_down(bench, NO_NUMBER)) from fault
+    if found is None or found == "":
+        return "nothing: the cell would stay blank"
+    if isinstance(found, str):
+        return found
+    if isinstance(found, complex) or not math.isfinite(found):
+        raise BenchError(_breaks_down(bench, NO_NUMBER))
+    return _printed(bench.kinds["return"], found)
+
+
+def _breaks_down(bench: Bench, why: str) -> str:
+    values = ", ".join(f"{name} {each.text}" for name, values in bench.given.items() for each in values)
+    return f"{bench.equation.__name__} cannot be worked out with {shortened(values)} ({why}): look at them again."
+
+
+def _printed(kind: str, value: float) -> str:
+    """Return a value of the coherent set in the units a kind is printed in."""
+    if kind == "Measure":
+        return f"{value:.10g}"
+    said = ((_number(kind, from_coherent(value, word), places), shown(word)) for word, places in SENSIBLE[kind])
+    return " = ".join(f"{number}{word}" if word == "°" else f"{number} {word}".rstrip() for number, word in said)
+
+
+def _number(kind: str, value: float, places: int) -> str:
+    """Return a number with its usual places, and where it is below 1 with enough of them for three figures."""
+    if kind == "Count" or abs(value) >= PLAINEST or 0 < abs(value) < 1 / PLAINEST:
+        return f"{value:.10g}" if kind == "Count" else f"{value:.6g}"
+    if 0 < abs(value) < 1:
+        places = max(places, 2 - math.floor(math.log10(abs(value))))
+    return f"{half_up(value, places) + 0.0:.{places}f}"
+
+
+def _with_numbers(bench: Bench) -> list[str]:
+    """The formula as a workbook would hold it, each cell in the unit typed, with the numbers in place of the cells.
+
+    Of the units the result may be printed in, the one that needs the fewest factors. Equations that look along one
+    unbroken row of cells have no such line.
+    """
+    places: dict[str, Address] = {}
+
+    def leaf(name: str, each: Given, number: int) -> Cell:
+        places[f"{name} {number}"] = _InPlace("", 9 * number, 9 * number, each.in_formula)
+        kind = bench.kinds[name]
+        blank_unit = None if kind == "Words" else _coherent(kind)
+        return Cell(f"{name} {number}", blank_unit if each.unit is None else each.unit)
+
+    gives: list[str | None] = [word for word, _ in SENSIBLE.get(bench.kinds["return"], ())]
+    try:
+        leaves = bench.arguments(leaf)
+        lines = [spell(trace_open(bench.equation, leaves, word), places.__getitem__, "") for word in gives or [None]]
+    except (DimensionError, ValueError):
+        return []
+    shortest = min(range(len(lines)), key=lambda at: len(lines[at]))
+    word = shown((gives or [""])[shortest] or "")
+    return [f"{lines[shortest]} {word}".rstrip() if word != "%" else lines[shortest]]
+
+
+@dataclass(frozen=True, slots=True)
+class _InPlace(Address):
+    """A number in the place of a cell."""
+
+    words: str
+
+    @property
+    def cell(self) -> str:
+        return self.words

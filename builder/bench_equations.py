@@ -171,13 +171,13 @@ def _limited(one: Equation, layout: Layout) -> list[str]:
 
 def _limits_on(one: Equation, plan: SheetPlan) -> Iterator[tuple[Limit | None, str]]:
     """Every limit on a sheet that holds a result of the equation; None where two cells are the limits."""
-    from builder.table import Check, Form, Table
+    from builder.table import Check, Form, Result, Table
 
     for part in plan.sheet.parts:
         if isinstance(part, Form):
             yield from ((line.limits, "") for line in part.lines if line.limits and _computes(line, one))
         elif isinstance(part, Table):
-            names = {column.name for column in part.columns if getattr(column, "equation", None) is one}
+            names = {item.name for item in part.columns if isinstance(item, Result) and item.equation is one}
             checks = [item for item in part.columns if isinstance(item, Check) and item.of in names]
             rows = [row.key for row in part.rows]
             yield from (held for check in checks for held in _limits_of(check, rows))

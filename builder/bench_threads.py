@@ -66,7 +66,7 @@ def _limits(thread: Thread) -> Iterator[str]:
 
 
 def _drills(thread: Thread) -> Iterator[str]:
-    yield f"Drills, nearest to {CHART_TARGET:.0%} of the chart's thread first"
+    yield f"Drills, nearest to {100 * CHART_TARGET:.0f} % of the charts' thread first"
     yield f"  {'drill':<10}{'inch':>8}{'mm':>9}{'chart %':>10}{'5/8 H %':>10}   hole in {thread.limit_class}"
     for each in drills_for(thread)[:DRILLS_SHOWN]:
         millimetres = each.drill.diameter_mm
@@ -77,10 +77,10 @@ def _drills(thread: Thread) -> Iterator[str]:
 
 def _refused(thread: Thread) -> Iterator[str]:
     """The drills that charts name for this thread although its class does not allow their hole."""
-    yield f"Named in many charts, and outside {thread.limit_class}"
+    yield f"Drills that charts may name, and outside {thread.limit_class}"
     refused = {each.drill.name: each for each in _charted(thread) if not each.inside}
     if not refused:
-        yield "  None: the drills that charts are likely to name are inside."
+        yield "  None."
         return
     for each in refused.values():
         yield f"  {each.drill.name} leaves {_shares(each)}: the hole is {_beyond(thread, each)}."
@@ -88,14 +88,12 @@ def _refused(thread: Thread) -> Iterator[str]:
 
 
 def _charted(thread: Thread) -> Iterator[Choice]:
-    """The fraction drills a chart's 75 % column may name for an inch thread, and its drill nearest to 50 %."""
+    """The fraction drills a chart's 75 % column may name, and for an inch thread the drill of its 50 % column."""
     low, high = CHART_NAMES
+    fractions = [choice(thread, drill) for drill in all_drills(["fraction"])]
+    yield from (each for each in fractions if low <= each.drill_chart_thread <= high)
     if thread.unit == "in":
-        fractions = sorted(drills_for(thread, ["fraction"]), key=lambda each: each.drill.diameter)
-        yield from (each for each in fractions if low <= each.drill_chart_thread <= high)
-    systems = ["fraction", "number", "letter"] if thread.unit == "in" else ["metric"]
-    chosen = (choice(thread, drill) for drill in all_drills(systems))
-    yield min(chosen, key=lambda each: abs(each.drill_chart_thread - HARD_TARGET))
+        yield drills_for(thread, ["fraction", "number", "letter"], HARD_TARGET)[0]
 
 
 def _shares(each: Choice) -> str:
@@ -120,16 +118,15 @@ def _look_alikes(thread: Thread) -> Iterator[str]:
 
 
 def _alike(thread: Thread, other: Thread) -> Iterator[str]:
-    by_pitch = abs(thread.pitch_mm - other.pitch_mm)
     if (thread.unit, thread.major) == (other.unit, other.major):
-        yield f"  {other.designation}: same size, other pitch ({_both(other.pitch_mm)}); count the threads."
+        yield f"  {other.designation}: same size, other pitch, {_both(other.pitch_mm)}; count the threads."
         return
-    by_major = abs(thread.major_mm - other.major_mm)
+    by_major, by_pitch = abs(thread.major_mm - other.major_mm), abs(thread.pitch_mm - other.pitch_mm)
     share = by_pitch / max(thread.pitch_mm, other.pitch_mm)
-    if thread.unit != other.unit and by_major <= NEAR_MAJOR and share <= NEAR_PITCH:
-        turns = min(thread.pitch_mm, other.pitch_mm) / 2 / by_pitch if by_pitch else float("inf")
-        yield (f"  {other.designation}: {_both(by_major)} apart in size, {100 * share:.1f} % in pitch; it starts, and is "
-               f"half a thread out after {turns:.0f} turns.")  # fmt: skip
+    if thread.unit != other.unit and by_major <= NEAR_MAJOR and 0 < share <= NEAR_PITCH:
+        turns = min(thread.pitch_mm, other.pitch_mm) / 2 / by_pitch
+        apart = f"{_both(by_major)} apart in size, {100 * share:.1f} % in pitch"
+        yield f"  {other.designation}: {apart}; it starts, and is half a thread out after {turns:.0f} turns."
 
 
 def _row(words: str, value: str) -> str:

@@ -10,6 +10,7 @@ from builder.locating import Located
 from builder.reader import Cell, address_of
 from builder.reader.canonical import canonical, references
 from builder.reckoning import Fault
+from builder.units import shown
 
 TOLERANCE = 1e-9
 
@@ -24,7 +25,11 @@ def compare(layout: Layout, located: Located, values: Mapping[str, object]) -> t
         if place.key in gone or place.role == "reading":
             continue
         cell = located.cell(place.key)
-        one = _given(place, cell, located) if place.role == "given" else _formula(layout, place, cell, located, values, lost)
+        one = (
+            _given(place, cell, located)
+            if place.role == "given"
+            else _formula(layout, place, cell, located, values, lost)
+        )
         if one is not None:
             found.append(one)
             altered.add(place.key)
@@ -83,7 +88,9 @@ def _in_place(sheet: str, located: Located) -> bool:
 
 
 def _changed(text: Text, sheet: str, shown: object) -> Finding:
-    code = "unit-changed" if text.style == "unit" or (text.style == "heading" and "\n" in text.words) else "label-changed"
+    code = (
+        "unit-changed" if text.style == "unit" or (text.style == "heading" and "\n" in text.words) else "label-changed"
+    )
     return finding(code, sheet=sheet, cell=address_of(text.at.row, text.at.column),
                    found=" ".join(str(shown or "nothing").split()), expected=" ".join(text.words.split()))  # fmt: skip
 
@@ -92,9 +99,7 @@ def _plain(words: object) -> str:
     return " ".join(str(words if words is not None else "").split())
 
 
-def stale(
-    layout: Layout, located: Located, values: Mapping[str, object], apart_from: set[str]
-) -> list[Finding]:
+def stale(layout: Layout, located: Located, values: Mapping[str, object], apart_from: set[str]) -> list[Finding]:
     """Return one finding for all results that show something else than the readings give, one for all without any."""
     old, missing = [], []
     for place in layout.places.values():
@@ -128,21 +133,29 @@ def same(one: object, two: object) -> bool:
         return one is two
     if isinstance(one, int | float) and isinstance(two, int | float):
         return abs(one - two) <= TOLERANCE * max(1.0, abs(two))
-    return (one or "") == (two or "") if not isinstance(one, int | float) and not isinstance(two, int | float) else False
+    return (
+        (one or "") == (two or "") if not isinstance(one, int | float) and not isinstance(two, int | float) else False
+    )
 
 
-def spoken(value: object, place: Place) -> str:
-    """A value as a person would write it, with the place's decimals and unit."""
-    from builder.units import shown  # noqa: PLC0415
-
+def spoken(value: object, place: Place, *, exactly: bool = False) -> str:
+    """A value as a person would write it, with the place's decimals and unit; exactly: with all the digits it has."""
     if isinstance(value, Fault):
         return "an error"
     if value is None or value == "":
         return "nothing"
     if isinstance(value, int | float):
-        unit = f" {shown(place.unit)}" if place.unit else ""
-        return f"{value:.{place.decimals}f}{unit}" if place.decimals else f"{value:g}{unit}"
+        return f"{figures(value, place.decimals, exactly=exactly)} {shown(place.unit or '')}".rstrip()
     return str(value)
+
+
+def figures(value: float, decimals: int, *, exactly: bool = False) -> str:
+    """A number with so many decimals, or with up to four more where it has them."""
+    if not exactly:
+        return f"{value:.{decimals}f}"
+    whole, _, part = f"{value:.{decimals + 4}f}".partition(".")
+    part = part[:decimals] + part[decimals:].rstrip("0")
+    return f"{whole}.{part}" if part else whole
 
 
 def _said(cell: Cell | None) -> str:

@@ -13,8 +13,7 @@ from builder.layout import Layout, Place
 from builder.locating import Located
 from builder.quantities import QuantityFault, read_quantity
 from builder.reader import Cell
-from builder.styles import DateTyped
-from builder.table import Reading, per, possible
+from builder.table import DateTyped, Reading, per, possible
 from builder.units import convert, shown
 
 DAYS = range(36_526, 55_153)  # the year 2000 to the end of 2050, as day numbers
@@ -172,4 +171,3 @@ class _Entry:
 
 def _offer(value: float | None) -> dict[str, str]:
     return {} if value is None else {"suggestion": f"{value:.10g}", "suggested": f"; it may have been {value:.10g}"}
-

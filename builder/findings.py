@@ -13,11 +13,12 @@ Severity = Literal["damage", "reading", "check", "note"]
 
 @dataclass(frozen=True)
 class Finding:
-    """One thing about one place. `found`, `expected` and `suggestion` are as a person would write them."""
+    """One thing about one place. The message ends in the remedy; `found`, `expected`, `suggestion` are as a person writes them."""
 
     code: str
     severity: Severity
     message: str
+    remedy: str = ""
     sheet: str = ""
     cell: str = ""
     key: str = ""
@@ -38,6 +39,7 @@ def finding(code: str, *, sheet: str = "", cell: str = "", key: str = "", label:
     kind = catalogue()[code]
     where = " ".join(part for part in (sheet, cell) if part) + (f" ({label})" if label else "")
     filled = {"where": where, "sheet": sheet, "label": label} | {name: str(word) for name, word in words.items()}
-    message = f"{kind['says'].format(**filled)} {kind['remedy'].format(**filled)}"
+    remedy = kind["remedy"].format(**filled)
+    message = f"{kind['says'].format(**filled)} {remedy}"
     shown = {name: filled[name] for name in ("found", "expected", "suggestion") if name in filled}
-    return Finding(code, kind["severity"], message, sheet, cell, key, label, **shown)  # type: ignore[arg-type]
+    return Finding(code, kind["severity"], message, remedy, sheet, cell, key, label, **shown)  # type: ignore[arg-type]

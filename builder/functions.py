@@ -132,10 +132,14 @@ def tangent(angle: float) -> float:
 
 
 def rounded(value: float, unit: str, digits: int) -> float:
-    """The value rounded half up to so many digits of this unit, as the source's own procedure rounds."""
+    """The value rounded half up to so many digits of this unit, as the source's own procedure rounds.
+
+    It is rounded to GUARD_DIGITS first: not every program sees a tie in a number whose last bit is short of one.
+    """
     if isinstance(value, Formula):
-        return of_unit(cast("float", Call("ROUND", (InUnit(value, unit), tree(digits)))), unit)
-    return of_unit(half_up(in_unit(value, unit), digits), unit)
+        bare = Call("ROUND", (InUnit(value, unit), tree(GUARD_DIGITS)))
+        return of_unit(cast("float", Call("ROUND", (bare, tree(digits)))), unit)
+    return of_unit(half_up(half_up(in_unit(value, unit), GUARD_DIGITS), digits), unit)
 
 
 def _test(mark: str, left: object, right: object) -> bool:

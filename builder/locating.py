@@ -85,7 +85,9 @@ def _by_name(layout: Layout, book: Book) -> tuple[dict[str, Spot], set[str]]:
 def _sheets(layout: Layout, located: Located, by_name: Mapping[str, Spot]) -> None:
     sheets = {name.casefold(): name for name in located.book.sheets}
     for sheet in layout.plans:
-        pointed = Counter(by_name[key][0] for key, place in layout.places.items() if place.at.sheet == sheet and key in by_name)
+        pointed = Counter(
+            by_name[key][0] for key, place in layout.places.items() if place.at.sheet == sheet and key in by_name
+        )
         if sheet.casefold() in sheets:
             located.sheets[sheet] = sheets[sheet.casefold()]
         elif pointed:
@@ -98,15 +100,13 @@ def _sheets(layout: Layout, located: Located, by_name: Mapping[str, Spot]) -> No
             located.findings.append(finding("sheet-deleted", sheet=sheet, expected=sheet, count=count))
 
 
-def _sheet(
-    sheet: str, places: list[Place], by_name: Mapping[str, Spot], located: Located, broken: set[str]
-) -> None:
+def _sheet(sheet: str, places: list[Place], by_name: Mapping[str, Spot], located: Located, broken: set[str]) -> None:
     now = located.sheets[sheet]
     assert now is not None
     here = {place.key: by_name[place.key] for place in places if place.key in by_name and by_name[place.key][0] == now}
     if here:
-        rows = _lines(((place.at.row, here[place.key][1]) for place in places if place.key in here))
-        columns = _lines(((place.at.column, here[place.key][2]) for place in places if place.key in here))
+        rows = _lines((place.at.row, here[place.key][1]) for place in places if place.key in here)
+        columns = _lines((place.at.column, here[place.key][2]) for place in places if place.key in here)
         sound = [place for place in places if place.key not in broken]
         _deleted(rows, {place.at.row for place in places}, {place.at.row for place in sound})
         _deleted(columns, {place.at.column for place in places}, {place.at.column for place in sound})
@@ -145,7 +145,9 @@ def _shifts(sheet: str, places: list[Place], lines: Mapping[int, int | None], ki
         if step > 0 and not lost:
             found.append(_shift(f"{kind}-inserted", sheet, kind, last + 1, step, []))
         elif step < 0 or lost:
-            found.append(_shift(f"{kind}-deleted", sheet, kind, last + 1, max(-step, len(lost)), _labels(places, lost, kind)))
+            found.append(
+                _shift(f"{kind}-deleted", sheet, kind, last + 1, max(-step, len(lost)), _labels(places, lost, kind))
+            )
         shift, last, lost = new - old, new, []
     if lost:
         found.append(_shift(f"{kind}-deleted", sheet, kind, last + 1, len(lost), _labels(places, lost, kind)))
@@ -177,7 +179,9 @@ def _spot(place: Place, sheet: str, by_name: Mapping[str, Spot], located: Locate
             )  # fmt: skip
     elif expected is not None and place.key in broken:
         located.findings.append(
-            finding("cell-lost", sheet=sheet, cell=place.at.cell, key=place.key, label=place.label, expected=str(place.at))
+            finding(
+                "cell-lost", sheet=sheet, cell=place.at.cell, key=place.key, label=place.label, expected=str(place.at)
+            )
         )
     elif expected is not None:
         located.spots[place.key] = expected

@@ -70,7 +70,9 @@ def chunks(layout: Layout) -> list[str]:
     packed = zlib.compress(json.dumps(content, ensure_ascii=True, separators=(",", ":")).encode("ascii"), 9)
     text = base64.b64encode(packed).decode("ascii")
     pieces = [text[start : start + CHUNK] for start in range(0, len(text), CHUNK)]
-    return [f"#{number}/{len(pieces)}:{zlib.crc32(piece.encode()):08X}:{piece}" for number, piece in enumerate(pieces, 1)]
+    return [
+        f"#{number}/{len(pieces)}:{zlib.crc32(piece.encode()):08X}:{piece}" for number, piece in enumerate(pieces, 1)
+    ]
 
 
 def read_record(texts: Sequence[str]) -> Record:

@@ -102,9 +102,12 @@ class _Speller:
 
     def _over_one_range(self, node: Call) -> str:
         *group, last = node.arguments
-        ranges, chosen = list(self._folded(group)), self.spell(last)
+        chosen = self.spell(last)
+        if node.name == "INDEX" and len({self.address(cell.key).row for cell in group if isinstance(cell, Cell)}) == 1:
+            chosen = f"1,{chosen}"  # along a row: one program counts a lone number down the column
         calls = [
-            f"MATCH({chosen},{one},0)" if node.name == "MATCH" else f"{node.name}({one},{chosen})" for one in ranges
+            f"MATCH({chosen},{one},0)" if node.name == "MATCH" else f"{node.name}({one},{chosen})"
+            for one in self._folded(group)
         ]
         if node.name != "COUNTIF" and len(calls) != 1:
             raise ValueError(f"{node.name} needs its cells in one unbroken row or column")
@@ -157,7 +160,9 @@ def in_words(equation: Callable[..., Any]) -> str:
     kinds = kinds_of(equation)
     before, group, after = parameters(equation)
     names = [*before, *([group] if group else []), *after]
-    leaves: dict[str, Any] = {name: Cell(name, None if kinds[name] == "words" else coherent_word(kinds[name])) for name in names}
+    leaves: dict[str, Any] = {
+        name: Cell(name, None if kinds[name] == "words" else coherent_word(kinds[name])) for name in names
+    }
     shown = {name: _Named("", 9 * place, 9 * place, name) for place, name in enumerate(names, 1)}
     if group:
         leaves[group] = [leaves[group]]

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Any
 
 from builder.layout import Place
-from builder.table import Given, Reading
+from builder.table import DateTyped, Given, Reading
 
 INK, SOFT, RULE = "#1F2A30", "#5B6870", "#B9C2C7"
 READING_FILL, HEADING_FILL, PART_INK = "#FFF3D1", "#E6ECEE", "#0F4C5C"
@@ -65,10 +65,8 @@ def number_format(place: Place) -> str:
     if place.unit is None:
         return "@" if isinstance(place.column, Reading) else "General"
     figures = "0." + "0" * place.decimals if place.decimals else "0"
+    if place.role == "given":
+        return figures + "####" if place.decimals else "0"
     if not isinstance(place.column, Reading):
         return figures
     return figures + "###" if place.decimals else "0.###"
-
-
-class DateTyped(float):
-    """A day number that a spreadsheet program made of a typed fraction; kept as found."""

@@ -20,6 +20,10 @@ Input = str | Quantity | Sequence[str]
 Equation = Callable[..., Any]
 
 
+class DateTyped(float):
+    """A reading that a spreadsheet program turned into a date: its day number, kept as found."""
+
+
 def per(value: Any, row: str) -> Any:
     """Return a column's value for one row."""
     return value(row) if callable(value) else value

@@ -15,6 +15,7 @@ from builder.formula import Call, Cell, Formula, Number, Operation, tree
 from builder.functions import at_least, at_most, square_root, total, total_of_squares, where
 from builder.table import Reading
 from builder.tracing import guarded, trace_open
+from builder.units import factor
 
 if TYPE_CHECKING:
     from builder.layout import Layout
@@ -65,7 +66,8 @@ class Slope:
     def _of_key(self, key: str) -> Gradient:
         place = self.layout.place(key)
         if isinstance(place.column, Reading) and place.column.group and place.unit is not None:
-            return {(place.column.group, key): 1.0}
+            stated = self.layout.place(f"instruments.{place.column.group}.uncertainty")
+            return {(place.column.group, key): float(factor(stated.unit or "", place.unit))}
         if place.equation is None:
             return {}
         node = trace_open(place.equation, self.layout.arguments(key), place.unit)

@@ -93,7 +93,7 @@ def validate(path: Path) -> Validation:
     try:
         book = open_book(path)
     except Refused as refusal:
-        found = Finding(refusal.code, "damage", refusal.message, found=refusal.part)
+        found = Finding(refusal.code, "damage", f"{refusal.message}.", found=refusal.part)
         return Validation(path, [found], readable=False)
     made = Validation(path, [_problem(one.code, one.message, one.sheet, one.cell) for one in book.problems])
     record = _recognise(book, made)
@@ -105,7 +105,7 @@ def validate(path: Path) -> Validation:
 
 
 def _problem(code: str, message: str, sheet: str, cell: str) -> Finding:
-    return Finding(code, "damage", f"{f'{sheet} {cell}: ' if sheet else ''}{message}.", sheet, cell)
+    return Finding(code, "damage", f"{f'{sheet} {cell}: ' if sheet else ''}{message}.", sheet=sheet, cell=cell)
 
 
 def _recognise(book: Book, made: Validation) -> Record | None:
@@ -139,10 +139,13 @@ def _laid_out(record: Record, made: Validation) -> Layout | None:
         return None
     if record.version != VERSION:
         alike = all(
-            (place := layout.places.get(one.key)) is not None and (place.at.sheet, place.at.cell) == (one.sheet, one.cell)
+            (place := layout.places.get(one.key)) is not None
+            and (place.at.sheet, place.at.cell) == (one.sheet, one.cell)
             for one in record.map
         )
-        made.findings.append(finding("other-version" if alike else "version-differs", found=record.version, expected=VERSION))
+        made.findings.append(
+            finding("other-version" if alike else "version-differs", found=record.version, expected=VERSION)
+        )
         if not alike:
             return None
         layout.identity = record.identity
@@ -253,7 +256,7 @@ def limits_said(layout: Layout, check: CheckPlan, values: Mapping[str, object]) 
     if check.says is not None:
         return f"“{check.says}”"
     place = layout.places[check.key]
-    low, high = (spoken(values[key], place) if key else "" for key in (check.low, check.high))
+    low, high = (spoken(values[key], place, exactly=True) if key else "" for key in (check.low, check.high))
     return f"{low} to {high}" if low and high else f"not more than {high}" if high else f"not less than {low}"
 
 
@@ -272,4 +275,3 @@ def _outcomes(layout: Layout, located: Located, values: Mapping[str, object]) ->
         found.append(Outcome(place.key, place.label, sheet, address, place.unit or "",
                              "error" if isinstance(value, Fault) else value, shown, verdict, reason))  # fmt: skip
     return found
-

@@ -23,7 +23,7 @@ from xlsxwriter.worksheet import Worksheet
 from builder.layout import HEAD_ROWS, Layout, Place, SheetPlan, Text
 from builder.reckoning import Fault, reckon
 from builder.record import PROPERTY, SHEET, chunks
-from builder.styles import BASE, VERDICTS, DateTyped, place_style, text_style
+from builder.styles import BASE, VERDICTS, place_style, text_style
 from builder.table import Reading, per, possible
 from builder.units import shown
 
@@ -131,7 +131,11 @@ class _Book:
             for further in range(column + 1, max(plan.columns, 6)):
                 sheet.write_blank(row, further, None, look)
         if text.style in WRAPPED:
-            width = sum(widths.get(at + 1, OTHER_COLUMN) for at in range(column, last + 1)) if text.style in MERGED else widths[column + 1]
+            width = (
+                sum(widths.get(at + 1, OTHER_COLUMN) for at in range(column, last + 1))
+                if text.style in MERGED
+                else widths[column + 1]
+            )
             lines = sum(_lines(line, width) for line in text.words.split("\n"))
             heights[text.at.row] = max(heights.get(text.at.row, 1), lines)
 
@@ -214,7 +218,9 @@ def _widths(plan: SheetPlan, places: list[Place]) -> dict[int, float]:
     widths = dict.fromkeys(range(1, plan.columns + 1), OTHER_COLUMN) | {1: FIRST_COLUMN}
     for place in places:
         if place.column is not None and place.column.width:
-            widths[place.at.column] = max(place.column.width, 0 if widths[place.at.column] == OTHER_COLUMN else widths[place.at.column])
+            widths[place.at.column] = max(
+                place.column.width, 0 if widths[place.at.column] == OTHER_COLUMN else widths[place.at.column]
+            )
     return widths
 
 
@@ -233,7 +239,11 @@ def validation(place: Place) -> dict[str, Any]:
     unit = shown(place.unit) if place.unit else ""
     how = per(column.how, place.row)
     message = f"{place.label}{f', in {unit}' if unit else ''}. {how}"
-    rule: dict[str, Any] = {"input_title": _cut(column.words, 32), "input_message": _cut(message, 255), "ignore_blank": True}
+    rule: dict[str, Any] = {
+        "input_title": _cut(column.words, 32),
+        "input_message": _cut(message, 255),
+        "ignore_blank": True,
+    }
     choices = per(column.choices, place.row)
     limits = possible(column, place.row)
     if choices:
@@ -249,4 +259,3 @@ def validation(place: Place) -> dict[str, Any]:
 
 def _cut(words: str, most: int) -> str:
     return words if len(words) <= most else f"{words[: most - 1]}…"
-

@@ -46,8 +46,6 @@ def faulty(layout: Layout) -> dict[str, object]:
             del found[place.key]
         elif number % 17 == 8:
             found[place.key] = "DONE" if place.unit is None else "82,01"
-        elif number % 29 == 11 and place.unit is None:
-            found[place.key] = ("not done", " done", 5.0)[number % 3]
     for number, check in enumerate(layout.checks):
         stem = f"release.{check.key}"
         if number % 3 == 0:
@@ -55,7 +53,8 @@ def faulty(layout: Layout) -> dict[str, object]:
         if number % 6 == 0 and check.says is None:
             found[f"{stem}.conceded_value"] = 0.041
             found[f"{stem}.conceded_by"] = 17.0
-    return found | _on_limits(layout)
+    ticks = [place.key for place in layout.wanted() if place.unit is None]
+    return found | dict(zip(ticks, ("done ", " done", "not done", "  "), strict=False)) | _on_limits(layout)
 
 
 def _on_limits(layout: Layout) -> Mapping[str, object]:

@@ -9,6 +9,7 @@ from builder.equations.temperature import at_reference
 from builder.quantities import read_quantity
 from builder.spec import Limit
 from builder.table import Form, Given, Line, Reading, Result, Row, Sheet, Table
+from builder.units import convert
 
 if TYPE_CHECKING:
     from builder.layout import Layout
@@ -49,17 +50,18 @@ class _Heights:
     def face(self, name: str, title: str) -> Form:
         spread = {corner: f"corners.{corner}.{name}" for corner in CORNERS}
         group = {"corners": list(spread.values())}
+        word = {"overall": "Overall height", "deck": "Deck height"}[name]
         return Form(
             key=name,
             title=title,
             lines=(
-                Line(column=self.result("mean_height", "Mean", heights.mean_height, **group)),
-                Line(column=self.result("lowest_corner", "Lowest corner", heights.lowest_corner, **group)),
-                self.checked("tilt_lengthwise", "Tilt lengthwise", heights.tilt_lengthwise, self.spec.tilt,
+                Line(column=self.result("mean_height", f"{word}, mean", heights.mean_height, **group)),
+                Line(column=self.result("lowest_corner", f"{word}, lowest corner", heights.lowest_corner, **group)),
+                self.checked("tilt_lengthwise", f"{word} tilt, lengthwise", heights.tilt_lengthwise, self.spec.tilt,
                              "above zero: the rear is higher", **spread),
-                self.checked("tilt_crosswise", "Tilt crosswise", heights.tilt_crosswise, self.spec.tilt,
+                self.checked("tilt_crosswise", f"{word} tilt, crosswise", heights.tilt_crosswise, self.spec.tilt,
                              "above zero: the left is higher", **spread),
-                self.checked("twist", "Twist", heights.twist, self.spec.twist,
+                self.checked("twist", f"{word} twist", heights.twist, self.spec.twist,
                              "a true plane has none: a large one is a misread corner", **spread),
             ),
         )  # fmt: skip
@@ -72,9 +74,9 @@ class _Heights:
             title="Crank axis to bottom face",
             note="Overall height must be deck height and bottom height together: a second opinion on all three.",
             lines=(
-                Line(column=self.reading("front", "At the front", near, how)),
-                Line(column=self.reading("rear", "At the rear", near, how)),
-                Line(column=self.result("bottom_height", "Mean", heights.mean_height, corners=["axis.front", "axis.rear"])),
+                Line(column=self.reading("front", "Axis to bottom face, front", near, how)),
+                Line(column=self.reading("rear", "Axis to bottom face, rear", near, how)),
+                Line(column=self.result("bottom_height", "Axis to bottom face, mean", heights.mean_height, corners=["axis.front", "axis.rear"])),
                 self.checked("height_closure", "Overall less deck and bottom", heights.height_closure, self.spec.closure,
                              self.spec.closure.source, overall_height="overall.mean_height",
                              deck_height="deck.mean_height"),
@@ -100,14 +102,14 @@ class _Heights:
         overall, deck, clearance = self.spec.overall, self.spec.deck, self.spec.deck_clearance
         lines = [
             Line(column=self.given("overall_standard", "Standard overall height", overall.nominal or overall.low)),
-            Line(column=self.result("overall_removed", "Taken from it so far", heights.metal_removed,
+            Line(column=self.result("overall_removed", "Taken from overall height so far", heights.metal_removed,
                                     standard_height="ledger.overall_standard", height="overall.mean_height")),
             Line(column=self.given("overall_least", "Least overall height", self.spec.overall_limit.low)),
-            self.checked("overall_removable", "May still come off it", heights.metal_removable, self.nought(),
+            self.checked("overall_removable", "May still come off overall height", heights.metal_removable, self.nought(),
                          self.spec.overall_limit.source, height="overall.lowest_corner",
                          least_height="ledger.overall_least"),
             Line(column=self.given("deck_standard", "Standard deck height", deck.nominal or deck.low)),
-            Line(column=self.result("deck_removed", "Taken from it so far", heights.metal_removed,
+            Line(column=self.result("deck_removed", "Taken from deck height so far", heights.metal_removed,
                                     standard_height="ledger.deck_standard", height="deck.mean_height")),
         ]  # fmt: skip
         if clearance.low is not None:
@@ -115,7 +117,7 @@ class _Heights:
                 Line(column=self.given("least_clearance", "Least deck clearance", clearance.low), note=clearance.source),
                 Line(column=self.result("deck_least", "Deck height that leaves it", heights.least_deck_height,
                                         piston_stack="stack.piston_stack")),
-                self.checked("deck_removable", "May still come off the deck", heights.metal_removable, self.nought(),
+                self.checked("deck_removable", "May still come off deck height", heights.metal_removable, self.nought(),
                              clearance.source, height="deck.lowest_corner", least_height="ledger.deck_least"),
             ]  # fmt: skip
         note = "What may still come off is reckoned from the lowest corner."
@@ -123,18 +125,18 @@ class _Heights:
 
     def plan(self) -> Form:
         spec = self.spec
-        cut = (0.0, 3.0)
+        cut, tunnel = self.between(0, 3), self.between(20, 250)
         return Form(
             key="plan",
             title="Cuts intended, and what they leave",
             note="Type 0 where nothing is to be cut. Without a line bore: crown metal 0, and the tunnel size twice.",
             lines=(
-                Line(column=self.reading("deck_cut", "Off the deck", None, "The cut intended.", cut)),
-                Line(column=self.reading("bottom_cut", "Off the bottom face", None, "The cut intended.", cut)),
+                Line(column=self.reading("deck_cut", "Deck cut intended", None, "0 if none.", cut)),
+                Line(column=self.reading("bottom_cut", "Bottom-face cut intended", None, "0 if none.", cut)),
                 Line(column=self.reading("crown_metal", "Line bore: metal from the crown in the block", None,
                                          "Radial, in the block's half of the tunnel.", cut)),
-                Line(column=self.reading("tunnel_before", "Line bore: tunnel diameter before", None, "Caps on.", (5, 400))),
-                Line(column=self.reading("tunnel_after", "Line bore: tunnel diameter after", None, "Caps on.", (5, 400))),
+                Line(column=self.reading("tunnel_before", "Line bore: tunnel diameter before", None, "Caps on.", tunnel)),
+                Line(column=self.reading("tunnel_after", "Line bore: tunnel diameter after", None, "Caps on.", tunnel)),
                 Line(column=self.result("axis_shift", "Crank axis moves towards the deck", heights.axis_shift)),
                 self.checked("overall_after", "Overall height after", heights.overall_height_after, spec.overall_limit,
                              spec.overall_limit.source, overall_height="overall.lowest_corner"),
@@ -174,6 +176,10 @@ class _Heights:
     def nought(self) -> Limit:
         return Limit(at_least=f"0 {self.unit}", source="nothing may be left to take")
 
+    def between(self, low: float, high: float) -> tuple[float, float]:
+        """A range given in millimetres, in the sheet's unit."""
+        return convert(low, "mm", self.unit), convert(high, "mm", self.unit)
+
     def reading(self, name: str, words: str, near: Any, how: str, possible: Any = None) -> Reading:
         return Reading(name=name, words=words, unit=self.unit, decimals=self.decimals, group="heights", near=near,
                        possible=possible, how=how)  # fmt: skip
@@ -186,4 +192,3 @@ class _Heights:
 
     def checked(self, name: str, words: str, equation: Any, limits: Limit, note: str, **inputs: Any) -> Line:
         return Line(column=self.result(name, words, equation, **inputs), limits=limits, note=note)
-

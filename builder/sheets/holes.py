@@ -160,7 +160,9 @@ def _fasteners(layout: Layout, groups: list[_Group]) -> Table:
     opened = [one.spec.key for one in groups if one.before]
     torqued = [one.spec.key for one in groups if one.spec.torque and layout.spec.shop.nut_factor]
 
-    def area(name: str, words: str, of: Callable[[_Group], Thread | None], rows: list[str] | None, **inputs: Any) -> list[Result]:
+    def area(
+        name: str, words: str, of: Callable[[_Group], Thread | None], rows: list[str] | None, **inputs: Any
+    ) -> list[Result]:
         def made(equation: Any, unit: str) -> Result:
             keys = [one.spec.key for one in groups if (of(one) or one.thread).unit == unit]
             keys = [key for key in keys if rows is None or key in rows]
@@ -214,8 +216,13 @@ def _schedule(layout: Layout, groups: list[_Group]) -> Table:
         return Result(name=name, words=words, unit=lambda row: steps[row][0].unit, decimals=lambda row: steps[row][0].places,
                       rows=keys, equation=equation, inputs=inputs)  # fmt: skip
 
-    def given(name: str, words: str, value: Callable[[_Group, str], Any], keys: list[str] | None = None, **more: Any) -> Given:
-        own: dict[str, Any] = {"unit": lambda row: steps[row][0].unit, "decimals": lambda row: steps[row][0].places} | more
+    def given(
+        name: str, words: str, value: Callable[[_Group, str], Any], keys: list[str] | None = None, **more: Any
+    ) -> Given:
+        own: dict[str, Any] = {
+            "unit": lambda row: steps[row][0].unit,
+            "decimals": lambda row: steps[row][0].places,
+        } | more
         return Given(name=name, words=words, rows=keys, value=lambda row: value(*steps[row]), **own)
 
     def bench(name: str, words: str, how: str) -> Reading:
@@ -305,7 +312,9 @@ def _holes(layout: Layout, group: _Group) -> Table:
             Check(of="engagement", limits=_least_engagement(group)),
         ]  # fmt: skip
     columns += [
-        Reading(name="done", words="gauged, clean, deburred", unit=None, choices=(DONE,), how="Type done when the hole is."),
+        Reading(
+            name="done", words="gauged, clean, deburred", unit=None, choices=(DONE,), how="Type done when the hole is."
+        ),
         Check(of="done", says=DONE),
     ]
     note = f"{spec.thread}; {', '.join(spec.operations)}."

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from builder.equations import verdicts
 from builder.table import Form, Given, Line, Prose, Reading, Result, Row, Sheet, Table
+from builder.units import convert
 
 if TYPE_CHECKING:
     from builder.layout import Layout, Place
@@ -24,7 +25,9 @@ START = (
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the job."""
     start = Prose(title="Start here", lines=[(line,) for line in START], widths=(9,))
-    return Sheet(name="Job", title="Block record", parts=(_block(layout), _progress(layout), _instruments(layout), start))
+    return Sheet(
+        name="Job", title="Block record", parts=(_block(layout), _progress(layout), _instruments(layout), start)
+    )
 
 
 def _block(layout: Layout) -> Form:
@@ -98,7 +101,7 @@ def _instruments(layout: Layout) -> Table:
         note="Expanded uncertainty (k = 2) of one reading; blank counts as nought.",
         rows=[Row(name, GROUPS[name]) for name in groups],
         columns=(
-            Reading(name="uncertainty", words="± (U)", unit=layout.unit_of, wanted=False, possible=(0.0, 2.0),
+            Reading(name="uncertainty", words="± (U)", unit=layout.unit_of, wanted=False, possible=lambda row: (0.0, convert(2.0, "mm", layout.unit_of(row))),
                     decimals=lambda row: layout.decimals_of(row) + 1, how="Expanded uncertainty of one reading."),
             Given(name="unit", words="unit", unit=None, value=layout.unit_of),
             words("instrument", "instrument", "What it is."),

@@ -16,7 +16,12 @@ if TYPE_CHECKING:
 
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the lands and bore centres."""
-    parts = (_widths(layout), _centres(layout), _row(layout), *((_chamfer(layout),) if len(layout.cylinders()) > 1 else ()))
+    parts = (
+        _widths(layout),
+        _centres(layout),
+        _row(layout),
+        *((_chamfer(layout),) if len(layout.cylinders()) > 1 else ()),
+    )
     return Sheet(name="Lands", title="Lands and bore centres", parts=parts)
 
 
@@ -60,8 +65,15 @@ def _widths(layout: Layout) -> Table:
         "After boring: every bore taken to the size that the bore sheet proposes, about its own centre.",
         rows=rows,
         columns=(
-            Reading(name="width", words="width", unit=unit, decimals=decimals, group="lands", near=nominal.__getitem__,
-                    how="Between the bore walls along the row of bores; end walls to the end face."),  # fmt: skip
+            Reading(
+                name="width",
+                words="width",
+                unit=unit,
+                decimals=decimals,
+                group="lands",
+                near=nominal.__getitem__,
+                how="Between the bore walls along the row of bores; end walls to the end face.",
+            ),  # fmt: skip
             Result(
                 name="land_after_boring",
                 words="after boring",
@@ -120,12 +132,22 @@ def _centres(layout: Layout) -> Table:
                 front_bore=before("centres.{}.bore"),
                 land=lambda row: f"lands.{int(row) - 1}_{row}.width",
             ),
-            Given(name="standard_centre", words="should be", unit=unit, decimals=decimals,
-                  value=lambda row: spec.centres[int(row) - 1]),  # fmt: skip
+            Given(
+                name="standard_centre",
+                words="should be",
+                unit=unit,
+                decimals=decimals,
+                value=lambda row: spec.centres[int(row) - 1],
+            ),  # fmt: skip
             result("offset", "offset", lands.offset, cylinders),
             Check(of="offset", limits=spec.offset),
-            result("bore_pitch", "pitch from the one before", lands.bore_pitch, cylinders[1:],
-                   front_centre=before("centres.{}.centre")),  # fmt: skip
+            result(
+                "bore_pitch",
+                "pitch from the one before",
+                lands.bore_pitch,
+                cylinders[1:],
+                front_centre=before("centres.{}.centre"),
+            ),  # fmt: skip
         ),
     )
 
@@ -143,13 +165,38 @@ def _row(layout: Layout) -> Form:
         title="The row adds up",
         note="End walls, lands and bores together must give the deck's length. One wrong land shows as exactly its error.",
         lines=(
-            Line(column=Result(name="row_length", words="Sum of walls, lands and bores", unit=unit, decimals=decimals,
-                               equation=lands.row_length, inputs={"widths": widths})),  # fmt: skip
-            Line(column=Reading(name="deck_length", words="Deck length, end face to end face", unit=unit,
-                                decimals=decimals, group="lands", near=spec.deck_length,
-                                how="Over both end faces at deck height.")),  # fmt: skip
-            Line(column=Result(name="row_closure", words="Sum less length", unit=unit, decimals=decimals,
-                               equation=lands.row_closure), limits=spec.closure, note=spec.closure.source),  # fmt: skip
+            Line(
+                column=Result(
+                    name="row_length",
+                    words="Sum of walls, lands and bores",
+                    unit=unit,
+                    decimals=decimals,
+                    equation=lands.row_length,
+                    inputs={"widths": widths},
+                )
+            ),  # fmt: skip
+            Line(
+                column=Reading(
+                    name="deck_length",
+                    words="Deck length, end face to end face",
+                    unit=unit,
+                    decimals=decimals,
+                    group="lands",
+                    near=spec.deck_length,
+                    how="Over both end faces at deck height.",
+                )
+            ),  # fmt: skip
+            Line(
+                column=Result(
+                    name="row_closure",
+                    words="Sum less length",
+                    unit=unit,
+                    decimals=decimals,
+                    equation=lands.row_closure,
+                ),
+                limits=spec.closure,
+                note=spec.closure.source,
+            ),  # fmt: skip
         ),
     )
 
@@ -159,7 +206,9 @@ def _chamfer(layout: Layout) -> Form:
 
     def lines() -> Iterator[Line]:
         yield Line(column=Given(name="height", words="Height", unit=unit, decimals=decimals, value=spec.height))
-        yield Line(column=Given(name="angle", words="Angle from the bore axis", unit="deg", decimals=0, value=spec.angle))
+        yield Line(
+            column=Given(name="angle", words="Angle from the bore axis", unit="deg", decimals=0, value=spec.angle)
+        )
         yield Line(column=Result(name="chamfer_width", words="Width it takes from a land, each side", unit=unit,
                                  decimals=decimals, equation=lands.chamfer_width))  # fmt: skip
 

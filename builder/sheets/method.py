@@ -7,9 +7,9 @@ import re
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
+from builder.spelling import in_words
 from builder.standards import table
 from builder.table import Prose, Sheet
-from builder.spelling import in_words
 
 if TYPE_CHECKING:
     from builder.layout import Layout
@@ -34,4 +34,3 @@ def explained(equation: Callable[..., Any]) -> tuple[str, str, str]:
     source = re.search(r"Source: (.*?)(?:\n\n|\Z)", text, re.DOTALL)
     said = " ".join(source[1].split()) if source else ""
     return f"{equation.__name__.replace('_', ' ')} = {in_words(equation)}", what, said
-

@@ -126,7 +126,7 @@ def _checks(layout: Layout) -> Table:
 
 
 def _half(decimals: int) -> Any:
-    from fractions import Fraction  # noqa: PLC0415  # one exact number
+    from fractions import Fraction  # one exact number
 
     return Fraction(1, 2 * 10**decimals)
 

@@ -1,0 +1,160 @@
+"""Readings on the move: out of a book as CSV, out of a CSV or an older book into a new one. None is dropped in silence."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+
+from builder.layout import Layout, Place
+from builder.quantities import QuantityFault, read_quantity
+from builder.table import DateTyped
+from builder.units import UnitError, convert
+from builder.validator import Validation, validate
+
+ISO = re.compile(r"\d{4}-\d{2}-\d{2}")
+FIRST_DAY = date(1899, 12, 30).toordinal()
+HEADER = ("key", "sheet", "cell", "label", "unit", "value")
+RISKY = ("=", "+", "-", "@", "\t", "\r")
+Typed = dict[str, float | str]
+
+
+class CarryError(ValueError):
+    """Readings that cannot be taken over; each line says where, what and the remedy."""
+
+
+@dataclass
+class Carried:
+    """Readings that found their cell, and a line for each that did not."""
+
+    typed: Typed = field(default_factory=dict)
+    homeless: list[str] = field(default_factory=list)
+
+
+def readings_csv(validation: Validation) -> str:
+    """Return every reading of a book as CSV: key, sheet, cell, label, unit, value (blank where nothing is typed)."""
+    assert validation.layout is not None
+    out = io.StringIO()
+    lines = csv.writer(out, lineterminator="\n")
+    lines.writerow(HEADER)
+    for place in validation.layout.readings():
+        typed = validation.typed.get(place.key)
+        lines.writerow([place.key, place.at.sheet, place.at.cell, place.label, place.unit or "", _written(typed)])
+    return out.getvalue()
+
+
+def _written(typed: float | str | None) -> str:
+    if isinstance(typed, DateTyped):
+        return date.fromordinal(FIRST_DAY + int(typed)).isoformat()
+    if isinstance(typed, float):
+        return f"{typed:.15g}"
+    text = typed or ""
+    return f"'{text}" if text.startswith(RISKY) else text
+
+
+def carry(layout: Layout, source: Path) -> Carried:
+    """Return what a CSV or an older book holds for the cells of a layout. Raises CarryError."""
+    return from_csv(layout, source) if _is_text(source) else from_book(layout, sound(source))
+
+
+def _is_text(source: Path) -> bool:
+    try:
+        return source.read_bytes()[:2] != b"PK"
+    except OSError as refusal:
+        raise CarryError(f"{source}: {refusal.strerror}; name a CSV file or a workbook that can be read.") from None
+
+
+def sound(book: Path) -> Validation:
+    """Return a book validated, for taking readings from; CarryError when it is damaged, with what was found."""
+    made = validate(book)
+    if made.layout is None or made.verdict in {"untrusted", "unreadable"}:
+        said = "\n".join(f"  {one.message}" for one in made.findings if one.severity == "damage")
+        raise CarryError(f"{book} is damaged, so its readings are not taken over:\n{said}")
+    return made
+
+
+def from_book(layout: Layout, book: Validation) -> Carried:
+    """Return a book's readings for the cells of a layout, converted where a group is now read in another unit."""
+    assert book.layout is not None
+    carried = Carried()
+    for key, typed in book.typed.items():
+        old, new = book.layout.places[key], layout.places.get(key)
+        if new is None or new.role != "reading" or (new.unit is None) != (old.unit is None):
+            carried.homeless.append(f"{old.at} {old.label}: {_written(typed)} has no cell in the new book")
+            continue
+        carried.typed[key] = _in_new_unit(typed, old, new)
+    return carried
+
+
+def _in_new_unit(typed: float | str, old: Place, new: Place) -> float | str:
+    if isinstance(typed, DateTyped) or not isinstance(typed, float) or old.unit == new.unit:
+        return typed
+    return float(f"{convert(typed, old.unit or '', new.unit or ''):.15g}")
+
+
+def from_csv(layout: Layout, source: Path) -> Carried:
+    """Return the readings of a CSV with the columns key, value and if need be unit. Raises CarryError with every fault."""
+    carried, faults = Carried(), []
+    for line, key, value, unit in _csv_lines(source):
+        place = layout.places.get(key)
+        if not value:
+            continue
+        if place is None or place.role != "reading":
+            carried.homeless.append(f"line {line}: {key}: {value} has no cell in the book")
+            continue
+        try:
+            carried.typed[key] = typed_value(place, value, unit)
+        except CarryError as fault:
+            faults.append(f"{source} line {line}: {key}: {fault}")
+    if faults:
+        raise CarryError("\n".join(faults))
+    return carried
+
+
+def _csv_lines(source: Path) -> Iterator[tuple[int, str, str, str]]:
+    try:
+        text = source.read_bytes().decode("utf-8-sig")
+    except (OSError, UnicodeDecodeError) as refusal:
+        said = refusal.strerror if isinstance(refusal, OSError) else "it is not UTF-8 text"
+        raise CarryError(f"{source}: {said}; give a CSV file with a key and a value column.") from None
+    first = text.partition("\n")[0]
+    rows = csv.DictReader(io.StringIO(text), delimiter=max(",;\t", key=first.count))
+    names = {(name or "").strip().casefold(): name for name in rows.fieldnames or ()}
+    if "key" not in names or "value" not in names:
+        raise CarryError(f"{source} line 1: the header must name a key and a value column; it says {first.strip()!r}.")
+    try:
+        for row in rows:
+            cells = {
+                name: (row.get(real) or "").strip() for name, real in names.items() if isinstance(row.get(real), str)
+            }
+            yield rows.line_num, cells.get("key", ""), cells.get("value", ""), cells.get("unit", "")
+    except csv.Error as fault:
+        raise CarryError(f"{source} line {rows.line_num}: {fault}; save it again as CSV.") from None
+
+
+def typed_value(place: Place, value: str, unit: str = "") -> float | str:
+    """Return what belongs in a cell for a value as written in a CSV. Raises CarryError saying what to write."""
+    if place.unit is None:
+        return value[1:] if value.startswith("'") and value[1:].startswith(RISKY) else value
+    if ISO.fullmatch(value):
+        try:
+            return DateTyped(date.fromisoformat(value).toordinal() - FIRST_DAY)
+        except ValueError:
+            raise CarryError(f'"{value}" is no day of the calendar; write the size as a decimal.') from None
+    try:
+        quantity = read_quantity(value)
+        word = quantity.unit or unit or place.unit
+        if quantity.unit and unit and quantity.unit != unit:
+            raise CarryError(f'"{value}" stands in a line whose unit is {unit}; write one unit.')
+        return float(f"{convert(float(quantity.number), word, place.unit):.15g}")
+    except (QuantityFault, UnitError) as fault:
+        raise CarryError(f"{fault}") from None
+
+
+def merged(own: Mapping[str, float | str], over: Mapping[str, float | str]) -> Typed:
+    """A book's own readings with others over them."""
+    return {**own, **over}

@@ -1,0 +1,370 @@
+"""The command line: prints and sets exit codes, nothing else."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, NoReturn
+
+import typer
+
+from builder import VERSION
+
+if TYPE_CHECKING:
+    from builder.layout import Layout
+    from builder.validator import Validation
+
+app = typer.Typer(add_completion=True, no_args_is_help=True, pretty_exceptions_enable=False,
+                  help="One self-checking workbook for each engine block on its way through the machine shop.")  # fmt: skip
+spec_app = typer.Typer(no_args_is_help=True, help="Check a spec file, print its schema, begin a new one.")
+app.add_typer(spec_app, name="spec")
+
+WRONG_USE = 2
+STYLES = {"title": "bold", "good": "bold green", "bad": "red", "warn": "dark_orange3", "soft": "dim", "plain": ""}
+
+SpecFile = Annotated[Path, typer.Argument(help="Engine spec file, or the name of a shipped one.")]
+BookFile = Annotated[Path, typer.Argument(help="Workbook.")]
+
+
+def main() -> None:
+    """Run the command line."""
+    app()
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        typer.echo(f"datumbook {VERSION}")
+        raise typer.Exit
+
+
+@app.callback()
+def _common(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
+    ] = False,
+) -> None:
+    """Options of every command."""
+
+
+@app.command()
+def demo(out: Annotated[Path, typer.Option(help="Folder for the files.")] = Path("datumbook-demo")) -> None:
+    """Run the whole job on a shipped spec: generate, fill, validate, show where the files are."""
+    from builder.demo import run_demo  # every command loads what it needs, so that --help is quick
+    from builder.report import report_html
+
+    try:
+        made = run_demo(out)
+        report = out / "report.html"
+        report.write_text(report_html(made.validation), "utf-8")
+    except OSError as refusal:
+        _stop(f"{out}: {refusal.strerror}; name another folder with --out.")
+    _tell([made.validation])
+    typer.echo("\nThe files:")
+    for path, what in ((made.spec, "the spec"), (made.empty, "the empty workbook"), (made.filled, "the filled workbook"),
+                       (report, "the report")):  # fmt: skip
+        typer.echo(f"  {path}  {what}")
+
+
+@app.command()
+def generate(
+    spec: SpecFile,
+    out: Annotated[Path | None, typer.Option("--out", "-o", help="Workbook to write.")] = None,
+    block: Annotated[str, typer.Option(help="What the job is called; printed on every sheet.")] = "unnamed",
+    units: Annotated[
+        list[str] | None, typer.Option(help="Read a group in another unit, as bores=in; may be repeated.")
+    ] = None,
+    readings: Annotated[
+        Path | None, typer.Option(help="CSV or older workbook whose readings are carried over.")
+    ] = None,
+) -> None:
+    """Write the workbook of a spec for one block."""
+    from builder.carrying import CarryError, carry
+    from builder.layout import Job
+
+    layout = _layout(spec, Job(_block_name(block), _unit_choices(units or [])))
+    target = out or Path(f"{layout.spec.path.stem}_{_file_name(block)}.xlsx")
+    typed: dict[str, float | str] = {}
+    if readings is not None:
+        try:
+            carried = carry(layout, readings)
+        except CarryError as refusal:
+            _stop(str(refusal))
+        typed = carried.typed
+        typer.echo(f"{len(typed)} readings carried over.")
+        _echo_all(f"Not carried over: {line}" for line in carried.homeless)
+    _write(layout, target, typed)
+    typer.echo(f"{target} ({len(layout.wanted())} readings wanted, {len(layout.checks)} checks)")
+
+
+@app.command()
+def validate(
+    books: Annotated[list[Path], typer.Argument(help="Workbooks, or folders of them.")],
+    json: Annotated[bool, typer.Option("--json", help="Print one JSON document.")] = False,
+    report: Annotated[Path | None, typer.Option(help="Write a report page for one workbook.")] = None,
+) -> None:
+    """Read filled workbooks again, work everything out anew and say whether the block may go."""
+    from builder.telling import as_json, document
+    from builder.validator import validate as validate_book
+    from builder.validator import worst_exit
+
+    paths = [path for given in books for path in _books_in(given)]
+    if not paths:
+        _stop(f"There is no workbook (.xlsx, .xlsm or .ods) in {', '.join(map(str, books))}.")
+    if report is not None and len(paths) > 1:
+        _stop("--report writes one page for one workbook; validate them one by one.")
+    made = [validate_book(path) for path in paths]
+    typer.echo(as_json([document(one) for one in made])) if json else _tell(made)
+    if report is not None:
+        from builder.report import report_html
+
+        try:
+            report.write_text(report_html(made[0]), "utf-8")
+        except OSError as refusal:
+            _stop(f"{report}: {refusal.strerror}; name another file with --report.")
+    raise typer.Exit(worst_exit([one.exit_status for one in made]))
+
+
+@app.command()
+def readings(
+    book: BookFile, out: Annotated[Path | None, typer.Option("--out", "-o", help="CSV to write.")] = None
+) -> None:
+    """Print every reading of a workbook as CSV."""
+    from builder.carrying import readings_csv
+    from builder.validator import validate as validate_book
+
+    made = validate_book(book)
+    if made.layout is None:
+        _stop("\n".join(one.message for one in made.findings))
+    text = readings_csv(made)
+    if out is None:
+        typer.echo(text, nl=False)
+    else:
+        _save(out, text)
+
+
+@app.command()
+def fill(
+    book: BookFile,
+    csv: Annotated[Path, typer.Argument(help="CSV with a key and a value column, and a unit column if need be.")],
+    out: Annotated[Path, typer.Option("--out", "-o", help="Workbook to write.")],
+) -> None:
+    """Put the readings of a CSV into a workbook; what the workbook holds already is kept, the CSV wins."""
+    from builder.carrying import CarryError, from_csv, merged, sound
+
+    try:
+        made = sound(book)
+        assert made.layout is not None
+        carried = from_csv(made.layout, csv)
+    except CarryError as refusal:
+        _stop(str(refusal))
+    if carried.homeless:
+        _stop(
+            "\n".join(carried.homeless) + "\nNothing was written; correct the keys (`datumbook readings` lists them)."
+        )
+    _write(made.layout, out, merged(made.typed, carried.typed))
+    typer.echo(f"{out} ({len(carried.typed)} readings from {csv})")
+
+
+@app.command()
+def plan(book: BookFile) -> None:
+    """Say what may be cut: the least metal under all limits, or which limit forbids it."""
+    from builder.plan import plan as planned
+    from builder.plan import plan_lines
+
+    _echo_all(plan_lines(planned(_readable(book))))
+
+
+@app.command()
+def compare(first: BookFile, second: BookFile) -> None:
+    """Compare the same block at two dates, against the instruments' uncertainty."""
+    from builder.compare import compare as compared
+    from builder.compare import comparison_lines
+
+    try:
+        _echo_all(comparison_lines(compared(_readable(first), _readable(second))))
+    except ValueError as refusal:
+        _stop(str(refusal))
+
+
+@app.command()
+def thread(designation: Annotated[str, typer.Argument(help='As people write it: "5/16-24 UNF", M8x1.25.')]) -> None:
+    """Print one thread: sizes, limits, drills ranked, look-alikes."""
+    from builder.bench import thread_card
+
+    _answer(lambda: thread_card(designation))
+
+
+@app.command()
+def explain(name: Annotated[str | None, typer.Argument(help="An equation; all of them if left out.")] = None) -> None:
+    """Print every equation, or one: words, arguments, source, where shown, limited, tested."""
+    from builder.bench import explain as explained
+
+    _answer(lambda: explained(name))
+
+
+@app.command()
+def work(
+    name: Annotated[str, typer.Argument(help="An equation, as `datumbook explain` lists them.")],
+    arguments: Annotated[list[str] | None, typer.Argument(help="arg=value with its unit, as major=5/16in.")] = None,
+) -> None:
+    """Work one equation at the bench."""
+    from builder.bench import work as worked
+
+    _answer(lambda: worked(name, arguments or []))
+
+
+@spec_app.command("check")
+def spec_check(spec: SpecFile) -> None:
+    """Say what is wrong with a spec file, every fault at once."""
+    layout = _layout(spec)
+    typer.echo(f"{spec}: no fault found. {len(layout.wanted())} readings, {len(layout.checks)} checks.")
+
+
+@spec_app.command("schema")
+def spec_schema() -> None:
+    """Print the JSON Schema of a spec file, for editors."""
+    import json
+
+    from builder.spec import spec_schema as schema
+
+    typer.echo(json.dumps(schema(), indent=2, ensure_ascii=False))
+
+
+@spec_app.command("new")
+def spec_new(
+    out: Annotated[Path, typer.Option("--out", "-o", help="Spec file to write.")],
+    name: Annotated[str, typer.Option(prompt="Name of the engine")],
+    cylinders: Annotated[int, typer.Option(prompt="Cylinders in line")],
+    bore: Annotated[str, typer.Option(prompt="Standard bore, with its unit")],
+    stroke: Annotated[str, typer.Option(prompt="Stroke, with its unit")],
+    unit: Annotated[str, typer.Option(prompt="Unit the readings are taken in, mm or in")] = "mm",
+) -> None:
+    """Begin a new spec file by a few questions."""
+    from builder.new_spec import Answers, write_new_spec
+    from builder.quantities import QuantityFault, read_quantity
+    from builder.spec import SpecFaults
+
+    try:
+        sizes = [read_quantity(text, "[length]").text for text in (bore, stroke)]
+        text = write_new_spec(Answers(name, cylinders, sizes[0], sizes[1], unit))
+    except (SpecFaults, QuantityFault, ValueError) as refusal:
+        _stop(str(refusal), 1)
+    if out.exists():
+        _stop(f"{out} is there already; name another file with --out.")
+    _save(out, text)
+    typer.echo(f"{out}: every figure marked in it is a guess from the bore; put in the maker's own.")
+
+
+def _layout(spec: Path, job: object = None) -> Layout:
+    """The layout of a spec file or a shipped spec's name; its faults printed, and exit status 1."""
+    from builder.layout import lay_out
+    from builder.spec import SpecFaults, load_spec, shipped_specs
+    from builder.units import UnitError
+
+    path = spec if spec.exists() else shipped_specs().get(str(spec), spec)
+    try:
+        return lay_out(load_spec(path), job)  # type: ignore[arg-type]
+    except SpecFaults as faults:
+        _echo_all(str(fault) for fault in faults.faults)
+        raise typer.Exit(1) from None
+    except UnitError as fault:
+        _stop(str(fault))
+
+
+def _unit_choices(given: Iterable[str]) -> dict[str, str]:
+    from builder.units import UnitError, unit
+
+    chosen = {}
+    for one in given:
+        group, mark, word = one.partition("=")
+        if not mark or group not in ("bores", "lands", "heights", "holes"):
+            _stop(f"--units {one}: write a group and a unit, as bores=in; the groups are bores, lands, heights, holes.")
+        try:
+            known = unit(word)
+        except UnitError as refusal:
+            _stop(f"--units {one}: {refusal}")
+        if known.dimension != "[length]":
+            _stop(f"--units {one}: {word} is no unit of length.")
+        chosen[group] = known.word
+    return chosen
+
+
+def _block_name(block: str) -> str:
+    plain = " ".join(block.split())
+    if not plain or len(plain) > 40 or not plain.isprintable():
+        _stop(f"--block {block!r}: give the job a name of 1 to 40 printable characters.")
+    return plain
+
+
+def _file_name(block: str) -> str:
+    return "".join(letter if letter.isalnum() or letter in "-_" else "_" for letter in block)
+
+
+def _books_in(given: Path) -> list[Path]:
+    if not given.is_dir():
+        return [given]
+    return sorted(path for path in given.rglob("*") if path.suffix.lower() in (".xlsx", ".xlsm", ".ods")
+                  and not path.name.startswith(("~$", ".")))  # fmt: skip
+
+
+def _readable(book: Path) -> Validation:
+    from builder.validator import validate as validate_book
+
+    made = validate_book(book)
+    if made.layout is None:
+        _stop("\n".join(one.message for one in made.findings))
+    return made
+
+
+def _write(layout: Layout, target: Path, typed: dict[str, float | str]) -> None:
+    from builder.writer import write
+
+    try:
+        write(layout, target, typed)
+    except OSError as refusal:
+        _stop(f"{target}: {refusal.strerror}; name another file with --out.")
+
+
+def _save(target: Path, text: str) -> None:
+    try:
+        target.write_text(text, "utf-8")
+    except OSError as refusal:
+        _stop(f"{target}: {refusal.strerror}; name another file with --out.")
+
+
+def _answer(ask: object) -> None:
+    try:
+        typer.echo(ask())  # type: ignore[operator]
+    except ValueError as refusal:
+        _stop(str(refusal))
+
+
+def _tell(made: list[Validation]) -> None:
+    from builder.telling import told
+
+    if not sys.stdout.isatty():
+        for one in made:
+            _echo_all(line for _, line in told(one))
+        return
+    from rich.console import Console
+    from rich.text import Text
+
+    console = Console()
+    for one in made:
+        for style, line in told(one):
+            console.print(Text(line, style=STYLES[style]))
+
+
+def _echo_all(lines: Iterable[str]) -> None:
+    for line in lines:
+        typer.echo(line)
+
+
+def _stop(sentence: str, status: int = WRONG_USE) -> NoReturn:
+    typer.echo(sentence, err=True)
+    raise typer.Exit(status)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,189 @@
+"""Verdicts: first that applies, limits included, never wrong on a limit, in Python and in every engine.
+
+Sources: the decision rule after ISO 14253-1, each case worked by hand in whole ten-thousandths; the rest count.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from builder.equations import verdicts
+from builder.tracing import called
+from builder.units import to_coherent
+from case_book import CaseBook, Entry, Question
+from engines import Results
+
+NAN = math.nan
+STEPS = 10_000
+tenths = st.integers(-50_000, 50_000)
+widths = st.integers(0, 500)
+
+
+def ruled(value: int, low: int, high: int, uncertainty: int) -> str:
+    """The decision rule in whole numbers, where nothing is ever rounded."""
+    if value + uncertainty < low or value - uncertainty > high:
+        return "OUT"
+    return "UNSURE" if value - uncertainty < low or value + uncertainty > high else "OK"
+
+
+@given(tenths, tenths, widths, widths)
+def test_verdict_between_is_the_rule_in_whole_numbers(value: int, low: int, width: int, uncertainty: int) -> None:
+    high = low + width
+    found = verdicts.verdict_between(value / STEPS, low / STEPS, high / STEPS, uncertainty / STEPS)
+    assert found == ruled(value, low, high, uncertainty)
+
+
+@given(tenths, tenths, widths)
+def test_verdict_at_most_and_verdict_at_least_are_verdict_between_with_one_end_far_away(
+    value: int, limit: int, uncertainty: int
+) -> None:
+    found = verdicts.verdict_at_most(value / STEPS, limit / STEPS, uncertainty / STEPS)
+    assert found == ruled(value, -(10**9), limit, uncertainty)
+    found = verdicts.verdict_at_least(value / STEPS, limit / STEPS, uncertainty / STEPS)
+    assert found == ruled(value, limit, 10**9, uncertainty)
+
+
+@given(tenths, widths)
+def test_no_value_at_all_is_open_whatever_the_limits(limit: int, uncertainty: int) -> None:
+    assert verdicts.verdict_between(NAN, limit, limit, uncertainty) == "OPEN"
+    assert verdicts.verdict_at_most(NAN, limit, uncertainty) == "OPEN"
+    assert verdicts.verdict_at_least(NAN, limit, uncertainty) == "OPEN"
+
+
+# --- 1500 cases exactly on a limit -----------------------------------------------------------------------------------
+
+
+def exact_cases() -> Iterator[tuple[Question, str]]:
+    """Value, limits and uncertainty in ten-thousandths, so chosen that value ± uncertainty meets a limit exactly."""
+    for number in range(375):
+        nominal, tolerance, uncertainty = 400_000 + 1237 * number, 1 + number % 97, number % 23
+        low, high = nominal - tolerance, nominal + tolerance
+        for value in (low - uncertainty, low + uncertainty, high - uncertainty, high + uncertainty):
+            unit = ("mm", "in")[number % 2]
+            given = {"value": value, "low": low, "high": high, "uncertainty": uncertainty}
+            entries = {name: Entry(steps / STEPS, unit) for name, steps in given.items()}
+            yield Question(verdicts.verdict_between, entries, None), ruled(value, low, high, uncertainty)
+
+
+def test_verdicts_exactly_on_a_limit_are_never_wrong_in_python() -> None:
+    wrong = []
+    for question, verdict in exact_cases():
+        values = {name: to_coherent(float(one.value), str(one.unit)) for name, one in question.given.items()}  # type: ignore[union-attr, arg-type]
+        if called(question.equation, values) != verdict:
+            wrong.append((values, verdict))
+    assert not wrong
+
+
+def test_verdicts_exactly_on_a_limit_are_never_wrong_in_an_engine(
+    engine: Callable[[Path], Results], tmp_path: Path
+) -> None:
+    cases = list(exact_cases())
+    book = CaseBook([question for question, _ in cases])
+    found = book.answers(engine(book.write(tmp_path / "exact.xlsx")))
+    wanted = [verdict for _, verdict in cases]
+    assert len(wanted) == 1500
+    assert set(wanted) == {"OK", "UNSURE"}
+    assert found == wanted
+
+
+def test_raw_floats_would_have_been_wrong_in_many_of_these_cases() -> None:
+    def raw(value: float, low: float, high: float, uncertainty: float) -> str:
+        if value + uncertainty < low or value - uncertainty > high:
+            return "OUT"
+        return "UNSURE" if value - uncertainty < low or value + uncertainty > high else "OK"
+
+    wrong = sum(
+        called(raw, {name: one.value for name, one in question.given.items()}) != verdict  # type: ignore[union-attr]
+        for question, verdict in exact_cases()
+    )
+    assert wrong > 100
+
+
+# --- ticks, concessions, the state of the job ------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("tick", "verdict"), [("done", "OK"), ("DONE", "OK"), ("", "OPEN"), ("not done", "OUT"), (" done", "OUT")]
+)
+def test_verdict_of_tick(tick: str, verdict: str) -> None:
+    assert verdicts.verdict_of_tick(tick) == verdict
+
+
+SIGNED = ("owner accepts", "A. N.", "2026-05-04")
+
+
+@pytest.mark.parametrize("lacking", [0, 1, 2])
+def test_standing_without_reason_name_or_date_holds(lacking: int) -> None:
+    signed = ["" if place == lacking else word for place, word in enumerate(SIGNED)]
+    assert verdicts.standing("OUT", 0.043, 0.043, *signed, 0.0005) == "holds"
+    assert verdicts.standing_of_tick("OPEN", *signed) == "holds"
+    assert verdicts.standing("OK", 0.043, NAN, *signed, 0.0005) == "passes"
+
+
+@pytest.mark.parametrize(
+    ("value", "conceded_value", "standing"),
+    [(0.043, 0.0435, "conceded"), (0.043, 0.0436, "holds"), (0.043, NAN, "holds"), (NAN, NAN, "conceded"), (NAN, 0.043, "holds")],
+)
+def test_standing_is_conceded_for_the_value_of_today_only(value: float, conceded_value: float, standing: str) -> None:
+    assert verdicts.standing("OUT", value, conceded_value, *SIGNED, 0.0005) == standing
+
+
+def test_standing_of_tick_passes_when_the_work_is_done_and_is_conceded_when_signed() -> None:
+    assert verdicts.standing_of_tick("OK", "", "", "") == "passes"
+    assert verdicts.standing_of_tick("OUT", *SIGNED) == "conceded"
+
+
+def test_urgency_ranks_out_before_unsure_before_open_and_then_as_printed() -> None:
+    ranks = [verdicts.urgency(verdict, "holds", line) for verdict in ("OUT", "UNSURE", "OPEN") for line in (1.0, 9_999.0)]
+    assert ranks == sorted(ranks, reverse=True)
+    assert len(set(ranks)) == len(ranks)
+    assert verdicts.urgency("OUT", "conceded", 1.0) == 0
+
+
+def test_place_of_rank_and_words_at_name_the_gravest_first() -> None:
+    ranks = (0.0, 9_998.0, 39_997.0, 0.0)
+    assert [verdicts.place_of_rank(rank, *ranks) for rank in (1.0, 2.0, 3.0)] == [3.0, 2.0, ""]
+    assert verdicts.words_at(3.0, "taper", "wear", "tilt", "twist") == "tilt"
+
+
+def test_holding_passing_and_under_concession_count_every_check_once() -> None:
+    standings = ("passes", "holds", "conceded", "", "passes")
+    passing, conceded = verdicts.passing(*standings), verdicts.under_concession(*standings)
+    assert (passing, conceded) == (2.0, 1.0)
+    assert verdicts.holding(float(len(standings)), passing, conceded) == 2.0
+
+
+@pytest.mark.parametrize(
+    ("holding", "decision", "reason", "measured_by", "released_by", "released_on", "state"),
+    [
+        (0.0, "", "", "", "", "", "RELEASABLE"),
+        (0.0, "released", "", "A. N.", "B. M.", "2026-05-04", "RELEASED"),
+        (0.0, "released", "", "A. N.", "", "2026-05-04", "RELEASABLE"),
+        (1.0, "released", "", "A. N.", "B. M.", "2026-05-04", "ON HOLD"),
+        (NAN, "released", "", "A. N.", "B. M.", "2026-05-04", "ON HOLD"),
+        (1.0, "rejected", "cracked", "", "B. M.", "", "REJECTED"),
+        (0.0, "rejected", "cracked", "", "B. M.", "", "REJECTED"),
+        (0.0, "rejected", "", "", "B. M.", "", "ON HOLD"),
+    ],
+)
+def test_release_state(
+    holding: float, decision: str, reason: str, measured_by: str, released_by: str, released_on: str, state: str
+) -> None:
+    assert verdicts.release_state(holding, decision, reason, measured_by, released_by, released_on) == state
+
+
+def test_shown_again_and_said_again_change_nothing() -> None:
+    assert verdicts.shown_again(82.014) == 82.014
+    assert [verdicts.said_again(words) for words in ("OK", "")] == ["OK", ""]
+
+
+def test_readings_taken_and_ticks_made_count_what_is_there_and_taken_in_all_adds() -> None:
+    assert verdicts.readings_taken(82.01, NAN, 0.0) == 2.0
+    assert verdicts.ticks_made("done", "", "Done", "not done") == 2.0
+    assert verdicts.taken_in_all(3.0, 4.0) == 7.0
