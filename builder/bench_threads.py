@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from builder.equations import threads as equations
+from builder.refusals import shown
 from builder.standards.drills import Choice, all_drills, choice, drills_for
 from builder.standards.threads import Thread, all_threads, parse_thread
 
 INCH = 25.4
+LONGEST = 60  # characters of a designation
 DRILLS_SHOWN = 12
 CHART_TARGET, HARD_TARGET = 0.75, 0.50  # what the two columns of a drill chart aim at
-CHART_NAMES = (0.60, 0.90)  # shares of thread for which charts still name a fraction drill
+FRACTIONS_NAMED, NAMED_AS_HARD = (0.45, 0.90), (0.45, 0.55)  # shares of thread for which charts still name a drill
 NEAR_MAJOR, NEAR_PITCH = 0.4, 0.06  # mm; share: two threads nearer than this start into each other
 
 TWO_PERCENTAGES = (
@@ -26,6 +28,8 @@ def thread_card(text: str) -> str:
     >>> print(thread_card("5/16-24").splitlines()[0])
     5/16-24 UNF
     """
+    if len(text) > LONGEST:
+        raise ValueError(f'"{shown(text)}" is too long for a thread designation; write it like 5/16-24 UNF or M8x1.25.')
     thread = parse_thread(text)
     parts = (_sizes(thread), _limits(thread), _drills(thread), _refused(thread), _look_alikes(thread))
     return "\n\n".join("\n".join(part) for part in parts)
@@ -88,12 +92,13 @@ def _refused(thread: Thread) -> Iterator[str]:
 
 
 def _charted(thread: Thread) -> Iterator[Choice]:
-    """The fraction drills a chart's 75 % column may name, and for an inch thread the drill of its 50 % column."""
-    low, high = CHART_NAMES
+    """The fraction drills that a chart may name, and the number or letter drill of its 50 % column."""
+    low, high = FRACTIONS_NAMED
     fractions = [choice(thread, drill) for drill in all_drills(["fraction"])]
     yield from (each for each in fractions if low <= each.drill_chart_thread <= high)
-    if thread.unit == "in":
-        yield drills_for(thread, ["fraction", "number", "letter"], HARD_TARGET)[0]
+    low, high = NAMED_AS_HARD
+    hard = drills_for(thread, ["number", "letter"], HARD_TARGET)[:1] if thread.unit == "in" else []
+    yield from (each for each in hard if low <= each.drill_chart_thread <= high)
 
 
 def _shares(each: Choice) -> str:

@@ -128,9 +128,7 @@ def _csv_lines(source: Path) -> Iterator[tuple[int, str, str, str]]:
         raise CarryError(f"{source} line 1: the header must name a key and a value column; it says {first.strip()!r}.")
     try:
         for row in rows:
-            cells = {
-                name: (row.get(real) or "").strip() for name, real in names.items() if isinstance(row.get(real), str)
-            }
+            cells = {name: (row.get(real) or "").strip() for name, real in names.items() if isinstance(row.get(real), str)}
             yield rows.line_num, cells.get("key", ""), cells.get("value", ""), cells.get("unit", "")
     except csv.Error as fault:
         raise CarryError(f"{source} line {rows.line_num}: {fault}; save it again as CSV.") from None

@@ -15,8 +15,12 @@ if TYPE_CHECKING:
     from builder.layout import Layout
     from builder.validator import Validation
 
-app = typer.Typer(add_completion=True, no_args_is_help=True, pretty_exceptions_enable=False,
-                  help="One self-checking workbook for each engine block on its way through the machine shop.")  # fmt: skip
+app = typer.Typer(
+    add_completion=True,
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    help="One self-checking workbook for each engine block on its way through the machine shop.",
+)
 spec_app = typer.Typer(no_args_is_help=True, help="Check a spec file, print its schema, begin a new one.")
 app.add_typer(spec_app, name="spec")
 
@@ -40,9 +44,7 @@ def _version(asked: bool) -> None:
 
 @app.callback()
 def _common(
-    version: Annotated[
-        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
-    ] = False,
+    version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")] = False,
 ) -> None:
     """Options of every command."""
 
@@ -61,8 +63,12 @@ def demo(out: Annotated[Path, typer.Option(help="Folder for the files.")] = Path
         _stop(f"{out}: {refusal.strerror}; name another folder with --out.")
     _tell([made.validation])
     typer.echo("\nThe files:")
-    for path, what in ((made.spec, "the spec"), (made.empty, "the empty workbook"), (made.filled, "the filled workbook"),
-                       (report, "the report")):  # fmt: skip
+    for path, what in (
+        (made.spec, "the spec"),
+        (made.empty, "the empty workbook"),
+        (made.filled, "the filled workbook"),
+        (report, "the report"),
+    ):
         typer.echo(f"  {path}  {what}")
 
 
@@ -71,12 +77,8 @@ def generate(
     spec: SpecFile,
     out: Annotated[Path | None, typer.Option("--out", "-o", help="Workbook to write.")] = None,
     block: Annotated[str, typer.Option(help="What the job is called; printed on every sheet.")] = "unnamed",
-    units: Annotated[
-        list[str] | None, typer.Option(help="Read a group in another unit, as bores=in; may be repeated.")
-    ] = None,
-    readings: Annotated[
-        Path | None, typer.Option(help="CSV or older workbook whose readings are carried over.")
-    ] = None,
+    units: Annotated[list[str] | None, typer.Option(help="Read a group in another unit, as bores=in; may be repeated.")] = None,
+    readings: Annotated[Path | None, typer.Option(help="CSV or older workbook whose readings are carried over.")] = None,
 ) -> None:
     """Write the workbook of a spec for one block."""
     from builder.carrying import CarryError, carry
@@ -126,9 +128,7 @@ def validate(
 
 
 @app.command()
-def readings(
-    book: BookFile, out: Annotated[Path | None, typer.Option("--out", "-o", help="CSV to write.")] = None
-) -> None:
+def readings(book: BookFile, out: Annotated[Path | None, typer.Option("--out", "-o", help="CSV to write.")] = None) -> None:
     """Print every reading of a workbook as CSV."""
     from builder.carrying import readings_csv
     from builder.validator import validate as validate_book
@@ -159,9 +159,7 @@ def fill(
     except CarryError as refusal:
         _stop(str(refusal))
     if carried.homeless:
-        _stop(
-            "\n".join(carried.homeless) + "\nNothing was written; correct the keys (`datumbook readings` lists them)."
-        )
+        _stop("\n".join(carried.homeless) + "\nNothing was written; correct the keys (`datumbook readings` lists them).")
     _write(made.layout, out, merged(made.typed, carried.typed))
     typer.echo(f"{out} ({len(carried.typed)} readings from {csv})")
 
@@ -273,13 +271,14 @@ def _layout(spec: Path, job: object = None) -> Layout:
 
 
 def _unit_choices(given: Iterable[str]) -> dict[str, str]:
+    from builder.spec_model import GROUPS
     from builder.units import UnitError, unit
 
     chosen = {}
     for one in given:
         group, mark, word = one.partition("=")
-        if not mark or group not in ("bores", "lands", "heights", "holes"):
-            _stop(f"--units {one}: write a group and a unit, as bores=in; the groups are bores, lands, heights, holes.")
+        if not mark or group not in GROUPS:
+            _stop(f"--units {one}: write a group and a unit, as bores=in; the groups are {', '.join(GROUPS)}.")
         try:
             known = unit(word)
         except UnitError as refusal:
@@ -304,8 +303,11 @@ def _file_name(block: str) -> str:
 def _books_in(given: Path) -> list[Path]:
     if not given.is_dir():
         return [given]
-    return sorted(path for path in given.rglob("*") if path.suffix.lower() in (".xlsx", ".xlsm", ".ods")
-                  and not path.name.startswith(("~$", ".")))  # fmt: skip
+    return sorted(
+        path
+        for path in given.rglob("*")
+        if path.suffix.lower() in (".xlsx", ".xlsm", ".ods") and not path.name.startswith(("~$", "."))
+    )
 
 
 def _readable(book: Path) -> Validation:

@@ -25,11 +25,7 @@ def compare(layout: Layout, located: Located, values: Mapping[str, object]) -> t
         if place.key in gone or place.role == "reading":
             continue
         cell = located.cell(place.key)
-        one = (
-            _given(place, cell, located)
-            if place.role == "given"
-            else _formula(layout, place, cell, located, values, lost)
-        )
+        one = _given(place, cell, located) if place.role == "given" else _formula(layout, place, cell, located, values, lost)
         if one is not None:
             found.append(one)
             altered.add(place.key)
@@ -88,11 +84,14 @@ def _in_place(sheet: str, located: Located) -> bool:
 
 
 def _changed(text: Text, sheet: str, shown: object) -> Finding:
-    code = (
-        "unit-changed" if text.style == "unit" or (text.style == "heading" and "\n" in text.words) else "label-changed"
+    code = "unit-changed" if text.style == "unit" or (text.style == "heading" and "\n" in text.words) else "label-changed"
+    return finding(
+        code,
+        sheet=sheet,
+        cell=address_of(text.at.row, text.at.column),
+        found=" ".join(str(shown or "nothing").split()),
+        expected=" ".join(text.words.split()),
     )
-    return finding(code, sheet=sheet, cell=address_of(text.at.row, text.at.column),
-                   found=" ".join(str(shown or "nothing").split()), expected=" ".join(text.words.split()))  # fmt: skip
 
 
 def _plain(words: object) -> str:
@@ -101,7 +100,8 @@ def _plain(words: object) -> str:
 
 def stale(layout: Layout, located: Located, values: Mapping[str, object], apart_from: set[str]) -> list[Finding]:
     """Return one finding for all results that show something else than the readings give, one for all without any."""
-    old, missing = [], []
+    old: list[Place] = []
+    missing: list[Place] = []
     for place in layout.places.values():
         if place.role not in {"result", "verdict"} or place.key in apart_from:
             continue
@@ -113,8 +113,16 @@ def stale(layout: Layout, located: Located, values: Mapping[str, object], apart_
     found = []
     if old:
         first = old[0]
-        found.append(_about("results-stale", first, located, count=len(old), found=_said(located.cell(first.key)),
-                            expected=spoken(values[first.key], first)))  # fmt: skip
+        found.append(
+            _about(
+                "results-stale",
+                first,
+                located,
+                count=len(old),
+                found=_said(located.cell(first.key)),
+                expected=spoken(values[first.key], first),
+            )
+        )
     if missing:
         found.append(_about("results-missing", missing[0], located, count=len(missing)))
     return found
@@ -133,9 +141,7 @@ def same(one: object, two: object) -> bool:
         return one is two
     if isinstance(one, int | float) and isinstance(two, int | float):
         return abs(one - two) <= TOLERANCE * max(1.0, abs(two))
-    return (
-        (one or "") == (two or "") if not isinstance(one, int | float) and not isinstance(two, int | float) else False
-    )
+    return (one or "") == (two or "") if not isinstance(one, int | float) and not isinstance(two, int | float) else False
 
 
 def spoken(value: object, place: Place, *, exactly: bool = False) -> str:

@@ -57,9 +57,15 @@ class _Entry:
     def say(self, code: str, **words: object) -> None:
         unit = shown(self.place.unit) if self.place.unit else "words"
         self.findings.append(
-            finding(code, sheet=self.sheet, cell=self.address, key=self.place.key, label=self.place.label,
-                    **{"unit": unit, "suggested": "", **words})
-        )  # fmt: skip
+            finding(
+                code,
+                sheet=self.sheet,
+                cell=self.address,
+                key=self.place.key,
+                label=self.place.label,
+                **{"unit": unit, "suggested": "", **words},
+            )
+        )
 
     def words(self) -> str | None:
         """A cell of words: whatever it shows; a date in ISO, a number as typed."""
@@ -128,8 +134,13 @@ class _Entry:
         fractions = {f"{day.month}/{day.day}": day.month / day.day, f"{day.day}/{day.month}": day.day / day.month}
         likely = [text for text, size in fractions.items() if self._can_be(size)] or list(fractions)
         size = f" ({fractions[likely[0]]:.6g})" if len(likely) == 1 else ""
-        self.say("reading-is-date", found=f"{day:%Y-%m-%d}", suggestion=likely[0] if len(likely) == 1 else "",
-                 suggested=f"; it may have been {' or '.join(dict.fromkeys(likely))}{size}", example=self._example())  # fmt: skip
+        self.say(
+            "reading-is-date",
+            found=f"{day:%Y-%m-%d}",
+            suggestion=likely[0] if len(likely) == 1 else "",
+            suggested=f"; it may have been {' or '.join(dict.fromkeys(likely))}{size}",
+            example=self._example(),
+        )
 
     def _example(self) -> str:
         column = self.place.column

@@ -13,7 +13,7 @@ Severity = Literal["damage", "reading", "check", "note"]
 
 @dataclass(frozen=True)
 class Finding:
-    """One thing about one place. The message ends in the remedy; `found`, `expected`, `suggestion` are as a person writes them."""
+    """One thing about one place; the message ends in the remedy, the other words are as a person writes them."""
 
     code: str
     severity: Severity

@@ -55,29 +55,36 @@ class Formula:
         return Operation("-", Number(0.0), self)
 
     def __bool__(self) -> NoReturn:
-        raise MisuseError("A cell is neither true nor false when the book is built: use where(test, a, b) for `if`, "
-                          "all_of or any_of for `and` and `or`.")  # fmt: skip
+        raise MisuseError(
+            "A cell is neither true nor false when the book is built: use where(test, a, b) for `if`, "
+            "all_of or any_of for `and` and `or`."
+        )
 
     def __eq__(self, other: object) -> bool:
-        raise MisuseError("A cell cannot be compared with ==: use equal(choice, 'word') for a choice, "
-                          "at_most and at_least for numbers.")  # fmt: skip
+        raise MisuseError(
+            "A cell cannot be compared with ==: use equal(choice, 'word') for a choice, at_most and at_least for numbers."
+        )
 
     def __ne__(self, other: object) -> bool:
         raise MisuseError("A cell cannot be compared with !=: use equal(choice, 'word') inside where.")
 
     __hash__ = object.__hash__
 
-    def _compared(self, other: object) -> NoReturn:
-        raise MisuseError("Sizes are compared guarded against the last bit: use at_most(a, b), at_least(a, b), "
-                          "less_than(a, b) or more_than(a, b).")  # fmt: skip
+    def _compared(self, _other: object) -> NoReturn:
+        raise MisuseError(
+            "Sizes are compared guarded against the last bit: use at_most(a, b), at_least(a, b), "
+            "less_than(a, b) or more_than(a, b)."
+        )
 
     __lt__ = __le__ = __gt__ = __ge__ = _compared
 
     def __float__(self) -> NoReturn:
-        raise MisuseError("A cell has no number yet: keep it in the equation, and leave float() and math to "
-                          "the words in builder/functions.py.")  # fmt: skip
+        raise MisuseError(
+            "A cell has no number yet: keep it in the equation, and leave float() and math to "
+            "the words in builder/functions.py."
+        )
 
-    def __round__(self, digits: int | None = None) -> NoReturn:
+    def __round__(self, _digits: int | None = None) -> NoReturn:
         raise MisuseError("Use rounded(value, unit, digits), which rounds halves up in the unit of the source.")
 
     def __iter__(self) -> NoReturn:

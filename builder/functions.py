@@ -21,6 +21,7 @@ P = ParamSpec("P")
 R = TypeVar("R")
 
 GUARD_DIGITS = 9
+BLANK: Any = ""  # what `where` gives where there is nothing to give
 BODIES: dict[str, Callable[..., Any]] = {"ABS": abs}
 PI = math.pi
 
@@ -178,9 +179,7 @@ def blank(words: str) -> bool:
 
 def missing(number: float) -> bool:
     """Say whether a cell holds no number: blank, words, or an error upstream."""
-    return (
-        cast("bool", Test("=", Call("COUNT", (number,)), tree(0))) if isinstance(number, Cell) else math.isnan(number)
-    )
+    return cast("bool", Test("=", Call("COUNT", (number,)), tree(0))) if isinstance(number, Cell) else math.isnan(number)
 
 
 @spreadsheet("AND")
@@ -204,7 +203,7 @@ def where(test: bool, then: R, otherwise: R) -> R:
 
 def next_size_up(need: float, *sizes: float) -> float:
     """The first of the sizes, given in rising order, that is not below the need; blank if none is large enough."""
-    found: Any = "" if traced(need, *sizes) else None
+    found: Any = BLANK if traced(need, *sizes) else None
     for size in reversed(sizes):
         found = where(at_most(need, size), size, found)
     return cast("float", found)
@@ -227,7 +226,7 @@ def nth_largest(rank: float, *values: float) -> float:
     """The value of this rank, 1 the largest."""
     if traced(rank, *values):
         return cast("float", Call("LARGE", (*(tree(value) for value in values), tree(rank))))
-    return sorted((value for value in values if not math.isnan(value)), reverse=True)[int(rank) - 1]
+    return sorted((value for value in values if not math.isnan(value)), reverse=True)[_place(rank)]
 
 
 def position_of(value: float, *values: float) -> float:
@@ -241,4 +240,11 @@ def pick(position: float, *words: str) -> str:
     """The words at this place, counted from 1."""
     if traced(position, *words):
         return cast("str", Call("INDEX", (*(tree(one) for one in words), tree(position))))
-    return words[int(position) - 1]
+    return words[_place(position)]
+
+
+def _place(counted: float) -> int:
+    """Return the index of a place counted from 1; nothing stands at place 0."""
+    if counted < 1:
+        raise IndexError("places are counted from 1")
+    return int(counted) - 1

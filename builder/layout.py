@@ -19,7 +19,7 @@ from builder.formula import Cell, Formula, Number, OfUnit
 from builder.quantities import Quantity
 from builder.spec import Limit, Spec
 from builder.spelling import Address, spell
-from builder.table import Check, Column, Form, Given, Line, Prose, Reading, Result, Row, Sheet, Table, Uncertainty, per
+from builder.table import Check, Column, Form, Given, Line, Prose, Reading, Result, Row, Sheet, Sizes, Table, Uncertainty, per
 from builder.tracing import parameters, trace
 from builder.uncertainty import expanded_uncertainty
 from builder.units import convert, shown
@@ -96,13 +96,14 @@ class SheetPlan:
 
     sheet: Sheet
     texts: list[Text] = field(default_factory=list)
-    breaks: list[int] = field(default_factory=list)
-    repeated: tuple[int, int] = (0, 0)
+    spans: list[tuple[int, int, bool]] = field(default_factory=list)  # first and last row of a part, own page wanted
+    repeated: tuple[int, int] | None = None
     rows: int = 0
     columns: int = 1
 
 
 HEAD_ROWS = 3
+WHOLE = 99  # a text that may run over the whole width of the sheet
 
 
 @dataclass
@@ -136,6 +137,10 @@ class Layout:
         places, step = self.spec.decimals[group], convert(1.0, self.unit_of(group), self.spec.units[group])
         return max(0, places + round(math.log10(step)))
 
+    def sizes(self, group: str) -> Sizes:
+        """What makes the columns of a group's sizes."""
+        return Sizes(self.unit_of(group), self.decimals_of(group), group)
+
     def cylinders(self) -> range:
         """The numbers of the cylinders."""
         return range(1, self.spec.engine.cylinders + 1)
@@ -166,7 +171,7 @@ class Layout:
         """The settled and guarded tree of a computed key."""
         place = self.place(key)
         if isinstance(place.column, Uncertainty):
-            return expanded_uncertainty(self, per(place.column.of, place.row))
+            return expanded_uncertainty(self, per(place.column.of, place.row).format(row=place.row))
         if place.equation is None:
             raise LayoutError(f"{key} is not computed")
         try:
@@ -213,12 +218,14 @@ class Placing:
         """Place the head and every part."""
         self._head()
         for part in self.plan.sheet.parts:
+            first = self.row
             if isinstance(part, Table):
                 self._table(part)
             elif isinstance(part, Form):
                 self._form(part)
             else:
                 self._prose(part)
+            self.plan.spans.append((first, self.row - 1, getattr(part, "own_page", False)))
             self.row += 1
         self.plan.rows = self.row - 1
 
@@ -227,19 +234,17 @@ class Placing:
         engine = layout.spec.engine
         self._text(1, 1, sheet.title, "title", 6)
         self._text(2, 1, f"Job {layout.job.block} · {engine.name} · book {layout.identity}", "identity", 8)
-        self._text(3, 1, sheet.how or conventions(layout.spec), "how", 8)
+        self._text(3, 1, sheet.how or conventions(layout.spec), "how", WHOLE)
 
     def _text(self, row: int, column: int, words: str, style: str, across: int = 1) -> None:
         self.plan.texts.append(Text(Address(self.plan.sheet.name, row, column), words, style, across))
         self.plan.columns = max(self.plan.columns, column)
 
     def _part_title(self, part: Table | Form | Prose, note: str) -> None:
-        if getattr(part, "own_page", False):
-            self.plan.breaks.append(self.row - 1)
-        self._text(self.row, 1, part.title, "part", 8)
+        self._text(self.row, 1, part.title, "part", WHOLE)
         self.row += 1
         if note:
-            self._text(self.row, 1, note, "note", 8)
+            self._text(self.row, 1, note, "note", WHOLE)
             self.row += 1
 
     def _table(self, table: Table) -> None:
@@ -262,7 +267,7 @@ class Placing:
             else:
                 unit = "" if callable(item.unit) or not item.unit else f"\n{shown(item.unit)}"
                 self._text(self.row, columns[item.name], item.words + unit, "heading")
-        if table.key == "release":
+        if table.repeated:
             self.plan.repeated = (self.row, self.row)
         self.row += 1
 
@@ -278,9 +283,7 @@ class Placing:
                     column = by_name[name]
                     unit = per(column.unit, "")
                     label = f"{table.title} · {column.words} · {words}"
-                    self._given(
-                        f"{table.key}.{name}.{end}", columns[name], bound, unit, per(column.decimals, ""), label
-                    )
+                    self._given(f"{table.key}.{name}.{end}", columns[name], bound, unit, per(column.decimals, ""), label)
             self.row += 1
 
     def _table_row(self, table: Table, row: Row, columns: Mapping[str, int]) -> None:
@@ -301,7 +304,7 @@ class Placing:
         if limits is not None:
             low, high = (f"{stem}.from" if limits.low else None), (f"{stem}.to" if limits.high else None)
         else:
-            low, high = (f"{table.key}.{row.key}.{end}" if end else None for end in (check.low, check.high))
+            low, high = (_in_row(table, row, end) for end in (check.low, check.high))
         source = limits.source if limits is not None else per(check.source, row.key)
         self._check(key, columns[f"{check.of}.verdict"], low, high, check.says, source)
 
@@ -312,10 +315,10 @@ class Placing:
             self._text(self.row, column, words, "heading")
         self.row += 1 if limited else 0
         for line in form.lines:
-            self._line(form, line)
+            self._line(form, line, limited)
             self.row += 1
 
-    def _line(self, form: Form, line: Line) -> None:
+    def _line(self, form: Form, line: Line, limited: bool) -> None:
         column = line.column
         key = f"{form.key}.{column.name}"
         self._text(self.row, 1, column.words, "row")
@@ -324,7 +327,9 @@ class Placing:
         if unit:
             self._text(self.row, 3, shown(unit), "unit")
         if line.note:
-            self._text(self.row, 7 if line.limits or line.says else 4, line.note, "line_note", 6)
+            at, across = (7, 1) if 7 in self.plan.sheet.widths else (7 if limited else 4, 4)
+            self._text(self.row, at, line.note, "line_note", across)
+            self.plan.columns = max(self.plan.columns, at + across - 1)
         if line.limits or line.says:
             self._line_limits(key, line, unit)
 
@@ -334,9 +339,7 @@ class Placing:
         for place, (end, bound) in enumerate((("from", limits.low), ("to", limits.high)) if limits else (), start=4):
             if bound is not None:
                 ends[end] = f"{key}.{end}"
-                self._given(
-                    f"{key}.{end}", place, bound, unit, per(line.column.decimals, ""), f"{line.column.words} · {end}"
-                )
+                self._given(f"{key}.{end}", place, bound, unit, per(line.column.decimals, ""), f"{line.column.words} · {end}")
         self._check(key, 6, ends["from"], ends["to"], line.says, limits.source if limits else "")
 
     def _prose(self, prose: Prose) -> None:
@@ -371,8 +374,9 @@ class Placing:
         plan = CheckPlan(key, value.label, value.at.sheet, says, low, high, source)
         equation, inputs = verdict_of(plan)
         self.layout.checks.append(plan)
-        self._put(Place(plan.verdict, self._at(at), "verdict", f"{value.label} · verdict", None, 0,
-                        equation=equation, inputs=inputs))  # fmt: skip
+        self._put(
+            Place(plan.verdict, self._at(at), "verdict", f"{value.label} · verdict", None, 0, equation=equation, inputs=inputs)
+        )
 
     def _at(self, column: int) -> Address:
         self.plan.columns = max(self.plan.columns, column)
@@ -405,6 +409,11 @@ def conventions(spec: Spec) -> str:
         f"Cylinder 1 is at the {engine.first_cylinder}. Left and right as seen from the {engine.seen_from}. "
         f"Thrust side: {engine.thrust_side}."
     )
+
+
+def _in_row(table: Table, row: Row, end: str | None) -> str | None:
+    """The key of a limit's end: a column of the same row, or a cell elsewhere by its whole key."""
+    return end if end is None or "." in end else f"{table.key}.{row.key}.{end}"
 
 
 def _columns(table: Table) -> dict[str, int]:

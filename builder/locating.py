@@ -85,9 +85,7 @@ def _by_name(layout: Layout, book: Book) -> tuple[dict[str, Spot], set[str]]:
 def _sheets(layout: Layout, located: Located, by_name: Mapping[str, Spot]) -> None:
     sheets = {name.casefold(): name for name in located.book.sheets}
     for sheet in layout.plans:
-        pointed = Counter(
-            by_name[key][0] for key, place in layout.places.items() if place.at.sheet == sheet and key in by_name
-        )
+        pointed = Counter(by_name[key][0] for key, place in layout.places.items() if place.at.sheet == sheet and key in by_name)
         if sheet.casefold() in sheets:
             located.sheets[sheet] = sheets[sheet.casefold()]
         elif pointed:
@@ -145,9 +143,7 @@ def _shifts(sheet: str, places: list[Place], lines: Mapping[int, int | None], ki
         if step > 0 and not lost:
             found.append(_shift(f"{kind}-inserted", sheet, kind, last + 1, step, []))
         elif step < 0 or lost:
-            found.append(
-                _shift(f"{kind}-deleted", sheet, kind, last + 1, max(-step, len(lost)), _labels(places, lost, kind))
-            )
+            found.append(_shift(f"{kind}-deleted", sheet, kind, last + 1, max(-step, len(lost)), _labels(places, lost, kind)))
         shift, last, lost = new - old, new, []
     if lost:
         found.append(_shift(f"{kind}-deleted", sheet, kind, last + 1, len(lost), _labels(places, lost, kind)))
@@ -162,8 +158,11 @@ def _shift(code: str, sheet: str, kind: str, at: int, count: int, labels: list[s
 
 
 def _labels(places: list[Place], lines: list[int], kind: str) -> list[str]:
-    return [place.label for place in places if (place.at.row if kind == "row" else place.at.column) in lines
-            and place.role == "reading"]  # fmt: skip
+    return [
+        place.label
+        for place in places
+        if (place.at.row if kind == "row" else place.at.column) in lines and place.role == "reading"
+    ]
 
 
 def _spot(place: Place, sheet: str, by_name: Mapping[str, Spot], located: Located, broken: set[str]) -> None:
@@ -174,14 +173,19 @@ def _spot(place: Place, sheet: str, by_name: Mapping[str, Spot], located: Locate
         if expected is not None and named != expected:
             found = f"{named[0]} {address_of(*named[1:])}"
             located.findings.append(
-                finding("cell-moved", sheet=named[0], cell=address_of(*named[1:]), key=place.key, label=place.label,
-                        found=found, expected=f"{expected[0]} {address_of(*expected[1:])}")
-            )  # fmt: skip
+                finding(
+                    "cell-moved",
+                    sheet=named[0],
+                    cell=address_of(*named[1:]),
+                    key=place.key,
+                    label=place.label,
+                    found=found,
+                    expected=f"{expected[0]} {address_of(*expected[1:])}",
+                )
+            )
     elif expected is not None and place.key in broken:
         located.findings.append(
-            finding(
-                "cell-lost", sheet=sheet, cell=place.at.cell, key=place.key, label=place.label, expected=str(place.at)
-            )
+            finding("cell-lost", sheet=sheet, cell=place.at.cell, key=place.key, label=place.label, expected=str(place.at))
         )
     elif expected is not None:
         located.spots[place.key] = expected

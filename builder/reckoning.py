@@ -72,7 +72,7 @@ class _Reckoning:
             return "" if place.unit is None else None
         try:
             found = called(equation, arguments)
-        except (ZeroDivisionError, ValueError, OverflowError):
+        except (ArithmeticError, ValueError, IndexError):
             return FAULT
         if isinstance(found, str) or found is None or place.unit is None:
             return found or None if place.unit is not None else found or ""
@@ -94,7 +94,7 @@ class _Reckoning:
         try:
             found = self._node(node)
             return found if found is None or isinstance(found, str) or _is_number(found) else FAULT
-        except (ZeroDivisionError, ValueError, OverflowError, TypeError):
+        except (ArithmeticError, ValueError, IndexError):
             return FAULT
 
     def _node(self, node: Formula) -> Any:

@@ -53,10 +53,17 @@ class Record:
 def chunks(layout: Layout) -> list[str]:
     """Return the record of a layout as texts of at most 8,000 characters."""
     lines = [
-        [place.key, place.at.sheet, place.at.cell, place.unit, place.role, place.label,
-         layout.formula(place.key) if layout.has_formula(place.key) else ""]
+        [
+            place.key,
+            place.at.sheet,
+            place.at.cell,
+            place.unit,
+            place.role,
+            place.label,
+            layout.formula(place.key) if layout.has_formula(place.key) else "",
+        ]
         for place in layout.places.values()
-    ]  # fmt: skip
+    ]
     content = {
         "format": FORMAT,
         "identity": layout.identity,
@@ -70,9 +77,7 @@ def chunks(layout: Layout) -> list[str]:
     packed = zlib.compress(json.dumps(content, ensure_ascii=True, separators=(",", ":")).encode("ascii"), 9)
     text = base64.b64encode(packed).decode("ascii")
     pieces = [text[start : start + CHUNK] for start in range(0, len(text), CHUNK)]
-    return [
-        f"#{number}/{len(pieces)}:{zlib.crc32(piece.encode()):08X}:{piece}" for number, piece in enumerate(pieces, 1)
-    ]
+    return [f"#{number}/{len(pieces)}:{zlib.crc32(piece.encode()):08X}:{piece}" for number, piece in enumerate(pieces, 1)]
 
 
 def read_record(texts: Sequence[str]) -> Record:

@@ -14,11 +14,11 @@ from pydantic import BaseModel, ValidationError
 from builder.refusals import Fault, spoken
 from builder.spec_checks import Parts, problems_between
 from builder.spec_faults import Problem, SpecFaults, placed, problems_of
-from builder.spec_limits import Limit
+from builder.spec_limits import Limit, limit
 from builder.spec_model import Bores, Engine, HoleGroup, Lands, Spec
 from builder.spec_positions import key_lines
 
-__all__ = ["Limit", "Spec", "SpecFaults", "load_spec", "read_spec", "shipped_specs", "spec_schema"]
+__all__ = ["Limit", "Spec", "SpecFaults", "limit", "load_spec", "read_spec", "shipped_specs", "spec_schema"]
 
 Section = TypeVar("Section", bound=BaseModel)
 

@@ -65,3 +65,9 @@ class Band(Limit):
         if self.low is None or self.high is None:
             raise refused("limit-needs-both", "at_most" if self.low is None else "at_least")
         return self
+
+
+def limit(source: str, *, low: Quantity | None = None, high: Quantity | None = None) -> Limit:
+    """Return a limit that the tool itself derives from a spec, with where it comes from."""
+    ends = {"from": low, "to": high} if low and high else {"at_least": low, "at_most": high}
+    return Limit.model_validate({"source": source} | {end: size.text for end, size in ends.items() if size is not None})

@@ -25,6 +25,7 @@ from builder.spec_values import (
 )
 
 Group = Literal["bores", "lands", "heights", "holes"]
+GROUPS: tuple[Group, ...] = ("bores", "lands", "heights", "holes")
 Face = Literal["deck", "bottom", "front", "rear", "left", "right"]
 Operation = Literal["drill", "counterbore", "start tap", "finish tap", "chase", "deburr"]
 Places = Annotated[int, Field(ge=0, le=6)]

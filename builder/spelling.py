@@ -19,8 +19,25 @@ from builder.units import coherent_word
 
 RANK = {"+": 1, "-": 1, "*": 2, "/": 2, "^": 3}
 ATOM = 4
-PORTABLE = {"IF", "AND", "OR", "ABS", "MAX", "MIN", "SUM", "SUMSQ", "AVERAGE", "COUNT", "COUNTIF", "ROUND", "SQRT",
-            "TAN", "LARGE", "INDEX", "MATCH"}  # fmt: skip
+PORTABLE = {
+    "IF",
+    "AND",
+    "OR",
+    "ABS",
+    "MAX",
+    "MIN",
+    "SUM",
+    "SUMSQ",
+    "AVERAGE",
+    "COUNT",
+    "COUNTIF",
+    "ROUND",
+    "SQRT",
+    "TAN",
+    "LARGE",
+    "INDEX",
+    "MATCH",
+}
 OVER_GROUPS = {"MAX", "MIN", "SUM", "SUMSQ", "AVERAGE", "COUNT"}  # elsewhere a range is not its cells one by one
 ONE_RANGE = {"LARGE", "INDEX", "MATCH", "COUNTIF"}  # functions that read one range and then their last argument
 

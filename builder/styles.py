@@ -26,8 +26,8 @@ TEXT: dict[str, dict[str, Any]] = {
     "heading": {"bold": True, "bg_color": HEADING_FILL, "text_wrap": True, "align": "center", **BOXED},
     "limit_words": {"font_color": SOFT, "align": "right", **BOXED},
     "row": {"text_wrap": True, **BOXED},
-    "unit": {"font_color": SOFT, **BOXED},
-    "line_note": {"font_color": SOFT, "italic": True},
+    "unit": {"font_color": SOFT, "indent": 1, **BOXED},
+    "line_note": {"font_color": SOFT, "italic": True, "text_wrap": True},
     "prose": {"text_wrap": True, "valign": "top"},
 }
 
@@ -50,7 +50,8 @@ def place_style(place: Place, typed: object = None) -> dict[str, Any]:
     """The format of a keyed cell, with its decimals."""
     look: dict[str, Any] = BASE | BOXED | {"num_format": number_format(place)}
     if place.role == "verdict" or place.unit is None:
-        look |= {"align": "center" if place.role != "reading" else "left", "text_wrap": True}
+        look |= {"align": "center" if place.key.endswith(".verdict") else "left"}
+        look |= {"text_wrap": True} if place.role in {"given", "reading"} else {}
     if place.role == "reading":
         look |= {"bg_color": READING_FILL, "locked": False, "font_size": 11}
     if isinstance(place.column, Given):
@@ -65,8 +66,9 @@ def number_format(place: Place) -> str:
     if place.unit is None:
         return "@" if isinstance(place.column, Reading) else "General"
     figures = "0." + "0" * place.decimals if place.decimals else "0"
-    if place.role == "given":
-        return figures + "####" if place.decimals else "0"
+    if place.role == "given" and place.decimals and isinstance(place.value, float):
+        finer = place.value * 10 ** (place.decimals + 4)
+        return f"{figures}####" if abs(finer - round(finer)) < 1e-6 else figures
     if not isinstance(place.column, Reading):
         return figures
     return figures + "###" if place.decimals else "0.###"

@@ -9,14 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, TypeVar
+from typing import Any, TypeAlias, TypeVar, Union
 
 from builder.quantities import Quantity
 from builder.spec import Limit
 
 T = TypeVar("T")
-Per = T | Callable[[str], T]
-Input = str | Quantity | Sequence[str]
+Per: TypeAlias = Union[T, Callable[[str], T]]  # noqa: UP007  # an alias of a variable needs the long form
+Input: TypeAlias = str | Quantity | Sequence[str]
 Equation = Callable[..., Any]
 
 
@@ -98,6 +98,43 @@ class Check:
 
 
 @dataclass(frozen=True)
+class Sizes:
+    """Makes the columns that share one unit, one number of decimals and one group of readings."""
+
+    unit: Per[str | None]
+    decimals: Per[int]
+    group: str | None = None
+    width: float = 0.0
+
+    def reading(self, name: str, words: str, near: Per[Quantity | None] = None, how: str = "", **more: Any) -> Reading:
+        """A size that a person reads off a gauge."""
+        return Reading(name=name, words=words, group=self.group, near=near, how=how, **self._shared(more))
+
+    def given(self, name: str, words: str, value: Per[Quantity | float | None], **more: Any) -> Given:
+        """A size from the spec or a standard."""
+        return Given(name=name, words=words, value=value, **self._shared(more))
+
+    def result(
+        self, name: str, words: str, equation: Equation, rows: Sequence[str] | None = None, **inputs: Per[Input]
+    ) -> Result:
+        """A size that an equation computes; `inputs` names the parameters that are not columns of the same row."""
+        return Result(name=name, words=words, equation=equation, inputs=inputs, rows=rows, **self._shared({}))
+
+    def _shared(self, more: dict[str, Any]) -> dict[str, Any]:
+        return {"unit": self.unit, "decimals": self.decimals, "width": self.width} | more
+
+
+def words(name: str, heading: str, value: Per[str | None], **more: Any) -> Given:
+    """A column of printed words."""
+    return Given(name=name, words=heading, unit=None, value=value, **more)
+
+
+def typed_words(name: str, heading: str, how: str, **more: Any) -> Reading:
+    """A cell that takes words and may stay blank."""
+    return Reading(name=name, words=heading, unit=None, wanted=False, how=how, **more)
+
+
+@dataclass(frozen=True)
 class Row:
     """One line: its part of the key and its words."""
 
@@ -116,6 +153,7 @@ class Table:
     heading: str = ""
     note: str = ""
     own_page: bool = False
+    repeated: bool = False  # its headings stand at the top of every printed page
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -157,6 +195,7 @@ class Sheet:
     parts: Sequence[Table | Form | Prose]
     how: str = ""
     widths: Mapping[int, float] = field(default_factory=dict)
+    behind: Sequence[str] = ()  # columns the sheet needs and paper does not: they come last and are not printed
 
 
 def possible(column: Reading, row: str) -> tuple[float, float] | None:

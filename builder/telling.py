@@ -32,9 +32,14 @@ def told(validation: Validation) -> Iterator[tuple[str, str]]:
             "plain",
             f"Job {layout.job.block} · {layout.spec.engine.name} · book {layout.identity} · {validation.state}",
         )
-        yield "plain", (f"{counts['readings_taken']} of {counts['readings_wanted']} readings taken; "
-                        f"{counts['checks']} checks: {counts['OK']} OK, {counts['OUT']} OUT, "
-                        f"{counts['UNSURE']} UNSURE, {counts['OPEN']} OPEN.")  # fmt: skip
+        yield (
+            "plain",
+            (
+                f"{counts['readings_taken']} of {counts['readings_wanted']} readings taken; "
+                f"{counts['checks']} checks: {counts['OK']} OK, {counts['OUT']} OUT, "
+                f"{counts['UNSURE']} UNSURE, {counts['OPEN']} OPEN."
+            ),
+        )
     for severity, heading, line_style in (
         ("damage", "What happened to the workbook", "bad"),
         ("reading", "Readings to take or to put right", "warn"),

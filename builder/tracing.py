@@ -58,7 +58,9 @@ def called(equation: Callable[..., Any], arguments: Mapping[str, Any]) -> Any:
 @cache
 def parameters(equation: Callable[..., Any]) -> tuple[tuple[str, ...], str | None, tuple[str, ...]]:
     """Return an equation's parameters: those before its *group, the group's name, those after it."""
-    before, group, after = [], None, []
+    before: list[str] = []
+    after: list[str] = []
+    group = None
     for name, parameter in signature(equation).parameters.items():
         if parameter.kind is Parameter.VAR_POSITIONAL:
             group = name
@@ -107,9 +109,7 @@ def _in(settled: Formula, found: Unit | None, gives: str | None, equation: str, 
             raise DimensionError(f"{equation} promises {kind or 'a bare number'} and gives words, or the other way.")
         return settled
     if kind != "any" and found.dimension != unit_dimension(kind):
-        raise DimensionError(
-            f"{equation} promises {kind or 'a bare number'} and gives {found.word or 'a bare number'}."
-        )
+        raise DimensionError(f"{equation} promises {kind or 'a bare number'} and gives {found.word or 'a bare number'}.")
     try:
         return converted(settled, found, unit(gives))
     except UnitError as refusal:
@@ -213,7 +213,7 @@ class Settling:
             return Call("ABS", (inner,)), found
         if node.name == "SUMSQ":
             call, shared = self._same("SUMSQ", arguments)
-            return call, None if shared is None else shared**2
+            return call, None if shared is None else shared ** Fraction(2)
         if node.name == "SQRT":
             inner, found = self.settle(arguments[0])
             return Call("SQRT", (inner,)), None if found is None else found ** Fraction(1, 2)

@@ -113,13 +113,13 @@ class Slope:
 
 def _of_branch(call: Call, gradients: list[Gradient], reaches: Callable[[Any, Any], Any]) -> Gradient:
     """Largest and smallest: every branch alike counts as one reading; else the derivative of the branch taken."""
-    shapes = {
-        tuple(sorted((group, one) for (group, _), one in each.items() if isinstance(one, float))) for each in gradients
-    }
+    shapes = {tuple(sorted((group, one) for (group, _), one in each.items() if isinstance(one, float))) for each in gradients}
     if len(shapes) == 1 and all(isinstance(one, float) for each in gradients for one in each.values()):
-        return {(group, f"{call.name} {id(call)} {number}"): one for number, (group, one) in enumerate(shapes.pop())}
-    taken = [_times(each, where(reaches(argument, call), 1, 0))
-             for each, argument in zip(gradients, call.arguments, strict=True)]  # fmt: skip
+        among = " ".join(sorted({reading for each in gradients for _, reading in each}))
+        return {(group, f"{call.name} {number} of {among}"): one for number, (group, one) in enumerate(shapes.pop())}
+    taken = [
+        _times(each, where(reaches(argument, call), 1, 0)) for each, argument in zip(gradients, call.arguments, strict=True)
+    ]
     return _sum(taken, 1.0)
 
 
@@ -153,6 +153,4 @@ def _times(gradient: Gradient, by: Any, divide: Formula | None = None) -> Gradie
     if isinstance(divide, Number):
         return {reading: one / divide.value for reading, one in gradient.items()}
     factor = by.value if isinstance(by, Number) else by
-    return {
-        reading: factor if isinstance(one, float) and one == 1 else one * factor for reading, one in gradient.items()
-    }
+    return {reading: factor if isinstance(one, float) and one == 1 else one * factor for reading, one in gradient.items()}

@@ -105,13 +105,15 @@ def _asked_of_pint(word: str) -> Unit:
     import pint  # a registry costs a tenth of a second and is hardly ever asked
 
     try:
-        asked = pint.UnitRegistry().Quantity(1.0, word).to_root_units()
+        asked = pint.UnitRegistry().Quantity(1.0, word).to_base_units()
         powers = {base: Fraction(str(asked.dimensionality.get(base, 0))) for base in asked.dimensionality}
     except Exception as refusal:  # pint, its parser and its arithmetic raise a dozen kinds for words that are no unit
         raise UnitError(f'"{word}" is not a unit known here{_nearest(word)}.') from refusal
     if set(powers) - set(BASES):
         raise UnitError(f'"{word}" is a unit of {asked.dimensionality}, which nothing on a block is measured in.')
     found = tuple(powers.get(base, Fraction(0)) for base in BASES)
+    if found == exponents("[temperature]"):
+        raise UnitError(f'"{word}" is a temperature scale not known here; write degC or degF.')
     coherent = Fraction(1000) ** int(found[0]) / Fraction(1000) ** int(found[1])  # metre, kilogram -> mm, tonne
     return Unit(word, found, Fraction(f"{asked.magnitude:.15g}") * coherent)
 

@@ -139,13 +139,10 @@ def _laid_out(record: Record, made: Validation) -> Layout | None:
         return None
     if record.version != VERSION:
         alike = all(
-            (place := layout.places.get(one.key)) is not None
-            and (place.at.sheet, place.at.cell) == (one.sheet, one.cell)
+            (place := layout.places.get(one.key)) is not None and (place.at.sheet, place.at.cell) == (one.sheet, one.cell)
             for one in record.map
         )
-        made.findings.append(
-            finding("other-version" if alike else "version-differs", found=record.version, expected=VERSION)
-        )
+        made.findings.append(finding("other-version" if alike else "version-differs", found=record.version, expected=VERSION))
         if not alike:
             return None
         layout.identity = record.identity
@@ -159,14 +156,14 @@ def _examine(layout: Layout, book: Book, made: Validation) -> None:
     made.typed = entries.typed
     values = made.values = reckon(layout, entries.typed)
     altered_findings, altered = compare(layout, located, values)
-    made.findings += _identity(layout, book, located) + altered_findings
+    made.findings += _identity(layout, book) + altered_findings
     made.findings += stale(layout, located, values, downstream(layout, altered) | altered)
     made.findings += entries.findings
     made.findings += _missing(layout, located, entries, values) + _checks(layout, located, entries, values)
     made.outcomes = _outcomes(layout, located, values)
 
 
-def _identity(layout: Layout, book: Book, located: Located) -> list[Finding]:
+def _identity(layout: Layout, book: Book) -> list[Finding]:
     found = book.properties.get(PROPERTY)
     if found in (None, layout.identity):
         return []
@@ -239,8 +236,11 @@ def _held(layout: Layout, located: Located, check: CheckPlan, verdict: str, valu
     place = layout.places[check.key]
     sheet, cell = located.shown_at(place)
     said = spoken(values[check.key], place)
-    words: dict[str, object] = {"found": said, "expected": limits_said(layout, check, values),
-                                "source": f" ({check.source})" if check.source else ""}  # fmt: skip
+    words: dict[str, object] = {
+        "found": said,
+        "expected": limits_said(layout, check, values),
+        "source": f" ({check.source})" if check.source else "",
+    }
     code = {OUT: "check-out", UNSURE: "check-unsure"}.get(verdict, "check-open")
     conceded = values.get(f"release.{check.key}.conceded_value")
     if code != "check-open" and values.get(f"release.{check.key}.reason") and conceded is not None:
@@ -272,6 +272,17 @@ def _outcomes(layout: Layout, located: Located, values: Mapping[str, object]) ->
         conceded = values.get(f"release.{place.key}.standing") == CONCEDED
         reason = str(values.get(f"release.{place.key}.reason") or "") if conceded else ""
         verdict = str(values[checks[place.key].verdict]) if place.key in checks else ""
-        found.append(Outcome(place.key, place.label, sheet, address, place.unit or "",
-                             "error" if isinstance(value, Fault) else value, shown, verdict, reason))  # fmt: skip
+        found.append(
+            Outcome(
+                place.key,
+                place.label,
+                sheet,
+                address,
+                place.unit or "",
+                "error" if isinstance(value, Fault) else value,
+                shown,
+                verdict,
+                reason,
+            )
+        )
     return found

@@ -7,7 +7,6 @@ viewer that never calculates shows the truth.
 from __future__ import annotations
 
 import io
-import math
 import os
 import tempfile
 import warnings
@@ -21,6 +20,7 @@ from xlsxwriter.format import Format
 from xlsxwriter.worksheet import Worksheet
 
 from builder.layout import HEAD_ROWS, Layout, Place, SheetPlan, Text
+from builder.page import Page
 from builder.reckoning import Fault, reckon
 from builder.record import PROPERTY, SHEET, chunks
 from builder.styles import BASE, VERDICTS, place_style, text_style
@@ -28,10 +28,6 @@ from builder.table import Reading, per, possible
 from builder.units import shown
 
 MADE = datetime(2000, 1, 1, tzinfo=UTC).replace(tzinfo=None)  # a fixed day: the same job gives the same bytes
-FIRST_COLUMN, OTHER_COLUMN = 34.0, 11.5
-LINE_HEIGHT = 14.0
-WRAPPED = {"how", "note", "prose", "heading", "row"}
-MERGED = {"how", "note", "prose"}
 A4 = 9
 
 
@@ -73,8 +69,9 @@ class _Book:
         self.layout = layout
         self.readings = readings
         self.values = reckon(layout, readings)
-        self.book = xlsxwriter.Workbook(buffer, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False,
-                                                 "strings_to_numbers": False})  # fmt: skip
+        self.book = xlsxwriter.Workbook(
+            buffer, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
+        )
         self.formats: dict[str, Format] = {}
         self.by_sheet: dict[str, list[Place]] = {name: [] for name in layout.plans}
         for place in layout.places.values():
@@ -101,43 +98,29 @@ class _Book:
         return self.formats[key]
 
     def _sheet(self, sheet: Worksheet, plan: SheetPlan) -> None:
-        widths = _widths(plan, self.by_sheet[plan.sheet.name])
-        for column in range(1, plan.columns + 1):
-            sheet.set_column(column - 1, column - 1, widths[column], self.format(BASE))
-        heights: dict[int, int] = {}
+        places = self.by_sheet[plan.sheet.name]
+        page = Page(plan, places)
+        for column, width in page.widths.items():
+            sheet.set_column(column - 1, column - 1, width, self.format(BASE))
         for text in plan.texts:
-            self._text(sheet, text, plan, widths, heights)
-        for place in self.by_sheet[plan.sheet.name]:
+            self._text(sheet, text, page)
+        for place in places:
             self._place(sheet, place)
-            if place.unit is None and place.role == "given" and isinstance(self.values[place.key], str):
-                lines = _lines(str(self.values[place.key]), widths[place.at.column])
-                heights[place.at.row] = max(heights.get(place.at.row, 1), min(lines, 3))
-        for row, lines in heights.items():
-            if lines > 1:
-                sheet.set_row(row - 1, 4 + LINE_HEIGHT * lines)
+        for row in page.heights:
+            if (height := page.height(row)) is not None:
+                sheet.set_row(row - 1, height)
         self._verdict_colours(sheet, plan.sheet.name)
-        self._page(sheet, plan)
+        self._page(sheet, page)
 
-    def _text(
-        self, sheet: Worksheet, text: Text, plan: SheetPlan, widths: Mapping[int, float], heights: dict[int, int]
-    ) -> None:
+    def _text(self, sheet: Worksheet, text: Text, page: Page) -> None:
         look = self.format(text_style(text.style))
-        row, column = text.at.row - 1, text.at.column - 1
-        last = min(column + text.across, max(plan.columns, 8)) - 1
-        if text.style in MERGED and last > column:
+        row, column, last = text.at.row - 1, text.at.column - 1, page.last_column(text) - 1
+        if last > column:
             sheet.merge_range(row, column, row, last, "", look)
         sheet.write_string(row, column, text.words, look)
         if text.style == "part":
-            for further in range(column + 1, max(plan.columns, 6)):
+            for further in range(column + 1, page.printed):
                 sheet.write_blank(row, further, None, look)
-        if text.style in WRAPPED:
-            width = (
-                sum(widths.get(at + 1, OTHER_COLUMN) for at in range(column, last + 1))
-                if text.style in MERGED
-                else widths[column + 1]
-            )
-            lines = sum(_lines(line, width) for line in text.words.split("\n"))
-            heights[text.at.row] = max(heights.get(text.at.row, 1), lines)
 
     def _place(self, sheet: Worksheet, place: Place) -> None:
         row, column = place.at.row - 1, place.at.column - 1
@@ -174,25 +157,28 @@ class _Book:
         if not cells:
             return
         for word, look in VERDICTS.items():
-            rule = {"type": "cell", "criteria": "==", "value": f'"{word}"', "format": self.format(look),
-                    "multi_range": " ".join(cells)}  # fmt: skip
+            rule = {
+                "type": "cell",
+                "criteria": "==",
+                "value": f'"{word}"',
+                "format": self.format(look),
+                "multi_range": " ".join(cells),
+            }
             sheet.conditional_format(cells[0], rule)
 
-    def _page(self, sheet: Worksheet, plan: SheetPlan) -> None:
-        name, layout = plan.sheet.name, self.layout
-        printed = plan.columns - (3 if name == "Release" else 0)
-        if printed > 7:
+    def _page(self, sheet: Worksheet, page: Page) -> None:
+        plan, layout = page.plan, self.layout
+        if page.landscape:
             sheet.set_landscape()
         sheet.set_paper(A4)
         sheet.fit_to_pages(1, 0)
         sheet.set_margins(left=0.45, right=0.45, top=0.7, bottom=0.6)
-        sheet.set_header(f"&L&9{_plain(name)}&R&9Job {_plain(layout.job.block)[:80]} · book {layout.identity}")
+        sheet.set_header(f"&L&9{plan.sheet.name}&R&9Job {_plain(layout.job.block)} · book {layout.identity}")
         sheet.set_footer("&R&9page &P of &N")
-        sheet.print_area(0, 0, plan.rows - 1, max(printed, 6) - 1)
-        first, last = plan.repeated
-        sheet.repeat_rows(first - 1, last - 1) if first else sheet.repeat_rows(0, HEAD_ROWS - 1)
-        if plan.breaks:
-            sheet.set_h_pagebreaks(plan.breaks)
+        sheet.print_area(0, 0, plan.rows - 1, page.printed - 1)
+        first, last = plan.repeated or (1, HEAD_ROWS)
+        sheet.repeat_rows(first - 1, last - 1)
+        sheet.set_h_pagebreaks(page.breaks())
         sheet.hide_gridlines(2)
         sheet.freeze_panes(HEAD_ROWS, 1)
         sheet.protect("", {"format_columns": True, "format_rows": True, "select_locked_cells": True})
@@ -214,20 +200,6 @@ def _write_typed(sheet: Worksheet, row: int, column: int, typed: object, look: F
         sheet.write_string(row, column, str(typed), look)
 
 
-def _widths(plan: SheetPlan, places: list[Place]) -> dict[int, float]:
-    widths = dict.fromkeys(range(1, plan.columns + 1), OTHER_COLUMN) | {1: FIRST_COLUMN}
-    for place in places:
-        if place.column is not None and place.column.width:
-            widths[place.at.column] = max(
-                place.column.width, 0 if widths[place.at.column] == OTHER_COLUMN else widths[place.at.column]
-            )
-    return widths
-
-
-def _lines(words: str, width: float) -> int:
-    return max(1, math.ceil(len(words) * 1.08 / width))
-
-
 def _plain(words: str) -> str:
     return words.replace("&", "&&")
 
@@ -247,14 +219,23 @@ def validation(place: Place) -> dict[str, Any]:
     choices = per(column.choices, place.row)
     limits = possible(column, place.row)
     if choices:
-        return rule | {"validate": "list", "source": list(choices), "error_title": "Not one of the words",
-                       "error_message": _cut(f"Type one of: {', '.join(choices)}.", 225)}  # fmt: skip
+        return rule | {
+            "validate": "list",
+            "source": list(choices),
+            "error_title": "Not one of the words",
+            "error_message": _cut(f"Type one of: {', '.join(choices)}.", 225),
+        }
     if place.unit is None:
         return rule | {"validate": "any"}
     low, high = limits or (-1e6, 1e6)
-    return rule | {"validate": "decimal", "criteria": "between", "minimum": low, "maximum": high,
-                   "error_title": "That cannot be",
-                   "error_message": _cut(f"A number from {low:g} to {high:g} {unit} belongs here, typed as a decimal.", 225)}  # fmt: skip
+    return rule | {
+        "validate": "decimal",
+        "criteria": "between",
+        "minimum": low,
+        "maximum": high,
+        "error_title": "That cannot be",
+        "error_message": _cut(f"A number from {low:g} to {high:g} {unit} belongs here, typed as a decimal.", 225),
+    }
 
 
 def _cut(words: str, most: int) -> str:

@@ -19,9 +19,7 @@ WORDS = {
 
 def plausible(layout: Layout) -> dict[str, object]:
     """Every wanted reading near the size it should have, the instruments stated, the release signed."""
-    found: dict[str, object] = {
-        place.key: _reading(number, place) for number, place in enumerate(layout.wanted())
-    }
+    found: dict[str, object] = {place.key: _reading(number, place) for number, place in enumerate(layout.wanted())}
     for place in layout.readings():
         if place.key.startswith("instruments.") and place.key.endswith(".uncertainty"):
             found[place.key] = UNCERTAINTY[place.unit or ""]

@@ -9,6 +9,7 @@ from __future__ import annotations
 import operator
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Any
 
 from hypothesis import HealthCheck, Phase, given, settings
@@ -173,6 +174,7 @@ def entries(draw: st.DrawFn, number: int) -> tuple[Entry, ...]:
     return tuple(made)
 
 
+@cache
 def lengths(depth: int, cells: int) -> st.SearchStrategy[Expression]:
     """Expressions that are a length."""
     cell = st.tuples(st.just("cell"), st.integers(0, cells - 1))
@@ -196,6 +198,7 @@ def lengths(depth: int, cells: int) -> st.SearchStrategy[Expression]:
     )  # fmt: skip
 
 
+@cache
 def ratios(depth: int, cells: int) -> st.SearchStrategy[Expression]:
     """Expressions that are a bare number."""
     constant = st.tuples(st.just("constant"), st.sampled_from((0.5, 2.0, 3.0, -1.5, 0.649519, 1 / 3, 100.0)))
@@ -210,6 +213,7 @@ def ratios(depth: int, cells: int) -> st.SearchStrategy[Expression]:
     )
 
 
+@cache
 def areas(depth: int, cells: int) -> st.SearchStrategy[Expression]:
     """Expressions that are an area."""
     length = lengths(max(0, depth - 1), cells)
@@ -220,6 +224,7 @@ def areas(depth: int, cells: int) -> st.SearchStrategy[Expression]:
     )
 
 
+@cache
 def comparisons(depth: int, cells: int) -> st.SearchStrategy[Expression]:
     """Expressions that hold or do not."""
     length = lengths(max(0, depth - 1), cells)
@@ -238,8 +243,14 @@ def collected(number: int) -> list[Example]:
     """Return so many examples, the same on every run: they fill one workbook, which no engine has to open twice."""
     found: list[Example] = []
 
-    @settings(max_examples=number, phases=[Phase.generate], derandomize=True, database=None, deadline=None,
-              suppress_health_check=list(HealthCheck))
+    @settings(
+        max_examples=number,
+        phases=[Phase.generate],
+        derandomize=True,
+        database=None,
+        deadline=None,
+        suppress_health_check=list(HealthCheck),
+    )
     @given(examples().filter(Example.sound))
     def collect(example: Example) -> None:
         found.append(example)

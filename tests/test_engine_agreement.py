@@ -73,7 +73,9 @@ def same(shown: Value, computed: object) -> bool:
 
 def test_the_comparison_notices_a_difference() -> None:
     assert same(1.0 + 1e-10, 1.0)
-    assert not any((same(1.0 + 2e-9, 1.0), same("", 1.0), same("OK", "OUT"), same(0.0, None), same(EngineError(), 1.0), same(1.0, Fault())))
+    assert not any(
+        (same(1.0 + 2e-9, 1.0), same("", 1.0), same("OK", "OUT"), same(0.0, None), same(EngineError(), 1.0), same(1.0, Fault()))
+    )
 
 
 def test_the_file_keeps_within_what_every_program_can_hold(book: Book) -> None:

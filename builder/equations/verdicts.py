@@ -7,6 +7,7 @@ A verdict is the first that applies: OPEN (no reading), OUT (beyond a limit by m
 from __future__ import annotations
 
 from builder.functions import (
+    BLANK,
     any_of,
     at_most,
     blank,
@@ -158,7 +159,7 @@ def place_of_rank(rank: Count, *urgencies: Count) -> Count:
     3.0
     """
     found = nth_largest(rank, *urgencies)
-    return where(more_than(found, 0), position_of(found, *urgencies), "")
+    return where(more_than(found, 0), position_of(found, *urgencies), BLANK)
 
 
 def words_at(place: Count, *lines: Words) -> Words:
@@ -227,7 +228,7 @@ def said_again(words: Words) -> Words:
     >>> said_again("OK")
     'OK'
     """
-    return where(blank(words), "", words)
+    return where(blank(words), BLANK, words)
 
 
 @takes_blanks

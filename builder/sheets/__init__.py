@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING
 
-from builder.sheets import bores, heights, holes, job, lands, method, release
+from builder.sheets import bores, heights, holes, job, lands, method, release, schedule, stops, threads
 from builder.table import Sheet
 
 if TYPE_CHECKING:
@@ -14,7 +14,8 @@ if TYPE_CHECKING:
 
 def stations(layout: Layout) -> Iterable[Sheet]:
     """The sheets that the block itself fills, in walking order."""
-    for station in (bores, lands, heights, holes):
+    work = (threads, schedule, stops, holes) if layout.spec.holes else ()
+    for station in (bores, lands, heights, *work):
         yield station.sheet(layout)
 
 

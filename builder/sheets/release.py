@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from builder.equations import verdicts
 from builder.quantities import Quantity, number_text
-from builder.table import Form, Given, Line, Reading, Result, Row, Sheet, Table, Uncertainty
+from builder.table import Column, Form, Given, Line, Reading, Result, Row, Sheet, Sizes, Table, Uncertainty, typed_words, words
 
 if TYPE_CHECKING:
     from builder.layout import CheckPlan, Layout
@@ -16,17 +18,15 @@ RANKS = 12
 
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the release."""
-    return Sheet(name="Release", title="Release", parts=(_state(layout), _held_up(layout), _checks(layout)))
+    parts = (_state(layout), _held_up(layout), _checks(layout))
+    return Sheet(name="Release", title="Release", parts=parts, widths={1: 46, 2: 16}, behind=("line", "urgency", "check"))
 
 
 def _state(layout: Layout) -> Form:
     standings = [f"release.{check.key}.standing" for check in layout.checks]
 
-    def count(name: str, words: str, equation: Any, **inputs: Any) -> Line:
-        return Line(column=Result(name=name, words=words, unit="", equation=equation, inputs=inputs))
-
-    def words(name: str, words: str, how: str, choices: tuple[str, ...] = ()) -> Line:
-        return Line(column=Reading(name=name, words=words, unit=None, wanted=False, how=how, choices=choices))
+    def count(name: str, heading: str, equation: Any, **inputs: Any) -> Line:
+        return Line(column=Result(name=name, words=heading, unit="", equation=equation, inputs=inputs))
 
     return Form(
         key="decision",
@@ -37,100 +37,87 @@ def _state(layout: Layout) -> Form:
             count("passing", "OK", verdicts.passing, standings=standings),
             count("under_concession", "Under a concession", verdicts.under_concession, standings=standings),
             count("holding", "Hold the job up", verdicts.holding),
-            words("decision", "Decision", "released or rejected.", ("released", "rejected")),
-            words("reason", "Reason, if rejected", "Why the block cannot go on."),
-            words("measured_by", "Measured by", "Name of the person who measured."),
-            words("released_by", "Released or rejected by", "Name of a second person."),
-            words("released_on", "Date, as 2026-05-31", "Year-month-day."),
+            Line(column=typed_words("decision", "Decision: released or rejected", "One of the two words.",
+                                    choices=("released", "rejected"))),
+            Line(column=typed_words("reason", "Reason, if rejected", "Why the block cannot go on.")),
+            Line(column=typed_words("measured_by", "Measured by", "Name of the person who measured.")),
+            Line(column=typed_words("released_by", "Released or rejected by", "Name of a second person.")),
+            Line(column=typed_words("released_on", "Date, as 2026-05-31", "Year-month-day.")),
             Line(column=Result(name="release_state", words="State", unit=None, equation=verdicts.release_state)),
         ),
-    )
+    )  # fmt: skip
 
 
 def _held_up(layout: Layout) -> Table:
-    checks = layout.checks
+    def every(name: str) -> list[str]:
+        return [f"release.{check.key}.{name}" for check in layout.checks]
+
+    def rank(row: str) -> Quantity:
+        return Quantity(Fraction(row), "", 0, row)
+
     return Table(
         key="held_up",
         title="What holds it up, the gravest first",
         heading="Rank",
-        rows=[Row(str(rank), f"{rank}.") for rank in range(1, min(RANKS, len(checks)) + 1)],
+        rows=[Row(str(place), f"{place}.") for place in range(1, min(RANKS, len(layout.checks)) + 1)],
         columns=(
-            Given(name="rank", words="rank", unit="", value=float),
-            Result(name="place", words="line below", unit="", equation=verdicts.place_of_rank,
-                   inputs={"urgencies": [f"release.{check.key}.urgency" for check in checks]}),
-            Result(name="what", words="check", unit=None, equation=verdicts.words_at,
-                   inputs={"lines": [f"release.{check.key}.check" for check in checks]}),
             Result(name="verdict", words="verdict", unit=None, equation=verdicts.words_at,
-                   inputs={"lines": [f"release.{check.key}.verdict" for check in checks]}),
+                   inputs={"place": "held_up.{row}.place", "lines": every("verdict")}),
+            Result(name="place", words="line below", unit="", equation=verdicts.place_of_rank,
+                   inputs={"rank": rank, "urgencies": every("urgency")}),
+            Result(name="what", words="check", unit=None, equation=verdicts.words_at,
+                   inputs={"place": "held_up.{row}.place", "lines": every("check")}),
         ),
     )  # fmt: skip
 
 
 def _checks(layout: Layout) -> Table:
-    checks = {check.key: check for check in layout.checks}
-    measured = [key for key, check in checks.items() if check.says is None]
-    ticks = [key for key in checks if key not in set(measured)]
-    lines = {key: float(line) for line, key in enumerate(checks, 1)}
-
-    def unit(row: str) -> str | None:
-        return layout.place(row).unit
-
-    def decimals(row: str) -> int:
-        return layout.place(row).decimals
-
-    def end(name: str, words: str) -> Result:
-        keys = [key for key, check in checks.items() if getattr(check, name)]
-        return Result(name="from" if name == "low" else "to", words=words, unit=unit, decimals=decimals, rows=keys,
-                      equation=verdicts.shown_again, inputs={"value": lambda row: getattr(checks[row], name)})  # fmt: skip
-
-    def concession(name: str, words: str, how: str) -> Reading:
-        return Reading(name=name, words=words, unit=None, wanted=False, how=how)
-
-    def half_step(row: str) -> Quantity:
-        step = Quantity(_half(decimals(row)), unit(row) or "", decimals(row) + 1, "")
-        return Quantity(step.number, step.unit, step.decimals, f"{number_text(step.number)} {step.unit}".strip())
-
-    signed = {"verdict": "release.{row}.verdict", "reason": "release.{row}.reason",
-              "conceded_by": "release.{row}.conceded_by", "conceded_on": "release.{row}.conceded_on"}  # fmt: skip
     return Table(
         key="release",
         title="Every check",
         heading="Check",
         note="A concession lets a check pass without changing its verdict: the value as it is now (blank if none could be "
         "taken), the reason, the name, the date.",
-        rows=[Row(key, _words(layout, check)) for key, check in checks.items()],
-        columns=(
-            Given(name="go_to", words="go to", unit=None, value=lambda row: str(layout.address(row)), width=13),
-            Result(name="value", words="value", unit=unit, decimals=decimals, rows=measured,
-                   equation=verdicts.shown_again, inputs={"value": "{row}"}),
-            Result(name="value", words="value", unit=None, rows=ticks, equation=verdicts.said_again, inputs={"words": "{row}"}),
-            Given(name="unit", words="unit", unit=None, value=unit, width=6),
-            end("low", "from"),
-            end("high", "to"),
-            Uncertainty(name="uncertainty", words="± (U)", unit=unit, decimals=lambda row: decimals(row) + 1, rows=measured,
-                        of=lambda row: row),
-            Result(name="verdict", words="verdict", unit=None, equation=verdicts.said_again, inputs={"words": "{row}.verdict"}),
-            Reading(name="conceded_value", words="value conceded", unit=unit, decimals=decimals, rows=measured, wanted=False,
-                    how="The value as it is now; blank if none could be taken.", possible=(-1e6, 1e6)),
-            concession("reason", "reason", "Why the block may go on all the same."),
-            concession("conceded_by", "by", "Name."),
-            concession("conceded_on", "on", "Year-month-day."),
-            Result(name="standing", words="stands", unit=None, rows=measured, equation=verdicts.standing,
-                   inputs=signed | {"half_step": half_step}),
-            Result(name="standing", words="stands", unit=None, rows=ticks, equation=verdicts.standing_of_tick, inputs=signed),
-            Given(name="line", words="line", unit="", value=lines.__getitem__, width=6),
-            Result(name="urgency", words="urgency", unit="", equation=verdicts.urgency, width=8),
-            Given(name="check", words="check", unit=None, value=lambda row: _words(layout, checks[row]), width=3),
-        ),
-    )  # fmt: skip
+        rows=[Row(check.key, layout.place(check.key).label) for check in layout.checks],
+        columns=tuple(_columns(layout, {check.key: check for check in layout.checks})),
+        repeated=True,
+    )
 
 
-def _half(decimals: int) -> Any:
-    from fractions import Fraction  # one exact number
+def _columns(layout: Layout, checks: dict[str, CheckPlan]) -> Iterator[Column]:
+    measured = [key for key, check in checks.items() if check.says is None]
+    ticks = [key for key in checks if key not in set(measured)]
+    sizes = Sizes(lambda row: layout.place(row).unit, lambda row: layout.place(row).decimals, width=9.5)
+    yield words("go_to", "go to", lambda row: str(layout.address(row)))
+    yield sizes.result("value", "value", verdicts.shown_again, measured, value="{row}")
+    yield Result(name="value", words="value", unit=None, rows=ticks, equation=verdicts.said_again, inputs={"words": "{row}"})
+    yield words("unit", "unit", lambda row: layout.place(row).unit, width=5)
+    for name, end in (("from", "low"), ("to", "high")):
+        rows = [key for key, check in checks.items() if getattr(check, end)]
+        yield sizes.result(name, name, verdicts.shown_again, rows, value=lambda row, end=end: getattr(checks[row], end))
+    yield Uncertainty(name="uncertainty", words="± (U)", unit=sizes.unit, rows=measured, of="{row}", width=9.5,
+                      decimals=lambda row: layout.place(row).decimals + 1)  # fmt: skip
+    verdict = {"words": "{row}.verdict"}
+    yield Result(name="verdict", words="verdict", unit=None, equation=verdicts.said_again, inputs=verdict, width=9.5)
+    yield Reading(name="conceded_value", words="value conceded", unit=sizes.unit, decimals=sizes.decimals, rows=measured,
+                  wanted=False, how="The value as it is now; blank if none could be taken.", width=9.5)  # fmt: skip
+    yield typed_words("reason", "reason", "Why the block may go on all the same.", width=26)
+    yield typed_words("conceded_by", "by", "Name.")
+    yield typed_words("conceded_on", "on", "Year-month-day.")
+    yield from _standings(layout, checks, measured, ticks)
 
-    return Fraction(1, 2 * 10**decimals)
 
+def _standings(layout: Layout, checks: dict[str, CheckPlan], measured: list[str], ticks: list[str]) -> Iterator[Column]:
+    lines = {key: float(line) for line, key in enumerate(checks, 1)}
 
-def _words(layout: Layout, check: CheckPlan) -> str:
-    """The check in words that say which station it belongs to."""
-    return layout.place(check.key).label
+    def half_step(row: str) -> Quantity:
+        place = layout.place(row)
+        step = Fraction(1, 2 * 10**place.decimals)
+        return Quantity(step, place.unit or "", place.decimals + 1, number_text(step))
+
+    yield Result(name="standing", words="stands", unit=None, rows=measured, equation=verdicts.standing,
+                 inputs={"half_step": half_step}, width=9.5)  # fmt: skip
+    yield Result(name="standing", words="stands", unit=None, rows=ticks, equation=verdicts.standing_of_tick)
+    yield Given(name="line", words="line", unit="", value=lines.__getitem__, width=6)
+    yield Result(name="urgency", words="urgency", unit="", equation=verdicts.urgency, width=8)
+    yield words("check", "check", lambda row: layout.place(row).label, width=30)

@@ -80,9 +80,7 @@ def test_verdicts_exactly_on_a_limit_are_never_wrong_in_python() -> None:
     assert not wrong
 
 
-def test_verdicts_exactly_on_a_limit_are_never_wrong_in_an_engine(
-    engine: Callable[[Path], Results], tmp_path: Path
-) -> None:
+def test_verdicts_exactly_on_a_limit_are_never_wrong_in_an_engine(engine: Callable[[Path], Results], tmp_path: Path) -> None:
     cases = list(exact_cases())
     book = CaseBook([question for question, _ in cases])
     found = book.answers(engine(book.write(tmp_path / "exact.xlsx")))
@@ -128,7 +126,13 @@ def test_standing_without_reason_name_or_date_holds(lacking: int) -> None:
 
 @pytest.mark.parametrize(
     ("value", "conceded_value", "standing"),
-    [(0.043, 0.0435, "conceded"), (0.043, 0.0436, "holds"), (0.043, NAN, "holds"), (NAN, NAN, "conceded"), (NAN, 0.043, "holds")],
+    [
+        (0.043, 0.0435, "conceded"),
+        (0.043, 0.0436, "holds"),
+        (0.043, NAN, "holds"),
+        (NAN, NAN, "conceded"),
+        (NAN, 0.043, "holds"),
+    ],
 )
 def test_standing_is_conceded_for_the_value_of_today_only(value: float, conceded_value: float, standing: str) -> None:
     assert verdicts.standing("OUT", value, conceded_value, *SIGNED, 0.0005) == standing

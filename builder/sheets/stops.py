@@ -1,0 +1,80 @@
+"""Stops: how deep each cutting operation goes, what floor it leaves, and where the quill's stop is set."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+from builder.equations import cutting
+from builder.quantities import read_quantity
+from builder.sheets.hole_groups import Groups, Steps
+from builder.standards import hole_allowances
+from builder.table import Check, Column, Form, Given, Line, Reading, Sheet, Table
+
+if TYPE_CHECKING:
+    from builder.layout import Layout
+
+
+def sheet(layout: Layout) -> Sheet:
+    """The sheet of the depth stops."""
+    parts = (_stops(Steps(Groups(layout))), _allowances(layout))
+    return Sheet(name="Stops", title="Depths and stops", parts=parts)
+
+
+def _allowances(layout: Layout) -> Form:
+    known = hole_allowances()
+
+    def given(name: str, heading: str, unit: str, decimals: int) -> Line:
+        value, source = known[name]
+        column = Given(name=name, words=heading, unit=unit, decimals=decimals, value=read_quantity(value))
+        return Line(column=column, note=source)
+
+    direction = Reading(name="direction", words="Quill scale: 1 grows downwards, -1 upwards", unit="", wanted=False,
+                        possible=(-1.0, 1.0), how="1 or -1, as on this machine.")  # fmt: skip
+    return Form(
+        key="allowances",
+        title="Allowances",
+        lines=(
+            given("point_angle", "Drill point", "deg", 0),
+            given("tap_lead", "Lead of the finishing tap, in pitches", "", 1),
+            given("chip_room", "Room for chips under the tap", layout.unit_of("holes"), layout.decimals_of("holes")),
+            given("least_floor", "Least floor under a drill point", layout.unit_of("holes"), layout.decimals_of("holes")),
+            Line(column=direction, note="the stop readings need it"),
+        ),
+    )
+
+
+def _stops(steps: Steps) -> Table:
+    return Table(
+        key="stops",
+        title="Cutting operations",
+        heading="Group and operation",
+        note="Depths are from the finished face. Touch the face through the feeler and type what the scale reads: the stop "
+        "reading follows. Touch again after every change of tool.",
+        rows=steps.rows(steps.cuts),
+        columns=tuple(_stop_columns(steps)),
+    )
+
+
+def _stop_columns(steps: Steps) -> Iterator[Column | Check]:
+    sizes, drills, direction = steps.sizes, steps.drills, "allowances.direction"
+    counterbored = steps.of(lambda one, _: one.spec.counterbore.depth)
+    yield sizes.given("depth", "full depth", counterbored, rows=steps.counterbores)
+    yield sizes.result(
+        "depth", "full depth", cutting.drilled_depth, drills, thread_depth=steps.of(lambda one, _: one.spec.thread_depth),
+        tap_lead="allowances.tap_lead", pitch="threads.{0}.pitch", chip_room="allowances.chip_room",
+    )  # fmt: skip
+    point = {"diameter": "schedule.{row}.inch", "point_angle": "allowances.point_angle"}
+    yield sizes.result("drill_point", "drill point", cutting.drill_point, drills, **point)
+    yield sizes.result("tip_depth", "depth at the tip", cutting.tip_depth, drills, full_depth="stops.{row}.depth")
+    yield sizes.given("floor", "face to void below", steps.of(lambda one, _: one.spec.floor), rows=drills)
+    yield sizes.result("floor_left", "floor left", cutting.floor_left, drills)
+    yield Check(of="floor_left", low="allowances.least_floor", rows=drills, source=hole_allowances()["least_floor"][1])
+    bench: dict[str, Any] = {"wanted": False, "possible": (-1000.0, 1000.0)}
+    touch = "Quill scale with this tool on the face through the feeler."
+    yield sizes.reading("touch_reading", "scale at touch", how=touch, **bench)
+    yield sizes.reading("feeler", "feeler", how="Feeler between tool and face; 0 where none is used.", **bench)
+    yield sizes.result("face_reading", "scale at face", cutting.face_reading, steps.cuts, direction=direction)
+    for rows, depth in ((drills, "tip_depth"), (steps.counterbores, "depth")):
+        yield sizes.result("stop_reading", "SET STOP AT", cutting.stop_reading, rows, direction=direction,
+                           depth=f"stops.{{row}}.{depth}")  # fmt: skip

@@ -1,0 +1,191 @@
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from builder.equations import bores, heights
+from builder.functions import at_least, at_most
+from builder.layout import Job, Layout, lay_out
+from builder.plan import NoBook, Plan, plan
+from builder.reckoning import reckon
+from builder.sheets.heights import CORNERS
+from builder.spec import load_spec
+from builder.validator import Validation, validate
+from builder.writer import write
+from readings_made import plausible
+
+SPEC = Path(__file__).parents[1] / "specs" / "orrindale_qp4.toml"
+STACK = 3.740 / 2 + 7.010 + 1.810  # in, from the spec
+CLEARANCE, OVERALL = (0.000, 0.020), 14.222  # in, from the spec
+DECKS = [f"corners.{corner}.deck" for corner in CORNERS]
+
+
+@cache
+def layout() -> Layout:
+    return lay_out(load_spec(SPEC), Job("SQ-17"))
+
+
+def readings(**changed: object) -> dict[str, object]:
+    """A sound block, no line bore; keys with dots are given with two underlines."""
+    block = plausible(layout()) | dict.fromkeys(DECKS, 10.695)
+    block |= {"plan.crown_metal": 0.0, "plan.tunnel_before": 2.404, "plan.tunnel_after": 2.404}
+    block["instruments.heights.uncertainty"] = None
+    return block | {key.replace("__", "."): value for key, value in changed.items()}
+
+
+def corners(kind: str, *sizes: float) -> dict[str, object]:
+    return {f"corners.{corner}.{kind}": size for corner, size in zip(CORNERS, sizes, strict=True)}
+
+
+def planned(block: dict[str, object]) -> Plan:
+    return plan(Validation(Path("block.xlsx"), layout=layout(), values=reckon(layout(), block)))
+
+
+def needs_cleaning(tenths: list[int]) -> bool:
+    """Whether a deck is out of its 0.002 in of tilt or twist, in whole tenths of a thousandth: exact."""
+    front_left, front_right, rear_left, rear_right = tenths
+    sides = (
+        rear_left + rear_right - front_left - front_right,
+        front_left + rear_left - front_right - rear_right,
+        front_left + rear_right - front_right - rear_left,
+    )
+    return any(abs(side) > 2 * 20 for side in sides)
+
+
+uneven = st.lists(st.integers(0, 12).map(lambda step: 5 * step), min_size=4, max_size=4)
+case = st.tuples(uneven, st.sampled_from([-120, -70, -45, 0, 150]), st.sampled_from([0, 20, -10]), st.integers(0, 80))
+
+
+@settings(max_examples=40, deadline=None)
+@given(case)
+def test_the_least_cut_is_the_closed_form_and_what_trying_every_cut_finds(case: tuple[list[int], int, int, int]) -> None:
+    tenths, lift, shift, spare = case
+    deck = [10.695 + (lift + each) / 10000 for each in tenths]
+    lowest = OVERALL + spare / 10000
+    block = readings() | corners("deck", *deck) | corners("overall", lowest, lowest + 0.002, lowest, lowest + 0.001)
+    moved = {"plan.crown_metal": max(shift, 0) / 10000, "plan.tunnel_after": 2.404 + max(-shift, 0) * 2 / 10000}
+    found = planned(block | moved).faces
+
+    clean = (max(tenths) - min(tenths)) / 10000 if needs_cleaning(tenths) else 0.0
+    before = sum(deck) / 4 - shift / 10000 - STACK
+    closed = max(0.0, clean, before - CLEARANCE[1])
+    allowed = at_most(closed, before - CLEARANCE[0]) and at_most(closed, lowest - OVERALL)
+    assert found.sizes == (pytest.approx({"deck": closed, "bottom": 0.0}, abs=1e-9) if allowed else None)
+
+    step = 0.000125  # a quarter of what the readings are rounded to: the mean of four falls on it
+    tried = [number * step for number in range(400) if keeps_all(number * step, clean, deck, lowest, shift / 10000)]
+    assert (found.sizes is None) == (not tried)
+    if found.sizes is not None:
+        assert found.sizes["deck"] == pytest.approx(tried[0], abs=1e-9)
+
+
+def keeps_all(cut: float, clean: float, deck: list[float], lowest: float, shift: float) -> bool:
+    """Every limit by the equations of the sheet."""
+    after = heights.deck_height_after(heights.mean_height(*deck), cut, shift)
+    clearance = heights.deck_clearance(after, STACK)
+    overall = heights.overall_height_after(lowest, cut, 0.0)
+    inside = at_least(clearance, CLEARANCE[0]) and at_most(clearance, CLEARANCE[1])
+    return inside and at_least(cut, clean) and at_least(overall, OVERALL)
+
+
+def test_a_true_deck_wants_no_cut() -> None:
+    faces = planned(readings()).faces
+    assert faces.sizes == {"deck": 0.0, "bottom": 0.0}
+    assert faces.binding == ()
+
+
+def test_a_tilted_deck_is_cut_to_its_lowest_corner() -> None:
+    faces = planned(readings() | corners("deck", 10.695, 10.695, 10.700, 10.6995)).faces
+    assert faces.sizes == {"deck": 0.005, "bottom": 0.0}
+    assert [one.name for one in faces.binding] == ["Cut that cleans the whole deck"]
+
+
+def test_a_deck_too_high_is_cut_to_the_greatest_clearance() -> None:
+    faces = planned(readings() | corners("deck", *[10.7135] * 4)).faces
+    assert faces.sizes == {"deck": 0.0035, "bottom": 0.0}
+    assert [(one.name, one.bound) for one in faces.binding] == [("Deck clearance", 0.020)]
+
+
+def test_the_limits_that_forbid_a_plan_are_named_and_no_others() -> None:
+    block = readings() | corners("deck", 10.6900, 10.6900, 10.6960, 10.6960) | corners("overall", *[14.2240] * 4)
+    assert [one.name for one in planned(block).faces.conflict] == [
+        "Cut that cleans the whole deck",
+        "Overall height, lowest corner",
+    ]
+
+
+def test_an_axis_lifted_too_far_leaves_no_clearance_by_itself() -> None:
+    faces = planned(readings(plan__crown_metal=0.006)).faces
+    assert [(one.name, one.before) for one in faces.conflict] == [
+        ("Deck clearance with the axis moved", pytest.approx(-0.001, abs=1e-9))
+    ]
+
+
+def test_axis_to_bottom_is_restored_by_as_much_as_the_axis_moves() -> None:
+    restored = planned(readings(plan__crown_metal=0.003)).restored
+    assert restored is not None
+    assert restored.sizes == {"deck": 0.0, "bottom": 0.003}
+
+
+def test_restoring_axis_to_bottom_can_be_forbidden_by_overall_height() -> None:
+    restored = planned(readings(plan__crown_metal=0.003) | corners("overall", *[14.2240] * 4)).restored
+    assert restored is not None
+    assert {one.name for one in restored.conflict} == {"Overall height, lowest corner", "Off the bottom face"}
+
+
+@pytest.mark.parametrize("after", [2.404, 2.406], ids=["stays", "moves away"])
+def test_an_axis_that_does_not_come_nearer_has_nothing_to_restore(after: float) -> None:
+    assert planned(readings(plan__tunnel_after=after)).restored is None
+
+
+def test_without_the_line_bore_the_axis_stays() -> None:
+    found = planned(readings(plan__crown_metal=None))
+    assert found.axis_shift is None
+    assert found.faces.sizes == planned(readings()).faces.sizes
+
+
+def test_the_size_for_all_bores_is_the_first_that_cleans_the_worst() -> None:
+    block = readings(bore__2__unworn_lip=82.0, bores__2__top__thrust=82.17)
+    found = planned(block).bores
+    worst = bores.clean_up_size(unworn_lip=82.0, largest_size=82.17, clean_up_stock=0.06)
+    assert found.bores[1].clean_up == pytest.approx(worst)
+    assert found.size == bores.next_oversize(worst, 82.0, 0.25, 0.5, 0.75, 1.0) == 82.5
+    assert found.forbidden == ()
+
+
+def test_the_land_left_at_that_size_is_held_against_its_limit() -> None:
+    block = readings(bores__1__top__axial=82.0, bores__2__top__axial=82.0, lands__1_2__width=6.1)
+    land = planned(block).bores.lands[0]
+    assert (land.left, land.least, land.verdict) == (pytest.approx(6.1 - 0.25 - 2 * 0.5), 5.0, "OUT")  # geometry
+
+
+def test_a_bore_worn_beyond_the_largest_oversize_is_named() -> None:
+    found = planned(readings(bore__3__unworn_lip=82.0, bores__3__middle__axial=82.6)).bores
+    assert found.size is None
+    assert [one.name for one in found.forbidden] == ["Cylinder 3"]
+
+
+def test_missing_readings_are_named_and_the_rest_is_reckoned() -> None:
+    found = planned(readings(corners__rear_left__overall=None, bore__3__unworn_lip=None))
+    assert {one.name: one.readings for one in found.unknown} == {
+        "Overall height after the cuts": (layout().places["corners.rear_left.overall"].label,),
+        "Size that cleans cylinder 3": (layout().places["bore.3.unworn_lip"].label,),
+    }
+    assert found.faces.sizes == {"deck": 0.0, "bottom": 0.0}
+    assert [one.clean_up is None for one in found.bores.bores] == [False, False, True, False]
+
+
+def test_a_plan_from_a_file_is_the_plan_from_its_readings(tmp_path: Path) -> None:
+    block = readings() | corners("deck", 10.695, 10.695, 10.700, 10.6995)
+    write(layout(), tmp_path / "block.xlsx", block)
+    assert plan(validate(tmp_path / "block.xlsx")) == planned(block)
+
+
+def test_a_file_that_is_no_book_is_refused_in_a_sentence(tmp_path: Path) -> None:
+    (tmp_path / "notes.xlsx").write_text("no workbook")
+    with pytest.raises(NoBook, match=r"notes\.xlsx cannot be used here\. .+"):
+        plan(validate(tmp_path / "notes.xlsx"))
