@@ -61,8 +61,13 @@ def demo(out: Annotated[Path, typer.Option(help="Folder for the files.")] = Path
         report.write_text(report_html(made.validation), "utf-8")
     except OSError as refusal:
         _stop(f"{out}: {refusal.strerror}; name another folder with --out.")
+    from builder.plan import plan as planned
+    from builder.plan import plan_lines
+
     _tell([made.validation])
-    typer.echo("\nThe files:")
+    typer.echo("\nWhat may be cut")
+    _echo_all(f"  {line}" for line in plan_lines(planned(made.validation)))
+    typer.echo("\nThe files")
     for path, what in (
         (made.spec, "the spec"),
         (made.empty, "the empty workbook"),
@@ -274,7 +279,7 @@ def _unit_choices(given: Iterable[str]) -> dict[str, str]:
     from builder.spec_model import GROUPS
     from builder.units import UnitError, unit
 
-    chosen = {}
+    chosen: dict[str, str] = {}
     for one in given:
         group, mark, word = one.partition("=")
         if not mark or group not in GROUPS:

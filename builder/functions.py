@@ -14,14 +14,13 @@ from functools import wraps
 from inspect import signature
 from typing import Any, ParamSpec, TypeVar, cast
 
-from builder.formula import Call, Cell, Formula, InUnit, OfUnit, Test, traced, tree
+from builder.formula import Call, Cell, Formula, InUnit, OfUnit, Test, Text, traced, tree
 from builder.units import from_coherent, to_coherent
 
 P = ParamSpec("P")
 R = TypeVar("R")
 
 GUARD_DIGITS = 9
-BLANK: Any = ""  # what `where` gives where there is nothing to give
 BODIES: dict[str, Callable[..., Any]] = {"ABS": abs}
 PI = math.pi
 
@@ -201,12 +200,20 @@ def where(test: bool, then: R, otherwise: R) -> R:
     return then if test else otherwise
 
 
+def only_where(test: bool, value: R) -> R:
+    """The value where the test holds, else blank."""
+    if isinstance(test, Formula):
+        return cast("R", Call("IF", (test, tree(value), Text(""))))
+    return value if test else cast("R", None)
+
+
 def next_size_up(need: float, *sizes: float) -> float:
     """The first of the sizes, given in rising order, that is not below the need; blank if none is large enough."""
-    found: Any = BLANK if traced(need, *sizes) else None
-    for size in reversed(sizes):
+    *smaller, most = sizes
+    found = only_where(at_most(need, most), most)
+    for size in reversed(smaller):
         found = where(at_most(need, size), size, found)
-    return cast("float", found)
+    return found
 
 
 @spreadsheet("COUNT")

@@ -322,7 +322,7 @@ class Placing:
         column = line.column
         key = f"{form.key}.{column.name}"
         self._text(self.row, 1, column.words, "row")
-        self._column_cell(key, column, Row("", column.words), 2, f"{form.title} · {column.words}", form)
+        self._column_cell(key, column, Row("", column.words), 2, column.words, form)
         unit = per(column.unit, "")
         if unit:
             self._text(self.row, 3, shown(unit), "unit")

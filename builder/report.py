@@ -1,6 +1,7 @@
 """The report page: one book's validation on paper or on a telephone, complete without script or network.
 
-The page says the verdict first, then what is missing, what is out and why with the numbers put in, then the rest.
+The page says the verdict first, then what was damaged, what is missing, what is out and why with the numbers put in,
+then the rest.
 Everything that comes from a spec, a job or a cell is shown as text: the template escapes it, `printable` shows what
 cannot be seen.
 """
@@ -71,6 +72,7 @@ class Judged:
 
     check: CheckLine
     source: str
+    measured: bool
     formula: str
     worked: str
     steps: tuple[Line, ...]
@@ -105,9 +107,7 @@ def report_html(validation: Validation) -> str:
         parts |= _Page(validation, validation.layout).parts()
     missing = [one for one in validation.findings if one.code == "reading-missing"]
     return _template().render(
-        headline=STATES.get(validation.state, VERDICTS[validation.verdict])
-        if validation.verdict in {"release", "hold"}
-        else VERDICTS[validation.verdict],
+        headline=_headline(validation),
         validation=validation,
         counts=validation.counts,
         missing=_by_sheet(missing),
@@ -118,6 +118,12 @@ def report_html(validation: Validation) -> str:
         styles=styles,
         **parts,
     )
+
+
+def _headline(validation: Validation) -> str:
+    """The verdict in plain words; what a book says of itself counts only where the book can be trusted."""
+    stated = VERDICTS[validation.verdict]
+    return STATES.get(validation.state, stated) if validation.verdict in {"release", "hold"} else stated
 
 
 @cache
@@ -155,7 +161,7 @@ def _said(one: Finding) -> Said:
     place = " ".join(part for part in (one.sheet, one.cell) if part)
     says = one.message.removesuffix(one.remedy).strip()
     plain = says.removeprefix(f"{place}{f' ({one.label})' if one.label else ''}: ")
-    return Said(place, plain[:1].upper() + plain[1:], one)
+    return Said(place, says if plain == says else plain[:1].upper() + plain[1:], one)
 
 
 class _Page:
@@ -189,7 +195,8 @@ class _Page:
         return self.values.get(key) not in (None, "")
 
     def _entered(self, place: Place) -> Line:
-        words = place.label.partition(" · ")[2].partition(", as ")[0] if place.key.startswith(("job.", "decision.")) else place.label
+        words = place.label.rpartition(" · ")[2]  # without the title of its form
+        words = place.label if place.key.startswith("instruments.") else words.partition(", as ")[0]
         return Line(words, full(self.values[place.key], place) if self._typed(place.key) else NOT_ENTERED)
 
     def _line(self, check: CheckPlan) -> CheckLine:
@@ -216,7 +223,7 @@ class _Page:
         beside = tuple(one.remedy if one.code != "concession-lapsed" else _said(one).says + " " + one.remedy
                        for one in self.validation.findings if one.severity == "check" and one.key == check.key)  # fmt: skip
         formula = in_signs(place.equation) if place.equation is not None and self.layout.has_formula(check.key) else ""
-        return Judged(line, check.source, formula, with_numbers(self.layout, check.key, self.values), chain,
+        return Judged(line, check.source, check.says is None, formula, with_numbers(self.layout, check.key, self.values), chain,
                       self._why(check, line), beside)  # fmt: skip
 
     def _why(self, check: CheckPlan, line: CheckLine) -> str:

@@ -54,6 +54,8 @@ def place_style(place: Place, typed: object = None) -> dict[str, Any]:
         look |= {"text_wrap": True} if place.role in {"given", "reading"} else {}
     if place.role == "reading":
         look |= {"bg_color": READING_FILL, "locked": False, "font_size": 11}
+    if place.key.endswith(".what"):
+        look |= {"border": 0}  # a sentence that runs on over the cells beside it
     if isinstance(place.column, Given):
         look |= {"font_color": SOFT}
     if isinstance(typed, DateTyped):

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from builder.layout import Layout, Place
 from builder.quantities import Quantity
 from builder.table import Reading, per
@@ -55,7 +53,7 @@ def faulty(layout: Layout) -> dict[str, object]:
     return found | dict(zip(ticks, ("done ", " done", "not done", "  "), strict=False)) | _on_limits(layout)
 
 
-def _on_limits(layout: Layout) -> Mapping[str, object]:
+def _on_limits(layout: Layout) -> dict[str, object]:
     """Cylinder 1 exactly as far out of round as is allowed, at every depth but the last; no uncertainty stated."""
     limit = layout.place("bores.out_of_round.to").value
     assert isinstance(limit, float)

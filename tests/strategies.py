@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 
 from builder import functions
 from builder.kinds import Area, Length, Ratio, Words
-from builder.units import to_coherent
+from builder.units import from_coherent, to_coherent
 from case_book import Entry, Question
 
 Expression = tuple[Any, ...]
@@ -123,7 +123,7 @@ class Example:
             return None
         sizes = [None if one.value is None else to_coherent(float(one.value), one.unit or "") for one in self.sizes]
         found = work(self.expression, self.choice.value or "", sizes, self.watch)
-        return None if found is None else functions.from_coherent(found, self.gives)
+        return None if found is None else from_coherent(found, self.gives)
 
     def sound(self) -> bool:
         """Say whether the two roads may be held to the last digits here."""
@@ -164,7 +164,8 @@ def entries(draw: st.DrawFn, number: int) -> tuple[Entry, ...]:
     for _ in range(number):
         unit = draw(st.sampled_from(("mm", "in")))
         thousandths = draw(st.one_of(st.integers(-9000, 90000), st.sampled_from((0, 1000, 25400))))
-        if made and draw(st.booleans()):
+        tied = draw(st.booleans())
+        if made and tied:
             other = draw(st.sampled_from(made))
             ratio = {("mm", "in"): 25.4, ("in", "mm"): 1 / 25.4}.get((unit, str(other.unit)), 1.0)
             value = None if other.value is None else float(f"{float(other.value) * ratio:.12g}")

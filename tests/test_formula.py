@@ -25,16 +25,16 @@ MISUSES: dict[str, tuple[Callable[[], object], str]] = {
     ">=": (lambda: SIZE >= LIMIT, r"at_least\(a, b\)"),
     "max": (lambda: max(SIZE, LIMIT), "at_most"),
     "sorted": (lambda: sorted([SIZE, LIMIT]), "at_most"),
-    "float": (lambda: float(SIZE), "words in builder/functions.py"),  # type: ignore[arg-type]
-    "int": (lambda: int(SIZE), "words in builder/functions.py"),  # type: ignore[call-overload]
-    "index": (lambda: range(9)[SIZE], "words in builder/functions.py"),  # type: ignore[call-overload]
-    "math.sqrt": (lambda: math.sqrt(SIZE), "words in builder/functions.py"),  # type: ignore[arg-type]
-    "math.floor": (lambda: math.floor(SIZE), "words in builder/functions.py"),  # type: ignore[arg-type]
-    "round": (lambda: round(SIZE), r"rounded\(value, unit, digits\)"),  # type: ignore[call-overload]
-    "round to digits": (lambda: round(SIZE, 3), r"rounded\(value, unit, digits\)"),  # type: ignore[call-overload]
-    "for": (lambda: [one + 1 for one in SIZE], r"name a group of cells as \*cells"),  # type: ignore[attr-defined]
-    "sum": (lambda: sum(SIZE), r"\*cells"),  # type: ignore[arg-type]
-    "star": (lambda: [*SIZE], r"\*cells"),  # type: ignore[misc]
+    "float": (lambda: float(SIZE), "words in builder/functions.py"),
+    "int": (lambda: int(SIZE), "words in builder/functions.py"),
+    "index": (lambda: range(9)[SIZE], "words in builder/functions.py"),
+    "math.sqrt": (lambda: math.sqrt(SIZE), "words in builder/functions.py"),
+    "math.floor": (lambda: math.floor(SIZE), "words in builder/functions.py"),
+    "round": (lambda: round(SIZE), r"rounded\(value, unit, digits\)"),
+    "round to digits": (lambda: round(SIZE, 3), r"rounded\(value, unit, digits\)"),
+    "for": (lambda: [one + 1 for one in SIZE], r"name a group of cells as \*cells"),
+    "sum": (lambda: sum(SIZE), r"\*cells"),
+    "star": (lambda: [*SIZE], r"\*cells"),
     "true": (lambda: SIZE + True, "has no place in a formula"),
     "none": (lambda: SIZE * None, "has no place in a formula"),
     "list": (lambda: SIZE - [1.0], "has no place in a formula"),

@@ -204,6 +204,11 @@ def test_next_size_up_is_the_first_size_not_below_the_need_and_blank_beyond_the_
     assert words.next_size_up(82.7500001, *sizes) is None
 
 
+def test_only_where_is_the_value_or_nothing() -> None:
+    assert words.only_where(words.at_most(1.0, 2.0), 3.0) == 3.0
+    assert words.only_where(words.at_most(2.0, 1.0), 3.0) is None
+
+
 def test_a_word_called_with_a_cell_makes_a_call_of_its_spreadsheet_name() -> None:
     size = Cell("size", "mm")
     assert isinstance(words.largest(size, 3.0), Call)

@@ -9,7 +9,7 @@ from builder.plan import plan, plan_lines
 from builder.plan_words import Measure
 from builder.reckoning import reckon
 from builder.validator import Validation
-from test_plan import corners, layout, planned, readings
+from planned_blocks import corners, layout, planned, readings
 
 
 @pytest.mark.parametrize(
@@ -46,7 +46,7 @@ def test_what_forbids_is_told_with_its_numbers() -> None:
 @pytest.mark.parametrize(
     ("changed", "words"),
     [
-        ({"plan__crown_metal": 0.003}, "restores axis to bottom: 0.0030 in (off the deck 0.0000 in; off the bottom face 0.0030"),
+        ({"plan__crown_metal": 0.003}, "bottom: 0.0030 in (off the deck 0.0000 in; off the bottom face 0.0030 in)"),
         ({"plan__tunnel_after": 2.406}, "restores axis to bottom: none can, for the axis moves away from the deck"),
         ({}, "restores axis to bottom: none needed"),
         ({"plan__crown_metal": None}, "the cells of the line bore are not filled"),
@@ -58,7 +58,7 @@ def test_the_axis_has_its_line(changed: dict[str, object], words: str) -> None:
 
 def test_the_alternative_that_is_forbidden_says_by_what() -> None:
     text = told(readings(plan__crown_metal=0.003) | corners("overall", *[14.2240] * 4))
-    assert "restores axis to bottom: 0.0030 in, forbidden: Overall height, lowest corner: 14.2240 in before a cut" in text
+    assert "axis to bottom: 0.0030 in, forbidden: Overall height, lowest corner: 14.2240 in before a cut" in text
 
 
 def test_nearer_to_a_limit_than_the_gauge_can_tell_is_told() -> None:

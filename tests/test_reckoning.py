@@ -14,7 +14,7 @@ import xlsxwriter
 from xlsxwriter.worksheet import Worksheet
 
 from builder.equations.verdicts import verdict_at_most
-from builder.functions import mean, missing, numbers_in, square_root, takes_blanks, where
+from builder.functions import mean, missing, more_than, numbers_in, only_where, square_root, takes_blanks, where
 from builder.kinds import Count, Length, Ratio, Words
 from builder.layout import Job, Layout, Placing, lay_out
 from builder.reckoning import FAULT, Fault, fitting, reckon
@@ -53,7 +53,7 @@ def said(share: Ratio) -> Words:
 
 @takes_blanks
 def either(share: Ratio, one: Length) -> Length:
-    return where(missing(share), "", one)  # type: ignore[return-value]
+    return only_where(more_than(numbers_in(share), 0), one)
 
 
 RESULTS: dict[str, tuple[Callable[..., Any], str | None, dict[str, Any]]] = {

@@ -7,7 +7,6 @@ A verdict is the first that applies: OPEN (no reading), OUT (beyond a limit by m
 from __future__ import annotations
 
 from builder.functions import (
-    BLANK,
     any_of,
     at_most,
     blank,
@@ -18,6 +17,7 @@ from builder.functions import (
     more_than,
     nth_largest,
     numbers_in,
+    only_where,
     pick,
     position_of,
     takes_blanks,
@@ -159,7 +159,7 @@ def place_of_rank(rank: Count, *urgencies: Count) -> Count:
     3.0
     """
     found = nth_largest(rank, *urgencies)
-    return where(more_than(found, 0), position_of(found, *urgencies), BLANK)
+    return only_where(more_than(found, 0), position_of(found, *urgencies))
 
 
 def words_at(place: Count, *lines: Words) -> Words:
@@ -228,7 +228,7 @@ def said_again(words: Words) -> Words:
     >>> said_again("OK")
     'OK'
     """
-    return where(blank(words), BLANK, words)
+    return where(blank(words), "", words)
 
 
 @takes_blanks

@@ -62,7 +62,7 @@ class Groups:
         """One row a group, with the unit its sizes are in."""
         return [Row(one.spec.key, f"{one.spec.words}, {one.spec.face} face ({one.unit})") for one in self.all]
 
-    def of(self, ask: Callable[[Group], Any]) -> Callable[[str], Any]:
+    def of(self, ask: Callable[[Any], Any]) -> Callable[[str], Any]:
         """What a group says, asked by its row."""
         return lambda row: ask(self.by_key[row])
 
@@ -90,12 +90,12 @@ class Steps:
     def rows(self, those: Iterable[str]) -> list[Row]:
         """Rows with their words: the group, the place in its order, the unit."""
         return [
-            Row(row, f"{one.spec.words}: {one.spec.operations.index(name) + 1}. {name} ({one.unit})")  # type: ignore[arg-type]
+            Row(row, f"{one.spec.words}: {one.spec.operations.index(name) + 1}. {name} ({one.unit})")
             for row in those
             for one, name in [self.by_row[row]]
         ]
 
-    def of(self, ask: Callable[[Group, str], Any]) -> Callable[[str], Any]:
+    def of(self, ask: Callable[[Any, str], Any]) -> Callable[[str], Any]:
         """What a group says of an operation, asked by the row."""
         return lambda row: ask(*self.by_row[row])
 

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the lands and bore centres."""
-    parts = [_widths(layout), _centres(layout), _row(layout)]
+    parts: list[Table | Form] = [_widths(layout), _centres(layout), _row(layout)]
     return Sheet(name="Lands", title="Lands and bore centres", parts=parts + ([_chamfer(layout)] if _rebored(layout) else []))
 
 
@@ -128,7 +128,7 @@ def _row(layout: Layout) -> Form:
         lines=(
             Line(column=sizes.result("row_length", "Sum of walls, lands and bores", lands.row_length, widths=walls + bores)),
             Line(column=sizes.reading("deck_length", "Deck length, end face to end face", spec.deck_length, length)),
-            Line(column=sizes.result("row_closure", "Sum less length", lands.row_closure), limits=spec.closure,
+            Line(column=sizes.result("row_closure", "Row of bores: sum less length", lands.row_closure), limits=spec.closure,
                  note=spec.closure.source),
         ),
     )  # fmt: skip

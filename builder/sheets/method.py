@@ -7,6 +7,7 @@ import re
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
+from builder.equations import verdicts
 from builder.spelling import in_words
 from builder.standards import table
 from builder.table import Prose, Sheet
@@ -17,14 +18,16 @@ if TYPE_CHECKING:
 
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the method."""
-    used: dict[str, Callable[..., Any]] = {}
-    for place in layout.places.values():
-        if place.role == "result" and place.equation is not None and not getattr(place.equation, "takes_blanks", False):
-            used.setdefault(place.equation.__name__, place.equation)
-    lines = [explained(equation) for _, equation in sorted(used.items())]
-    cautions = Prose(title="Cautions", lines=[(line,) for line in table("cautions")["lines"]], widths=(9,))
-    equations = Prose(title="Equations", lines=lines, widths=(2, 4, 3))
-    return Sheet(name="Method", title="Method and cautions", parts=(cautions, equations))
+    used = {
+        place.equation.__name__: place.equation
+        for place in layout.places.values()
+        if place.role == "result" and place.equation is not None and place.equation.__module__ != verdicts.__name__
+    }
+    head = ("Result and formula", "What it is", "Source")
+    lines = [head, *(explained(equation) for _, equation in sorted(used.items()))]
+    cautions = Prose(title="Cautions", lines=[(line,) for line in table("cautions")["lines"]], widths=(3,))
+    equations = Prose(title="Equations", lines=lines, widths=(1, 1, 1))
+    return Sheet(name="Method", title="Method and cautions", parts=(cautions, equations), widths={1: 56, 2: 56, 3: 40})
 
 
 def explained(equation: Callable[..., Any]) -> tuple[str, str, str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
@@ -94,7 +94,7 @@ def _columns(layout: Layout, checks: dict[str, CheckPlan]) -> Iterator[Column]:
     yield words("unit", "unit", lambda row: layout.place(row).unit, width=5)
     for name, end in (("from", "low"), ("to", "high")):
         rows = [key for key, check in checks.items() if getattr(check, end)]
-        yield sizes.result(name, name, verdicts.shown_again, rows, value=lambda row, end=end: getattr(checks[row], end))
+        yield sizes.result(name, name, verdicts.shown_again, rows, value=_end(checks, end))
     yield Uncertainty(name="uncertainty", words="± (U)", unit=sizes.unit, rows=measured, of="{row}", width=9.5,
                       decimals=lambda row: layout.place(row).decimals + 1)  # fmt: skip
     verdict = {"words": "{row}.verdict"}
@@ -105,6 +105,10 @@ def _columns(layout: Layout, checks: dict[str, CheckPlan]) -> Iterator[Column]:
     yield typed_words("conceded_by", "by", "Name.")
     yield typed_words("conceded_on", "on", "Year-month-day.")
     yield from _standings(layout, checks, measured, ticks)
+
+
+def _end(checks: dict[str, CheckPlan], end: str) -> Callable[[str], str]:
+    return lambda row: str(getattr(checks[row], end))
 
 
 def _standings(layout: Layout, checks: dict[str, CheckPlan], measured: list[str], ticks: list[str]) -> Iterator[Column]:

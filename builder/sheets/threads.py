@@ -79,9 +79,8 @@ def _fastener_columns(layout: Layout, groups: Groups) -> Iterator[Column]:
         old = groups.sizes_by(lambda row: groups.by_key[row])
         unit = groups.of(lambda one: one.before.unit)
         yield words("before", "opened from", groups.of(lambda one: one.before.designation), rows=opened, width=12)
-        major, pitch = (
-            groups.of(lambda one, of=of: quantity(getattr(one.before, of), one.before.unit)) for of in ("major", "pitch")
-        )
+        major = groups.of(lambda one: quantity(one.before.major, one.before.unit))
+        pitch = groups.of(lambda one: quantity(one.before.pitch, one.before.unit))
         yield old.given("major_before", "its major", major, unit=unit, rows=opened)
         yield old.given("pitch_before", "its pitch", pitch, unit=unit, rows=opened)
         yield from _area(groups, "area_before", "its area", "before", "fasteners.{row}.major_before",
@@ -101,6 +100,7 @@ def _fastener_columns(layout: Layout, groups: Groups) -> Iterator[Column]:
 
 def _area(groups: Groups, name: str, heading: str, of: str, major: str, pitch: str) -> Iterator[Result]:
     """The stress area, by the formula of the thread's own standard."""
+    found = {one.spec.key: thread.unit for one in groups.all if (thread := getattr(one, of)) is not None}
     for equation, unit in ((threads.unified_stress_area, "in"), (threads.metric_stress_area, "mm")):
-        rows = groups.keys(lambda one, unit=unit: getattr(one, of) and getattr(one, of).unit == unit)
+        rows = [key for key, of_key in found.items() if of_key == unit]
         yield AREA.result(name, heading, equation, rows, major=major, pitch=pitch)

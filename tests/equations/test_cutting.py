@@ -108,3 +108,9 @@ def test_floor_left_is_below_zero_once_the_drill_has_broken_through() -> None:
     # geometry, derived: a second tap wants 1.245 of full depth where the floor is at 1.250; the point goes through
     tip = cutting.tip_depth(1.245, cutting.drill_point(0.4219, math.radians(118)))
     assert cutting.floor_left(1.250, tip) < 0
+
+
+def test_drilled_depth_leaves_room_for_the_taps_lead_and_the_chips() -> None:
+    # [geometry], derived: 0.875 in of thread, 1.5 pitches of 1/2-13 lead, 1/16 in of chips
+    assert cutting.drilled_depth(0.875, 1.5, 1 / 13, 0.0625) == pytest.approx(1.0529, abs=0.00005)
+    assert cutting.drilled_depth(0.875, 0.0, 1 / 13, 0.0) == 0.875

@@ -123,3 +123,9 @@ def test_height_closure_holds_after_deck_height_after_bottom_height_after_and_ov
 @given(lengths, lengths, slopes)
 def test_height_closure_is_exactly_the_error_of_one_reading(deck: float, bottom: float, error: float) -> None:
     assert heights.height_closure(deck + bottom, deck + error, bottom) == pytest.approx(-error, abs=1e-9)
+
+
+def test_least_deck_height_leaves_exactly_the_least_clearance() -> None:
+    # [geometry], derived
+    least = heights.least_deck_height(9.650, 0.005)
+    assert heights.deck_clearance(least, 9.650) == pytest.approx(0.005, abs=1e-12)

@@ -152,7 +152,7 @@ def test_urgency_ranks_out_before_unsure_before_open_and_then_as_printed() -> No
 
 def test_place_of_rank_and_words_at_name_the_gravest_first() -> None:
     ranks = (0.0, 9_998.0, 39_997.0, 0.0)
-    assert [verdicts.place_of_rank(rank, *ranks) for rank in (1.0, 2.0, 3.0)] == [3.0, 2.0, ""]
+    assert [verdicts.place_of_rank(rank, *ranks) for rank in (1.0, 2.0, 3.0)] == [3.0, 2.0, None]
     assert verdicts.words_at(3.0, "taper", "wear", "tilt", "twist") == "tilt"
 
 

@@ -1,0 +1,151 @@
+"""The command line as a person meets it: what it prints, where it writes, with which status it ends."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner, Result
+
+from builder.cli import app
+
+ENGINE = "orrindale_qp4"
+
+
+def run(*words: object, typed: str | None = None) -> Result:
+    return CliRunner().invoke(app, [str(word) for word in words], input=typed)
+
+
+@pytest.fixture(scope="session")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("demo")
+    made = run("demo", "--out", folder)
+    assert made.exit_code == 0, made.output
+    return folder
+
+
+@pytest.fixture(scope="session")
+def empty(demo: Path) -> Path:
+    return demo / f"{ENGINE}_empty.xlsx"
+
+
+@pytest.fixture(scope="session")
+def filled(demo: Path) -> Path:
+    return demo / f"{ENGINE}_filled.xlsx"
+
+
+def test_the_demonstration_says_where_its_files_are_and_what_a_machinist_wants_to_know(tmp_path: Path) -> None:
+    made = run("demo", "--out", tmp_path / "there")
+    assert made.exit_code == 0
+    for name in (f"{ENGINE}.toml", f"{ENGINE}_empty.xlsx", f"{ENGINE}_filled.xlsx", "report.html"):
+        assert (tmp_path / "there" / name).is_file()
+        assert name in made.output
+    assert "ON HOLD" in made.output
+    assert "Hole D7" in made.output, "the missing reading is named"
+    assert "5/8" in made.output, "the fraction that became a date is recovered"
+    assert "82.500" in made.output, "the next size of all bores is said"
+
+
+def test_generate_takes_a_shipped_name_or_a_file_and_refuses_to_guess(tmp_path: Path) -> None:
+    book = tmp_path / "book.xlsx"
+    assert run("generate", ENGINE, "-o", book, "--block", "SQ-1").exit_code == 0
+    assert book.is_file()
+    missing = run("generate", tmp_path / "nothing.toml", "-o", book)
+    assert missing.exit_code == 1
+    assert "nothing.toml" in missing.output
+    assert run("generate", ENGINE, "-o", tmp_path / "x.xlsx", "--units", "bores=furlong/fortnight").exit_code == 2
+    assert run("generate", ENGINE, "-o", tmp_path / "x.xlsx", "--units", "valves=mm").exit_code == 2
+    assert run("generate", ENGINE, "-o", tmp_path / "x.xlsx", "--block", " ").exit_code == 2
+    assert not (tmp_path / "x.xlsx").exists()
+
+
+def test_validate_ends_with_the_status_of_the_worst_book(empty: Path, filled: Path, tmp_path: Path) -> None:
+    assert run("validate", empty).exit_code == 1
+    assert run("validate", filled).exit_code == 1
+    nonsense = tmp_path / "nonsense.xlsx"
+    nonsense.write_bytes(b"no workbook at all")
+    assert run("validate", nonsense).exit_code == 2
+    assert run("validate", empty, nonsense).exit_code == 2
+    assert run("validate", tmp_path / "void").exit_code == 2
+    (tmp_path / "void").mkdir()
+    assert run("validate", tmp_path / "void").exit_code == 2
+
+
+def test_the_json_document_keeps_to_its_contract(filled: Path, empty: Path) -> None:
+    one = json.loads(run("validate", filled, "--json").stdout)
+    assert set(one) == {"workbook", "tool", "spec", "job", "verdict", "counts", "findings", "results"}
+    assert one["verdict"] == "hold"
+    keys = {"code", "severity", "sheet", "cell", "key", "label", "found", "expected", "suggestion", "message"}
+    assert all(keys <= set(found) for found in one["findings"])
+    assert {found["severity"] for found in one["findings"]} <= {"damage", "reading", "check", "note"}
+    keys = {"key", "sheet", "cell", "unit", "computed", "shown", "verdict", "concession"}
+    assert all(keys <= set(result) for result in one["results"])
+    assert [found["verdict"] for found in json.loads(run("validate", filled, empty, "--json").stdout)] == ["hold", "hold"]
+
+
+def test_readings_go_out_as_csv_and_come_back(filled: Path, empty: Path, tmp_path: Path) -> None:
+    csv, again = tmp_path / "readings.csv", tmp_path / "again.xlsx"
+    assert run("readings", filled, "-o", csv).exit_code == 0
+    assert csv.read_text("utf-8").splitlines()[0] == "key,sheet,cell,label,unit,value"
+    assert run("readings", filled).stdout == csv.read_text("utf-8")
+    assert run("fill", filled, csv, "-o", again).exit_code == 0
+    assert again.read_bytes() == filled.read_bytes()
+    assert run("generate", ENGINE, "--block", "SQ-2209", "--readings", filled, "-o", again).exit_code == 0
+    assert again.read_bytes() == filled.read_bytes()
+    csv.write_text("key,value\nbores.9.top.thrust,82.0\n", "utf-8")
+    refused = run("fill", empty, csv, "-o", tmp_path / "none.xlsx")
+    assert refused.exit_code == 2
+    assert "bores.9.top.thrust" in refused.output
+    assert not (tmp_path / "none.xlsx").exists()
+
+
+def test_plan_and_compare_speak(filled: Path, empty: Path) -> None:
+    planned = run("plan", filled)
+    assert planned.exit_code == 0
+    assert "82.500" in planned.output
+    same = run("compare", filled, filled)
+    assert same.exit_code == 0
+    assert "Changed: 0" in same.output
+    assert run("compare", filled, empty).exit_code == 0
+
+
+def test_the_bench_commands_answer_or_say_what_to_write() -> None:
+    assert "0.2720" in run("thread", "5/16-24 UNF").output
+    assert run("thread", "5/16").exit_code == 2
+    assert "out_of_round" in run("explain").output
+    assert "thrust" in run("explain", "out_of_round").output
+    assert run("explain", "out_of_rond").exit_code == 2
+    assert "86.6" in run("work", "drill_chart_thread", "major=5/16in", "hole=17/64in", "pitch=1/24in").output
+    assert run("work", "drill_chart_thread", "major=5/16in").exit_code == 2
+
+
+def test_a_faulty_spec_is_told_every_fault_with_its_line(tmp_path: Path) -> None:
+    text = (Path(__file__).parent.parent / "specs" / f"{ENGINE}.toml").read_text("utf-8")
+    faulty = tmp_path / "faulty.toml"
+    faulty.write_text(text.replace('"0.040 mm"', '"0.040"').replace('stroke = "3.740 in"', 'stroke = "3,740 in"'), "utf-8")
+    told = run("spec", "check", faulty)
+    assert told.exit_code == 1
+    assert "bores.out_of_round.at_most" in told.output
+    assert "bores.stroke" in told.output
+    assert told.output.count(" line ") == 2
+    assert run("spec", "check", ENGINE).exit_code == 0
+
+
+def test_a_new_spec_is_made_by_questions_and_makes_a_book(tmp_path: Path) -> None:
+    spec, book = tmp_path / "mine.toml", tmp_path / "mine.xlsx"
+    made = run("spec", "new", "-o", spec, typed="Tern 2\n2\n70 mm\n75 mm\nmm\n")
+    assert made.exit_code == 0, made.output
+    assert run("spec", "check", spec).exit_code == 0
+    assert run("generate", spec, "-o", book).exit_code == 0
+    assert run("validate", book).exit_code == 1
+    assert run("spec", "new", "-o", spec, typed="Tern 2\n2\n70 mm\n75 mm\nmm\n").exit_code == 2, "never writes over a spec"
+    assert json.loads(run("spec", "schema").stdout)["title"]
+
+
+def test_help_loads_nothing_heavy() -> None:
+    heavy = "import sys, builder.cli; print([name for name in ('pint', 'openpyxl', 'xlsxwriter', 'scipy', 'pydantic', 'lxml', 'jinja2') if name in sys.modules])"
+    assert subprocess.run([sys.executable, "-c", heavy], capture_output=True, text=True, check=True).stdout.strip() == "[]"
+    assert run("--version").output.startswith("datumbook ")
