@@ -138,7 +138,7 @@ def _example(one: Equation) -> list[str]:
 
 
 def _shipped_layout() -> Layout:
-    from builder.layout import lay_out
+    from builder.sheets import lay_out
     from builder.spec import load_spec, shipped_specs
 
     return lay_out(load_spec(next(iter(shipped_specs().values()))))

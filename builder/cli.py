@@ -261,7 +261,7 @@ def spec_new(
 
 def _layout(spec: Path, job: object = None) -> Layout:
     """The layout of a spec file or a shipped spec's name; its faults printed, and exit status 1."""
-    from builder.layout import lay_out
+    from builder.sheets import lay_out
     from builder.spec import SpecFaults, load_spec, shipped_specs
     from builder.units import UnitError
 

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from builder.carrying import from_csv
-from builder.layout import Job, lay_out
+from builder.layout import Job
+from builder.sheets import lay_out
 from builder.spec import load_spec, shipped_specs
 from builder.validator import Validation, validate
 from builder.writer import write

@@ -136,13 +136,7 @@ def _each(given: Any) -> list[Any]:
 
 def _holds(mark: str, left: float, right: float) -> bool:
     difference = left - right if mark == "=" else half_up(left - right, GUARD_DIGITS)
-    return {
-        "=": difference == 0,
-        "<=": difference <= 0,
-        "<": difference < 0,
-        ">=": difference >= 0,
-        ">": difference > 0,
-    }[mark]
+    return {"=": difference == 0, "<=": difference <= 0, "<": difference < 0, ">=": difference >= 0, ">": difference > 0}[mark]
 
 
 def _done(mark: str, left: float, right: float) -> float:

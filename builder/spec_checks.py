@@ -34,9 +34,7 @@ def problems_between(parts: Parts) -> Iterator[Problem]:
     if parts.lands:
         yield from _lands(parts.lands, parts.engine)
     yield from _repeated(((("holes", at, "key"), group.key) for at, group in parts.holes.items()), "over another group")
-    names = (
-        (("holes", at, "names", n), name) for at, group in parts.holes.items() for n, name in enumerate(group.names)
-    )
+    names = ((("holes", at, "names", n), name) for at, group in parts.holes.items() for n, name in enumerate(group.names))
     yield from _repeated(names, "on another hole")
     for at, group in parts.holes.items():
         yield from _holes(("holes", at), group)

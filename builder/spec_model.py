@@ -162,9 +162,7 @@ class HoleGroup(Part):
     drill: Text | None = Field(None, description="Drill by name or size, 17/64, #7, F or 6.8 mm; chosen if left out.")
     drill_reason: str = Field("", description="Why a drill outside the thread's limits is used.")
     thread_depth: LengthPositive = Field(description="Depth of full thread from the finished face, a length.")
-    floor: LengthPositive = Field(
-        description="From the face to the nearest gallery, jacket or outside below, a length."
-    )
+    floor: LengthPositive = Field(description="From the face to the nearest gallery, jacket or outside below, a length.")
     operations: tuple[Operation, ...] = Field(
         min_length=1, strict=False, description="What is done to each hole, in the order of the work."
     )

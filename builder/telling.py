@@ -28,10 +28,7 @@ def told(validation: Validation) -> Iterator[tuple[str, str]]:
     yield style, VERDICTS[validation.verdict]
     layout, counts = validation.layout, validation.counts
     if layout is not None:
-        yield (
-            "plain",
-            f"Job {layout.job.block} · {layout.spec.engine.name} · book {layout.identity} · {validation.state}",
-        )
+        yield ("plain", f"Job {layout.job.block} · {layout.spec.engine.name} · book {layout.identity} · {validation.state}")
         yield (
             "plain",
             (

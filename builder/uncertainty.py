@@ -7,9 +7,9 @@ of them share is counted once and with its sign. `largest` and `where` take the 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from math import hypot
-from typing import TYPE_CHECKING, Any
+from typing import Any, Protocol
 
 from builder.formula import Call, Cell, Formula, Number, Operation, tree
 from builder.functions import at_least, at_most, square_root, total, total_of_squares, where
@@ -17,14 +17,25 @@ from builder.table import Reading
 from builder.tracing import guarded, trace_open
 from builder.units import factor
 
-if TYPE_CHECKING:
-    from builder.layout import Layout
+
+class Cells(Protocol):
+    """What is asked of a layout here."""
+
+    def place(self, key: str) -> Any:
+        """The place of a key, with its column, its equation and its unit."""
+
+    def cell(self, key: str) -> Cell:
+        """A key as a leaf."""
+
+    def arguments(self, key: str) -> Mapping[str, Any]:
+        """What the equation of a key is called with, as leaves."""
+
 
 Coefficient = float | Formula
 Gradient = dict[tuple[str, str], Coefficient]  # (group of the instrument, reading) -> derivative
 
 
-def expanded_uncertainty(layout: Layout, key: str) -> Formula:
+def expanded_uncertainty(layout: Cells, key: str) -> Formula:
     """Return the formula of a value's expanded uncertainty, in the value's own unit."""
     gradient = Slope(layout).of_key(key)
     steady: dict[str, float] = {}
@@ -41,7 +52,7 @@ def expanded_uncertainty(layout: Layout, key: str) -> Formula:
     return guarded(found, apart_from="instruments.")
 
 
-def _term(coefficient: Coefficient, layout: Layout, group: str) -> Formula:
+def _term(coefficient: Coefficient, layout: Cells, group: str) -> Formula:
     """One term: the derivative times the group's stated uncertainty, a blank one counting as nought."""
     stated = tree(total(layout.cell(f"instruments.{group}.uncertainty")))  # type: ignore[arg-type]
     return stated if isinstance(coefficient, float) and coefficient == 1 else coefficient * stated
@@ -50,7 +61,7 @@ def _term(coefficient: Coefficient, layout: Layout, group: str) -> Formula:
 class Slope:
     """The derivative of settled trees with respect to the readings they come from."""
 
-    def __init__(self, layout: Layout) -> None:
+    def __init__(self, layout: Cells) -> None:
         self.layout = layout
         self.known: dict[str, Gradient] = {}
 

@@ -161,15 +161,7 @@ def from_coherent(value: float, word: str) -> float:
 
 def shown(word: str) -> str:
     """Return a unit word as it is printed for a person: °C, N·m, rev/min."""
-    printed = {
-        "1/min": "rev/min",
-        "degC": "°C",
-        "degF": "°F",
-        "um": "µm",
-        "deg": "°",
-        "1/degC": "1/°C",
-        "1/degF": "1/°F",
-    }
+    printed = {"1/min": "rev/min", "degC": "°C", "degF": "°F", "um": "µm", "deg": "°", "1/degC": "1/°C", "1/degF": "1/°F"}
     return printed.get(word) or word.replace("**2", "²").replace("**3", "³").replace("*", "·")
 
 

@@ -15,11 +15,12 @@ from builder.comparing import compare, spoken, stale
 from builder.entries import Entries, read_entries
 from builder.equations.verdicts import CONCEDED, OK, OPEN, OUT, PASSES, UNSURE
 from builder.findings import Finding, finding
-from builder.layout import CheckPlan, Layout, lay_out
+from builder.layout import CheckPlan, Layout
 from builder.locating import Located, locate
 from builder.reader import Book, Refused, SheetFound, open_book
 from builder.reckoning import Fault, reckon
 from builder.record import PROPERTY, Record, RecordError, read_record
+from builder.sheets import lay_out
 from builder.spec import SpecFaults, read_spec
 
 Verdict = Literal["release", "hold", "untrusted", "unreadable"]

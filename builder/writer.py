@@ -211,11 +211,7 @@ def validation(place: Place) -> dict[str, Any]:
     unit = shown(place.unit) if place.unit else ""
     how = per(column.how, place.row)
     message = f"{place.label}{f', in {unit}' if unit else ''}. {how}"
-    rule: dict[str, Any] = {
-        "input_title": _cut(column.words, 32),
-        "input_message": _cut(message, 255),
-        "ignore_blank": True,
-    }
+    rule: dict[str, Any] = {"input_title": _cut(column.words, 32), "input_message": _cut(message, 255), "ignore_blank": True}
     choices = per(column.choices, place.row)
     limits = possible(column, place.row)
     if choices:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
-from builder.layout import Job, Layout, lay_out
+from builder.layout import Job, Layout
 from builder.plan import Plan, plan
 from builder.reckoning import reckon
+from builder.sheets import lay_out
 from builder.sheets.heights import CORNERS
 from builder.spec import load_spec
 from builder.validator import Validation

@@ -62,8 +62,7 @@ class Case:
         its own unit, and hands them to `trace`.
         """
         return {
-            word: [made(one) for one in given] if isinstance(given, list) else made(given)
-            for word, given in self.given.items()
+            word: [made(one) for one in given] if isinstance(given, list) else made(given) for word, given in self.given.items()
         }
 
 

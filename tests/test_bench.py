@@ -14,8 +14,9 @@ from hypothesis import strategies as st
 from builder import kinds
 from builder.bench import BenchError, explain, thread_card, work
 from builder.bench_equations import KINDS, equations, kind_names
-from builder.layout import Layout, lay_out
+from builder.layout import Layout
 from builder.quantities import read_quantity
+from builder.sheets import lay_out
 from builder.spec import load_spec, shipped_specs
 from builder.spelling import column_letters
 from builder.standards.threads import Thread, all_threads

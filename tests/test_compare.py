@@ -8,8 +8,9 @@ import pytest
 
 from builder.compare import Comparison, Feature, NoBook, compare, comparison_lines
 from builder.findings import Finding
-from builder.layout import Job, Layout, lay_out
+from builder.layout import Job, Layout
 from builder.reckoning import FAULT, reckon
+from builder.sheets import lay_out
 from builder.spec import read_spec
 from builder.validator import Validation, validate
 from builder.writer import write

@@ -14,8 +14,9 @@ from pathlib import Path
 
 import pytest
 
-from builder.layout import Job, Layout, lay_out
+from builder.layout import Job, Layout
 from builder.reckoning import Fault, reckon
+from builder.sheets import lay_out
 from builder.spec import load_spec
 from builder.writer import write
 from engines import EngineError, Results, Value
@@ -98,7 +99,8 @@ def test_two_processes_write_the_same_bytes(tmp_path: Path) -> None:
 def written(path: Path, seed: str) -> str:
     """Return the digest of the filled book as another process writes it, with this seed for its sets and dicts."""
     program = (
-        "import sys; from pathlib import Path; from builder.layout import Job, lay_out; from builder.spec import load_spec;"
+        "import sys; from pathlib import Path; from builder.layout import Job; from builder.sheets import lay_out;"
+        "from builder.spec import load_spec;"
         "from builder.writer import write; from readings_made import plausible;"
         "layout = lay_out(load_spec(Path(sys.argv[1])), Job('SQ-17')); write(layout, Path(sys.argv[2]), plausible(layout))"
     )

@@ -104,9 +104,7 @@ def no_second_conversion(*_: object, **__: object) -> None:
 @pytest.mark.program
 def test_every_route_keeps_formulas_readings_and_names(book: Path) -> None:
     saved = {route: roundtrip(route, book) for route in ROUTES}
-    assert {route: path.suffix for route, path in saved.items()} == {
-        route: suffix for route, (suffix, _) in ROUTES.items()
-    }
+    assert {route: path.suffix for route, path in saved.items()} == {route: suffix for route, (suffix, _) in ROUTES.items()}
     sheets = {route: path for route, path in saved.items() if path.suffix == ".xlsx"}
     for route, found in zip(sheets, libreoffice_many(list(sheets.values())), strict=True):
         assert (found["Data", "A1"], found["Data", "B11"], found["Data", "B6"]) == (82.5, 83.5, "OUT"), route

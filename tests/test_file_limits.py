@@ -37,9 +37,7 @@ def sound(tmp_path_factory: pytest.TempPathFactory) -> Path:
         sheet.write_formula("B1", '=IF(COUNT(A1)=1,ROUND((A1)^(2),4),"")', None, 6564.2404)
         sheet.data_validation("C1", VALIDATION)
         sheet.data_validation("C2", {"validate": "decimal", "criteria": "between", "minimum": -3, "maximum": "=A1"})
-        sheet.conditional_format(
-            "C1", {"type": "formula", "criteria": '=$B$1=""', "format": book.add_format({"bold": 1})}
-        )
+        sheet.conditional_format("C1", {"type": "formula", "criteria": '=$B$1=""', "format": book.add_format({"bold": 1})})
         sheet.set_footer("&LJob 17&RBores")
         sheet.write_url("D1", "internal:'Notes_2'!A1", string="notes", tip="where the notes are")
         sheet.write_url("D2", "https://example.org/sheet", string="outside")
@@ -129,9 +127,7 @@ def test_too_many_hyperlinks(spoil: Callable[..., list[str]]) -> None:
     ]
 
 
-@pytest.mark.parametrize(
-    "name", ["A1", "tap12", "in1", "XFD1048576", "r1c1", "R1C1", "rc", "R", "c", "r5", "C12", "True"]
-)
+@pytest.mark.parametrize("name", ["A1", "tap12", "in1", "XFD1048576", "r1c1", "R1C1", "rc", "R", "c", "r5", "C12", "True"])
 def test_names_that_some_notation_reads_as_a_cell(name: str) -> None:
     assert reads_as_cell(name)
 

@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from builder.formula import cells
-from builder.layout import Job, Layout, LayoutError, Place, lay_out
+from builder.layout import Job, Layout, LayoutError, Place
+from builder.sheets import lay_out
 from builder.spec import Spec, load_spec
 from builder.table import Reading
 from file_limits import DEFINED_NAME, reads_as_cell, repeated

@@ -8,15 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builder.quantities import (
-    KINDS,
-    NUMBER_PATTERN,
-    UNIT_PATTERN,
-    QuantityFault,
-    number_text,
-    read_number,
-    read_quantity,
-)
+from builder.quantities import KINDS, NUMBER_PATTERN, UNIT_PATTERN, QuantityFault, number_text, read_number, read_quantity
 
 TORQUE = "[mass] * [length] ** 2 / [time] ** 2"
 
@@ -66,17 +58,13 @@ REFUSED = [
 
 
 @pytest.mark.parametrize(("text", "dimension", "number", "unit", "decimals"), WRITTEN)
-def test_what_people_write_is_read_exactly(
-    text: str, dimension: str, number: Fraction, unit: str, decimals: int
-) -> None:
+def test_what_people_write_is_read_exactly(text: str, dimension: str, number: Fraction, unit: str, decimals: int) -> None:
     read = read_quantity(text, dimension)
     assert (read.number, read.unit, read.decimals, read.text) == (number, unit, decimals, text)
 
 
 @pytest.mark.parametrize(("text", "dimension", "code", "advice"), REFUSED)
-def test_what_cannot_be_meant_is_refused_with_what_to_write(
-    text: str, dimension: str | None, code: str, advice: str
-) -> None:
+def test_what_cannot_be_meant_is_refused_with_what_to_write(text: str, dimension: str | None, code: str, advice: str) -> None:
     with pytest.raises(QuantityFault) as raised:
         read_quantity(text, dimension)
     assert raised.value.code == code
@@ -142,35 +130,12 @@ def test_a_number_is_spelled_so_that_it_is_the_same_number(number: Fraction) -> 
     assert Fraction(number_text(number)) == number
 
 
-PIECES = [
-    "1",
-    "25",
-    "3/8",
-    "/",
-    ".",
-    ",",
-    "-",
-    "−",
-    "±",
-    " ",
-    "\u2009",
-    "e",
-    "e-6",
-    "in",
-    "mm",
-    "°",
-    "½",
-    '"',
-    "0",
-    "**",
-    "{}",
-]
+PIECES = ["1", "25", "3/8", "/", ".", ",", "-", "−", "±", " ", "\u2009", "e", "e-6", "in", "mm", "°", "½", '"', "0", "**", "{}"]
 
 
 @settings(max_examples=300)
 @given(
-    st.one_of(st.text(max_size=70), st.lists(st.sampled_from(PIECES), max_size=8).map("".join)),
-    st.sampled_from([None, *KINDS]),
+    st.one_of(st.text(max_size=70), st.lists(st.sampled_from(PIECES), max_size=8).map("".join)), st.sampled_from([None, *KINDS])
 )
 def test_any_text_is_a_quantity_or_a_fault(text: str, dimension: str | None) -> None:
     told = ""

@@ -16,8 +16,10 @@ from xlsxwriter.worksheet import Worksheet
 from builder.equations.verdicts import verdict_at_most
 from builder.functions import mean, missing, more_than, numbers_in, only_where, square_root, takes_blanks, where
 from builder.kinds import Count, Length, Ratio, Words
-from builder.layout import Job, Layout, Placing, lay_out
+from builder.layout import Job, Layout
+from builder.placing import Placing
 from builder.reckoning import FAULT, Fault, fitting, reckon
+from builder.sheets import lay_out
 from builder.spec import load_spec
 from builder.table import Form, Given, Line, Reading, Result, Sheet
 from engines import EngineError, Results, Value

@@ -13,9 +13,10 @@ import openpyxl
 import pytest
 
 from builder.equations import bores, cutting, heights
-from builder.layout import Job, Layout, lay_out
+from builder.layout import Job, Layout
 from builder.reckoning import reckon
 from builder.report import printable, report_html
+from builder.sheets import lay_out
 from builder.spec import load_spec, shipped_specs
 from builder.standards import table
 from builder.validator import Validation, validate

@@ -20,9 +20,7 @@ from builder.spec_positions import key_lines
 
 SHIPPED = shipped_specs()["orrindale_qp4"]
 TEXT = SHIPPED.read_text("utf-8")
-CASES = {
-    path.stem: tomllib.loads(path.read_text("utf-8")) for path in (Path(__file__).parent / "refusals").glob("*.toml")
-}
+CASES = {path.stem: tomllib.loads(path.read_text("utf-8")) for path in (Path(__file__).parent / "refusals").glob("*.toml")}
 
 
 def faults(text: str, name: str = "specs/x.toml") -> SpecFaults:
@@ -67,9 +65,7 @@ def test_limits_have_exact_ends() -> None:
 
 
 def test_plus_and_minus_may_be_in_another_unit() -> None:
-    spec = read_spec(
-        replaced('plus = "0.001 in", minus = "0.001 in"', 'plus = "0.0254 mm", minus = "1 thou"'), "x.toml"
-    )
+    spec = read_spec(replaced('plus = "0.001 in", minus = "0.001 in"', 'plus = "0.0254 mm", minus = "1 thou"'), "x.toml")
     assert spec.heights.deck.low is not None
     assert spec.heights.deck.high is not None
     assert (spec.heights.deck.low.text, spec.heights.deck.high.text) == ("10.694 in", "10.696 in")
@@ -118,9 +114,7 @@ def test_one_line_tells_file_line_key_and_remedy() -> None:
 
 def test_all_faults_are_told_at_once_in_the_order_of_the_lines() -> None:
     text = TEXT.replace("cylinders = 4", "cylinders = 5").replace('"0.040 mm"', '"0,040 mm"')
-    text = (
-        text.replace('stroke = "3.740 in"', 'stroke = "3.740"').replace('"deck"\n', '"dek"\n').replace('"S1"', '"F1"')
-    )
+    text = text.replace('stroke = "3.740 in"', 'stroke = "3.740"').replace('"deck"\n', '"dek"\n').replace('"S1"', '"F1"')
     found = faults(text).faults
     assert [fault.code for fault in found] == ["decimal-comma", "no-unit", "centres-count", "not-one-of", "duplicate"]
     assert [fault.line for fault in found] == sorted(fault.line or 0 for fault in found)
@@ -193,10 +187,7 @@ def test_a_figure_with_a_source_has_just_those_two_keys(given_as: str, code: str
 
 def test_a_metric_counterbore_is_told_the_next_half_millimetres() -> None:
     fault = faults(replaced('diameter = "8.5 mm"', 'diameter = "8 mm"')).faults[0]
-    assert (fault.code, fault.remedy) == (
-        "counterbore-too-small",
-        'Write one of the next usual sizes, "8.5 mm" or "9.0 mm".',
-    )
+    assert (fault.code, fault.remedy) == ("counterbore-too-small", 'Write one of the next usual sizes, "8.5 mm" or "9.0 mm".')
 
 
 @pytest.mark.parametrize("cylinders", [1, 16])
@@ -326,7 +317,5 @@ def test_answers_that_cannot_be_are_refused() -> None:
 
 
 def test_the_spec_module_pulls_in_neither_pint_nor_the_spreadsheet_libraries() -> None:
-    program = (
-        "import sys, builder.spec; print([name for name in ('pint', 'openpyxl', 'xlsxwriter') if name in sys.modules])"
-    )
+    program = "import sys, builder.spec; print([name for name in ('pint', 'openpyxl', 'xlsxwriter') if name in sys.modules])"
     assert subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True).stdout == "[]\n"

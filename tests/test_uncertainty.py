@@ -15,8 +15,10 @@ import pytest
 
 from builder.functions import at_most, largest, mean, smallest, square_root, tangent, total, where
 from builder.kinds import Length, Ratio
-from builder.layout import Job, Layout, Placing, lay_out
+from builder.layout import Job, Layout
+from builder.placing import Placing
 from builder.reckoning import reckon
+from builder.sheets import lay_out
 from builder.spec import load_spec
 from builder.table import Form, Line, Reading, Result, Row, Sheet, Table, Uncertainty
 from builder.units import factor

@@ -9,9 +9,7 @@ LAST_ROW = 1_048_576
 LAST_COLUMN = 16_384
 
 _CELL = re.compile(r"\$?([A-Za-z]{1,3})\$?([0-9]{1,7})", re.ASCII)
-_TARGET = re.compile(
-    r"=?\$?(?P<sheet>'(?:[^']|'')+'|[^'!:]+?)(?:!|\.)(?P<cell>\$?[A-Za-z]{1,3}\$?[0-9]{1,7})", re.ASCII
-)
+_TARGET = re.compile(r"=?\$?(?P<sheet>'(?:[^']|'')+'|[^'!:]+?)(?:!|\.)(?P<cell>\$?[A-Za-z]{1,3}\$?[0-9]{1,7})", re.ASCII)
 
 
 @lru_cache(maxsize=LAST_COLUMN)

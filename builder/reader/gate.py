@@ -152,9 +152,7 @@ def _name(entry: zipfile.ZipInfo) -> str:
     return entry.filename.replace("\\", "/").lstrip("/").casefold()
 
 
-def _parts(
-    file: str, archive: zipfile.ZipFile, entries: list[zipfile.ZipInfo], limits: Limits
-) -> Iterator[tuple[str, bytes]]:
+def _parts(file: str, archive: zipfile.ZipFile, entries: list[zipfile.ZipInfo], limits: Limits) -> Iterator[tuple[str, bytes]]:
     room = limits.total
     for entry in entries:
         if entry.compress_type not in (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED):

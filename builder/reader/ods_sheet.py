@@ -10,8 +10,7 @@ from builder.reader.gate import Contents
 from builder.reader.markup import Element, number, truth
 
 TABLE, OFFICE, TEXT, STYLE, NUMBER = (
-    f"{{urn:oasis:names:tc:opendocument:xmlns:{name}:1.0}}"
-    for name in ("table", "office", "text", "style", "datastyle")
+    f"{{urn:oasis:names:tc:opendocument:xmlns:{name}:1.0}}" for name in ("table", "office", "text", "style", "datastyle")
 )
 """The namespaces of OpenDocument. Source: OASIS OpenDocument 1.3 part 3, section 1.4 (from memory)."""
 

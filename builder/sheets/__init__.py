@@ -2,23 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
 
+from builder.layout import Job, Layout
+from builder.placing import Placing
 from builder.sheets import bores, heights, holes, job, lands, method, release, schedule, stops, threads
-from builder.table import Sheet
+from builder.spec import Spec
+from builder.spelling import Address
 
-if TYPE_CHECKING:
-    from builder.layout import Layout
-
-
-def stations(layout: Layout) -> Iterable[Sheet]:
-    """The sheets that the block itself fills, in walking order."""
-    work = (threads, schedule, stops, holes) if layout.spec.holes else ()
-    for station in (bores, lands, heights, *work):
-        yield station.sheet(layout)
+__all__ = ["lay_out"]
 
 
-def after_stations() -> tuple[Callable[[Layout], Sheet], ...]:
-    """The sheets that gather from the stations, in the order they can be made."""
-    return (release.sheet, job.sheet, method.sheet)
+def lay_out(spec: Spec, block: Job | None = None) -> Layout:
+    """Give every key of a spec its cell: first the stations in walking order, then the sheets that gather from them."""
+    layout = Layout(spec, block or Job())
+    work = (threads, schedule, stops, holes) if spec.holes else ()
+    stations = [bores.sheet, lands.sheet, heights.sheet, *(station.sheet for station in work)]
+    for make in (*stations, release.sheet, job.sheet, method.sheet):
+        Placing(layout, make(layout)).place_all()
+    order = ["Job", *(name for name in layout.plans if name not in {"Job", "Release", "Method"}), "Release", "Method"]
+    layout.plans = {name: layout.plans[name] for name in order}
+    layout.places = dict(sorted(layout.places.items(), key=lambda item: _walk(order, item[1].at)))
+    layout.checks.sort(key=lambda check: _walk(order, layout.places[check.key].at))
+    return layout
+
+
+def _walk(order: Sequence[str], at: Address) -> tuple[int, int, int]:
+    return (order.index(at.sheet), at.row, at.column)

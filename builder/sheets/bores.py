@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from builder.equations import bores
+from builder.layout import Layout
 from builder.spec import limit
 from builder.table import Check, Column, Form, Line, Row, Sheet, Table
-
-if TYPE_CHECKING:
-    from builder.layout import Layout
 
 AXES = {"thrust": "across the crank", "axial": "along the crank"}
 

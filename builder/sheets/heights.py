@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from builder.equations import heights
 from builder.equations.temperature import at_reference
+from builder.layout import Layout
 from builder.quantities import Quantity, read_quantity
 from builder.spec import Limit, limit
 from builder.table import Form, Given, Line, Reading, Row, Sheet, Table
 from builder.units import convert
-
-if TYPE_CHECKING:
-    from builder.layout import Layout
 
 CORNERS = {
     "front_left": "Front left corner",

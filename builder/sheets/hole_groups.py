@@ -4,16 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from builder.layout import Layout
 from builder.quantities import Quantity
 from builder.spec_model import HoleGroup
 from builder.standards.drills import Drill, drills_for, parse_drill
 from builder.standards.threads import Thread, parse_thread
 from builder.table import Row, Sizes
-
-if TYPE_CHECKING:
-    from builder.layout import Layout
 
 
 class Group:

@@ -3,18 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from builder.equations import cutting
 from builder.equations.verdicts import DONE
+from builder.layout import Layout
 from builder.quantities import read_quantity
 from builder.sheets.hole_groups import Group, Groups, quantity
 from builder.spec import Limit, limit
 from builder.standards import hole_allowances
 from builder.table import Check, Column, Reading, Row, Sheet, Sizes, Table
-
-if TYPE_CHECKING:
-    from builder.layout import Layout
 
 SPEC = "engine spec"
 

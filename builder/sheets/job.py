@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from builder.equations import verdicts
+from builder.layout import Layout, Place
 from builder.spec_model import GROUPS
 from builder.standards import table
 from builder.table import Form, Given, Line, Prose, Reading, Result, Row, Sheet, Table, typed_words, words
 from builder.units import convert
-
-if TYPE_CHECKING:
-    from builder.layout import Layout, Place
 
 
 def sheet(layout: Layout) -> Sheet:

@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from builder.equations import lands
 from builder.equations.verdicts import shown_again
+from builder.layout import Layout
 from builder.quantities import Quantity
 from builder.table import Check, Column, Form, Given, Line, Row, Sheet, Table
-
-if TYPE_CHECKING:
-    from builder.layout import Layout
 
 
 def sheet(layout: Layout) -> Sheet:

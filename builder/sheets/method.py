@@ -5,15 +5,13 @@ from __future__ import annotations
 import inspect
 import re
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from builder.equations import verdicts
+from builder.layout import Layout
 from builder.spelling import in_words
 from builder.standards import table
 from builder.table import Prose, Sheet
-
-if TYPE_CHECKING:
-    from builder.layout import Layout
 
 
 def sheet(layout: Layout) -> Sheet:

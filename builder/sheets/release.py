@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from builder.equations import verdicts
+from builder.layout import CheckPlan, Layout
 from builder.quantities import Quantity, number_text
 from builder.table import Column, Form, Given, Line, Reading, Result, Row, Sheet, Sizes, Table, Uncertainty, typed_words, words
-
-if TYPE_CHECKING:
-    from builder.layout import CheckPlan, Layout
 
 RANKS = 12
 

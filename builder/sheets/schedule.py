@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from builder.equations import cutting
+from builder.layout import Layout
 from builder.quantities import read_quantity
 from builder.sheets.hole_groups import Group, Groups, Steps
 from builder.standards.cutting import cutting_speed, lubricant
 from builder.table import Column, Given, Result, Sheet, Table, words
-
-if TYPE_CHECKING:
-    from builder.layout import Layout
 
 
 def sheet(layout: Layout) -> Sheet:

@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from builder.equations import cutting
+from builder.layout import Layout
 from builder.quantities import read_quantity
 from builder.sheets.hole_groups import Groups, Steps
 from builder.standards import hole_allowances
 from builder.table import Check, Column, Form, Given, Line, Reading, Sheet, Table
-
-if TYPE_CHECKING:
-    from builder.layout import Layout
 
 
 def sheet(layout: Layout) -> Sheet:

@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from builder.equations import fasteners, threads
+from builder.layout import Layout
 from builder.sheets.hole_groups import Groups, quantity
 from builder.table import Check, Column, Given, Result, Sheet, Sizes, Table, words
 from builder.units import shown
-
-if TYPE_CHECKING:
-    from builder.layout import Layout
 
 AREA = Sizes("mm**2", 2, width=9.5)
 PERCENT = Sizes("%", 1, width=9.5)

@@ -55,8 +55,7 @@ def _found(what: str, operation: str, material: str) -> list[dict[str, Any]]:
     if not of_material:
         known = sorted({row["material"] for row in table("cutting")[what]})
         raise LookupError(
-            f'No {what} is known for "{material}": the table holds {", ".join(known)}; '
-            "give a figure of your own in the spec."
+            f'No {what} is known for "{material}": the table holds {", ".join(known)}; give a figure of your own in the spec.'
         )
     if rows := [row for row in of_material if operation in _operations(row)]:
         return rows

@@ -15,8 +15,7 @@ directions = st.sampled_from([1, -1])
 
 
 @pytest.mark.parametrize(
-    ("feet_a_minute", "inches", "turns"),
-    [(40, 0.530, 288), (70, 0.422, 634), (90, 0.272, 1264), (80, 0.500, 611)],
+    ("feet_a_minute", "inches", "turns"), [(40, 0.530, 288), (70, 0.422, 634), (90, 0.272, 1264), (80, 0.500, 611)]
 )
 def test_spindle_speed_in_feet_a_minute_and_inches(feet_a_minute: float, inches: float, turns: int) -> None:
     # geometry, derived

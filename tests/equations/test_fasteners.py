@@ -6,13 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.equations.fasteners import (
-    clamp_gain,
-    clamp_load,
-    tightened_stress,
-    torque_at_same_stress,
-    torque_for_clamp,
-)
+from builder.equations.fasteners import clamp_gain, clamp_load, tightened_stress, torque_at_same_stress, torque_for_clamp
 
 POUND = 4.4482216152605
 POUND_INCH = 112.9848290276167

@@ -111,9 +111,7 @@ def xlsx_parts(
 def ods_parts(sheets: str, *, styles: str = "") -> dict[str, str | bytes]:
     """Return the parts of an .ods workbook: the XML inside office:spreadsheet, and that of its automatic styles."""
     names = {"table": "table", "office": "office", "text": "text", "style": "style", "number": "datastyle"}
-    spaces = " ".join(
-        f'xmlns:{short}="urn:oasis:names:tc:opendocument:xmlns:{name}:1.0"' for short, name in names.items()
-    )
+    spaces = " ".join(f'xmlns:{short}="urn:oasis:names:tc:opendocument:xmlns:{name}:1.0"' for short, name in names.items())
     body = f"<office:body><office:spreadsheet>{sheets}</office:spreadsheet></office:body>"
     automatic = f"<office:automatic-styles>{styles}</office:automatic-styles>"
     return {

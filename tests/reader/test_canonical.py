@@ -33,9 +33,7 @@ names = some.sampled_from(["bores_1", "plan_size", "oil_clearance"]).map(lambda 
 
 def grown(smaller: some.SearchStrategy[Node]) -> some.SearchStrategy[Node]:
     binary = some.tuples(some.just("binary"), some.sampled_from(SIGNS), smaller, smaller)
-    call = some.tuples(
-        some.just("call"), some.sampled_from(FUNCTIONS), some.lists(smaller | ranges, min_size=1, max_size=3)
-    )
+    call = some.tuples(some.just("call"), some.sampled_from(FUNCTIONS), some.lists(smaller | ranges, min_size=1, max_size=3))
     return binary | call | some.tuples(some.just("minus"), smaller)
 
 
@@ -65,9 +63,7 @@ class Spelling:
     def cell(self, sheet: str, column: int, row: int) -> str:
         letters = chr(64 + column) if column <= 26 else "A" + chr(64 + column - 26)
         place = self.either("", "$") + self.either(letters, letters.lower()) + self.either("", "$") + str(row)
-        prefix = (
-            self.either(sheet, sheet.lower(), f"'{sheet[:-1]}'!") if sheet else self.either("", "Bores!", "'BORES'!")
-        )
+        prefix = self.either(sheet, sheet.lower(), f"'{sheet[:-1]}'!") if sheet else self.either("", "Bores!", "'BORES'!")
         return prefix + place
 
     def range(self, start: Node, column: int, row: int) -> str:
@@ -95,11 +91,7 @@ def changed(node: Node, chance: random.Random) -> Node:
         branch = node[place]
         if isinstance(branch, list):
             which = chance.randrange(len(branch))
-            return (
-                *node[:place],
-                [*branch[:which], changed(branch[which], chance), *branch[which + 1 :]],
-                *node[place + 1 :],
-            )
+            return (*node[:place], [*branch[:which], changed(branch[which], chance), *branch[which + 1 :]], *node[place + 1 :])
         return (*node[:place], changed(branch, chance), *node[place + 1 :])
     return CHANGES[node[0]](node, chance)
 
@@ -112,11 +104,7 @@ CHANGES = {
     "number": lambda node, _: ("number", f"{float(node[1]) + 0.00001:.5f}"),
     "text": lambda node, chance: ("text", chance.choice([node[1] + " ", node[1] + "x", node[1].swapcase() + "y"])),
     "cell": lambda node, chance: chance.choice(
-        [
-            ("cell", other(node[1], SHEETS, chance), *node[2:]),
-            (*node[:2], node[2] + 1, node[3]),
-            (*node[:3], node[3] + 1),
-        ]
+        [("cell", other(node[1], SHEETS, chance), *node[2:]), (*node[:2], node[2] + 1, node[3]), (*node[:3], node[3] + 1)]
     ),
     "range": lambda node, chance: chance.choice([(*node[:2], node[2] + 1, node[3]), (*node[:3], node[3] + 1)]),
     "name": lambda node, _: ("name", node[1] + "x"),

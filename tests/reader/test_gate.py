@@ -88,8 +88,7 @@ def test_xml_that_breaks_off_is_named(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("inside", "words"),
-    [(b"", "binary format"), ("EncryptedPackage".encode("utf-16-le"), "locked with a password")],
+    ("inside", "words"), [(b"", "binary format"), ("EncryptedPackage".encode("utf-16-le"), "locked with a password")]
 )
 def test_old_and_locked_files_are_told_apart(tmp_path: Path, inside: bytes, words: str) -> None:
     found = refused(tmp_path, bytes.fromhex("d0cf11e0a1b11ae1") + bytes(512) + inside)

@@ -13,9 +13,7 @@ CALC = "urn:org:documentfoundation:names:experimental:calc:xmlns:calcext:1.0"
 
 def book_of(folder: Path, rows: str, *, styles: str = "", around: str = "", **more: str) -> Book:
     path = folder / "book.ods"
-    parts = ods_parts(
-        f'<table:table table:name="Bores" table:style-name="ta1">{rows}</table:table>{around}', styles=styles
-    )
+    parts = ods_parts(f'<table:table table:name="Bores" table:style-name="ta1">{rows}</table:table>{around}', styles=styles)
     path.write_bytes(package(parts | more))
     return open_book(path)
 

@@ -40,11 +40,7 @@ def test_the_formulas_of_the_sample_with_the_results_they_show(sample: Book) -> 
 
 
 def test_what_stands_round_the_cells(sample: Book) -> None:
-    assert {name: sheet.hidden for name, sheet in sample.sheets.items()} == {
-        "Bores": False,
-        "Plan": False,
-        "Spec": True,
-    }
+    assert {name: sheet.hidden for name, sheet in sample.sheets.items()} == {"Bores": False, "Plan": False, "Spec": True}
     assert sample.names == {"bores_1": "Bores!$A$1", "plan_size": "Plan!$A$1"}
     assert sample.properties == {"datumbook": "id-42"}
     plan = sample.sheets["Plan"]
@@ -78,18 +74,7 @@ def test_which_number_formats_show_a_date(tmp_path: Path, code: str, is_date: bo
 
 @pytest.mark.parametrize(
     ("number", "is_date"),
-    [
-        (0, False),
-        (2, False),
-        (9, False),
-        (13, False),
-        (14, True),
-        (17, True),
-        (22, True),
-        (45, True),
-        (47, True),
-        (49, False),
-    ],
+    [(0, False), (2, False), (9, False), (13, False), (14, True), (17, True), (22, True), (45, True), (47, True), (49, False)],
 )
 def test_built_in_formats_have_numbers_only(tmp_path: Path, number: int, is_date: bool) -> None:
     styles = f'<cellXfs><xf numFmtId="{number}"/></cellXfs>'
@@ -155,13 +140,7 @@ def test_settings_that_change_what_numbers_mean(tmp_path: Path) -> None:
 
 
 def test_names_of_sheets_and_of_programs_are_left_out(tmp_path: Path) -> None:
-    names = {
-        "a_1": "Bores!$A$1",
-        "_xlnm.Print_Area": "x",
-        "Print_Titles": "x",
-        "_FilterDatabase": "x",
-        "gone_1": "#REF!",
-    }
+    names = {"a_1": "Bores!$A$1", "_xlnm.Print_Area": "x", "Print_Titles": "x", "_FilterDatabase": "x", "gone_1": "#REF!"}
     spelled = "".join(f'<definedName name="{name}">{target}</definedName>' for name, target in names.items())
     local = '<definedName name="local_1" localSheetId="0">Bores!$A$2</definedName>'
     book = book_of(tmp_path, "", workbook=f"<definedNames>{spelled}{local}</definedNames>")
@@ -184,9 +163,7 @@ def test_names_of_sheets_and_of_programs_are_left_out(tmp_path: Path) -> None:
         ("<c r=\"A1\"><v>1</v><f>'file:///tmp/[x.xlsx]P'!B2</f></c>", "external-link", "A1"),
     ],
 )
-def test_a_problem_names_its_cell_and_the_first_cell_is_still_read(
-    tmp_path: Path, cells: str, code: str, address: str
-) -> None:
+def test_a_problem_names_its_cell_and_the_first_cell_is_still_read(tmp_path: Path, cells: str, code: str, address: str) -> None:
     book = book_of(tmp_path, f'<row r="1">{cells}</row>', strings="<si><t>one</t></si>")
     (problem,) = book.problems
     assert (problem.code, problem.sheet, problem.cell) == (code, "Bores", address)

@@ -1,0 +1,253 @@
+"""Declared tables into cells: gives the parts of a sheet their rows and columns, from the top down."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from builder.equations import verdicts
+from builder.layout import HEAD_ROWS, WHOLE, CheckPlan, Layout, LayoutError, Place, Resolved, Role, SheetPlan, Text
+from builder.quantities import Quantity
+from builder.spec import Limit, Spec
+from builder.spelling import Address
+from builder.table import Check, Column, Form, Given, Line, Prose, Reading, Result, Row, Sheet, Table, per
+from builder.tracing import parameters
+from builder.units import shown
+
+
+class Placing:
+    """Gives the parts of a sheet their rows and columns, from the top down."""
+
+    def __init__(self, layout: Layout, sheet: Sheet) -> None:
+        self.layout = layout
+        self.plan = SheetPlan(sheet)
+        self.row = HEAD_ROWS + 1
+        layout.plans[sheet.name] = self.plan
+
+    def place_all(self) -> None:
+        """Place the head and every part."""
+        self._head()
+        for part in self.plan.sheet.parts:
+            first = self.row
+            if isinstance(part, Table):
+                self._table(part)
+            elif isinstance(part, Form):
+                self._form(part)
+            else:
+                self._prose(part)
+            self.plan.spans.append((first, self.row - 1, getattr(part, "own_page", False)))
+            self.row += 1
+        self.plan.rows = self.row - 1
+
+    def _head(self) -> None:
+        sheet, layout = self.plan.sheet, self.layout
+        engine = layout.spec.engine
+        self._text(1, 1, sheet.title, "title", 6)
+        self._text(2, 1, f"Job {layout.job.block} · {engine.name} · book {layout.identity}", "identity", 8)
+        self._text(3, 1, sheet.how or conventions(layout.spec), "how", WHOLE)
+
+    def _text(self, row: int, column: int, words: str, style: str, across: int = 1) -> None:
+        self.plan.texts.append(Text(Address(self.plan.sheet.name, row, column), words, style, across))
+        self.plan.columns = max(self.plan.columns, column)
+
+    def _part_title(self, part: Table | Form | Prose, note: str) -> None:
+        self._text(self.row, 1, part.title, "part", WHOLE)
+        self.row += 1
+        if note:
+            self._text(self.row, 1, note, "note", WHOLE)
+            self.row += 1
+
+    def _table(self, table: Table) -> None:
+        self._part_title(table, table.note)
+        columns = _columns(table)
+        checks = [item for item in table.columns if isinstance(item, Check)]
+        self._headings(table, columns)
+        limited = {check.of: check.limits for check in checks if isinstance(check.limits, Limit)}
+        if limited:
+            self._limit_rows(table, columns, limited)
+        for row in table.rows:
+            self._table_row(table, row, columns)
+            self.row += 1
+
+    def _headings(self, table: Table, columns: Mapping[str, int]) -> None:
+        self._text(self.row, 1, table.heading, "heading")
+        for item in table.columns:
+            if isinstance(item, Check):
+                self._text(self.row, columns[f"{item.of}.verdict"], "verdict", "heading")
+            else:
+                unit = "" if callable(item.unit) or not item.unit else f"\n{shown(item.unit)}"
+                self._text(self.row, columns[item.name], item.words + unit, "heading")
+        if table.repeated:
+            self.plan.repeated = (self.row, self.row)
+        self.row += 1
+
+    def _limit_rows(self, table: Table, columns: Mapping[str, int], limited: Mapping[str, Limit]) -> None:
+        by_name = {item.name: item for item in table.columns if isinstance(item, Column)}
+        for end, words in (("from", "not less than"), ("to", "not more than")):
+            bounds = {name: limit.low if end == "from" else limit.high for name, limit in limited.items()}
+            if not any(bounds.values()):
+                continue
+            self._text(self.row, 1, words, "limit_words")
+            for name, bound in bounds.items():
+                if bound is not None:
+                    column = by_name[name]
+                    unit = per(column.unit, "")
+                    label = f"{table.title} · {column.words} · {words}"
+                    self._given(f"{table.key}.{name}.{end}", columns[name], bound, unit, per(column.decimals, ""), label)
+            self.row += 1
+
+    def _table_row(self, table: Table, row: Row, columns: Mapping[str, int]) -> None:
+        self._text(self.row, 1, row.words, "row")
+        for item in table.columns:
+            if not item.stands_in(row.key):
+                continue
+            if isinstance(item, Check):
+                self._table_check(table, row, item, columns)
+            else:
+                key = f"{table.key}.{row.key}.{item.name}"
+                self._column_cell(key, item, row, columns[item.name], f"{row.words} · {item.words}", table)
+
+    def _table_check(self, table: Table, row: Row, check: Check, columns: Mapping[str, int]) -> None:
+        key = f"{table.key}.{row.key}.{check.of}"
+        limits = per(check.limits, row.key)
+        stem = f"{table.key}.{check.of}"
+        if limits is not None:
+            low, high = (f"{stem}.from" if limits.low else None), (f"{stem}.to" if limits.high else None)
+        else:
+            low, high = (_in_row(table, row, end) for end in (check.low, check.high))
+        source = limits.source if limits is not None else per(check.source, row.key)
+        self._check(key, columns[f"{check.of}.verdict"], low, high, check.says, source)
+
+    def _form(self, form: Form) -> None:
+        self._part_title(form, form.note)
+        limited = any(line.limits or line.says for line in form.lines)
+        for column, words in enumerate(("", "value", "unit", "from", "to", "verdict") if limited else (), start=1):
+            self._text(self.row, column, words, "heading")
+        self.row += 1 if limited else 0
+        for line in form.lines:
+            self._line(form, line, limited)
+            self.row += 1
+
+    def _line(self, form: Form, line: Line, limited: bool) -> None:
+        column = line.column
+        key = f"{form.key}.{column.name}"
+        self._text(self.row, 1, column.words, "row")
+        self._column_cell(key, column, Row("", column.words), 2, column.words, form)
+        unit = per(column.unit, "")
+        if unit:
+            self._text(self.row, 3, shown(unit), "unit")
+        if line.note:
+            at, across = (7, 1) if 7 in self.plan.sheet.widths else (7 if limited else 4, 4)
+            self._text(self.row, at, line.note, "line_note", across)
+            self.plan.columns = max(self.plan.columns, at + across - 1)
+        if line.limits or line.says:
+            self._line_limits(key, line, unit)
+
+    def _line_limits(self, key: str, line: Line, unit: str | None) -> None:
+        ends: dict[str, str | None] = {"from": None, "to": None}
+        limits = line.limits
+        for place, (end, bound) in enumerate((("from", limits.low), ("to", limits.high)) if limits else (), start=4):
+            if bound is not None:
+                ends[end] = f"{key}.{end}"
+                self._given(f"{key}.{end}", place, bound, unit, per(line.column.decimals, ""), f"{line.column.words} · {end}")
+        self._check(key, 6, ends["from"], ends["to"], line.says, limits.source if limits else "")
+
+    def _prose(self, prose: Prose) -> None:
+        self._part_title(prose, "")
+        for line in prose.lines:
+            column = 1
+            for words, width in zip(line, prose.widths, strict=False):
+                self._text(self.row, column, words, "prose", width)
+                column += width
+            self.row += 1
+
+    def _column_cell(self, key: str, column: Column, row: Row, at: int, label: str, part: Table | Form) -> None:
+        unit, decimals = per(column.unit, row.key), per(column.decimals, row.key)
+        if isinstance(column, Given):
+            self._given(key, at, per(column.value, row.key), unit, decimals, label, column)
+            return
+        role: Role = "reading" if isinstance(column, Reading) else "result"
+        equation = column.equation if isinstance(column, Result) else None
+        inputs = _inputs(column, part, row.key) if isinstance(column, Result) else {}
+        self._put(Place(key, self._at(at), role, label, unit, decimals, column, row.key, equation, inputs))
+
+    def _given(
+        self, key: str, at: int, value: Any, unit: str | None, decimals: int, label: str, column: Column | None = None
+    ) -> None:
+        if value is None:
+            return
+        plain = value.to(unit or "") if isinstance(value, Quantity) else value
+        self._put(Place(key, self._at(at), "given", label, unit, decimals, column, value=plain))
+
+    def _check(self, key: str, at: int, low: str | None, high: str | None, says: str | None, source: str) -> None:
+        value = self.layout.place(key)
+        plan = CheckPlan(key, value.label, value.at.sheet, says, low, high, source)
+        equation, inputs = verdict_of(plan)
+        self.layout.checks.append(plan)
+        self._put(
+            Place(plan.verdict, self._at(at), "verdict", f"{value.label} · verdict", None, 0, equation=equation, inputs=inputs)
+        )
+
+    def _at(self, column: int) -> Address:
+        self.plan.columns = max(self.plan.columns, column)
+        return Address(self.plan.sheet.name, self.row, column)
+
+    def _put(self, place: Place) -> None:
+        if place.key in self.layout.places:
+            raise LayoutError(f"two cells are called {place.key}")
+        self.layout.places[place.key] = place
+
+
+def verdict_of(check: CheckPlan) -> tuple[Callable[..., str], dict[str, Resolved]]:
+    """Return the equation of a check's verdict and what it is called with."""
+    if check.says is not None:
+        return verdicts.verdict_of_tick, {"tick": check.key}
+    inputs: dict[str, Resolved] = {"value": check.key, "uncertainty": f"release.{check.key}.uncertainty"}
+    if check.low and check.high:
+        return verdicts.verdict_between, inputs | {"low": check.low, "high": check.high}
+    if check.low:
+        return verdicts.verdict_at_least, inputs | {"low": check.low}
+    if check.high:
+        return verdicts.verdict_at_most, inputs | {"high": check.high}
+    raise LayoutError(f"the check of {check.key} has no limit")
+
+
+def conventions(spec: Spec) -> str:
+    """One line that fixes what left, front and cylinder 1 mean for this engine."""
+    engine = spec.engine
+    return (
+        f"Cylinder 1 is at the {engine.first_cylinder}. Left and right as seen from the {engine.seen_from}. "
+        f"Thrust side: {engine.thrust_side}."
+    )
+
+
+def _in_row(table: Table, row: Row, end: str | None) -> str | None:
+    """The key of a limit's end: a column of the same row, or a cell elsewhere by its whole key."""
+    return end if end is None or "." in end else f"{table.key}.{row.key}.{end}"
+
+
+def _columns(table: Table) -> dict[str, int]:
+    found: dict[str, int] = {}
+    for item in table.columns:
+        name = f"{item.of}.verdict" if isinstance(item, Check) else item.name
+        found.setdefault(name, len(found) + 2)
+    return found
+
+
+def _inputs(result: Result, part: Table | Form, row: str) -> dict[str, Resolved]:
+    before, group, after = parameters(result.equation)
+    found: dict[str, Resolved] = {}
+    for name in (*before, *((group,) if group else ()), *after):
+        given = per(result.inputs.get(name), row)
+        if given is None:
+            given = f"{part.key}.{row}.{name}" if row else f"{part.key}.{name}"
+        found[name] = _filled(given, row)
+    return found
+
+
+def _filled(given: Any, row: str) -> Resolved:
+    if isinstance(given, str):
+        return given.format(*row.split("."), row=row)
+    if isinstance(given, Quantity):
+        return given
+    return [_filled(one, row) for one in given]  # type: ignore[misc]
