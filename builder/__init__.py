@@ -6,9 +6,4 @@ DEVELOPERS.md is the map of the floors; a module imports only from the floors be
 
 from __future__ import annotations
 
-from importlib.metadata import PackageNotFoundError, version
-
-try:
-    VERSION = version("datumbook")
-except PackageNotFoundError:  # running from a checkout that was never installed
-    VERSION = "0+unknown"
+VERSION = "0.1.0"
