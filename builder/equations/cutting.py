@@ -122,3 +122,49 @@ def drilled_depth(thread_depth: Length, tap_lead: Ratio, pitch: Length, chip_roo
     1.053
     """
     return thread_depth + tap_lead * pitch + chip_room
+
+
+def table_face_reading(table_reading: Length, block_height: Length, direction: Ratio) -> Length:
+    """What the quill's scale reads with the tool on the face, from a touch on the table the block stands on.
+
+    `block_height` is the height of the face over the table, parallels included; `direction` as for the face reading.
+
+    Source: geometry.
+
+    >>> table_face_reading(table_reading=14.480, block_height=12.165, direction=1)
+    2.315
+    """
+    return table_reading - direction * block_height
+
+
+def face_disagreement(face_reading: Length, table_face_reading: Length) -> Length:
+    """How far the two ways to the face's reading are apart: a feeler counted where none was used, or a wrong height.
+
+    Source: geometry.
+
+    >>> face_disagreement(face_reading=2.319, table_face_reading=2.315)
+    0.004
+    """
+    return face_reading - table_face_reading
+
+
+def tilt_allowance(rise: Length, span: Length, radius: Length) -> Length:
+    """How much deeper one side of a round cut goes than its centre on a face that rises so much over a span.
+
+    Source: geometry.
+
+    >>> tilt_allowance(rise=0.004, span=8.0, radius=0.25)
+    0.000125
+    """
+    return rise / span * radius
+
+
+def feed_speed(feed: Length, spindle_speed: SpindleSpeed) -> CuttingSpeed:
+    """Speed at which the drill goes down, from the feed of one turn.
+
+    Source: GTZ drilling lesson 5.
+
+    >>> feed_speed(feed=0.1, spindle_speed=12.0)
+    1.2
+    """
+    return feed * spindle_speed

@@ -1,0 +1,125 @@
+"""How far a reading can be trusted: how well it repeats, what its parts add up to, how near a limit it may come."""
+
+from __future__ import annotations
+
+from builder.functions import mean, more_than, numbers_in, square_root, total_of_squares, where
+from builder.kinds import Length, Measure, Ratio, Words
+
+QUICK_RANGE_FACTOR = 1.19  # mean range of two readings over their standard deviation, from five pairs
+TOO_COARSE, FINE_ENOUGH = "too coarse", "fine enough"
+
+SIMPLE_ACCEPTANCE = 0.0  # share of the expanded uncertainty (coverage factor 2) that guards a limit, by decision rule
+WHOLE_GUARD_BAND = 1.0  # ISO 14253-1:1998 and 2013
+ONE_SIDED_GUARD_BAND = 1.65 / 2  # ISO 14253-1:2017: 95 % conformance at one limit
+
+
+def pair_range(first: Length, second: Length) -> Length:
+    """Difference of two readings of one place, the second taken without sight of the first.
+
+    Source: common practice, no source.
+
+    >>> pair_range(first=3.1002, second=3.1003)
+    0.0001
+    """
+    return abs(first - second)
+
+
+def mean_range(*pair_ranges: Length) -> Length:
+    """Mean of the differences of all pairs.
+
+    Source: common practice, no source.
+
+    >>> mean_range(0.0001, 0.0001, 0.0, 0.0002, 0.0001)
+    0.0001
+    """
+    return mean(*pair_ranges)
+
+
+def repeatability_from_pairs(mean_range: Length) -> Length:
+    """Standard deviation of one reading from the mean range of five pairs, the quick range method: range / 1.19.
+
+    Source: common practice, no source.
+
+    >>> repeatability_from_pairs(mean_range=0.0001)
+    0.000084
+    """
+    return mean_range / QUICK_RANGE_FACTOR
+
+
+def repeatability(*deviations: Length) -> Length:
+    """Standard deviation of one reading from repeats of it, each less their mean.
+
+    Source: [JCGM 100] 4.2.2, the experimental standard deviation.
+
+    >>> repeatability(-0.001, 0.000, 0.001)
+    0.001
+    """
+    return square_root(total_of_squares(*deviations) / (numbers_in(*deviations) - 1))
+
+
+def repeatability_of_mean(repeatability: Length, repeats: Ratio) -> Length:
+    """Standard deviation of the mean of so many repeats.
+
+    Source: [JCGM 100] 4.2.3.
+
+    >>> repeatability_of_mean(repeatability=0.0013, repeats=5)
+    0.00058
+    """
+    return repeatability / square_root(repeats)
+
+
+def share_of_tolerance(repeatability: Length, tolerance: Length) -> Ratio:
+    """Share of a tolerance that the scatter of the readings fills, six standard deviations wide.
+
+    Source: common practice, no source: under a tenth is good, over three tenths unfit.
+
+    >>> share_of_tolerance(repeatability=0.000084, tolerance=0.001)
+    0.504
+    """
+    return 6 * repeatability / tolerance
+
+
+def combined_uncertainty(*components: Measure) -> Measure:
+    """Standard uncertainty of a value from the components that its independent sources add to it.
+
+    Source: [JCGM 100] 5.1.2, the root of the sum of squares; each component in the value's own unit.
+
+    >>> combined_uncertainty(25, 9.7, 2.9, 16.6)
+    31.67
+    """
+    return square_root(total_of_squares(*components))
+
+
+def expanded_uncertainty(standard_uncertainty: Measure, coverage_factor: Ratio) -> Measure:
+    """Half-width of the interval that holds the true value almost surely: k times the standard uncertainty.
+
+    Source: [JCGM 100] 6.2.1.
+
+    >>> expanded_uncertainty(standard_uncertainty=0.0015, coverage_factor=2)
+    0.003
+    """
+    return coverage_factor * standard_uncertainty
+
+
+def guard_band(expanded_uncertainty: Measure, guard_factor: Ratio) -> Measure:
+    """How far inside a limit a value must lie to be accepted, by the decision rule named.
+
+    guard_factor: SIMPLE_ACCEPTANCE, WHOLE_GUARD_BAND or ONE_SIDED_GUARD_BAND, for a coverage factor of 2.
+
+    Source: [ISO 14253-1], 1998: the whole of U; 2017: 1.65 standard uncertainties.
+
+    >>> guard_band(expanded_uncertainty=0.003, guard_factor=ONE_SIDED_GUARD_BAND)
+    0.002475
+    """
+    return guard_factor * expanded_uncertainty
+
+
+def coarseness(resolution: Measure, tolerance: Measure) -> Words:
+    """Whether a gauge is too coarse for a tolerance: it should resolve a tenth of it.
+
+    Source: common practice, no source: the rule of ten to one.
+
+    >>> coarseness(resolution=0.0005, tolerance=0.001)
+    'too coarse'
+    """
+    return where(more_than(10 * resolution, tolerance), TOO_COARSE, FINE_ENOUGH)
