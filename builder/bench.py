@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from builder import kinds as dimensions
-from builder.bench_equations import KINDS, BenchError, Equation, equation, explain, kind_names, meaning, plain_name
+from builder.bench_equations import KINDS, BenchError, Equation, equation, explain, kind_names, meaning, plain_name, two_columns
 from builder.bench_threads import thread_card
 from builder.formula import Cell
 from builder.functions import half_up
@@ -171,7 +171,7 @@ def _told(bench: Bench) -> Iterator[str]:
     yield f"{one.__name__}: {meaning(one)}"
     yield ""
     for name, values in bench.given.items():
-        yield f"  {name:<24}{', '.join(_as_given(bench.kinds[name], each) for each in values)}"
+        yield two_columns(name, ", ".join(_as_given(bench.kinds[name], each) for each in values), 24)
     yield ""
     yield f"  {one.__name__.replace('_', ' ')} = {in_words(one)}"
     yield from (f"  = {line}" for line in _with_numbers(bench))

@@ -100,7 +100,12 @@ def explain(name: str | None, layout: Layout | None = None) -> str:
 
 def _listed(module: str, found: Mapping[str, Equation]) -> Iterator[str]:
     yield module
-    yield from (f"  {name:<28}{meaning(one)}" for name, one in found.items())
+    yield from (two_columns(name, meaning(one)) for name, one in found.items())
+
+
+def two_columns(name: str, words: str, width: int = 28) -> str:
+    """A line of a list: the name, at least two blanks, the words; below it where the name is too long for its column."""
+    return f"  {name:<{width}}{words}" if len(name) + 2 <= width else f"  {name}\n  {'':<{width}}{words}"
 
 
 def _explained(one: Equation, layout: Layout) -> Iterator[str]:

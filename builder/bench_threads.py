@@ -6,15 +6,17 @@ from collections.abc import Callable, Iterator
 
 from builder.equations import threads as equations
 from builder.refusals import shown
-from builder.standards.drills import Choice, all_drills, choice, drills_for
-from builder.standards.threads import Thread, all_threads, parse_thread
+from builder.standards.clearance import clearance_holes
+from builder.standards.drill_choice import beyond, both, hole_limits, shares_in_words
+from builder.standards.drills import Choice, all_drills, choice, drills_for, listed_drills
+from builder.standards.look_alikes import look_alikes
+from builder.standards.threads import Thread, parse_thread
 
 INCH = 25.4
 LONGEST = 60  # characters of a designation
 DRILLS_SHOWN = 12
 CHART_TARGET, HARD_TARGET = 0.75, 0.50  # what the two columns of a drill chart aim at
 FRACTIONS_NAMED, NAMED_AS_HARD = (0.45, 0.90), (0.45, 0.55)  # shares of thread for which charts still name a drill
-NEAR_MAJOR, NEAR_PITCH = 0.4, 0.06  # mm; share: two threads nearer than this start into each other
 
 TWO_PERCENTAGES = (
     "Chart %: a full thread is 2 x 3/4 H, as the drill charts count. 5/8 H %: the whole basic thread is 2 x 5/8 H, as",
@@ -31,37 +33,61 @@ def thread_card(text: str) -> str:
     if len(text) > LONGEST:
         raise ValueError(f'"{shown(text)}" is too long for a thread designation; write it like 5/16-24 UNF or M8x1.25.')
     thread = parse_thread(text)
-    parts = (_sizes(thread), _limits(thread), _drills(thread), _refused(thread), _look_alikes(thread))
-    return "\n\n".join("\n".join(part) for part in parts)
+    parts = (_sizes, _limits, _drills, _refused, _look_alikes)
+    return "\n\n".join("\n".join(lines) for part in parts if (lines := list(part(thread))))
 
 
 def _sizes(thread: Thread) -> Iterator[str]:
-    major, pitch = thread.major_mm, thread.pitch_mm
     yield thread.designation
-    yield _row("family", f"{thread.family}, form angle {thread.form_angle:g}°")
+    yield _row("family", f"{thread.family}, {thread.kin.words}, form angle {thread.form_angle:g}°")
     if thread.threads_per_inch:
         yield _row("threads per inch", f"{thread.threads_per_inch}")
-    yield _row("pitch", _both(pitch))
-    yield _row("major diameter", _both(major))
-    yield _row("basic pitch (effective) diameter", _both(equations.basic_pitch_diameter(major, pitch)))
-    yield _row("basic minor diameter", _both(equations.basic_minor_diameter(major, pitch)))
+    if thread.taper:
+        yield _row("taper on the diameter", f"{thread.taper.numerator} in {thread.taper.denominator}")
+    yield _row("pitch", both(thread.pitch_mm))
+    yield _row("sharp height H", both(thread.form.height_of_pitch * thread.pitch_mm))
+    yield _row("major diameter", both(thread.major_mm))
+    yield _row("basic pitch (effective) diameter", both(thread.effective_mm))
+    yield _row("basic minor diameter", both(thread.minor_mm))
     area = thread.stress_area_mm2
-    yield _row("stress area", f"{area / INCH**2:.4f} in²   {area:.2f} mm²")
+    yield _row("stress area", f"{area / INCH**2:.4f} in²   {area:.2f} mm²" if area else "-")
+    yield _row("stress area by", thread.kin.stress_area_rule)
+    yield from _clearance(thread)
     yield _row("source", thread.source)
+
+
+def _clearance(thread: Thread) -> Iterator[str]:
+    try:
+        holes = clearance_holes(thread)
+    except LookupError:
+        return
+    fits = ", ".join(f"{hole.fit} {float(hole.diameter_mm):g}" for hole in holes)
+    yield _row("clearance hole in mm", f"{fits} ({holes[0].source})")
 
 
 def _limits(thread: Thread) -> Iterator[str]:
     yield "Limits"
-    yield _row(f"hole, class {thread.limit_class}", _band(thread.smallest_minor_mm, thread.largest_minor_mm))
-    if thread.unit != "in":
-        yield "  Limits of the pitch diameter and of the bolt are not in the metric tables here."
+    limits = hole_limits(thread)
+    if limits is None:
+        yield "  None are known here: no outside table of them was open. Gauge the thread itself."
         return
-    major, pitch = thread.major_mm, thread.pitch_mm
+    yield _row(f"hole, {limits.rule}", _band(limits.smallest_mm, limits.largest_mm))
+    if thread.effective_tolerance is not None:
+        highest = thread.effective_mm + float(thread.effective_tolerance)
+        yield _row("pitch diameter in the hole", _band(thread.effective_mm, highest))
+    yield from _unified_limits(thread) if thread.limit_class == "2B" else _no_other_limits(thread)
 
+
+def _no_other_limits(thread: Thread) -> Iterator[str]:
+    what = "of the bolt" if thread.effective_tolerance is not None else "of the pitch diameter and of the bolt"
+    yield f"  Limits {what} are not in the tables here."
+
+
+def _unified_limits(thread: Thread) -> Iterator[str]:
     def at(limit: Callable[[float, float, float], float]) -> float:
-        return limit(major, major, pitch)  # UNC and UNF are toleranced for an engagement of one diameter
+        return limit(thread.major_mm, thread.engagement_mm, thread.pitch_mm)
 
-    lowest = equations.basic_pitch_diameter(major, pitch)
+    lowest = thread.effective_mm
     yield _row("pitch diameter in the hole, class 2B", _band(lowest, at(equations.largest_pitch_diameter_2b)))
     low, high = at(equations.smallest_pitch_diameter_2a), at(equations.largest_pitch_diameter_2a)
     yield _row("pitch diameter of the bolt, class 2A", _band(low, high))
@@ -70,24 +96,43 @@ def _limits(thread: Thread) -> Iterator[str]:
 
 
 def _drills(thread: Thread) -> Iterator[str]:
-    yield f"Drills, nearest to {100 * CHART_TARGET:.0f} % of the charts' thread first"
-    yield f"  {'drill':<10}{'inch':>8}{'mm':>9}{'chart %':>10}{'5/8 H %':>10}   hole in {thread.limit_class}"
-    for each in drills_for(thread)[:DRILLS_SHOWN]:
-        millimetres = each.drill.diameter_mm
-        shares = f"{100 * each.drill_chart_thread:>10.1f}{100 * each.basic_profile_thread:>10.1f}"
-        yield f"  {each.drill.name:<10}{millimetres / INCH:>8.4f}{millimetres:>9.3f}{shares}   {each.place}"
-    yield from TWO_PERCENTAGES
+    charted, ranked = thread.form.charted, drills_for(thread)[:DRILLS_SHOWN]
+    yield _ranked_by(thread)
+    hole = f"hole in {thread.limit_class}" if thread.limit_class else "hole"
+    percentages = f"{'chart %':>10}{'5/8 H %':>10}" if charted else f"{'thread %':>10}"
+    yield f"  {'drill':<10}{'inch':>8}{'mm':>9}{percentages}   {hole}"
+    yield from [_drill_row(thread, each) for each in ranked] or ["  None is listed here."]
+    yield from TWO_PERCENTAGES if charted else [f"Thread %: the full thread is {thread.form.depth} on the diameter."]
+    if listed := ", ".join(drill.name for drill in listed_drills(thread)):
+        yield f"Listed for it: {listed} ({thread.drill_source})."
+
+
+def _ranked_by(thread: Thread) -> str:
+    if thread.taper is not None:
+        return "Drills as listed: a gauge, not a percentage, judges a taper thread (thread % is that at its small end)"
+    whose = "the charts'" if thread.form.charted else "its full"
+    return f"Drills, nearest to {100 * CHART_TARGET:.0f} % of {whose} thread first"
+
+
+def _drill_row(thread: Thread, each: Choice) -> str:
+    millimetres = each.drill.diameter_mm
+    shares = [each.drill_chart_thread, each.basic_profile_thread] if thread.form.charted else [each.basic_profile_thread]
+    printed = "".join(f"{100 * share:>10.1f}" for share in shares)
+    return f"  {each.drill.name:<10}{millimetres / INCH:>8.4f}{millimetres:>9.3f}{printed}   {each.place}"
 
 
 def _refused(thread: Thread) -> Iterator[str]:
     """The drills that charts name for this thread although its class does not allow their hole."""
+    limits = hole_limits(thread)
+    if limits is None:
+        return
     yield f"Drills that charts may name, and outside {thread.limit_class}"
     refused = {each.drill.name: each for each in _charted(thread) if not each.inside}
     if not refused:
         yield "  None."
         return
     for each in refused.values():
-        yield f"  {each.drill.name} leaves {_shares(each)}: the hole is {_beyond(thread, each)}."
+        yield f"  {each.drill.name} leaves {shares_in_words(thread, each)}: the hole is {beyond(thread, each, limits)}."
     yield "  A plan that names one of these needs its reason recorded beside it (drill_reason in the spec)."
 
 
@@ -101,49 +146,16 @@ def _charted(thread: Thread) -> Iterator[Choice]:
     yield from (each for each in hard if low <= each.drill_chart_thread <= high)
 
 
-def _shares(each: Choice) -> str:
-    return f"{each.drill_chart_thread:.1%} by the charts, {each.basic_profile_thread:.1%} of 5/8 H".replace("%", " %")
-
-
-def _beyond(thread: Thread, each: Choice) -> str:
-    """By how much a hole misses the class, and the basic profile where it is under that too."""
-    hole, small, large = each.drill.diameter_mm, thread.smallest_minor_mm, thread.largest_minor_mm
-    if each.place == "above":
-        return f"{_both(hole - large)} over the largest allowed, {_one(thread, large)}"
-    said = f"{_both(small - hole)} under the smallest allowed, {_one(thread, small)}"
-    full = each.basic_profile_thread > 1
-    return f"{said}; the tap must cut more than the whole basic thread" if full else said
-
-
 def _look_alikes(thread: Thread) -> Iterator[str]:
     yield "Look-alikes in the tables"
-    others = [other for other in all_threads() if other.designation != thread.designation]
-    found = [line for other in others for line in _alike(thread, other)]
-    yield from found or ["  None."]
-
-
-def _alike(thread: Thread, other: Thread) -> Iterator[str]:
-    if (thread.unit, thread.major) == (other.unit, other.major):
-        yield f"  {other.designation}: same size, other pitch, {_both(other.pitch_mm)}; count the threads."
-        return
-    by_major, by_pitch = abs(thread.major_mm - other.major_mm), abs(thread.pitch_mm - other.pitch_mm)
-    share = by_pitch / max(thread.pitch_mm, other.pitch_mm)
-    if thread.unit != other.unit and by_major <= NEAR_MAJOR and 0 < share <= NEAR_PITCH:
-        turns = min(thread.pitch_mm, other.pitch_mm) / 2 / by_pitch
-        apart = f"{_both(by_major)} apart in size, {100 * share:.1f} % in pitch"
-        yield f"  {other.designation}: {apart}; it starts, and is half a thread out after {turns:.0f} turns."
+    found = look_alikes(thread)
+    yield from (f"  {other.thread.designation}: {other.words}" for other in found)
+    if not found:
+        yield "  None."
 
 
 def _row(words: str, value: str) -> str:
     return f"  {words:<38}{value}"
-
-
-def _both(millimetres: float) -> str:
-    return f"{millimetres / INCH:.4f} in ({millimetres:.3f} mm)"
-
-
-def _one(thread: Thread, millimetres: float) -> str:
-    return f"{millimetres / INCH:.3f} in" if thread.unit == "in" else f"{millimetres:.3f} mm"
 
 
 def _band(low: float, high: float) -> str:

@@ -20,6 +20,7 @@ ISO = re.compile(r"\d{4}-\d{2}-\d{2}")
 FIRST_DAY = date(1899, 12, 30).toordinal()
 HEADER = ("key", "sheet", "cell", "label", "unit", "value")
 RISKY = ("=", "+", "-", "@", "\t", "\r")
+SIGNED = ("decision.", "release.")  # what people put their names to
 Typed = dict[str, float | str]
 
 
@@ -81,7 +82,11 @@ def from_book(layout: Layout, book: Validation) -> Carried:
     """Return a book's readings for the cells of a layout, converted where a group is now read in another unit."""
     assert book.layout is not None
     carried = Carried()
+    elsewhere = (book.layout.job.block, book.layout.spec.text) != (layout.job.block, layout.spec.text)
     for key, typed in book.typed.items():
+        if elsewhere and key.startswith(SIGNED):
+            carried.homeless.append(f"{book.layout.places[key].at} {_written(typed)}: signed for another job or spec")
+            continue
         old, new = book.layout.places[key], layout.places.get(key)
         if new is None or new.role != "reading" or (new.unit is None) != (old.unit is None):
             carried.homeless.append(f"{old.at} {old.label}: {_written(typed)} has no cell in the new book")
@@ -154,5 +159,10 @@ def typed_value(place: Place, value: str, unit: str = "") -> float | str:
 
 
 def merged(own: Mapping[str, float | str], over: Mapping[str, float | str]) -> Typed:
-    """A book's own readings with others over them."""
-    return {**own, **over}
+    """A book's own readings with others over them; a changed reading takes back a decision made without it."""
+    changed = any(own.get(key) != value for key, value in over.items() if not key.startswith("decision."))
+    return {**(_undecided(own) if changed else own), **over}
+
+
+def _undecided(typed: Mapping[str, float | str]) -> Typed:
+    return {key: value for key, value in typed.items() if not key.startswith("decision.")}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterable
+from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NoReturn
 
@@ -25,6 +26,7 @@ spec_app = typer.Typer(no_args_is_help=True, help="Check a spec file, print its 
 app.add_typer(spec_app, name="spec")
 
 WRONG_USE = 2
+BOOKS = (".xlsx", ".xlsm", ".ods")
 STYLES = {"title": "bold", "good": "bold green", "bad": "red", "warn": "dark_orange3", "soft": "dim", "plain": ""}
 
 SpecFile = Annotated[Path, typer.Argument(help="Engine spec file, or the name of a shipped one.")]
@@ -84,6 +86,7 @@ def generate(
     block: Annotated[str, typer.Option(help="What the job is called; printed on every sheet.")] = "unnamed",
     units: Annotated[list[str] | None, typer.Option(help="Read a group in another unit, as bores=in; may be repeated.")] = None,
     readings: Annotated[Path | None, typer.Option(help="CSV or older workbook whose readings are carried over.")] = None,
+    replace: Annotated[bool, typer.Option("--replace", help="Write over a file that is there already.")] = False,
 ) -> None:
     """Write the workbook of a spec for one block."""
     from builder.carrying import CarryError, carry
@@ -91,6 +94,7 @@ def generate(
 
     layout = _layout(spec, Job(_block_name(block), _unit_choices(units or [])))
     target = out or Path(f"{layout.spec.path.stem}_{_file_name(block)}.xlsx")
+    _is_free(target, replace)
     typed: dict[str, float | str] = {}
     if readings is not None:
         try:
@@ -109,8 +113,10 @@ def validate(
     books: Annotated[list[Path], typer.Argument(help="Workbooks, or folders of them.")],
     json: Annotated[bool, typer.Option("--json", help="Print one JSON document.")] = False,
     report: Annotated[Path | None, typer.Option(help="Write a report page for one workbook.")] = None,
+    stage: Annotated[str, typer.Option(help="Judge the block as received, as planned, or as finished.")] = "finished",
 ) -> None:
     """Read filled workbooks again, work everything out anew and say whether the block may go."""
+    from builder.table import STAGES
     from builder.telling import as_json, document
     from builder.validator import validate as validate_book
     from builder.validator import worst_exit
@@ -118,17 +124,18 @@ def validate(
     paths = [path for given in books for path in _books_in(given)]
     if not paths:
         _stop(f"There is no workbook (.xlsx, .xlsm or .ods) in {', '.join(map(str, books))}.")
+    if report is not None and (report.suffix.lower() not in (".html", ".htm") or report in paths):
+        _stop(f"--report {report}: the report is a page, name it with .html.")
     if report is not None and len(paths) > 1:
         _stop("--report writes one page for one workbook; validate them one by one.")
-    made = [validate_book(path) for path in paths]
+    if stage not in STAGES:
+        _stop(f"--stage {stage}: write one of {', '.join(STAGES)}.")
+    made = [validate_book(path, stage) for path in paths]
     typer.echo(as_json([document(one) for one in made])) if json else _tell(made)
     if report is not None:
         from builder.report import report_html
 
-        try:
-            report.write_text(report_html(made[0]), "utf-8")
-        except OSError as refusal:
-            _stop(f"{report}: {refusal.strerror}; name another file with --report.")
+        _save(report, report_html(made[0]))
     raise typer.Exit(worst_exit([one.exit_status for one in made]))
 
 
@@ -153,10 +160,12 @@ def fill(
     book: BookFile,
     csv: Annotated[Path, typer.Argument(help="CSV with a key and a value column, and a unit column if need be.")],
     out: Annotated[Path, typer.Option("--out", "-o", help="Workbook to write.")],
+    replace: Annotated[bool, typer.Option("--replace", help="Write over a file that is there already.")] = False,
 ) -> None:
     """Put the readings of a CSV into a workbook; what the workbook holds already is kept, the CSV wins."""
     from builder.carrying import CarryError, from_csv, merged, sound
 
+    _is_free(out, replace)
     try:
         made = sound(book)
         assert made.layout is not None
@@ -265,7 +274,11 @@ def _layout(spec: Path, job: object = None) -> Layout:
     from builder.spec import SpecFaults, load_spec, shipped_specs
     from builder.units import UnitError
 
-    path = spec if spec.exists() else shipped_specs().get(str(spec), spec)
+    shipped = shipped_specs()
+    path = spec if spec.exists() else shipped.get(str(spec), spec)
+    if not path.exists() and not spec.suffix:
+        near = ", ".join(get_close_matches(str(spec), shipped, n=1)) or ", ".join(shipped)
+        _stop(f"{spec}: no such file, and no engine of that name is shipped; did you mean {near}?", 1)
     try:
         return lay_out(load_spec(path), job)  # type: ignore[arg-type]
     except SpecFaults as faults:
@@ -308,11 +321,7 @@ def _file_name(block: str) -> str:
 def _books_in(given: Path) -> list[Path]:
     if not given.is_dir():
         return [given]
-    return sorted(
-        path
-        for path in given.rglob("*")
-        if path.suffix.lower() in (".xlsx", ".xlsm", ".ods") and not path.name.startswith(("~$", "."))
-    )
+    return sorted(path for path in given.rglob("*") if path.suffix.lower() in BOOKS and not path.name.startswith(("~$", ".")))
 
 
 def _readable(book: Path) -> Validation:
@@ -333,9 +342,18 @@ def _write(layout: Layout, target: Path, typed: dict[str, float | str]) -> None:
         _stop(f"{target}: {refusal.strerror}; name another file with --out.")
 
 
+def _is_free(target: Path, replace: bool) -> None:
+    if target.exists() and not replace:
+        _stop(f"{target} is there already; name another file with --out, or add --replace to write over it.")
+
+
 def _save(target: Path, text: str) -> None:
+    from builder.files import write_whole
+
+    if target.suffix.lower() in BOOKS:
+        _stop(f"{target} is the name of a workbook; name a file for the text.")
     try:
-        target.write_text(text, "utf-8")
+        write_whole(target, text.encode("utf-8"))
     except OSError as refusal:
         _stop(f"{target}: {refusal.strerror}; name another file with --out.")
 

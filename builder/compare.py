@@ -1,7 +1,8 @@
 """Two books of the same block at two dates: what has changed by more than the instruments can be wrong.
 
 Every reading and every checked result is held against its counterpart. The uncertainty of a difference is the root of
-the sum of the squares of what both books state; a difference within it is no change.
+the sum of the squares of what both books state; a difference within it is no change. A date or a text in the place of
+a number has no difference from anything, nor has a result that rests on one: they cannot be compared.
 """
 
 from __future__ import annotations
@@ -16,11 +17,11 @@ from builder.functions import half_up
 from builder.layout import Layout, Place
 from builder.plan import NoBook, layout_of
 from builder.reckoning import Fault
-from builder.table import Reading
+from builder.table import DateTyped, Reading
 from builder.units import UnitError, convert, factor, shown
-from builder.validator import Validation
+from builder.validator import Validation, downstream
 
-Word = Literal["no change", "changed", "only in the first", "only in the second"]
+Word = Literal["no change", "changed", "only in the first", "only in the second", "cannot be compared"]
 Value = float | str | None
 __all__ = ["Comparison", "Feature", "NoBook", "compare", "comparison_lines"]
 
@@ -55,7 +56,12 @@ class Comparison:
     @property
     def changes(self) -> tuple[Feature, ...]:
         """The features that are not the same in both."""
-        return tuple(one for one in self.features if one.verdict != "no change")
+        return tuple(one for one in self.features if one.verdict not in ("no change", "cannot be compared"))
+
+    @property
+    def incomparable(self) -> tuple[Feature, ...]:
+        """The features that a date or a text in the place of a number leaves without a difference."""
+        return tuple(one for one in self.features if one.verdict == "cannot be compared")
 
 
 @dataclass(frozen=True)
@@ -65,11 +71,15 @@ class _Side:
     layout: Layout
     values: Mapping[str, object]
     checks: frozenset[str]
+    no_numbers: Mapping[str, str]
+    incomparable: frozenset[str]
 
     @classmethod
     def of(cls, validation: Validation) -> _Side:
         layout = layout_of(validation)
-        return cls(layout, validation.values, frozenset(check.key for check in layout.checks))
+        wrong = {key: said for key, typed in validation.typed.items() if (said := _no_number(layout.places.get(key), typed))}
+        resting = frozenset(wrong) | downstream(layout, set(wrong))
+        return cls(layout, validation.values, frozenset(check.key for check in layout.checks), wrong, resting)
 
     def keys(self) -> Iterator[str]:
         """Readings and checked results, in the order of the sheets."""
@@ -80,7 +90,7 @@ class _Side:
 
     def value(self, key: str, unit: str | None) -> Value:
         """The value of a key in this unit, words where it has none, None where it is blank or not in the book."""
-        place, value = self.place(key), self.values.get(key)
+        place, value = self.place(key), self.no_number(key) or self.values.get(key)
         if place is None or value in (None, ""):
             return None
         if isinstance(value, Fault):
@@ -91,6 +101,10 @@ class _Side:
             return convert(value, place.unit or "", unit or "")
         except UnitError:
             return f"{value:g} {shown(place.unit or '')}".strip()
+
+    def no_number(self, key: str) -> str:
+        """Why a key has no number that can be compared, "" where it has one."""
+        return self.no_numbers.get(key) or ("made of no number" if key in self.incomparable else "")
 
     def uncertainty(self, key: str, unit: str | None) -> float:
         """The expanded uncertainty this book states for a key, in this unit; nought where it states none."""
@@ -110,6 +124,13 @@ class _Side:
         return str(self.values.get(f"{key}.verdict", "")) if key in self.checks else ""
 
 
+def _no_number(place: Place | None, typed: object) -> str:
+    """What stands in a number's place instead of it, "" where nothing is wrong."""
+    if place is None or place.unit is None:
+        return ""
+    return "a date" if isinstance(typed, DateTyped) else f'the text "{typed}"' if isinstance(typed, str) else ""
+
+
 def compare(one: Validation, two: Validation) -> Comparison:
     """Compare two validated books, feature by feature; NoBook where one is unreadable or not one of ours."""
     first, second = _Side.of(one), _Side.of(two)
@@ -124,9 +145,11 @@ def _feature(key: str, first: _Side, second: _Side) -> Feature:
     assert place is not None
     unit = place.unit
     one, two = first.value(key, unit), second.value(key, unit)
-    difference = two - one if isinstance(one, float) and isinstance(two, float) else None
     doubt = hypot(first.uncertainty(key, unit), second.uncertainty(key, unit))
     judged = first.judged(key), second.judged(key)
+    if key in first.incomparable | second.incomparable:
+        return Feature(key, place.label, unit, place.decimals, one, two, None, doubt, "cannot be compared", judged)
+    difference = two - one if isinstance(one, float) and isinstance(two, float) else None
     verdict = _verdict(one, two, difference, doubt)
     return Feature(key, place.label, unit, place.decimals, one, two, difference, doubt, verdict, judged)
 
@@ -155,15 +178,17 @@ def _warnings(one: Validation, two: Validation, first: _Side, second: _Side) -> 
 
 
 def comparison_lines(comparison: Comparison, everything: bool = False) -> list[str]:
-    """The comparison in plain text: warnings, what changed, and how much did not; or every feature."""
-    unchanged = len(comparison.features) - len(comparison.changes)
-    told = comparison.features if everything else comparison.changes
+    """The comparison in plain text: warnings, what changed or cannot be compared, how much did not; or every feature."""
+    changed, incomparable = len(comparison.changes), len(comparison.incomparable)
+    unchanged = len(comparison.features) - changed - incomparable
+    told = [one for one in comparison.features if everything or one.verdict != "no change"]
+    without = f" Cannot be compared: {incomparable}." if incomparable else ""
     return [
         f"First: {comparison.names[0]}",
         f"Second: {comparison.names[1]}",
         *(f"Warning: {warning}" for warning in comparison.warnings),
         *(_feature_line(one) for one in told),
-        f"Changed: {len(comparison.changes)}. Unchanged: {unchanged}.",
+        f"Changed: {changed}. Unchanged: {unchanged}.{without}",
     ]
 
 

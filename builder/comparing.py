@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from builder.findings import Finding, finding
-from builder.layout import Layout, Place, Text
-from builder.locating import Located
+from builder.layout import Layout, Place, SheetPlan, Text
+from builder.locating import Located, plain
 from builder.reader import Cell, address_of
 from builder.reader.canonical import canonical, references
+from builder.reader.syntax import Tree
 from builder.reckoning import Fault
 from builder.units import shown
 
 TOLERANCE = 1e-9
+GROUPED = {"+": "+-", "*": "*/"}
 
 
 def compare(layout: Layout, located: Located, values: Mapping[str, object]) -> tuple[list[Finding], set[str]]:
@@ -20,7 +22,8 @@ def compare(layout: Layout, located: Located, values: Mapping[str, object]) -> t
     found: list[Finding] = []
     altered: set[str] = set()
     gone = {place.key for place in layout.places.values() if place.key not in located.spots}
-    lost = {(layout.places[key].at.sheet, layout.places[key].at.row, layout.places[key].at.column) for key in gone}
+    touched = gone | located.strayed
+    lost = {(layout.places[key].at.sheet, layout.places[key].at.row, layout.places[key].at.column) for key in touched}
     for place in layout.places.values():
         if place.key in gone or place.role == "reading":
             continue
@@ -29,14 +32,15 @@ def compare(layout: Layout, located: Located, values: Mapping[str, object]) -> t
         if one is not None:
             found.append(one)
             altered.add(place.key)
-    return found + _words(layout, located), altered | gone
+    return found + _words(layout, located), altered | touched
 
 
 def _given(place: Place, cell: Cell | None, located: Located) -> Finding | None:
     now = None if cell is None or cell.formula is not None or cell.error else cell.value
     if same(now, place.value):
         return None
-    return _about("given-changed", place, located, found=_said(cell), expected=spoken(place.value, place))
+    code = "identity-differs" if place.key == "job.identity" else "given-changed"
+    return _about(code, place, located, found=_said(cell), expected=spoken(place.value, place))
 
 
 def _formula(
@@ -54,11 +58,24 @@ def _formula(
         value = spoken(values[place.key], place)
         return _about("formula-replaced", place, located, found=_said(cell), expected=value, formula=expected)
     if lost and references(expected, place.at.sheet) & lost:
-        return None  # it reads what was deleted: the deletion is the finding
+        return None  # it reads what was deleted or moved away: that is the finding
     here = located.sheets[place.at.sheet] or place.at.sheet
-    if canonical(cell.formula, here) == canonical(expected, place.at.sheet, located.moved):
+    if levelled(canonical(cell.formula, here)) == levelled(canonical(expected, place.at.sheet, located.moved)):
         return None
     return _about("formula-edited", place, located, found=cell.formula, formula=expected)
+
+
+def levelled(tree: Tree) -> Tree:
+    """A formula's tree with sums and products taken from left to right: some programs drop brackets that only group them.
+
+    >>> levelled(canonical("A1+(B1-C1)", "Bores")) == levelled(canonical("A1+B1-C1", "Bores"))
+    True
+    """
+    tree = tuple([levelled(branch) if type(branch) is tuple else branch for branch in tree])
+    if len(tree) == 3 and tree[0] in GROUPED and type(tree[2]) is tuple and tree[2][0] in GROUPED[tree[0]]:
+        mark, first, second = tree[2]
+        return (mark, levelled((tree[0], tree[1], first)), second)
+    return tree
 
 
 def _words(layout: Layout, located: Located) -> list[Finding]:
@@ -70,12 +87,28 @@ def _words(layout: Layout, located: Located) -> list[Finding]:
         if now is None or name in touched:
             continue
         cells = located.book.sheets[now].cells
+        changed: list[tuple[Text, str]] = []
         for text in plan.texts:
             cell = cells.get((text.at.row, text.at.column))
-            shown = cell.value if cell is not None else ""
-            if text.words and _plain(shown) != _plain(text.words):
-                found.append(_changed(text, now, shown))
+            shown = plain(None if cell is None else cell.value)
+            if text.words and shown != plain(text.words):
+                changed.append((text, shown))
+        exchanged = _exchanged(plan, changed)
+        found += [_rows_exchanged(exchanged, now)] if exchanged else []
+        found += [_changed(text, now, shown) for text, shown in changed if (text, shown) not in exchanged]
     return found
+
+
+def _exchanged(plan: SheetPlan, changed: list[tuple[Text, str]]) -> list[tuple[Text, str]]:
+    """The rows and columns that now bear the words of another one, as after sorting."""
+    words = {style: {plain(text.words) for text in plan.texts if text.style == style} for style in ("row", "heading")}
+    return [(text, shown) for text, shown in changed if shown and shown in words.get(text.style, ())]
+
+
+def _rows_exchanged(exchanged: list[tuple[Text, str]], sheet: str) -> Finding:
+    text, shown = exchanged[0]
+    cell = address_of(text.at.row, text.at.column)
+    return finding("words-exchanged", sheet=sheet, cell=cell, count=len(exchanged), found=shown, expected=plain(text.words))
 
 
 def _in_place(sheet: str, located: Located) -> bool:
@@ -83,25 +116,20 @@ def _in_place(sheet: str, located: Located) -> bool:
     return all(old == new for one in lines for old, new in one.items())
 
 
-def _changed(text: Text, sheet: str, shown: object) -> Finding:
-    code = "unit-changed" if text.style == "unit" or (text.style == "heading" and "\n" in text.words) else "label-changed"
+def _changed(text: Text, sheet: str, shown: str) -> Finding:
+    unit = text.words if text.style == "unit" else text.words.partition("\n")[2] if text.style == "heading" else ""
+    if text.style == "identity":
+        return finding("identity-differs", sheet=sheet, cell=address_of(text.at.row, text.at.column), label="the printed line",
+                       found=" ".join(str(shown or "nothing").split()), expected=text.words)  # fmt: skip
+    code = "unit-changed" if unit and shown.split()[-len(unit.split()) :] != unit.split() else "label-changed"
     return finding(
-        code,
-        sheet=sheet,
-        cell=address_of(text.at.row, text.at.column),
-        found=" ".join(str(shown or "nothing").split()),
-        expected=" ".join(text.words.split()),
+        code, sheet=sheet, cell=address_of(text.at.row, text.at.column), found=shown or "nothing", expected=plain(text.words)
     )
-
-
-def _plain(words: object) -> str:
-    return " ".join(str(words if words is not None else "").split())
 
 
 def stale(layout: Layout, located: Located, values: Mapping[str, object], apart_from: set[str]) -> list[Finding]:
     """Return one finding for all results that show something else than the readings give, one for all without any."""
-    old: list[Place] = []
-    missing: list[Place] = []
+    wrong: list[tuple[Place, bool]] = []
     for place in layout.places.values():
         if place.role not in {"result", "verdict"} or place.key in apart_from:
             continue
@@ -109,7 +137,9 @@ def stale(layout: Layout, located: Located, values: Mapping[str, object], apart_
         value = values[place.key]
         if cell is None or shows(cell, value):
             continue
-        (missing if cell.value is None and cell.error is None else old).append(place)
+        wrong.append((place, cell.value is None and cell.error is None))
+    all_missing = all(missing for _, missing in wrong)  # where one is old, one that shows nothing was blank and is old too
+    old, missing = [place for place, _ in wrong if not all_missing], [place for place, _ in wrong if all_missing]
     found = []
     if old:
         first = old[0]

@@ -5,18 +5,23 @@ Nothing is put right here: a suggestion is offered, the reading stays as it is.
 
 from __future__ import annotations
 
+import math
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from datetime import date
 
 from builder.findings import Finding, finding
 from builder.layout import Layout, Place
 from builder.locating import Located
 from builder.quantities import QuantityFault, read_quantity
 from builder.reader import Cell
+from builder.reader.canonical import references
 from builder.table import DateTyped, Reading, per, possible
 from builder.units import convert, shown
 
 DAYS = range(36_526, 55_153)  # the year 2000 to the end of 2050, as day numbers
+LETTER_O = re.compile(r"(?<=[0-9.])[Oo]|(?<![A-Za-z])[Oo](?=[0-9.])")  # typed for a nought
 SLIPS = (1000.0, 100.0, 10.0, 0.1, 0.01, 0.001)
 
 
@@ -55,7 +60,7 @@ class _Entry:
         self.findings: list[Finding] = []
 
     def say(self, code: str, **words: object) -> None:
-        unit = shown(self.place.unit) if self.place.unit else "words"
+        unit = _spelled(self.place.unit) if self.place.unit is not None else "words"
         self.findings.append(
             finding(
                 code,
@@ -77,10 +82,15 @@ class _Entry:
         if isinstance(said, float):
             day = self.book.moment(said) if cell.is_date else None
             said = f"{day:%Y-%m-%d}" if day else f"{said:.15g}"
-        text = str(said if said is not None else "").strip()
-        choices = per(self.place.column.choices, self.place.row) if isinstance(self.place.column, Reading) else ()
-        if text and choices and text.casefold() not in choices:
+        text = str(said if said is not None else "")
+        column = self.place.column
+        choices = per(column.choices, self.place.row) if isinstance(column, Reading) else ()
+        if text and not text.strip():
+            self.say("reading-looks-empty")
+        elif text and choices and text.casefold() not in choices:
             self.say("reading-not-a-choice", found=text, expected=", ".join(choices))
+        elif text and isinstance(column, Reading) and column.day and not _is_day(text):
+            self.say("reading-is-no-day", found=text)
         return text or None
 
     def number(self) -> float | str | None:
@@ -93,7 +103,8 @@ class _Entry:
             self.say("reading-is-truth", found=str(cell.value).upper())
             return None
         if cell.formula is not None:
-            self.say("reading-is-formula", found=cell.formula, expected=cell.value)
+            refers = references(cell.formula, self.sheet)
+            self.say("reading-refers" if refers else "reading-is-formula", found=cell.formula, expected=cell.value)
         if isinstance(cell.value, str):
             return self._text(cell.value)
         return None if cell.value is None else self._figure(cell.value)
@@ -106,7 +117,7 @@ class _Entry:
         return text
 
     def _meant(self, text: str) -> float | None:
-        plain = text.strip().lstrip("'").replace("O", "0").replace("o", "0") if any(map(str.isdigit, text)) else text
+        plain = LETTER_O.sub("0", text.strip().lstrip("'"))
         plain = plain.replace(",", ".") if plain.count(",") == 1 and "." not in plain else plain
         unit = self.place.unit or ""
         try:
@@ -124,6 +135,8 @@ class _Entry:
             self.say("reading-is-percent", found=f"{value:.15g}", **_offer(value * 100))
         elif not self._can_be(value):
             self._impossible(value)
+        elif isinstance(self.place.column, Reading) and self.place.column.whole and value != int(value):
+            self.say("reading-not-whole", found=f"{value:.15g}")
         return value
 
     def _date(self, value: float) -> None:
@@ -143,24 +156,31 @@ class _Entry:
         )
 
     def _example(self) -> str:
-        column = self.place.column
-        near = per(column.near, self.place.row) if isinstance(column, Reading) else None
-        value = near.to(self.place.unit or "") if near is not None else 0.375
-        return f"{value:.{self.place.decimals}f}"
+        near = self._near()
+        return f"{0.375 if near is None else near:.{self.place.decimals}f}"
 
     def _impossible(self, value: float) -> None:
         found = f"{value:.15g}"
         limits = self._possible()
         assert limits is not None
-        for other, meant in self._other_units(value):
-            if self._can_be(meant):
-                self.say("reading-wrong-unit", found=found, suggestion=self._figures(meant), other=shown(other))
-                return
-        for slip in SLIPS:
-            if self._can_be(value * slip):
-                self.say("reading-decimal-slip", found=found, suggestion=self._figures(value * slip))
-                return
-        self.say("reading-impossible", found=found, expected=f"{limits[0]:g} and {limits[1]:g}")
+        meant = [(size, _spelled(other)) for other, size in self._other_units(value)] + [(value * slip, "") for slip in SLIPS]
+        meant = [(size, other) for size, other in meant if self._can_be(size)]
+        if not meant:
+            self.say("reading-impossible", found=found, expected=f"{limits[0]:g} and {limits[1]:g}")
+            return
+        size, other = min(meant, key=lambda one: self._away(one[0]))
+        code = "reading-wrong-unit" if other else "reading-decimal-slip"
+        self.say(code, found=found, suggestion=self._figures(size), other=other)
+
+    def _away(self, size: float) -> float:
+        """How far off what is expected a size is, as a ratio either way; nought where nothing is expected."""
+        near = self._near()
+        return abs(math.log(size / near)) if near and size / near > 0 else 0.0
+
+    def _near(self) -> float | None:
+        column = self.place.column
+        near = per(column.near, self.place.row) if isinstance(column, Reading) else None
+        return None if near is None else float(near.to(self.place.unit or ""))
 
     def _other_units(self, value: float) -> Iterator[tuple[str, float]]:
         unit = self.place.unit or ""
@@ -178,6 +198,18 @@ class _Entry:
     def _can_be(self, value: float) -> bool:
         limits = self._possible()
         return limits is None or limits[0] <= value <= limits[1]
+
+
+def _spelled(unit: str) -> str:
+    """A unit as it reads in a sentence."""
+    return {"in": "inches"}.get(unit) or shown(unit)
+
+
+def _is_day(text: str) -> bool:
+    try:
+        return date.fromisoformat(text.strip()).isoformat() == text.strip()
+    except ValueError:
+        return False
 
 
 def _offer(value: float | None) -> dict[str, str]:

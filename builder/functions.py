@@ -91,14 +91,14 @@ def of_unit(number: float, unit: str) -> float:
 
 @spreadsheet("MAX")
 def largest(*values: float) -> float:
-    """The greatest of the values."""
-    return max(values)
+    """The greatest of the values; a blank cell is passed over."""
+    return max(value for value in values if not math.isnan(value))
 
 
 @spreadsheet("MIN")
 def smallest(*values: float) -> float:
-    """The least of the values."""
-    return min(values)
+    """The least of the values; a blank cell is passed over."""
+    return min(value for value in values if not math.isnan(value))
 
 
 @spreadsheet("SUM")
@@ -129,6 +129,12 @@ def square_root(value: float) -> float:
 def tangent(angle: float) -> float:
     """The tangent of an angle in radians (a cell in degrees is turned first)."""
     return math.tan(angle)
+
+
+@spreadsheet("COS")
+def cosine(angle: float) -> float:
+    """The cosine of an angle in radians (a cell in degrees is turned first)."""
+    return math.cos(angle)
 
 
 def rounded(value: float, unit: str, digits: int) -> float:

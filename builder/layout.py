@@ -58,7 +58,7 @@ class Place:
     @property
     def name(self) -> str:
         """The workbook-level defined name of the cell."""
-        return self.key.replace(".", "_")
+        return self.key.replace(".", "__")
 
 
 @dataclass(frozen=True)
@@ -82,11 +82,19 @@ class CheckPlan:
     low: str | None = None
     high: str | None = None
     source: str = ""
+    judged: bool = False
+    superseded_by: str = ""
+    fresh_in: str = ""  # the table whose readings can go stale
 
     @property
     def verdict(self) -> str:
         """The key of its verdict."""
-        return f"{self.key}.verdict"
+        return self.key if self.judged else f"{self.key}.verdict"
+
+    @property
+    def measured(self) -> bool:
+        """Whether a number is held against limits, rather than words said."""
+        return self.says is None and not self.judged
 
 
 @dataclass

@@ -66,12 +66,23 @@ class Answer:
         return () if sizes is None else tuple(one for one in self.limits if one.margin(sizes) == 0)
 
     def rounded_up(self, decimals: int) -> Sizes | None:
-        """The cuts rounded up to so many decimals, as they are set on a machine, unless a limit forbids the last step."""
+        """The cuts rounded up to so many decimals, as they are set on a machine; to two more where a limit forbids that.
+
+        Where a limit forbids even those, the exact cuts.
+        """
         if self.sizes is None:
             return None
-        steps = 10**decimals
-        upward = {cut: math.ceil(half_up(size * steps, GUARD_DIGITS - decimals)) / steps for cut, size in self.sizes.items()}
-        return upward if all(one.margin(upward) >= 0 for one in self.limits) else self.sizes
+        for places in (decimals, decimals + 2):
+            upward = {cut: _up(size, places) for cut, size in self.sizes.items()}
+            if all(one.margin(upward) >= 0 for one in self.limits):
+                return upward
+        return self.sizes
+
+
+def _up(size: float, decimals: int) -> float:
+    """A size rounded up, the last bit left aside."""
+    steps = 10.0**decimals
+    return math.ceil(half_up(size * steps, GUARD_DIGITS - decimals)) / steps
 
 
 def least_metal(cuts: Sequence[Cut], limits: Sequence[Limit]) -> Answer:

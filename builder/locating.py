@@ -11,10 +11,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from builder.findings import Finding, finding
-from builder.layout import Layout, Place
-from builder.reader import Book, Cell, address_of, target
+from builder.layout import Layout, Place, SheetPlan
+from builder.reader import Book, Cell, SheetFound, address_of, target
 
 Spot = tuple[str, int, int]
+FEW = (1, -1, 2, -2, 3, -3)  # how far printed words are looked for where no named cell stands below them
 
 
 @dataclass
@@ -26,6 +27,7 @@ class Located:
     sheets: dict[str, str | None] = field(default_factory=dict)
     rows: dict[str, dict[int, int | None]] = field(default_factory=dict)
     columns: dict[str, dict[int, int | None]] = field(default_factory=dict)
+    strayed: set[str] = field(default_factory=set)
     findings: list[Finding] = field(default_factory=list)
 
     def cell(self, key: str) -> Cell | None:
@@ -59,7 +61,7 @@ def locate(layout: Layout, book: Book) -> Located:
     for sheet in layout.plans:
         places = [place for place in layout.places.values() if place.at.sheet == sheet]
         if located.sheets[sheet] is not None:
-            _sheet(sheet, places, by_name, located, broken)
+            _sheet(layout.plans[sheet], places, by_name, located, broken)
     lost = [key for key in layout.places if key not in by_name and key in located.spots]
     if lost:
         located.findings.append(finding("names-lost", count=len(lost)))
@@ -98,28 +100,58 @@ def _sheets(layout: Layout, located: Located, by_name: Mapping[str, Spot]) -> No
             located.findings.append(finding("sheet-deleted", sheet=sheet, expected=sheet, count=count))
 
 
-def _sheet(sheet: str, places: list[Place], by_name: Mapping[str, Spot], located: Located, broken: set[str]) -> None:
-    now = located.sheets[sheet]
+def _sheet(plan: SheetPlan, places: list[Place], by_name: Mapping[str, Spot], located: Located, broken: set[str]) -> None:
+    sheet, now = plan.sheet.name, located.sheets[plan.sheet.name]
     assert now is not None
     here = {place.key: by_name[place.key] for place in places if place.key in by_name and by_name[place.key][0] == now}
-    if here:
+    if here or not places:
         rows = _lines((place.at.row, here[place.key][1]) for place in places if place.key in here)
         columns = _lines((place.at.column, here[place.key][2]) for place in places if place.key in here)
         sound = [place for place in places if place.key not in broken]
         _deleted(rows, {place.at.row for place in places}, {place.at.row for place in sound})
         _deleted(columns, {place.at.column for place in places}, {place.at.column for place in sound})
-        located.rows[sheet], located.columns[sheet] = rows, columns
+        located.rows[sheet], located.columns[sheet] = _with_printed_rows(rows, plan, located.book.sheets[now]), columns
+        rows = located.rows[sheet]
         located.findings += _shifts(sheet, places, rows, "row") + _shifts(sheet, places, columns, "column")
     for place in places:
         _spot(place, sheet, by_name, located, broken)
 
 
 def _lines(pairs: Iterable[tuple[int, int]]) -> dict[int, int | None]:
-    """Old line -> the new line to which most of its cells went."""
+    """Old line -> the new line to which most of its cells went; of two with as many the nearer one."""
     gone_to: dict[int, Counter[int]] = {}
     for old, new in pairs:
         gone_to.setdefault(old, Counter())[new] += 1
-    return {old: counted.most_common(1)[0][0] for old, counted in sorted(gone_to.items())}
+    return {old: max(new, key=lambda one: (new[one], -abs(one - old))) for old, new in sorted(gone_to.items())}
+
+
+def _with_printed_rows(lines: Mapping[int, int | None], plan: SheetPlan, sheet: SheetFound) -> dict[int, int | None]:
+    """The rows with those that hold printed words alone, found again by all their words."""
+    printed: dict[int, dict[int, str]] = {}
+    for text in plan.texts:
+        if text.words and text.at.row not in lines:
+            printed.setdefault(text.at.row, {})[text.at.column] = plain(text.words)
+    shift, found = 0, dict(lines)
+    for row in sorted({*lines, *printed}):
+        if row in lines:
+            shift = (lines[row] or row + shift) - row
+            continue
+        following = next(((lines[line] or 0) - line for line in sorted(lines) if line > row and lines[line]), None)
+        for step in (shift, *((following,) if following is not None else (shift + by for by in FEW))):
+            if all(plain(_held(sheet, row + step, column)) == words for column, words in printed[row].items()):
+                found[row], shift = row + step, step
+                break
+    return found
+
+
+def _held(sheet: SheetFound, row: int, column: int) -> object:
+    cell = sheet.cells.get((row, column))
+    return None if cell is None else cell.value
+
+
+def plain(words: object) -> str:
+    """Printed words with every run of blanks as one, "" for nothing."""
+    return " ".join(str(words if words is not None else "").split())
 
 
 def _deleted(lines: dict[int, int | None], all_lines: set[int], sound_lines: set[int]) -> None:
@@ -171,6 +203,7 @@ def _spot(place: Place, sheet: str, by_name: Mapping[str, Spot], located: Locate
     if named is not None:
         located.spots[place.key] = named
         if expected is not None and named != expected:
+            located.strayed.add(place.key)
             found = f"{named[0]} {address_of(*named[1:])}"
             located.findings.append(
                 finding(

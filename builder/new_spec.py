@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from dataclasses import dataclass
 from string import Template
+from textwrap import fill
 
-from builder.quantities import read_quantity
-from builder.spec import read_spec
+from builder.quantities import INCH_MARKS, Quantity, QuantityFault, read_quantity
+from builder.spec import Limit, Spec, read_spec
+from builder.spec_limits import Part
+from builder.standards.order import operations
 
 TO_DO = "not yet filled in"
 OVERSIZES = {  # common practice, no source
@@ -44,7 +48,7 @@ heights = $fine
 holes = $coarse
 
 [bores]
-standard = { nominal = "$bore", plus = "$plus", minus = "$none", source = "$to_do" }
+standard = { nominal = $bore, plus = "$plus", minus = "$none", source = "$to_do" }
 # Where each bore is measured, from the deck downwards; the keys become part of cell names.
 depths = [
   { key = "top", words = "top of ring travel", at = "$top" },
@@ -53,10 +57,10 @@ depths = [
 ]
 out_of_round = { at_most = "$small", source = "$to_do" }          # between two diameters at one depth
 taper = { from = "-$small", to = "$small", source = "$to_do" }    # between top and bottom
-wear = { at_most = "$large", source = "$to_do" }                  # above the smallest standard bore
+wear = { at_most = "$large", source = "$to_do" }                  # above the bore's own unworn lip
 oversizes = [$oversizes]                       # for which pistons exist, rising
 clean_up_stock = "$stock"                      # left on the diameter for the hone
-stroke = "$stroke"
+stroke = $stroke
 
 # Distances along the deck, from the front end face.
 [lands]
@@ -74,12 +78,30 @@ overall_limit = { at_least = "$overall_limit", source = "$to_do" }
 deck = { nominal = "$deck", plus = "$small", minus = "$small", source = "$to_do" }
 bottom = { nominal = "$below", plus = "$small", minus = "$small", source = "$to_do" }
 tilt = { from = "-$small", to = "$small", source = "$to_do" }     # end to end, side to side
-twist = { from = "-$small", to = "$small", source = "$to_do" }    # between the tilts of the two ends
+twist = { from = "-$small", to = "$small", source = "$to_do" }    # half the difference of the two diagonals' sums
 closure = { from = "-$large", to = "$large", source = "$to_do" }  # deck and bottom against overall
 rod_length = "$rod"                            # centre to centre, $to_do
 compression_height = "$crown"                  # pin centre to crown, $to_do
 deck_clearance = { from = "$none", to = "$clearance", source = "$to_do" }  # crown below the deck at top dead centre
 expansion = { value = "10.8e-6 1/degC", source = "grey iron, table of common materials; from memory" }
+
+# What the block is held to when the work is done, measured once more. Without this section only the block as received
+# is judged; with it, the book has one sheet more, and its checks stand in for those as received.
+[finished]
+bore_plus = "$plus"                            # above the size bored to, $to_do
+bore_minus = "$none"                           # below the size bored to, $to_do
+out_of_round = { at_most = "$tight", source = "$to_do" }
+taper = { from = "-$tight", to = "$tight", source = "$to_do" }
+tilt = { from = "-$small", to = "$small", source = "$to_do" }
+twist = { from = "-$small", to = "$small", source = "$to_do" }
+
+# Where this engine's work differs from the usual order; may be left out. The operations by their keys:
+$operations
+[order]
+left_out = []                                  # operations this engine never needs, such as "dry_liners"
+# Rules this shop sets aside, each with the reason, which is printed beside the operation:
+#   { before = "deck", after = "hole_work", reason = "why it is done the other way about" }
+overruled = []
 
 # Left out, a table of common figures stands in.
 [shop]
@@ -117,20 +139,44 @@ class Answers:
     thread: str = "7/16-14 UNC"
 
 
+def checked_size(text: str) -> str:
+    """Return an answer that is a size, as it goes into the spec: `3 3/16"` as `3 3/16 in`; QuantityFault for any other."""
+    quantity = read_quantity(text, "[length]")
+    if quantity.number <= 0:
+        raise QuantityFault("not-positive", text)
+    size = " ".join(text.split())
+    marked = quantity.unit == "in" and size.endswith(('"', *INCH_MARKS))
+    return f"{size[:-1].rstrip()} in" if marked else size
+
+
 def write_new_spec(answers: Answers) -> str:
     """Return the text of a commented spec; QuantityFault for a bore or stroke, SpecFaults for any other answer."""
-    bore = read_quantity(answers.bore, "[length]").to("mm")
-    stroke = read_quantity(answers.stroke, "[length]").to("mm")
+    sizes = {"bore": checked_size(answers.bore), "stroke": checked_size(answers.stroke)}
+    bore, stroke = (read_quantity(size, "[length]").to("mm") for size in sizes.values())
     text = TEMPLATE.substitute(
         _words(answers),
-        bore=answers.bore.strip(),
-        stroke=answers.stroke.strip(),
+        **{name: _quoted(size) for name, size in sizes.items()},
         **{name: _length(size, answers.unit) for name, size in _sizes(bore, stroke, answers.cylinders).items()},
+        operations=fill(", ".join(operations()), 118, initial_indent="# ", subsequent_indent="# "),
         oversizes=", ".join(f'"{size}"' for size in OVERSIZES["mm" if answers.unit == "mm" else "in"]),
         centres=", ".join(f'"{_length(bore * (0.75 + 1.2 * at), answers.unit)}"' for at in range(answers.cylinders)),
     )
     read_spec(text, "new spec")
     return text
+
+
+def unfilled(spec: Spec) -> list[str]:
+    """The keys of a spec whose source still says that they are not filled in, in the order of the model."""
+    return [key for key, source in _sources(spec, "") if TO_DO in source.casefold()]
+
+
+def _sources(part: object, key: str) -> Iterator[tuple[str, str]]:
+    """Every key that names its source, with what it names."""
+    if isinstance(part, Limit | Quantity):
+        yield key, part.source
+    elif isinstance(part, Part):
+        for name, value in part:
+            yield from _sources(value, f"{key}.{name}".lstrip("."))
 
 
 def _words(answers: Answers) -> dict[str, object]:
@@ -155,7 +201,7 @@ def _sizes(bore: float, stroke: float, cylinders: int) -> dict[str, float]:
     deck = stroke / 2 + rod + crown + 0.25
     heights = {"rod": rod, "crown": crown, "deck": deck, "below": below, "overall": deck + below}
     depths = {"top": 0.15 * stroke, "middle": 0.65 * stroke, "bottom": 1.15 * stroke}
-    tolerances = {"none": 0.0, "plus": 0.02, "small": 0.05, "large": 0.15, "stock": 0.06, "clearance": 0.5}
+    tolerances = {"none": 0.0, "plus": 0.02, "small": 0.05, "tight": 0.01, "large": 0.15, "stock": 0.06, "clearance": 0.5}
     others = {"chamfer": 0.5, "land": 5.0, "thread_depth": 25.0, "floor": 40.0, "overall_limit": deck + below - 0.7}
     return {**heights, **depths, **tolerances, **others, "deck_length": bore * (1.5 + 1.2 * (cylinders - 1))}
 

@@ -3,36 +3,37 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Mapping, Sequence
 
 from builder.layout import HEAD_ROWS, Place, SheetPlan, Text
 from builder.table import per
 
 FIRST_COLUMN, OTHER_COLUMN = 34.0, 10.0
-LINE_HEIGHT, ROOM, PLAIN_ROW = 13.5, 5.0, 15.0
+LINE_HEIGHT, ROOM, PLAIN_ROW = 13.5, 5.0, 18.0
 POINTS = 0.75  # of a pixel
-ACROSS, UPRIGHT = (727.0, 480.0), (530.0, 670.0)  # what fits on A4 and on Letter alike, in points, a little spared
+ACROSS, UPRIGHT = (727.0, 497.0), (530.0, 690.0)  # what fits on A4 and on Letter alike, in points, a little spared
 RUNNING = {"how", "note", "prose", "line_note"}  # texts that run over several columns, merged
 WRAPPED = {*RUNNING, "heading", "row"}
-WIDE = {"heading": 1.08, "row": 0.92}  # how wide a letter of a style is, in units of column width
-LETTER = 0.90
+WIDE = {"heading": 1.02, "row": 0.84}  # how wide a letter of a style is, in units of column width
+LETTER = 0.80
 PORTRAIT = 110.0  # the width in columns' units that still reads well upright on A4 and Letter
 
 
 class Page:
     """One sheet's columns and rows."""
 
-    def __init__(self, plan: SheetPlan, places: Iterable[Place]) -> None:
+    def __init__(self, plan: SheetPlan, places: Sequence[Place], readings: Mapping[str, object]) -> None:
         self.plan = plan
         self.columns = plan.columns
         self.printed = plan.columns - len(plan.sheet.behind)
-        self.widths = self._widths(list(places))
+        self.widths = self._widths(places)
         self.heights: dict[int, int] = {}
         for text in plan.texts:
             self._fit(text.at.row, text.words, text.style, self.width_of(text))
         for place in places:
-            if isinstance(place.value, str) and place.role == "given" and place.at.column <= self.printed:
-                self._fit(place.at.row, place.value, "given", self.widths[place.at.column])
+            said = place.value if place.role == "given" else readings.get(place.key)
+            if isinstance(said, str) and place.unit is None and place.at.column <= self.printed:
+                self._fit(place.at.row, said, "given", self.widths[place.at.column])
 
     def breaks(self) -> list[int]:
         """The rows after which a new page begins, so that no part is cut that fits on one page."""
@@ -70,7 +71,7 @@ class Page:
         lines = self.heights.get(row, 1)
         return ROOM + LINE_HEIGHT * lines if lines > 1 else None
 
-    def _widths(self, places: list[Place]) -> dict[int, float]:
+    def _widths(self, places: Sequence[Place]) -> dict[int, float]:
         wanted: dict[int, float] = {}
         for place in places:
             if place.column is not None and place.column.width:

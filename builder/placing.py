@@ -58,9 +58,11 @@ class Placing:
             self.row += 1
 
     def _table(self, table: Table) -> None:
-        self._part_title(table, table.note)
+        self._part_title(table, " ".join(part for part in (table.note, _sources(table)) if part))
         columns = _columns(table)
         checks = [item for item in table.columns if isinstance(item, Check)]
+        if table.spoilers:
+            self._freshness(table)
         self._headings(table, columns)
         limited = {check.of: check.limits for check in checks if isinstance(check.limits, Limit)}
         if limited:
@@ -69,11 +71,25 @@ class Placing:
             self._table_row(table, row, columns)
             self.row += 1
 
+    def _freshness(self, table: Table) -> None:
+        """The line that says after which operation a table's readings were taken, and which came since."""
+        self._text(self.row, 1, "Taken after done number", "row")
+        how = "The highest done number on the Route sheet when these were read."
+        taken = Reading(name="taken_after", words="taken after done number", unit="", wanted=False, whole=True,
+                        possible=(0.0, 99.0), how=how)  # fmt: skip
+        self._column_cell(f"{table.key}.taken_after", taken, Row("", ""), 2, f"{table.title} · taken after done number", table)
+        self._text(self.row, 3, "moved since by done number", "line_note", 3)
+        spoilers = [f"route.{one}.done" for one in table.spoilers]
+        moved = Result(name="spoiled_by", words="moved by", unit="", equation=verdicts.latest_done, inputs={"done": spoilers})
+        self._column_cell(f"{table.key}.spoiled_by", moved, Row("", ""), 6, f"{table.title} · moved by done number", table)
+        self.row += 1
+
     def _headings(self, table: Table, columns: Mapping[str, int]) -> None:
         self._text(self.row, 1, table.heading, "heading")
         for item in table.columns:
             if isinstance(item, Check):
-                self._text(self.row, columns[f"{item.of}.verdict"], "verdict", "heading")
+                if not item.judged:
+                    self._text(self.row, columns[f"{item.of}.verdict"], "verdict", "heading")
             else:
                 unit = "" if callable(item.unit) or not item.unit else f"\n{shown(item.unit)}"
                 self._text(self.row, columns[item.name], item.words + unit, "heading")
@@ -116,7 +132,10 @@ class Placing:
         else:
             low, high = (_in_row(table, row, end) for end in (check.low, check.high))
         source = limits.source if limits is not None else per(check.source, row.key)
-        self._check(key, columns[f"{check.of}.verdict"], low, high, check.says, source)
+        finished = check.superseded_by.format(row=row.key)
+        plan = CheckPlan(key, self.layout.place(key).label, self.plan.sheet.name, check.says, low, high, source,
+                         check.judged, finished, table.key if table.spoilers else table.fresh_in)  # fmt: skip
+        self._check(plan, columns.get(f"{check.of}.verdict", 0))
 
     def _form(self, form: Form) -> None:
         self._part_title(form, form.note)
@@ -141,16 +160,21 @@ class Placing:
             self._text(self.row, at, line.note, "line_note", across)
             self.plan.columns = max(self.plan.columns, at + across - 1)
         if line.limits or line.says:
-            self._line_limits(key, line, unit)
+            self._line_limits(form, key, line, unit)
 
-    def _line_limits(self, key: str, line: Line, unit: str | None) -> None:
+    def _line_limits(self, form: Form, key: str, line: Line, unit: str | None) -> None:
         ends: dict[str, str | None] = {"from": None, "to": None}
         limits = line.limits
         for place, (end, bound) in enumerate((("from", limits.low), ("to", limits.high)) if limits else (), start=4):
             if bound is not None:
                 ends[end] = f"{key}.{end}"
                 self._given(f"{key}.{end}", place, bound, unit, per(line.column.decimals, ""), f"{line.column.words} · {end}")
-        self._check(key, 6, ends["from"], ends["to"], line.says, limits.source if limits else "")
+        source = limits.source if limits else ""
+        label = self.layout.place(key).label
+        self._check(
+            CheckPlan(key, label, self.plan.sheet.name, line.says, ends["from"], ends["to"], source,
+                      superseded_by=line.superseded_by, fresh_in=form.fresh_in), 6,
+        )  # fmt: skip
 
     def _prose(self, prose: Prose) -> None:
         self._part_title(prose, "")
@@ -179,14 +203,12 @@ class Placing:
         plain = value.to(unit or "") if isinstance(value, Quantity) else value
         self._put(Place(key, self._at(at), "given", label, unit, decimals, column, value=plain))
 
-    def _check(self, key: str, at: int, low: str | None, high: str | None, says: str | None, source: str) -> None:
-        value = self.layout.place(key)
-        plan = CheckPlan(key, value.label, value.at.sheet, says, low, high, source)
-        equation, inputs = verdict_of(plan)
+    def _check(self, plan: CheckPlan, at: int) -> None:
         self.layout.checks.append(plan)
-        self._put(
-            Place(plan.verdict, self._at(at), "verdict", f"{value.label} · verdict", None, 0, equation=equation, inputs=inputs)
-        )
+        if not plan.judged:
+            equation, inputs = verdict_of(plan)
+            label = f"{plan.words} · verdict"
+            self._put(Place(plan.verdict, self._at(at), "verdict", label, None, 0, equation=equation, inputs=inputs))
 
     def _at(self, column: int) -> Address:
         self.plan.columns = max(self.plan.columns, column)
@@ -203,13 +225,14 @@ def verdict_of(check: CheckPlan) -> tuple[Callable[..., str], dict[str, Resolved
     if check.says is not None:
         return verdicts.verdict_of_tick, {"tick": check.key}
     inputs: dict[str, Resolved] = {"value": check.key, "uncertainty": f"release.{check.key}.uncertainty"}
-    if check.low and check.high:
-        return verdicts.verdict_between, inputs | {"low": check.low, "high": check.high}
-    if check.low:
-        return verdicts.verdict_at_least, inputs | {"low": check.low}
-    if check.high:
-        return verdicts.verdict_at_most, inputs | {"high": check.high}
-    raise LayoutError(f"the check of {check.key} has no limit")
+    ends: dict[str, Resolved] = {name: end for name, end in (("low", check.low), ("high", check.high)) if end}
+    if not ends:
+        raise LayoutError(f"the check of {check.key} has no limit")
+    shape = "between" if len(ends) == 2 else "at_least" if check.low else "at_most"
+    if check.fresh_in:
+        fresh: dict[str, Resolved] = {name: f"{check.fresh_in}.{name}" for name in ("taken_after", "spoiled_by")}
+        return getattr(verdicts, f"fresh_{shape}"), inputs | ends | fresh
+    return getattr(verdicts, f"verdict_{shape}"), inputs | ends
 
 
 def conventions(spec: Spec) -> str:
@@ -221,6 +244,16 @@ def conventions(spec: Spec) -> str:
     )
 
 
+def _sources(table: Table) -> str:
+    """Who sets the limits of a table's columns, in one line."""
+    words = {item.name: item.words for item in table.columns if isinstance(item, Column)}
+    said: dict[str, list[str]] = {}
+    for item in table.columns:
+        if isinstance(item, Check) and isinstance(item.limits, Limit):
+            said.setdefault(item.limits.source, []).append(words[item.of])
+    return "".join(f"Limits of {', '.join(names)}: {source}. " for source, names in said.items()).strip()
+
+
 def _in_row(table: Table, row: Row, end: str | None) -> str | None:
     """The key of a limit's end: a column of the same row, or a cell elsewhere by its whole key."""
     return end if end is None or "." in end else f"{table.key}.{row.key}.{end}"
@@ -230,7 +263,8 @@ def _columns(table: Table) -> dict[str, int]:
     found: dict[str, int] = {}
     for item in table.columns:
         name = f"{item.of}.verdict" if isinstance(item, Check) else item.name
-        found.setdefault(name, len(found) + 2)
+        if not (isinstance(item, Check) and item.judged):
+            found.setdefault(name, len(found) + 2)
     return found
 
 

@@ -1,7 +1,8 @@
 """What may be cut: the least metal off the faces under every limit the book knows today, and the size for the bores.
 
 Cuts and limits are gathered from a validated book; builder/least_metal.py weighs them,
-builder/plan_words.py tells them. The bores follow the bore sheet.
+builder/plan_words.py tells them. A deck cut is counted off the lowest corner and lies parallel to the crank axis, so
+that the whole deck stands at one height after it. The bores follow the bore sheet.
 """
 
 from __future__ import annotations
@@ -10,11 +11,12 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from builder.equations.bores import bore_before_honing
 from builder.equations.verdicts import OK
 from builder.functions import GUARD_DIGITS, half_up, largest, smallest
 from builder.layout import CheckPlan, Layout
 from builder.least_metal import Cut, Limit, Sense, Sizes, least_metal
-from builder.plan_words import Bore, Bores, Land, Measure, Plan, Unknown, plan_lines
+from builder.plan_words import Bore, Bores, Deck, Land, Measure, Plan, Unknown, plan_lines
 from builder.sheets.heights import CORNERS
 from builder.validator import Validation, upstream
 
@@ -47,6 +49,7 @@ def plan(validation: Validation) -> Plan:
         damaged=validation.verdict == "untrusted",
         measure=work.measure("heights"),
         axis_shift=shift,
+        deck=work.deck(),
         faces=least_metal((DECK, BOTTOM), limits),
         restored=least_metal((DECK, BOTTOM), [*limits, *_as_much(moves)]) if moves > 0 else None,
         bores=work.bores(),
@@ -93,7 +96,7 @@ class _Work:
 
     def limits(self) -> list[Limit]:
         """Every limit on the faces that can be reckoned."""
-        found = self.clean_deck()
+        found: list[Limit] = []
         for clearance in self.known("Deck clearance after the cuts", "stack.deck_clearance"):
             doubt = self.number("release.stack.deck_clearance.uncertainty")
             shift = self.number("plan.axis_shift") or 0.0
@@ -105,14 +108,13 @@ class _Work:
             found += self.held("Overall height, lowest corner", both, lowest, "plan.overall_after", doubt)
         return found
 
-    def clean_deck(self) -> list[Limit]:
-        """A deck that leans or is twisted is cut parallel to the tunnels, down to its lowest corner."""
-        name = "Cut that cleans the whole deck"
-        corners = self.known(name, *(f"corners.{corner}.deck" for corner in CORNERS))
-        if not corners or all(self.values[self.check(key).verdict] == OK for key in TILTS):
-            return []
-        deep = half_up(largest(*corners) - smallest(*corners), GUARD_DIGITS)
-        return [Limit(name, {"deck": 1.0}, 0.0, "not less than", deep, "deck tilted or twisted: highest less lowest corner")]
+    def deck(self) -> Deck | None:
+        """How much higher the deck's highest corner stands than its lowest; None while a corner is not read."""
+        corners = self.known("Cut that cleans the whole deck", *(f"corners.{corner}.deck" for corner in CORNERS))
+        if not corners:
+            return None
+        true = all(self.values[self.check(key).verdict] == OK for key in TILTS)
+        return Deck(half_up(largest(*corners) - smallest(*corners), GUARD_DIGITS), true)
 
     def held(self, name: str, change: Sizes, before: float, check: str, doubt: float | None) -> Iterator[Limit]:
         """One limit for each end of what the book holds a check against."""
@@ -128,9 +130,17 @@ class _Work:
         for number in cylinders:
             self.known(f"Size that cleans cylinder {number}", f"bore.{number}.clean_up_size")
         bores = [Bore(f"Cylinder {number}", self.number(f"bore.{number}.clean_up_size")) for number in cylinders]
-        most, size = self.end("rebore.worst_clean_up", "high"), self.number("rebore.next_oversize")
-        lands = [] if size is None else [self.land(front) for front in cylinders[:-1]]
-        return Bores(tuple(bores), size, most, tuple(lands), self.measure("bores"), self.measure("lands"))
+        size, stock = self.number("rebore.next_oversize"), self.number("rebore.clean_up_stock")
+        return Bores(
+            bores=tuple(bores),
+            size=size,
+            bore_to=None if size is None or stock is None else bore_before_honing(size, stock),
+            stock=stock,
+            largest=self.end("rebore.worst_clean_up", "high"),
+            lands=() if size is None else tuple(self.land(front) for front in cylinders[:-1]),
+            measure=self.measure("bores"),
+            land_measure=self.measure("lands"),
+        )
 
     def land(self, front: int) -> Land:
         """One land at the next size, held against its limit."""

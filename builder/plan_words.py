@@ -14,16 +14,39 @@ from builder.units import shown
 
 @dataclass(frozen=True)
 class Measure:
-    """How sizes of one group are written: the unit and decimals of their sheet, two more where a size needs them."""
+    """How sizes of one group are written: in the unit and with the decimals of their sheet."""
 
     unit: str
     decimals: int
 
-    def said(self, size: float) -> str:
-        """A size as a person would write it."""
-        whole = abs(half_up(size, self.decimals) - size) <= 10.0**-GUARD_DIGITS
-        decimals = self.decimals if whole else self.decimals + 2
+    def said(self, size: float, bound: float | None = None) -> str:
+        """A size as a person would write it; two more decimals where rounding would carry it to or over its bound."""
+        if bound is None or _side(half_up(size, self.decimals), bound) == _side(size, bound):
+            return self._with(size, self.decimals)
+        return self._with(size, self.decimals + 2)
+
+    def exactly(self, size: float) -> str:
+        """A size that is cut or held to, with as many decimals as it has."""
+        places = (self.decimals, self.decimals + 2)
+        whole = (each for each in places if _side(half_up(size, each), size) == 0)
+        return self._with(size, next(whole, GUARD_DIGITS))
+
+    def room(self, size: float) -> str:
+        """A size of which no more may be cut: never rounded up."""
+        return self.said(size) if half_up(size, self.decimals) <= size else self._with(size, self.decimals + 2)
+
+    def doubt(self, uncertainty: float) -> str:
+        """An uncertainty, with one place more than its size."""
+        return self._with(uncertainty, self.decimals + 1)
+
+    def _with(self, size: float, decimals: int) -> str:
         return f"{half_up(size, decimals) + 0.0:.{decimals}f} {shown(self.unit)}"
+
+
+def _side(size: float, bound: float) -> int:
+    """-1 below the bound, 0 on it, 1 above it; guarded like a check."""
+    beyond = half_up(size - bound, GUARD_DIGITS)
+    return (beyond > 0) - (beyond < 0)
 
 
 @dataclass(frozen=True)
@@ -32,6 +55,14 @@ class Unknown:
 
     name: str
     readings: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Deck:
+    """How much higher the highest corner stands than the lowest, and whether tilts and twist are all OK."""
+
+    spread: float
+    true: bool
 
 
 @dataclass(frozen=True)
@@ -55,10 +86,15 @@ class Land:
 
 @dataclass(frozen=True)
 class Bores:
-    """The row of bores: what each cleans up at, the first oversize that cleans all (None: none does, or unknown)."""
+    """The row of bores: what each cleans up at, and the first finish size that cleans all (None: none does, or unknown).
+
+    `bore_to` is the size the bar leaves, the `stock` on the diameter the hone's.
+    """
 
     bores: tuple[Bore, ...]
     size: float | None
+    bore_to: float | None
+    stock: float | None
     largest: float | None
     lands: tuple[Land, ...]
     measure: Measure
@@ -75,8 +111,9 @@ class Bores:
 class Plan:
     """What may be cut on one block.
 
-    `axis_shift` is None where the line bore's cells are not filled; `restored` is the alternative that takes as much
-    off the bottom face as the axis moves, None where it moves not at all or away from the deck.
+    `axis_shift` is None where the line bore's cells are not filled, `deck` where a corner is not read. `restored` is the
+    alternative that takes as much off the bottom face as the axis moves, None where it moves not at all or away from the
+    deck.
     """
 
     block: str
@@ -84,6 +121,7 @@ class Plan:
     damaged: bool
     measure: Measure
     axis_shift: float | None
+    deck: Deck | None
     faces: Answer
     restored: Answer | None
     bores: Bores
@@ -108,34 +146,50 @@ def _face_lines(plan: Plan) -> Iterator[str]:
     elif not plan.faces.limits:
         yield "  Nothing can be reckoned yet."
     else:
-        yield from (f"  {cut.words}: {measure.said(sizes[cut.key])}" for cut in plan.faces.cuts)
+        yield from (f"  {cut.words}: {_cut_words(cut.key, sizes[cut.key], plan)}" for cut in plan.faces.cuts)
         yield from (f"  {_today(one, measure)}{_kept(one, plan, sizes)}" for one in plan.faces.limits)
         if not plan.faces.binding:
             yield "  No limit binds."
-    yield from (f"  {line}" for line in _axis_lines(plan))
+    yield from (f"  {line}" for line in (*_deck_lines(plan), *_axis_lines(plan)))
+
+
+def _cut_words(cut: str, size: float, plan: Plan) -> str:
+    """The size of a cut; on the deck at the lowest corner and, where that is known, at the highest."""
+    said = plan.measure.exactly
+    if cut != "deck" or plan.deck is None:
+        return said(size)
+    return f"{said(size)} off the lowest corner, that is {said(size + plan.deck.spread)} off the highest"
+
+
+def _deck_lines(plan: Plan) -> Iterator[str]:
+    """From where on a cut cleans the whole deck, and whether the deck needs one for itself."""
+    if plan.deck is not None:
+        needs = "tilt and twist are OK" if plan.deck.true else "tilt or twist is not OK, so the deck wants this cut"
+        yield f"Whole deck cleans at {_cut_words('deck', 0.0, plan)}; {needs}"
 
 
 def _today(limit: Limit, measure: Measure) -> str:
-    """A limit with its numbers, and what it leaves to cut or asks for."""
-    said, bound = measure.said, f"{limit.sense} {measure.said(limit.bound)}"
+    """A limit with its numbers, and what may still come off under it or what it asks for."""
+    bound, room = f"{limit.sense} {measure.exactly(limit.bound)}", half_up(limit.before - limit.bound, GUARD_DIGITS)
     if any(each > 0 for each in limit.coefficients.values()):
         return f"{limit.name}: {bound}"
-    room = half_up(limit.before - limit.bound, GUARD_DIGITS)
-    spare, asks = (f"room for {said(room)}" if room >= 0 else f"short by {said(-room)} already"), f"asks for {said(room)}"
-    found = spare if limit.sense == "not less than" else asks if room > 0 else "asks for no cut"
-    return f"{limit.name}: {said(limit.before)} before a cut, {bound}, {found}"
+    if limit.sense == "not less than":
+        found = f"{measure.room(room)} may still come off" if room >= 0 else f"short by {measure.said(-room, 0.0)} already"
+    else:
+        found = f"asks for {measure.said(room, 0.0)}" if room > 0 else "asks for no cut"
+    return f"{limit.name}: {measure.said(limit.before, limit.bound)} before a cut, {bound}, {found}"
 
 
 def _kept(limit: Limit, plan: Plan, sizes: Sizes) -> str:
     """What the cuts leave of a limited size, and how near to its limit that is."""
     margin = limit.margin(sizes)
-    near = f"; within ± {plan.measure.said(limit.uncertainty)} of its limit, UNSURE" if margin < limit.uncertainty else ""
+    near = f"; within ± {plan.measure.doubt(limit.uncertainty)} of its limit, UNSURE" if margin < limit.uncertainty else ""
     binds = "; binds" if limit in plan.faces.binding else ""
-    return f", {plan.measure.said(limit.after(sizes))} after ({limit.source}){binds}{near}"
+    return f", {plan.measure.said(limit.after(sizes), limit.bound)} after ({limit.source}){binds}{near}"
 
 
 def _axis_lines(plan: Plan) -> Iterator[str]:
-    said, shift = plan.measure.said, plan.axis_shift
+    said, shift = plan.measure.exactly, plan.axis_shift
     if shift is None:
         yield "Crank axis: reckoned as staying where it is, for the cells of the line bore are not filled."
         return
@@ -144,33 +198,44 @@ def _axis_lines(plan: Plan) -> Iterator[str]:
     if plan.restored is None:
         stays = half_up(shift, GUARD_DIGITS) == 0
         yield f"{words}: {'none needed' if stays else 'none can, for the axis moves away from the deck'}"
-    elif plan.restored.sizes is None:
+    elif (sizes := plan.restored.rounded_up(plan.measure.decimals)) is None:
         against = "; ".join(_today(one, plan.measure) for one in plan.restored.conflict)
         yield f"{words}: {said(shift)}, forbidden: {against}"
     else:
-        least = "; ".join(f"{cut.words.lower()} {said(plan.restored.sizes[cut.key])}" for cut in plan.restored.cuts)
+        least = "; ".join(f"{cut.words.lower()} {said(sizes[cut.key])}" for cut in plan.restored.cuts)
         yield f"{words}: {said(shift)} ({least})"
 
 
 def _bore_lines(row: Bores) -> Iterator[str]:
-    said = row.measure.said
+    said, most = row.measure.said, row.largest
     yield "Bores"
-    yield from (f"  {one.name} cleans up at {said(one.clean_up)}" for one in row.bores if one.clean_up is not None)
-    if row.largest is not None and all(one.clean_up is None for one in row.bores):
+    yield from (f"  {one.name} cleans up at {said(one.clean_up, most)}" for one in row.bores if one.clean_up is not None)
+    if most is not None and all(one.clean_up is None for one in row.bores):
         yield "  Nothing can be reckoned yet."
-    if row.largest is None:
+    if most is None:
         yield "  The spec has no oversizes: the bores are not planned."
     for one in row.forbidden:
-        yield f"  Forbidden: {one.name} is not clean at the largest oversize, {said(row.largest or 0.0)}"
-    if row.size is not None:
-        yield f"  Bore all to {said(row.size)}, the least size that cleans every bore"
+        yield f"  Forbidden: {one.name} is not clean at the largest oversize, {row.measure.exactly(most or 0.0)}"
+    yield from (f"  {line}" for line in _finish_lines(row))
     yield from (f"  {_land_line(land, row.land_measure)}" for land in row.lands if land.left is not None)
+
+
+def _finish_lines(row: Bores) -> Iterator[str]:
+    """The finish size of all bores, and what is bored so that the hone has its stock."""
+    if row.size is None or row.bore_to is None or row.stock is None:
+        return
+    said = row.measure.exactly
+    yield (
+        f"Finish size, honed: {said(row.size)}; bore to {said(row.bore_to)}, leaving {said(row.stock)} for the hone; "
+        "have the pistons at hand and measured first"
+    )
 
 
 def _land_line(land: Land, measure: Measure) -> str:
     assert land.left is not None
-    least = "" if land.least is None else f", not less than {measure.said(land.least)}"
-    words = f"{land.name} left to clamp at that size: {measure.said(land.left)}{least}, {land.verdict} ({land.source})"
+    least = "" if land.least is None else f", not less than {measure.exactly(land.least)}"
+    left = measure.said(land.left, land.least)
+    words = f"{land.name} left to clamp at that size: {left}{least}, {land.verdict} ({land.source})"
     return f"Forbidden: {words}" if land.verdict == OUT else words
 
 

@@ -95,7 +95,10 @@ def read_record(texts: Sequence[str]) -> Record:
         unpacker = zlib.decompressobj()
         content = json.loads(unpacker.decompress(base64.b64decode(text, validate=True), 32_000_000))
         mapped = tuple(Mapped(*line) for line in content["map"])
-        job = Job(content["block"], content["units"])
-        return Record(content["identity"], content["version"], content["spec_name"], content["spec_text"], job, mapped)
-    except (ValueError, KeyError, TypeError, zlib.error) as broken:
+        said = [content[name] for name in ("identity", "version", "spec_name", "spec_text", "block")]
+        if not all(isinstance(one, str) for one in (*said, *content["units"], *content["units"].values())):
+            raise TypeError("words are wanted")
+        identity, version, spec_name, spec_text, block = said
+        return Record(identity, version, spec_name, spec_text, Job(block, content["units"]), mapped)
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError, zlib.error) as broken:
         raise RecordError("the record cannot be read") from broken

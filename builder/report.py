@@ -21,7 +21,7 @@ from jinja2 import Environment, StrictUndefined, Template
 
 from builder import VERSION, styles
 from builder.comparing import spoken
-from builder.equations.verdicts import OUT, UNSURE
+from builder.equations.verdicts import OUT, STALE, UNSURE
 from builder.findings import Finding
 from builder.layout import CheckPlan, Layout, Place
 from builder.standards import table
@@ -178,7 +178,7 @@ class _Page:
         """The parts of the page by name."""
         places = self.layout.places.values()
         return {
-            "judged": [self._judged(check) for check in self._plans() if self.lines[check.key].verdict in {OUT, UNSURE}],
+            "judged": [self._judged(check) for check in self._plans() if self.lines[check.key].verdict in {OUT, STALE, UNSURE}],
             "concessions": list(self._concessions()),
             "checks": _by_sheet(list(self.lines.values())),
             "job": [self._entered(place) for place in places if place.key.startswith("job.") and place.role != "result"],

@@ -33,6 +33,8 @@ def problems_between(parts: Parts) -> Iterator[Problem]:
         yield from _bores(parts.bores)
     if parts.lands:
         yield from _lands(parts.lands, parts.engine)
+    if parts.lands and parts.bores:
+        yield from _metal_between(parts.lands, parts.bores)
     yield from _repeated(((("holes", at, "key"), group.key) for at, group in parts.holes.items()), "over another group")
     names = ((("holes", at, "names", n), name) for at, group in parts.holes.items() for n, name in enumerate(group.names))
     yield from _repeated(names, "on another hole")
@@ -57,6 +59,19 @@ def _lands(lands: Lands, engine: Engine | None) -> Iterator[Problem]:
     for at, centre in enumerate(lands.centres):
         if centre.exactly("mm") >= lands.deck_length.exactly("mm"):
             yield problem(("lands", "centres", at), "beyond-deck", centre.text, lands.deck_length.text)
+
+
+def _metal_between(lands: Lands, bores: Bores) -> Iterator[Problem]:
+    """Yield every bore that leaves no metal before it, or behind it at the deck's end."""
+    bore = bores.standard.low
+    assert bore is not None  # a Band has both ends
+    size, walls = bore.exactly("mm"), [Fraction(0), *(centre.exactly("mm") for centre in lands.centres)]
+    for at, (front, rear) in enumerate(pairwise(walls)):
+        if rear - front <= (size if at else size / 2):
+            yield problem(("lands", "centres", at), "no-metal-left", lands.centres[at].text, bore.text)
+    last = len(lands.centres) - 1
+    if 0 < lands.deck_length.exactly("mm") - walls[-1] <= size / 2:
+        yield problem(("lands", "centres", last), "no-metal-left", lands.centres[last].text, bore.text)
 
 
 def _counted(count: int, noun: str) -> str:
@@ -88,9 +103,21 @@ def _holes(path: Path, group: HoleGroup) -> Iterator[Problem]:
     yield from _repeated(
         (((*path, "operations", at), name) for at, name in enumerate(group.operations)), "among these operations"
     )
+    yield from _smaller_thread((*path, "thread"), group)
     if group.drill and "drill" not in group.operations:
         yield problem((*path, "drill"), "drill-unused", group.drill)
     yield from _counterbore(path, group)
+
+
+def _smaller_thread(path: Path, group: HoleGroup) -> Iterator[Problem]:
+    """Yield a thread that is not larger than the one it is to be opened from."""
+    from builder.standards.threads import parse_thread
+
+    try:
+        if group.opened_from and parse_thread(group.thread).major_mm <= parse_thread(group.opened_from).major_mm:
+            yield problem(path, "thread-not-larger", group.thread, group.opened_from)
+    except ValueError:
+        return
 
 
 def _unreadable(path: Path, code: str, text: str | None, read: Callable[[str], object]) -> Iterator[Problem]:

@@ -50,7 +50,7 @@ class Units(Part):
     bores: LengthUnit = Field(description="Unit of length in which the bores are read.")
     lands: LengthUnit = Field(description="Unit of length in which the lands between the bores are read.")
     heights: LengthUnit = Field(description="Unit of length in which deck and other heights are read.")
-    holes: LengthUnit = Field(description="Unit of length in which threads and counterbores are read.")
+    holes: LengthUnit = Field(description="Unit of the hole allowances and the depth gauge; hole sizes keep their thread's.")
 
     def __getitem__(self, group: str) -> str:
         if group not in type(self).model_fields:
@@ -64,7 +64,7 @@ class Decimals(Part):
     bores: Places = Field(description="Places after the decimal point shown for bores, 0 to 6.")
     lands: Places = Field(description="Places after the decimal point shown for lands, 0 to 6.")
     heights: Places = Field(description="Places after the decimal point shown for heights, 0 to 6.")
-    holes: Places = Field(description="Places after the decimal point shown for holes, 0 to 6.")
+    holes: Places = Field(description="Places of the hole allowances; hole sizes have four in inches, three in mm.")
 
     def __getitem__(self, group: str) -> int:
         if group not in type(self).model_fields:
@@ -89,7 +89,7 @@ class Bores(Part):
     )
     out_of_round: Limit = Field(description="Difference of the two diameters at one depth, a length.")
     taper: Limit = Field(description="Difference between the diameters at top and bottom, a length with its sign.")
-    wear: Limit = Field(description="Largest diameter above the smallest standard bore, a length.")
+    wear: Limit = Field(description="Largest diameter above the bore's own unworn lip, a length.")
     oversizes: tuple[LengthPositive, ...] = Field(
         (), strict=False, description="Oversizes for which pistons exist, lengths on the diameter, rising."
     )
@@ -125,7 +125,7 @@ class Heights(Part):
     deck: Band = Field(description="Height of the deck over the crankshaft's axis, a length with two ends.")
     bottom: Band = Field(description="Height of the crankshaft's axis over the bottom face, a length with two ends.")
     tilt: Limit = Field(description="Difference of deck heights from end to end or side to side, a signed length.")
-    twist: Limit = Field(description="Difference of the deck's tilt between its two ends, a length with its sign.")
+    twist: Limit = Field(description="Half the difference of the two diagonals' sums of corner heights, a signed length.")
     closure: Limit = Field(description="What deck and bottom lack of the overall height, a length with its sign.")
     rod_length: LengthPositive = Field(description="Connecting rod from centre to centre, a length.")
     compression_height: LengthPositive = Field(description="Piston from pin centre to crown, a length.")
@@ -170,6 +170,32 @@ class HoleGroup(Part):
     torque: TorquePositive | None = Field(None, description="Tightening torque of the fastener, such as 42 lbf*ft.")
 
 
+class Finished(Part):
+    """What the block is held to when the work on it is done; without this section only the block as received is judged."""
+
+    bore_plus: LengthTolerance = Field(description="How far above the size bored to a finished bore may be.")
+    bore_minus: LengthTolerance = Field(description="How far below the size bored to a finished bore may be.")
+    out_of_round: Limit = Field(description="Difference of the two diameters at one depth of a finished bore.")
+    taper: Limit = Field(description="Difference between top and bottom of a finished bore, a length with its sign.")
+    tilt: Limit = Field(description="Difference of finished deck heights from end to end or side to side, a signed length.")
+    twist: Limit = Field(description="Half the difference of the finished deck's diagonals, a signed length.")
+
+
+class Overruled(Part):
+    """A rule of the order of work that this shop sets aside."""
+
+    before: Text = Field(description="Operation that usually comes first, by its key in the order of work.")
+    after: Text = Field(description="Operation that usually comes after it, by its key.")
+    reason: Text = Field(description="Why this shop does otherwise; it is printed beside the operation.")
+
+
+class Order(Part):
+    """What this engine's order of work has otherwise than the usual one."""
+
+    left_out: tuple[str, ...] = Field((), strict=False, description="Operations this engine never needs, by their keys.")
+    overruled: tuple[Overruled, ...] = Field((), strict=False, description="Rules this shop sets aside, with the reason.")
+
+
 class Spec(Part):
     """One engine family: sizes, limits with their source, oversizes, holes, threads and materials."""
 
@@ -180,6 +206,8 @@ class Spec(Part):
     lands: Lands = Field(description="The lands between the bores.")
     heights: Heights = Field(description="The heights of the block.")
     shop: Shop = Field(default_factory=lambda: Shop(nut_factor=None), description="Figures of the shop.")
+    finished: Finished | None = Field(None, description="What the finished block is held to.")
+    order: Order = Field(Order(left_out=(), overruled=()), description="The order of work where it is not the usual one.")
     holes: tuple[HoleGroup, ...] = Field((), strict=False, description="The groups of threaded holes.")
 
     _text: str = PrivateAttr("")

@@ -13,7 +13,8 @@ from pydantic_core import PydanticCustomError
 from builder.quantities import KINDS, NUMBER_PATTERN, UNIT_PATTERN, Quantity, QuantityFault, read_quantity
 from builder.refusals import shown, spoken
 
-CELL_KEY = r"[a-z][a-z0-9_]*"
+CELL_KEY = r"[a-z][a-z0-9]*(?:_[a-z0-9]+)*"
+LONGEST_KEY, LONGEST_TEXT = 40, 300
 HOLE_NAME = r"[A-Za-z][A-Za-z0-9]*"
 TORQUE = "[mass] * [length] ** 2 / [time] ** 2"
 
@@ -112,18 +113,21 @@ ExpansionPositive = Annotated[Quantity, *_size("1 / [temperature]", "10.8e-6 1/d
 def _not_blank(text: str) -> str:
     if not text.strip():
         raise PydanticCustomError("blank", "blank")
+    if len(text) > LONGEST_TEXT or not text.isprintable():
+        raise refused("text-not-printable", text[:60], str(LONGEST_TEXT))
     return text
 
 
 def _cell_key(text: str) -> str:
-    if not re.fullmatch(CELL_KEY, text):
+    if not re.fullmatch(CELL_KEY, text) or len(text) > LONGEST_KEY:
         better = re.sub("[^a-z0-9_]+", "_", text.lower()).strip("_").lstrip("0123456789_") or "top"
+        better = better[:LONGEST_KEY].rstrip("_")
         raise refused("key-not-allowed", text, better=better)
     return text
 
 
 def _hole_name(text: str) -> str:
-    if not re.fullmatch(HOLE_NAME, text):
+    if not re.fullmatch(HOLE_NAME, text) or len(text) > LONGEST_KEY:
         better = re.sub("[^A-Za-z0-9]+", "", text).lstrip("0123456789") or "D1"
         raise refused("name-not-allowed", text, better=better)
     return text

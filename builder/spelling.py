@@ -34,6 +34,7 @@ PORTABLE = {
     "ROUND",
     "SQRT",
     "TAN",
+    "COS",
     "LARGE",
     "INDEX",
     "MATCH",

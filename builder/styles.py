@@ -31,10 +31,12 @@ TEXT: dict[str, dict[str, Any]] = {
     "prose": {"text_wrap": True, "valign": "top"},
 }
 
+JUDGED = ("verdict", "turn", "made", "standing", "by_itself", "release_state", "state")  # cells that hold a verdict's word
 VERDICTS: dict[str, dict[str, Any]] = {
     "OK": {"bg_color": "#D3E8E4", "font_color": "#0B3D36"},
     "OUT": {"bg_color": "#8F2D1F", "font_color": "#FFFFFF", "bold": True},
     "UNSURE": {"bg_color": "#F3C65A", "font_color": INK, "bold": True},
+    "STALE": {"bg_color": "#C9C2DE", "font_color": INK, "bold": True},
     "OPEN": {"bg_color": "#ECEFF0", "font_color": SOFT, "italic": True},
     "holds": {"font_color": "#8F2D1F", "bold": True},
     "conceded": {"font_color": INK, "italic": True},
@@ -50,7 +52,7 @@ def place_style(place: Place, typed: object = None) -> dict[str, Any]:
     """The format of a keyed cell, with its decimals."""
     look: dict[str, Any] = BASE | BOXED | {"num_format": number_format(place)}
     if place.role == "verdict" or place.unit is None:
-        look |= {"align": "center" if place.key.endswith(".verdict") else "left"}
+        look |= {"align": "center" if place.key.rsplit(".", 1)[-1] in JUDGED else "left"}
         look |= {"text_wrap": True} if place.role in {"given", "reading"} else {}
     if place.role == "reading":
         look |= {"bg_color": READING_FILL, "locked": False, "font_size": 11}
@@ -70,7 +72,7 @@ def number_format(place: Place) -> str:
     figures = "0." + "0" * place.decimals if place.decimals else "0"
     if place.role == "given" and place.decimals and isinstance(place.value, float):
         finer = place.value * 10 ** (place.decimals + 4)
-        return f"{figures}####" if abs(finer - round(finer)) < 1e-6 else figures
+        return f"{figures}####" if abs(finer - round(finer)) < 1e-6 else f"{figures}0"
     if not isinstance(place.column, Reading):
         return figures
     return figures + "###" if place.decimals else "0.###"

@@ -9,12 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, TypeAlias, TypeVar, Union
+from typing import Any, Literal, TypeAlias, TypeVar, Union
 
 from builder.quantities import Quantity
 from builder.spec import Limit
 
 T = TypeVar("T")
+Stage = Literal["received", "planned", "finished"]
+STAGES: tuple[Stage, ...] = ("received", "planned", "finished")
 Per: TypeAlias = Union[T, Callable[[str], T]]  # noqa: UP007  # an alias of a variable needs the long form
 Input: TypeAlias = str | Quantity | Sequence[str]
 Equation = Callable[..., Any]
@@ -55,7 +57,8 @@ class Reading(Column):
     choices: Per[tuple[str, ...]] = ()
     how: Per[str] = ""
     wanted: bool = True
-    fraction: Per[bool] = False
+    day: bool = False  # words that say a day, year-month-day
+    whole: bool = False  # a number without a fraction
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -90,6 +93,8 @@ class Check:
     high: str | None = None
     source: Per[str] = ""
     says: str | None = None
+    judged: bool = False  # the column is itself a verdict
+    superseded_by: str = ""  # the key of the finished reading that, once taken, is judged instead
     rows: Sequence[str] | None = None
 
     def stands_in(self, row: str) -> bool:
@@ -153,6 +158,8 @@ class Table:
     heading: str = ""
     note: str = ""
     own_page: bool = False
+    spoilers: Sequence[str] = ()  # the operations that make these readings stale
+    fresh_in: str = ""  # the table whose readings these values come from, and with which they go stale
     repeated: bool = False  # its headings stand at the top of every printed page
 
 
@@ -164,6 +171,7 @@ class Line:
     limits: Limit | None = None
     says: str | None = None
     note: str = ""
+    superseded_by: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -175,6 +183,7 @@ class Form:
     lines: Sequence[Line]
     note: str = ""
     own_page: bool = False
+    fresh_in: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -195,6 +204,7 @@ class Sheet:
     parts: Sequence[Table | Form | Prose]
     how: str = ""
     widths: Mapping[int, float] = field(default_factory=dict)
+    stage: Stage = "received"
     behind: Sequence[str] = ()  # columns the sheet needs and paper does not: they come last and are not printed
 
 

@@ -34,7 +34,7 @@ def told(validation: Validation) -> Iterator[tuple[str, str]]:
             (
                 f"{counts['readings_taken']} of {counts['readings_wanted']} readings taken; "
                 f"{counts['checks']} checks: {counts['OK']} OK, {counts['OUT']} OUT, "
-                f"{counts['UNSURE']} UNSURE, {counts['OPEN']} OPEN."
+                f"{counts['STALE']} STALE, {counts['UNSURE']} UNSURE, {counts['OPEN']} OPEN."
             ),
         )
     for severity, heading, line_style in (

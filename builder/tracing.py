@@ -217,8 +217,8 @@ class Settling:
         if node.name == "SQRT":
             inner, found = self.settle(arguments[0])
             return Call("SQRT", (inner,)), None if found is None else found ** Fraction(1, 2)
-        if node.name == "TAN":
-            return Call("TAN", (self._as(arguments[0], RADIAN),)), PLAIN
+        if node.name in {"TAN", "COS"}:
+            return Call(node.name, (self._as(arguments[0], RADIAN),)), PLAIN
         if node.name == "IF":
             then, otherwise, shared = self._together(arguments[1], arguments[2])
             return Call("IF", (self.settle(arguments[0])[0], then, otherwise)), shared

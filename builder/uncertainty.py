@@ -8,7 +8,7 @@ of them share is counted once and with its sign. `largest` and `where` take the 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from math import hypot
+from math import hypot, pi
 from typing import Any, Protocol
 
 from builder.formula import Call, Cell, Formula, Number, Operation, tree
@@ -113,6 +113,11 @@ class Slope:
             "AVERAGE": lambda _, all_of_them: _sum(all_of_them, 1.0 / len(all_of_them)),
             "ABS": lambda call, one: _times(one[0], where(at_least(call.arguments[0], 0), 1, -1)),  # type: ignore[arg-type]
             "SQRT": lambda call, one: _times(one[0], 1 / (2 * call)),
+            "SUMSQ": lambda call, them: _sum(
+                [_times(one, 2 * argument) for one, argument in zip(them, call.arguments, strict=True)], 1.0
+            ),
+            "COUNT": lambda *_: {},
+            "COS": lambda call, one: _times(one[0], Call("COS", (call.arguments[0] + pi / 2,))),
             "TAN": lambda call, one: _times(one[0], 1 + call * call),
             "MAX": lambda call, them: _of_branch(call, them, at_least),
             "MIN": lambda call, them: _of_branch(call, them, at_most),

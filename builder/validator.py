@@ -5,23 +5,24 @@ The file is never changed and never trusted: a verdict rests on the readings and
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Literal
 
 from builder import VERSION
 from builder.comparing import compare, spoken, stale
 from builder.entries import Entries, read_entries
-from builder.equations.verdicts import CONCEDED, OK, OPEN, OUT, PASSES, UNSURE
+from builder.equations.verdicts import CONCEDED, OK, OPEN, OUT, PASSES, STALE, UNSURE
 from builder.findings import Finding, finding
 from builder.layout import CheckPlan, Layout
 from builder.locating import Located, locate
 from builder.reader import Book, Refused, SheetFound, open_book
 from builder.reckoning import Fault, reckon
-from builder.record import PROPERTY, Record, RecordError, read_record
+from builder.record import PROPERTY, SHEET, Record, RecordError, read_record
 from builder.sheets import lay_out
 from builder.spec import SpecFaults, read_spec
+from builder.table import STAGES, Stage
 
 Verdict = Literal["release", "hold", "untrusted", "unreadable"]
 EXIT: dict[Verdict, int] = {"release": 0, "hold": 1, "untrusted": 3, "unreadable": 2}
@@ -54,6 +55,7 @@ class Validation:
     values: Mapping[str, object] = field(default_factory=dict)
     typed: Mapping[str, float | str] = field(default_factory=dict)
     readable: bool = True
+    stage: Stage = "finished"
 
     @property
     def verdict(self) -> Verdict:
@@ -70,13 +72,14 @@ class Validation:
 
     @property
     def state(self) -> str:
-        """The state of the job in the book's own words, "" where there is none."""
-        return str(self.values.get("decision.release_state", ""))
+        """The state of the job in the book's own words, "" where there is none; never released unless the verdict is."""
+        said = str(self.values.get("decision.release_state", ""))
+        return "ON HOLD" if said in ("RELEASABLE", "RELEASED") and self.verdict != "release" else said
 
     @property
     def counts(self) -> dict[str, int]:
         """How many checks have which verdict, and how many wanted readings there are and are taken."""
-        counted = {word: sum(one.verdict == word for one in self.outcomes) for word in (OK, OUT, UNSURE, OPEN)}
+        counted = {word: sum(one.verdict == word for one in self.outcomes) for word in (OK, OUT, STALE, UNSURE, OPEN)}
         if self.layout is None:
             return counted
         wanted = [place.key for place in self.layout.wanted()]
@@ -89,14 +92,17 @@ def worst_exit(statuses: list[int]) -> int:
     return next(status for status in WORST if status in statuses)
 
 
-def validate(path: Path) -> Validation:
-    """Validate one workbook; whatever the file holds, the answer is a Validation and never an exception."""
+def validate(path: Path, stage: Stage = "finished") -> Validation:
+    """Validate one workbook; whatever the file holds, the answer is a Validation and never an exception.
+
+    At an earlier stage only what belongs to it and to those before it can hold the job up.
+    """
     try:
         book = open_book(path)
     except Refused as refusal:
         found = Finding(refusal.code, "damage", f"{refusal.message}.", found=refusal.part)
-        return Validation(path, [found], readable=False)
-    made = Validation(path, [_problem(one.code, one.message, one.sheet, one.cell) for one in book.problems])
+        return Validation(path, [found], readable=False, stage=stage)
+    made = Validation(path, [_problem(one.code, one.message, one.sheet, one.cell) for one in book.problems], stage=stage)
     record = _recognise(book, made)
     layout = None if record is None else _laid_out(record, made)
     if layout is not None:
@@ -110,7 +116,7 @@ def _problem(code: str, message: str, sheet: str, cell: str) -> Finding:
 
 
 def _recognise(book: Book, made: Validation) -> Record | None:
-    sheet = next((one for one in book.sheets.values() if _begins_record(one)), None)
+    sheet = book.sheets.get(SHEET) or next((one for one in book.sheets.values() if _begins_record(one)), None)
     if sheet is None:
         kin = PROPERTY in book.properties or any(name.casefold() == "job_identity" for name in book.names)
         code, words = ("spec-altered", {"found": "the sheet that holds it is gone"}) if kin else ("not-ours", {})
@@ -126,28 +132,40 @@ def _recognise(book: Book, made: Validation) -> Record | None:
 
 def _begins_record(sheet: SheetFound) -> bool:
     first = sheet.cells.get((1, 1))
-    return first is not None and isinstance(first.value, str) and first.value.startswith(("#1/", "#"))
+    return first is not None and isinstance(first.value, str) and first.value.startswith("#1/")
 
 
 def _laid_out(record: Record, made: Validation) -> Layout | None:
+    altered = finding("spec-altered", sheet=SHEET, cell="A1", found="it does not match its identity")
     try:
-        layout = lay_out(read_spec(record.spec_text, record.spec_name), record.job)
+        spec = read_spec(record.spec_text, record.spec_name)
     except SpecFaults:
-        made.findings.append(finding("version-differs", found=record.version, expected=VERSION))
+        differs = finding("version-differs", found=record.version, expected=VERSION)
+        made.findings.append(altered if record.version == VERSION else differs)
         return None
-    if layout.identity_by(record.version) != record.identity:
-        made.findings.append(finding("spec-altered", sheet="Record", cell="A1", found="it does not match its identity"))
+    if Layout(spec, record.job).identity_by(record.version) != record.identity:
+        made.findings.append(altered)
         return None
-    if record.version != VERSION:
-        alike = all(
-            (place := layout.places.get(one.key)) is not None and (place.at.sheet, place.at.cell) == (one.sheet, one.cell)
-            for one in record.map
-        )
+    layout = lay_out(spec, record.job)
+    alike = [(one.key, one.sheet, one.cell, one.unit, one.formula) for one in record.map] == list(_mapped(layout))
+    if not alike or record.version != VERSION:
         made.findings.append(finding("other-version" if alike else "version-differs", found=record.version, expected=VERSION))
-        if not alike:
-            return None
-        layout.identity = record.identity
-    return layout
+        _made_as(layout, record.identity)
+    return layout if alike else None
+
+
+def _made_as(layout: Layout, identity: str) -> None:
+    """Let a layout expect the identity that the version which made the book printed on it."""
+    now, layout.identity = layout.identity, identity
+    layout.places["job.identity"] = replace(layout.places["job.identity"], value=identity)
+    for plan in layout.plans.values():
+        plan.texts = [replace(text, words=text.words.replace(now, identity)) for text in plan.texts]
+
+
+def _mapped(layout: Layout) -> Iterator[tuple[str, str, str, str | None, str]]:
+    for key, place in layout.places.items():
+        formula = layout.formula(key) if layout.has_formula(key) else ""
+        yield key, place.at.sheet, place.at.cell, place.unit, formula
 
 
 def _examine(layout: Layout, book: Book, made: Validation) -> None:
@@ -160,7 +178,9 @@ def _examine(layout: Layout, book: Book, made: Validation) -> None:
     made.findings += _identity(layout, book) + altered_findings
     made.findings += stale(layout, located, values, downstream(layout, altered) | altered)
     made.findings += entries.findings
-    made.findings += _missing(layout, located, entries, values) + _checks(layout, located, entries, values)
+    now = sheets_of(layout, made.stage)
+    held = [check for check in _holding(layout, values) if check.sheet in now]
+    made.findings += _missing(layout, located, entries, values, held) + _checks(layout, located, entries, values, held)
     made.outcomes = _outcomes(layout, located, values)
 
 
@@ -201,13 +221,21 @@ def downstream(layout: Layout, keys: set[str]) -> set[str]:
     return reached
 
 
+def sheets_of(layout: Layout, stage: Stage) -> set[str]:
+    """The sheets that belong to a stage of the work or to one before it."""
+    reached = STAGES[: STAGES.index(stage) + 1]
+    return {name for name, plan in layout.plans.items() if plan.sheet.stage in reached}
+
+
 def _holding(layout: Layout, values: Mapping[str, object]) -> list[CheckPlan]:
     return [check for check in layout.checks if values[f"release.{check.key}.standing"] not in (PASSES, CONCEDED)]
 
 
-def _missing(layout: Layout, located: Located, entries: Entries, values: Mapping[str, object]) -> list[Finding]:
+def _missing(
+    layout: Layout, located: Located, entries: Entries, values: Mapping[str, object], holding: list[CheckPlan]
+) -> list[Finding]:
     """The wanted readings that are not there, unless every check that needs them is under a concession."""
-    held = {key for check in _holding(layout, values) for key in (check.key, *upstream(layout, check.key))}
+    held = {key for check in holding for key in (check.key, *upstream(layout, check.verdict))}
     found = []
     for place in layout.wanted():
         if values[place.key] in (None, "") and place.key in held and place.key not in entries.spoiled:
@@ -216,21 +244,29 @@ def _missing(layout: Layout, located: Located, entries: Entries, values: Mapping
     return found
 
 
-def _checks(layout: Layout, located: Located, entries: Entries, values: Mapping[str, object]) -> list[Finding]:
+def _checks(
+    layout: Layout, located: Located, entries: Entries, values: Mapping[str, object], holding: list[CheckPlan]
+) -> list[Finding]:
     """The checks that hold the job up, except those that a reading above them already explains."""
-    found = []
-    for check in _holding(layout, values):
-        needed = {check.key, *upstream(layout, check.key)}
+    found, absent = [], {place.key for place in layout.wanted() if values[place.key] in (None, "")}
+    for check in holding:
+        needed = {check.key, *upstream(layout, check.verdict)}
         verdict = values[check.verdict]
-        absent = any(values[key] in (None, "") for key in needed if layout.places[key].role == "reading")
-        if needed & entries.spoiled or (verdict == OPEN and absent):
+        if needed & entries.spoiled or (verdict == OPEN and needed & absent):
             continue
         found.append(_held(layout, located, check, str(verdict), values))
-    if values.get("decision.release_state") == "REJECTED":
-        place = layout.places["decision.decision"]
-        sheet, cell = located.shown_at(place)
-        found.append(finding("job-rejected", sheet=sheet, cell=cell, key=place.key, found=values["decision.reason"]))
-    return found
+    return found + _decision(layout, located, values)
+
+
+def _decision(layout: Layout, located: Located, values: Mapping[str, object]) -> list[Finding]:
+    """A block that is rejected, or was meant to be, is not released."""
+    if str(values["decision.decision"] or "").casefold() != "rejected":
+        return []
+    place = layout.places["decision.decision"]
+    sheet, cell = located.shown_at(place)
+    code = "job-rejected" if values["decision.release_state"] == "REJECTED" else "rejection-incomplete"
+    reason = values["decision.reason"] or "no reason is given"
+    return [finding(code, sheet=sheet, cell=cell, key=place.key, label=place.label, found=reason)]
 
 
 def _held(layout: Layout, located: Located, check: CheckPlan, verdict: str, values: Mapping[str, object]) -> Finding:
@@ -242,20 +278,35 @@ def _held(layout: Layout, located: Located, check: CheckPlan, verdict: str, valu
         "expected": limits_said(layout, check, values),
         "source": f" ({check.source})" if check.source else "",
     }
-    code = {OUT: "check-out", UNSURE: "check-unsure"}.get(verdict, "check-open")
+    code = {OUT: "check-out", UNSURE: "check-unsure", STALE: "check-stale"}.get(verdict, "check-open")
     conceded = values.get(f"release.{check.key}.conceded_value")
-    if code != "check-open" and values.get(f"release.{check.key}.reason") and conceded is not None:
+    if absent := _left_blank(check, values):
+        code, words["absent"] = "concession-incomplete", ", ".join(absent)
+    elif absent is not None and code != "check-open":
         code, words["expected"] = "concession-lapsed", spoken(conceded, place)
+    if check.fresh_in:
+        words |= {name: f"{values[f'{check.fresh_in}.{name}'] or 0:g}" for name in ("taken_after", "spoiled_by")}
     uncertainty = values.get(f"release.{check.key}.uncertainty")
     if isinstance(uncertainty, float):
         words["uncertainty"] = f"{uncertainty:.{place.decimals + 1}f}"
     return finding(code, sheet=sheet, cell=cell, key=check.key, label=place.label, **words)
 
 
+def _left_blank(check: CheckPlan, values: Mapping[str, object]) -> list[str] | None:
+    """What a concession begun lacks, of value, reason, name and date; None where none was begun."""
+    wanted = {"conceded_value": "value", "reason": "reason", "conceded_by": "name", "conceded_on": "date"}
+    if f"release.{check.key}.conceded_value" not in values or values[check.key] is None:
+        del wanted["conceded_value"]
+    absent = [words for name, words in wanted.items() if values[f"release.{check.key}.{name}"] in (None, "")]
+    return absent if len(absent) < len(wanted) else None
+
+
 def limits_said(layout: Layout, check: CheckPlan, values: Mapping[str, object]) -> str:
     """A check's limits in words."""
     if check.says is not None:
         return f"“{check.says}”"
+    if check.judged:
+        return f"set by {check.source}"
     place = layout.places[check.key]
     low, high = (spoken(values[key], place, exactly=True) if key else "" for key in (check.low, check.high))
     return f"{low} to {high}" if low and high else f"not more than {high}" if high else f"not less than {low}"

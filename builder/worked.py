@@ -200,8 +200,8 @@ class Writing:
                 return self._added(arguments, "²")
             case "AND" | "OR":
                 return f" {node.name.lower()} ".join(self.operand(one, 1) for one in arguments), LOOSE
-            case "TAN":
-                return f"tan({self.write(_in_degrees(arguments[0]))[0]})", ATOM
+            case "TAN" | "COS":
+                return f"{node.name.lower()}({self.write(_in_degrees(arguments[0]))[0]})", ATOM
             case "ROUND":
                 return f"rounded({self.write(_unguarded(arguments[0]))[0]}, {self.write(arguments[1])[0]} places)", ATOM
             case "IF":

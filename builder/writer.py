@@ -7,8 +7,6 @@ viewer that never calculates shows the truth.
 from __future__ import annotations
 
 import io
-import os
-import tempfile
 import warnings
 from collections.abc import Mapping
 from datetime import UTC, datetime
@@ -19,11 +17,12 @@ import xlsxwriter
 from xlsxwriter.format import Format
 from xlsxwriter.worksheet import Worksheet
 
+from builder.files import write_whole
 from builder.layout import HEAD_ROWS, Layout, Place, SheetPlan, Text
-from builder.page import Page
+from builder.page import PLAIN_ROW, Page
 from builder.reckoning import Fault, reckon
 from builder.record import PROPERTY, SHEET, chunks
-from builder.styles import BASE, VERDICTS, place_style, text_style
+from builder.styles import BASE, JUDGED, VERDICTS, place_style, text_style
 from builder.table import Reading, per, possible
 from builder.units import shown
 
@@ -32,27 +31,8 @@ A4 = 9
 
 
 def write(layout: Layout, path: Path, readings: Mapping[str, object] | None = None) -> None:
-    """Write the workbook of a layout with these readings in it; an existing file is replaced in one step, or kept.
-
-    Raises OSError when the file cannot be written.
-    """
-    content = workbook_bytes(layout, readings or {})
-    path.parent.mkdir(parents=True, exist_ok=True)
-    handle, beside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-        Path(beside).chmod(0o666 & ~_umask())
-        Path(beside).replace(path)
-    except BaseException:
-        Path(beside).unlink(missing_ok=True)
-        raise
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
+    """Write the workbook of a layout with these readings in it, whole or not at all. Raises OSError."""
+    write_whole(path, workbook_bytes(layout, readings or {}))
 
 
 def workbook_bytes(layout: Layout, readings: Mapping[str, object]) -> bytes:
@@ -99,7 +79,8 @@ class _Book:
 
     def _sheet(self, sheet: Worksheet, plan: SheetPlan) -> None:
         places = self.by_sheet[plan.sheet.name]
-        page = Page(plan, places)
+        page = Page(plan, places, self.readings)
+        sheet.set_default_row(PLAIN_ROW)
         for column, width in page.widths.items():
             sheet.set_column(column - 1, column - 1, width, self.format(BASE))
         for text in plan.texts:
@@ -152,8 +133,7 @@ class _Book:
         sheet.data_validation(place.at.row - 1, place.at.column - 1, place.at.row - 1, place.at.column - 1, rule)
 
     def _verdict_colours(self, sheet: Worksheet, name: str) -> None:
-        spoken = ("verdict", "standing", "release_state", "state")
-        cells = [place.at.cell for place in self.by_sheet[name] if place.key.rsplit(".", 1)[-1] in spoken]
+        cells = [place.at.cell for place in self.by_sheet[name] if place.key.rsplit(".", 1)[-1] in JUDGED]
         if not cells:
             return
         for word, look in VERDICTS.items():
@@ -208,9 +188,9 @@ def validation(place: Place) -> dict[str, Any]:
     """The validation of a reading's cell: what stops the impossible, and the message that says what goes in."""
     column = place.column
     assert isinstance(column, Reading)
-    unit = shown(place.unit) if place.unit else ""
+    unit = "inches" if place.unit == "in" else shown(place.unit or "")
     how = per(column.how, place.row)
-    message = f"{place.label}{f', in {unit}' if unit else ''}. {how}"
+    message = f"{place.label}{f', read in {unit}' if unit else ''}. {how}"
     rule: dict[str, Any] = {"input_title": _cut(column.words, 32), "input_message": _cut(message, 255), "ignore_blank": True}
     choices = per(column.choices, place.row)
     limits = possible(column, place.row)
@@ -225,12 +205,12 @@ def validation(place: Place) -> dict[str, Any]:
         return rule | {"validate": "any"}
     low, high = limits or (-1e6, 1e6)
     return rule | {
-        "validate": "decimal",
+        "validate": "integer" if column.whole else "decimal",
         "criteria": "between",
         "minimum": low,
         "maximum": high,
         "error_title": "That cannot be",
-        "error_message": _cut(f"A number from {low:g} to {high:g} {unit} belongs here, typed as a decimal.", 225),
+        "error_message": _cut(f"A number from {low:.4g} to {high:.4g} {unit} belongs here, typed as a decimal.", 225),
     }
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from builder.layout import Layout, Place
 from builder.quantities import Quantity
-from builder.table import Reading, per
+from builder.table import Reading, per, possible
 
 UNCERTAINTY = {"mm": 0.003, "in": 0.0002}
 WORDS = {
@@ -30,7 +30,8 @@ def _reading(number: int, place: Place) -> object:
     if choices:
         return choices[0]
     step = 10.0**-place.decimals
-    size = near.to(place.unit or "") if isinstance(near, Quantity) else 0.004
+    low, _ = possible(place.column, place.row) or (0.0, 0.0)
+    size = near.to(place.unit or "") if isinstance(near, Quantity) else low + 10 * step
     return round(size + step * (number * 7 % 11 - 4), 9)
 
 

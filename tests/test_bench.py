@@ -13,13 +13,14 @@ from hypothesis import strategies as st
 
 from builder import kinds
 from builder.bench import BenchError, explain, thread_card, work
-from builder.bench_equations import KINDS, equations, kind_names
+from builder.bench_equations import KINDS, equations, kind_names, two_columns
 from builder.layout import Layout
 from builder.quantities import read_quantity
 from builder.sheets import lay_out
 from builder.spec import load_spec, shipped_specs
 from builder.spelling import column_letters
 from builder.standards.threads import Thread, all_threads
+from builder.tracing import parameters
 
 ALL = {name: one for module in equations().values() for name, one in module.items()}
 OVER_ONE_RANGE = {"place_of_rank", "words_at"}  # they look along one row of cells: no line with numbers
@@ -46,6 +47,13 @@ def drill_row(card: str, name: str) -> list[str]:
     """Return the row of a drill in a card, cut at its columns."""
     rows = (re.split(r"\s{2,}", line.strip()) for line in section(card, "Drills, nearest").splitlines())
     return next(row for row in rows if row[0] == name)
+
+
+def spread(kind: str, place: int, several: bool) -> str:
+    """A kind's example as typed for the argument at this place, no two alike, so that no difference of two is nothing."""
+    number, unit = re.fullmatch(r"([0-9.]*(?:e-?[0-9]+)?)(.*)", KINDS[kind][1]).groups()  # type: ignore[union-attr]
+    places = (place, place + 1, place + 3) if several else (place,)
+    return ",".join(f"{float(number) * (1 + each / 4):g}{unit}" if number else unit for each in places)
 
 
 class TestThreadCard:
@@ -122,11 +130,43 @@ class TestThreadCard:
         assert section(thread_card("M7"), "Look-alikes").endswith("  None.")
 
     @pytest.mark.parametrize("thread", all_threads(), ids=lambda thread: thread.designation)
-    def test_ranks_drills_for_every_thread_the_first_of_them_inside(self, thread: Thread) -> None:
-        card = thread_card(thread.designation)
-        rows = section(card, "Drills, nearest").splitlines()[2:-2]
-        assert 6 <= len(rows) <= 12  # the stand ends at 20 mm and 1 in
-        assert rows[0].endswith("inside")
+    def test_ranks_drills_for_every_thread_inside_where_a_class_is_known(self, thread: Thread) -> None:
+        lines = section(thread_card(thread.designation), "Drills").splitlines()[2:]
+        places = [line.split()[-1] for line in lines if line.startswith("  ")]
+        if thread.taper is None:
+            assert 3 <= len(places) <= 12  # the stand ends at 25 mm and 1 in, and begins at 1 mm
+            assert ("inside" in places) == bool(thread.limit_class)
+        else:
+            assert lines[0] == "  None is listed here." or places == ["limit"]
+
+    @pytest.mark.parametrize(
+        ("thread", "said"),
+        [  # sizes as the standards' tables print them (tests/standards/test_thread_rows.py); angles of the forms
+            ("1/4 BSW", "BSW, British Standard Whitworth, form angle 55°"),
+            ("1/4 BSW", "basic minor diameter                  0.1860 in (4.724 mm)"),
+            ("1/4 BSW", "None are known here"),
+            ("1/4 BSW", "Listed for it: 5.1 mm (BS 1157, reproduced)"),
+            ("2 BA", "major diameter                        0.1850 in (4.700 mm)"),
+            ("G1/8", "hole, class ISO 228-1                 0.3372 to 0.3483 in   8.566 to 8.848 mm"),
+            ("G1/8", "pitch diameter in the hole            0.3601 to 0.3643 in   9.147 to 9.254 mm"),
+            ("1/8 NPT", "taper on the diameter                 1 in 16"),
+            ("1/8 NPT", "none: a taper plug is not tightened in tension"),
+            ("R1/2", "from memory for 1/2 and 3/4"),
+            ("5/16-24", "close 8.3, normal 8.7, loose 9.1 (ASME B18.2.8"),
+        ],
+    )
+    def test_tells_what_is_known_of_the_other_families_and_what_is_not(self, thread: str, said: str) -> None:
+        assert said in thread_card(thread)
+
+    def test_gives_one_percentage_where_the_form_has_one(self) -> None:
+        assert drill_row(thread_card("1/4 BSW"), "5.1 mm")[-2:] == ["76.9", "no limit"]  # 0.0492 of 0.0640 in
+        assert "Chart %" not in thread_card("1/4 BSW")
+
+    def test_warns_of_the_thread_of_another_angle(self) -> None:
+        # conflict 9: the same pitch, another angle
+        assert "1/4-20 BSW: same size, same pitch, 55° against 60°" in section(thread_card("1/4-20"), "Look-alikes")
+        assert "0 BA: same size, same pitch, 47.5° against 60°" in section(thread_card("M6"), "Look-alikes")
+        assert "1/8-27 NPT: " in section(thread_card("G1/8"), "Look-alikes")
 
     def test_refuses_a_text_without_end_in_one_line(self) -> None:
         with pytest.raises(ValueError, match=r'^"9{57}\.\.\." is too long for a thread designation; write it like'):
@@ -147,7 +187,11 @@ class TestExplain:
         for module, found in equations().items():
             assert f"\n{module}\n" in f"\n{listed}\n"
             for name in found:
-                assert re.search(rf"^  {name}\s+\w", listed, re.MULTILINE), name
+                assert re.search(rf"^  {name}(  +|\n {{28,}})\S", listed, re.MULTILINE), name
+
+    @pytest.mark.parametrize(("name", "said"), [("a" * 26, f"  {'a' * 26}  b"), ("a" * 27, f"  {'a' * 27}\n{' ' * 30}b")])
+    def test_a_name_too_long_for_its_column_stands_above_its_words(self, name: str, said: str) -> None:
+        assert two_columns(name, "b") == said
 
     @pytest.mark.parametrize("name", ALL)
     def test_tells_all_of_every_equation(self, name: str, layout: Layout) -> None:
@@ -162,6 +206,7 @@ class TestExplain:
     def test_finds_where_out_of_round_is_shown_limited_and_tested(self, layout: Layout) -> None:
         told = explain("out of round", layout)
         places = [place for place in layout.places.values() if place.equation is ALL["out_of_round"]]
+        places = [place for place in places if place.at.sheet == "Bores"]
         first = places[0].at
         assert f"sheet Bores, first in {column_letters(first.column)}{first.row}, {len(places)} cells" in told
         assert "bores.out_of_round: at most 0.040 mm (Orrindale workshop sheet 4, invented)" in told
@@ -189,6 +234,10 @@ WORKED = [  # equation, arguments, what it gives; the source of each number besi
     ("drill_chart_thread", "major=1/4in hole=0.201in pitch=1/20in", "75.44 %"),  # a tap maker's formula sheet
     ("drill_chart_thread", "major=0.0600in hole=1.30mm pitch=1/80in", "54.31 %"),  # Machinery's Handbook: 54
     ("spindle_speed", "cutting_speed=100sfm diameter=1/2in", "763.9 rev/min"),  # handbook tables: 764
+    ("spindle_speed", "cutting_speed=100fpm diameter=1/2in", "763.9 rev/min"),  # the same
+    ("face_reading", "touch_reading=2.315in feeler=0.004in quill=up", "2.3110 in"),  # arithmetic
+    ("face_reading", "touch_reading=2.315in feeler=0.004in quill=1", "nothing: the cell would stay blank"),
+    ("bore_before_honing", "finished_bore=82.5mm clean_up_stock=0.06mm", "82.440 mm"),  # arithmetic
     ("unified_stress_area", "major=1/2in pitch=1/13in", "0.1419 in²"),  # Shigley, 9th ed., table 8-2
     ("metric_stress_area", "major=8mm pitch=1.25mm", "36.61 mm²"),  # Shigley, 9th ed., table 8-1: 36.6
     ("clamp_load", "torque=25.474N.m nut_factor=20% diameter=8mm", "15.92 kN"),  # 25474 / (0.2 x 8)
@@ -228,8 +277,9 @@ class TestWork:
 
     @pytest.mark.parametrize("name", sorted(set(ALL) - OVER_ONE_RANGE))
     def test_every_equation_is_worked_with_its_own_examples_and_spelled_with_numbers(self, name: str) -> None:
-        wanted = {word: kind for word, kind in kind_names(ALL[name]).items() if word != "return"}
-        told = work(name, [f"{word}={KINDS[kind][1]}" for word, kind in wanted.items()])
+        group = parameters(ALL[name])[1]
+        wanted = [(word, kind) for word, kind in kind_names(ALL[name]).items() if word != "return"]
+        told = work(name, [f"{word}={spread(kind, place, word == group)}" for place, (word, kind) in enumerate(wanted)])
         assert result(told)
         assert "\n  = " in told
 
@@ -247,6 +297,7 @@ class TestWork:
             ("drill_chart_thread", "5/16in", r'"5/16in" is not argument=quantity\. It wants'),
             ("drill_chart_thread", "major=1in hole=5N pitch=1mm", r'wants hole as a length\. "5N" is a force.*"5 in"'),
             ("drill_chart_thread", "major=1in hole=5 pitch=1mm", r'wants hole as a length\. "5" has no unit.*"5 mm"'),
+            ("drill_chart_thread", "major=5/16 hole=5mm pitch=1mm", r'length\. "5/16" has no unit.*"5/16 in" or "5/16 mm"'),
             ("drill_chart_thread", "major=1in hole=5,1mm pitch=1mm", r'hole as a length\. "5,1mm" has a comma'),
             ("drill_chart_thread", "major=1in hole=5mm pitch=0mm", r"cannot be worked out .* divides by nothing"),
             ("drill_point", "diameter=1in point_angle=118", r'point_angle as an angle\. .* "118 deg" or "118 rad"'),

@@ -93,7 +93,8 @@ def test_readings_go_out_as_csv_and_come_back(filled: Path, empty: Path, tmp_pat
     assert run("readings", filled).stdout == csv.read_text("utf-8")
     assert run("fill", filled, csv, "-o", again).exit_code == 0
     assert again.read_bytes() == filled.read_bytes()
-    assert run("generate", ENGINE, "--block", "SQ-2209", "--readings", filled, "-o", again).exit_code == 0
+    assert run("generate", ENGINE, "--block", "SQ-2209", "--readings", filled, "-o", again).exit_code == 2, "never writes over"
+    assert run("generate", ENGINE, "--block", "SQ-2209", "--readings", filled, "-o", again, "--replace").exit_code == 0
     assert again.read_bytes() == filled.read_bytes()
     csv.write_text("key,value\nbores.9.top.thrust,82.0\n", "utf-8")
     refused = run("fill", empty, csv, "-o", tmp_path / "none.xlsx")
@@ -150,3 +151,29 @@ def test_help_loads_nothing_heavy() -> None:
     heavy = f"import sys, builder.cli; print([name for name in {names} if name in sys.modules])"
     assert subprocess.run([sys.executable, "-c", heavy], capture_output=True, text=True, check=True).stdout.strip() == "[]"
     assert run("--version").output.startswith("datumbook ")
+
+
+def test_signatures_do_not_follow_the_readings_to_another_job(filled: Path, tmp_path: Path) -> None:
+    other = tmp_path / "other.xlsx"
+    made = run("generate", ENGINE, "--block", "OTHER", "--readings", filled, "-o", other)
+    assert made.exit_code == 0
+    assert "signed for another job" in made.output
+    told = json.loads(run("validate", other, "--json").stdout)
+    assert told["job"]["state"] == "ON HOLD"
+    drill = next(result for result in told["results"] if result["key"] == "threads.front_cover.hole")
+    assert drill["verdict"] == "OUT"
+    assert not drill["concession"]
+
+
+def test_nothing_is_written_over_a_workbook_by_mistake(filled: Path, tmp_path: Path) -> None:
+    book = tmp_path / "book.xlsx"
+    book.write_bytes(filled.read_bytes())
+    for words in (("validate", book, "--report", book), ("readings", book, "-o", book), ("generate", ENGINE, "-o", book)):
+        assert run(*words).exit_code == 2
+        assert book.read_bytes() == filled.read_bytes()
+
+
+def test_an_earlier_stage_is_judged_by_what_belongs_to_it(filled: Path) -> None:
+    received = json.loads(run("validate", filled, "--json", "--stage", "received").stdout)
+    assert {found["sheet"] for found in received["findings"] if found["severity"] == "check"} == {"Bores", "Heights"}
+    assert run("validate", filled, "--stage", "someday").exit_code == 2

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from math import hypot
 from pathlib import Path
@@ -12,6 +13,7 @@ from builder.layout import Job, Layout
 from builder.reckoning import FAULT, reckon
 from builder.sheets import lay_out
 from builder.spec import read_spec
+from builder.table import DateTyped
 from builder.validator import Validation, validate
 from builder.writer import write
 from planned_blocks import layout, readings
@@ -22,7 +24,8 @@ BORE = "bores.1.top.thrust"
 
 def book(block: dict[str, object], made: Layout | None = None) -> Validation:
     made = made or layout()
-    return Validation(Path("block.xlsx"), layout=made, values=reckon(made, block))
+    typed = {key: value for key, value in block.items() if isinstance(value, float | str)}
+    return Validation(Path("block.xlsx"), layout=made, values=reckon(made, block), typed=typed)
 
 
 def stated(uncertainty: float | None, **changed: object) -> Validation:
@@ -94,6 +97,28 @@ def test_what_one_book_alone_holds_is_said_to_be_there_alone() -> None:
 def test_words_are_compared_as_words() -> None:
     found = feature(compare(book(readings(job__owner="A. N.")), book(readings(job__owner="B. M."))), "job.owner")
     assert (found.verdict, found.difference, found.one, found.two) == ("changed", None, "A. N.", "B. M.")
+
+
+@pytest.mark.parametrize(("typed", "said"), [(DateTyped(46023.0), "a date"), ("82,01", 'the text "82,01"')])
+@pytest.mark.parametrize("turn", [1, -1])
+def test_a_date_or_a_text_for_a_number_cannot_be_compared_nor_what_rests_on_it(typed: object, said: str, turn: int) -> None:
+    sound, spoiled = stated(0.003), stated(0.003, **{BORE.replace(".", "__"): typed})
+    found = compare(*(sound, spoiled)[::turn])
+    reading, result = feature(found), feature(found, "bores.1.top.out_of_round")
+    assert (reading.verdict, reading.difference, result.verdict, result.difference) == (*["cannot be compared", None] * 2,)
+    assert (reading.one, reading.two)[::turn] == (82.0, said)
+    assert feature(found, "bores.2.top.out_of_round").verdict == "no change"
+    assert {BORE, "bores.1.top.out_of_round"} <= {one.key for one in found.incomparable}
+    assert not {one.key for one in found.incomparable} & {one.key for one in found.changes}
+
+
+def test_the_same_date_twice_cannot_be_compared_and_is_told() -> None:
+    spoiled = stated(0.003, **{BORE.replace(".", "__"): DateTyped(46023.0)})
+    lines = comparison_lines(compare(spoiled, spoiled))
+    label = "Cylinder 1, top of ring travel · across the crank"
+    assert f"{label}: a date → a date: cannot be compared" in lines
+    assert lines[-1].startswith("Changed: 0. Unchanged: ")
+    assert re.search(r" Cannot be compared: [1-9]\d*\.$", lines[-1])
 
 
 def test_two_units_meet_in_the_first_books_unit() -> None:

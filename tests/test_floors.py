@@ -18,7 +18,7 @@ PACKAGE = Path(builder.__file__).parent
 
 # Lowest first. A floor is rooms side by side; a room is one module, or a package or family whose modules share it.
 FLOORS: tuple[tuple[str, ...], ...] = (
-    ("kinds", "refusals", "sources", "formula"),
+    ("kinds", "refusals", "sources", "formula", "files"),
     ("units",),
     ("quantities", "functions"),
     ("tracing",),

@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from builder import formula as trees
 from builder import functions as words
 from builder.formula import Call, Cell
-from builder.kinds import Count, Length, Words
+from builder.kinds import Angle, Count, Length, Words
 from case_book import CaseBook, Entry, Question
 from engines import EngineError, Results, Value
 from strategies import Example, collected, words_in
@@ -179,6 +179,9 @@ def test_the_words_over_groups_agree_in_every_engine(engine: Callable[[Path], Re
     def slope(angle: Length, run: Length) -> Length:
         return run * words.tangent(angle / run)
 
+    def shadow(length: Length, angle: Angle) -> Length:
+        return length * words.cosine(angle)
+
     ticks = [Entry(word, None) for word in ("done", "Done", " done", None, "not done", "DONE")]
     sizes = [Entry(size, "mm") for size in (82.0, 82.5, 81.25, 82.5)]
     questions = [
@@ -188,6 +191,8 @@ def test_the_words_over_groups_agree_in_every_engine(engine: Callable[[Path], Re
         Question(where_is, {"size": Entry(81.25, "mm"), "sizes": sizes}, ""),
         Question(third, {"names": ticks}, None),
         Question(slope, {"angle": Entry(1.0, "mm"), "run": Entry(2.0, "mm")}, "mm"),
+        Question(shadow, {"length": Entry(2.0, "in"), "angle": Entry(60.0, "deg")}, "in"),
+        Question(shadow, {"length": Entry(2.0, "in"), "angle": Entry(-2.5, "rad")}, "mm"),
     ]
     book = CaseBook(questions)
     found = book.answers(engine(book.write(tmp_path / "groups.xlsx")))
@@ -195,6 +200,7 @@ def test_the_words_over_groups_agree_in_every_engine(engine: Callable[[Path], Re
     assert found[2] == pytest.approx(82.5 / 25.4)
     assert found[3:5] == [3.0, " done"]
     assert found[5] == pytest.approx(2 * math.tan(0.5))
+    assert found[6:] == pytest.approx([1.0, 50.8 * math.cos(2.5)])
 
 
 def test_next_size_up_is_the_first_size_not_below_the_need_and_blank_beyond_the_last() -> None:

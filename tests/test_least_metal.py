@@ -106,11 +106,13 @@ def test_more_cuts_and_limits_are_only_more_data() -> None:
 
 
 @pytest.mark.parametrize(
-    ("spare", "expected"), [(0.0014, 0.0014), (0.00139, 0.00135)], ids=["room for the step", "no room for it"]
+    ("spare", "expected"),
+    [(0.0014, 0.0014), (0.00139, 0.001346), (0.0013457, 0.0013456)],
+    ids=["room for the step", "room for a finer one", "room for none"],
 )
 def test_cuts_are_rounded_up_where_the_limits_leave_room(spare: float, expected: float) -> None:
-    answer = least_metal((DECK,), [asks(DECK, 0.00135), spares((DECK,), spare)])
-    assert answer.rounded_up(4) == {"deck": expected}
+    answer = least_metal((DECK,), [asks(DECK, 0.0013456), spares((DECK,), spare)])
+    assert answer.rounded_up(4) == {"deck": pytest.approx(expected, abs=1e-12)}
 
 
 def test_a_size_that_needs_no_rounding_is_not_rounded() -> None:

@@ -7,8 +7,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builder.equations import bores, heights
+from builder.equations.verdicts import OK
 from builder.functions import at_least, at_most
 from builder.plan import NoBook, plan
+from builder.plan_words import Deck
 from builder.reckoning import reckon
 from builder.validator import validate
 from builder.writer import write
@@ -33,36 +35,70 @@ uneven = st.lists(st.integers(0, 12).map(lambda step: 5 * step), min_size=4, max
 case = st.tuples(uneven, st.sampled_from([-120, -70, -45, 0, 150]), st.sampled_from([0, 20, -10]), st.integers(0, 80))
 
 
+def block_of(tenths: list[int], lift: int, shift: int, spare: int) -> dict[str, object]:
+    """A block by its deck corners over 10.695 in, the axis' move and what overall height has to spare, all in tenths."""
+    lowest = OVERALL + spare / 10000
+    block = readings() | corners("deck", *[10.695 + (lift + each) / 10000 for each in tenths])
+    block |= corners("overall", lowest, lowest + 0.002, lowest, lowest + 0.001)
+    return block | {"plan.crown_metal": max(shift, 0) / 10000, "plan.tunnel_after": 2.404 + max(-shift, 0) * 2 / 10000}
+
+
 @settings(max_examples=40, deadline=None)
 @given(case)
 def test_the_least_cut_is_the_closed_form_and_what_trying_every_cut_finds(case: tuple[list[int], int, int, int]) -> None:
     tenths, lift, shift, spare = case
-    deck = [10.695 + (lift + each) / 10000 for each in tenths]
-    lowest = OVERALL + spare / 10000
-    block = readings() | corners("deck", *deck) | corners("overall", lowest, lowest + 0.002, lowest, lowest + 0.001)
-    moved = {"plan.crown_metal": max(shift, 0) / 10000, "plan.tunnel_after": 2.404 + max(-shift, 0) * 2 / 10000}
-    found = planned(block | moved).faces
+    found = planned(block_of(*case)).faces
 
-    clean = (max(tenths) - min(tenths)) / 10000 if needs_cleaning(tenths) else 0.0
-    before = sum(deck) / 4 - shift / 10000 - STACK
-    closed = max(0.0, clean, before - CLEARANCE[1])
+    deck = [10.695 + (lift + each) / 10000 for each in tenths]
+    before, lowest = min(deck) - shift / 10000 - STACK, OVERALL + spare / 10000
+    closed = max(0.0, before - CLEARANCE[1])  # geometry: the lowest corner, less cut and move, over the piston stack
     allowed = at_most(closed, before - CLEARANCE[0]) and at_most(closed, lowest - OVERALL)
     assert found.sizes == (pytest.approx({"deck": closed, "bottom": 0.0}, abs=1e-9) if allowed else None)
 
-    step = 0.000125  # a quarter of what the readings are rounded to: the mean of four falls on it
-    tried = [number * step for number in range(400) if keeps_all(number * step, clean, deck, lowest, shift / 10000)]
+    step = 0.000125  # a quarter of what the readings are rounded to
+    tried = [number * step for number in range(400) if keeps_all(number * step, deck, lowest, shift / 10000)]
     assert (found.sizes is None) == (not tried)
     if found.sizes is not None:
         assert found.sizes["deck"] == pytest.approx(tried[0], abs=1e-9)
 
 
-def keeps_all(cut: float, clean: float, deck: list[float], lowest: float, shift: float) -> bool:
+def keeps_all(cut: float, deck: list[float], lowest: float, shift: float) -> bool:
     """Every limit by the equations of the sheet."""
-    after = heights.deck_height_after(heights.mean_height(*deck), cut, shift)
+    after = heights.deck_height_after(heights.lowest_corner(*deck), cut, shift)
     clearance = heights.deck_clearance(after, STACK)
     overall = heights.overall_height_after(lowest, cut, 0.0)
-    inside = at_least(clearance, CLEARANCE[0]) and at_most(clearance, CLEARANCE[1])
-    return inside and at_least(cut, clean) and at_least(overall, OVERALL)
+    return at_least(clearance, CLEARANCE[0]) and at_most(clearance, CLEARANCE[1]) and at_least(overall, OVERALL)
+
+
+@settings(max_examples=30, deadline=None)
+@given(case)
+def test_the_cuts_typed_into_the_sheet_pass_its_own_checks(case: tuple[list[int], int, int, int]) -> None:
+    sizes = planned(block_of(*case)).faces.sizes
+    if sizes is not None:
+        found = reckon(layout(), block_of(*case) | {f"plan.{cut}_cut": size for cut, size in sizes.items()})
+        assert (found["plan.deck_clearance_after.verdict"], found["plan.overall_after.verdict"]) == (OK, OK)
+        deck = min(10.695 + (case[1] + each) / 10000 for each in case[0])
+        assert found["plan.deck_after"] == pytest.approx(deck - sizes["deck"] - case[2] / 10000)
+
+
+@settings(max_examples=30, deadline=None)
+@given(case)
+def test_what_may_still_come_off_is_what_the_ledger_says(case: tuple[list[int], int, int, int]) -> None:
+    block, shift = block_of(*case), case[2] / 10000
+    ledger = reckon(layout(), block)
+    least = {one.name.partition(" with")[0]: one for one in planned(block).faces.limits if one.sense == "not less than"}
+    clearance, overall = least["Deck clearance"], least["Overall height, lowest corner"]
+    assert clearance.before + shift - clearance.bound == pytest.approx(ledger["ledger.deck_removable"], abs=1e-9)
+    assert overall.before - overall.bound == pytest.approx(ledger["ledger.overall_removable"], abs=1e-9)
+
+
+@settings(max_examples=30, deadline=None)
+@given(case)
+def test_a_deck_cleans_off_its_lowest_corner_and_wants_it_where_it_leans(case: tuple[list[int], int, int, int]) -> None:
+    deck, tenths = planned(block_of(*case)).deck, case[0]
+    assert deck is not None
+    assert deck.spread == pytest.approx((max(tenths) - min(tenths)) / 10000, abs=1e-9)
+    assert deck.true == (not needs_cleaning(tenths))
 
 
 def test_a_true_deck_wants_no_cut() -> None:
@@ -72,15 +108,15 @@ def test_a_true_deck_wants_no_cut() -> None:
 
 
 def test_a_tilted_deck_is_cut_to_its_lowest_corner() -> None:
-    faces = planned(readings() | corners("deck", 10.695, 10.695, 10.700, 10.6995)).faces
-    assert faces.sizes == {"deck": 0.005, "bottom": 0.0}
-    assert [one.name for one in faces.binding] == ["Cut that cleans the whole deck"]
+    found = planned(readings() | corners("deck", 10.695, 10.695, 10.700, 10.6995))
+    assert found.faces.sizes == {"deck": 0.0, "bottom": 0.0}
+    assert found.deck == Deck(0.005, true=False)
 
 
-def test_a_deck_too_near_its_limit_of_tilt_to_tell_is_cut_as_well() -> None:
+def test_a_deck_too_near_its_limit_of_tilt_to_tell_wants_the_cut_as_well() -> None:
     block = readings(instruments__heights__uncertainty=0.0004) | corners("deck", 10.695, 10.695, 10.6969, 10.6969)
     assert reckon(layout(), block)["deck.tilt_lengthwise.verdict"] == "UNSURE"
-    assert planned(block).faces.sizes == {"deck": 0.0019, "bottom": 0.0}
+    assert planned(block).deck == Deck(0.0019, true=False)
 
 
 def test_a_deck_too_high_is_cut_to_the_greatest_clearance() -> None:
@@ -90,10 +126,10 @@ def test_a_deck_too_high_is_cut_to_the_greatest_clearance() -> None:
 
 
 def test_the_limits_that_forbid_a_plan_are_named_and_no_others() -> None:
-    block = readings() | corners("deck", 10.6900, 10.6900, 10.6960, 10.6960) | corners("overall", *[14.2240] * 4)
-    assert [one.name for one in planned(block).faces.conflict] == [
-        "Cut that cleans the whole deck",
-        "Overall height, lowest corner",
+    block = readings() | corners("deck", *[10.7135] * 4) | corners("overall", *[14.2240] * 4)  # 0.0035 asked, 0.0020 there
+    assert [(one.name, one.sense) for one in planned(block).faces.conflict] == [
+        ("Deck clearance", "not more than"),
+        ("Overall height, lowest corner", "not less than"),
     ]
 
 
@@ -133,6 +169,7 @@ def test_the_size_for_all_bores_is_the_first_that_cleans_the_worst() -> None:
     worst = bores.clean_up_size(unworn_lip=82.0, largest_size=82.17, clean_up_stock=0.06)
     assert found.bores[1].clean_up == pytest.approx(worst)
     assert found.size == bores.next_oversize(worst, 82.0, 0.25, 0.5, 0.75, 1.0) == 82.5
+    assert (found.bore_to, found.stock) == (pytest.approx(82.44), 0.06)
     assert found.forbidden == ()
 
 
@@ -145,7 +182,7 @@ def test_the_land_left_at_that_size_is_held_against_its_limit() -> None:
 
 def test_a_bore_worn_beyond_the_largest_oversize_is_named() -> None:
     found = planned(readings(bore__3__unworn_lip=82.0, bores__3__middle__axial=82.6)).bores
-    assert found.size is None
+    assert (found.size, found.bore_to) == (None, None)
     assert [one.name for one in found.forbidden] == ["Cylinder 3"]
 
 

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import json
+import re
 import subprocess
 import sys
 import tomllib
@@ -12,11 +13,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builder.new_spec import Answers, write_new_spec
+from builder.new_spec import TO_DO, Answers, checked_size, unfilled, write_new_spec
 from builder.refusals import refusal, refusals
 from builder.spec import SpecFaults, load_spec, read_spec, shipped_specs, spec_schema
 from builder.spec_faults import schema_at
 from builder.spec_positions import key_lines
+from builder.standards.order import operations
 
 SHIPPED = shipped_specs()["orrindale_qp4"]
 TEXT = SHIPPED.read_text("utf-8")
@@ -311,6 +313,56 @@ def test_answers_that_cannot_be_are_refused() -> None:
     assert {fault.key for fault in raised.value.faults} >= {"engine.cylinders", "units.bores"}
     with pytest.raises(ValueError, match="has no unit"):
         write_new_spec(Answers("Pump", 4, "82", "90 mm"))
+
+
+@pytest.mark.parametrize("size", ['3 3/16"', "3 3/16″", "3 3/16 ”", "3 3/16 in", " 3  3/16 in "])
+def test_a_size_with_inch_marks_is_written_as_in(size: str) -> None:
+    assert checked_size(size) == "3 3/16 in"
+    text = write_new_spec(Answers("Pump", 4, size, size, "in"))
+    assert read_spec(text, "new.toml").bores.stroke.number == Fraction(51, 16)
+    assert tomllib.loads(text)["bores"]["standard"]["nominal"] == "3 3/16 in"
+
+
+@pytest.mark.parametrize(
+    ("size", "said"),
+    [
+        ("82", '"82" has no unit: write "82 in" or "82 mm".'),
+        ("3 3/16", '"3 3/16" has no unit: write "3 3/16 in" or "3 3/16 mm".'),
+        ("-82 mm", '"-82 mm" is not more than zero: write a size of more than zero.'),
+        ("82 N", "is a force"),
+        ('82 mm"', "is not one number and its unit"),
+        ("", "is not one number and its unit"),
+    ],
+)
+def test_a_size_that_is_none_is_refused_at_once(size: str, said: str) -> None:
+    with pytest.raises(ValueError, match=re.escape(said)):
+        checked_size(size)
+
+
+@pytest.mark.parametrize("words", ['Pump "Duck"', "back\\slash", "two\nlines", "tab\tbed", "'''", '"""', "[x] # = {", "é·½"])
+def test_names_and_words_are_written_so_that_toml_reads_them_back(words: str) -> None:
+    engine = read_spec(write_new_spec(Answers(words, 4, "82 mm", "90 mm", material=words)), "new.toml").engine
+    assert engine.name == engine.material == " ".join(words.split())
+
+
+def test_every_limit_of_a_new_spec_is_told_as_not_yet_filled_in_until_it_is() -> None:
+    text = write_new_spec(Answers("Pump", 4, "82 mm", "90 mm"))
+    spec = read_spec(text, "new.toml")
+    limits = {".".join(map(str, path[:-1])) for path in _paths(tomllib.loads(text)) if path[-1] == "source"}
+    assert set(unfilled(spec)) == limits - {"heights.expansion", "shop.nut_factor"}  # common figures, with their source
+    assert spec.finished is not None
+    taper = 'taper = { from = "-0.010 mm", to = "0.010 mm", source = '
+    filled = text.replace(f'{taper}"{TO_DO}"', f'{taper}"drawing 3"')
+    assert set(unfilled(spec)) - set(unfilled(read_spec(filled, "new.toml"))) == {"finished.taper"}
+    assert unfilled(read_spec(TEXT, "x.toml")) == []
+
+
+def test_finished_and_order_may_be_left_out_of_a_new_spec() -> None:
+    text = write_new_spec(Answers("Pump", 4, "82 mm", "90 mm"))
+    short = text[: text.index("[finished]")] + text[text.index("[shop]") :]
+    spec = read_spec(short, "new.toml")
+    assert (spec.finished, spec.order.left_out, spec.order.overruled) == (None, (), ())
+    assert all(key in text for key in operations())
 
 
 # speed

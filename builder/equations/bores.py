@@ -102,6 +102,17 @@ def next_oversize(worst_clean_up: Length, standard: Length, *oversizes: Length) 
     return next_size_up(worst_clean_up, *(standard + oversize for oversize in oversizes))
 
 
+def bore_before_honing(finished_bore: Length, clean_up_stock: Length) -> Length:
+    """Diameter to bore to, leaving the stock for the hone.
+
+    Source: geometry.
+
+    >>> bore_before_honing(finished_bore=82.500, clean_up_stock=0.060)
+    82.440
+    """
+    return finished_bore - clean_up_stock
+
+
 def swept_volume(bore: Length, stroke: Length) -> Volume:
     """Volume one piston sweeps in one stroke, pi/4 x bore^2 x stroke.
 
@@ -111,3 +122,25 @@ def swept_volume(bore: Length, stroke: Length) -> Volume:
     18407769.
     """
     return PI / 4 * bore**2 * stroke
+
+
+def least_finished(size: Length, minus: Length) -> Length:
+    """Smallest finished bore for the size that was bored to.
+
+    Source: geometry.
+
+    >>> least_finished(size=82.500, minus=0.000)
+    82.500
+    """
+    return size - minus
+
+
+def largest_finished(size: Length, plus: Length) -> Length:
+    """Largest finished bore for the size that was bored to.
+
+    Source: geometry.
+
+    >>> largest_finished(size=82.500, plus=0.018)
+    82.518
+    """
+    return size + plus

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from builder.functions import PI, tangent
-from builder.kinds import Angle, Count, CuttingSpeed, Length, Ratio, SpindleSpeed
+from builder.functions import PI, equal, only_where, tangent, where
+from builder.kinds import Angle, Count, CuttingSpeed, Length, Ratio, SpindleSpeed, Words
+
+DOWN, UP = "down", "up"
 
 
 def spindle_speed(cutting_speed: CuttingSpeed, diameter: Length) -> SpindleSpeed:
@@ -41,30 +43,31 @@ def tip_depth(full_depth: Length, drill_point: Length) -> Length:
     return full_depth + drill_point
 
 
-def face_reading(touch_reading: Length, feeler: Length, direction: Ratio) -> Length:
+def face_reading(touch_reading: Length, feeler: Length, quill: Words) -> Length:
     """What the quill's scale reads with the tool on the face, from a touch through a feeler.
 
-    `direction` is +1 where the scale grows as the quill goes down, -1 where it shrinks; `feeler` is 0 for a bare touch.
+    `quill` says where the scale grows: "down" as the quill goes down, "up" as it goes up; missing for any other word.
+    `feeler` is 0 for a bare touch.
 
     Source: geometry.
 
-    >>> face_reading(touch_reading=2.315, feeler=0.004, direction=1)
+    >>> face_reading(touch_reading=2.315, feeler=0.004, quill="down")
     2.319
     """
-    return touch_reading + direction * feeler
+    return where(equal(quill, DOWN), touch_reading + feeler, only_where(equal(quill, UP), touch_reading - feeler))
 
 
-def stop_reading(face_reading: Length, depth: Length, direction: Ratio) -> Length:
+def stop_reading(face_reading: Length, depth: Length, quill: Words) -> Length:
     """What the quill's scale reads with the tool at depth: where the stop is set.
 
-    `depth` is the counterbore's, or for a drill the depth of its tip; `direction` as for the face reading.
+    `depth` is the counterbore's, or for a drill the depth of its tip; `quill` as for the face reading.
 
     Source: geometry.
 
-    >>> stop_reading(face_reading=1.000, depth=0.0625, direction=1)
+    >>> stop_reading(face_reading=1.000, depth=0.0625, quill="down")
     1.0625
     """
-    return face_reading + direction * depth
+    return where(equal(quill, DOWN), face_reading + depth, only_where(equal(quill, UP), face_reading - depth))
 
 
 def counterbore_depth(pitches: Count, pitch: Length) -> Length:
@@ -124,17 +127,17 @@ def drilled_depth(thread_depth: Length, tap_lead: Ratio, pitch: Length, chip_roo
     return thread_depth + tap_lead * pitch + chip_room
 
 
-def table_face_reading(table_reading: Length, block_height: Length, direction: Ratio) -> Length:
+def table_face_reading(table_reading: Length, block_height: Length, quill: Words) -> Length:
     """What the quill's scale reads with the tool on the face, from a touch on the table the block stands on.
 
-    `block_height` is the height of the face over the table, parallels included; `direction` as for the face reading.
+    `block_height` is the height of the face over the table, parallels included; `quill` as for the face reading.
 
     Source: geometry.
 
-    >>> table_face_reading(table_reading=14.480, block_height=12.165, direction=1)
+    >>> table_face_reading(table_reading=14.480, block_height=12.165, quill="down")
     2.315
     """
-    return table_reading - direction * block_height
+    return where(equal(quill, DOWN), table_reading - block_height, only_where(equal(quill, UP), table_reading + block_height))
 
 
 def face_disagreement(face_reading: Length, table_face_reading: Length) -> Length:

@@ -79,9 +79,9 @@ def torque_at_same_stress(
 
 
 def stress_area_ratio(area_after: Area, area_before: Area) -> Ratio:
-    """How many times the stress area of the old thread the new one has.
+    """How many times the stress area of the old thread the new one has: the clamp gained, and one.
 
-    Source: as clamp_gain, which is this less one.
+    Source: as clamp_gain
 
     >>> stress_area_ratio(area_after=0.1419, area_before=0.1063)
     1.335

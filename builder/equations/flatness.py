@@ -25,7 +25,7 @@ def worst_gap(*gaps: Length) -> Length:
 def mean_reading(*readings: Length) -> Length:
     """Mean of the readings, or of the places where they were taken along one direction.
 
-    Source: arithmetic.
+    Source: common practice, no source.
 
     >>> mean_reading(0.004, 0.009, 0.002)
     0.005
@@ -36,7 +36,7 @@ def mean_reading(*readings: Length) -> Length:
 def deviation(reading: Length, mean_reading: Length) -> Length:
     """One reading, or one place, less the mean of all.
 
-    Source: arithmetic.
+    Source: as plane_slope.
 
     >>> deviation(reading=0.009, mean_reading=0.005)
     0.004
@@ -47,7 +47,7 @@ def deviation(reading: Length, mean_reading: Length) -> Length:
 def sum_of_squares(*deviations: Length) -> Area:
     """Sum of the squares of the deviations along one direction.
 
-    Source: arithmetic.
+    Source: as plane_slope.
 
     >>> sum_of_squares(-150, 0, 150)
     45000.
@@ -60,7 +60,7 @@ def deviation_product(deviation: Length, other_deviation: Length) -> Area:
 
     The second may be the reading itself instead of its deviation: the sum over all points comes out the same.
 
-    Source: arithmetic.
+    Source: as plane_slope.
 
     >>> deviation_product(deviation=-150, other_deviation=0.004)
     -0.6
@@ -71,7 +71,7 @@ def deviation_product(deviation: Length, other_deviation: Length) -> Area:
 def sum_of_products(*deviation_products: Area) -> Area:
     """Sum of the products of deviations over all points.
 
-    Source: arithmetic.
+    Source: as plane_slope.
 
     >>> sum_of_products(-0.6, 0.0, 0.9)
     0.3
@@ -79,9 +79,7 @@ def sum_of_products(*deviation_products: Area) -> Area:
     return total(*deviation_products)
 
 
-def plane_slope(
-    squares: Area, other_squares: Area, cross_products: Area, products: Area, other_products: Area
-) -> Ratio:
+def plane_slope(squares: Area, other_squares: Area, cross_products: Area, products: Area, other_products: Area) -> Ratio:
     """Slope along one direction of the plane that leaves the least sum of squares; the other by changing them round.
 
     squares, other_squares: sums of squares of the places, this way and the other; cross_products: of the places, one
@@ -97,9 +95,7 @@ def plane_slope(
     )
 
 
-def plane_level(
-    mean_reading: Length, slope: Ratio, mean_place: Length, other_slope: Ratio, other_mean_place: Length
-) -> Length:
+def plane_level(mean_reading: Length, slope: Ratio, mean_place: Length, other_slope: Ratio, other_mean_place: Length) -> Length:
     """Reading of the plane where both places are nought.
 
     Source: [ISO 12781-1], the least squares reference plane: it passes through the means.

@@ -126,6 +126,9 @@ def axis_shift(crown_metal: Length, tunnel_before: Length, tunnel_after: Length)
 def deck_height_after(deck_height: Length, deck_cut: Length, axis_shift: Length) -> Length:
     """Crank axis to deck after a cut on the deck and a lift of the axis: both take from it.
 
+    The cut is counted off the lowest corner, from whose height it is taken, and lies parallel to the crank axis: the
+    whole deck stands at this height after it.
+
     Source: geometry.
 
     >>> deck_height_after(deck_height=9.670, deck_cut=0.008, axis_shift=0.004)
@@ -147,6 +150,8 @@ def bottom_height_after(bottom_height: Length, bottom_cut: Length, axis_shift: L
 
 def overall_height_after(overall_height: Length, deck_cut: Length, bottom_cut: Length) -> Length:
     """Bottom face to deck after a cut on either; where the axis stands does not matter to it.
+
+    Both cuts are counted off the lowest corner.
 
     Source: geometry.
 

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
-from builder.functions import at_least, at_most, largest, square_root, where
+from builder.functions import at_least, at_most, square_root, where
 from builder.kinds import Count, Length, Ratio, Words
+
+
+def _over_nothing(length: Length) -> Length:
+    """The length, or nothing where it is below nothing; a bare 0 would have no unit."""
+    return (length + abs(length)) / 2
 
 
 def groove_left(old_major: Length, new_hole: Length) -> Length:
@@ -14,7 +19,7 @@ def groove_left(old_major: Length, new_hole: Length) -> Length:
     >>> groove_left(old_major=0.4375, new_hole=0.4219)
     0.0078
     """
-    return largest((old_major - new_hole) / 2, 0)
+    return _over_nothing(old_major - new_hole) / 2
 
 
 def centre_distance(along: Length, across: Length, other_along: Length, other_across: Length) -> Length:
@@ -80,7 +85,7 @@ def depth_after_skim(depth: Length, skim: Length) -> Length:
     >>> depth_after_skim(depth=0.100, skim=0.015)
     0.085
     """
-    return largest(depth - skim, 0)
+    return _over_nothing(depth - skim)
 
 
 def deepest_tip(floor: Length, least_floor: Length) -> Length:
@@ -161,7 +166,7 @@ def engaged_length(length_in_hole: Length, thread_depth: Length, relief: Length)
     0.65
     """
     shorter = where(at_most(length_in_hole, thread_depth), length_in_hole, thread_depth)
-    return largest(shorter - relief, 0)
+    return _over_nothing(shorter - relief)
 
 
 def engagement_by_diameters(major: Length, diameters: Count) -> Length:

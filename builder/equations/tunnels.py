@@ -51,12 +51,7 @@ def size_spread(*tunnel_sizes: Length) -> Length:
 
 
 def misalignment(
-    centre: Length,
-    place: Length,
-    front_centre: Length,
-    front_place: Length,
-    rear_centre: Length,
-    rear_place: Length,
+    centre: Length, place: Length, front_centre: Length, front_place: Length, rear_centre: Length, rear_place: Length
 ) -> Length:
     """How far a tunnel's centre lies off the straight line through the first and the last, in the direction read.
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from builder.functions import mean, more_than, numbers_in, square_root, total_of_squares, where
-from builder.kinds import Length, Measure, Ratio, Words
+from builder.kinds import Count, Length, Measure, Ratio, Words
 
 QUICK_RANGE_FACTOR = 1.19  # mean range of two readings over their standard deviation, from five pairs
 TOO_COARSE, FINE_ENOUGH = "too coarse", "fine enough"
@@ -57,7 +57,7 @@ def repeatability(*deviations: Length) -> Length:
     return square_root(total_of_squares(*deviations) / (numbers_in(*deviations) - 1))
 
 
-def repeatability_of_mean(repeatability: Length, repeats: Ratio) -> Length:
+def repeatability_of_mean(repeatability: Length, repeats: Count) -> Length:
     """Standard deviation of the mean of so many repeats.
 
     Source: [JCGM 100] 4.2.3.

@@ -1,17 +1,21 @@
 """Verdicts: a value held against its limits, and whether that lets the block go.
 
-A verdict is the first that applies: OPEN (no reading), OUT (beyond a limit by more than the uncertainty), UNSURE
-(within the uncertainty of a limit), OK. With the uncertainty at nought this is plain acceptance, limits included.
+A verdict is the first that applies: OPEN (no reading), STALE (a later operation moved the feature or its datum), OUT
+(beyond a limit by more than the uncertainty), UNSURE (within the uncertainty of a limit), OK. With the uncertainty at
+nought this is plain acceptance, limits included.
 """
 
 from __future__ import annotations
 
 from builder.functions import (
+    all_of,
     any_of,
+    at_least,
     at_most,
     blank,
     cells_saying,
     equal,
+    largest,
     less_than,
     missing,
     more_than,
@@ -24,9 +28,9 @@ from builder.functions import (
     total,
     where,
 )
-from builder.kinds import Count, Measure, Words
+from builder.kinds import Count, Length, Measure, Words
 
-OPEN, OUT, UNSURE, OK = "OPEN", "OUT", "UNSURE", "OK"
+OPEN, STALE, OUT, UNSURE, OK = "OPEN", "STALE", "OUT", "UNSURE", "OK"
 PASSES, CONCEDED, HOLDS = "passes", "conceded", "holds"
 DONE = "done"
 
@@ -41,7 +45,7 @@ def verdict_between(value: Measure, low: Measure, high: Measure, uncertainty: Me
     'OK'
     """
     return where(
-        missing(value),
+        any_of(missing(value), missing(low), missing(high), missing(uncertainty)),
         OPEN,
         where(
             any_of(less_than(value + uncertainty, low), more_than(value - uncertainty, high)),
@@ -61,7 +65,7 @@ def verdict_at_most(value: Measure, high: Measure, uncertainty: Measure) -> Word
     'UNSURE'
     """
     return where(
-        missing(value),
+        any_of(missing(value), missing(high), missing(uncertainty)),
         OPEN,
         where(more_than(value - uncertainty, high), OUT, where(more_than(value + uncertainty, high), UNSURE, OK)),
     )
@@ -77,7 +81,7 @@ def verdict_at_least(value: Measure, low: Measure, uncertainty: Measure) -> Word
     'OUT'
     """
     return where(
-        missing(value),
+        any_of(missing(value), missing(low), missing(uncertainty)),
         OPEN,
         where(less_than(value + uncertainty, low), OUT, where(less_than(value - uncertainty, low), UNSURE, OK)),
     )
@@ -93,6 +97,102 @@ def verdict_of_tick(tick: Words) -> Words:
     'OK'
     """
     return where(blank(tick), OPEN, where(equal(tick, DONE), OK, OUT))
+
+
+def _unless_stale(value: float, taken_after: float, spoiled_by: float, verdict: str) -> str:
+    return where(missing(value), OPEN, where(more_than(spoiled_by, total(taken_after)), STALE, verdict))
+
+
+@takes_blanks
+def fresh_between(
+    value: Measure, low: Measure, high: Measure, uncertainty: Measure, taken_after: Count, spoiled_by: Count
+) -> Words:
+    """As verdict_between, but STALE when an operation done after the reading moved the feature or its datum.
+
+    taken_after: done number of the last operation before the reading, blank for none; spoiled_by: the latest done
+    number of the operations that move the feature.
+
+    Source: common practice, no source.
+
+    >>> fresh_between(10.0, 9.9, 10.0, 0.0, taken_after=3.0, spoiled_by=4.0)
+    'STALE'
+    """
+    return _unless_stale(value, taken_after, spoiled_by, verdict_between(value, low, high, uncertainty))
+
+
+@takes_blanks
+def fresh_at_most(value: Measure, high: Measure, uncertainty: Measure, taken_after: Count, spoiled_by: Count) -> Words:
+    """As verdict_at_most, but STALE when an operation done after the reading moved the feature or its datum.
+
+    Source: as fresh_between.
+
+    >>> fresh_at_most(0.041, 0.040, 0.0, taken_after=4.0, spoiled_by=4.0)
+    'OUT'
+    """
+    return _unless_stale(value, taken_after, spoiled_by, verdict_at_most(value, high, uncertainty))
+
+
+@takes_blanks
+def fresh_at_least(value: Measure, low: Measure, uncertainty: Measure, taken_after: Count, spoiled_by: Count) -> Words:
+    """As verdict_at_least, but STALE when an operation done after the reading moved the feature or its datum.
+
+    Source: as fresh_between.
+
+    >>> fresh_at_least(5.1, 5.0, 0.0, taken_after=float("nan"), spoiled_by=0.0)
+    'OK'
+    """
+    return _unless_stale(value, taken_after, spoiled_by, verdict_at_least(value, low, uncertainty))
+
+
+@takes_blanks
+def latest_done(*done: Count) -> Count:
+    """The highest done number among operations; 0 when none is done.
+
+    Source: count.
+
+    >>> latest_done(2.0, float("nan"), 5.0)
+    5.0
+    """
+    return largest(0, *done)
+
+
+@takes_blanks
+def verdict_of_order(done: Count, latest_before: Count, needed_done: Count, needed: Count) -> Words:
+    """The verdict on an operation's turn: those that must come first have lower done numbers, and the needed are done.
+
+    Not done yet is OK: nothing was done too early.
+
+    Source: common practice, no source.
+
+    >>> verdict_of_order(done=4.0, latest_before=3.0, needed_done=1.0, needed=1.0)
+    'OK'
+    """
+    too_early = any_of(at_least(latest_before, done), less_than(needed_done, needed))
+    return where(missing(done), OK, where(too_early, OUT, OK))
+
+
+@takes_blanks
+def verdict_of_cut(intended: Length, done: Count) -> Words:
+    """The verdict on a cut that was intended: OPEN until it is recorded as done, OK where nothing was to be cut.
+
+    Source: common practice, no source.
+
+    >>> verdict_of_cut(intended=0.25, done=float("nan")), verdict_of_cut(intended=0.0, done=float("nan"))
+    ('OPEN', 'OK')
+    """
+    return where(missing(intended), OPEN, where(all_of(more_than(intended, 0), missing(done)), OPEN, OK))
+
+
+@takes_blanks
+def verdict_of_turn(done: Count, latest_before: Count) -> Words:
+    """As verdict_of_order, where nothing need be done before.
+
+    Source: common practice, no source.
+
+    >>> verdict_of_turn(done=2.0, latest_before=3.0)
+    'OUT'
+    """
+    return where(missing(done), OK, where(at_least(latest_before, done), OUT, OK))
 
 
 @takes_blanks
@@ -138,15 +238,27 @@ def standing_of_tick(verdict: Words, reason: Words, conceded_by: Words, conceded
 
 
 @takes_blanks
+def standing_once_finished(standing: Words, finished: Words) -> Words:
+    """Whether a check of the block as received lets it go: once the finished reading is taken, that one is judged.
+
+    Source: common practice, no source.
+
+    >>> standing_once_finished("holds", "OPEN"), standing_once_finished("holds", "OK")
+    ('holds', 'passes')
+    """
+    return where(any_of(blank(finished), equal(finished, OPEN)), standing, PASSES)
+
+
+@takes_blanks
 def urgency(verdict: Words, standing: Words, line: Count) -> Count:
-    """The rank of a check among what holds the job up: OUT before UNSURE before OPEN, then in the order printed.
+    """The rank of a check among what holds the job up: OUT, STALE, UNSURE, OPEN, then in the order printed.
 
     Source: common practice, no source.
 
     >>> urgency("OUT", "holds", 3.0)
     39997.0
     """
-    weight = where(equal(verdict, OUT), 40000, where(equal(verdict, UNSURE), 20000, 10000))
+    weight = where(equal(verdict, OUT), 40000, where(equal(verdict, STALE), 30000, where(equal(verdict, UNSURE), 20000, 10000)))
     return where(equal(standing, HOLDS), weight - line, 0)
 
 
@@ -190,14 +302,15 @@ def release_state(
 ) -> Words:
     """Where the job stands: ON HOLD, RELEASABLE, RELEASED or REJECTED.
 
-    A rejection needs its reason and its name; a release needs every check passed or conceded and both names.
+    A rejection needs its reason and its name; a release needs every check passed or conceded and two different names.
 
     Source: common practice, no source.
 
     >>> release_state(0.0, "released", "", "A. N.", "B. M.", "2026-05-04")
     'RELEASED'
     """
-    signed = where(any_of(blank(measured_by), blank(released_by), blank(released_on)), "RELEASABLE", "RELEASED")
+    one_person = any_of(blank(measured_by), blank(released_by), equal(measured_by, released_by))
+    signed = where(any_of(one_person, blank(released_on)), "RELEASABLE", "RELEASED")
     unless_rejected = where(
         equal(decision, "rejected"), where(any_of(blank(reason), blank(released_by)), "ON HOLD", "REJECTED"), "ON HOLD"
     )

@@ -39,9 +39,7 @@ def deck_volume(bore: Length, deck_clearance: Length) -> Volume:
     return PI / 4 * bore**2 * deck_clearance
 
 
-def clearance_volume(
-    chamber_volume: Volume, dish_volume: Volume, gasket_volume: Volume, deck_volume: Volume
-) -> Volume:
+def clearance_volume(chamber_volume: Volume, dish_volume: Volume, gasket_volume: Volume, deck_volume: Volume) -> Volume:
     """Volume left above the piston at top dead centre.
 
     dish_volume: above zero for a hollow in the crown, below zero for a dome.

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from builder.layout import Job, Layout
 from builder.placing import Placing
-from builder.sheets import bores, heights, holes, job, lands, method, release, schedule, stops, threads
+from builder.sheets import bores, finished, heights, holes, job, lands, method, plan, release, route, schedule, stops, threads
 from builder.spec import Spec
 from builder.spelling import Address
 
@@ -17,7 +17,8 @@ def lay_out(spec: Spec, block: Job | None = None) -> Layout:
     """Give every key of a spec its cell: first the stations in walking order, then the sheets that gather from them."""
     layout = Layout(spec, block or Job())
     work = (threads, schedule, stops, holes) if spec.holes else ()
-    stations = [bores.sheet, lands.sheet, heights.sheet, *(station.sheet for station in work)]
+    last = (finished,) if spec.finished is not None else ()
+    stations = [station.sheet for station in (bores, lands, heights, plan, route, *work, *last)]
     for make in (*stations, release.sheet, job.sheet, method.sheet):
         Placing(layout, make(layout)).place_all()
     order = ["Job", *(name for name in layout.plans if name not in {"Job", "Release", "Method"}), "Release", "Method"]

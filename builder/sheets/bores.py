@@ -1,4 +1,4 @@
-"""Bores: every cylinder at its depths and axes, what is worn, and the size that cleans the worst."""
+"""Bores: every cylinder at its depths and axes, as received and as finished, and the size that cleans the worst."""
 
 from __future__ import annotations
 
@@ -6,26 +6,31 @@ from collections.abc import Iterator
 
 from builder.equations import bores
 from builder.layout import Layout
-from builder.spec import limit
+from builder.quantities import read_quantity
+from builder.sheets.states import RECEIVED, State
+from builder.spec import Limit, limit
 from builder.table import Check, Column, Form, Line, Row, Sheet, Table
 
 AXES = {"thrust": "across the crank", "axial": "along the crank"}
 
 
 def sheet(layout: Layout) -> Sheet:
-    """The sheet of the cylinder bores."""
-    return Sheet(name="Bores", title="Cylinder bores", parts=(_readings(layout), _each(layout), _rebore(layout)))
+    """The sheet of the cylinder bores as received."""
+    parts = (readings(layout, RECEIVED), each(layout, RECEIVED), _rebore(layout))
+    return Sheet(name="Bores", title="Cylinder bores", parts=parts)
 
 
-def _readings(layout: Layout) -> Table:
+def readings(layout: Layout, state: State) -> Table:
+    """The diameters of every bore, by depth and axis."""
     spec, sizes = layout.spec.bores, layout.sizes("bores")
     depths = "; ".join(f"{depth.words} {depth.at.text}" for depth in spec.depths)
     how = "Bore gauge, caps fitted and torqued, block at room temperature."
     return Table(
-        key="bores",
-        title="Bore readings",
+        key=state.key("bores"),
+        title=state.title("Bore readings"),
         heading="Where",
         note=f"Depths below the deck: {depths}.",
+        spoilers=state.spoilers(layout.spec, "bores"),
         rows=[
             Row(f"{cylinder}.{depth.key}", f"Cylinder {cylinder}, {depth.words}")
             for cylinder in layout.cylinders()
@@ -34,39 +39,54 @@ def _readings(layout: Layout) -> Table:
         columns=(
             *(sizes.reading(axis, words, spec.standard.low, how) for axis, words in AXES.items()),
             sizes.result("out_of_round", "out of round", bores.out_of_round),
-            Check(of="out_of_round", limits=spec.out_of_round),
+            state.check(layout.spec, "bores", "out_of_round", state.limits(layout.spec, "bores").out_of_round),
         ),
     )
 
 
-def _each(layout: Layout) -> Table:
+def each(layout: Layout, state: State) -> Table:
+    """What follows for each bore: mean, taper, and as received wear and the size that cleans it."""
     spec, sizes = layout.spec.bores, layout.sizes("bores")
-    everywhere = [f"bores.{{row}}.{depth.key}.{axis}" for depth in spec.depths for axis in AXES]
+    stem = state.key("bores")
+    everywhere = [f"{stem}.{{row}}.{depth.key}.{axis}" for depth in spec.depths for axis in AXES]
 
-    def tapers() -> Iterator[Column | Check]:
-        first, last = spec.depths[0].key, spec.depths[-1].key
-        for axis, words in AXES.items():
-            ends = {"top": f"bores.{{row}}.{first}.{axis}", "bottom": f"bores.{{row}}.{last}.{axis}"}
-            yield sizes.result(f"taper_{axis}", f"taper {words}", bores.taper, **ends)
-            yield Check(of=f"taper_{axis}", limits=spec.taper)
+    def columns() -> Iterator[Column | Check]:
+        if state is RECEIVED:
+            yield sizes.reading("unworn_lip", "unworn lip", spec.standard.low, "Above the highest point of ring travel.")
+        yield sizes.result("mean_size", "mean size", bores.mean_size, diameters=everywhere)
+        if state is not RECEIVED:
+            yield Check(of="mean_size", low="bored_to.least", high="bored_to.most", source="the size bored to")
+        yield sizes.result("largest_size", "largest", bores.largest_size, diameters=everywhere)
+        if len(spec.depths) > 1:
+            yield from _tapers(layout, state)
+        if state is RECEIVED:
+            yield sizes.result("wear", "wear", bores.wear)
+            yield Check(of="wear", limits=_from_nought(spec.wear), superseded_by=state.twin(layout.spec, "bore", "mean_size"))
+            yield sizes.result("clean_up_size", "cleans up at", bores.clean_up_size, clean_up_stock="rebore.clean_up_stock")
 
     return Table(
-        key="bore",
-        title="Each bore",
+        key=state.key("bore"),
+        title=state.title("Each bore"),
         heading="Cylinder",
-        note="Taper is top less bottom: above zero, the bore is wider at the top. "
-        "The unworn lip above ring travel is the size the bore once had.",
-        rows=[Row(str(cylinder), f"Cylinder {cylinder}") for cylinder in layout.cylinders()],
-        columns=(
-            sizes.reading("unworn_lip", "unworn lip", spec.standard.low, "Above the highest point of ring travel."),
-            sizes.result("mean_size", "mean size", bores.mean_size, diameters=everywhere),
-            sizes.result("largest_size", "largest", bores.largest_size, diameters=everywhere),
-            *(tapers() if len(spec.depths) > 1 else ()),
-            sizes.result("wear", "wear", bores.wear),
-            Check(of="wear", limits=spec.wear),
-            sizes.result("clean_up_size", "cleans up at", bores.clean_up_size, clean_up_stock="rebore.clean_up_stock"),
+        note="Taper is top less bottom: above zero, the bore is wider at the top."
+        + (
+            " The unworn lip above ring travel is the size the bore once had; wear below zero is a misread lip."
+            if state is RECEIVED
+            else ""
         ),
+        fresh_in=state.fresh_in("bores"),
+        rows=[Row(str(cylinder), f"Cylinder {cylinder}") for cylinder in layout.cylinders()],
+        columns=tuple(columns()),
     )
+
+
+def _tapers(layout: Layout, state: State) -> Iterator[Column | Check]:
+    spec, sizes, stem = layout.spec.bores, layout.sizes("bores"), state.key("bores")
+    first, last = spec.depths[0].key, spec.depths[-1].key
+    for axis, words in AXES.items():
+        ends = {"top": f"{stem}.{{row}}.{first}.{axis}", "bottom": f"{stem}.{{row}}.{last}.{axis}"}
+        yield sizes.result(f"taper_{axis}", f"taper {words}", bores.taper, **ends)
+        yield state.check(layout.spec, "bore", f"taper_{axis}", state.limits(layout.spec, "bores").taper)
 
 
 def _rebore(layout: Layout) -> Form:
@@ -78,19 +98,45 @@ def _rebore(layout: Layout) -> Form:
     lines = [
         Line(column=sizes.given("standard", "Standard bore, least", standard), note=spec.standard.source),
         Line(column=sizes.given("clean_up_stock", "Stock for the hone, on diameter", spec.clean_up_stock)),
-        *(Line(column=sizes.given(f"oversize_{place}", f"Oversize {place}", size)) for place, size in oversizes),
+        *(Line(column=sizes.given(f"oversize_{place}", f"Oversize +{size.text}", size)) for place, size in oversizes),
     ]
     if oversizes:
         most = limit("standard bore and the largest oversize", high=standard + spec.oversizes[-1])
         steps = [f"rebore.oversize_{place}" for place, _ in oversizes]
-        bore_to = sizes.result("next_oversize", "Bore all to", bores.next_oversize, oversizes=steps)
+        finish = sizes.result("next_oversize", "Finish size of all bores, honed", bores.next_oversize, oversizes=steps)
+        bar = sizes.result("bore_before_honing", "Bore to, leaving the stock for the hone", bores.bore_before_honing,
+                           finished_bore="rebore.next_oversize")  # fmt: skip
         lines += [
             Line(column=worst, limits=most, note=most.source),
-            Line(column=bore_to, note="the first oversize that cleans the worst bore; blank if none does"),
+            Line(column=finish, note="the first oversize that cleans the worst bore; blank if none does"),
+            Line(column=bar, note="pistons at hand and measured first: bores are made to them"),
         ]
     return Form(
         key="rebore",
         title="Next size for all bores",
         note="One-sided wear: the axis stays, so the deepest wear counts twice, and the hone gets its stock.",
         lines=lines,
+    )
+
+
+def _from_nought(wear: Limit) -> Limit:
+    """Wear below nothing is a misread lip, so its limit begins at 0 where the spec gives only the other end."""
+    return wear if wear.low else limit(wear.source, low=read_quantity("0 mm"), high=wear.high)
+
+
+def bored_to(layout: Layout) -> Form:
+    """The size the cylinders were bored to, and what a finished bore may be."""
+    spec, sizes = layout.spec.finished, layout.sizes("bores")
+    assert spec is not None
+    decided = sizes.reading("size", "Bored to", layout.spec.bores.standard.low, "The size decided for all cylinders.")
+    return Form(
+        key="bored_to",
+        title="The size decided",
+        lines=(
+            Line(column=decided),
+            Line(column=sizes.given("minus", "May be smaller by", spec.bore_minus)),
+            Line(column=sizes.given("plus", "May be larger by", spec.bore_plus)),
+            Line(column=sizes.result("least", "Least finished bore", bores.least_finished)),
+            Line(column=sizes.result("most", "Largest finished bore", bores.largest_finished)),
+        ),
     )

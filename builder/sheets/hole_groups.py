@@ -6,12 +6,14 @@ from collections.abc import Callable, Iterable
 from fractions import Fraction
 from typing import Any
 
-from builder.layout import Layout
+from builder.layout import WHOLE, Layout
 from builder.quantities import Quantity
 from builder.spec_model import HoleGroup
+from builder.standards import table
+from builder.standards.drill_choice import drills_inside
 from builder.standards.drills import Drill, drills_for, parse_drill
 from builder.standards.threads import Thread, parse_thread
-from builder.table import Row, Sizes
+from builder.table import Prose, Row, Sizes
 
 
 class Group:
@@ -33,7 +35,8 @@ class Group:
         if self.spec.drill:
             return parse_drill(self.spec.drill)
         systems = ("metric",) if self.unit == "mm" else ("fraction", "number", "letter")
-        return next(choice.drill for choice in drills_for(self.thread, systems) if choice.inside)
+        fit = drills_inside(self.thread, systems) or drills_inside(self.thread) or drills_for(self.thread)
+        return fit[0].drill
 
     def size(self, operation: str) -> Quantity | None:
         """The diameter an operation cuts; None for one that is done by hand."""
@@ -102,3 +105,8 @@ def quantity(number: Fraction | None, unit: str) -> Quantity:
     """A size of the tables as a quantity."""
     assert number is not None
     return Quantity(number, unit, 0, f"{number} {unit}")
+
+
+def at_the_machine() -> Prose:
+    """The cautions that belong beside the drill."""
+    return Prose(title="At the machine", lines=[(line,) for line in table("cautions")["drilling"]], widths=(WHOLE,))

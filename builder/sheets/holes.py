@@ -9,6 +9,7 @@ from builder.equations.verdicts import DONE
 from builder.layout import Layout
 from builder.quantities import read_quantity
 from builder.sheets.hole_groups import Group, Groups, quantity
+from builder.sheets.route import spoilers_of
 from builder.spec import Limit, limit
 from builder.standards import hole_allowances
 from builder.table import Check, Column, Reading, Row, Sheet, Sizes, Table
@@ -18,11 +19,11 @@ SPEC = "engine spec"
 
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the holes."""
-    parts = [_holes(group, place > 0) for place, group in enumerate(Groups(layout).all)]
-    return Sheet(name="Holes", title="Every hole", parts=parts)
+    parts = [_holes(layout, group, place > 0) for place, group in enumerate(Groups(layout).all)]
+    return Sheet(name="Holes", title="Every hole", parts=parts, stage="finished")
 
 
-def _holes(group: Group, own_page: bool) -> Table:
+def _holes(layout: Layout, group: Group, own_page: bool) -> Table:
     spec = group.spec
     return Table(
         key=f"holes_{spec.key}",
@@ -32,6 +33,7 @@ def _holes(group: Group, own_page: bool) -> Table:
         rows=[Row(name, f"Hole {name}") for name in spec.names],
         columns=tuple(_columns(group)),
         own_page=own_page,
+        spoilers=spoilers_of(layout.spec, f"holes_{spec.face}"),
     )
 
 
@@ -44,8 +46,11 @@ def _columns(group: Group) -> Iterator[Column | Check]:
         yield sizes.reading("counterbore", "counterbore depth", cut.depth, gauge, possible=span)
         yield Check(of="counterbore", limits=band)
     plug = "Plug gauge to where it stops, from the finished face."
-    yield sizes.reading("thread", "thread depth", spec.thread_depth, plug)
-    yield Check(of="thread", limits=limit(SPEC, low=spec.thread_depth))
+    yield sizes.reading("thread", "thread depth", spec.thread_depth, plug, possible=(0.0, spec.floor.to(group.unit)))
+    yield Check(
+        of="thread",
+        limits=limit("at most the metal there is, both from the engine spec", low=spec.thread_depth, high=spec.floor),
+    )
     if cut is not None:
         left = {
             "thread_depth": f"holes_{spec.key}.{{row}}.thread",
@@ -53,7 +58,13 @@ def _columns(group: Group) -> Iterator[Column | Check]:
         }
         yield sizes.result("engagement", "thread left", cutting.engagement, **left)
         yield Check(of="engagement", limits=_least_engagement(group))
-    yield Reading(name="done", words="gauged, clean, deburred", unit=None, choices=(DONE,), how="Type done when it is.")
+    yield Reading(
+        name="done",
+        words="gauged, clean, deburred",
+        unit=None,
+        choices=(DONE,),
+        how="Type done when gauged, clean and deburred.",
+    )
     yield Check(of="done", says=DONE)
 
 

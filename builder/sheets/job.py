@@ -32,7 +32,7 @@ def _block(layout: Layout) -> Form:
             Line(column=words("material", "Material", engine.material)),
             Line(column=typed_words("casting", "Numbers on the casting", before_cut)),
             Line(column=typed_words("owner", "Owner", "Who brought the block.")),
-            Line(column=typed_words("received_on", "Received, as 2026-05-31", "Year-month-day.")),
+            Line(column=typed_words("received_on", "Received, as 2026-05-31", "Year-month-day.", day=True)),
             Line(column=state),
         ),
     )
@@ -76,7 +76,8 @@ def _instruments(layout: Layout) -> Table:
         key="instruments",
         title="Instruments",
         heading="For the readings of",
-        note="Expanded uncertainty (k = 2) of one reading; blank counts as nought.",
+        note="± is how far one reading may be out (expanded uncertainty, k = 2). If unknown, twice the smallest division "
+        "of the gauge. Blank counts as nought: then nothing is ever UNSURE.",
         rows=[Row(name, f"the {name}") for name in groups],
         columns=(
             Reading(name="uncertainty", words="uncertainty ± (U)", unit=layout.unit_of, wanted=False,

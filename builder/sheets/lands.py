@@ -42,7 +42,7 @@ def _nominal_widths(layout: Layout) -> dict[str, Quantity]:
 
 
 def _widths(layout: Layout) -> Table:
-    sizes, between = layout.sizes("lands"), _between(layout)
+    sizes, between, nominal = layout.sizes("lands"), _between(layout), _nominal_widths(layout)
     how = "Between the bore walls along the row of bores; end walls to the end face."
     return Table(
         key="lands",
@@ -56,7 +56,13 @@ def _widths(layout: Layout) -> Table:
             Row("rear_end", f"End wall behind cylinder {layout.cylinders()[-1]}"),
         ],
         columns=(
-            sizes.reading("width", "width", _nominal_widths(layout).__getitem__, how),
+            sizes.reading(
+                "width",
+                "width",
+                nominal.__getitem__,
+                how,
+                possible=lambda row: (0.0, 2 * nominal[row].to(layout.unit_of("lands"))),
+            ),
             *(_after_boring(layout) if _rebored(layout) else ()),
         ),
     )

@@ -17,7 +17,8 @@ RANKS = 12
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the release."""
     parts = (_state(layout), _held_up(layout), _checks(layout))
-    return Sheet(name="Release", title="Release", parts=parts, widths={1: 46, 2: 16}, behind=("line", "urgency", "check"))
+    behind = ("line", "urgency", "check", *(("by_itself",) if any(check.superseded_by for check in layout.checks) else ()))
+    return Sheet(name="Release", title="Release", parts=parts, widths={1: 52, 2: 16}, behind=behind)
 
 
 def _state(layout: Layout) -> Form:
@@ -40,7 +41,7 @@ def _state(layout: Layout) -> Form:
             Line(column=typed_words("reason", "Reason, if rejected", "Why the block cannot go on.")),
             Line(column=typed_words("measured_by", "Measured by", "Name of the person who measured.")),
             Line(column=typed_words("released_by", "Released or rejected by", "Name of a second person.")),
-            Line(column=typed_words("released_on", "Date, as 2026-05-31", "Year-month-day.")),
+            Line(column=typed_words("released_on", "Date, as 2026-05-31", "Year-month-day.", day=True)),
             Line(column=Result(name="release_state", words="State", unit=None, equation=verdicts.release_state)),
         ),
     )  # fmt: skip
@@ -61,8 +62,10 @@ def _held_up(layout: Layout) -> Table:
         columns=(
             Result(name="verdict", words="verdict", unit=None, equation=verdicts.words_at,
                    inputs={"place": "held_up.{row}.place", "lines": every("verdict")}),
-            Result(name="place", words="line below", unit="", equation=verdicts.place_of_rank,
+            Result(name="place", words="line", unit="", equation=verdicts.place_of_rank,
                    inputs={"rank": rank, "urgencies": every("urgency")}),
+            Result(name="where", words="go to", unit=None, equation=verdicts.words_at,
+                   inputs={"place": "held_up.{row}.place", "lines": every("go_to")}),
             Result(name="what", words="check", unit=None, equation=verdicts.words_at,
                    inputs={"place": "held_up.{row}.place", "lines": every("check")}),
         ),
@@ -76,14 +79,20 @@ def _checks(layout: Layout) -> Table:
         heading="Check",
         note="A concession lets a check pass without changing its verdict: the value as it is now (blank if none could be "
         "taken), the reason, the name, the date.",
-        rows=[Row(check.key, layout.place(check.key).label) for check in layout.checks],
+        rows=[Row(check.key, _said(layout, check.key)) for check in layout.checks],
         columns=tuple(_columns(layout, {check.key: check for check in layout.checks})),
         repeated=True,
     )
 
 
+def _said(layout: Layout, key: str) -> str:
+    """A check in words, with the sheet it stands on."""
+    place = layout.place(key)
+    return f"{place.at.sheet}: {place.label}"
+
+
 def _columns(layout: Layout, checks: dict[str, CheckPlan]) -> Iterator[Column]:
-    measured = [key for key, check in checks.items() if check.says is None]
+    measured = [key for key, check in checks.items() if check.measured]
     ticks = [key for key in checks if key not in set(measured)]
     sizes = Sizes(lambda row: layout.place(row).unit, lambda row: layout.place(row).decimals, width=9.5)
     yield words("go_to", "go to", lambda row: str(layout.address(row)))
@@ -95,21 +104,29 @@ def _columns(layout: Layout, checks: dict[str, CheckPlan]) -> Iterator[Column]:
         yield sizes.result(name, name, verdicts.shown_again, rows, value=_end(checks, end))
     yield Uncertainty(name="uncertainty", words="± (U)", unit=sizes.unit, rows=measured, of="{row}", width=9.5,
                       decimals=lambda row: layout.place(row).decimals + 1)  # fmt: skip
-    verdict = {"words": "{row}.verdict"}
+    verdict = {"words": lambda row: checks[row].verdict}
     yield Result(name="verdict", words="verdict", unit=None, equation=verdicts.said_again, inputs=verdict, width=9.5)
     yield Reading(name="conceded_value", words="value conceded", unit=sizes.unit, decimals=sizes.decimals, rows=measured,
                   wanted=False, how="The value as it is now; blank if none could be taken.", width=9.5)  # fmt: skip
     yield typed_words("reason", "reason", "Why the block may go on all the same.", width=26)
     yield typed_words("conceded_by", "by", "Name.")
-    yield typed_words("conceded_on", "on", "Year-month-day.")
-    yield from _standings(layout, checks, measured, ticks)
+    yield typed_words("conceded_on", "on", "Year-month-day.", day=True)
+    yield from _standings(layout, checks, measured)
 
 
 def _end(checks: dict[str, CheckPlan], end: str) -> Callable[[str], str]:
     return lambda row: str(getattr(checks[row], end))
 
 
-def _standings(layout: Layout, checks: dict[str, CheckPlan], measured: list[str], ticks: list[str]) -> Iterator[Column]:
+def _by_themselves(name: str, rows: list[str], measured: set[str], half_step: Callable[[str], Quantity]) -> Iterator[Result]:
+    """Whether checks stand, looked at alone: with a value to be conceded, or without."""
+    yield Result(name=name, words="stands", unit=None, rows=[key for key in rows if key in measured], width=9.5,
+                 equation=verdicts.standing, inputs={"half_step": half_step})  # fmt: skip
+    yield Result(name=name, words="stands", unit=None, rows=[key for key in rows if key not in measured],
+                 equation=verdicts.standing_of_tick)  # fmt: skip
+
+
+def _standings(layout: Layout, checks: dict[str, CheckPlan], measured: list[str]) -> Iterator[Column]:
     lines = {key: float(line) for line, key in enumerate(checks, 1)}
 
     def half_step(row: str) -> Quantity:
@@ -117,9 +134,13 @@ def _standings(layout: Layout, checks: dict[str, CheckPlan], measured: list[str]
         step = Fraction(1, 2 * 10**place.decimals)
         return Quantity(step, place.unit or "", place.decimals + 1, number_text(step))
 
-    yield Result(name="standing", words="stands", unit=None, rows=measured, equation=verdicts.standing,
-                 inputs={"half_step": half_step}, width=9.5)  # fmt: skip
-    yield Result(name="standing", words="stands", unit=None, rows=ticks, equation=verdicts.standing_of_tick)
+    twice = [key for key, check in checks.items() if check.superseded_by]
+    once = [key for key in checks if key not in set(twice)]
+    yield from _by_themselves("standing", once, set(measured), half_step)
+    yield Result(name="standing", words="stands", unit=None, rows=twice, equation=verdicts.standing_once_finished,
+                 inputs={"standing": "release.{row}.by_itself", "finished": lambda row: checks[row].superseded_by})  # fmt: skip
+    if twice:
+        yield from _by_themselves("by_itself", twice, set(measured), half_step)
     yield Given(name="line", words="line", unit="", value=lines.__getitem__, width=6)
     yield Result(name="urgency", words="urgency", unit="", equation=verdicts.urgency, width=8)
-    yield words("check", "check", lambda row: layout.place(row).label, width=30)
+    yield words("check", "check", lambda row: _said(layout, row), width=30)

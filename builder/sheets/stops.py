@@ -8,14 +8,15 @@ from typing import Any
 from builder.equations import cutting
 from builder.layout import Layout
 from builder.quantities import read_quantity
-from builder.sheets.hole_groups import Groups, Steps
+from builder.sheets.hole_groups import Groups, Steps, at_the_machine
 from builder.standards import hole_allowances
-from builder.table import Check, Column, Form, Given, Line, Reading, Sheet, Table
+from builder.table import Check, Column, Form, Given, Line, Sheet, Table, typed_words
+from builder.units import convert
 
 
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the depth stops."""
-    parts = (_stops(Steps(Groups(layout))), _allowances(layout))
+    parts = (at_the_machine(), _allowances(layout), _stops(Steps(Groups(layout))))
     return Sheet(name="Stops", title="Depths and stops", parts=parts)
 
 
@@ -27,8 +28,9 @@ def _allowances(layout: Layout) -> Form:
         column = Given(name=name, words=heading, unit=unit, decimals=decimals, value=read_quantity(value))
         return Line(column=column, note=source)
 
-    direction = Reading(name="direction", words="Quill scale: 1 grows downwards, -1 upwards", unit="", wanted=False,
-                        possible=(-1.0, 1.0), how="1 or -1, as on this machine.")  # fmt: skip
+    quill = typed_words(
+        "quill", "Quill scale grows as the quill goes", "down or up, as on this machine.", choices=("down", "up")
+    )
     return Form(
         key="allowances",
         title="Allowances",
@@ -37,7 +39,7 @@ def _allowances(layout: Layout) -> Form:
             given("tap_lead", "Lead of the finishing tap, in pitches", "", 1),
             given("chip_room", "Room for chips under the tap", layout.unit_of("holes"), layout.decimals_of("holes")),
             given("least_floor", "Least floor under a drill point", layout.unit_of("holes"), layout.decimals_of("holes")),
-            Line(column=direction, note="the stop readings need it"),
+            Line(column=quill, note="down or up; the stop readings stay blank without it"),
         ),
     )
 
@@ -48,14 +50,15 @@ def _stops(steps: Steps) -> Table:
         title="Cutting operations",
         heading="Group and operation",
         note="Depths are from the finished face. Touch the face through the feeler and type what the scale reads: the stop "
-        "reading follows. Touch again after every change of tool.",
+        "reading follows. Touch again after every change of tool. Over a hole that is there already, touch the sound face "
+        "beside it, burr stoned off: the point would drop in. The void below is the drawing's: castings shift, probe first.",
         rows=steps.rows(steps.cuts),
         columns=tuple(_stop_columns(steps)),
     )
 
 
 def _stop_columns(steps: Steps) -> Iterator[Column | Check]:
-    sizes, drills, direction = steps.sizes, steps.drills, "allowances.direction"
+    sizes, drills, quill = steps.sizes, steps.drills, "allowances.quill"
     counterbored = steps.of(lambda one, _: one.spec.counterbore.depth)
     yield sizes.given("depth", "full depth", counterbored, rows=steps.counterbores)
     yield sizes.result(
@@ -68,11 +71,12 @@ def _stop_columns(steps: Steps) -> Iterator[Column | Check]:
     yield sizes.given("floor", "face to void below", steps.of(lambda one, _: one.spec.floor), rows=drills)
     yield sizes.result("floor_left", "floor left", cutting.floor_left, drills)
     yield Check(of="floor_left", low="allowances.least_floor", rows=drills, source=hole_allowances()["least_floor"][1])
-    bench: dict[str, Any] = {"wanted": False, "possible": (-1000.0, 1000.0)}
+    scale: dict[str, Any] = {"wanted": False, "possible": (-1000.0, 1000.0)}
+    gap = steps.of(lambda one, _: (0.0, convert(1.0, "mm", one.unit)))
     touch = "Quill scale with this tool on the face through the feeler."
-    yield sizes.reading("touch_reading", "scale at touch", how=touch, **bench)
-    yield sizes.reading("feeler", "feeler", how="Feeler between tool and face; 0 where none is used.", **bench)
-    yield sizes.result("face_reading", "scale at face", cutting.face_reading, steps.cuts, direction=direction)
+    yield sizes.reading("touch_reading", "scale at touch", how=touch, **scale)
+    yield sizes.reading("feeler", "feeler", how="Feeler between tool and face; 0 if none.", wanted=False, possible=gap)
+    yield sizes.result("face_reading", "scale at face", cutting.face_reading, steps.cuts, quill=quill)
     for rows, depth in ((drills, "tip_depth"), (steps.counterbores, "depth")):
-        yield sizes.result("stop_reading", "SET STOP AT", cutting.stop_reading, rows, direction=direction,
+        yield sizes.result("stop_reading", "SET STOP AT", cutting.stop_reading, rows, quill=quill,
                            depth=f"stops.{{row}}.{depth}")  # fmt: skip

@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from builder.equations import fasteners, threads
 from builder.layout import Layout
 from builder.sheets.hole_groups import Groups, quantity
+from builder.standards.threads import Thread
 from builder.table import Check, Column, Given, Result, Sheet, Sizes, Table, words
 from builder.units import shown
 
-AREA = Sizes("mm**2", 2, width=9.5)
 PERCENT = Sizes("%", 1, width=9.5)
 
 
@@ -36,12 +36,14 @@ def _holes(groups: Groups) -> Table:
 
 def _hole_columns(groups: Groups) -> Iterator[Column | Check]:
     sizes, drilled = groups.sizes, groups.keys(lambda one: one.drill)
-    unified, metric = groups.keys(lambda one: one.unit == "in"), groups.keys(lambda one: one.unit == "mm")
+    unified = groups.keys(lambda one: one.thread.limit_class == "2B")
+    metric = groups.keys(lambda one: one.thread.limit_class == "6H")
+    limited = [key for key in drilled if key in {*unified, *metric}]  # of other forms no limits are known here
     yield words("thread", "thread", groups.of(lambda one: one.thread.designation), width=15)
     yield sizes.given("major", "major diameter", groups.of(lambda one: quantity(one.thread.major, one.unit)))
     yield sizes.given("pitch", "pitch", groups.of(lambda one: quantity(one.thread.pitch, one.unit)))
     tolerance = groups.of(lambda one: quantity(one.thread.minor_tolerance, "mm"))
-    yield sizes.given("minor_tolerance", "6H minor tolerance", tolerance, rows=metric)
+    yield sizes.given("minor_tolerance", "minor tolerance (6H only)", tolerance, rows=metric)
     yield sizes.result("smallest_minor", "least hole", threads.smallest_minor_2b, unified)
     yield sizes.result("smallest_minor", "least hole", threads.smallest_minor_6h, metric)
     yield sizes.result("largest_minor", "largest hole", threads.largest_minor_2b, unified)
@@ -50,9 +52,9 @@ def _hole_columns(groups: Groups) -> Iterator[Column | Check]:
         source = groups.of(lambda one: f"minor diameter of class {one.thread.limit_class}")
         yield words("drill", "drill", groups.of(lambda one: one.drill.name), rows=drilled, width=9.5)
         yield sizes.given("hole", "drilled hole", groups.of(lambda one: one.size("drill")), rows=drilled)
-        yield Check(of="hole", low="smallest_minor", high="largest_minor", rows=drilled, source=source)
-        yield PERCENT.result("drill_chart_thread", "thread by drill charts", threads.drill_chart_thread, drilled)
-        yield PERCENT.result("basic_profile_thread", "thread by 5/8 H", threads.basic_profile_thread, drilled)
+        yield Check(of="hole", low="smallest_minor", high="largest_minor", rows=limited, source=source)
+        yield PERCENT.result("drill_chart_thread", "thread by drill charts", threads.drill_chart_thread, limited)
+        yield PERCENT.result("basic_profile_thread", "thread by 5/8 H", threads.basic_profile_thread, limited)
 
 
 def _fasteners(layout: Layout, groups: Groups) -> Table:
@@ -71,7 +73,7 @@ def _fastener_columns(layout: Layout, groups: Groups) -> Iterator[Column]:
     opened = groups.keys(lambda one: one.before)
     torqued = groups.keys(lambda one: one.spec.torque) if layout.spec.shop.nut_factor else []
     yield words("thread", "thread", groups.of(lambda one: one.thread.designation), width=15)
-    yield from _area(groups, "stress_area", "stress area", "thread", "threads.{row}.major", "threads.{row}.pitch")
+    yield from _area(groups, "stress_area", "stress area, in² or mm²", "thread", "threads.{row}.major", "threads.{row}.pitch")
     if opened:
         old = groups.sizes_by(lambda row: groups.by_key[row])
         unit = groups.of(lambda one: one.before.unit)
@@ -85,19 +87,32 @@ def _fastener_columns(layout: Layout, groups: Groups) -> Iterator[Column]:
         areas = {"area_after": "fasteners.{row}.stress_area", "area_before": "fasteners.{row}.area_before"}
         yield PERCENT.result("clamp_gain", "clamp gained at equal stress", fasteners.clamp_gain, opened, **areas)
     if torqued:
+        load = groups.of(lambda one: "lbf" if one.unit == "in" else "kN")
         torque = groups.of(lambda one: one.spec.torque)
         unit = groups.of(lambda one: one.spec.torque.unit)
         yield Given(name="torque", words="torque", unit=unit, decimals=1, rows=torqued, value=torque, width=9.5)
         yield words("torque_unit", "in", lambda row: shown(unit(row)), rows=torqued, width=8)
         yield Given(name="nut_factor", words="nut factor", unit="", decimals=2, rows=torqued, width=9.5,
                     value=layout.spec.shop.nut_factor)  # fmt: skip
-        yield Result(name="clamp_load", words="clamp load", unit="kN", decimals=1, rows=torqued, width=9.5,
+        yield Result(name="clamp_load", words="clamp load, lbf or kN", unit=load, decimals=1, rows=torqued, width=9.5,
                      equation=fasteners.clamp_load, inputs={"diameter": "threads.{row}.major"})  # fmt: skip
 
 
 def _area(groups: Groups, name: str, heading: str, of: str, major: str, pitch: str) -> Iterator[Result]:
     """The stress area, by the formula of the thread's own standard."""
-    found = {one.spec.key: thread.unit for one in groups.all if (thread := getattr(one, of)) is not None}
-    for equation, unit in ((threads.unified_stress_area, "in"), (threads.metric_stress_area, "mm")):
-        rows = [key for key, of_key in found.items() if of_key == unit]
-        yield AREA.result(name, heading, equation, rows, major=major, pitch=pitch)
+    found = {one.spec.key: thread.kin.stress_area for one in groups.all
+             if (thread := getattr(one, of)) is not None and thread.kin.stress_area}  # fmt: skip
+    area = Sizes(lambda row: f"{_thread(groups, row, of).unit}**2", lambda row: _places(_thread(groups, row, of)), width=9.5)
+    for equation in (threads.unified_stress_area, threads.metric_stress_area):
+        rows = [key for key, own in found.items() if own is equation]
+        yield area.result(name, heading, equation, rows, major=major, pitch=pitch)
+
+
+def _thread(groups: Groups, row: str, of: str) -> Thread:
+    thread = getattr(groups.by_key[row], of)
+    assert isinstance(thread, Thread)  # only rows that have one are asked
+    return thread
+
+
+def _places(thread: Thread) -> int:
+    return 4 if thread.unit == "in" else 2

@@ -51,7 +51,7 @@ def feed(operation: str, material: str, diameter_mm: float) -> Row:
 
 
 def _found(what: str, operation: str, material: str) -> list[dict[str, Any]]:
-    of_material = [row for row in table("cutting")[what] if row["material"] == material]
+    of_material = [row for row in table("cutting")[what] if row["material"] == material.strip().casefold()]
     if not of_material:
         known = sorted({row["material"] for row in table("cutting")[what]})
         raise LookupError(

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 
+from builder.equations.thread_forms import thread_share
 from builder.equations.threads import basic_profile_thread, drill_chart_thread
 from builder.functions import at_least, at_most
 from builder.standards import table
@@ -43,7 +44,9 @@ class Drill:
 class Choice:
     """A drill held against a thread: both percentages as shares, and where the hole lies in the limits.
 
-    `place` is "inside", "below" (hole too small) or "above" (too large) of the class 2B or 6H limits.
+    Drill charts have a percentage of their own for threads of 60 degrees only; of any other form both figures are the
+    share of its standard's depth (of a taper thread, at its small end). `place` is "inside", "below" (hole too small)
+    or "above" (too large) of the limits of the thread's class, or "no limit" where none is known here.
     """
 
     drill: Drill
@@ -81,23 +84,38 @@ def all_drills(systems: Iterable[str] = SYSTEMS) -> list[Drill]:
 def drills_for(thread: Thread, systems: Iterable[str] = SYSTEMS, target: float = 0.75) -> list[Choice]:
     """Return the drills that leave some thread, up to the full one of the drill charts, nearest to the target first.
 
-    target: share of thread wanted, drill-chart convention.
+    target: share of thread wanted, drill-chart convention where the form has one. For a taper thread, whose drill no
+    percentage tells, only the drills its standard lists.
     """
+    if thread.taper is not None:
+        return [choice(thread, drill) for drill in listed_drills(thread)]
     choices = [choice(thread, drill) for drill in all_drills(systems)]
     cutting = [each for each in choices if 0 < each.drill_chart_thread <= 1]
     return sorted(cutting, key=lambda each: abs(each.drill_chart_thread - target))
 
 
+def listed_drills(thread: Thread) -> list[Drill]:
+    """Return the drills that the thread's own standard lists for it, as far as they are known here."""
+    return [parse_drill(name) for name in thread.drills]
+
+
 def choice(thread: Thread, drill: Drill) -> Choice:
     """Hold one drill against a thread."""
-    sizes = thread.major_mm, drill.diameter_mm, thread.pitch_mm
-    return Choice(drill, drill_chart_thread(*sizes), basic_profile_thread(*sizes), _place(thread, drill))
+    place = place_of(drill, thread.smallest_minor_mm, thread.largest_minor_mm)
+    if thread.form.charted:
+        sizes = thread.major_mm, drill.diameter_mm, thread.pitch_mm
+        return Choice(drill, drill_chart_thread(*sizes), basic_profile_thread(*sizes), place)
+    share = thread_share(thread.major_mm, drill.diameter_mm, thread.minor_mm)
+    return Choice(drill, share, share, place)
 
 
-def _place(thread: Thread, drill: Drill) -> str:
-    if not at_least(drill.diameter_mm, thread.smallest_minor_mm):
+def place_of(drill: Drill, smallest_mm: float | None, largest_mm: float | None) -> str:
+    """Say whether a hole lies "inside", "below" or "above" limits in mm, or that there is "no limit"."""
+    if smallest_mm is None or largest_mm is None:
+        return "no limit"
+    if not at_least(drill.diameter_mm, smallest_mm):
         return "below"
-    return "inside" if at_most(drill.diameter_mm, thread.largest_minor_mm) else "above"
+    return "inside" if at_most(drill.diameter_mm, largest_mm) else "above"
 
 
 @cache

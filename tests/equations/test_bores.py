@@ -101,6 +101,26 @@ def test_next_oversize_never_falls_short(worst: float) -> None:
     assert finished == 82.25 or finished - 0.25 < worst + 1e-9
 
 
+def test_bore_before_honing_leaves_the_stock_for_the_hone() -> None:
+    # arithmetic: half a millimetre over 82, 0.06 mm on the diameter left for the hone
+    assert bores.bore_before_honing(82.5, 0.06) == pytest.approx(82.44)
+
+
+@given(st.floats(min_value=82, max_value=82.9), st.floats(min_value=0, max_value=0.1))
+def test_bore_before_honing_still_cleans_a_bore_whose_clean_up_size_holds_the_same_stock(lip: float, stock: float) -> None:
+    clean_up = bores.clean_up_size(lip, lip + 0.04, stock)
+    assert bores.bore_before_honing(clean_up, stock) == pytest.approx(bores.clean_up_size(lip, lip + 0.04, 0))
+
+
+@given(sizes, st.floats(min_value=0, max_value=0.1), st.floats(min_value=0, max_value=0.1))
+def test_least_finished_and_largest_finished_lie_round_the_size_as_far_apart_as_both_tolerances(
+    size: float, plus: float, minus: float
+) -> None:
+    least, most = bores.least_finished(size, minus), bores.largest_finished(size, plus)
+    assert least <= size <= most
+    assert most - least == pytest.approx(plus + minus, abs=1e-9)
+
+
 @given(sizes, sizes)
 def test_swept_volume_grows_with_the_square_of_the_bore(bore: float, stroke: float) -> None:
     assert bores.swept_volume(2 * bore, stroke) == pytest.approx(4 * bores.swept_volume(bore, stroke))

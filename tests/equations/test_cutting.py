@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from builder.equations import cutting
 
 lengths = st.floats(min_value=0.1, max_value=200)
-directions = st.sampled_from([1, -1])
+quills = st.sampled_from(["down", "up"])
+OTHER = {"down": "up", "up": "down"}
 
 
 @pytest.mark.parametrize(
@@ -60,30 +61,42 @@ def test_tip_depth_is_never_less_than_the_full_depth(full_depth: float, diameter
 
 def test_face_reading_and_stop_reading_of_the_worked_hole() -> None:
     # arithmetic, derived: touched at 2.315 through 0.004, counterbore 0.100 deep; drill 1.0529 deep with a 0.1267 point
-    face = cutting.face_reading(touch_reading=2.315, feeler=0.004, direction=1)
+    face = cutting.face_reading(touch_reading=2.315, feeler=0.004, quill="down")
     assert face == pytest.approx(2.319)
-    assert cutting.stop_reading(face, 0.100, 1) == pytest.approx(2.419)
-    assert cutting.stop_reading(face, cutting.tip_depth(1.0529, 0.1267), 1) == pytest.approx(3.4986)
+    assert cutting.stop_reading(face, 0.100, "down") == pytest.approx(2.419)
+    assert cutting.stop_reading(face, cutting.tip_depth(1.0529, 0.1267), "down") == pytest.approx(3.4986)
 
 
 def test_stop_reading_of_a_sixteenth_below_a_face_at_one_inch() -> None:
-    assert cutting.stop_reading(face_reading=1.000, depth=1 / 16, direction=1) == 1.0625
-    assert cutting.stop_reading(face_reading=1.000, depth=1 / 16, direction=-1) == 0.9375
+    assert cutting.stop_reading(face_reading=1.000, depth=1 / 16, quill="down") == 1.0625
+    assert cutting.stop_reading(face_reading=1.000, depth=1 / 16, quill="up") == 0.9375
 
 
-@given(lengths, lengths, lengths, directions)
+@given(lengths, lengths, lengths, quills)
 def test_face_reading_and_stop_reading_mirror_on_a_scale_that_runs_the_other_way(
-    touch: float, feeler: float, depth: float, direction: int
+    touch: float, feeler: float, depth: float, quill: str
 ) -> None:
-    stop = cutting.stop_reading(cutting.face_reading(touch, feeler, direction), depth, direction)
-    mirrored = cutting.stop_reading(cutting.face_reading(-touch, feeler, -direction), depth, -direction)
+    stop = cutting.stop_reading(cutting.face_reading(touch, feeler, quill), depth, quill)
+    mirrored = cutting.stop_reading(cutting.face_reading(-touch, feeler, OTHER[quill]), depth, OTHER[quill])
     assert mirrored == pytest.approx(-stop)
     assert abs(stop - touch) == pytest.approx(feeler + depth)
 
 
-@given(lengths, directions)
-def test_face_reading_of_a_bare_touch_is_the_touch(touch: float, direction: int) -> None:
-    assert cutting.face_reading(touch, 0, direction) == touch
+@given(lengths, quills)
+def test_face_reading_of_a_bare_touch_is_the_touch(touch: float, quill: str) -> None:
+    assert cutting.face_reading(touch, 0, quill) == touch
+
+
+@pytest.mark.parametrize("quill", ["", "1", "-1", "downwards", " up"])
+def test_face_reading_stop_reading_and_table_face_reading_are_missing_without_down_or_up(quill: str) -> None:
+    assert cutting.face_reading(2.315, 0.004, quill) is None
+    assert cutting.stop_reading(2.319, 0.100, quill) is None
+    assert cutting.table_face_reading(14.480, 12.165, quill) is None
+
+
+def test_face_reading_takes_down_and_up_in_capitals_as_a_spreadsheet_does() -> None:
+    assert cutting.face_reading(2.315, 0.004, "Down") == cutting.face_reading(2.315, 0.004, "down")
+    assert cutting.face_reading(2.315, 0.004, "UP") == cutting.face_reading(2.315, 0.004, "up")
 
 
 def test_counterbore_depth_counts_turns() -> None:
@@ -113,3 +126,26 @@ def test_drilled_depth_leaves_room_for_the_taps_lead_and_the_chips() -> None:
     # [geometry], derived: 0.875 in of thread, 1.5 pitches of 1/2-13 lead, 1/16 in of chips
     assert cutting.drilled_depth(0.875, 1.5, 1 / 13, 0.0625) == pytest.approx(1.0529, abs=0.00005)
     assert cutting.drilled_depth(0.875, 0.0, 1 / 13, 0.0) == 0.875
+
+
+@given(lengths, lengths, quills)
+def test_table_face_reading_agrees_with_a_touch_on_a_face_of_that_height(table: float, height: float, quill: str) -> None:
+    # geometry: the quill goes down from face to table by the height
+    face = cutting.table_face_reading(table, height, quill)
+    assert cutting.stop_reading(face, height, quill) == pytest.approx(table)
+
+
+def test_face_disagreement_is_the_feeler_that_was_not_used() -> None:
+    # arithmetic, derived: touched at 2.315 on the bare face but 0.004 of feeler added; table at 14.480, face 12.165 up
+    touched = cutting.face_reading(2.315, 0.004, "down")
+    assert cutting.face_disagreement(touched, cutting.table_face_reading(14.480, 12.165, "down")) == pytest.approx(0.004)
+
+
+def test_tilt_allowance_of_a_cut_on_a_face_that_is_not_flat_yet() -> None:
+    # geometry: 0.1 mm in 100 mm is 0.01 mm on the rim of a 20 mm counterbore
+    assert cutting.tilt_allowance(rise=0.1, span=100, radius=10) == pytest.approx(0.01)
+
+
+def test_feed_speed_of_seven_hundred_turns() -> None:
+    # arithmetic: 0.1 mm a turn at 700 turns a minute goes down 70 mm a minute
+    assert cutting.feed_speed(0.1, 700 / 60) * 60 == pytest.approx(70)

@@ -120,6 +120,15 @@ def test_height_closure_holds_after_deck_height_after_bottom_height_after_and_ov
     assert heights.height_closure(overall_after, deck_after, bottom_after) == pytest.approx(0, abs=1e-9)
 
 
+@given(st.lists(lengths, min_size=4, max_size=4), cuts)
+def test_deck_height_after_a_cut_off_the_lowest_corner_is_a_plane_that_no_corner_lies_below(
+    corners: list[float], cut: float
+) -> None:
+    after = heights.deck_height_after(heights.lowest_corner(*corners), cut, 0)
+    assert all(after <= corner for corner in corners)  # geometry: a cut of nought just cleans the deck
+    assert max(corners) - after == pytest.approx(cut + max(corners) - min(corners), abs=1e-9)
+
+
 @given(lengths, lengths, slopes)
 def test_height_closure_is_exactly_the_error_of_one_reading(deck: float, bottom: float, error: float) -> None:
     assert heights.height_closure(deck + bottom, deck + error, bottom) == pytest.approx(-error, abs=1e-9)

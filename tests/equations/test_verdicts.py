@@ -5,6 +5,7 @@ Sources: the decision rule after ISO 14253-1, each case worked by hand in whole 
 
 from __future__ import annotations
 
+import inspect
 import math
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -191,3 +192,62 @@ def test_readings_taken_and_ticks_made_count_what_is_there_and_taken_in_all_adds
     assert verdicts.readings_taken(82.01, NAN, 0.0) == 2.0
     assert verdicts.ticks_made("done", "", "Done", "not done") == 2.0
     assert verdicts.taken_in_all(3.0, 4.0) == 7.0
+
+
+NAN = float("nan")
+
+
+@pytest.mark.parametrize("equation", [verdicts.verdict_between, verdicts.verdict_at_most, verdicts.verdict_at_least])
+def test_no_missing_number_of_a_verdict_is_ever_ok(equation: Callable[..., str]) -> None:
+    names = list(inspect.signature(equation).parameters)
+    sound = {"value": 1.0, "low": 0.5, "high": 1.5, "uncertainty": 0.0}
+    assert equation(**{name: sound[name] for name in names}) == "OK"
+    for missing in names:
+        assert equation(**{name: NAN if name == missing else sound[name] for name in names}) == "OPEN"
+
+
+def test_fresh_between_is_stale_once_a_later_operation_moved_the_feature() -> None:
+    assert verdicts.fresh_between(1.0, 0.5, 1.5, 0.0, taken_after=3.0, spoiled_by=3.0) == "OK"
+    assert verdicts.fresh_between(1.0, 0.5, 1.5, 0.0, taken_after=3.0, spoiled_by=4.0) == "STALE"
+    assert verdicts.fresh_between(2.0, 0.5, 1.5, 0.0, taken_after=4.0, spoiled_by=4.0) == "OUT"
+    assert verdicts.fresh_between(NAN, 0.5, 1.5, 0.0, taken_after=3.0, spoiled_by=4.0) == "OPEN", (
+        "a missing reading comes first"
+    )
+
+
+def test_fresh_at_most_counts_a_blank_done_number_as_none() -> None:
+    assert verdicts.fresh_at_most(1.0, 1.5, 0.0, taken_after=NAN, spoiled_by=0.0) == "OK"
+    assert verdicts.fresh_at_most(1.0, 1.5, 0.0, taken_after=NAN, spoiled_by=1.0) == "STALE"
+
+
+def test_fresh_at_least_is_out_before_unsure() -> None:
+    assert verdicts.fresh_at_least(0.4, 0.5, 0.2, taken_after=1.0, spoiled_by=1.0) == "UNSURE"
+    assert verdicts.fresh_at_least(0.2, 0.5, 0.2, taken_after=1.0, spoiled_by=1.0) == "OUT"
+
+
+def test_latest_done_is_nought_when_nothing_is_done() -> None:
+    assert verdicts.latest_done(NAN, NAN) == 0
+    assert verdicts.latest_done(2.0, NAN, 7.0) == 7
+
+
+def test_verdict_of_order_wants_the_needed_done_and_the_others_earlier() -> None:
+    assert verdicts.verdict_of_order(NAN, 0.0, 0.0, 1.0) == "OK", "not done is not done too early"
+    assert verdicts.verdict_of_order(2.0, 1.0, 1.0, 1.0) == "OK"
+    assert verdicts.verdict_of_order(2.0, 1.0, 0.0, 1.0) == "OUT"
+    assert verdicts.verdict_of_order(2.0, 2.0, 1.0, 1.0) == "OUT", "two operations cannot have one number"
+
+
+def test_verdict_of_turn_is_out_only_after_a_later_number() -> None:
+    assert [verdicts.verdict_of_turn(done, 2.0) for done in (NAN, 1.0, 2.0, 3.0)] == ["OK", "OUT", "OUT", "OK"]
+
+
+def test_verdict_of_cut_holds_an_intended_cut_until_it_is_done() -> None:
+    assert verdicts.verdict_of_cut(0.1, NAN) == "OPEN"
+    assert verdicts.verdict_of_cut(0.1, 4.0) == "OK"
+    assert verdicts.verdict_of_cut(0.0, NAN) == "OK"
+    assert verdicts.verdict_of_cut(NAN, 4.0) == "OPEN"
+
+
+def test_standing_once_finished_waits_for_the_finished_reading() -> None:
+    assert verdicts.standing_once_finished("holds", "OPEN") == "holds"
+    assert verdicts.standing_once_finished("holds", "OUT") == "passes", "then the finished check holds by itself"

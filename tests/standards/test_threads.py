@@ -12,6 +12,7 @@ import pytest
 from screw_thread_lib.data import ASME_UN_2A2B_dict as UNIFIED  # ASME B1.1-2019
 from screw_thread_lib.data.ASME import ASME_M_6g6H_dict as METRIC  # ASME B1.13M-2005, in inches
 
+from builder.equations import threads as equations
 from builder.standards.threads import Thread, all_threads, parse_thread
 
 INCH = 25.4
@@ -38,6 +39,33 @@ UNIFIED_ROWS = """thread,smallest,largest,area
 3/4-16 UNF,0.682,0.696,0.373
 1-8 UNC,0.865,0.890,0.606
 1-12 UNF,0.910,0.928,0.663
+"""
+
+# 2B minor diameters (in) of the extra-fine and the constant-pitch series: 5/8-24, 5/8-12, 11/16-12 and both of 15/16 as
+# a web page reproduces ASME B1.1, the others from memory of a handbook's table.
+SPECIAL_ROWS = """thread,smallest,largest
+1/4-32 UNEF,0.216,0.224
+5/16-32 UNEF,0.279,0.286
+3/8-32 UNEF,0.341,0.349
+7/16-28 UNEF,0.399,0.407
+1/2-28 UNEF,0.461,0.470
+9/16-24 UNEF,0.517,0.527
+5/8-24 UNEF,0.580,0.590
+11/16-24 UNEF,0.642,0.652
+3/4-20 UNEF,0.696,0.707
+13/16-20 UNEF,0.758,0.770
+7/8-20 UNEF,0.821,0.832
+15/16-20 UNEF,0.883,0.895
+1-20 UNEF,0.946,0.957
+5/8-12 UN,0.535,0.553
+11/16-12 UN,0.597,0.615
+3/4-12 UN,0.660,0.678
+13/16-12 UN,0.722,0.740
+7/8-12 UN,0.785,0.803
+15/16-12 UN,0.847,0.865
+1 1/16-12 UN,0.972,0.990
+1 1/16-8 UN,0.927,0.952
+1 1/8-8 UN,0.990,1.015
 """
 
 # 6H minor diameters (mm): M10 to M14 from a web table of metric internal threads, M8x1.25 and M12x1.75 also from
@@ -67,12 +95,18 @@ def rows(text: str) -> list[tuple[str, float, float, float]]:
     return [(row["thread"], float(row["smallest"]), float(row["largest"]), float(row["area"])) for row in found]
 
 
+def limits(thread: Thread) -> tuple[float, float]:
+    assert thread.smallest_minor_mm is not None
+    assert thread.largest_minor_mm is not None
+    return thread.smallest_minor_mm, thread.largest_minor_mm
+
+
 @pytest.mark.parametrize(("name", "smallest", "largest", "area"), rows(UNIFIED_ROWS))
 def test_unified_rows_are_those_of_the_standard(name: str, smallest: float, largest: float, area: float) -> None:
     thread = parse_thread(name)
     assert thread.designation == name
-    assert thread.smallest_minor_mm / INCH == pytest.approx(smallest, abs=1e-9)
-    assert thread.largest_minor_mm / INCH == pytest.approx(largest, abs=1e-9)
+    assert limits(thread) == pytest.approx((smallest * INCH, largest * INCH), abs=1e-7)
+    assert thread.stress_area_mm2 is not None
     # 5/16-24 is printed 0.0580 where the formula gives 0.0581, 9/16-12 and over with three places
     assert thread.stress_area_mm2 / INCH**2 == pytest.approx(area, abs=2e-4 if thread.major < Fraction(9, 16) else 5e-4)
 
@@ -81,30 +115,66 @@ def test_unified_rows_are_those_of_the_standard(name: str, smallest: float, larg
 def test_metric_rows_are_those_of_the_standard(name: str, smallest: float, largest: float, area: float) -> None:
     thread = parse_thread(name)
     assert thread.designation == name
-    assert thread.smallest_minor_mm == pytest.approx(smallest, abs=1e-9)
-    assert thread.largest_minor_mm == pytest.approx(largest, abs=1e-9)
+    assert limits(thread) == pytest.approx((smallest, largest), abs=1e-9)
     assert thread.stress_area_mm2 == pytest.approx(area, abs=0.0051)
 
 
 def test_every_row_of_the_tables_is_held_against_a_source() -> None:
-    named = {name for name, *_ in (*rows(UNIFIED_ROWS), *rows(METRIC_ROWS))}
-    assert {thread.designation for thread in all_threads()} == named
+    named = {name for name, *_ in (*rows(UNIFIED_ROWS), *rows(METRIC_ROWS))} | {row[0] for row in special_rows()}
+    held = ("UNC", "UNF", "UNEF", "UN", "metric coarse", "metric fine")  # the other families: test_thread_rows.py
+    assert {thread.designation for thread in all_threads(held)} == named
 
 
-@pytest.mark.parametrize("thread", [row for row in all_threads() if row.designation.split()[0] in UNIFIED], ids=str)
+def special_rows() -> list[tuple[str, float, float]]:
+    found = csv.DictReader(StringIO(SPECIAL_ROWS))
+    return [(row["thread"], float(row["smallest"]), float(row["largest"])) for row in found]
+
+
+@pytest.mark.parametrize(("name", "smallest", "largest"), special_rows())
+def test_extra_fine_and_constant_pitch_rows_are_those_of_the_standard(name: str, smallest: float, largest: float) -> None:
+    assert limits(parse_thread(name)) == pytest.approx((smallest * INCH, largest * INCH), abs=1e-7)
+
+
+@pytest.mark.parametrize(
+    # 2A major and pitch diameter, 2B pitch diameter (in), as a web page reproduces ASME B1.1
+    ("name", "major", "pitch_2a", "pitch_2b"),
+    [
+        ("15/16-12 UN", (0.9244, 0.9358), (0.8760, 0.8817), (0.8834, 0.8908)),
+        ("15/16-20 UNEF", (0.9280, 0.9361), (0.8991, 0.9036), (0.9050, 0.9109)),
+    ],
+)
+def test_limits_of_a_series_of_one_pitch_take_an_engagement_of_nine_pitches(
+    name: str, major: tuple[float, float], pitch_2a: tuple[float, float], pitch_2b: tuple[float, float]
+) -> None:
+    thread = parse_thread(name)
+    sizes = thread.major_mm, thread.engagement_mm, thread.pitch_mm
+    found = (
+        equations.smallest_major_2a(*sizes),
+        equations.largest_major_2a(*sizes),
+        equations.smallest_pitch_diameter_2a(*sizes),
+        equations.largest_pitch_diameter_2a(*sizes),
+        thread.effective_mm,
+        equations.largest_pitch_diameter_2b(*sizes),
+    )
+    assert [size / INCH for size in found] == pytest.approx([*major, *pitch_2a, *pitch_2b], abs=1.01e-4)
+
+
+OTHERS_ROWS = [row for row in all_threads(["UNC", "UNF"]) if row.designation.split()[0] in UNIFIED]
+
+
+@pytest.mark.parametrize("thread", OTHERS_ROWS, ids=lambda row: row.designation)
 def test_unified_rows_agree_with_another_package(thread: Thread) -> None:
     row = UNIFIED[thread.designation.split()[0]]
     assert row["series"] == thread.family
     assert row["n"] == thread.threads_per_inch
-    assert row["D1min"] == pytest.approx(thread.smallest_minor_mm / INCH, abs=1e-9)
-    assert row["D1max"] == pytest.approx(thread.largest_minor_mm / INCH, abs=1e-9)
+    assert (row["D1min"], row["D1max"]) == pytest.approx([size / INCH for size in limits(thread)], abs=1e-9)
 
 
 @pytest.mark.parametrize("name", ["M8-1.25", "M12-1.75"])
 def test_metric_rows_agree_with_another_package(name: str) -> None:
     thread, row = parse_thread(name), METRIC[name]
-    assert row["D1min"] * INCH == pytest.approx(thread.smallest_minor_mm, abs=6e-4)  # printed to 0.00001 in, from mm
-    assert row["D1max"] * INCH == pytest.approx(thread.largest_minor_mm, abs=6e-4)
+    # printed to 0.00001 in, from mm
+    assert (row["D1min"] * INCH, row["D1max"] * INCH) == pytest.approx(limits(thread), abs=6e-4)
 
 
 @pytest.mark.parametrize(
@@ -129,6 +199,34 @@ def test_metric_rows_agree_with_another_package(name: str) -> None:
         ("m8 x 1", "M8x1"),
         ("M8x1.0 mm", "M8x1"),
         ("M14", "M14x2"),
+        ("1/2-28", "1/2-28 UNEF"),
+        ("1/2 UNEF", "1/2-28 UNEF"),
+        ("1 1/8-8 UN", "1 1/8-8 UN"),
+        ("1-1/8-8", "1 1/8-8 UN"),
+        ("1/4 BSW", "1/4-20 BSW"),
+        ("1/4-20 BSW", "1/4-20 BSW"),
+        ("3/8 W", "3/8-16 BSW"),
+        ("W 3/8", "3/8-16 BSW"),
+        ('1/2" Whitworth', "1/2-12 BSW"),
+        ("1/4-26 BSF", "1/4-26 BSF"),
+        ("5/16 bsf", "5/16-22 BSF"),
+        ("1/4-26 CEI", "1/4-26 BSC"),
+        ("5/16 cycle", "5/16-26 BSC"),
+        ("2 BA", "2 BA"),
+        ("0BA", "0 BA"),
+        ("No. 4 B.A.", "4 BA"),
+        ("BA 6", "6 BA"),
+        ("G1/8", "G1/8"),
+        ("g 1/4", "G1/4"),
+        ("1/8 BSP", "G1/8"),
+        ('3/8" BSPP', "G3/8"),
+        ("1/8-28 BSP", "G1/8"),
+        ("R1/4", "R1/4"),
+        ("Rc 1/4", "R1/4"),
+        ("1/2 BSPT", "R1/2"),
+        ("1/8 NPT", "1/8-27 NPT"),
+        ("1/8-27 NPT", "1/8-27 NPT"),
+        ("NPT 1/2", "1/2-14 NPT"),
     ],
 )
 def test_threads_are_read_as_people_write_them(written: str, designation: str) -> None:
@@ -139,18 +237,26 @@ def test_threads_are_read_as_people_write_them(written: str, designation: str) -
     ("written", "said"),
     [
         ("5/16", "could be 5/16-18 UNC or 5/16-24 UNF: write the pitch as well"),
-        ("5/16-20", "not in the table of threads; of this size it holds 5/16-18 UNC or 5/16-24 UNF"),
+        ("5/16-20", "not in the table of threads; of this size it holds 5/16-18 UNC, 5/16-24 UNF or 5/16-32 UNEF"),
         ("5/16-24 UNC", "not in the table of threads; of this size"),
-        ("5/16-18 BSW", "not in the table of threads; of this size"),
+        ("5/16-22 BSW", "not in the table of threads; of this size"),
+        ("1/4-26", "of another family there is 1/4-26 BSF or 1/4-26 BSC, whose family must be written"),
+        ("5/8", "could be 5/8-11 UNC or 5/8-18 UNF: write the pitch as well"),
+        ("11/16", "of this size it holds 11/16-24 UNEF or 11/16-12 UN: write one of these"),
+        ("11 BA", "runs from 0 BA to 10 BA; nearest are 10 BA"),
+        ("G1", "runs from G1/8 to G3/4; nearest are G3/4"),
+        ("1/8-28 NPT", "of this size it holds 1/8-27 NPT"),
+        ("1/4-20 BSW-2B", "asks for class 2B; no limits of 1/4-20 BSW are known here"),
+        ("G1/8 NPT", "write it like 5/16-24 UNF or M8x1.25"),
         ("M8x0.75", "of this size it holds M8x1.25 or M8x1"),
-        ("M9", "nearest are M8x1.25, M8x1, M10x1.5 or M10x1.25"),
-        ("11/32-20", "nearest are 5/16-18 UNC, 5/16-24 UNF"),
-        ("10-32", "runs from 1/4-20 UNC to 1-12 UNF"),
+        ("M9", "nearest are M8x1.25, M10x1.5, M8x1 or M10x1.25"),
+        ("11/32-20", "nearest are 5/16-18 UNC, 3/8-16 UNC, 5/16-24 UNF"),
+        ("10-32", "runs from 1/4-20 UNC to 1 1/8-8 UN"),
         ("M8x1,25", "write the decimal point as a full stop"),
         ("5/16-24 UNF-3B", "asks for class 3B; only the limits of 2B"),
         ("M8x1.25-6g", "asks for class 6G; only the limits of 6H"),
         ("5/16-24 UNF LH", "write it like 5/16-24 UNF or M8x1.25"),
-        ("G1/4", "write it like 5/16-24 UNF or M8x1.25"),
+        ("Rp 1/4", "write it like 5/16-24 UNF or M8x1.25"),
         ("5/0-24", "divides by nothing"),
         ("", "write it like 5/16-24 UNF or M8x1.25"),
     ],

@@ -1,0 +1,71 @@
+"""The main tunnels: sizes by hand stand in tests/published/tunnels.toml; here what must hold whatever was read."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from builder.equations import heights, tunnels
+
+sizes = st.floats(min_value=30, max_value=120)
+small = st.floats(min_value=-0.1, max_value=0.1)
+places = st.floats(min_value=0, max_value=100)
+
+
+@given(st.lists(sizes, min_size=1, max_size=6))
+def test_tunnel_size_lies_within_and_tunnel_out_of_round_is_never_below_nothing(diameters: list[float]) -> None:
+    assert min(diameters) - 1e-9 <= tunnels.tunnel_size(*diameters) <= max(diameters) + 1e-9
+    assert tunnels.tunnel_out_of_round(*diameters) == tunnels.size_spread(*diameters) >= 0
+
+
+@given(sizes, sizes)
+def test_tunnel_taper_turned_round_changes_its_sign(front: float, rear: float) -> None:
+    assert tunnels.tunnel_taper(front, rear) == -tunnels.tunnel_taper(rear, front)
+
+
+@given(small, st.floats(min_value=-1e-3, max_value=1e-3), places, st.floats(min_value=1, max_value=100), small)
+def test_misalignment_is_what_a_centre_was_moved_off_a_line_however_the_block_lay(
+    level: float, slope: float, front: float, gap: float, moved: float
+) -> None:
+    middle, rear = front + gap, front + 3 * gap
+    found = tunnels.misalignment(
+        level + slope * middle + moved, middle, level + slope * front, front, level + slope * rear, rear
+    )
+    assert found == pytest.approx(moved, abs=1e-9)
+
+
+def test_misalignment_of_the_end_tunnels_is_nothing() -> None:
+    ends = {"front_centre": 0.01, "front_place": 50.0, "rear_centre": 0.05, "rear_place": 450.0}
+    assert tunnels.misalignment(0.01, 50.0, **ends) == 0
+    assert tunnels.misalignment(0.05, 450.0, **ends) == pytest.approx(0, abs=1e-15)
+
+
+@given(st.lists(small, min_size=2, max_size=7))
+def test_overall_misalignment_is_no_less_than_any_adjacent_misalignment(row: list[float]) -> None:
+    adjacent = [tunnels.adjacent_misalignment(*pair) for pair in pairwise(row)]
+    assert tunnels.overall_misalignment(*row) >= max(adjacent)
+
+
+@pytest.mark.parametrize(
+    ("cap_cut", "cap_metal", "after", "shift"),
+    [
+        (0.006, 0.002, 2.4040, 0.004),  # common case: size kept, 0.004 comes from the block
+        (0.006, 0.006, 2.4040, 0.000),  # all of it from the caps: the axis stays
+        (0.000, 0.002, 2.4080, 0.000),  # no cut, opened alike on both sides: the axis stays
+        (0.003, 0.0015, 2.4040, 0.0015),  # honed in line: half of the cap cut
+    ],
+)
+def test_crown_metal_gives_the_axis_shift(cap_cut: float, cap_metal: float, after: float, shift: float) -> None:
+    # geometry, derived
+    metal = tunnels.crown_metal(cap_cut, cap_metal, 2.4040, after)
+    assert heights.axis_shift(metal, 2.4040, after) == pytest.approx(shift, abs=1e-12)
+
+
+@given(small, sizes, small)
+def test_crush_left_is_lost_by_the_growth_of_the_girth(crush: float, standard: float, growth: float) -> None:
+    girths = math.pi * (standard + growth) - math.pi * standard
+    assert tunnels.crush_left(crush, standard, standard + growth) == pytest.approx(crush - girths, abs=1e-9)

@@ -1,0 +1,109 @@
+"""Uncertainty: printed cases stand in tests/published/uncertainties.toml; here whole examples and what must hold.
+
+Sources: JCGM 100:2008, H.1, by its inputs; the standard library's own standard deviation; worked by hand.
+"""
+
+from __future__ import annotations
+
+import math
+import statistics
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from builder.equations import flatness, uncertainties
+from case_book import CaseBook, Entry, Question
+from engines import Results
+
+readings = st.lists(st.integers(820_000, 821_000), min_size=2, max_size=12)
+components = st.lists(st.floats(min_value=0, max_value=100), min_size=1, max_size=8)
+
+
+def test_combined_uncertainty_of_an_end_gauge_from_its_inputs() -> None:
+    # JCGM 100:2008, H.1: l = ls + d - ls (da theta + as dtheta), in nm: 31.7, printed 32
+    length, expansion = 50.000623e6, 11.5e-6
+    comparator = uncertainties.combined_uncertainty(5.8, 3.9, 6.7)
+    expansions, temperatures = 1e-6 / math.sqrt(3), 0.05 / math.sqrt(3)
+    found = uncertainties.combined_uncertainty(25, comparator, length * 0.1 * expansions, length * expansion * temperatures)
+    assert found == pytest.approx(31.7, abs=0.05)
+
+
+def test_expanded_uncertainty_of_an_end_gauge() -> None:
+    # JCGM 100:2008, H.1: t99 of 16 degrees of freedom is 2.92, U = 93 nm
+    assert uncertainties.expanded_uncertainty(32, 2.92) == pytest.approx(93, abs=0.5)
+
+
+@given(components)
+def test_combined_uncertainty_is_no_less_than_any_part_and_no_more_than_their_sum(parts: list[float]) -> None:
+    found = uncertainties.combined_uncertainty(*parts)
+    assert found == pytest.approx(math.hypot(*parts))
+    assert max(parts) - 1e-9 <= found <= sum(parts) + 1e-9
+
+
+@given(readings)
+def test_repeatability_is_the_standard_deviation_of_a_sample(steps: list[int]) -> None:
+    sizes = [step / 10_000 for step in steps]
+    mean = flatness.mean_reading(*sizes)
+    found = uncertainties.repeatability(*(flatness.deviation(size, mean) for size in sizes))
+    assert found == pytest.approx(statistics.stdev(steps) / 10_000, abs=1e-12)
+
+
+@given(st.floats(min_value=1e-5, max_value=1), st.integers(1, 100))
+def test_repeatability_of_mean_halves_with_four_times_the_repeats(repeatability: float, repeats: int) -> None:
+    once, four = (uncertainties.repeatability_of_mean(repeatability, count) for count in (repeats, 4 * repeats))
+    assert once == pytest.approx(2 * four)
+
+
+def test_repeatability_from_pairs_of_five_bores_is_unfit_for_one_job_and_good_for_another() -> None:
+    # worked by hand: five pairs, mean range 0.00010, deviation 0.000084: half of a thousandth, a tenth of five
+    pairs = [(3.1002, 3.1003), (3.1011, 3.1010), (3.1006, 3.1006), (3.1018, 3.1020), (3.1009, 3.1008)]
+    ranges = [uncertainties.pair_range(*pair) for pair in pairs]
+    assert uncertainties.mean_range(*ranges) == pytest.approx(0.00010)
+    found = uncertainties.repeatability_from_pairs(uncertainties.mean_range(*ranges))
+    assert found == pytest.approx(0.000084, abs=5e-7)
+    assert uncertainties.share_of_tolerance(found, 0.0010) == pytest.approx(0.50, abs=0.005)
+    assert uncertainties.share_of_tolerance(found, 0.005) == pytest.approx(0.10, abs=0.005)
+
+
+@pytest.mark.parametrize(
+    ("guard_factor", "low", "high"),
+    [
+        (uncertainties.SIMPLE_ACCEPTANCE, 80.0000, 80.0190),
+        (uncertainties.WHOLE_GUARD_BAND, 80.0030, 80.0160),  # ISO 14253-1:1998
+        (uncertainties.ONE_SIDED_GUARD_BAND, 80.0025, 80.0165),  # ISO 14253-1:2017, from memory
+    ],
+)
+def test_guard_band_of_a_bore_80_h6_by_the_decision_rule_named(guard_factor: float, low: float, high: float) -> None:
+    # worked by hand: 80.000 to 80.019, U = 0.003 with a coverage factor of 2
+    guard = uncertainties.guard_band(0.003, guard_factor)
+    assert (80.000 + guard, 80.019 - guard) == pytest.approx((low, high), abs=5e-5)
+
+
+COARSE = [  # resolution, its unit, tolerance, its unit
+    (0.0001, "in", 0.0010, "in", uncertainties.FINE_ENOUGH),  # exactly a tenth
+    (0.002, "mm", 0.020, "mm", uncertainties.FINE_ENOUGH),
+    (0.01, "mm", 0.020, "mm", uncertainties.TOO_COARSE),
+    (0.0005, "in", 0.0010, "in", uncertainties.TOO_COARSE),
+    (0.00254, "mm", 0.0010, "in", uncertainties.FINE_ENOUGH),
+    (0.0001, "in", 0.0254, "mm", uncertainties.FINE_ENOUGH),
+    (0.0001, "in", 0.0253, "mm", uncertainties.TOO_COARSE),
+]
+
+
+@pytest.mark.parametrize(("resolution", "tolerance"), [(0.0001 * step, 0.001 * step) for step in range(1, 60)])
+def test_coarseness_of_exactly_a_tenth_is_fine_enough(resolution: float, tolerance: float) -> None:
+    assert uncertainties.coarseness(resolution, tolerance) == uncertainties.FINE_ENOUGH
+    assert uncertainties.coarseness(resolution, tolerance - 1e-6) == uncertainties.TOO_COARSE
+
+
+def test_coarseness_says_the_same_in_an_engine_whatever_the_units(engine: Callable[[Path], Results], tmp_path: Path) -> None:
+    questions = [
+        Question(uncertainties.coarseness, {"resolution": Entry(one, unit), "tolerance": Entry(two, other)}, None)
+        for one, unit, two, other, _ in COARSE
+    ]
+    book = CaseBook([*questions, Question(uncertainties.coarseness, {"resolution": Entry(None, "mm"),
+                                                                     "tolerance": Entry(0.02, "mm")}, None)])  # fmt: skip
+    assert book.answers(engine(book.write(tmp_path / "coarse.xlsx"))) == [*(said for *_, said in COARSE), ""]
