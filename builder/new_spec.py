@@ -85,6 +85,26 @@ compression_height = "$crown"                  # pin centre to crown, $to_do
 deck_clearance = { from = "$none", to = "$clearance", source = "$to_do" }  # crown below the deck at top dead centre
 expansion = { value = "10.8e-6 1/degC", source = "grey iron, table of common materials; from memory" }
 
+# How a reading's uncertainty counts at a limit: "simple acceptance", "guard band, 1998 edition" (the whole of it) or
+# "guard band, 2017 edition" (0.825 of it).
+[decision]
+rule = "guard band, 1998 edition"
+
+# What stands above the piston and what drives the camshaft, to see before a cut what it does to them. Both may stay out.
+# [combustion]
+# gasket_thickness = "1.0 mm"                  # as pressed
+# gasket_hole = "84.0 mm"
+# chamber_volume = "60 cm**3"                  # in the head
+# dish_volume = "3 cm**3"                      # in the crown; below zero for a dome
+# squish = { at_least = "0.8 mm", source = "…" }
+# [cam_drive]
+# kind = "chain"                               # or "gears"
+# centre_distance = "136.0 mm"                 # crank axis to cam axis
+# angle = "20 deg"                             # between the line from crank to cam and the line from crank to deck
+# sprocket_radius = "41.0 mm"                  # of the cam sprocket, for a chain
+# span = "130.0 mm"                            # of the slack strand, for a chain
+# pressure_angle = "20 deg"                    # of the teeth, for gears
+
 # What the block is held to when the work is done, measured once more. Without this section only the block as received
 # is judged; with it, the book has one sheet more, and its checks stand in for those as received.
 [finished]

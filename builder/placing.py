@@ -224,7 +224,7 @@ def verdict_of(check: CheckPlan) -> tuple[Callable[..., str], dict[str, Resolved
     """Return the equation of a check's verdict and what it is called with."""
     if check.says is not None:
         return verdicts.verdict_of_tick, {"tick": check.key}
-    inputs: dict[str, Resolved] = {"value": check.key, "uncertainty": f"release.{check.key}.uncertainty"}
+    inputs: dict[str, Resolved] = {"value": check.key, "uncertainty": f"release.{check.key}.guard"}
     ends: dict[str, Resolved] = {name: end for name, end in (("low", check.low), ("high", check.high)) if end}
     if not ends:
         raise LayoutError(f"the check of {check.key} has no limit")

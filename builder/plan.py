@@ -14,11 +14,11 @@ from typing import Literal
 from builder.equations.bores import bore_before_honing
 from builder.equations.verdicts import OK
 from builder.functions import GUARD_DIGITS, half_up, largest, smallest
-from builder.layout import CheckPlan, Layout
+from builder.layout import CheckPlan, Layout, upstream
 from builder.least_metal import Cut, Limit, Sense, Sizes, least_metal
 from builder.plan_words import Bore, Bores, Deck, Land, Measure, Plan, Unknown, plan_lines
 from builder.sheets.heights import CORNERS
-from builder.validator import Validation, upstream
+from builder.validator import Validation
 
 __all__ = ["NoBook", "Plan", "layout_of", "plan", "plan_lines"]
 

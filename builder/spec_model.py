@@ -13,6 +13,7 @@ from pydantic import Field, PrivateAttr
 from builder.spec_limits import Band, Limit, Part
 from builder.spec_values import (
     AnglePositive,
+    AngleSigned,
     CellKey,
     ExpansionPositive,
     HoleName,
@@ -22,6 +23,8 @@ from builder.spec_values import (
     RatioPositive,
     Text,
     TorquePositive,
+    VolumePositive,
+    VolumeSigned,
 )
 
 Group = Literal["bores", "lands", "heights", "holes"]
@@ -181,6 +184,35 @@ class Finished(Part):
     twist: Limit = Field(description="Half the difference of the finished deck's diagonals, a signed length.")
 
 
+class Combustion(Part):
+    """What stands above the piston, for the compression ratio before and after the cuts."""
+
+    gasket_thickness: LengthPositive = Field(description="Head gasket as pressed, a length.")
+    gasket_hole: LengthPositive = Field(description="Bore hole of the gasket, a length.")
+    chamber_volume: VolumePositive = Field(description="Combustion chamber in the head, a volume.")
+    dish_volume: VolumeSigned = Field(description="Dish of the piston crown, a volume; below zero for a dome.")
+    squish: Limit = Field(description="Gap between crown and flat head at top dead centre, a length.")
+
+
+class CamDrive(Part):
+    """The drive of the camshaft, which a shift of the crank axis slackens or tightens."""
+
+    kind: Literal["chain", "gears"] = Field(description="What drives the camshaft: chain or gears.")
+    centre_distance: LengthPositive = Field(description="Crank axis to cam axis, a length.")
+    angle: AngleSigned = Field(description="Between the line from crank to cam and the line from crank to deck, an angle.")
+    sprocket_radius: LengthPositive | None = Field(None, description="Pitch radius of the cam sprocket, for a chain.")
+    span: LengthPositive | None = Field(None, description="Free span of the slack strand, for a chain.")
+    pressure_angle: AnglePositive | None = Field(None, description="Pressure angle of the teeth, for gears.")
+
+
+class Decision(Part):
+    """How the uncertainty of a reading counts at a limit."""
+
+    rule: Literal["simple acceptance", "guard band, 1998 edition", "guard band, 2017 edition"] = Field(
+        "guard band, 1998 edition", description="Rule by which a value near a limit is judged, by its name."
+    )
+
+
 class Overruled(Part):
     """A rule of the order of work that this shop sets aside."""
 
@@ -206,7 +238,10 @@ class Spec(Part):
     lands: Lands = Field(description="The lands between the bores.")
     heights: Heights = Field(description="The heights of the block.")
     shop: Shop = Field(default_factory=lambda: Shop(nut_factor=None), description="Figures of the shop.")
+    combustion: Combustion | None = Field(None, description="What stands above the piston.")
+    cam_drive: CamDrive | None = Field(None, description="The drive of the camshaft.")
     finished: Finished | None = Field(None, description="What the finished block is held to.")
+    decision: Decision = Field(Decision(rule="guard band, 1998 edition"), description="The decision rule at the limits.")
     order: Order = Field(Order(left_out=(), overruled=()), description="The order of work where it is not the usual one.")
     holes: tuple[HoleGroup, ...] = Field((), strict=False, description="The groups of threaded holes.")
 

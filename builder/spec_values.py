@@ -107,6 +107,9 @@ LengthPositive = Annotated[Quantity, *_size("[length]", "3.740 in", _positive)]
 AnglePositive = Annotated[Quantity, *_size("angle", "45 deg", _positive)]
 RatioPositive = Annotated[Quantity, *_size("", "0.20", _positive)]
 TorquePositive = Annotated[Quantity, *_size(TORQUE, "42 lbf*ft", _positive)]
+VolumePositive = Annotated[Quantity, *_size("[length] ** 3", "44 cm**3", _positive)]
+VolumeSigned = Annotated[Quantity, *_size("[length] ** 3", "3 cm**3", _signed)]
+AngleSigned = Annotated[Quantity, *_size("angle", "25 deg", _signed)]
 ExpansionPositive = Annotated[Quantity, *_size("1 / [temperature]", "10.8e-6 1/degC", _positive)]
 
 

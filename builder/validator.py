@@ -15,7 +15,7 @@ from builder.comparing import compare, spoken, stale
 from builder.entries import Entries, read_entries
 from builder.equations.verdicts import CONCEDED, OK, OPEN, OUT, PASSES, STALE, UNSURE
 from builder.findings import Finding, finding
-from builder.layout import CheckPlan, Layout
+from builder.layout import CheckPlan, Layout, downstream, upstream
 from builder.locating import Located, locate
 from builder.reader import Book, Refused, SheetFound, open_book
 from builder.reckoning import Fault, reckon
@@ -189,36 +189,6 @@ def _identity(layout: Layout, book: Book) -> list[Finding]:
     if found in (None, layout.identity):
         return []
     return [finding("identity-differs", label="the file's property", found=found, expected=layout.identity)]
-
-
-def upstream(layout: Layout, key: str, seen: set[str] | None = None) -> set[str]:
-    """Every key that a key is worked out from."""
-    seen = set() if seen is None else seen
-    for given in layout.places[key].inputs.values():
-        for one in given if isinstance(given, list) else [given]:
-            if isinstance(one, str) and one not in seen:
-                seen.add(one)
-                upstream(layout, one, seen)
-    return seen
-
-
-def downstream(layout: Layout, keys: set[str]) -> set[str]:
-    """Every key that is worked out from one of these, however far."""
-    if not keys:
-        return set()
-    fed: dict[str, list[str]] = {}
-    for key, place in layout.places.items():
-        for given in place.inputs.values():
-            for one in given if isinstance(given, list) else [given]:
-                if isinstance(one, str):
-                    fed.setdefault(one, []).append(key)
-    reached, fresh = set[str](), list(keys)
-    while fresh:
-        for key in fed.get(fresh.pop(), ()):
-            if key not in reached:
-                reached.add(key)
-                fresh.append(key)
-    return reached
 
 
 def sheets_of(layout: Layout, stage: Stage) -> set[str]:

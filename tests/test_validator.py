@@ -15,10 +15,10 @@ import builder.layout
 import builder.record
 import builder.writer
 from builder.equations.verdicts import OPEN, OUT
-from builder.layout import Layout
+from builder.layout import Layout, upstream
 from builder.record import CHUNK, SHEET, chunks
 from builder.sheets import lay_out
-from builder.validator import EXIT, Validation, upstream, validate, worst_exit
+from builder.validator import EXIT, Validation, validate, worst_exit
 from builder.writer import write
 from clean_readings import CONCEDED, CONCESSION, clean_book, clean_readings, empty_book, shipped_layout, validated
 from damaged_books import with_cell

@@ -6,7 +6,22 @@ from collections.abc import Sequence
 
 from builder.layout import Job, Layout
 from builder.placing import Placing
-from builder.sheets import bores, finished, heights, holes, job, lands, method, plan, release, route, schedule, stops, threads
+from builder.sheets import (
+    bores,
+    budget,
+    finished,
+    heights,
+    holes,
+    job,
+    lands,
+    method,
+    plan,
+    release,
+    route,
+    schedule,
+    stops,
+    threads,
+)
 from builder.spec import Spec
 from builder.spelling import Address
 
@@ -18,7 +33,7 @@ def lay_out(spec: Spec, block: Job | None = None) -> Layout:
     layout = Layout(spec, block or Job())
     work = (threads, schedule, stops, holes) if spec.holes else ()
     last = (finished,) if spec.finished is not None else ()
-    stations = [station.sheet for station in (bores, lands, heights, plan, route, *work, *last)]
+    stations = [station.sheet for station in (bores, lands, heights, plan, budget, route, *work, *last)]
     for make in (*stations, release.sheet, job.sheet, method.sheet):
         Placing(layout, make(layout)).place_all()
     order = ["Job", *(name for name in layout.plans if name not in {"Job", "Release", "Method"}), "Release", "Method"]

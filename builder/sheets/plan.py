@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from builder.layout import Layout
+from builder.sheets import knock_on
 from builder.sheets.heights import Station
 from builder.sheets.states import RECEIVED
 from builder.table import Sheet
@@ -10,5 +11,5 @@ from builder.table import Sheet
 
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the plan."""
-    parts = (Station(layout, RECEIVED).plan(),)
+    parts = (Station(layout, RECEIVED).plan(), *knock_on.parts(layout))
     return Sheet(name="Plan", title="Plan of the cuts", parts=parts, stage="planned", widths={7: 46})

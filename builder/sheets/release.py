@@ -6,18 +6,36 @@ from collections.abc import Callable, Iterator
 from fractions import Fraction
 from typing import Any
 
-from builder.equations import verdicts
-from builder.layout import CheckPlan, Layout
+from builder.equations import uncertainties, verdicts
+from builder.layout import CheckPlan, Layout, upstream
 from builder.quantities import Quantity, number_text
-from builder.table import Column, Form, Given, Line, Reading, Result, Row, Sheet, Sizes, Table, Uncertainty, typed_words, words
+from builder.table import (
+    Column,
+    Form,
+    Given,
+    Input,
+    Line,
+    Per,
+    Reading,
+    Result,
+    Row,
+    Sheet,
+    Sizes,
+    Table,
+    Uncertainty,
+    typed_words,
+    words,
+)
 
 RANKS = 12
+BAND = {"expanded_uncertainty": "release.{row}.uncertainty", "guard_factor": "rule.guard_factor"}
 
 
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the release."""
     parts = (_state(layout), _held_up(layout), _checks(layout))
-    behind = ("line", "urgency", "check", *(("by_itself",) if any(check.superseded_by for check in layout.checks) else ()))
+    twice = ("by_itself",) if any(check.superseded_by for check in layout.checks) else ()
+    behind = ("line", "urgency", "check", "band", "tolerance", *twice)
     return Sheet(name="Release", title="Release", parts=parts, widths={1: 52, 2: 16}, behind=behind)
 
 
@@ -104,6 +122,7 @@ def _columns(layout: Layout, checks: dict[str, CheckPlan]) -> Iterator[Column]:
         yield sizes.result(name, name, verdicts.shown_again, rows, value=_end(checks, end))
     yield Uncertainty(name="uncertainty", words="± (U)", unit=sizes.unit, rows=measured, of="{row}", width=9.5,
                       decimals=lambda row: layout.place(row).decimals + 1)  # fmt: skip
+    yield from _guard(layout, checks, measured)
     verdict = {"words": lambda row: checks[row].verdict}
     yield Result(name="verdict", words="verdict", unit=None, equation=verdicts.said_again, inputs=verdict, width=9.5)
     yield Reading(name="conceded_value", words="value conceded", unit=sizes.unit, decimals=sizes.decimals, rows=measured,
@@ -112,6 +131,52 @@ def _columns(layout: Layout, checks: dict[str, CheckPlan]) -> Iterator[Column]:
     yield typed_words("conceded_by", "by", "Name.")
     yield typed_words("conceded_on", "on", "Year-month-day.", day=True)
     yield from _standings(layout, checks, measured)
+    yield from _guard_parts(layout, checks, measured)
+
+
+def _finer(layout: Layout) -> Sizes:
+    """Columns that show one place more than the value of the check."""
+    return Sizes(lambda row: layout.place(row).unit, lambda row: layout.place(row).decimals + 1, width=9.5)
+
+
+def _toleranced(layout: Layout, checks: dict[str, CheckPlan], measured: list[str]) -> tuple[list[str], list[str]]:
+    """The checks whose gauge can be held against a tolerance: with both limits, and with an upper one alone."""
+    gauged = [key for key in measured if _group(layout, key) and checks[key].high]
+    return [key for key in gauged if checks[key].low], [key for key in gauged if not checks[key].low]
+
+
+def _guard_parts(layout: Layout, checks: dict[str, CheckPlan], measured: list[str]) -> Iterator[Column]:
+    """What the guard is made of: the decision rule's own band, and the tolerance."""
+    finer, (both, one) = _finer(layout), _toleranced(layout, checks, measured)
+    yield finer.result("band", "guard by the rule", uncertainties.guard_band, [*both, *one], **BAND)
+    yield finer.result(
+        "tolerance", "tolerance", uncertainties.tolerance, both, low=_end(checks, "low"), high=_end(checks, "high")
+    )
+    yield finer.result("tolerance", "tolerance", verdicts.shown_again, one, value=_end(checks, "high"))
+
+
+def _guard(layout: Layout, checks: dict[str, CheckPlan], measured: list[str]) -> Iterator[Column]:
+    """The guard of each limit by the decision rule, and whether the gauge can tell at all."""
+    finer, (both, one) = _finer(layout), _toleranced(layout, checks, measured)
+    group = {key: _group(layout, key) for key in measured}
+    stated: dict[str, Per[Input]] = {
+        "resolution": lambda row: f"instruments.{group[row]}.resolution",
+        "tolerance": "release.{row}.tolerance",
+    }
+    yield Result(name="gauge", words="gauge", unit=None, rows=[*both, *one], equation=uncertainties.coarseness, inputs=stated,
+                 width=10)  # fmt: skip
+    plain = [key for key in measured if key not in {*both, *one}]
+    yield finer.result("guard", "guard", uncertainties.guard_applied, [*both, *one], guard_band="release.{row}.band")
+    yield finer.result("guard", "guard", uncertainties.guard_band, plain, **BAND)
+
+
+def _group(layout: Layout, key: str) -> str:
+    """The group of the gauge a value rests on: that of the first reading it comes from, "" where it comes from none."""
+    for one in (key, *sorted(upstream(layout, key))):
+        column = layout.place(one).column
+        if isinstance(column, Reading) and column.group:
+            return column.group
+    return ""
 
 
 def _end(checks: dict[str, CheckPlan], end: str) -> Callable[[str], str]:
