@@ -18,7 +18,7 @@ from builder.formula import Cell, Formula, Number, OfUnit
 from builder.quantities import Quantity
 from builder.spec import Spec
 from builder.spelling import Address, spell
-from builder.table import Column, Reading, Sheet, Sizes, Uncertainty, per
+from builder.table import Column, FaceMap, Picture, Reading, Sheet, Sizes, Uncertainty, per
 from builder.tracing import trace
 from builder.uncertainty import expanded_uncertainty
 from builder.units import convert
@@ -103,7 +103,9 @@ class SheetPlan:
 
     sheet: Sheet
     texts: list[Text] = field(default_factory=list)
+    pictures: list[tuple[int, Picture]] = field(default_factory=list)  # with the row it begins in
     spans: list[tuple[int, int, bool]] = field(default_factory=list)  # first and last row of a part, own page wanted
+    charts: list[tuple[int, FaceMap]] = field(default_factory=list)  # each with the row it begins in
     repeated: tuple[int, int] | None = None
     rows: int = 0
     columns: int = 1

@@ -79,3 +79,20 @@ def test_after_is_before_less_the_cuts_on_every_ledger(deck: float, bottom: floa
         assert number(values[f"budget.{resource}.to_spare"]) == pytest.approx(left, abs=1e-9)
     closed = number(values["plan.closure_after"]) - number(values["overall.lowest_corner"])
     assert closed == pytest.approx(-number(values["deck.lowest_corner"]) - number(values["axis.bottom_height"]), abs=1e-9)
+
+
+def test_the_row_is_set_over_by_half_the_spread_of_its_offsets_and_by_no_more(
+    layout: Layout, story: dict[str, float | str]
+) -> None:
+    values = reckon(layout, story | {"lands.1_2.width": 9.99, "lands.3_4.width": 9.84})
+    offsets = [number(values[f"centres.{cylinder}.offset"]) for cylinder in range(1, 5)]
+    set_over = [number(values[f"set_over.{cylinder}.boring_offset"]) for cylinder in range(1, 5)]
+    assert max(map(abs, set_over)) == pytest.approx((max(offsets) - min(offsets)) / 2, abs=1e-9)
+    back = [offset + moved for offset, moved in zip(offsets, set_over, strict=True)]
+    assert max(back) - min(back) == pytest.approx(0.0, abs=1e-9), "the centres stand on the drawing's pitch again"
+
+
+def test_what_the_readings_ask_for_stands_beside_the_cuts(layout: Layout, story: dict[str, float | str]) -> None:
+    values = reckon(layout, story | {"plan.crown_metal": 0.003})
+    assert values["suggested.spread"] == pytest.approx(10.6937 - 10.6927, abs=1e-9)
+    assert values["suggested.bottom_cut"] == pytest.approx(0.003, abs=1e-9)

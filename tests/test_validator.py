@@ -144,7 +144,7 @@ OTHERS = [
     ("random", Random(7).randbytes(4000), "not-a-workbook"),
     ("nothing", b"", "not-a-workbook"),
     ("old format", OLE, "old-format"),
-    ("locked with a password", OLE + "EncryptedPackage".encode("utf-16-le"), "old-format"),
+    ("locked with a password", OLE + "EncryptedPackage".encode("utf-16-le"), "file-locked"),
 ]
 
 
@@ -205,7 +205,7 @@ def test_a_character_of_the_record_changed_is_found_with_its_line(tmp_path: Path
     for number in (1, len(lines)):
         spoiled = lines[number - 1][:-3] + ("A" if lines[number - 1][-3] != "A" else "B") + lines[number - 1][-2:]
         made = validate(with_cell(clean_book(), tmp_path / "book.xlsx", (SHEET, f"A{number}"), holds=spoiled))
-        assert [(one.code, one.sheet, one.cell) for one in made.findings] == [("spec-altered", SHEET, f"A{number}")]
+        assert [(one.code, one.sheet, one.cell) for one in made.findings] == [("record-damaged", SHEET, f"A{number}")]
         assert (made.exit_status, made.layout) == (3, None)
 
 

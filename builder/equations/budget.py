@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from builder.functions import smallest
-from builder.kinds import Length
+from builder.functions import smallest, total
+from builder.kinds import Length, Ratio
 
 
 def taken_so_far(as_new: Length, as_received: Length) -> Length:
@@ -81,3 +81,14 @@ def least_of(*sizes: Length) -> Length:
     8.5
     """
     return smallest(*sizes)
+
+
+def share(part: Length, *parts: Length) -> Ratio:
+    """Share of one part among all the parts of an allowance: what has gone, what the plan takes, what is left.
+
+    Source: geometry.
+
+    >>> share(0.030, 0.030, 0.006, 0.004)
+    0.75
+    """
+    return part / total(*parts)

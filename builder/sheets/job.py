@@ -5,7 +5,7 @@ from __future__ import annotations
 from builder.equations import verdicts
 from builder.layout import Layout, Place
 from builder.quantities import read_quantity
-from builder.spec_model import GROUPS
+from builder.spec_model import groups_of
 from builder.standards import table
 from builder.table import Form, Given, Line, Prose, Reading, Result, Row, Sheet, Table, typed_words, words
 from builder.units import convert
@@ -85,14 +85,14 @@ def _down_columns(places: list[Place]) -> list[str]:
 
 
 def _instruments(layout: Layout) -> Table:
-    groups = [name for name in GROUPS if name != "holes" or layout.spec.holes]
+    groups = groups_of(layout.spec)
     return Table(
         key="instruments",
         title="Instruments",
         heading="For the readings of",
         note="± is how far one reading may be out (expanded uncertainty, k = 2). If unknown, twice the smallest division "
         "of the gauge. Blank counts as nought: then nothing is ever UNSURE.",
-        rows=[Row(name, f"the {name}") for name in groups],
+        rows=[Row(name, f"the {name.replace('_', ' ')}") for name in groups],
         columns=(
             Reading(name="uncertainty", words="uncertainty ± (U)", unit=layout.unit_of, wanted=False,
                     possible=lambda row: (0.0, convert(2.0, "mm", layout.unit_of(row))),

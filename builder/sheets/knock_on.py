@@ -9,7 +9,7 @@ from builder.equations.bores import mean_size, swept_volume
 from builder.equations.verdicts import shown_again
 from builder.layout import Layout
 from builder.quantities import Quantity
-from builder.spec_model import CamDrive, Combustion
+from builder.spec_model import Bank, CamDrive, Combustion
 from builder.table import Check, Form, Given, Line, Result, Row, Sizes, Table
 
 
@@ -17,7 +17,8 @@ def parts(layout: Layout) -> list[Table | Form]:
     """The parts of the plan sheet that this engine's spec has figures for."""
     spec, found = layout.spec, list[Table | Form]()
     if spec.combustion is not None:
-        found += [_above_the_piston(layout, spec.combustion), _combustion(layout, spec.combustion)]
+        found.append(_above_the_piston(layout, spec.combustion))
+        found += [_combustion(layout, spec.combustion, bank) for bank in spec.rows]
     if spec.cam_drive is not None:
         found.append(_chain(layout, spec.cam_drive) if spec.cam_drive.kind == "chain" else _gears(layout, spec.cam_drive))
     return found
@@ -37,12 +38,13 @@ def _above_the_piston(layout: Layout, spec: Combustion) -> Form:
     )
 
 
-def _combustion(layout: Layout, spec: Combustion) -> Table:
+def _combustion(layout: Layout, spec: Combustion, bank: Bank) -> Table:
     """One line as it is, one as it will be: a proud piston has a deck volume below zero."""
     length, bores = layout.sizes("heights"), layout.sizes("bores")
     volume, every = Sizes("cm**3", 2), ["now", "after"]
-    means = [f"bore.{number}.mean_size" for number in layout.cylinders()]
-    clearance = {"now": "stack.deck_clearance", "after": "plan.deck_clearance_after"}
+    means = [f"bore.{number}.mean_size" for number in bank.cylinders]
+    of_bank = f"{bank.key}_" if bank.key else ""
+    clearance = {"now": f"{of_bank}stack.deck_clearance", "after": f"{of_bank}plan.deck_clearance_after"}
     bored = ["after"] if layout.spec.bores.oversizes else []
     head = {name: f"head.{name}" for name in ("gasket_thickness", "gasket_hole", "chamber_volume", "dish_volume")}
 
@@ -50,8 +52,8 @@ def _combustion(layout: Layout, spec: Combustion) -> Table:
         return result.result(name, words, equation, every, **{one: head[one] for one in names}, **inputs)
 
     return Table(
-        key="combustion",
-        title="Compression and squish",
+        key=f"combustion{bank.suffix}",
+        title=bank.title("Compression and squish"),
         heading="",
         note="Say so to the owner before the cut. After: every bore at its finish size, the deck all over at one height.",
         rows=[Row("now", "As received, mean of the bores"), Row("after", "After the plan")],
@@ -59,7 +61,7 @@ def _combustion(layout: Layout, spec: Combustion) -> Table:
             bores.result("bore", "bore", mean_size, [row for row in every if row not in bored], diameters=means),
             bores.result("bore", "bore", shown_again, bored, value="rebore.next_oversize"),
             length.result("deck_clearance", "deck clearance", shown_again, value=clearance.__getitem__),
-            of(volume, "swept_volume", "swept", swept_volume, stroke="stack.stroke"),
+            of(volume, "swept_volume", "swept", swept_volume, stroke=f"{of_bank}stack.stroke"),
             of(volume, "gasket_volume", "in the gasket", volumes.gasket_volume, "gasket_hole", "gasket_thickness"),
             of(volume, "deck_volume", "above the crown", volumes.deck_volume),
             of(volume, "clearance_volume", "all that is left", volumes.clearance_volume, "chamber_volume", "dish_volume"),

@@ -36,7 +36,7 @@ def sheet(layout: Layout) -> Sheet:
     parts = (_state(layout), _held_up(layout), _checks(layout))
     twice = ("by_itself",) if any(check.superseded_by for check in layout.checks) else ()
     behind = ("line", "urgency", "check", "band", "tolerance", *twice)
-    return Sheet(name="Release", title="Release", parts=parts, widths={1: 52, 2: 16}, behind=behind)
+    return Sheet(name="Release", title="Release", parts=parts, widths={1: 46, 2: 14}, behind=behind)
 
 
 def _state(layout: Layout) -> Form:
@@ -112,7 +112,7 @@ def _said(layout: Layout, key: str) -> str:
 def _columns(layout: Layout, checks: dict[str, CheckPlan]) -> Iterator[Column]:
     measured = [key for key, check in checks.items() if check.measured]
     ticks = [key for key in checks if key not in set(measured)]
-    sizes = Sizes(lambda row: layout.place(row).unit, lambda row: layout.place(row).decimals, width=9.5)
+    sizes = Sizes(lambda row: layout.place(row).unit, lambda row: layout.place(row).decimals, width=8.5)
     yield words("go_to", "go to", lambda row: str(layout.address(row)))
     yield sizes.result("value", "value", verdicts.shown_again, measured, value="{row}")
     yield Result(name="value", words="value", unit=None, rows=ticks, equation=verdicts.said_again, inputs={"words": "{row}"})
@@ -120,14 +120,14 @@ def _columns(layout: Layout, checks: dict[str, CheckPlan]) -> Iterator[Column]:
     for name, end in (("from", "low"), ("to", "high")):
         rows = [key for key, check in checks.items() if getattr(check, end)]
         yield sizes.result(name, name, verdicts.shown_again, rows, value=_end(checks, end))
-    yield Uncertainty(name="uncertainty", words="± (U)", unit=sizes.unit, rows=measured, of="{row}", width=9.5,
+    yield Uncertainty(name="uncertainty", words="± (U)", unit=sizes.unit, rows=measured, of="{row}", width=8.5,
                       decimals=lambda row: layout.place(row).decimals + 1)  # fmt: skip
     yield from _guard(layout, checks, measured)
     verdict = {"words": lambda row: checks[row].verdict}
-    yield Result(name="verdict", words="verdict", unit=None, equation=verdicts.said_again, inputs=verdict, width=9.5)
+    yield Result(name="verdict", words="verdict", unit=None, equation=verdicts.said_again, inputs=verdict, width=8.5)
     yield Reading(name="conceded_value", words="value conceded", unit=sizes.unit, decimals=sizes.decimals, rows=measured,
-                  wanted=False, how="The value as it is now; blank if none could be taken.", width=9.5)  # fmt: skip
-    yield typed_words("reason", "reason", "Why the block may go on all the same.", width=26)
+                  wanted=False, how="The value as it is now; blank if none could be taken.", width=8.5)  # fmt: skip
+    yield typed_words("reason", "reason", "Why the block may go on all the same.", width=22)
     yield typed_words("conceded_by", "by", "Name.")
     yield typed_words("conceded_on", "on", "Year-month-day.", day=True)
     yield from _standings(layout, checks, measured)
@@ -136,7 +136,7 @@ def _columns(layout: Layout, checks: dict[str, CheckPlan]) -> Iterator[Column]:
 
 def _finer(layout: Layout) -> Sizes:
     """Columns that show one place more than the value of the check."""
-    return Sizes(lambda row: layout.place(row).unit, lambda row: layout.place(row).decimals + 1, width=9.5)
+    return Sizes(lambda row: layout.place(row).unit, lambda row: layout.place(row).decimals + 1, width=8.5)
 
 
 def _toleranced(layout: Layout, checks: dict[str, CheckPlan], measured: list[str]) -> tuple[list[str], list[str]]:
@@ -185,7 +185,7 @@ def _end(checks: dict[str, CheckPlan], end: str) -> Callable[[str], str]:
 
 def _by_themselves(name: str, rows: list[str], measured: set[str], half_step: Callable[[str], Quantity]) -> Iterator[Result]:
     """Whether checks stand, looked at alone: with a value to be conceded, or without."""
-    yield Result(name=name, words="stands", unit=None, rows=[key for key in rows if key in measured], width=9.5,
+    yield Result(name=name, words="stands", unit=None, rows=[key for key in rows if key in measured], width=8.5,
                  equation=verdicts.standing, inputs={"half_step": half_step})  # fmt: skip
     yield Result(name=name, words="stands", unit=None, rows=[key for key in rows if key not in measured],
                  equation=verdicts.standing_of_tick)  # fmt: skip
