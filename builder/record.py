@@ -18,12 +18,11 @@ FORMAT = 1
 
 
 class RecordError(ValueError):
-    """A record that cannot be trusted: what is wrong, which line of the hidden sheet, and the code of the finding."""
+    """A record that cannot be trusted: the message says what is wrong, `line` which line of the hidden sheet."""
 
-    def __init__(self, message: str, line: int = 1, code: str = "record-damaged") -> None:
+    def __init__(self, message: str, line: int = 1) -> None:
         super().__init__(message)
         self.line = line
-        self.code = code
 
 
 @dataclass(frozen=True)
@@ -91,7 +90,7 @@ def read_record(texts: Sequence[str]) -> Record:
             raise RecordError(f"line {number} of it was changed, lost or moved", number)
         text += piece
     if not texts:
-        raise RecordError("it is empty")
+        raise RecordError("the record is empty")
     try:
         unpacker = zlib.decompressobj()
         content = json.loads(unpacker.decompress(base64.b64decode(text, validate=True), 32_000_000))
@@ -102,4 +101,4 @@ def read_record(texts: Sequence[str]) -> Record:
         identity, version, spec_name, spec_text, block = said
         return Record(identity, version, spec_name, spec_text, Job(block, content["units"]), mapped)
     except (ValueError, KeyError, TypeError, AttributeError, RecursionError, zlib.error) as broken:
-        raise RecordError("it cannot be read", code="spec-altered") from broken
+        raise RecordError("the record cannot be read") from broken

@@ -8,6 +8,7 @@ cannot be seen.
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
@@ -21,7 +22,7 @@ from jinja2 import Environment, StrictUndefined, Template
 from builder import VERSION, styles
 from builder.comparing import spoken
 from builder.equations.verdicts import OUT, STALE, UNSURE
-from builder.findings import Finding, marked
+from builder.findings import Finding
 from builder.layout import CheckPlan, Layout, Place
 from builder.standards import table
 from builder.telling import VERDICTS
@@ -38,6 +39,7 @@ SEVERITIES = {
     "check": "Other things that hold the job up",
     "note": "For information",
 }
+HIDDEN = {"Cc", "Cf", "Cs", "Co", "Cn"}  # control, direction and half characters: shown as a mark, never obeyed
 NOT_ENTERED = "not entered"
 
 
@@ -134,7 +136,7 @@ def printable(value: object) -> object:
     """Return words with every character that would not be seen, or would turn the line round, as the mark �."""
     if not isinstance(value, str) or hasattr(value, "__html__"):
         return value
-    return marked(value, kept="\n\t")
+    return "".join("�" if unicodedata.category(one) in HIDDEN and one not in "\n\t" else one for one in value)
 
 
 def _by_sheet(ones: list[Any]) -> dict[str, list[Any]]:
