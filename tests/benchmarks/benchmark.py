@@ -62,7 +62,7 @@ def commands(spec: Path, folder: Path) -> dict[str, list[str]]:
     book = folder / "book.xlsx"
     found = {
         "help": [*PYTHON, "--help"],
-        "generate": [*PYTHON, "generate", str(spec), "-o", str(book)],
+        "generate": [*PYTHON, "generate", str(spec), "--replace", "-o", str(book)],
         "validate": [*PYTHON, "validate", str(book)],
     }
     if office := shutil.which("soffice"):
