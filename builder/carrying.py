@@ -10,8 +10,11 @@ from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
+from builder.findings import printable
 from builder.layout import Layout, Place
+from builder.older_books import OlderReading, older_readings
 from builder.quantities import QuantityFault, read_quantity
+from builder.record import Record
 from builder.table import DateTyped
 from builder.units import UnitError, convert
 from builder.validator import Validation, validate
@@ -19,7 +22,9 @@ from builder.validator import Validation, validate
 ISO = re.compile(r"\d{4}-\d{2}-\d{2}")
 FIRST_DAY = date(1899, 12, 30).toordinal()
 HEADER = ("key", "sheet", "cell", "label", "unit", "value")
-RISKY = ("=", "+", "-", "@", "\t", "\r")
+RISKY = ("=", "+", "-", "@", "\t", "\r", "\n")
+UNREAD = {"reading-is-error", "reading-is-truth"}  # what stands in the cell is neither number nor words
+OLDER = {"version-differs", "layout-differs"}  # sound, only laid out otherwise
 SIGNED = ("decision.", "release.")  # what people put their names to
 Typed = dict[str, float | str]
 
@@ -30,10 +35,11 @@ class CarryError(ValueError):
 
 @dataclass
 class Carried:
-    """Readings that found their cell, and a line for each that did not."""
+    """Readings that found their cell, a line for each that did not, and for each that is no reading at all."""
 
     typed: Typed = field(default_factory=dict)
     homeless: list[str] = field(default_factory=list)
+    unread: list[str] = field(default_factory=list)
 
 
 def readings_csv(validation: Validation) -> str:
@@ -42,24 +48,38 @@ def readings_csv(validation: Validation) -> str:
     out = io.StringIO()
     lines = csv.writer(out, lineterminator="\n")
     lines.writerow(HEADER)
+    unread = _unread(validation)
     for place in validation.layout.readings():
-        typed = validation.typed.get(place.key)
-        lines.writerow([place.key, place.at.sheet, place.at.cell, place.label, place.unit or "", _written(typed)])
+        said = unread.get(place.key) or _written(validation.typed.get(place.key))
+        lines.writerow([place.key, place.at.sheet, place.at.cell, _harmless(place.label), place.unit or "", said])
     return out.getvalue()
+
+
+def _unread(validation: Validation) -> dict[str, str]:
+    """What stands in the cells that hold neither number nor words."""
+    return {one.key: one.found for one in validation.findings if one.code in UNREAD}
 
 
 def _written(typed: float | str | None) -> str:
     if isinstance(typed, DateTyped):
         return date.fromordinal(FIRST_DAY + int(typed)).isoformat()
-    if isinstance(typed, float):
-        return f"{typed:.15g}"
-    text = typed or ""
+    return f"{typed:.15g}" if isinstance(typed, float) else _harmless(typed or "")
+
+
+def _harmless(text: str) -> str:
+    """Words that no program takes for a formula when it opens the CSV."""
     return f"'{text}" if text.startswith(RISKY) else text
 
 
 def carry(layout: Layout, source: Path) -> Carried:
     """Return what a CSV or an older book holds for the cells of a layout. Raises CarryError."""
-    return from_csv(layout, source) if _is_text(source) else from_book(layout, sound(source))
+    if _is_text(source):
+        return from_csv(layout, source)
+    made = validate(source)
+    damage = {one.code for one in made.findings if one.severity == "damage"}
+    if made.record is not None and made.book is not None and damage and damage <= OLDER:
+        return from_older(layout, made.record, older_readings(made.record, made.book))
+    return from_book(layout, _sound(made))
 
 
 def _is_text(source: Path) -> bool:
@@ -71,53 +91,101 @@ def _is_text(source: Path) -> bool:
 
 def sound(book: Path) -> Validation:
     """Return a book validated, for taking readings from; CarryError when it is damaged, with what was found."""
-    made = validate(book)
+    return _sound(validate(book))
+
+
+def _sound(made: Validation) -> Validation:
     if made.layout is None or made.verdict in {"untrusted", "unreadable"}:
         said = "\n".join(f"  {one.message}" for one in made.findings if one.severity == "damage")
-        raise CarryError(f"{book} is damaged, so its readings are not taken over:\n{said}")
+        raise CarryError(f"{made.path} is damaged, so its readings are not taken over:\n{said}")
     return made
 
 
 def from_book(layout: Layout, book: Validation) -> Carried:
     """Return a book's readings for the cells of a layout, converted where a group is now read in another unit."""
     assert book.layout is not None
-    carried = Carried()
+    carried = Carried(unread=[_no_reading(f"{book.layout.places[key].at}", said) for key, said in _unread(book).items()])
     elsewhere = (book.layout.job.block, book.layout.spec.text) != (layout.job.block, layout.spec.text)
     for key, typed in book.typed.items():
+        old = book.layout.places[key]
         if elsewhere and key.startswith(SIGNED):
-            carried.homeless.append(f"{book.layout.places[key].at} {_written(typed)}: signed for another job or spec")
-            continue
-        old, new = book.layout.places[key], layout.places.get(key)
-        if new is None or new.role != "reading" or (new.unit is None) != (old.unit is None):
-            carried.homeless.append(f"{old.at} {old.label}: {_written(typed)} has no cell in the new book")
-            continue
-        carried.typed[key] = _in_new_unit(typed, old, new)
+            carried.homeless.append(printable(f"{old.at} {_written(typed)}: signed for another job or spec"))
+        else:
+            _take(carried, layout, key, old.unit, typed, f"{old.at} {old.label}")
     return carried
 
 
-def _in_new_unit(typed: float | str, old: Place, new: Place) -> float | str:
-    if isinstance(typed, DateTyped) or not isinstance(typed, float) or old.unit == new.unit:
+def from_older(layout: Layout, record: Record, older: Iterator[OlderReading]) -> Carried:
+    """Return the readings of a book that another version laid out; what was decided there is to be decided anew."""
+    carried = Carried()
+    elsewhere = (record.job.block, record.spec_text) != (layout.job.block, layout.spec.text)
+    for one in older:
+        where = f"{one.was.sheet}!{one.was.cell}"
+        if one.typed is None:
+            carried.unread.append(_no_reading(where, one.said))
+        elif one.was.key.startswith(SIGNED if elsewhere else "decision."):
+            carried.homeless.append(printable(f"{where} {one.said}: signed for another job, spec or version"))
+        else:
+            _take(carried, layout, one.was.key, one.was.unit, one.typed, f"{where} {one.was.label}")
+    return carried
+
+
+def _no_reading(where: str, said: str) -> str:
+    return printable(f"{where}: {said} is neither number nor words; type the reading in the new book")
+
+
+def _take(carried: Carried, layout: Layout, key: str, unit: str | None, typed: float | str, where: str) -> None:
+    """Take one reading over, or list it where the new book has no cell for it."""
+    new = layout.places.get(key)
+    if new is None or new.role != "reading" or (new.unit is None) != (unit is None):
+        carried.homeless.append(printable(f"{where}: {_written(typed)} has no cell in the new book"))
+        return
+    try:
+        carried.typed[key] = _in_new_unit(typed, unit, new)
+    except UnitError as fault:
+        carried.homeless.append(printable(f"{where}: {_written(typed)}: {fault}"))
+
+
+def _in_new_unit(typed: float | str, unit: str | None, new: Place) -> float | str:
+    if isinstance(typed, DateTyped) or not isinstance(typed, float) or unit == new.unit:
         return typed
-    return float(f"{convert(typed, old.unit or '', new.unit or ''):.15g}")
+    return float(f"{convert(typed, unit or '', new.unit or ''):.15g}")
 
 
-def from_csv(layout: Layout, source: Path) -> Carried:
-    """Return the readings of a CSV with the columns key, value and if need be unit. Raises CarryError with every fault."""
-    carried, faults = Carried(), []
+def from_csv(layout: Layout, source: Path, book: Validation | None = None) -> Carried:
+    """Return the readings of a CSV with the columns key, value and if need be unit. Raises CarryError with every fault.
+
+    Where the CSV only repeats what the book holds, that is kept as it is, whatever it is.
+    """
+    carried, faults, lines = Carried(), [], dict[str, int]()
+    own = {} if book is None else {key: _written(typed).strip() for key, typed in book.typed.items()}
+    unread = {} if book is None else _unread(book)
     for line, key, value, unit in _csv_lines(source):
+        if key in lines:
+            faults.append(printable(f"{source} lines {lines[key]} and {line}: both name {key}; keep one of them."))
+            continue
+        lines |= {key: line} if key else {}
         place = layout.places.get(key)
         if not value:
             continue
         if place is None or place.role != "reading":
-            carried.homeless.append(f"line {line}: {key}: {value} has no cell in the book")
-            continue
-        try:
-            carried.typed[key] = typed_value(place, value, unit)
-        except CarryError as fault:
-            faults.append(f"{source} line {line}: {key}: {fault}")
+            carried.homeless.append(printable(f"line {line}: {key}: {value} has no cell in the book"))
+        elif book is not None and own.get(key) == value:
+            carried.typed[key] = book.typed[key]
+        elif unread.get(key) == value:
+            carried.unread.append(_no_reading(str(place.at), value))
+        else:
+            _read_line(carried, faults, place, value, unit, f"{source} line {line}: {key}")
     if faults:
         raise CarryError("\n".join(faults))
     return carried
+
+
+def _read_line(carried: Carried, faults: list[str], place: Place, value: str, unit: str, where: str) -> None:
+    try:
+        carried.typed[place.key] = typed_value(place, value, unit)
+    except CarryError as fault:
+        faults.append(printable(f"{where}: {fault}"))
 
 
 def _csv_lines(source: Path) -> Iterator[tuple[int, str, str, str]]:

@@ -103,7 +103,7 @@ def generate(
             _stop(str(refusal))
         typed = carried.typed
         typer.echo(f"{len(typed)} readings carried over.")
-        _echo_all(f"Not carried over: {line}" for line in carried.homeless)
+        _echo_all(f"Not carried over: {line}" for line in (*carried.homeless, *carried.unread))
     _write(layout, target, typed)
     typer.echo(f"{target} ({len(layout.wanted())} readings wanted, {len(layout.checks)} checks)")
 
@@ -148,6 +148,8 @@ def readings(book: BookFile, out: Annotated[Path | None, typer.Option("--out", "
     made = validate_book(book)
     if made.layout is None:
         _stop("\n".join(one.message for one in made.findings))
+    if made.verdict == "untrusted":
+        _warn(f"{book} is damaged; `datumbook validate` says how. Check each reading before you rely on it.")
     text = readings_csv(made)
     if out is None:
         typer.echo(text, nl=False)
@@ -169,13 +171,14 @@ def fill(
     try:
         made = sound(book)
         assert made.layout is not None
-        carried = from_csv(made.layout, csv)
+        carried = from_csv(made.layout, csv, made)
     except CarryError as refusal:
         _stop(str(refusal))
     if carried.homeless:
         _stop("\n".join(carried.homeless) + "\nNothing was written; correct the keys (`datumbook readings` lists them).")
     _write(made.layout, out, merged(made.typed, carried.typed))
     typer.echo(f"{out} ({len(carried.typed)} readings from {csv})")
+    _echo_all(f"Left out: {line}" for line in carried.unread)
 
 
 @app.command()
@@ -386,8 +389,12 @@ def _echo_all(lines: Iterable[str]) -> None:
         typer.echo(line)
 
 
-def _stop(sentence: str, status: int = WRONG_USE) -> NoReturn:
+def _warn(sentence: str) -> None:
     typer.echo(sentence, err=True)
+
+
+def _stop(sentence: str, status: int = WRONG_USE) -> NoReturn:
+    _warn(sentence)
     raise typer.Exit(status)
 
 

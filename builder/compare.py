@@ -14,12 +14,12 @@ from typing import Literal
 
 from builder.comparing import TOLERANCE
 from builder.functions import half_up
-from builder.layout import Layout, Place
+from builder.layout import Layout, Place, downstream
 from builder.plan import NoBook, layout_of
 from builder.reckoning import Fault
 from builder.table import DateTyped, Reading
 from builder.units import UnitError, convert, factor, shown
-from builder.validator import Validation, downstream
+from builder.validator import Validation
 
 Word = Literal["no change", "changed", "only in the first", "only in the second", "cannot be compared"]
 Value = float | str | None

@@ -14,6 +14,7 @@ from datetime import date
 from builder.findings import Finding, finding
 from builder.layout import Layout, Place
 from builder.locating import Located
+from builder.plausibility import suspicions, swaps
 from builder.quantities import QuantityFault, read_quantity
 from builder.reader import Cell
 from builder.reader.canonical import references
@@ -33,6 +34,11 @@ class Entries:
     findings: list[Finding] = field(default_factory=list)
 
     @property
+    def unread(self) -> set[str]:
+        """The keys of cells that hold neither number nor words."""
+        return {one.key for one in self.findings if one.code in {"reading-is-error", "reading-is-truth"}}
+
+    @property
     def spoiled(self) -> set[str]:
         """The keys of readings that must be put right."""
         return {one.key for one in self.findings if one.severity == "reading"}
@@ -50,7 +56,17 @@ def read_entries(layout: Layout, located: Located) -> Entries:
         if value is not None:
             entries.typed[place.key] = value
         entries.findings += judge.findings
+    entries.findings += _suspected(layout, located, entries)
     return entries
+
+
+def _suspected(layout: Layout, located: Located, entries: Entries) -> Iterator[Finding]:
+    """What can be and looks like a slip, of the readings that are sound in themselves."""
+    sound = {key: value for key, value in entries.typed.items() if key not in entries.spoiled}
+    for one in suspicions(layout, sound):
+        place = layout.places[one.key]
+        sheet, cell = located.shown_at(place)
+        yield finding(one.code, sheet=sheet, cell=cell, key=one.key, label=place.label, **one.words)
 
 
 class _Entry:
@@ -133,6 +149,8 @@ class _Entry:
             return DateTyped(value)
         if self.cell.is_percent:
             self.say("reading-is-percent", found=f"{value:.15g}", **_offer(value * 100))
+        elif value == 0 and self._near():
+            self.say("reading-is-nought", found="0")
         elif not self._can_be(value):
             self._impossible(value)
         elif isinstance(self.place.column, Reading) and self.place.column.whole and value != int(value):
@@ -163,14 +181,27 @@ class _Entry:
         found = f"{value:.15g}"
         limits = self._possible()
         assert limits is not None
-        meant = [(size, _spelled(other)) for other, size in self._other_units(value)] + [(value * slip, "") for slip in SLIPS]
-        meant = [(size, other) for size, other in meant if self._can_be(size)]
+        meant = [one for one in self._meant_by(value) if self._can_be(one[0])]
         if not meant:
             self.say("reading-impossible", found=found, expected=f"{limits[0]:g} and {limits[1]:g}")
             return
-        size, other = min(meant, key=lambda one: self._away(one[0]))
-        code = "reading-wrong-unit" if other else "reading-decimal-slip"
+        size, code, other = min(meant, key=lambda one: self._away(one[0]))
         self.say(code, found=found, suggestion=self._figures(size), other=other)
+
+    def _meant_by(self, value: float) -> Iterator[tuple[float, str, str]]:
+        """The size an impossible one may have been, the slip that made it, and the other unit where that was the slip."""
+        for other, size in self._other_units(value):
+            yield size, "reading-wrong-unit", _spelled(other)
+        for slip in SLIPS:
+            yield value * slip, "reading-decimal-slip", ""
+        near = self._near()
+        if near is None:
+            return
+        yield value * 2, "reading-is-radius", ""
+        if abs(value) < near / 10:
+            yield near + value, "reading-is-deviation", ""
+        for swapped in swaps(value, self.place.decimals):
+            yield swapped, "reading-digits-swapped", ""
 
     def _away(self, size: float) -> float:
         """How far off what is expected a size is, as a ratio either way; nought where nothing is expected."""

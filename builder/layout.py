@@ -18,7 +18,7 @@ from builder.formula import Cell, Formula, Number, OfUnit
 from builder.quantities import Quantity
 from builder.spec import Spec
 from builder.spelling import Address, spell
-from builder.table import Column, Reading, Sheet, Sizes, Uncertainty, per
+from builder.table import Column, FaceMap, Picture, Reading, Sheet, Sizes, Uncertainty, per
 from builder.tracing import trace
 from builder.uncertainty import expanded_uncertainty
 from builder.units import convert
@@ -103,7 +103,9 @@ class SheetPlan:
 
     sheet: Sheet
     texts: list[Text] = field(default_factory=list)
+    pictures: list[tuple[int, Picture]] = field(default_factory=list)  # with the row it begins in
     spans: list[tuple[int, int, bool]] = field(default_factory=list)  # first and last row of a part, own page wanted
+    charts: list[tuple[int, FaceMap]] = field(default_factory=list)  # each with the row it begins in
     repeated: tuple[int, int] | None = None
     rows: int = 0
     columns: int = 1
@@ -210,3 +212,33 @@ class Layout:
     def wanted(self) -> list[Place]:
         """The readings without which the job cannot be released."""
         return [place for place in self.readings() if isinstance(place.column, Reading) and place.column.wanted]
+
+
+def upstream(layout: Layout, key: str, seen: set[str] | None = None) -> set[str]:
+    """Every key that a key is worked out from."""
+    seen = set() if seen is None else seen
+    for given in layout.places[key].inputs.values():
+        for one in given if isinstance(given, list) else [given]:
+            if isinstance(one, str) and one not in seen:
+                seen.add(one)
+                upstream(layout, one, seen)
+    return seen
+
+
+def downstream(layout: Layout, keys: set[str]) -> set[str]:
+    """Every key that is worked out from one of these, however far."""
+    if not keys:
+        return set()
+    fed: dict[str, list[str]] = {}
+    for key, place in layout.places.items():
+        for given in place.inputs.values():
+            for one in given if isinstance(given, list) else [given]:
+                if isinstance(one, str):
+                    fed.setdefault(one, []).append(key)
+    reached, fresh = set[str](), list(keys)
+    while fresh:
+        for key in fed.get(fresh.pop(), ()):
+            if key not in reached:
+                reached.add(key)
+                fresh.append(key)
+    return reached

@@ -6,82 +6,61 @@ cells it moved.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from builder.findings import Finding, finding
 from builder.layout import Layout, Place, SheetPlan
-from builder.reader import Book, Cell, SheetFound, address_of, target
+from builder.reader import Book, SheetFound, address_of, target
+from builder.spots import Located, Spot, place_all
 
-Spot = tuple[str, int, int]
+__all__ = ["Located", "Spot", "locate", "plain"]
+
 FEW = (1, -1, 2, -2, 3, -3)  # how far printed words are looked for where no named cell stands below them
 
 
 @dataclass
-class Located:
-    """The spot of every key that still has one, and how rows, columns and sheets were moved."""
+class _Named:
+    """What the names say: the spot of a key; keys whose name is broken; keys whose name stands for something else."""
 
-    book: Book
     spots: dict[str, Spot] = field(default_factory=dict)
-    sheets: dict[str, str | None] = field(default_factory=dict)
-    rows: dict[str, dict[int, int | None]] = field(default_factory=dict)
-    columns: dict[str, dict[int, int | None]] = field(default_factory=dict)
-    strayed: set[str] = field(default_factory=set)
-    findings: list[Finding] = field(default_factory=list)
-
-    def cell(self, key: str) -> Cell | None:
-        """What is stored where a key stands now; None where nothing is, or where the key has no spot."""
-        spot = self.spots.get(key)
-        return None if spot is None else self.book.sheets[spot[0]].cells.get(spot[1:])
-
-    def shown_at(self, place: Place) -> tuple[str, str]:
-        """Sheet and cell of a key as they are now, else as they were."""
-        spot = self.spots.get(place.key)
-        return (spot[0], address_of(*spot[1:])) if spot else (place.at.sheet, place.at.cell)
-
-    def moved(self, sheet: str, row: int, column: int) -> Spot | None:
-        """Where a cell of the book as generated stands now; None where it was deleted."""
-        now = self.sheets.get(sheet)
-        down = self.rows.get(sheet, {}).get(row, row)
-        across = self.columns.get(sheet, {}).get(column, column)
-        return None if now is None or down is None or across is None else (now, down, across)
-
-    @property
-    def untouched(self) -> bool:
-        """Say whether every cell stands where it was put."""
-        return not self.findings
+    broken: set[str] = field(default_factory=set)
+    odd: dict[str, str] = field(default_factory=dict)
 
 
 def locate(layout: Layout, book: Book) -> Located:
     """Find every key of a layout in a book."""
-    located = Located(book)
-    by_name, broken = _by_name(layout, book)
-    _sheets(layout, located, by_name)
-    for sheet in layout.plans:
-        places = [place for place in layout.places.values() if place.at.sheet == sheet]
+    located, named = Located(book), _named(layout, book)
+    _sheets(layout, located, named.spots)
+    by_sheet: dict[str, list[Place]] = {sheet: [] for sheet in layout.plans}
+    for place in layout.places.values():
+        by_sheet[place.at.sheet].append(place)
+    for sheet, places in by_sheet.items():
         if located.sheets[sheet] is not None:
-            _sheet(layout.plans[sheet], places, by_name, located, broken)
-    lost = [key for key in layout.places if key not in by_name and key in located.spots]
+            _lined_up(layout.plans[sheet], places, named, located)
+    place_all(layout, located, named.spots, named.broken, named.odd)
+    lost = [key for key in located.spots if key not in named.spots and key not in named.odd]
     if lost:
         located.findings.append(finding("names-lost", count=len(lost)))
     return located
 
 
-def _by_name(layout: Layout, book: Book) -> tuple[dict[str, Spot], set[str]]:
-    """Key -> spot, for every name that still stands for one cell of a sheet; and the keys whose name stands for none."""
+def _named(layout: Layout, book: Book) -> _Named:
     targets = {name.casefold(): text for name, text in book.names.items()}
     sheets = {name.casefold(): name for name in book.sheets}
-    found: dict[str, Spot] = {}
-    broken: set[str] = set()
+    found = _Named()
     for key, place in layout.places.items():
         text = targets.get(place.name.casefold())
         spot = target(text) if text else None
         if spot and spot[0].casefold() in sheets:
-            found[key] = (sheets[spot[0].casefold()], spot[1], spot[2])
+            found.spots[key] = (sheets[spot[0].casefold()], spot[1], spot[2])
+        elif (text and "#REF!" in text.upper()) or spot:
+            found.broken.add(key)
         elif text:
-            broken.add(key)
-    return found, broken
+            found.odd[key] = text
+    return found
 
 
 def _sheets(layout: Layout, located: Located, by_name: Mapping[str, Spot]) -> None:
@@ -100,29 +79,77 @@ def _sheets(layout: Layout, located: Located, by_name: Mapping[str, Spot]) -> No
             located.findings.append(finding("sheet-deleted", sheet=sheet, expected=sheet, count=count))
 
 
-def _sheet(plan: SheetPlan, places: list[Place], by_name: Mapping[str, Spot], located: Located, broken: set[str]) -> None:
+def _lined_up(plan: SheetPlan, places: list[Place], named: _Named, located: Located) -> None:
+    """Work out how the rows and columns of one sheet were moved."""
     sheet, now = plan.sheet.name, located.sheets[plan.sheet.name]
     assert now is not None
-    here = {place.key: by_name[place.key] for place in places if place.key in by_name and by_name[place.key][0] == now}
-    if here or not places:
-        rows = _lines((place.at.row, here[place.key][1]) for place in places if place.key in here)
-        columns = _lines((place.at.column, here[place.key][2]) for place in places if place.key in here)
-        sound = [place for place in places if place.key not in broken]
-        _deleted(rows, {place.at.row for place in places}, {place.at.row for place in sound})
-        _deleted(columns, {place.at.column for place in places}, {place.at.column for place in sound})
-        located.rows[sheet], located.columns[sheet] = _with_printed_rows(rows, plan, located.book.sheets[now]), columns
-        rows = located.rows[sheet]
-        located.findings += _shifts(sheet, places, rows, "row") + _shifts(sheet, places, columns, "column")
-    for place in places:
-        _spot(place, sheet, by_name, located, broken)
+    here = {place.key: spot for place in places if (spot := named.spots.get(place.key)) is not None and spot[0] == now}
+    if not here and places:
+        return
+    sound = [place for place in places if place.key not in named.broken]
+    held = located.book.sheets[now]
+    rows, row_moves = _lines([(place.at.row, here[place.key][1]) for place in places if place.key in here])
+    columns, column_moves = _lines([(place.at.column, here[place.key][2]) for place in places if place.key in here])
+    _deleted(rows, {place.at.row for place in places} - {*row_moves}, {place.at.row for place in sound})
+    _deleted(columns, {place.at.column for place in places} - {*column_moves}, {place.at.column for place in sound})
+    rows = _with_printed_rows(rows, plan, held)
+    located.findings += _shifts(sheet, places, _closed(rows, row_moves), "row")
+    located.findings += _shifts(sheet, places, _closed(columns, column_moves), "column")
+    located.findings += [_line_moved(sheet, *move, "row") for move in row_moves.items()]
+    located.findings += [_line_moved(sheet, *move, "column") for move in column_moves.items()]
+    located.rows[sheet], located.columns[sheet] = {**rows, **row_moves}, {**columns, **column_moves}
 
 
-def _lines(pairs: Iterable[tuple[int, int]]) -> dict[int, int | None]:
-    """Old line -> the new line to which most of its cells went; of two with as many the nearer one."""
+Lines = dict[int, int | None]
+
+
+def _lines(pairs: list[tuple[int, int]]) -> tuple[Lines, dict[int, int]]:
+    """Old line -> the new line to which most of its cells went, in rising order; and whole lines moved out of order.
+
+    Of two new lines with as many cells the nearer counts. A single cell out of line is no line moved.
+    """
     gone_to: dict[int, Counter[int]] = {}
     for old, new in pairs:
         gone_to.setdefault(old, Counter())[new] += 1
-    return {old: max(new, key=lambda one: (new[one], -abs(one - old))) for old, new in sorted(gone_to.items())}
+    most = {old: max(new, key=lambda one: (new[one], -abs(one - old))) for old, new in sorted(gone_to.items())}
+    rising = _rising(most)
+    alone = {old for old in most if sum(gone_to[old].values()) == 1 or gone_to[old][most[old]] == 1}
+    strays = {old for old in alone & rising if _juts_out(old, most, rising)}
+    kept: Lines = {old: new for old, new in most.items() if old in rising - strays}
+    return kept, {old: new for old, new in most.items() if old not in rising and old not in alone}
+
+
+def _closed(lines: Lines, moved: Mapping[int, int]) -> Lines:
+    """The lines as if those that were moved had never been among them, so that the others only rise."""
+    if not moved:
+        return lines
+    there = {old: new and new - sum(one < new for one in moved.values()) for old, new in lines.items()}
+    gaps = {old: sum(one < old for one in moved) for old in lines}
+    return {old: None if new is None else new + gaps[old] for old, new in there.items()}
+
+
+def _rising(lines: Mapping[int, int]) -> set[int]:
+    """The most lines whose new places rise with the old ones."""
+    ends: list[int] = []
+    last: list[int] = []
+    before: dict[int, int | None] = {}
+    for old, new in lines.items():
+        at = bisect_left(ends, new)
+        ends[at:], last[at:] = [new, *ends[at + 1 :]], [old, *last[at + 1 :]]
+        before[old] = last[at - 1] if at else None
+    found, one = set(), last[-1] if last else None
+    while one is not None:
+        found.add(one)
+        one = before[one]
+    return found
+
+
+def _juts_out(old: int, lines: Mapping[int, int], rising: set[int]) -> bool:
+    """Say whether a line was moved otherwise than both its neighbours, which moved alike."""
+    others = sorted(rising - {old})
+    at = bisect_left(others, old)
+    beside = {lines[one] - one for one in others[max(0, at - 1) : at + 1]}
+    return len(beside) == 1 and lines[old] - old not in beside
 
 
 def _with_printed_rows(lines: Mapping[int, int | None], plan: SheetPlan, sheet: SheetFound) -> dict[int, int | None]:
@@ -189,36 +216,14 @@ def _shift(code: str, sheet: str, kind: str, at: int, count: int, labels: list[s
     return finding(code, sheet=sheet, cell=cell, count=count, found=name, lost=lost)
 
 
+def _line_moved(sheet: str, old: int, new: int, kind: str) -> Finding:
+    cell, was = (f"A{new}", str(old)) if kind == "row" else (address_of(1, new), address_of(1, old)[:-1])
+    return finding(f"{kind}-moved", sheet=sheet, cell=cell, found=cell[1:] if kind == "row" else cell[:-1], expected=was)
+
+
 def _labels(places: list[Place], lines: list[int], kind: str) -> list[str]:
     return [
         place.label
         for place in places
         if (place.at.row if kind == "row" else place.at.column) in lines and place.role == "reading"
     ]
-
-
-def _spot(place: Place, sheet: str, by_name: Mapping[str, Spot], located: Located, broken: set[str]) -> None:
-    expected = located.moved(sheet, place.at.row, place.at.column)
-    named = by_name.get(place.key)
-    if named is not None:
-        located.spots[place.key] = named
-        if expected is not None and named != expected:
-            located.strayed.add(place.key)
-            found = f"{named[0]} {address_of(*named[1:])}"
-            located.findings.append(
-                finding(
-                    "cell-moved",
-                    sheet=named[0],
-                    cell=address_of(*named[1:]),
-                    key=place.key,
-                    label=place.label,
-                    found=found,
-                    expected=f"{expected[0]} {address_of(*expected[1:])}",
-                )
-            )
-    elif expected is not None and place.key in broken:
-        located.findings.append(
-            finding("cell-lost", sheet=sheet, cell=place.at.cell, key=place.key, label=place.label, expected=str(place.at))
-        )
-    elif expected is not None:
-        located.spots[place.key] = expected

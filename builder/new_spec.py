@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from dataclasses import dataclass
+from importlib.resources import files
 from string import Template
 from textwrap import fill
 
@@ -85,6 +86,35 @@ compression_height = "$crown"                  # pin centre to crown, $to_do
 deck_clearance = { from = "$none", to = "$clearance", source = "$to_do" }  # crown below the deck at top dead centre
 expansion = { value = "10.8e-6 1/degC", source = "grey iron, table of common materials; from memory" }
 
+# How a reading's uncertainty counts at a limit: "simple acceptance", "guard band, 1998 edition" (the whole of it) or
+# "guard band, 2017 edition" (0.825 of it).
+[decision]
+rule = "guard band, 1998 edition"
+
+# What stands above the piston and what drives the camshaft, to see before a cut what it does to them. Both may stay out.
+# [combustion]
+# gasket_thickness = "1.0 mm"                  # as pressed
+# gasket_hole = "84.0 mm"
+# chamber_volume = "60 cm**3"                  # in the head
+# dish_volume = "3 cm**3"                      # in the crown; below zero for a dome
+# squish = { at_least = "0.8 mm", source = "…" }
+# [cam_drive]
+# kind = "chain"                               # or "gears"
+# centre_distance = "136.0 mm"                 # crank axis to cam axis
+# angle = "20 deg"                             # between the line from crank to cam and the line from crank to deck
+# sprocket_radius = "41.0 mm"                  # of the cam sprocket, for a chain
+# span = "130.0 mm"                            # of the slack strand, for a chain
+# pressure_angle = "20 deg"                    # of the teeth, for gears
+
+# A vee or flat engine has one [[banks]] table for each deck, and no centres and deck_length under [lands], no overall,
+# overall_limit and bottom under [heights]. Under [engine] it says: bank_angle = "90 deg"
+# [[banks]]
+# key = "left"
+# words = "Left bank"
+# cylinders = [1, 3, 5, 7]                     # front to rear
+# centres = ["60.0 mm", "160.0 mm", "260.0 mm", "360.0 mm"]
+# deck_length = "420.0 mm"
+
 # What the block is held to when the work is done, measured once more. Without this section only the block as received
 # is judged; with it, the book has one sheet more, and its checks stand in for those as received.
 [finished]
@@ -106,9 +136,23 @@ overruled = []
 # Left out, a table of common figures stands in.
 [shop]
 nut_factor = { value = "0.20", source = "dry thread, textbook value" }
+# iron_shear = { value = "30000 psi", source = "$to_do" }     # of the block's material, for the stripping rules
+# iron_tensile = { value = "26000 psi", source = "$to_do" }
+drills = ["fraction", "number", "letter", "metric"]            # the series the shop owns
+taps = ["taper", "second", "bottoming"]                        # owned of each thread
+stop = "depth stop of the quill, locked"
+tightening_rounds = 3
+
+# The outline of a face, for the map of its holes and their distance from its edges:
+# [[outlines]]
+# of = "deck"
+# length = "$deck_length"                      # along, from the front or left end
+# width = "$outline_width"                     # across, from the right edge
+# bores_across = "$outline_middle"             # where the bores' centres lie across the deck
 
 # One such group for each kind of threaded hole. Faces: deck, bottom, front, rear, left, right.
-# Operations in the order of the work: drill, counterbore, start tap, finish tap, chase, deburr.
+# Operations in the order of the work: drill, ream, counterbore, spot-face, countersink, start tap,
+# finish tap, chase, insert drill, insert tap, insert, plug, deburr, probe depth.
 [[holes]]
 key = "head_studs"                             # becomes part of cell names
 words = "Head studs"
@@ -118,11 +162,25 @@ thread = $thread
 # opened_from = "M8x1.25"                      # the thread it had before, where it is opened up
 # drill = "17/64"                              # chosen for the thread where it is left out
 # drill_reason = ""                            # why a drill outside the thread's limits is used
+# thread_share = "75 %"                        # share of thread wanted, by the drill charts
 thread_depth = "$thread_depth"
 floor = "$floor"                               # face to the nearest gallery, jacket or outside under the hole
+# danger = [{ hole = "D3", over = "main oil gallery", floor = "$floor" }]   # the holes that must not break through
+# walls = [{ to = "water jacket", metal = "$land" }]           # metal beside the hole, where no coordinates tell it
+# edge = "$outline_middle"                     # centre to the nearest edge, where no coordinates tell it
+# places = [["$land", "$land"]]                # centre of each hole, along and across its face
 operations = ["chase", "deburr"]
 # counterbore = { diameter = "15/32 in", depth = "3/32 in", plus = "0.015 in", minus = "0.010 in" }
+# cuts = [{ operation = "spot-face", diameter = "7/8 in", depth = "0.010 in" }]   # ream, spot-face, countersink
+# insert = { drill = "29/64", tap = "the insert's own tap", length = "0.656 in" }   # as its maker states them
+# gasket_hole = "17/32 in"
+# boss = "1 1/8 in"
+# mating_hole = "15/32 in"                     # in the part that is bolted on
+# engagement = "1.25 d"                        # rule of least engagement: 1.25 d, 1.5 d, strength, FED-STD 14, FED-STD 16
+# fastener = { grade = "SAE 5", length = "3.500 in", grip = "2.600 in", proof_share = "0.75" }
 # torque = "42 lbf*ft"
+
+$features
 """)
 
 
@@ -159,6 +217,7 @@ def write_new_spec(answers: Answers) -> str:
         **{name: _length(size, answers.unit) for name, size in _sizes(bore, stroke, answers.cylinders).items()},
         operations=fill(", ".join(operations()), 118, initial_indent="# ", subsequent_indent="# "),
         oversizes=", ".join(f'"{size}"' for size in OVERSIZES["mm" if answers.unit == "mm" else "in"]),
+        features=_features(),
         centres=", ".join(f'"{_length(bore * (0.75 + 1.2 * at), answers.unit)}"' for at in range(answers.cylinders)),
     )
     read_spec(text, "new spec")
@@ -177,6 +236,12 @@ def _sources(part: object, key: str) -> Iterator[tuple[str, str]]:
     elif isinstance(part, Part):
         for name, value in part:
             yield from _sources(value, f"{key}.{name}".lstrip("."))
+
+
+def _features() -> str:
+    """The sections that an engine may have besides, each line of them set aside as a comment."""
+    text = Template(files("builder").joinpath("new_features.toml").read_text("utf-8")).substitute(to_do=TO_DO)
+    return "\n".join(f"# {line}".rstrip() for line in text.splitlines())
 
 
 def _words(answers: Answers) -> dict[str, object]:
@@ -202,7 +267,15 @@ def _sizes(bore: float, stroke: float, cylinders: int) -> dict[str, float]:
     heights = {"rod": rod, "crown": crown, "deck": deck, "below": below, "overall": deck + below}
     depths = {"top": 0.15 * stroke, "middle": 0.65 * stroke, "bottom": 1.15 * stroke}
     tolerances = {"none": 0.0, "plus": 0.02, "small": 0.05, "tight": 0.01, "large": 0.15, "stock": 0.06, "clearance": 0.5}
-    others = {"chamfer": 0.5, "land": 5.0, "thread_depth": 25.0, "floor": 40.0, "overall_limit": deck + below - 0.7}
+    others = {
+        "chamfer": 0.5,
+        "land": 5.0,
+        "thread_depth": 25.0,
+        "floor": 40.0,
+        "outline_width": 2 * bore,
+        "outline_middle": bore,
+        "overall_limit": deck + below - 0.7,
+    }
     return {**heights, **depths, **tolerances, **others, "deck_length": bore * (1.5 + 1.2 * (cylinders - 1))}
 
 

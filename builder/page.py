@@ -24,6 +24,7 @@ class Page:
 
     def __init__(self, plan: SheetPlan, places: Sequence[Place], readings: Mapping[str, object]) -> None:
         self.plan = plan
+        self.scale = plan.sheet.scale
         self.columns = plan.columns
         self.printed = plan.columns - len(plan.sheet.behind)
         self.widths = self._widths(places)
@@ -51,7 +52,7 @@ class Page:
         return found
 
     def _rows(self, first: int, last: int) -> float:
-        return sum(self.height(row) or PLAIN_ROW for row in range(first, last + 1))
+        return sum(self.height(row) or PLAIN_ROW * self.scale for row in range(first, last + 1))
 
     @property
     def landscape(self) -> bool:
@@ -69,7 +70,7 @@ class Page:
     def height(self, row: int) -> float | None:
         """A row's height in points, None where one line is enough."""
         lines = self.heights.get(row, 1)
-        return ROOM + LINE_HEIGHT * lines if lines > 1 else None
+        return (ROOM + LINE_HEIGHT * lines) * self.scale if lines > 1 else None
 
     def _widths(self, places: Sequence[Place]) -> dict[int, float]:
         wanted: dict[int, float] = {}
@@ -82,6 +83,6 @@ class Page:
 
     def _fit(self, row: int, words: str, style: str, width: float) -> None:
         if style in WRAPPED or style == "given":
-            letter = WIDE.get(style, LETTER)
+            letter = WIDE.get(style, LETTER) * self.scale
             lines = sum(max(1, math.ceil(len(line) * letter / width)) for line in words.split("\n"))
             self.heights[row] = max(self.heights.get(row, 1), lines)

@@ -10,7 +10,7 @@ from builder.layout import HEAD_ROWS, WHOLE, CheckPlan, Layout, LayoutError, Pla
 from builder.quantities import Quantity
 from builder.spec import Limit, Spec
 from builder.spelling import Address
-from builder.table import Check, Column, Form, Given, Line, Prose, Reading, Result, Row, Sheet, Table, per
+from builder.table import Check, Column, FaceMap, Form, Given, Line, Picture, Prose, Reading, Result, Row, Sheet, Table, per
 from builder.tracing import parameters
 from builder.units import shown
 
@@ -28,16 +28,30 @@ class Placing:
         """Place the head and every part."""
         self._head()
         for part in self.plan.sheet.parts:
+            if isinstance(part, Picture):
+                self._picture(part)
+                continue
             first = self.row
             if isinstance(part, Table):
                 self._table(part)
             elif isinstance(part, Form):
                 self._form(part)
+            elif isinstance(part, FaceMap):
+                self._chart(part)
             else:
                 self._prose(part)
             self.plan.spans.append((first, self.row - 1, getattr(part, "own_page", False)))
             self.row += 1
         self.plan.rows = self.row - 1
+
+    def _picture(self, picture: Picture) -> None:
+        """Room for a picture; one that stands beside another begins in the same row."""
+        if picture.beside:
+            self.plan.pictures.append((self.plan.pictures[-1][0], picture))
+            return
+        self.plan.pictures.append((self.row, picture))
+        self.plan.spans.append((self.row, self.row + picture.lines - 1, picture.own_page))
+        self.row += picture.lines + 1
 
     def _head(self) -> None:
         sheet, layout = self.plan.sheet, self.layout
@@ -50,7 +64,20 @@ class Placing:
         self.plan.texts.append(Text(Address(self.plan.sheet.name, row, column), words, style, across))
         self.plan.columns = max(self.plan.columns, column)
 
-    def _part_title(self, part: Table | Form | Prose, note: str) -> None:
+    def _chart(self, chart: FaceMap) -> None:
+        """Room for a picture; the points of what is drawn stand beside it, in columns that are not printed."""
+        self._part_title(chart, chart.note)
+        self.plan.charts.append((self.row, chart))
+        first = self.row
+        for drawn in chart.outlines:
+            for number, point in enumerate(drawn.points, start=1):
+                self.row = first + number - 1
+                for axis, size in zip(("along", "across"), point, strict=True):
+                    column, label = chart.column_of(drawn, axis), f"{drawn.words} · point {number} · {axis}"
+                    self._given(f"{chart.key}.{drawn.name}_{number}.{axis}", column, size, chart.unit, 1, label)
+        self.row = first + chart.rows
+
+    def _part_title(self, part: Table | Form | Prose | FaceMap, note: str) -> None:
         self._text(self.row, 1, part.title, "part", WHOLE)
         self.row += 1
         if note:
@@ -224,7 +251,7 @@ def verdict_of(check: CheckPlan) -> tuple[Callable[..., str], dict[str, Resolved
     """Return the equation of a check's verdict and what it is called with."""
     if check.says is not None:
         return verdicts.verdict_of_tick, {"tick": check.key}
-    inputs: dict[str, Resolved] = {"value": check.key, "uncertainty": f"release.{check.key}.uncertainty"}
+    inputs: dict[str, Resolved] = {"value": check.key, "uncertainty": f"release.{check.key}.guard"}
     ends: dict[str, Resolved] = {name: end for name, end in (("low", check.low), ("high", check.high)) if end}
     if not ends:
         raise LayoutError(f"the check of {check.key} has no limit")
@@ -256,7 +283,9 @@ def _sources(table: Table) -> str:
 
 def _in_row(table: Table, row: Row, end: str | None) -> str | None:
     """The key of a limit's end: a column of the same row, or a cell elsewhere by its whole key."""
-    return end if end is None or "." in end else f"{table.key}.{row.key}.{end}"
+    if end is None:
+        return None
+    return end.format(row=row.key) if "." in end else f"{table.key}.{row.key}.{end}"
 
 
 def _columns(table: Table) -> dict[str, int]:

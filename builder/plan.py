@@ -7,23 +7,25 @@ that the whole deck stands at one height after it. The bores follow the bore she
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import Literal
 
 from builder.equations.bores import bore_before_honing
 from builder.equations.verdicts import OK
 from builder.functions import GUARD_DIGITS, half_up, largest, smallest
-from builder.layout import CheckPlan, Layout
+from builder.layout import CheckPlan, Layout, upstream
 from builder.least_metal import Cut, Limit, Sense, Sizes, least_metal
 from builder.plan_words import Bore, Bores, Deck, Land, Measure, Plan, Unknown, plan_lines
 from builder.sheets.heights import CORNERS
-from builder.validator import Validation, upstream
+from builder.spec_model import Bank
+from builder.validator import Validation
 
 __all__ = ["NoBook", "Plan", "layout_of", "plan", "plan_lines"]
 
-DECK, BOTTOM = Cut("deck", "Off the deck"), Cut("bottom", "Off the bottom face")
-TILTS = ("deck.tilt_lengthwise", "deck.tilt_crosswise", "deck.twist")
+BOTTOM = Cut("bottom", "Off the bottom face")
+TILTS = ("tilt_lengthwise", "tilt_crosswise", "twist")
 
 
 class NoBook(ValueError):  # noqa: N818  # a state of the file, not an error here
@@ -49,9 +51,10 @@ def plan(validation: Validation) -> Plan:
         damaged=validation.verdict == "untrusted",
         measure=work.measure("heights"),
         axis_shift=shift,
-        deck=work.deck(),
-        faces=least_metal((DECK, BOTTOM), limits),
-        restored=least_metal((DECK, BOTTOM), [*limits, *_as_much(moves)]) if moves > 0 else None,
+        decks={work.cut(bank).key: deck for bank in work.rows if (deck := work.deck(bank)) is not None},
+        whole=work.whole,
+        faces=least_metal(work.cuts(), limits),
+        restored=least_metal(work.cuts(), [*limits, *_as_much(moves)]) if moves > 0 and work.whole else None,
         bores=work.bores(),
         unknown=tuple(work.unknown),
     )
@@ -61,6 +64,11 @@ def _as_much(shift: float) -> Iterator[Limit]:
     ends: tuple[Sense, ...] = ("not less than", "not more than")
     for sense in ends:
         yield Limit(BOTTOM.words, {BOTTOM.key: 1.0}, 0.0, sense, shift, "as much as the axis moves")
+
+
+def _of(bank: Bank) -> str:
+    """What a bank puts before the keys of its heights."""
+    return f"{bank.key}_" if bank.key else ""
 
 
 @dataclass
@@ -94,27 +102,53 @@ class _Work:
         self.unknown.append(Unknown(name, tuple(missing)))
         return []
 
+    @property
+    def rows(self) -> Sequence[Bank]:
+        """The rows of cylinders, each under its own deck."""
+        return self.layout.spec.rows
+
+    @property
+    def whole(self) -> bool:
+        """Whether the one deck lies over the bottom face, as in line."""
+        return not self.rows[0].key
+
+    def cut(self, bank: Bank) -> Cut:
+        """The cut on one deck."""
+        return Cut(f"deck{bank.suffix}", bank.title("Off the deck"))
+
+    def cuts(self) -> tuple[Cut, ...]:
+        """Every cut the plan may make."""
+        return (*(self.cut(bank) for bank in self.rows), *((BOTTOM,) if self.whole else ()))
+
     def limits(self) -> list[Limit]:
         """Every limit on the faces that can be reckoned."""
         found: list[Limit] = []
-        for clearance in self.known("Deck clearance after the cuts", "stack.deck_clearance"):
-            doubt = self.number("release.stack.deck_clearance.uncertainty")
-            shift = self.number("plan.axis_shift") or 0.0
-            name = "Deck clearance with the axis moved" if shift else "Deck clearance"
-            found += self.held(name, {"deck": -1.0}, clearance - shift, "stack.deck_clearance", doubt)
-        for lowest in self.known("Overall height after the cuts", "overall.lowest_corner"):
+        for bank in self.rows:
+            found += self.clearance(bank)
+        for lowest in () if not self.whole else self.known("Overall height after the cuts", "overall.lowest_corner"):
             doubt = self.number("release.ledger.overall_removable.uncertainty")
             both = {"deck": -1.0, "bottom": -1.0}
             found += self.held("Overall height, lowest corner", both, lowest, "plan.overall_after", doubt)
         return found
 
-    def deck(self) -> Deck | None:
-        """How much higher the deck's highest corner stands than its lowest; None while a corner is not read."""
-        corners = self.known("Cut that cleans the whole deck", *(f"corners.{corner}.deck" for corner in CORNERS))
+    def clearance(self, bank: Bank) -> list[Limit]:
+        """The limits on one deck's clearance, with the axis where a line bore puts it."""
+        key, found = f"{_of(bank)}stack.deck_clearance", list[Limit]()
+        shift = self.number("plan.axis_shift" if self.whole else f"{_of(bank)}plan.shift_towards_deck") or 0.0
+        name = bank.title("Deck clearance with the axis moved" if shift else "Deck clearance")
+        for clearance in self.known(bank.title("Deck clearance after the cuts"), key):
+            doubt = self.number(f"release.{key}.uncertainty")
+            found += self.held(name, {self.cut(bank).key: -1.0}, clearance - shift, key, doubt)
+        return found
+
+    def deck(self, bank: Bank) -> Deck | None:
+        """How much higher a deck's highest corner stands than its lowest; None while a corner is not read."""
+        keys = [f"{_of(bank)}corners.{corner}.deck" for corner in CORNERS]
+        corners = self.known(bank.title("Cut that cleans the whole deck"), *keys)
         if not corners:
             return None
-        true = all(self.values[self.check(key).verdict] == OK for key in TILTS)
-        return Deck(half_up(largest(*corners) - smallest(*corners), GUARD_DIGITS), true)
+        true = all(self.values[self.check(f"{_of(bank)}deck.{key}").verdict] == OK for key in TILTS)
+        return Deck(half_up(largest(*corners) - smallest(*corners), GUARD_DIGITS), true, bank.words)
 
     def held(self, name: str, change: Sizes, before: float, check: str, doubt: float | None) -> Iterator[Limit]:
         """One limit for each end of what the book holds a check against."""
@@ -137,14 +171,18 @@ class _Work:
             bore_to=None if size is None or stock is None else bore_before_honing(size, stock),
             stock=stock,
             largest=self.end("rebore.worst_clean_up", "high"),
-            lands=() if size is None else tuple(self.land(front) for front in cylinders[:-1]),
+            lands=() if size is None else self.lands(),
             measure=self.measure("bores"),
             land_measure=self.measure("lands"),
         )
 
-    def land(self, front: int) -> Land:
+    def lands(self) -> tuple[Land, ...]:
+        """Every land between two bores of one bank."""
+        return tuple(self.land(bank, *ends) for bank in self.rows for ends in pairwise(bank.cylinders))
+
+    def land(self, bank: Bank, front: int, rear: int) -> Land:
         """One land at the next size, held against its limit."""
-        key = f"lands.{front}_{front + 1}.clamping_land"
-        words, check = f"Land {front} to {front + 1}", self.check(key)
+        key = f"lands{bank.suffix}.{front}_{rear}.clamping_land"
+        words, check = f"Land {front} to {rear}", self.check(key)
         self.known(f"{words}, left to clamp", key)
         return Land(words, self.number(key), self.end(key, "low"), str(self.values[check.verdict]), check.source)

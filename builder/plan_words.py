@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from builder.equations.verdicts import OUT
@@ -59,10 +59,14 @@ class Unknown:
 
 @dataclass(frozen=True)
 class Deck:
-    """How much higher the highest corner stands than the lowest, and whether tilts and twist are all OK."""
+    """How much higher the highest corner stands than the lowest, and whether tilts and twist are all OK.
+
+    `name` is the bank's, "" where the engine has one deck.
+    """
 
     spread: float
     true: bool
+    name: str = ""
 
 
 @dataclass(frozen=True)
@@ -111,7 +115,8 @@ class Bores:
 class Plan:
     """What may be cut on one block.
 
-    `axis_shift` is None where the line bore's cells are not filled, `deck` where a corner is not read. `restored` is the
+    `axis_shift` is None where the line bore's cells are not filled; `decks` holds each deck whose corners are read, by the key
+    of its cut; `whole` says that the deck lies over the bottom face, as in line. `restored` is the
     alternative that takes as much off the bottom face as the axis moves, None where it moves not at all or away from the
     deck.
     """
@@ -121,11 +126,17 @@ class Plan:
     damaged: bool
     measure: Measure
     axis_shift: float | None
-    deck: Deck | None
+    decks: Mapping[str, Deck]
+    whole: bool
     faces: Answer
     restored: Answer | None
     bores: Bores
     unknown: tuple[Unknown, ...]
+
+    @property
+    def deck(self) -> Deck | None:
+        """The one deck of an engine in line; None while a corner is not read."""
+        return self.decks.get("deck")
 
 
 def plan_lines(plan: Plan) -> list[str]:
@@ -156,16 +167,18 @@ def _face_lines(plan: Plan) -> Iterator[str]:
 def _cut_words(cut: str, size: float, plan: Plan) -> str:
     """The size of a cut; on the deck at the lowest corner and, where that is known, at the highest."""
     said = plan.measure.exactly
-    if cut != "deck" or plan.deck is None:
+    deck = plan.decks.get(cut)
+    if deck is None:
         return said(size)
-    return f"{said(size)} off the lowest corner, that is {said(size + plan.deck.spread)} off the highest"
+    return f"{said(size)} off the lowest corner, that is {said(size + deck.spread)} off the highest"
 
 
 def _deck_lines(plan: Plan) -> Iterator[str]:
     """From where on a cut cleans the whole deck, and whether the deck needs one for itself."""
-    if plan.deck is not None:
-        needs = "tilt and twist are OK" if plan.deck.true else "tilt or twist is not OK, so the deck wants this cut"
-        yield f"Whole deck cleans at {_cut_words('deck', 0.0, plan)}; {needs}"
+    for cut, deck in plan.decks.items():
+        needs = "tilt and twist are OK" if deck.true else "tilt or twist is not OK, so the deck wants this cut"
+        whole = f"{deck.name}: whole deck" if deck.name else "Whole deck"
+        yield f"{whole} cleans at {_cut_words(cut, 0.0, plan)}; {needs}"
 
 
 def _today(limit: Limit, measure: Measure) -> str:
@@ -193,7 +206,9 @@ def _axis_lines(plan: Plan) -> Iterator[str]:
     if shift is None:
         yield "Crank axis: reckoned as staying where it is, for the cells of the line bore are not filled."
         return
-    yield f"Crank axis moves towards the deck: {said(shift)}"
+    yield f"Crank axis moves {'towards the deck' if plan.whole else 'up in the block'}: {said(shift)}"
+    if not plan.whole:
+        return
     words = "Bottom cut that restores axis to bottom"
     if plan.restored is None:
         stays = half_up(shift, GUARD_DIGITS) == 0

@@ -18,11 +18,12 @@ FORMAT = 1
 
 
 class RecordError(ValueError):
-    """A record that cannot be trusted: the message says what is wrong, `line` which line of the hidden sheet."""
+    """A record that cannot be trusted: what is wrong, which line of the hidden sheet, and the code of the finding."""
 
-    def __init__(self, message: str, line: int = 1) -> None:
+    def __init__(self, message: str, line: int = 1, code: str = "record-damaged") -> None:
         super().__init__(message)
         self.line = line
+        self.code = code
 
 
 @dataclass(frozen=True)
@@ -90,7 +91,7 @@ def read_record(texts: Sequence[str]) -> Record:
             raise RecordError(f"line {number} of it was changed, lost or moved", number)
         text += piece
     if not texts:
-        raise RecordError("the record is empty")
+        raise RecordError("it is empty")
     try:
         unpacker = zlib.decompressobj()
         content = json.loads(unpacker.decompress(base64.b64decode(text, validate=True), 32_000_000))
@@ -101,4 +102,4 @@ def read_record(texts: Sequence[str]) -> Record:
         identity, version, spec_name, spec_text, block = said
         return Record(identity, version, spec_name, spec_text, Job(block, content["units"]), mapped)
     except (ValueError, KeyError, TypeError, AttributeError, RecursionError, zlib.error) as broken:
-        raise RecordError("the record cannot be read") from broken
+        raise RecordError("it cannot be read", code="spec-altered") from broken

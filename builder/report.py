@@ -8,7 +8,6 @@ cannot be seen.
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
@@ -22,7 +21,7 @@ from jinja2 import Environment, StrictUndefined, Template
 from builder import VERSION, styles
 from builder.comparing import spoken
 from builder.equations.verdicts import OUT, STALE, UNSURE
-from builder.findings import Finding
+from builder.findings import Finding, marked
 from builder.layout import CheckPlan, Layout, Place
 from builder.standards import table
 from builder.telling import VERDICTS
@@ -39,7 +38,6 @@ SEVERITIES = {
     "check": "Other things that hold the job up",
     "note": "For information",
 }
-HIDDEN = {"Cc", "Cf", "Cs", "Co", "Cn"}  # control, direction and half characters: shown as a mark, never obeyed
 NOT_ENTERED = "not entered"
 
 
@@ -136,7 +134,7 @@ def printable(value: object) -> object:
     """Return words with every character that would not be seen, or would turn the line round, as the mark �."""
     if not isinstance(value, str) or hasattr(value, "__html__"):
         return value
-    return "".join("�" if unicodedata.category(one) in HIDDEN and one not in "\n\t" else one for one in value)
+    return marked(value, kept="\n\t")
 
 
 def _by_sheet(ones: list[Any]) -> dict[str, list[Any]]:

@@ -13,7 +13,9 @@ from math import floor
 
 from builder.quantities import Quantity
 from builder.spec_faults import Problem, problem
-from builder.spec_model import Bores, Engine, HoleGroup, Lands
+from builder.spec_hole_checks import hole_problems
+from builder.spec_holes import HoleGroup
+from builder.spec_model import Bank, Bores, Engine, Heights, Lands
 from builder.spec_positions import Path
 
 
@@ -24,6 +26,8 @@ class Parts:
     engine: Engine | None
     bores: Bores | None
     lands: Lands | None
+    heights: Heights | None
+    banks: tuple[Bank, ...]
     holes: dict[int, HoleGroup]
 
 
@@ -32,9 +36,10 @@ def problems_between(parts: Parts) -> Iterator[Problem]:
     if parts.bores:
         yield from _bores(parts.bores)
     if parts.lands:
-        yield from _lands(parts.lands, parts.engine)
-    if parts.lands and parts.bores:
-        yield from _metal_between(parts.lands, parts.bores)
+        yield from _banks(parts.banks, parts.engine, parts.bores) if parts.banks else _lands(parts.lands, parts.engine)
+        yield from () if parts.banks else _one_row(parts.lands, parts.heights)
+    if parts.lands and parts.bores and not parts.banks:
+        yield from _metal_between(("lands",), parts.lands.centres, parts.lands.deck_length, parts.bores)
     yield from _repeated(((("holes", at, "key"), group.key) for at, group in parts.holes.items()), "over another group")
     names = ((("holes", at, "names", n), name) for at, group in parts.holes.items() for n, name in enumerate(group.names))
     yield from _repeated(names, "on another hole")
@@ -51,27 +56,54 @@ def _bores(bores: Bores) -> Iterator[Problem]:
 
 
 def _lands(lands: Lands, engine: Engine | None) -> Iterator[Problem]:
-    yield from _increasing(("lands", "centres"), lands.centres)
-    count = len(lands.centres)
-    if engine and count != engine.cylinders:
-        found, expected = _counted(count, "centre"), _counted(engine.cylinders, "cylinder")
-        yield problem(("lands", "centres"), "centres-count", found, expected)
-    for at, centre in enumerate(lands.centres):
-        if centre.exactly("mm") >= lands.deck_length.exactly("mm"):
-            yield problem(("lands", "centres", at), "beyond-deck", centre.text, lands.deck_length.text)
+    yield from _row(("lands",), lands.centres, lands.deck_length, engine.cylinders if engine else None)
 
 
-def _metal_between(lands: Lands, bores: Bores) -> Iterator[Problem]:
+def _row(path: Path, centres: Sequence[Quantity], deck_length: Quantity | None, cylinders: int | None) -> Iterator[Problem]:
+    """Yield the faults of one row of centres under one deck."""
+    yield from _increasing((*path, "centres"), centres)
+    if cylinders is not None and len(centres) != cylinders:
+        found, expected = _counted(len(centres), "centre"), _counted(cylinders, "cylinder")
+        yield problem((*path, "centres"), "centres-count", found, expected)
+    for at, centre in enumerate(centres):
+        if deck_length is not None and centre.exactly("mm") >= deck_length.exactly("mm"):
+            yield problem((*path, "centres", at), "beyond-deck", centre.text, deck_length.text)
+
+
+def _metal_between(path: Path, centres: Sequence[Quantity], deck_length: Quantity | None, bores: Bores) -> Iterator[Problem]:
     """Yield every bore that leaves no metal before it, or behind it at the deck's end."""
     bore = bores.standard.low
     assert bore is not None  # a Band has both ends
-    size, walls = bore.exactly("mm"), [Fraction(0), *(centre.exactly("mm") for centre in lands.centres)]
+    size, walls = bore.exactly("mm"), [Fraction(0), *(centre.exactly("mm") for centre in centres)]
     for at, (front, rear) in enumerate(pairwise(walls)):
         if rear - front <= (size if at else size / 2):
-            yield problem(("lands", "centres", at), "no-metal-left", lands.centres[at].text, bore.text)
-    last = len(lands.centres) - 1
-    if 0 < lands.deck_length.exactly("mm") - walls[-1] <= size / 2:
-        yield problem(("lands", "centres", last), "no-metal-left", lands.centres[last].text, bore.text)
+            yield problem((*path, "centres", at), "no-metal-left", centres[at].text, bore.text)
+    if deck_length is not None and centres and 0 < deck_length.exactly("mm") - walls[-1] <= size / 2:
+        yield problem((*path, "centres", len(centres) - 1), "no-metal-left", centres[-1].text, bore.text)
+
+
+def _banks(banks: Sequence[Bank], engine: Engine | None, bores: Bores | None) -> Iterator[Problem]:
+    """Yield the faults of an engine's banks: each cylinder once, each bank a sound row, the angle between them known."""
+    for at, bank in enumerate(banks):
+        yield from _row(("banks", at), bank.centres, bank.deck_length, len(bank.cylinders))
+        if bores:
+            yield from _metal_between(("banks", at), bank.centres, bank.deck_length, bores)
+    yield from _repeated(((("banks", at, "key"), bank.key) for at, bank in enumerate(banks)), "over another bank")
+    every = sorted(number for bank in banks for number in bank.cylinders)
+    if engine and every != list(range(1, engine.cylinders + 1)):
+        found = ", ".join(map(str, every))
+        yield problem(("banks", 0, "cylinders"), "cylinders-of-banks", found, str(engine.cylinders))
+    if engine and len(banks) > 1 and engine.bank_angle is None:
+        yield problem(("engine", "bank_angle"), "missing-key", "bank_angle", description="the angle between the banks")
+
+
+def _one_row(lands: Lands, heights: Heights | None) -> Iterator[Problem]:
+    """Yield what an engine without banks lacks."""
+    if lands.deck_length is None:
+        yield problem(("lands", "deck_length"), "missing-key", "deck_length", description="the length of the deck")
+    for name in ("overall", "overall_limit", "bottom") if heights else ():
+        if getattr(heights, name) is None:
+            yield problem(("heights", name), "missing-key", name, description=f"the {name.replace('_', ' ')} of the heights")
 
 
 def _counted(count: int, noun: str) -> str:
@@ -107,6 +139,7 @@ def _holes(path: Path, group: HoleGroup) -> Iterator[Problem]:
     if group.drill and "drill" not in group.operations:
         yield problem((*path, "drill"), "drill-unused", group.drill)
     yield from _counterbore(path, group)
+    yield from hole_problems(path, group)
 
 
 def _smaller_thread(path: Path, group: HoleGroup) -> Iterator[Problem]:

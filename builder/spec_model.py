@@ -6,29 +6,27 @@ Only what one value says about itself is held here; what values say about each o
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import Literal
 
-from pydantic import Field, PrivateAttr
+from pydantic import Field, PrivateAttr, model_validator
 
+from builder.spec_features import Features
+from builder.spec_groups import GROUPS as GROUPS
+from builder.spec_groups import Decimals, Group, Units
+from builder.spec_holes import FacePlan, HoleGroup, Shop
 from builder.spec_limits import Band, Limit, Part
 from builder.spec_values import (
     AnglePositive,
+    AngleSigned,
     CellKey,
     ExpansionPositive,
-    HoleName,
     LengthPositive,
     LengthTolerance,
-    LengthUnit,
-    RatioPositive,
     Text,
-    TorquePositive,
+    VolumePositive,
+    VolumeSigned,
+    refused_at,
 )
-
-Group = Literal["bores", "lands", "heights", "holes"]
-GROUPS: tuple[Group, ...] = ("bores", "lands", "heights", "holes")
-Face = Literal["deck", "bottom", "front", "rear", "left", "right"]
-Operation = Literal["drill", "counterbore", "start tap", "finish tap", "chase", "deburr"]
-Places = Annotated[int, Field(ge=0, le=6)]
 
 
 class Engine(Part):
@@ -41,35 +39,8 @@ class Engine(Part):
     first_cylinder: Text = Field(description="The end at which cylinder 1 lies, in words.")
     seen_from: Text = Field(description="Where one stands when left and right are named, in words.")
     thrust_side: Literal["left", "right"] = Field(description="Side of the bore that takes the thrust: left or right.")
+    bank_angle: AnglePositive | None = Field(None, description="Angle between the banks of a vee or flat engine.")
     bearing_caps: int = Field(ge=0, le=20, description="Number of main bearing caps, 0 to 20.")
-
-
-class Units(Part):
-    """Which group of readings is read in which unit of length."""
-
-    bores: LengthUnit = Field(description="Unit of length in which the bores are read.")
-    lands: LengthUnit = Field(description="Unit of length in which the lands between the bores are read.")
-    heights: LengthUnit = Field(description="Unit of length in which deck and other heights are read.")
-    holes: LengthUnit = Field(description="Unit of the hole allowances and the depth gauge; hole sizes keep their thread's.")
-
-    def __getitem__(self, group: str) -> str:
-        if group not in type(self).model_fields:
-            raise KeyError(group)
-        return str(getattr(self, group))
-
-
-class Decimals(Part):
-    """How many places after the decimal point each group of readings shows."""
-
-    bores: Places = Field(description="Places after the decimal point shown for bores, 0 to 6.")
-    lands: Places = Field(description="Places after the decimal point shown for lands, 0 to 6.")
-    heights: Places = Field(description="Places after the decimal point shown for heights, 0 to 6.")
-    holes: Places = Field(description="Places of the hole allowances; hole sizes have four in inches, three in mm.")
-
-    def __getitem__(self, group: str) -> int:
-        if group not in type(self).model_fields:
-            raise KeyError(group)
-        return int(getattr(self, group))
 
 
 class Depth(Part):
@@ -108,22 +79,43 @@ class Lands(Part):
     """The lands between the bores, measured along the deck from the front end face."""
 
     centres: tuple[LengthPositive, ...] = Field(
-        min_length=1, strict=False, description="Distance of each bore centre from the front end face, rising, lengths."
+        (), strict=False, description="Distance of each bore centre from the front end face, rising; left out with banks."
     )
-    deck_length: LengthPositive = Field(description="Length of the deck from end face to end face.")
+    deck_length: LengthPositive | None = Field(None, description="Length of the deck, end face to end face; not with banks.")
     offset: Limit = Field(description="Distance of a bore's centre from its place, a length with its sign.")
     closure: Limit = Field(description="What lands and bores lack of the deck's whole length, a length with its sign.")
     mouth_chamfer: Chamfer = Field(description="The chamfer at the mouth of each bore.")
     clamping_land: Limit = Field(description="Width of flat deck left between two chamfers, a length.")
 
 
+class Bank(Part):
+    """One row of cylinders under one deck, of an engine that has several."""
+
+    key: CellKey = Field(description="Word of this bank in cell names, small letters, digits and _.")
+    words: Text = Field(description="What this bank is called on the sheets.")
+    cylinders: tuple[int, ...] = Field(min_length=1, strict=False, description="Its cylinders by number, front to rear.")
+    centres: tuple[LengthPositive, ...] = Field(
+        min_length=1, strict=False, description="Distance of each bore centre from the bank's front end face, rising, lengths."
+    )
+    deck_length: LengthPositive = Field(description="Length of the bank's deck from end face to end face.")
+
+    @property
+    def suffix(self) -> str:
+        """What the bank adds to the key of a table: nothing where there is only one row."""
+        return f"_{self.key}" if self.key else ""
+
+    def title(self, words: str) -> str:
+        """A table's title, with the bank's name where there are several."""
+        return f"{self.words}: {words[:1].lower()}{words[1:]}" if self.key else words
+
+
 class Heights(Part):
     """Heights of the block over its main bearing line, and what they are held to."""
 
-    overall: Band = Field(description="Height from the bottom face to the deck as made, a length with two ends.")
-    overall_limit: Limit = Field(description="Overall height to which the block may be cut, a length.")
+    overall: Band | None = Field(None, description="Bottom face to deck as made, two ends; not with banks.")
+    overall_limit: Limit | None = Field(None, description="Overall height to which the block may be cut; not with banks.")
     deck: Band = Field(description="Height of the deck over the crankshaft's axis, a length with two ends.")
-    bottom: Band = Field(description="Height of the crankshaft's axis over the bottom face, a length with two ends.")
+    bottom: Band | None = Field(None, description="Crank axis over the bottom face, two ends; not with banks.")
     tilt: Limit = Field(description="Difference of deck heights from end to end or side to side, a signed length.")
     twist: Limit = Field(description="Half the difference of the two diagonals' sums of corner heights, a signed length.")
     closure: Limit = Field(description="What deck and bottom lack of the overall height, a length with its sign.")
@@ -131,43 +123,6 @@ class Heights(Part):
     compression_height: LengthPositive = Field(description="Piston from pin centre to crown, a length.")
     deck_clearance: Limit = Field(description="Crown below the deck at top dead centre, a length.")
     expansion: ExpansionPositive = Field(description="Expansion of the block's material for each degree, in 1/degC.")
-
-
-class Shop(Part):
-    """Figures of the shop that a table stands in for where they are left out."""
-
-    nut_factor: RatioPositive | None = Field(None, description="Torque over force and diameter, a bare number.")
-
-
-class Counterbore(Part):
-    """The counterbore over a thread."""
-
-    diameter: LengthPositive = Field(description="Diameter of the counterbore, a length larger than the thread.")
-    depth: LengthPositive = Field(description="Depth of the counterbore from the finished face, a length.")
-    plus: LengthTolerance = Field(description="How much deeper it may be, a length without a sign.")
-    minus: LengthTolerance = Field(description="How much shallower it may be, a length without a sign.")
-
-
-class HoleGroup(Part):
-    """Threaded holes of one kind in one face."""
-
-    key: CellKey = Field(description="Word of this group in cell names, small letters, digits and _.")
-    words: Text = Field(description="What this group is called on the sheet.")
-    face: Face = Field(description="Face of the block the holes stand in.")
-    names: tuple[HoleName, ...] = Field(
-        min_length=1, strict=False, description="Name of each hole, unique over the whole block, letters and digits."
-    )
-    thread: Text = Field(description="Thread to be made, as on the drawing: 5/16-18 UNC or M8x1.25.")
-    opened_from: Text | None = Field(None, description="Thread the hole had before, where it is opened up.")
-    drill: Text | None = Field(None, description="Drill by name or size, 17/64, #7, F or 6.8 mm; chosen if left out.")
-    drill_reason: str = Field("", description="Why a drill outside the thread's limits is used.")
-    thread_depth: LengthPositive = Field(description="Depth of full thread from the finished face, a length.")
-    floor: LengthPositive = Field(description="From the face to the nearest gallery, jacket or outside below, a length.")
-    operations: tuple[Operation, ...] = Field(
-        min_length=1, strict=False, description="What is done to each hole, in the order of the work."
-    )
-    counterbore: Counterbore | None = Field(None, description="The counterbore, where an operation cuts one.")
-    torque: TorquePositive | None = Field(None, description="Tightening torque of the fastener, such as 42 lbf*ft.")
 
 
 class Finished(Part):
@@ -179,6 +134,35 @@ class Finished(Part):
     taper: Limit = Field(description="Difference between top and bottom of a finished bore, a length with its sign.")
     tilt: Limit = Field(description="Difference of finished deck heights from end to end or side to side, a signed length.")
     twist: Limit = Field(description="Half the difference of the finished deck's diagonals, a signed length.")
+
+
+class Combustion(Part):
+    """What stands above the piston, for the compression ratio before and after the cuts."""
+
+    gasket_thickness: LengthPositive = Field(description="Head gasket as pressed, a length.")
+    gasket_hole: LengthPositive = Field(description="Bore hole of the gasket, a length.")
+    chamber_volume: VolumePositive = Field(description="Combustion chamber in the head, a volume.")
+    dish_volume: VolumeSigned = Field(description="Dish of the piston crown, a volume; below zero for a dome.")
+    squish: Limit = Field(description="Gap between crown and flat head at top dead centre, a length.")
+
+
+class CamDrive(Part):
+    """The drive of the camshaft, which a shift of the crank axis slackens or tightens."""
+
+    kind: Literal["chain", "gears"] = Field(description="What drives the camshaft: chain or gears.")
+    centre_distance: LengthPositive = Field(description="Crank axis to cam axis, a length.")
+    angle: AngleSigned = Field(description="Between the line from crank to cam and the line from crank to deck, an angle.")
+    sprocket_radius: LengthPositive | None = Field(None, description="Pitch radius of the cam sprocket, for a chain.")
+    span: LengthPositive | None = Field(None, description="Free span of the slack strand, for a chain.")
+    pressure_angle: AnglePositive | None = Field(None, description="Pressure angle of the teeth, for gears.")
+
+
+class Decision(Part):
+    """How the uncertainty of a reading counts at a limit."""
+
+    rule: Literal["simple acceptance", "guard band, 1998 edition", "guard band, 2017 edition"] = Field(
+        "guard band, 1998 edition", description="Rule by which a value near a limit is judged, by its name."
+    )
 
 
 class Overruled(Part):
@@ -196,7 +180,7 @@ class Order(Part):
     overruled: tuple[Overruled, ...] = Field((), strict=False, description="Rules this shop sets aside, with the reason.")
 
 
-class Spec(Part):
+class Spec(Features):
     """One engine family: sizes, limits with their source, oversizes, holes, threads and materials."""
 
     engine: Engine = Field(description="What the engine is.")
@@ -205,13 +189,36 @@ class Spec(Part):
     bores: Bores = Field(description="The cylinder bores.")
     lands: Lands = Field(description="The lands between the bores.")
     heights: Heights = Field(description="The heights of the block.")
-    shop: Shop = Field(default_factory=lambda: Shop(nut_factor=None), description="Figures of the shop.")
+    shop: Shop = Field(default_factory=lambda: Shop.model_validate({}), description="What the shop owns, and its figures.")
+    combustion: Combustion | None = Field(None, description="What stands above the piston.")
+    cam_drive: CamDrive | None = Field(None, description="The drive of the camshaft.")
+    banks: tuple[Bank, ...] = Field((), strict=False, description="The rows of cylinders, where there are several decks.")
     finished: Finished | None = Field(None, description="What the finished block is held to.")
+    decision: Decision = Field(Decision(rule="guard band, 1998 edition"), description="The decision rule at the limits.")
     order: Order = Field(Order(left_out=(), overruled=()), description="The order of work where it is not the usual one.")
+    outlines: tuple[FacePlan, ...] = Field((), strict=False, description="Outlines of faces, for the maps of their holes.")
     holes: tuple[HoleGroup, ...] = Field((), strict=False, description="The groups of threaded holes.")
 
     _text: str = PrivateAttr("")
     _path: Path = PrivateAttr(Path())
+
+    @model_validator(mode="after")
+    def _has_a_cap_for_each_tunnel(self) -> Spec:
+        caps, lined = self.engine.bearing_caps, self.tunnels and self.tunnels.alignment
+        if self.tunnels and not caps:
+            raise refused_at("engine", "out-of-range", "bearing_caps = 0 with a section of tunnels", "between 1 and 20")
+        if lined and len(lined.places) != caps:
+            raise refused_at("tunnels", "places-count", f"{len(lined.places)} places", f"{caps} tunnels")
+        return self
+
+    @property
+    def rows(self) -> tuple[Bank, ...]:
+        """The rows of cylinders, each under its own deck: the banks, or the one row of an engine in line."""
+        if self.banks or self.lands.deck_length is None:
+            return self.banks
+        every = tuple(range(1, self.engine.cylinders + 1))
+        return (Bank.model_construct(key="", words="", cylinders=every, centres=self.lands.centres,
+                                     deck_length=self.lands.deck_length),)  # fmt: skip
 
     @property
     def text(self) -> str:
@@ -228,3 +235,16 @@ class Spec(Part):
         known = self.model_copy()
         known._text, known._path = text, path
         return known
+
+
+def groups_of(spec: Spec) -> list[Group]:
+    """The groups of readings this engine has, in the order of GROUPS."""
+    has = {
+        "walls": spec.walls,
+        "flatness": spec.flatness or spec.squareness,
+        "tunnels": spec.tunnels,
+        "cam": spec.cam,
+        "small_bores": spec.tappet_bores or spec.core_plugs,
+        "holes": spec.holes,
+    }
+    return [group for group in GROUPS if has.get(group, True)]

@@ -17,12 +17,18 @@ CELL_KEY = r"[a-z][a-z0-9]*(?:_[a-z0-9]+)*"
 LONGEST_KEY, LONGEST_TEXT = 40, 300
 HOLE_NAME = r"[A-Za-z][A-Za-z0-9]*"
 TORQUE = "[mass] * [length] ** 2 / [time] ** 2"
+STRESS = "[mass] / [length] / [time] ** 2"
 
 
 def refused(code: str, found: object, expected: str = "", **words: str) -> PydanticCustomError:
     """Return a refusal of the catalogue in the form in which the model gathers it."""
     sentence, remedy = spoken(code, shown(found), expected, **words)
     return _gathered(code, shown(found), expected, sentence, remedy)
+
+
+def refused_at(key: str, code: str, found: object, expected: str = "") -> PydanticCustomError:
+    """The same for a fault between the sections of a spec, put to one of them."""
+    return _below(refused(code, found, expected), key)
 
 
 def _gathered(code: str, found: str, expected: str, sentence: str, remedy: str, below: str = "") -> PydanticCustomError:
@@ -107,6 +113,12 @@ LengthPositive = Annotated[Quantity, *_size("[length]", "3.740 in", _positive)]
 AnglePositive = Annotated[Quantity, *_size("angle", "45 deg", _positive)]
 RatioPositive = Annotated[Quantity, *_size("", "0.20", _positive)]
 TorquePositive = Annotated[Quantity, *_size(TORQUE, "42 lbf*ft", _positive)]
+StressPositive = Annotated[Quantity, *_size(STRESS, "30000 psi", _positive)]
+VolumePositive = Annotated[Quantity, *_size("[length] ** 3", "44 cm**3", _positive)]
+VolumeSigned = Annotated[Quantity, *_size("[length] ** 3", "3 cm**3", _signed)]
+AngleSigned = Annotated[Quantity, *_size("angle", "25 deg", _signed)]
+PressurePositive = Annotated[Quantity, *_size("[mass] / [length] / [time] ** 2", "20 psi", _positive)]
+TemperaturePositive = Annotated[Quantity, *_size("[temperature]", "80 degC", _positive)]
 ExpansionPositive = Annotated[Quantity, *_size("1 / [temperature]", "10.8e-6 1/degC", _positive)]
 
 

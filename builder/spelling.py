@@ -123,13 +123,15 @@ class _Speller:
         chosen = self.spell(last)
         if node.name == "INDEX" and len({self.address(cell.key).row for cell in group if isinstance(cell, Cell)}) == 1:
             chosen = f"1,{chosen}"  # along a row: one program counts a lone number down the column
-        calls = [
-            f"MATCH({chosen},{one},0)" if node.name == "MATCH" else f"{node.name}({one},{chosen})"
-            for one in self._folded(group)
-        ]
+        calls = [self._over(node.name, one, chosen) for one in self._folded(group)]
         if node.name != "COUNTIF" and len(calls) != 1:
             raise ValueError(f"{node.name} needs its cells in one unbroken row or column")
         return calls[0] if len(calls) == 1 else f"({'+'.join(calls)})"
+
+    def _over(self, name: str, cells: str, chosen: str) -> str:
+        if name == "COUNTIF" and ":" not in cells:
+            return f"IF({cells}={chosen},1,0)"  # one program counts only over a range
+        return f"MATCH({chosen},{cells},0)" if name == "MATCH" else f"{name}({cells},{chosen})"
 
     def _each(self, arguments: Sequence[Formula]) -> Iterator[str]:
         return map(self.spell, arguments)

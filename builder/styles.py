@@ -31,6 +31,11 @@ TEXT: dict[str, dict[str, Any]] = {
     "prose": {"text_wrap": True, "valign": "top"},
 }
 
+SERIES = (  # colour, dash and marker of the lines and bars of a picture: told apart in grey too
+    ("#0F4C5C", "solid", "circle"),
+    ("#D98E04", "dash", "square"),
+    ("#9FB7B0", "round_dot", "triangle"),
+)
 JUDGED = ("verdict", "turn", "made", "standing", "by_itself", "release_state", "state")  # cells that hold a verdict's word
 VERDICTS: dict[str, dict[str, Any]] = {
     "OK": {"bg_color": "#D3E8E4", "font_color": "#0B3D36"},
@@ -76,3 +81,14 @@ def number_format(place: Place) -> str:
     if not isinstance(place.column, Reading):
         return figures
     return figures + "###" if place.decimals else "0.###"
+
+
+LARGE_PRINT = {"bold": True, "font_color": INK, "indent": 1}  # what is read at arm's length
+PICTURE_FONT = {"name": FONT, "size": 9, "color": INK}
+OUTLINE_LINE = {"color": SOFT, "width": 1.25}
+MARKS: dict[str, dict[str, Any]] = {  # told apart by shape, then by colour
+    "open": {"type": "circle", "size": 10, "border": {"color": INK, "width": 1.5}, "fill": {"color": "#FFFFFF"}},
+    "done": {"type": "square", "size": 9, "border": {"color": "#0B3D36"}, "fill": {"color": "#0B3D36"}},
+    "danger": {"type": "triangle", "size": 20, "border": {"color": "#8F2D1F", "width": 2.25}, "fill": {"none": True}},
+    "name": {"type": "none"},
+}

@@ -16,6 +16,7 @@ from builder.spec import Limit
 
 T = TypeVar("T")
 Stage = Literal["received", "planned", "finished"]
+PLOT_WIDE, PLOT_FRAME = 510.0, 80.0  # pixels: a picture across, and what its axes take besides
 STAGES: tuple[Stage, ...] = ("received", "planned", "finished")
 Per: TypeAlias = Union[T, Callable[[str], T]]  # noqa: UP007  # an alias of a variable needs the long form
 Input: TypeAlias = str | Quantity | Sequence[str]
@@ -195,17 +196,88 @@ class Prose:
     widths: Sequence[int] = (12,)
 
 
+@dataclass(frozen=True)
+class Series:
+    """One line or one colour of bars: its words, the cells of its values (and, for points, of where they lie)."""
+
+    words: str
+    values: Sequence[str]
+    across: Sequence[str] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Picture:
+    """A drawing of cells that stand in one unbroken column; bars and lines are named by the words of their rows.
+
+    kind: "bars" stacked from the left, "lines" from row to row, "columns" up and down from nought, "points" in a plane.
+    """
+
+    title: str
+    kind: Literal["bars", "lines", "columns", "points"]
+    series: Sequence[Series]
+    value_words: str = ""
+    across_words: str = ""
+    lines: int = 11  # how many rows of the sheet it covers
+    beside: int = 0  # which of several in one line it is, from 0; the next with a higher number stands beside it
+    own_page: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class Marks:
+    """Points of a chart, from two columns of a table: their shape and colour are words of styles.py."""
+
+    words: str
+    table: str
+    rows: Sequence[str]
+    along: str
+    across: str
+    style: str
+    labels: Sequence[str] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outline:
+    """A line of a chart through points that are known when the book is laid out."""
+
+    name: str
+    words: str
+    points: Sequence[tuple[Quantity, Quantity]]
+    smooth: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class FaceMap:
+    """A picture of a face, true to scale: outlines, and marks at the places of its holes."""
+
+    key: str
+    title: str
+    unit: str
+    length: float
+    width: float
+    rows: int
+    outlines: Sequence[Outline]
+    marks: Sequence[Marks]
+    beside: int  # the first of the columns in which the outlines' points stand
+    note: str = ""
+    own_page: bool = False
+
+    def column_of(self, outline: Outline, axis: str) -> int:
+        """The column in which one axis of an outline's points stands."""
+        return self.beside + 2 * list(self.outlines).index(outline) + (axis == "across")
+
+
 @dataclass(frozen=True, kw_only=True)
 class Sheet:
     """One station of the work."""
 
     name: str
     title: str
-    parts: Sequence[Table | Form | Prose]
+    parts: Sequence[Table | Form | Prose | Picture | FaceMap]
     how: str = ""
     widths: Mapping[int, float] = field(default_factory=dict)
     stage: Stage = "received"
     behind: Sequence[str] = ()  # columns the sheet needs and paper does not: they come last and are not printed
+    scale: float = 1.0  # how much larger than the other sheets it is written
 
 
 def possible(column: Reading, row: str) -> tuple[float, float] | None:

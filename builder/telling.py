@@ -9,7 +9,7 @@ from itertools import groupby
 from typing import Any
 
 from builder import VERSION
-from builder.findings import Finding
+from builder.findings import Finding, printable
 from builder.validator import Validation
 
 VERDICTS = {
@@ -22,7 +22,11 @@ FIRST = 8
 
 
 def told(validation: Validation) -> Iterator[tuple[str, str]]:
-    """Lines with their style: title, bad, warn, plain or soft."""
+    """Lines with their style: title, bad, warn, plain or soft; nothing in them is obeyed by a terminal."""
+    yield from ((style, printable(line)) for style, line in _told(validation))
+
+
+def _told(validation: Validation) -> Iterator[tuple[str, str]]:
     yield "title", str(validation.path)
     style = {"release": "good", "hold": "warn"}.get(validation.verdict, "bad")
     yield style, VERDICTS[validation.verdict]

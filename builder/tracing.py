@@ -87,20 +87,19 @@ def guarded(settled: Formula, apart_from: str = " ") -> Formula:
 
 
 def _is_of_kind(equation: Callable[..., Any], name: str, cell: Cell, kind: str) -> None:
-    found = "words" if cell.unit is None else unit(cell.unit).dimension
-    if kind == "any" and cell.unit is not None:
-        return
-    wanted = kind if kind == "words" else unit_dimension(kind)
-    if found != wanted:
+    if not _fits(cell.unit, kind):
         raise DimensionError(
             f"{equation.__name__} wants {name} as {kind or 'a bare number'}; "
             f"{cell.key} is in {cell.unit or 'words' if cell.unit is None else cell.unit or 'a bare number'}."
         )
 
 
-def unit_dimension(kind: str) -> str:
-    """Return a kind's dimension in the same spelling as Unit.dimension."""
-    return Unit("", exponents(kind), Fraction(1)).dimension
+@cache
+def _fits(word: str | None, kind: str) -> bool:
+    """Say whether a cell in this unit (None for words) is of a kind."""
+    if word is None or kind in {"words", "any"}:
+        return (word is None) == (kind == "words")
+    return unit(word).exponents == exponents(kind)
 
 
 def _in(settled: Formula, found: Unit | None, gives: str | None, equation: str, kind: str) -> Formula:
@@ -108,7 +107,7 @@ def _in(settled: Formula, found: Unit | None, gives: str | None, equation: str, 
         if kind != "words" or gives is not None:
             raise DimensionError(f"{equation} promises {kind or 'a bare number'} and gives words, or the other way.")
         return settled
-    if kind != "any" and found.dimension != unit_dimension(kind):
+    if kind != "any" and found.exponents != exponents(kind):
         raise DimensionError(f"{equation} promises {kind or 'a bare number'} and gives {found.word or 'a bare number'}.")
     try:
         return converted(settled, found, unit(gives))

@@ -17,12 +17,14 @@ import xlsxwriter
 from xlsxwriter.format import Format
 from xlsxwriter.worksheet import Worksheet
 
+from builder.face_pictures import drawn_face
 from builder.files import write_whole
 from builder.layout import HEAD_ROWS, Layout, Place, SheetPlan, Text
 from builder.page import PLAIN_ROW, Page
+from builder.pictures import drawn, offset
 from builder.reckoning import Fault, reckon
 from builder.record import PROPERTY, SHEET, chunks
-from builder.styles import BASE, JUDGED, VERDICTS, place_style, text_style
+from builder.styles import BASE, JUDGED, LARGE_PRINT, VERDICTS, place_style, text_style
 from builder.table import Reading, per, possible
 from builder.units import shown
 
@@ -53,6 +55,7 @@ class _Book:
             buffer, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
         )
         self.formats: dict[str, Format] = {}
+        self.scale = 1.0
         self.by_sheet: dict[str, list[Place]] = {name: [] for name in layout.plans}
         for place in layout.places.values():
             self.by_sheet[place.at.sheet].append(place)
@@ -72,6 +75,8 @@ class _Book:
         self.book.close()
 
     def format(self, look: Mapping[str, Any]) -> Format:
+        if self.scale != 1.0:
+            look = dict(look) | {"font_size": round(look.get("font_size", BASE["font_size"]) * self.scale)}
         key = repr(sorted(look.items()))
         if key not in self.formats:
             self.formats[key] = self.book.add_format(dict(look))
@@ -80,7 +85,8 @@ class _Book:
     def _sheet(self, sheet: Worksheet, plan: SheetPlan) -> None:
         places = self.by_sheet[plan.sheet.name]
         page = Page(plan, places, self.readings)
-        sheet.set_default_row(PLAIN_ROW)
+        self.scale = plan.sheet.scale
+        sheet.set_default_row(PLAIN_ROW * self.scale)
         for column, width in page.widths.items():
             sheet.set_column(column - 1, column - 1, width, self.format(BASE))
         for text in plan.texts:
@@ -90,7 +96,12 @@ class _Book:
         for row in page.heights:
             if (height := page.height(row)) is not None:
                 sheet.set_row(row - 1, height)
+        for row, picture in plan.pictures:
+            sheet.insert_chart(row - 1, 0, drawn(self.book, self.layout, picture), offset(picture))
         self._verdict_colours(sheet, plan.sheet.name)
+        for row, chart in plan.charts:
+            picture = drawn_face(self.book, self.layout, chart, plan.sheet.name, row)
+            sheet.insert_chart(row - 1, 0, picture, {"description": chart.title, "object_position": 1})
         self._page(sheet, page)
 
     def _text(self, sheet: Worksheet, text: Text, page: Page) -> None:
@@ -106,7 +117,7 @@ class _Book:
     def _place(self, sheet: Worksheet, place: Place) -> None:
         row, column = place.at.row - 1, place.at.column - 1
         typed = self.readings.get(place.key) if place.role == "reading" else None
-        look = self.format(place_style(place, typed))
+        look = self.format(place_style(place, typed) | (LARGE_PRINT if self.scale > 1 else {}))
         if place.role == "reading":
             _write_typed(sheet, row, column, typed, look)
             self._validation(sheet, place)

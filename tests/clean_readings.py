@@ -31,7 +31,8 @@ CONCESSION = {
 INTENDED = {"plan.deck_cut": 0.0, "plan.bottom_cut": 0.0, "plan.crown_metal": 0.0, "plan.tunnel_before": 2.404,
             "plan.tunnel_after": 2.404}  # fmt: skip
 SIGNED = {"decision.measured_by": "A. N.", "decision.released_by": "B. M.", "decision.released_on": "2026-05-12"}
-ABOVE = {"holes_head_studs.thread": 0.02, "holes_front_cover.thread": 0.02, "holes_sump_rail.thread": 0.4}
+ABOVE = {"holes_head_studs.thread": 0.02, "holes_front_cover.thread": 0.02, "holes_sump_rail.thread": 0.4,
+         "holes_rear_housing.thread": 0.02}  # fmt: skip
 
 Readings = dict[str, float | str]
 Told = Counter[tuple[str, str, str]]

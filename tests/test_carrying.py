@@ -179,3 +179,32 @@ def test_readings_that_have_no_cell_in_the_new_book_are_listed_each(tmp_path: Pa
     signed = [line for line in carried.homeless if "signed for another job or spec" in line]
     assert len(signed) == len(carried.homeless) - 2 == len(CONCESSION) + len(SIGNED)
     assert "holes_front_cover.F5.thread" in carried.typed
+
+
+def test_a_csv_that_names_a_key_twice_is_a_fault_with_both_lines(tmp_path: Path) -> None:
+    for second in (f"{BORE},82.0", f"{BORE},"):
+        with pytest.raises(CarryError, match=f"lines 2 and 4: both name {BORE}"):
+            from_csv(shipped_layout(), saved(tmp_path, f"key,value\n{BORE},82.009\n{HOLE},0.64\n{second}\n"))
+
+
+def test_a_cell_that_holds_an_error_is_listed_and_not_dropped_in_silence(tmp_path: Path) -> None:
+    at = shipped_layout().place(BORE).at
+    spoiled = with_cell(clean_book(), tmp_path / "spoiled.xlsx", (at.sheet, at.cell), holds="#N/A")
+    carried = carry(shipped_layout(), spoiled)
+    assert BORE not in carried.typed
+    assert [f"{at}: #N/A is neither number nor words" in line for line in carried.unread] == [True]
+    text = readings_csv(validate(spoiled))
+    assert f"{BORE},{at.sheet},{at.cell}," in text
+    assert ",#N/A\n" in text
+    code, said = fill(spoiled, saved(tmp_path, text), tmp_path / "filled.xlsx")
+    assert code == 0
+    assert f"Left out: {at}: #N/A" in said
+
+
+def test_readings_of_a_damaged_book_come_with_a_warning_beside_them(tmp_path: Path) -> None:
+    place = shipped_layout().place("bores.1.top.out_of_round")
+    spoiled = with_cell(clean_book(), tmp_path / "spoiled.xlsx", (place.at.sheet, place.at.cell), holds=0.0)
+    made = CliRunner().invoke(app, ["readings", str(spoiled)])
+    assert made.exit_code == 0
+    assert "is damaged" in made.stderr
+    assert made.stdout == readings_csv(validated(clean_book()))

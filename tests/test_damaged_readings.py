@@ -61,7 +61,7 @@ SLIPS = [
     ("holes_head_studs.D1.counterbore", 9.6, "reading-decimal-slip", "0.096"),
     (READING, 120.0, "reading-impossible", ""),
     (READING, -82.014, "reading-impossible", ""),
-    (READING, 0.0, "reading-impossible", ""),
+    (READING, 0.0, "reading-is-nought", ""),
     ("plan.deck_cut", -0.01, "reading-impossible", ""),
 ]
 

@@ -18,7 +18,7 @@ PACKAGE = Path(builder.__file__).parent
 
 # Lowest first. A floor is rooms side by side; a room is one module, or a package or family whose modules share it.
 FLOORS: tuple[tuple[str, ...], ...] = (
-    ("kinds", "refusals", "sources", "formula", "files"),
+    ("kinds", "refusals", "sources", "findings", "formula", "files"),
     ("units",),
     ("quantities", "functions"),
     ("tracing",),
@@ -27,14 +27,18 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("standards",),
     ("spec",),
     ("new_spec", "table"),
-    ("uncertainty", "least_metal"),
+    ("uncertainty", "least_metal", "tool_order"),
     ("layout",),
     ("placing",),
     ("sheets",),
-    ("styles", "page", "record", "reckoning"),
-    ("writer", "reader", "findings"),
+    ("styles", "page", "record", "reckoning", "series"),
+    ("pictures", "face_pictures"),
+    ("writer", "reader", "plausibility"),
+    ("recognising", "spots", "older_books"),
     ("locating",),
-    ("comparing", "entries"),
+    ("formula_changes", "printed_words", "pasting", "surveying", "entries"),
+    ("comparing",),
+    ("judging",),
     ("validator",),
     ("worked", "telling", "carrying", "plan"),
     ("report", "demo", "bench", "compare"),
@@ -43,7 +47,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
 FAMILIES = {"spec": "spec_", "bench": "bench_", "plan": "plan_"}  # spec_values, spec_model … share the room of spec
 EQUATIONS_MAY = {"builder.kinds", "builder.functions"}
 ONLY_HERE = {
-    "xlsxwriter": {"writer"},
+    "xlsxwriter": {"writer", "pictures", "face_pictures"},
     "openpyxl": {"reader"},
     "lxml": {"reader"},
     "zipfile": {"reader"},

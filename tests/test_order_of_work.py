@@ -19,7 +19,7 @@ from builder.standards.order import operations, rules
 from readings_made import plausible
 
 SPEC = Path(__file__).parent.parent / "specs" / "orrindale_qp4.toml"
-FINISHED_HEIGHTS = ("finished_overall.", "finished_deck.", "finished_axis.", "finished_stack.")
+FINISHED_HEIGHTS = ("finished_overall.", "finished_deck.", "finished_axis.", "finished_stack.", "finished_deck_flatness.")
 
 
 @pytest.fixture(scope="module")

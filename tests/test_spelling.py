@@ -116,7 +116,7 @@ def test_a_count_of_words_over_several_ranges_is_a_sum_of_counts() -> None:
     one = spelled(Call("COUNTIF", (*over("A1", "A2"), Text("done"))))
     assert one == 'COUNTIF(A1:A2,"done")'
     several = spelled(Call("COUNTIF", (*over("A1", "A2", "C5", "Other.B1"), Text("done"))))
-    assert several == '(COUNTIF(A1:A2,"done")+COUNTIF(C5,"done")+COUNTIF(Other!B1,"done"))'
+    assert several == '(COUNTIF(A1:A2,"done")+IF(C5="done",1,0)+IF(Other!B1="done",1,0))'
     assert formula_faults(f"={several}") == ()
 
 

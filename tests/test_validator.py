@@ -15,10 +15,10 @@ import builder.layout
 import builder.record
 import builder.writer
 from builder.equations.verdicts import OPEN, OUT
-from builder.layout import Layout
+from builder.layout import Layout, upstream
 from builder.record import CHUNK, SHEET, chunks
 from builder.sheets import lay_out
-from builder.validator import EXIT, Validation, upstream, validate, worst_exit
+from builder.validator import EXIT, Validation, validate, worst_exit
 from builder.writer import write
 from clean_readings import CONCEDED, CONCESSION, clean_book, clean_readings, empty_book, shipped_layout, validated
 from damaged_books import with_cell
@@ -31,7 +31,8 @@ def test_an_untouched_book_is_on_hold_with_every_check_that_needs_a_reading_open
     assert (made.verdict, made.exit_status, made.state) == ("hold", 1, "ON HOLD")
     wanted = {place.key for place in layout.wanted()}
     for check in layout.checks:
-        needed = {check.key, *upstream(layout, check.key)} & wanted
+        compared = [key for key in (check.key, check.low, check.high) if key in layout.places]
+        needed = {*compared, *(key for one in compared for key in upstream(layout, one))} & wanted
         assert (made.values[check.verdict] == OPEN) == bool(needed), check.key
     assert {one.code for one in made.findings} == {"reading-missing", "check-out"}
     assert [one.key for one in made.findings if one.code == "check-out"] == [CONCEDED]
@@ -144,7 +145,7 @@ OTHERS = [
     ("random", Random(7).randbytes(4000), "not-a-workbook"),
     ("nothing", b"", "not-a-workbook"),
     ("old format", OLE, "old-format"),
-    ("locked with a password", OLE + "EncryptedPackage".encode("utf-16-le"), "old-format"),
+    ("locked with a password", OLE + "EncryptedPackage".encode("utf-16-le"), "file-locked"),
 ]
 
 
@@ -205,7 +206,7 @@ def test_a_character_of_the_record_changed_is_found_with_its_line(tmp_path: Path
     for number in (1, len(lines)):
         spoiled = lines[number - 1][:-3] + ("A" if lines[number - 1][-3] != "A" else "B") + lines[number - 1][-2:]
         made = validate(with_cell(clean_book(), tmp_path / "book.xlsx", (SHEET, f"A{number}"), holds=spoiled))
-        assert [(one.code, one.sheet, one.cell) for one in made.findings] == [("spec-altered", SHEET, f"A{number}")]
+        assert [(one.code, one.sheet, one.cell) for one in made.findings] == [("record-damaged", SHEET, f"A{number}")]
         assert (made.exit_status, made.layout) == (3, None)
 
 

@@ -7,7 +7,7 @@ all stand in one row.
 
 from __future__ import annotations
 
-from builder.functions import largest, mean, numbers_in, smallest, square_root, total, total_of_squares
+from builder.functions import largest, mean, numbers_in, smallest, square_root, takes_blanks, total, total_of_squares
 from builder.kinds import Angle, Area, Length, Ratio
 
 
@@ -130,6 +130,21 @@ def flatness(*above_plane: Length) -> Length:
     0.0075
     """
     return largest(*above_plane) - smallest(*above_plane)
+
+
+@takes_blanks
+def flatness_uncertainty(uncertainty: Length) -> Length:
+    """Uncertainty that the flatness about a plane can have at most, from that of one reading; a blank counts as nought.
+
+    What is left about the plane is never less certain than a reading, and two of them together never less than two.
+
+    Source: [ISO 12781-1], the least squares reference plane: what it leaves of the readings is a projection of them,
+    whose norm is one.
+
+    >>> flatness_uncertainty(uncertainty=0.0020)
+    0.0028
+    """
+    return square_root(2) * total(uncertainty)
 
 
 def line_slope(products: Area, squares: Area) -> Ratio:

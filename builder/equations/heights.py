@@ -6,8 +6,8 @@ the lift are kept apart here, so that overall = deck + bottom holds before and a
 
 from __future__ import annotations
 
-from builder.functions import mean, smallest
-from builder.kinds import Length
+from builder.functions import cosine, mean, more_than, smallest, where
+from builder.kinds import Angle, Length
 
 
 def mean_height(*corners: Length) -> Length:
@@ -181,3 +181,27 @@ def least_deck_height(piston_stack: Length, least_clearance: Length) -> Length:
     9.655
     """
     return piston_stack + least_clearance
+
+
+def shift_towards_deck(axis_shift: Length, bank_angle: Angle) -> Length:
+    """How far a lift of the crank axis brings it nearer to one bank's deck: its share along that bank's cylinders.
+
+    bank_angle: angle between the banks, the axis moving up between them.
+
+    Source: geometry.
+
+    >>> shift_towards_deck(axis_shift=0.100, bank_angle=1.5707963268)
+    0.0707
+    """
+    return axis_shift * cosine(bank_angle / 2)
+
+
+def restoring_bottom_cut(axis_shift: Length) -> Length:
+    """Cut off the bottom face that keeps it as far from the crank axis as before a line bore; none where it sinks.
+
+    Source: geometry.
+
+    >>> restoring_bottom_cut(axis_shift=0.003), restoring_bottom_cut(axis_shift=-0.001)
+    (0.003, 0)
+    """
+    return where(more_than(axis_shift, 0), axis_shift, 0)

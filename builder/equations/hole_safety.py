@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from builder.functions import at_least, at_most, square_root, where
+from builder.functions import at_least, at_most, equal, smallest, square_root, takes_blanks, where
 from builder.kinds import Count, Length, Ratio, Words
 
 
@@ -178,3 +178,62 @@ def engagement_by_diameters(major: Length, diameters: Count) -> Length:
     0.75
     """
     return major * diameters
+
+
+def widest_relief(*over: Length) -> Length:
+    """Widest relief that stays under the gasket hole and inside the boss: the smaller of what is given.
+
+    Source: common practice, no source.
+
+    >>> widest_relief(0.531, 1.125)
+    0.531
+    """
+    return smallest(*over)
+
+
+def depth_in_pitches(depth: Length, pitch: Length) -> Ratio:
+    """Depth of a relief, counted in pitches of its thread.
+
+    Source: common practice, no source: one to two.
+
+    >>> depth_in_pitches(depth=0.09375, pitch=1 / 14)
+    1.3125
+    """
+    return depth / pitch
+
+
+def nearest_edge(along: Length, across: Length, length: Length, width: Length) -> Length:
+    """Distance from the centre of a hole to the nearest of the four edges of its face.
+
+    Source: geometry.
+
+    >>> nearest_edge(along=18.0, across=28.0, length=394.0, width=190.0)
+    18.0
+    """
+    return smallest(
+        edge_distance(along, 0), edge_distance(along, length), edge_distance(across, 0), edge_distance(across, width)
+    )
+
+
+@takes_blanks
+def shown_where_done(tick: Words, place: Length, elsewhere: Length) -> Length:
+    """Place of a mark on the hole map where its hole is ticked as done, elsewhere (outside the picture) where not.
+
+    Source: none needed.
+
+    >>> shown_where_done(tick="done", place=28.0, elsewhere=-1000.0)
+    28.0
+    """
+    return where(equal(tick, "done"), place, elsewhere)
+
+
+@takes_blanks
+def shown_where_open(tick: Words, place: Length, elsewhere: Length) -> Length:
+    """Place of a mark on the hole map where its hole is not yet ticked as done, elsewhere where it is.
+
+    Source: none needed.
+
+    >>> shown_where_open(tick="", place=28.0, elsewhere=-1000.0)
+    28.0
+    """
+    return where(equal(tick, "done"), elsewhere, place)

@@ -2,7 +2,19 @@
 
 from __future__ import annotations
 
-from builder.functions import mean, more_than, numbers_in, square_root, total_of_squares, where
+from builder.functions import (
+    any_of,
+    equal,
+    largest,
+    mean,
+    missing,
+    more_than,
+    numbers_in,
+    square_root,
+    takes_blanks,
+    total_of_squares,
+    where,
+)
 from builder.kinds import Count, Length, Measure, Ratio, Words
 
 QUICK_RANGE_FACTOR = 1.19  # mean range of two readings over their standard deviation, from five pairs
@@ -114,12 +126,36 @@ def guard_band(expanded_uncertainty: Measure, guard_factor: Ratio) -> Measure:
     return guard_factor * expanded_uncertainty
 
 
+def guard_applied(guard_band: Measure, gauge: Words, tolerance: Measure) -> Measure:
+    """The guard a verdict is judged with: the rule's own, or the whole tolerance where the gauge is too coarse to tell.
+
+    Source: common practice, no source: a gauge that cannot resolve a tenth of the tolerance decides nothing inside it.
+
+    >>> guard_applied(guard_band=0.003, gauge=TOO_COARSE, tolerance=0.010)
+    0.010
+    """
+    return where(equal(gauge, TOO_COARSE), largest(tolerance, guard_band), guard_band)
+
+
+def tolerance(low: Measure, high: Measure) -> Measure:
+    """Width between two limits.
+
+    Source: geometry.
+
+    >>> tolerance(low=82.500, high=82.515)
+    0.015
+    """
+    return high - low
+
+
+@takes_blanks
 def coarseness(resolution: Measure, tolerance: Measure) -> Words:
-    """Whether a gauge is too coarse for a tolerance: it should resolve a tenth of it.
+    """Whether a gauge is too coarse for a tolerance: it should resolve a tenth of it. Blank where nothing is stated.
 
     Source: common practice, no source: the rule of ten to one.
 
     >>> coarseness(resolution=0.0005, tolerance=0.001)
     'too coarse'
     """
-    return where(more_than(10 * resolution, tolerance), TOO_COARSE, FINE_ENOUGH)
+    verdict = where(more_than(10 * resolution, tolerance), TOO_COARSE, FINE_ENOUGH)
+    return where(any_of(missing(resolution), missing(tolerance)), "", verdict)

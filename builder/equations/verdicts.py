@@ -184,6 +184,19 @@ def verdict_of_cut(intended: Length, done: Count) -> Words:
 
 
 @takes_blanks
+def verdict_of_count(counted: Count, wanted: Count) -> Words:
+    """The verdict on a count of parts: OPEN while any is missing or none is wanted yet, OUT where there are too many.
+
+    Source: count.
+
+    >>> verdict_of_count(counted=4.0, wanted=5.0), verdict_of_count(counted=5.0, wanted=5.0)
+    ('OPEN', 'OK')
+    """
+    unfinished = any_of(missing(counted), missing(wanted), at_most(wanted, 0), less_than(counted, wanted))
+    return where(unfinished, OPEN, where(more_than(counted, wanted), OUT, OK))
+
+
+@takes_blanks
 def verdict_of_turn(done: Count, latest_before: Count) -> Words:
     """As verdict_of_order, where nothing need be done before.
 

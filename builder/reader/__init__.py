@@ -5,11 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 from builder.reader.addresses import address_of, place_of, target
-from builder.reader.book import PROBLEMS, REFUSALS, Book, Cell, Problem, Refused, SheetFound
+from builder.reader.book import Book, Cell, Refused, SheetFound
 from builder.reader.gate import LIMITS, Limits, inspect
 
 __all__ = [
-    "PROBLEMS", "REFUSALS", "Book", "Cell", "Limits", "Problem", "Refused", "SheetFound", "address_of", "inspect",
+    "Book", "Cell", "Limits", "Refused", "SheetFound", "address_of", "inspect",
     "open_book", "place_of", "target",
 ]  # fmt: skip
 

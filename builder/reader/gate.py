@@ -16,7 +16,8 @@ from itertools import islice
 from pathlib import Path
 from typing import IO
 
-from builder.reader.book import Kind, Problem, problem, refusal
+from builder.findings import Finding
+from builder.reader.book import Kind, problem, refusal
 
 ZIP_DAMAGE = (
     zipfile.BadZipFile, zlib.error, struct.error, EOFError, OSError, ValueError, OverflowError, NotImplementedError,
@@ -53,7 +54,7 @@ class Contents:
     path: Path
     kind: Kind
     parts: dict[str, bytes]
-    problems: list[Problem] = field(default_factory=list)
+    problems: list[Finding] = field(default_factory=list)
 
     @property
     def file(self) -> str:
@@ -61,10 +62,10 @@ class Contents:
         return self.path.name
 
     def part(self, name: str) -> bytes:
-        """Return a part that must be there; Refused (file-truncated) if it is missing."""
+        """Return a part that must be there; Refused (part-missing) if it is missing."""
         data = self.parts.get(name.casefold())
         if data is None:
-            raise refusal("file-truncated", self.file, f"its part {name} is missing", name)
+            raise refusal("part-missing", self.file, f"its part {name} is missing", name)
         return data
 
     def optional(self, name: str) -> bytes | None:
@@ -73,7 +74,7 @@ class Contents:
 
 
 def inspect(path: str | Path, limits: Limits = LIMITS) -> Contents:
-    """Return the parts of a workbook; Refused with a code of REFUSALS for anything that is not a sound one."""
+    """Return the parts of a workbook; Refused for anything that is not a sound one."""
     path = Path(path)
     data = _bytes_of(path, limits)
     _sniff(path.name, data)
@@ -99,7 +100,9 @@ def _bytes_of(path: Path, limits: Limits) -> bytes:
 def _sniff(file: str, data: bytes) -> None:
     if data.startswith(b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"):
         sealed = "EncryptedPackage".encode("utf-16-le") in data
-        raise refusal("old-format", file, "locked with a password" if sealed else "in the old binary format (.xls)")
+        if sealed:
+            raise refusal("file-locked", file, "locked with a password")
+        raise refusal("old-format", file, "in the old binary format (.xls)")
     if not data.startswith(b"PK\x03\x04"):
         raise refusal("not-a-workbook", file, _what_it_is(data))
 
@@ -137,7 +140,7 @@ def _unzip(file: str, data: bytes, limits: Limits) -> dict[str, bytes]:
 
 def _look_at_list(file: str, entries: list[zipfile.ZipInfo], limits: Limits) -> None:
     if len(entries) > limits.entries:
-        raise refusal("refused-size", file, f"it holds {len(entries)} parts, the limit is {limits.entries}")
+        raise refusal("too-many-parts", file, f"it holds {len(entries)} parts, the limit is {limits.entries}")
     seen: set[str] = set()
     for entry in entries:
         name = _name(entry)
@@ -145,7 +148,7 @@ def _look_at_list(file: str, entries: list[zipfile.ZipInfo], limits: Limits) -> 
             raise refusal("duplicate-part", file, f"it holds the part {entry.filename} twice", entry.filename)
         seen.add(name)
         if entry.flag_bits & 1:
-            raise refusal("old-format", file, "locked with a password", entry.filename)
+            raise refusal("file-locked", file, "locked with a password", entry.filename)
 
 
 def _name(entry: zipfile.ZipInfo) -> str:
@@ -157,13 +160,13 @@ def _parts(file: str, archive: zipfile.ZipFile, entries: list[zipfile.ZipInfo], 
     for entry in entries:
         if entry.compress_type not in (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED):
             found = f"its part {entry.filename} is packed in an unknown way"
-            raise refusal("file-truncated", file, found, entry.filename)
+            raise refusal("part-damaged", file, found, entry.filename)
         try:
             with archive.open(entry) as stream:
                 part = _inflate(file, entry, stream, room, limits)
         except ZIP_DAMAGE as error:
             found = f"its part {entry.filename} is broken: {error}"
-            raise refusal("file-truncated", file, found, entry.filename) from None
+            raise refusal("part-damaged", file, found, entry.filename) from None
         room -= len(part)
         yield _name(entry), part
 
@@ -173,10 +176,10 @@ def _inflate(file: str, entry: zipfile.ZipInfo, stream: IO[bytes], room: int, li
     while chunk := stream.read(_CHUNK):
         part += chunk
         if len(part) > room:
-            raise refusal("refused-size", file, f"it unpacks to more than {limits.total >> 20} MB", entry.filename)
+            raise refusal("unpacks-too-far", file, f"it unpacks to more than {limits.total >> 20} MB", entry.filename)
         if len(part) > limits.ratio_from and len(part) > limits.ratio * entry.compress_size:
             found = f"its part {entry.filename} unpacks to more than {limits.ratio} times its size"
-            raise refusal("refused-size", file, found, entry.filename)
+            raise refusal("unpacks-too-far", file, found, entry.filename)
     return bytes(part)
 
 
@@ -189,15 +192,15 @@ def _measure(file: str, parts: dict[str, bytes], limits: Limits) -> None:
             tags -= data.count(b"<")
             cells -= sum(1 for _ in islice(_CELL.finditer(data), cells + 1))
         if cells < 0:
-            raise refusal("refused-size", file, f"it stores more than {limits.cells} cells", name)
+            raise refusal("too-many-cells", file, f"it stores more than {limits.cells} cells", name)
         if tags < 0:
-            raise refusal("refused-size", file, f"its XML holds more than {limits.tags} tags", name)
+            raise refusal("too-many-tags", file, f"its XML holds more than {limits.tags} tags", name)
 
 
 def _kind(file: str, parts: dict[str, bytes]) -> Kind:
     if parts.get("mimetype", b"").startswith(_ODS):
         if b"encryption-data" in parts.get("meta-inf/manifest.xml", b""):
-            raise refusal("old-format", file, "locked with a password", "content.xml")
+            raise refusal("file-locked", file, "locked with a password", "content.xml")
         return "ods"
     names = " ".join(parts)
     if "[content_types].xml" in parts and "workbook" in names and "workbook.bin" not in names:
@@ -206,9 +209,9 @@ def _kind(file: str, parts: dict[str, bytes]) -> Kind:
     raise refusal("not-a-workbook", file, found)
 
 
-def _outsiders(parts: dict[str, bytes]) -> Iterator[Problem]:
+def _outsiders(parts: dict[str, bytes]) -> Iterator[Finding]:
     for name in parts:
         if name.endswith("vbaproject.bin") or name.startswith(("basic/", "scripts/")):
-            yield problem("has-macros", name, part=name)
+            yield problem("has-macros", name)
         elif "externallinks/externallink" in name or "embeddings/" in name or name.endswith("/connections.xml"):
-            yield problem("external-link", name, part=name)
+            yield problem("external-link", name)

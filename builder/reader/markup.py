@@ -19,7 +19,7 @@ else:
 
 
 def elements(contents: Contents, part: str, data: bytes, tags: Sequence[str]) -> Iterator[Element]:
-    """Yield each element of these tags at its end, then empty it; Refused (file-truncated) where the XML breaks off."""
+    """Yield each element of these tags at its end, then empty it; Refused (part-garbled) where the XML breaks off."""
     for _, element in events(contents, part, data, tags, ("end",)):
         yield element
         discard(element)
@@ -28,7 +28,7 @@ def elements(contents: Contents, part: str, data: bytes, tags: Sequence[str]) ->
 def events(
     contents: Contents, part: str, data: bytes, tags: Sequence[str], which: Sequence[str] = ("start", "end")
 ) -> Iterator[tuple[str, Element]]:
-    """Yield (event, element) for these tags in the order of the file; Refused (file-truncated) where it breaks off."""
+    """Yield (event, element) for these tags in the order of the file; Refused (part-garbled) where it breaks off."""
     try:
         yield from etree.iterparse(
             BytesIO(data), which, tag=tags, resolve_entities=False, no_network=True, huge_tree=False, load_dtd=False,
@@ -36,7 +36,7 @@ def events(
         )  # fmt: skip
     except etree.XMLSyntaxError as error:
         found = f"its part {part} breaks off or is garbled at line {error.lineno}"
-        raise refusal("file-truncated", contents.file, found, part) from None
+        raise refusal("part-garbled", contents.file, found, part) from None
 
 
 def discard(element: Element) -> None:

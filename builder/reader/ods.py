@@ -48,7 +48,7 @@ class ContentReader:
             self.percent_styles.add(element.get(f"{STYLE}name", ""))
 
     def read(self, part: str) -> None:
-        """Read the whole part; Refused (file-truncated) where it is missing or its XML breaks off."""
+        """Read the whole part; Refused where it is missing or its XML breaks off."""
         for event, element in events(self.contents, part, self.contents.part(part), _TAGS):
             if element.tag == f"{TABLE}table":
                 self._table(event, element)
@@ -61,7 +61,7 @@ class ContentReader:
         name = element.get(f"{TABLE}name")
         if event == "start" and self.depth == 1 and name:
             hidden = element.get(f"{TABLE}style-name") in self.hidden_styles
-            found = SheetFound(name, hidden)
+            found = SheetFound(name, hidden, truth(element.get(f"{TABLE}protected")))
             self.sheet = SheetReader(self.contents, self.book, found, self.percent_styles, self.room)
         elif event == "end" and self.depth == 0:
             if self.sheet is not None:
@@ -87,7 +87,7 @@ class ContentReader:
             case "calculation-settings":
                 self._settings(element)
             case "dde-link" | "table-source":
-                found = problem("external-link", "a sheet linked to another file", part="content.xml")
+                found = problem("external-link", "a sheet linked to another file")
                 self.book.problems.append(found)
 
     def _style(self, element: Element) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from builder.reader.addresses import LAST_COLUMN, LAST_ROW, address_of
+from builder.reader.addresses import LAST_COLUMN, LAST_ROW, address_of, place_of
 from builder.reader.book import Book, Cell, SheetFound, problem, refusal
 from builder.reader.dates import serial_of, serial_of_duration
 from builder.reader.formulas import ERRORS, from_open_formula, outside, readable
@@ -42,6 +42,16 @@ def _words(element: Element) -> str:
             parts.append(_words(child))
         parts.append(child.tail or "")
     return "".join(parts)
+
+
+def _array(element: Element, address: str) -> str:
+    """Return the range over which a formula was entered as an array, "" where it was entered plainly."""
+    spans = [element.get(f"{TABLE}number-matrix-{of}-spanned", "") for of in ("rows", "columns")]
+    if not all(span.isdecimal() and len(span) < 8 for span in spans):
+        return ""
+    row, column = place_of(address)
+    end = address_of(min(row + int(spans[0]) - 1, LAST_ROW), min(column + int(spans[1]) - 1, LAST_COLUMN))
+    return f"{address}:{end}"
 
 
 class SheetReader:
@@ -94,7 +104,7 @@ class SheetReader:
             return
         self.room -= len(rows) * len(columns)
         if self.room < 0:
-            raise refusal("refused-size", self.contents.file, "it repeats its cells too often", "content.xml")
+            raise refusal("too-many-cells", self.contents.file, "it repeats its cells too often", "content.xml")
         self.sheet.cells.update({(row, column): cell for row in rows for column in columns})
 
     def _merged(self, element: Element, row: int, column: int) -> None:
@@ -112,7 +122,8 @@ class SheetReader:
         if shown_error or (formula is not None and value in ERRORS):
             return Cell(None, formula, shown_text(element) or str(value))
         percent = kind == "percentage" or element.get(f"{TABLE}style-name") in self.percent_styles
-        return Cell(value, formula, None, kind in ("date", "time"), percent and isinstance(value, float))
+        dated = kind in ("date", "time")
+        return Cell(value, formula, None, dated, percent and isinstance(value, float), "", _array(element, address))
 
     def _value(self, element: Element, kind: str) -> float | str | bool | None:
         match kind:
@@ -135,5 +146,5 @@ class SheetReader:
             return None
         formula = from_open_formula(readable(text))
         if link := outside(formula):
-            self.book.problems.append(problem("external-link", link, self.sheet.name, address))
+            self.book.problems.append(problem("formula-outside", link, self.sheet.name, address))
         return formula or None

@@ -213,3 +213,13 @@ def _function(name: str) -> str:
     for prefix in _PREFIXES:
         word = word.removeprefix(prefix)
     return _ALIASES.get(word, word)
+
+
+def functions_in(tree: Tree) -> set[str]:
+    """Return the names of all functions a formula calls, in capitals and by their older names.
+
+    >>> sorted(functions_in(tree_of("IF(A1>0,_xlfn.STDEV.S(A1:A3),0)", "Bores")))
+    ['IF', 'STDEV']
+    """
+    inner = [functions_in(branch) for branch in tree if type(branch) is tuple]
+    return set[str]().union({tree[1]} if tree[0] == "call" else set(), *inner)

@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from builder.findings import Finding
 from builder.reader.addresses import LAST_COLUMN, address_of, place_of
-from builder.reader.book import Cell, Problem, SheetFound, problem
+from builder.reader.book import Cell, SheetFound, problem
 from builder.reader.dates import serial_of
 from builder.reader.formulas import outside, readable, shared_formula
 from builder.reader.gate import Contents
@@ -17,7 +18,7 @@ MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 """The namespace of ordinary .xlsx sheets. Source: ECMA-376 part 1 (transitional)."""
 
 _C, _F, _V, _IS, _T, _R = (f"{{{MAIN}}}{name}" for name in ("c", "f", "v", "is", "t", "r"))
-_ROW, _COL, _MERGE = (f"{{{MAIN}}}{name}" for name in ("row", "col", "mergeCell"))
+_ROW, _COL, _MERGE, _GUARD = (f"{{{MAIN}}}{name}" for name in ("row", "col", "mergeCell", "sheetProtection"))
 _ESCAPE = re.compile(r"_x([0-9A-Fa-f]{4})_")
 _UNREADABLE = (ValueError, IndexError, KeyError, OverflowError)
 
@@ -56,7 +57,7 @@ class SheetReader:
         sheet: SheetFound,
         strings: Sequence[str],
         formats: Sequence[NumberFormat],
-        problems: list[Problem],
+        problems: list[Finding],
     ) -> None:
         self.contents = contents
         self.sheet = sheet
@@ -68,12 +69,14 @@ class SheetReader:
         self.last_row = self.last_hidden_column = 0
 
     def read(self, part: str) -> None:
-        """Read the whole part; Refused (file-truncated) where it is missing or its XML breaks off."""
-        for element in elements(self.contents, part, self.contents.part(part), [_ROW, _COL, _MERGE]):
+        """Read the whole part; Refused where it is missing or its XML breaks off."""
+        for element in elements(self.contents, part, self.contents.part(part), [_ROW, _COL, _MERGE, _GUARD]):
             if element.tag == _ROW:
                 self._row(element)
             elif element.tag == _MERGE:
                 self.sheet.merged.append(element.get("ref", ""))
+            elif element.tag == _GUARD:
+                self.sheet.protected = truth(element.get("sheet"))
             elif truth(element.get("hidden")):
                 self._hide_columns(element)
 
@@ -116,21 +119,23 @@ class SheetReader:
     def _cell(self, element: Element, address: str) -> Cell:
         content: float | str | bool | None = None
         formula: str | None = None
+        array = ""
         kind = element.get("t", "n")
         for child in element:
             if child.tag == _V:
                 content = self._value(kind, child.text or "")
             elif child.tag == _F:
                 formula = self._formula(child, address)
+                array = child.get("ref", address) if child.get("t") == "array" else ""
             elif child.tag == _IS:
                 content = plain_text(child)
         style = self.formats[int(element.get("s", "0"))]
         error = str(content) if kind == "e" and content is not None else None
         if error is not None:
-            return Cell(None, formula, error, False, False, style.text)
+            return Cell(None, formula, error, False, False, style.text, array)
         is_number = type(content) is float
         is_date = is_number and (style.is_date or kind == "d")
-        return Cell(content, formula, None, is_date, is_number and style.is_percent, style.text)
+        return Cell(content, formula, None, is_date, is_number and style.is_percent, style.text, array)
 
     def _value(self, kind: str, text: str) -> float | str | bool | None:
         match kind:
@@ -158,7 +163,7 @@ class SheetReader:
         elif kind == "dataTable":
             text = f"TABLE({element.get('r1', '')},{element.get('r2', '')})"
         if text and (link := outside(text)):
-            self._complain("external-link", link, address)
+            self._complain("formula-outside", link, address)
         return text or None
 
     def _shared(self, group: str, text: str, address: str) -> str:

@@ -2,13 +2,44 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from typing import Any
 
 from builder.layout import Job, Layout
 from builder.placing import Placing
-from builder.sheets import bores, finished, heights, holes, job, lands, method, plan, release, route, schedule, stops, threads
+from builder.sheets import (
+    bores,
+    budget,
+    cam,
+    faces,
+    fasteners,
+    finished,
+    finished_features,
+    heights,
+    hole_map,
+    hole_metal,
+    holes,
+    identity,
+    job,
+    lands,
+    method,
+    plan,
+    plugs,
+    proofs,
+    release,
+    route,
+    schedule,
+    small_bores,
+    stop_cards,
+    stops,
+    threads,
+    tunnels,
+    walls,
+)
+from builder.sheets.hole_groups import Groups
 from builder.spec import Spec
 from builder.spelling import Address
+from builder.table import Sheet
 
 __all__ = ["lay_out"]
 
@@ -16,16 +47,41 @@ __all__ = ["lay_out"]
 def lay_out(spec: Spec, block: Job | None = None) -> Layout:
     """Give every key of a spec its cell: first the stations in walking order, then the sheets that gather from them."""
     layout = Layout(spec, block or Job())
-    work = (threads, schedule, stops, holes) if spec.holes else ()
-    last = (finished,) if spec.finished is not None else ()
-    stations = [station.sheet for station in (bores, lands, heights, plan, route, *work, *last)]
-    for make in (*stations, release.sheet, job.sheet, method.sheet):
+    for make in (*_stations(layout), release.sheet, job.sheet, method.sheet):
         Placing(layout, make(layout)).place_all()
     order = ["Job", *(name for name in layout.plans if name not in {"Job", "Release", "Method"}), "Release", "Method"]
     layout.plans = {name: layout.plans[name] for name in order}
     layout.places = dict(sorted(layout.places.items(), key=lambda item: _walk(order, item[1].at)))
     layout.checks.sort(key=lambda check: _walk(order, layout.places[check.key].at))
     return layout
+
+
+def _stations(layout: Layout) -> list[Callable[[Layout], Sheet]]:
+    """The stations this engine has, in walking order."""
+    spec = layout.spec
+    small = spec.tappet_bores or spec.dowels or spec.core_plugs
+    known: list[tuple[Callable[[Layout], Sheet], Any]] = [
+        (identity.sheet, spec.identity),
+        (plugs.sheet, spec.gallery_plugs),
+        (proofs.sheet, spec.proofs),
+        (bores.sheet, True),
+        (lands.sheet, True),
+        (walls.sheet, spec.walls),
+        (heights.sheet, True),
+        (faces.sheet, spec.flatness or spec.squareness),
+        (tunnels.sheet, spec.tunnels),
+        (cam.sheet, spec.cam),
+        (small_bores.sheet, small),
+        (plan.sheet, True),
+        (budget.sheet, True),
+        (route.sheet, True),
+        *((work.sheet, spec.holes) for work in (threads, fasteners, hole_metal, schedule, stops, stop_cards, holes)),
+        (hole_map.sheet, hole_map.mapped(Groups(layout))),
+        (finished.sheet, spec.finished),
+        (finished_features.sheet, finished_features.parts(layout)),
+        (plugs.fitting, plugs.has_fitting(layout)),
+    ]
+    return [make for make, wanted in known if wanted]
 
 
 def _walk(order: Sequence[str], at: Address) -> tuple[int, int, int]:

@@ -9,14 +9,15 @@ from builder.layout import Layout
 from builder.quantities import read_quantity
 from builder.sheets.states import RECEIVED, State
 from builder.spec import Limit, limit
-from builder.table import Check, Column, Form, Line, Row, Sheet, Table
+from builder.table import Check, Column, Form, Line, Picture, Row, Series, Sheet, Table
 
 AXES = {"thrust": "across the crank", "axial": "along the crank"}
 
 
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the cylinder bores as received."""
-    parts = (readings(layout, RECEIVED), each(layout, RECEIVED), _rebore(layout))
+    parts: tuple[Table | Form | Picture, ...]
+    parts = (readings(layout, RECEIVED), *_profiles(layout), each(layout, RECEIVED), _rebore(layout))
     return Sheet(name="Bores", title="Cylinder bores", parts=parts)
 
 
@@ -42,6 +43,23 @@ def readings(layout: Layout, state: State) -> Table:
             state.check(layout.spec, "bores", "out_of_round", state.limits(layout.spec, "bores").out_of_round),
         ),
     )
+
+
+def _profiles(layout: Layout) -> list[Picture]:
+    """Each bore from the top of ring travel down, along both axes."""
+    depths = [depth.key for depth in layout.spec.bores.depths]
+    return [
+        Picture(
+            title=f"Cylinder {number}, from the top down",
+            kind="lines",
+            series=[Series(words, [f"bores.{number}.{depth}.{axis}" for depth in depths]) for axis, words in AXES.items()],
+            value_words=layout.unit_of("bores"),
+            lines=9,
+            beside=place % 2,
+        )
+        for place, number in enumerate(layout.cylinders())
+        if len(depths) > 1
+    ]
 
 
 def each(layout: Layout, state: State) -> Table:

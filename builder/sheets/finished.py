@@ -7,7 +7,7 @@ from builder.layout import Layout
 from builder.sheets import bores, heights
 from builder.sheets.route import operations_of
 from builder.sheets.states import FINISHED
-from builder.table import Check, Result, Row, Sheet, Table
+from builder.table import Check, Input, Per, Result, Row, Sheet, Table
 
 
 def sheet(layout: Layout) -> Sheet:
@@ -17,25 +17,27 @@ def sheet(layout: Layout) -> Sheet:
         bores.bored_to(layout),
         bores.readings(layout, FINISHED),
         bores.each(layout, FINISHED),
-        *heights.Station(layout, FINISHED).measured(),
+        *(part for bank in layout.spec.rows for part in heights.Station(layout, FINISHED, bank).measured()),
     )
-    return Sheet(name="Finished", title="The finished block", parts=parts, stage="finished", widths={7: 46})
+    return Sheet(name="Finished", title="The finished block", parts=parts, stage="finished")
 
 
 def _cuts(layout: Layout) -> Table:
     """Every cut that was intended is recorded as done, or was none."""
-    sizes = layout.sizes("heights")
-    intended = {"deck": "deck_cut", "bottom_face": "bottom_cut", "line_bore": "crown_metal"}
-    known = {key: one for key, one in operations_of(layout.spec).items() if key in intended}
-    done = {"intended": "cuts.{row}.intended", "done": "route.{row}.done"}
+    sizes, known = layout.sizes("heights"), operations_of(layout.spec)
+    cuts = {f"deck{bank.suffix}": ("deck", f"{bank.key}_plan.deck_cut" if bank.key else "plan.deck_cut", bank.words)
+            for bank in layout.spec.rows}  # fmt: skip
+    cuts |= {"bottom_face": ("bottom_face", "plan.bottom_cut", ""), "line_bore": ("line_bore", "plan.crown_metal", "")}
+    cuts = {key: cut for key, cut in cuts.items() if cut[0] in known and cut[1] in layout.places}
+    done: dict[str, Per[Input]] = {"intended": "cuts.{row}.intended", "done": lambda row: f"route.{cuts[row][0]}.done"}
     return Table(
         key="cuts",
         title="Cuts intended and made",
         heading="Cut",
         note="A cut that is still intended holds the job up until the Route sheet says it is done.",
-        rows=[Row(key, one.words) for key, one in known.items()],
+        rows=[Row(key, " ".join(part for part in (known[cut].words, words) if part)) for key, (cut, _, words) in cuts.items()],
         columns=(
-            sizes.result("intended", "intended", verdicts.shown_again, value=lambda row: f"plan.{intended[row]}"),
+            sizes.result("intended", "intended", verdicts.shown_again, value=lambda row: cuts[row][1]),
             Result(name="made", words="made", unit=None, equation=verdicts.verdict_of_cut, inputs=done),
             Check(of="made", judged=True, source="the plan and the route"),
         ),

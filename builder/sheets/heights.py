@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
 from builder.equations import heights
+from builder.equations.flatness import parallelism
 from builder.equations.temperature import at_reference
 from builder.layout import Layout
 from builder.quantities import Quantity, read_quantity
 from builder.sheets.states import RECEIVED, State
 from builder.spec import Limit, limit
+from builder.spec_model import Bank
 from builder.table import Form, Given, Line, Reading, Row, Sheet, Table
 from builder.units import convert
 
@@ -24,31 +27,50 @@ CORNERS = {
 
 
 def sheet(layout: Layout) -> Sheet:
-    """The sheet of the heights as received."""
-    station = Station(layout, RECEIVED)
-    parts = (*station.measured(), station.ledger(), station.warmth())
+    """The sheet of the heights as received, bank by bank."""
+    parts: list[Table | Form] = []
+    for bank in layout.spec.rows:
+        station = Station(layout, RECEIVED, bank)
+        parts += [*station.measured(), station.ledger()]
+        if station.whole:
+            parts.append(station.warmth())
     return Sheet(name="Heights", title="Heights and the metal left", parts=parts, widths={7: 46})
 
 
 class Station:
-    """The heights of a block in one state."""
+    """The heights of one bank in one state; `whole` where its deck lies over the bottom face, as in line."""
 
-    def __init__(self, layout: Layout, state: State) -> None:
-        self.layout, self.state = layout, state
+    def __init__(self, layout: Layout, state: State, bank: Bank) -> None:
+        self.layout, self.state, self.bank = layout, state, bank
+        self.whole = not bank.key
         self.spec = layout.spec.heights
         self.limits = state.limits(layout.spec, "heights")
         self.stroke = layout.spec.bores.stroke
         self.sizes = layout.sizes("heights")
         self.unit = layout.unit_of("heights")
 
-    def measured(self) -> tuple[Table | Form, ...]:
+    def measured(self) -> list[Table | Form]:
         """What is measured in every state."""
-        return (self.corners(), self.face("overall", "Overall height"), self.face("deck", "Deck height"), self.axis(),
-                self.stack())  # fmt: skip
+        parts: list[Table | Form] = [self.corners(), self.face("deck", "Deck height")]
+        if self.whole:
+            parts += [self.face("overall", "Overall height"), self.axis()]
+        return [*parts, self.stack()]
+
+    def named(self, name: str) -> str:
+        """A name with its bank, as it is in every state."""
+        return f"{self.bank.key}_{name}" if self.bank.key else name
 
     def key(self, name: str) -> str:
         """A table's or cell's key in this state."""
-        return self.state.key(name)
+        return self.state.key(self.named(name))
+
+    def title(self, words: str) -> str:
+        """A part's title with its bank and its state."""
+        return self.bank.title(self.state.title(words))
+
+    def said(self, words: str) -> str:
+        """A line's words with their bank."""
+        return f"{self.bank.words}, {words[:1].lower()}{words[1:]}" if self.bank.key else words
 
     def corners(self) -> Table:
         """The readings at the corners."""
@@ -56,12 +78,12 @@ class Station:
         mandrel = "Mandrel in the tunnels, caps torqued: to the mandrel, plus half its diameter."
         return Table(
             key=self.key("corners"),
-            title=self.state.title("Readings at the four corners"),
+            title=self.title("Readings at the four corners"),
             heading="Corner",
             spoilers=self.state.spoilers(self.layout.spec, "heights"),
-            rows=[Row(key, words) for key, words in CORNERS.items()],
+            rows=[Row(key, self.said(words)) for key, words in CORNERS.items()],
             columns=(
-                self.sizes.reading("overall", "overall height", _standard(self.spec.overall), plate),
+                *([self.sizes.reading("overall", "overall height", _standard(self.spec.overall), plate)] if self.whole else []),
                 self.sizes.reading("deck", "crank axis to deck", _standard(self.spec.deck), mandrel),
             ),
         )
@@ -115,75 +137,94 @@ class Station:
 
     def form(self, name: str, title: str, *lines: Line, note: str = "") -> Form:
         """A form of values that follow from the corners."""
-        return Form(key=self.key(name), title=self.state.title(title), lines=lines, note=note,
-                    fresh_in=self.state.fresh_in("corners"))  # fmt: skip
+        return Form(key=self.key(name), title=self.title(title), lines=lines, note=note,
+                    fresh_in=self.state.fresh_in(self.named("corners")))  # fmt: skip
 
     def judged(self, form: str, name: str, words: str, equation: Any, limits: Limit, note: str = "", **inputs: Any) -> Line:
         """A line with limits that is measured in both states."""
         line = self.line(name, words, equation, limits, note, **inputs)
-        return replace(line, superseded_by=self.state.form_twin(self.layout.spec, form, name))
+        return replace(line, superseded_by=self.state.form_twin(self.layout.spec, self.named(form), name))
 
     def ledger(self) -> Form:
         """Overall and deck height keep separate ledgers: a cut bottom face is no lost deck."""
-        lines = [
-            self.given("overall_standard", "Standard overall height", _standard(self.spec.overall)),
-            self.line("overall_removed", "Taken from overall height so far (mean)", heights.metal_removed,
-                      standard_height="ledger.overall_standard", height="overall.mean_height"),
-            *self._still("overall", "overall height", self.spec.overall_limit),
-            self.given("deck_standard", "Standard deck height", _standard(self.spec.deck)),
-            self.line("deck_removed", "Taken from deck height so far (mean)", heights.metal_removed,
-                      standard_height="ledger.deck_standard", height="deck.mean_height"),
-            *self._still("deck", "deck height", self.spec.deck_clearance),
-        ]  # fmt: skip
+        lines = [*self._spent("overall", "overall height", self.spec.overall, self.spec.overall_limit)] if self.whole else []
+        lines += self._spent("deck", "deck height", self.spec.deck, self.spec.deck_clearance)
         note = "What may still come off is reckoned from the lowest corner."
-        return Form(key="ledger", title="Height ledger, as received", lines=lines, note=note)
+        return Form(key=self.key("ledger"), title=self.title("Height ledger"), lines=lines, note=note)
 
-    def _still(self, name: str, words: str, least: Limit) -> list[Line]:
-        """What is left of a height down to its least value; nothing where the spec states none."""
-        if least.low is None:
-            return []
-        nought = limit("nothing may be left to take", low=read_quantity(f"0 {self.unit}"))
+    def _spent(self, name: str, words: str, standard: Limit | None, least: Limit | None) -> Iterator[Line]:
+        """What has gone of a height, and what is left of it down to its least value where the spec states one."""
+        ledger = self.key("ledger")
+        yield self.given(f"{name}_standard", f"Standard {words}", _standard(standard))
+        yield self.line(f"{name}_removed", f"Taken from {words} so far (mean)", heights.metal_removed,
+                        standard_height=f"{ledger}.{name}_standard", height=f"{self.key(name)}.mean_height")  # fmt: skip
+        if least is None or least.low is None:
+            return
         if name == "overall":
-            lines = [self.given("overall_least", "Least overall height", least.low, least.source)]
+            yield self.given("overall_least", "Least overall height", least.low, least.source)
         else:
-            lines = [
-                self.given("least_clearance", "Least deck clearance", least.low, least.source),
-                self.line("deck_least", "Deck height that leaves it", heights.least_deck_height,
-                          piston_stack="stack.piston_stack"),
-            ]  # fmt: skip
+            yield self.given("least_clearance", "Least deck clearance", least.low, least.source)
+            yield self.line("deck_least", "Deck height that leaves it", heights.least_deck_height,
+                            piston_stack=f"{self.key('stack')}.piston_stack")  # fmt: skip
+        nought = limit("nothing may be left to take", low=read_quantity(f"0 {self.unit}"))
         left = f"May still come off {words} (lowest corner)"
-        removable = self.line(f"{name}_removable", left, heights.metal_removable, nought,
-                              height=f"{name}.lowest_corner", least_height=f"ledger.{name}_least")  # fmt: skip
-        return [*lines, removable]
+        yield self.line(f"{name}_removable", left, heights.metal_removable, nought,
+                        height=f"{self.key(name)}.lowest_corner", least_height=f"{ledger}.{name}_least")  # fmt: skip
 
     def plan(self) -> Form:
         """The cuts intended, and what they leave of the heights."""
-        spec = self.spec
+        lines = (*self._bottom_and_line_bore(), *self._after()) if self.whole else tuple(self._after())
         return Form(
-            key="plan",
-            title="Cuts intended, and what they leave",
+            key=self.key("plan"),
+            title=self.bank.title("Cuts intended, and what they leave"),
             note="Type 0 where nothing is to be cut. The deck cut is what comes off the lowest corner, parallel to the "
             "crank axis: afterwards the whole deck stands at one height.",
-            lines=(
-                self.intended("deck_cut", "Deck cut intended, off the lowest corner", CUT, "0 if none."),
-                self.intended("bottom_cut", "Bottom-face cut intended", CUT, "0 if none."),
-                self.intended("crown_metal", "Line bore: metal off the crown in the block", CUT, "0 if none."),
-                self.intended("tunnel_before", "Line bore: tunnel diameter before", TUNNEL, "As it is now, caps torqued."),
-                self.intended("tunnel_after", "Line bore: tunnel diameter after", TUNNEL, "The same again if none is bored."),
-                self.line("axis_shift", "Crank axis moves towards the deck", heights.axis_shift),
-                self.line("overall_after", "Overall height after, lowest corner", heights.overall_height_after,
-                          spec.overall_limit, overall_height="overall.lowest_corner"),
-                self.line("deck_after", "Deck height after, all over", heights.deck_height_after,
-                          deck_height="deck.lowest_corner"),
-                self.line("bottom_after", "Axis to bottom face after", heights.bottom_height_after,
-                          bottom_height="axis.bottom_height"),
-                self.line("closure_after", "Overall less deck and bottom, after", heights.height_closure, spec.closure,
-                          overall_height="plan.overall_after", deck_height="plan.deck_after",
-                          bottom_height="plan.bottom_after"),
-                self.line("deck_clearance_after", "Deck clearance after", heights.deck_clearance, spec.deck_clearance,
-                          deck_height="plan.deck_after", piston_stack="stack.piston_stack"),
-            ),
-        )  # fmt: skip
+            lines=(self.intended("deck_cut", "Deck cut intended, off the lowest corner", CUT, "0 if none."), *lines),
+        )
+
+    def suggested(self) -> Form:
+        """What the readings themselves ask for, beside the cuts intended."""
+        corners = [f"{self.key('corners')}.{corner}.deck" for corner in CORNERS]
+        lines = [self.line("spread", "Off the highest corner, to clean the whole deck", parallelism, heights=corners,
+                           note="that is 0 off the lowest corner")]  # fmt: skip
+        if self.whole:
+            lines.append(self.line("bottom_cut", "Off the bottom face, to keep it as far from the axis",
+                                   heights.restoring_bottom_cut, axis_shift="plan.axis_shift",
+                                   note="after the line bore intended above"))  # fmt: skip
+        return Form(key=self.key("suggested"), title=self.bank.title("What the readings ask for"), lines=lines)
+
+    def line_bore(self) -> Form:
+        """The line bore intended, which moves the crank axis under every bank."""
+        return Form(key="plan", title="Line bore intended", lines=tuple(self._line_bore()), note="Type 0 where none is.")
+
+    def _line_bore(self) -> Iterator[Line]:
+        yield self.intended("crown_metal", "Line bore: metal off the crown in the block", CUT, "0 if none.")
+        yield self.intended("tunnel_before", "Line bore: tunnel diameter before", TUNNEL, "As it is now, caps torqued.")
+        yield self.intended("tunnel_after", "Line bore: tunnel diameter after", TUNNEL, "The same again if none is bored.")
+        yield self.line("axis_shift", "Crank axis moves up in the block", heights.axis_shift)
+
+    def _bottom_and_line_bore(self) -> Iterator[Line]:
+        yield self.intended("bottom_cut", "Bottom-face cut intended", CUT, "0 if none.")
+        yield from self._line_bore()
+        yield self.line("overall_after", "Overall height after, lowest corner", heights.overall_height_after,
+                        self.spec.overall_limit, overall_height="overall.lowest_corner")  # fmt: skip
+        yield self.line("bottom_after", "Axis to bottom face after", heights.bottom_height_after,
+                        bottom_height="axis.bottom_height")  # fmt: skip
+
+    def _after(self) -> Iterator[Line]:
+        plan, spec = self.key("plan"), self.spec
+        shift: dict[str, Any] = {} if self.whole else {"axis_shift": f"{plan}.shift_towards_deck"}
+        if not self.whole:
+            yield self.line("shift_towards_deck", "Crank axis moves towards this deck", heights.shift_towards_deck,
+                            axis_shift="plan.axis_shift", bank_angle=self.layout.spec.engine.bank_angle)  # fmt: skip
+        yield self.line("deck_after", "Deck height after, all over", heights.deck_height_after,
+                        deck_height=f"{self.key('deck')}.lowest_corner", **shift)  # fmt: skip
+        if self.whole:
+            yield self.line("closure_after", "Overall less deck and bottom, after", heights.height_closure, spec.closure,
+                            overall_height="plan.overall_after", deck_height="plan.deck_after",
+                            bottom_height="plan.bottom_after")  # fmt: skip
+        yield self.line("deck_clearance_after", "Deck clearance after", heights.deck_clearance, spec.deck_clearance,
+                        deck_height=f"{plan}.deck_after", piston_stack=f"{self.key('stack')}.piston_stack")  # fmt: skip
 
     def warmth(self) -> Form:
         """The overall height corrected to the reference temperature."""
@@ -209,18 +250,18 @@ class Station:
     def intended(self, name: str, words: str, millimetres: tuple[float, float], how: str) -> Line:
         """A size that belongs to a cut not made yet, and what it can be at all."""
         low, high = (convert(end, "mm", self.unit) for end in millimetres)
-        return Line(column=self.sizes.reading(name, words, how=how, possible=(low, high)))
+        return Line(column=self.sizes.reading(name, self.said(words), how=how, possible=(low, high)))
 
     def given(self, name: str, words: str, value: Quantity | None, note: str = "") -> Line:
         """A line with a figure from the spec."""
-        return Line(column=self.sizes.given(name, words, value), note=note)
+        return Line(column=self.sizes.given(name, self.said(words), value), note=note)
 
     def line(self, name: str, words: str, equation: Any, limits: Limit | None = None, note: str = "", **inputs: Any) -> Line:
         """A value of a form, held against limits if there are any."""
-        column = self.sizes.result(name, words, equation, **inputs)
+        column = self.sizes.result(name, self.said(words), equation, **inputs)
         return Line(column=column, limits=limits, note=note or (limits.source if limits else ""))
 
 
-def _standard(band: Limit) -> Quantity | None:
-    """The drawing's size, or the lower end where the drawing gives only two ends."""
-    return band.nominal or band.low
+def _standard(band: Limit | None) -> Quantity | None:
+    """The drawing's size, or the lower end where the drawing gives only two ends; None where the engine has none."""
+    return None if band is None else band.nominal or band.low

@@ -6,14 +6,19 @@ from collections.abc import Callable, Iterable
 from fractions import Fraction
 from typing import Any
 
+from builder.equations import cutting
 from builder.layout import WHOLE, Layout
-from builder.quantities import Quantity
-from builder.spec_model import HoleGroup
-from builder.standards import table
+from builder.quantities import Quantity, read_quantity
+from builder.spec_holes import HoleGroup
+from builder.standards import hole_allowances, table
 from builder.standards.drill_choice import drills_inside
 from builder.standards.drills import Drill, drills_for, parse_drill
 from builder.standards.threads import Thread, parse_thread
 from builder.table import Prose, Row, Sizes
+from builder.units import convert
+
+PLANNED_CUT = {"deck": "plan.deck_cut", "bottom": "plan.bottom_cut"}
+CUT_HERE = {"drill", "start tap", "insert tap"}  # a thread is as deep as the drawing says only where it is cut on this job
 
 
 class Group:
@@ -21,30 +26,111 @@ class Group:
 
     def __init__(self, layout: Layout, spec: HoleGroup) -> None:
         self.spec = spec
+        self.shop = layout.spec.shop
+        self.decks = len(layout.spec.banks)
         self.thread: Thread = parse_thread(spec.thread)
         self.before: Thread | None = parse_thread(spec.opened_from) if spec.opened_from else None
         self.material = layout.spec.engine.material
         self.unit = self.thread.unit
         self.places = 4 if self.unit == "in" else 3
+        self.outline = next((one for one in layout.spec.outlines if one.of == spec.face), None)
+
+    @property
+    def target(self) -> float:
+        """Share of thread asked for, by the drill charts."""
+        return self.spec.thread_share.to("") if self.spec.thread_share else 0.75
+
+    @property
+    def systems(self) -> tuple[str, ...]:
+        """The drill series of the thread's own system that the shop owns; all it owns where it has none of these."""
+        own = ("metric",) if self.unit == "mm" else ("fraction", "number", "letter")
+        return tuple(one for one in own if one in self.shop.drills) or self.shop.drills
 
     @property
     def drill(self) -> Drill | None:
-        """The spec's drill, else the best inside the limits in the thread's own system; None where none is drilled."""
+        """The spec's drill, else the best inside the limits of the shop's own; None where none is drilled."""
         if "drill" not in self.spec.operations:
             return None
         if self.spec.drill:
             return parse_drill(self.spec.drill)
-        systems = ("metric",) if self.unit == "mm" else ("fraction", "number", "letter")
-        fit = drills_inside(self.thread, systems) or drills_inside(self.thread) or drills_for(self.thread)
-        return fit[0].drill
+        fit = drills_inside(self.thread, self.systems, self.target) or drills_inside(self.thread, self.shop.drills, self.target)
+        return (fit or drills_for(self.thread, target=self.target))[0].drill
+
+    @property
+    def major(self) -> Quantity:
+        """The thread's major diameter."""
+        return quantity(self.thread.major, self.unit)
+
+    @property
+    def widest(self) -> Quantity:
+        """The widest the hole gets: its relief, or its thread."""
+        return self.spec.counterbore.diameter if self.spec.counterbore else self.major
+
+    @property
+    def planned_cut(self) -> str | None:
+        """The key of the cut intended on the group's face; None where the face is left alone or has several decks."""
+        return None if self.decks and self.spec.face == "deck" else PLANNED_CUT.get(self.spec.face)
+
+    @property
+    def cut_here(self) -> bool:
+        """Whether the thread is cut on this job, to its depth from the finished face."""
+        return bool(CUT_HERE & set(self.spec.operations))
 
     def size(self, operation: str) -> Quantity | None:
         """The diameter an operation cuts; None for one that is done by hand."""
         if operation == "drill" and self.drill is not None:
             return quantity(self.drill.diameter, self.drill.unit)
+        if operation == "insert drill" and self.spec.insert is not None:
+            drill = parse_drill(self.spec.insert.drill)
+            return quantity(drill.diameter, drill.unit)
         if operation == "counterbore" and self.spec.counterbore is not None:
             return self.spec.counterbore.diameter
-        return None
+        cut = self.spec.cut(operation)
+        return cut.diameter if cut else None
+
+    def depth(self, operation: str) -> Quantity | None:
+        """The depth an operation cuts to where the spec states it; None where it is reckoned, or done by hand."""
+        if operation == "counterbore" and self.spec.counterbore is not None:
+            return self.spec.counterbore.depth
+        cut = self.spec.cut(operation)
+        return cut.depth if cut else None
+
+    def tool(self, operation: str) -> str:
+        """The tool of an operation, in words that are the same for the same tool."""
+        size, thread = self.size(operation), self.thread.designation
+        insert = self.spec.insert
+        return {
+            "drill": f"drill {self.drill.name}" if self.drill else "",
+            "insert drill": f"drill {insert.drill}" if insert else "",
+            "insert tap": f"{insert.tap}, by hand" if insert else "",
+            "insert": f"{thread} insert tool, by hand",
+            "counterbore": f"counterbore {size.text}" if size else "",
+            "ream": f"reamer {size.text}" if size else "",
+            "spot-face": f"spot-facer {size.text}" if size else "",
+            "countersink": f"countersink {size.text}" if size else "",
+            "start tap": f"{thread} {self.taps[0]} tap, spindle unpowered",
+            "finish tap": f"{thread} {', then '.join(self.taps[1:] or self.taps)} tap, by hand",
+            "chase": f"{thread} chaser, by hand",
+            "plug": f"{thread} plug, by hand",
+            "deburr": "deburring countersink, by hand",
+            "probe depth": "depth gauge",
+        }[operation]
+
+    @property
+    def tip_depth(self) -> Quantity | None:
+        """Depth at the tip of the drill as planned by the shop's allowances; None where none is drilled."""
+        if self.drill is None:
+            return None
+        known = {name: read_quantity(value) for name, (value, _) in hole_allowances().items()}
+        lead, room = known["tap_lead"].to(""), known["chip_room"].to("mm")
+        full = cutting.drilled_depth(self.spec.thread_depth.to("mm"), lead, self.thread.pitch_mm, room)
+        point = cutting.drill_point(self.drill.diameter_mm, known["point_angle"].to("rad"))
+        return read_quantity(f"{convert(cutting.tip_depth(full, point), 'mm', self.unit):.{self.places}f} {self.unit}")
+
+    @property
+    def taps(self) -> tuple[str, ...]:
+        """The taps the shop owns, the longest lead first."""
+        return tuple(one for one in ("taper", "second", "bottoming") if one in self.shop.taps)
 
 
 class Groups:
@@ -76,12 +162,10 @@ class Steps:
     """Every operation of every group, as rows."""
 
     def __init__(self, groups: Groups) -> None:
-        self.by_row = {
-            f"{one.spec.key}.{name.replace(' ', '_')}": (one, name) for one in groups.all for name in one.spec.operations
-        }
-        self.drills = self.those("drill")
-        self.counterbores = self.those("counterbore")
-        self.cuts = [row for row in self.by_row if row in {*self.drills, *self.counterbores}]
+        self.by_row = {f"{one.spec.key}.{row_word(name)}": (one, name) for one in groups.all for name in one.spec.operations}
+        self.drills = [*self.those("drill"), *self.those("insert drill")]
+        self.stated = [row for row, (one, name) in self.by_row.items() if one.depth(name) is not None]
+        self.cuts = [row for row in self.by_row if row in {*self.drills, *self.stated}]
         self.sizes = groups.sizes_by(lambda row: self.by_row[row][0])
 
     def those(self, operation: str) -> list[str]:
@@ -89,7 +173,7 @@ class Steps:
         return [row for row, (_, name) in self.by_row.items() if name == operation]
 
     def rows(self, those: Iterable[str]) -> list[Row]:
-        """Rows with their words: the group, the place in its order, the unit."""
+        """Rows with their words: the group, the place in its own order, the unit."""
         return [
             Row(row, f"{one.spec.words}: {one.spec.operations.index(name) + 1}. {name} ({one.unit})")
             for row in those
@@ -110,3 +194,8 @@ def quantity(number: Fraction | None, unit: str) -> Quantity:
 def at_the_machine() -> Prose:
     """The cautions that belong beside the drill."""
     return Prose(title="At the machine", lines=[(line,) for line in table("cautions")["drilling"]], widths=(WHOLE,))
+
+
+def row_word(operation: str) -> str:
+    """An operation as a part of cell names: spot_face, start_tap."""
+    return operation.replace(" ", "_").replace("-", "_")

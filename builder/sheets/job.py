@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from builder.equations import verdicts
 from builder.layout import Layout, Place
-from builder.spec_model import GROUPS
+from builder.quantities import read_quantity
+from builder.spec_model import groups_of
 from builder.standards import table
 from builder.table import Form, Given, Line, Prose, Reading, Result, Row, Sheet, Table, typed_words, words
 from builder.units import convert
@@ -13,8 +14,8 @@ from builder.units import convert
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the job."""
     start = Prose(title="Start here", lines=[(line,) for line in table("start")["lines"]], widths=(6,))
-    parts = (start, _block(layout), _progress(layout), _instruments(layout))
-    return Sheet(name="Job", title="Block record", parts=parts, widths={1: 30, 2: 26, 4: 24, 5: 14})
+    parts = (start, _block(layout), _progress(layout), _instruments(layout), _rule(layout))
+    return Sheet(name="Job", title="Block record", parts=parts, widths={1: 30, 2: 26, 5: 24, 6: 14})
 
 
 def _block(layout: Layout) -> Form:
@@ -35,6 +36,19 @@ def _block(layout: Layout) -> Form:
             Line(column=typed_words("received_on", "Received, as 2026-05-31", "Year-month-day.", day=True)),
             Line(column=state),
         ),
+    )
+
+
+def _rule(layout: Layout) -> Form:
+    """How the uncertainty of a reading counts at a limit."""
+    name = layout.spec.decision.rule
+    known = table("decision")[name]
+    factor = Given(name="guard_factor", words="Share of ± that guards a limit", unit="", decimals=3,
+                   value=read_quantity(known["factor"]))  # fmt: skip
+    return Form(
+        key="rule",
+        title="Decision rule",
+        lines=(Line(column=words("name", "Rule", name)), Line(column=factor, note=known["source"])),
     )
 
 
@@ -71,18 +85,21 @@ def _down_columns(places: list[Place]) -> list[str]:
 
 
 def _instruments(layout: Layout) -> Table:
-    groups = [name for name in GROUPS if name != "holes" or layout.spec.holes]
+    groups = groups_of(layout.spec)
     return Table(
         key="instruments",
         title="Instruments",
         heading="For the readings of",
         note="± is how far one reading may be out (expanded uncertainty, k = 2). If unknown, twice the smallest division "
         "of the gauge. Blank counts as nought: then nothing is ever UNSURE.",
-        rows=[Row(name, f"the {name}") for name in groups],
+        rows=[Row(name, f"the {name.replace('_', ' ')}") for name in groups],
         columns=(
             Reading(name="uncertainty", words="uncertainty ± (U)", unit=layout.unit_of, wanted=False,
                     possible=lambda row: (0.0, convert(2.0, "mm", layout.unit_of(row))),
                     decimals=lambda row: layout.decimals_of(row) + 1, how="Expanded uncertainty of one reading."),
+            Reading(name="resolution", words="resolves", unit=layout.unit_of, wanted=False,
+                    possible=lambda row: (0.0, convert(2.0, "mm", layout.unit_of(row))),
+                    decimals=lambda row: layout.decimals_of(row) + 1, how="Smallest step the gauge shows."),
             words("unit", "unit", layout.unit_of),
             typed_words("instrument", "instrument", "What it is."),
             typed_words("number", "its number", "As marked on it."),

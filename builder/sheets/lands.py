@@ -2,139 +2,176 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from itertools import pairwise
+from typing import Any
 
-from builder.equations import lands
+from builder.equations import lands, walls
 from builder.equations.verdicts import shown_again
 from builder.layout import Layout
 from builder.quantities import Quantity
-from builder.table import Check, Column, Form, Given, Line, Row, Sheet, Table
+from builder.spec_model import Bank
+from builder.table import Check, Column, Form, Given, Line, Picture, Row, Series, Sheet, Table
 
 
 def sheet(layout: Layout) -> Sheet:
-    """The sheet of the lands and bore centres."""
-    parts: list[Table | Form] = [_widths(layout), _centres(layout), _row(layout)]
-    return Sheet(name="Lands", title="Lands and bore centres", parts=parts + ([_chamfer(layout)] if _rebored(layout) else []))
+    """The sheet of the lands and bore centres, bank by bank."""
+    parts: list[Table | Form | Picture] = []
+    for bank in layout.spec.rows:
+        row = BoreRow(layout, bank)
+        parts += [row.widths(), row.centres(), row.picture(), row.sum()]
+    if rebored(layout):
+        parts.append(_chamfer(layout))
+    return Sheet(name="Lands", title="Lands and bore centres", parts=parts)
 
 
-def _between(layout: Layout) -> list[str]:
-    """The lands between neighbours, by the cylinders on both sides."""
-    return [f"{front}_{front + 1}" for front in layout.cylinders()[:-1]]
-
-
-def _rebored(layout: Layout) -> bool:
+def rebored(layout: Layout) -> bool:
     """Whether there are lands that boring to an oversize makes narrower."""
-    return bool(_between(layout) and layout.spec.bores.oversizes)
+    return bool(layout.spec.bores.oversizes) and any(len(bank.cylinders) > 1 for bank in layout.spec.rows)
 
 
-def _depth(layout: Layout) -> str:
-    return layout.spec.bores.depths[0].key
+def narrowest_land(layout: Layout) -> Quantity:
+    """The narrowest land between two bores of the drawing."""
+    rows = [BoreRow(layout, bank) for bank in layout.spec.rows]
+    return min((row.nominal()[name] for row in rows for name in row.between), key=lambda size: size.exactly("mm"))
 
 
-def _nominal_widths(layout: Layout) -> dict[str, Quantity]:
-    spec, bore = layout.spec.lands, layout.spec.bores.standard.low
-    assert bore is not None  # a Band has both ends
-    half = Quantity(bore.number / 2, bore.unit, bore.decimals, "half the bore")
-    widths = {"front_end": spec.centres[0] - half, "rear_end": spec.deck_length - spec.centres[-1] - half}
-    for name, front, rear in zip(_between(layout), spec.centres, spec.centres[1:], strict=False):
-        widths[name] = rear - front - bore
-    return widths
+class BoreRow:
+    """The bores of one bank in their row."""
 
+    def __init__(self, layout: Layout, bank: Bank) -> None:
+        self.layout, self.bank = layout, bank
+        self.spec, self.sizes = layout.spec.lands, layout.sizes("lands")
+        self.cylinders = [str(number) for number in bank.cylinders]
+        self.between = [f"{front}_{rear}" for front, rear in pairwise(self.cylinders)]
+        self.before = dict(zip(self.cylinders[1:], self.cylinders, strict=False))
+        self.lands, self.middles = f"lands{bank.suffix}", f"centres{bank.suffix}"
+        self.depth = layout.spec.bores.depths[0]
 
-def _widths(layout: Layout) -> Table:
-    sizes, between, nominal = layout.sizes("lands"), _between(layout), _nominal_widths(layout)
-    how = "Between the bore walls along the row of bores; end walls to the end face."
-    return Table(
-        key="lands",
-        title="Land readings",
-        heading="Land",
-        note=f"Read along the row at the depth “{layout.spec.bores.depths[0].words}”. "
-        "After boring: every bore taken to the size that the bore sheet proposes, about its own centre.",
-        rows=[
-            Row("front_end", "End wall before cylinder 1"),
-            *(Row(name, f"Land {name.replace('_', ' to ')}") for name in between),
-            Row("rear_end", f"End wall behind cylinder {layout.cylinders()[-1]}"),
-        ],
-        columns=(
-            sizes.reading(
-                "width",
-                "width",
-                nominal.__getitem__,
-                how,
-                possible=lambda row: (0.0, 2 * nominal[row].to(layout.unit_of("lands"))),
+    def nominal(self) -> dict[str, Quantity]:
+        """What each wall and land measures on the drawing."""
+        bore, centres = self.layout.spec.bores.standard.low, self.bank.centres
+        assert bore is not None  # a Band has both ends
+        half = Quantity(bore.number / 2, bore.unit, bore.decimals, "half the bore")
+        widths = {"front_end": centres[0] - half, "rear_end": self.bank.deck_length - centres[-1] - half}
+        return widths | {name: rear - front - bore for name, (front, rear) in zip(self.between, pairwise(centres), strict=True)}
+
+    def widths(self) -> Table:
+        """The readings of the walls and lands, and what boring leaves of them."""
+        nominal, unit = self.nominal(), self.layout.unit_of("lands")
+        how = "Between the bore walls along the row of bores; end walls to the end face."
+        return Table(
+            key=self.lands,
+            title=self.bank.title("Land readings"),
+            heading="Land",
+            note=f"Read along the row at the depth “{self.depth.words}”. "
+            "After boring: every bore taken to the size that the bore sheet proposes, about its own centre.",
+            rows=[
+                Row("front_end", f"End wall before cylinder {self.cylinders[0]}"),
+                *(Row(name, f"Land {name.replace('_', ' to ')}") for name in self.between),
+                Row("rear_end", f"End wall behind cylinder {self.cylinders[-1]}"),
+            ],
+            columns=(
+                self.sizes.reading("width", "width", nominal.__getitem__, how,
+                                   possible=lambda row: (0.0, 2 * nominal[row].to(unit))),
+                *(self.after_boring() if self.between and rebored(self.layout) else ()),
             ),
-            *(_after_boring(layout) if _rebored(layout) else ()),
-        ),
-    )
+        )  # fmt: skip
 
+    def after_boring(self) -> Iterator[Column | Check]:
+        """What boring leaves of each land, and what the mouth chamfers leave of that."""
 
-def _after_boring(layout: Layout) -> Iterator[Column | Check]:
-    sizes, between, depth = layout.sizes("lands"), _between(layout), _depth(layout)
+        def bore(side: int) -> Callable[[str], str]:
+            return lambda row: f"bores.{row.split('_')[side]}.{self.depth.key}.axial"
 
-    def bore(side: int) -> Column | object:
-        return lambda row: f"bores.{row.split('_')[side]}.{depth}.axial"
+        yield self.sizes.result(
+            "land_after_boring", "after boring", lands.land_after_boring, self.between,
+            land=f"{self.lands}.{{row}}.width", front_bore=bore(0), rear_bore=bore(1),
+            front_finished_bore="rebore.next_oversize", rear_finished_bore="rebore.next_oversize",
+        )  # fmt: skip
+        left = {"land": f"{self.lands}.{{row}}.land_after_boring", "chamfer_width": "chamfer.chamfer_width"}
+        yield self.sizes.result("clamping_land", "left to clamp", lands.clamping_land, self.between, **left)
+        yield Check(of="clamping_land", limits=self.spec.clamping_land, rows=self.between)
 
-    yield sizes.result(
-        "land_after_boring",
-        "after boring",
-        lands.land_after_boring,
-        between,
-        land="lands.{row}.width",
-        front_bore=bore(0),  # type: ignore[arg-type]
-        rear_bore=bore(1),  # type: ignore[arg-type]
-        front_finished_bore="rebore.next_oversize",
-        rear_finished_bore="rebore.next_oversize",
-    )
-    left = {"land": "lands.{row}.land_after_boring", "chamfer_width": "chamfer.chamfer_width"}
-    yield sizes.result("clamping_land", "left to clamp", lands.clamping_land, between, **left)
-    yield Check(of="clamping_land", limits=layout.spec.lands.clamping_land, rows=between)
+    def centres(self) -> Table:
+        """Where each bore stands, worked out wall by land by bore from the front."""
+        first, others = self.cylinders[:1], self.cylinders[1:]
+        standard = dict(zip(self.cylinders, self.bank.centres, strict=True))
 
+        def front(name: str) -> Callable[[str], str]:
+            return lambda row: f"{self.middles}.{self.before[row]}.{name}"
 
-def _centres(layout: Layout) -> Table:
-    spec, sizes = layout.spec.lands, layout.sizes("lands")
-    cylinders, depth = [str(number) for number in layout.cylinders()], _depth(layout)
+        chain: dict[str, Any] = {"front_centre": front("centre"), "front_bore": front("bore"),
+                                 "land": lambda row: f"{self.lands}.{self.before[row]}_{row}.width"}  # fmt: skip
+        return Table(
+            key=self.middles,
+            title=self.bank.title("Bore centres from the front end face"),
+            heading="Cylinder",
+            note="Each centre follows from the end wall, the lands and the bores before it. "
+            "Offset above zero: the bore has wandered to the rear.",
+            rows=[Row(number, f"Cylinder {number}") for number in self.cylinders],
+            columns=(
+                self.sizes.result("bore", "bore along the row", shown_again, value=f"bores.{{row}}.{self.depth.key}.axial"),
+                self.sizes.result("centre", "centre", lands.first_centre, first, end_wall=f"{self.lands}.front_end.width"),
+                self.sizes.result("centre", "centre", lands.next_centre, others, **chain),
+                self.sizes.given("standard_centre", "should be", standard.__getitem__),
+                self.sizes.result("offset", "offset", lands.offset),
+                Check(of="offset", limits=self.spec.offset),
+                self.sizes.result("bore_pitch", "pitch from the one before", lands.bore_pitch, others,
+                                  front_centre=front("centre")),
+            ),
+        )  # fmt: skip
 
-    def before(name: str) -> object:
-        return lambda row: f"centres.{int(row) - 1}.{name}"
+    def set_over(self) -> Table:
+        """How far the boring bar is set off each centre as found, to put the row back with the least of it."""
+        offsets = [f"{self.middles}.{number}.offset" for number in self.cylinders]
+        shift = f"row_shift{self.bank.suffix}.row_shift"
+        return Table(
+            key=f"set_over{self.bank.suffix}",
+            title=self.bank.title("Setting the bar over"),
+            heading="Cylinder",
+            note="The row as a whole is shifted by the amount below, so that the largest set-over is as small as it can be. "
+            "Above nought: towards the rear. Set over only where the wall allows it.",
+            rows=[Row(number, f"Cylinder {number}") for number in self.cylinders],
+            columns=(
+                self.sizes.result("offset", "off its place", shown_again, value=lambda row: offsets[self.cylinders.index(row)]),
+                self.sizes.result("boring_offset", "set the bar over", walls.boring_offset, row_shift=shift),
+            ),
+        )
 
-    chain = {"front_centre": before("centre"), "front_bore": before("bore"),
-             "land": lambda row: f"lands.{int(row) - 1}_{row}.width"}  # fmt: skip
-    return Table(
-        key="centres",
-        title="Bore centres from the front end face",
-        heading="Cylinder",
-        note="Each centre follows from the end wall, the lands and the bores before it. "
-        "Offset above zero: the bore has wandered to the rear.",
-        rows=[Row(number, f"Cylinder {number}") for number in cylinders],
-        columns=(
-            sizes.result("bore", "bore along the row", shown_again, value=f"bores.{{row}}.{depth}.axial"),
-            sizes.result("centre", "centre", lands.first_centre, ["1"], end_wall="lands.front_end.width"),
-            sizes.result("centre", "centre", lands.next_centre, cylinders[1:], **chain),  # type: ignore[arg-type]
-            sizes.given("standard_centre", "should be", lambda row: spec.centres[int(row) - 1]),
-            sizes.result("offset", "offset", lands.offset),
-            Check(of="offset", limits=spec.offset),
-            sizes.result("bore_pitch", "pitch from the one before", lands.bore_pitch, cylinders[1:],
-                         front_centre=before("centre")),  # type: ignore[arg-type]
-        ),
-    )  # fmt: skip
+    def row_shift(self) -> Form:
+        """The shift of the whole row that makes the largest set-over least."""
+        offsets = [f"{self.middles}.{number}.offset" for number in self.cylinders]
+        return Form(
+            key=f"row_shift{self.bank.suffix}",
+            title=self.bank.title("Shift of the whole row"),
+            lines=(Line(column=self.sizes.result("row_shift", "Row as a whole", walls.row_shift, offsets=offsets)),),
+        )
 
+    def picture(self) -> Picture:
+        """Where the centres have wandered."""
+        offsets = Series("offset", [f"{self.middles}.{number}.offset" for number in self.cylinders])
+        title = self.bank.title("How far each bore centre has wandered: above nought to the rear")
+        return Picture(title=title, kind="columns", series=[offsets], value_words=self.layout.unit_of("lands"), lines=9)
 
-def _row(layout: Layout) -> Form:
-    spec, sizes = layout.spec.lands, layout.sizes("lands")
-    walls = ["lands.front_end.width", *(f"lands.{name}.width" for name in _between(layout)), "lands.rear_end.width"]
-    bores = [f"centres.{number}.bore" for number in layout.cylinders()]
-    length = "Over both end faces at deck height."
-    return Form(
-        key="row",
-        title="The row adds up",
-        note="End walls, lands and bores together must give the deck's length. One wrong land shows as exactly its error.",
-        lines=(
-            Line(column=sizes.result("row_length", "Sum of walls, lands and bores", lands.row_length, widths=walls + bores)),
-            Line(column=sizes.reading("deck_length", "Deck length, end face to end face", spec.deck_length, length)),
-            Line(column=sizes.result("row_closure", "Row of bores: sum less length", lands.row_closure), limits=spec.closure,
-                 note=spec.closure.source),
-        ),
-    )  # fmt: skip
+    def sum(self) -> Form:
+        """Whether walls, lands and bores add up to the deck's length."""
+        walls = [f"{self.lands}.{name}.width" for name in ("front_end", *self.between, "rear_end")]
+        bores = [f"{self.middles}.{number}.bore" for number in self.cylinders]
+        length = "Over both end faces at deck height."
+        measured = self.sizes.reading("deck_length", "Deck length, end face to end face", self.bank.deck_length, length)
+        closure = self.sizes.result("row_closure", "Row of bores: sum less length", lands.row_closure)
+        return Form(
+            key=f"row{self.bank.suffix}",
+            title=self.bank.title("The row adds up"),
+            note="End walls, lands and bores together must give the deck's length. One wrong land shows as exactly its error.",
+            lines=(
+                Line(column=self.sizes.result("row_length", "Sum of walls, lands and bores", lands.row_length,
+                                              widths=walls + bores)),
+                Line(column=measured),
+                Line(column=closure, limits=self.spec.closure, note=self.spec.closure.source),
+            ),
+        )  # fmt: skip
 
 
 def _chamfer(layout: Layout) -> Form:

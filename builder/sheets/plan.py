@@ -3,12 +3,21 @@
 from __future__ import annotations
 
 from builder.layout import Layout
+from builder.sheets import knock_on
 from builder.sheets.heights import Station
+from builder.sheets.lands import BoreRow
 from builder.sheets.states import RECEIVED
-from builder.table import Sheet
+from builder.table import Form, Picture, Sheet, Table
 
 
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the plan."""
-    parts = (Station(layout, RECEIVED).plan(),)
-    return Sheet(name="Plan", title="Plan of the cuts", parts=parts, stage="planned", widths={7: 46})
+    stations = [Station(layout, RECEIVED, bank) for bank in layout.spec.rows]
+    shared = [] if stations[0].whole else [stations[0].line_bore()]
+    parts: list[Table | Form | Picture] = [*shared]
+    for station in stations:
+        parts += [station.plan(), station.suggested()]
+    for row in [BoreRow(layout, bank) for bank in layout.spec.rows]:
+        parts += [row.set_over(), row.row_shift()]
+    parts += knock_on.parts(layout)
+    return Sheet(name="Plan", title="Plan of the cuts", parts=parts, stage="planned")

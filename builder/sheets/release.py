@@ -6,19 +6,37 @@ from collections.abc import Callable, Iterator
 from fractions import Fraction
 from typing import Any
 
-from builder.equations import verdicts
-from builder.layout import CheckPlan, Layout
+from builder.equations import uncertainties, verdicts
+from builder.layout import CheckPlan, Layout, upstream
 from builder.quantities import Quantity, number_text
-from builder.table import Column, Form, Given, Line, Reading, Result, Row, Sheet, Sizes, Table, Uncertainty, typed_words, words
+from builder.table import (
+    Column,
+    Form,
+    Given,
+    Input,
+    Line,
+    Per,
+    Reading,
+    Result,
+    Row,
+    Sheet,
+    Sizes,
+    Table,
+    Uncertainty,
+    typed_words,
+    words,
+)
 
 RANKS = 12
+BAND = {"expanded_uncertainty": "release.{row}.uncertainty", "guard_factor": "rule.guard_factor"}
 
 
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the release."""
     parts = (_state(layout), _held_up(layout), _checks(layout))
-    behind = ("line", "urgency", "check", *(("by_itself",) if any(check.superseded_by for check in layout.checks) else ()))
-    return Sheet(name="Release", title="Release", parts=parts, widths={1: 52, 2: 16}, behind=behind)
+    twice = ("by_itself",) if any(check.superseded_by for check in layout.checks) else ()
+    behind = ("line", "urgency", "check", "band", "tolerance", *twice)
+    return Sheet(name="Release", title="Release", parts=parts, widths={1: 46, 2: 14}, behind=behind)
 
 
 def _state(layout: Layout) -> Form:
@@ -94,7 +112,7 @@ def _said(layout: Layout, key: str) -> str:
 def _columns(layout: Layout, checks: dict[str, CheckPlan]) -> Iterator[Column]:
     measured = [key for key, check in checks.items() if check.measured]
     ticks = [key for key in checks if key not in set(measured)]
-    sizes = Sizes(lambda row: layout.place(row).unit, lambda row: layout.place(row).decimals, width=9.5)
+    sizes = Sizes(lambda row: layout.place(row).unit, lambda row: layout.place(row).decimals, width=8.5)
     yield words("go_to", "go to", lambda row: str(layout.address(row)))
     yield sizes.result("value", "value", verdicts.shown_again, measured, value="{row}")
     yield Result(name="value", words="value", unit=None, rows=ticks, equation=verdicts.said_again, inputs={"words": "{row}"})
@@ -102,16 +120,63 @@ def _columns(layout: Layout, checks: dict[str, CheckPlan]) -> Iterator[Column]:
     for name, end in (("from", "low"), ("to", "high")):
         rows = [key for key, check in checks.items() if getattr(check, end)]
         yield sizes.result(name, name, verdicts.shown_again, rows, value=_end(checks, end))
-    yield Uncertainty(name="uncertainty", words="± (U)", unit=sizes.unit, rows=measured, of="{row}", width=9.5,
+    yield Uncertainty(name="uncertainty", words="± (U)", unit=sizes.unit, rows=measured, of="{row}", width=8.5,
                       decimals=lambda row: layout.place(row).decimals + 1)  # fmt: skip
+    yield from _guard(layout, checks, measured)
     verdict = {"words": lambda row: checks[row].verdict}
-    yield Result(name="verdict", words="verdict", unit=None, equation=verdicts.said_again, inputs=verdict, width=9.5)
+    yield Result(name="verdict", words="verdict", unit=None, equation=verdicts.said_again, inputs=verdict, width=8.5)
     yield Reading(name="conceded_value", words="value conceded", unit=sizes.unit, decimals=sizes.decimals, rows=measured,
-                  wanted=False, how="The value as it is now; blank if none could be taken.", width=9.5)  # fmt: skip
-    yield typed_words("reason", "reason", "Why the block may go on all the same.", width=26)
+                  wanted=False, how="The value as it is now; blank if none could be taken.", width=8.5)  # fmt: skip
+    yield typed_words("reason", "reason", "Why the block may go on all the same.", width=22)
     yield typed_words("conceded_by", "by", "Name.")
     yield typed_words("conceded_on", "on", "Year-month-day.", day=True)
     yield from _standings(layout, checks, measured)
+    yield from _guard_parts(layout, checks, measured)
+
+
+def _finer(layout: Layout) -> Sizes:
+    """Columns that show one place more than the value of the check."""
+    return Sizes(lambda row: layout.place(row).unit, lambda row: layout.place(row).decimals + 1, width=8.5)
+
+
+def _toleranced(layout: Layout, checks: dict[str, CheckPlan], measured: list[str]) -> tuple[list[str], list[str]]:
+    """The checks whose gauge can be held against a tolerance: with both limits, and with an upper one alone."""
+    gauged = [key for key in measured if _group(layout, key) and checks[key].high]
+    return [key for key in gauged if checks[key].low], [key for key in gauged if not checks[key].low]
+
+
+def _guard_parts(layout: Layout, checks: dict[str, CheckPlan], measured: list[str]) -> Iterator[Column]:
+    """What the guard is made of: the decision rule's own band, and the tolerance."""
+    finer, (both, one) = _finer(layout), _toleranced(layout, checks, measured)
+    yield finer.result("band", "guard by the rule", uncertainties.guard_band, [*both, *one], **BAND)
+    yield finer.result(
+        "tolerance", "tolerance", uncertainties.tolerance, both, low=_end(checks, "low"), high=_end(checks, "high")
+    )
+    yield finer.result("tolerance", "tolerance", verdicts.shown_again, one, value=_end(checks, "high"))
+
+
+def _guard(layout: Layout, checks: dict[str, CheckPlan], measured: list[str]) -> Iterator[Column]:
+    """The guard of each limit by the decision rule, and whether the gauge can tell at all."""
+    finer, (both, one) = _finer(layout), _toleranced(layout, checks, measured)
+    group = {key: _group(layout, key) for key in measured}
+    stated: dict[str, Per[Input]] = {
+        "resolution": lambda row: f"instruments.{group[row]}.resolution",
+        "tolerance": "release.{row}.tolerance",
+    }
+    yield Result(name="gauge", words="gauge", unit=None, rows=[*both, *one], equation=uncertainties.coarseness, inputs=stated,
+                 width=10)  # fmt: skip
+    plain = [key for key in measured if key not in {*both, *one}]
+    yield finer.result("guard", "guard", uncertainties.guard_applied, [*both, *one], guard_band="release.{row}.band")
+    yield finer.result("guard", "guard", uncertainties.guard_band, plain, **BAND)
+
+
+def _group(layout: Layout, key: str) -> str:
+    """The group of the gauge a value rests on: that of the first reading it comes from, "" where it comes from none."""
+    for one in (key, *sorted(upstream(layout, key))):
+        column = layout.place(one).column
+        if isinstance(column, Reading) and column.group:
+            return column.group
+    return ""
 
 
 def _end(checks: dict[str, CheckPlan], end: str) -> Callable[[str], str]:
@@ -120,7 +185,7 @@ def _end(checks: dict[str, CheckPlan], end: str) -> Callable[[str], str]:
 
 def _by_themselves(name: str, rows: list[str], measured: set[str], half_step: Callable[[str], Quantity]) -> Iterator[Result]:
     """Whether checks stand, looked at alone: with a value to be conceded, or without."""
-    yield Result(name=name, words="stands", unit=None, rows=[key for key in rows if key in measured], width=9.5,
+    yield Result(name=name, words="stands", unit=None, rows=[key for key in rows if key in measured], width=8.5,
                  equation=verdicts.standing, inputs={"half_step": half_step})  # fmt: skip
     yield Result(name=name, words="stands", unit=None, rows=[key for key in rows if key not in measured],
                  equation=verdicts.standing_of_tick)  # fmt: skip

@@ -1,52 +1,97 @@
-"""Schedule: each group's operations in order, with tool, speed and lubricant."""
+"""Schedule: the hole work in the order in which each tool is mounted once, with tool, holes, speed, feed and lubricant."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from builder.equations import cutting
-from builder.layout import Layout
+from builder.layout import WHOLE, Layout
 from builder.quantities import Quantity, read_quantity
-from builder.sheets.hole_groups import Group, Groups, Steps, at_the_machine
-from builder.standards.cutting import cutting_speed, lubricant
-from builder.table import Column, Given, Result, Sheet, Table, words
+from builder.sheets.hole_groups import Group, Groups, Steps, at_the_machine, row_word
+from builder.standards import table
+from builder.standards.cutting import cutting_speed, feed, lubricant
+from builder.table import Column, Given, Prose, Result, Sheet, Table, words
+from builder.tool_order import ToolOrder, tool_order
 
 
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the schedule."""
-    steps = Steps(Groups(layout))
-    return Sheet(name="Schedule", title="Schedule of hole work", parts=(at_the_machine(), _operations(steps)))
+    groups = Groups(layout)
+    steps, order = Steps(groups), order_of(groups)
+    rows = rows_of(groups, order)
+    parts = (at_the_machine(), _changes(groups, order), _operations(steps, rows), _lubricants(steps, rows))
+    return Sheet(name="Schedule", title="Schedule of hole work", parts=parts, widths={1: 30})
 
 
-def _operations(steps: Steps) -> Table:
-    def columns() -> Iterator[Column]:
-        yield words("tool", "tool", steps.of(_tool), width=34)
-        size = steps.of(lambda one, name: one.size(name))
-        yield Given(name="inch", words="diameter", unit="in", decimals=4, value=size, rows=steps.cuts)
-        yield Given(name="millimetre", words="diameter", unit="mm", decimals=3, value=size, rows=steps.cuts)
-        speed = steps.of(_speed)
-        speed_unit = steps.of(lambda one, _: "ft/min" if one.unit == "in" else "m/min")
-        yield Given(
-            name="cutting_speed",
-            words="cutting speed, ft/min or m/min",
-            unit=speed_unit,
-            decimals=0,
-            value=speed,
-            rows=steps.cuts,
-        )
-        known = [row for row in steps.cuts if speed(row) is not None]
-        yield Result(name="spindle_speed", words="spindle", unit="1/min", decimals=0, rows=known,
-                     equation=cutting.spindle_speed, inputs={"diameter": "schedule.{row}.inch"})  # fmt: skip
-        yield words("lubricant", "lubricant", steps.of(_lubricant), width=34)
+def order_of(groups: Groups) -> ToolOrder:
+    """The order of the tools over all groups."""
+    return tool_order([[one.tool(name) for name in one.spec.operations] for one in groups.all])
 
+
+def rows_of(groups: Groups, order: ToolOrder) -> list[str]:
+    """The operations in the order of the tools, as rows."""
+    work = [(number, place) for mounted in order.mounted for number, place in mounted.work]
+    return [f"{one.spec.key}.{row_word(one.spec.operations[place])}" for number, place in work
+            for one in [groups.all[number]]]  # fmt: skip
+
+
+def _changes(groups: Groups, order: ToolOrder) -> Prose:
+    """The tools in turn, and what each does while it is mounted."""
+    lines = [
+        (f"{number}. {mounted.tool}", "; ".join(_done_by(groups, *work) for work in mounted.work))
+        for number, mounted in enumerate(order.mounted, 1)
+    ]
+    said = "no order needs fewer" if order.fewest else f"no order can need fewer than {order.bound}"
+    title = f"Tools in turn: {len(order.mounted)} mounted; {said}"
+    return Prose(title=title, lines=lines, widths=(2, WHOLE))
+
+
+def _done_by(groups: Groups, number: int, place: int) -> str:
+    one = groups.all[number]
+    return f"{one.spec.operations[place]}, {one.spec.face} face, {holes_in_words(one)}"
+
+
+def holes_in_words(group: Group) -> str:
+    """The holes of a group, a long run by its ends."""
+    names = group.spec.names
+    return f"{names[0]} to {names[-1]} ({len(names)})" if len(names) > 3 else ", ".join(names)
+
+
+def _operations(steps: Steps, rows: list[str]) -> Table:
     return Table(
         key="schedule",
-        title="Operations in order",
+        title="Operations, tool by tool",
         heading="Group and operation",
-        note="One group after the other, each operation on every hole of the group before the next.",
-        rows=steps.rows(steps.by_row),
-        columns=tuple(columns()),
+        note="Each tool does all it can before the next is mounted; no operation comes before the one it follows in its hole. "
+        "Diameters in both systems, speeds in ft/min or m/min, feeds a turn.",
+        rows=steps.rows(rows),
+        columns=tuple(_columns(steps)),
+        repeated=True,
     )
+
+
+def _columns(steps: Steps) -> Iterator[Column]:
+    yield words("tool", "tool", steps.of(lambda one, name: one.tool(name)), width=24)
+    yield words("holes", "holes", steps.of(lambda one, _: holes_in_words(one)), width=14)
+    size = steps.of(lambda one, name: one.size(name))
+    yield Given(name="inch", words="diameter", unit="in", decimals=4, value=size, rows=steps.cuts, width=9)
+    yield Given(name="millimetre", words="diameter", unit="mm", decimals=3, value=size, rows=steps.cuts, width=9)
+    speed = steps.of(_speed)
+    yield Given(name="cutting_speed", words="cutting speed", decimals=0, value=speed, rows=steps.cuts, width=8,
+                unit=steps.of(lambda one, _: "ft/min" if one.unit == "in" else "m/min"))  # fmt: skip
+    known = [row for row in steps.cuts if speed(row) is not None]
+    yield Result(name="spindle_speed", words="spindle", unit="1/min", decimals=0, rows=known, width=8,
+                 equation=cutting.spindle_speed, inputs={"diameter": "schedule.{row}.inch"})  # fmt: skip
+    yield words("feed", "feed a turn", steps.of(_feed), width=13)
+    yield words("lubricant", "lubricant", steps.of(lambda one, name: _short(_lubricant(one, name))), width=13)
+    yield words("caution", "caution", steps.of(caution), width=30)
+
+
+def caution(group: Group, operation: str) -> str:
+    """What to mind at an operation."""
+    by_hand = table("cautions")["by_operation"].get(operation, "")
+    dangers = [f"{one.hole} stands over {one.over}: locked stop" for one in group.spec.danger if operation == "drill"]
+    return "; ".join(part for part in (*dangers, by_hand) if part)
 
 
 def _speed(group: Group, operation: str) -> Quantity | None:
@@ -58,20 +103,30 @@ def _speed(group: Group, operation: str) -> Quantity | None:
     return read_quantity(f"{row.value} {row.unit}")
 
 
-def _lubricant(group: Group, operation: str) -> str:
+def _feed(group: Group, operation: str) -> str | None:
+    """The range of feed, in words; nothing for what is done by hand or what the table does not hold."""
+    size = group.size(operation)
+    try:
+        return feed(operation, group.material, size.to("mm")).words if size else None
+    except LookupError:
+        return None
+
+
+def _lubricant(group: Group, operation: str) -> str | None:
+    if operation in {"insert", "plug", "probe depth"}:
+        return None
     try:
         return lubricant(operation, group.material).words
     except LookupError:
         return f"as the cutter's maker says for {group.material}"
 
 
-def _tool(group: Group, operation: str) -> str:
-    size = group.size(operation)
-    return {
-        "drill": f"drill {group.drill.name}" if group.drill else "",
-        "counterbore": f"counterbore {size.text}" if size else "",
-        "start tap": f"{group.thread.designation} taper tap, spindle unpowered",
-        "finish tap": f"{group.thread.designation} second, then bottoming tap, by hand",
-        "chase": f"{group.thread.designation} chaser, by hand",
-        "deburr": "countersink, by hand",
-    }[operation]
+def _short(said: str | None) -> str | None:
+    """What is said of a lubricant before its reason; the reasons stand below the table."""
+    return said and said.split(";")[0].split(":")[0]
+
+
+def _lubricants(steps: Steps, rows: list[str]) -> Prose:
+    """The reasons for what the operations are lubricated with, each once."""
+    said = dict.fromkeys(words for row in rows if (words := _lubricant(*steps.by_row[row])))
+    return Prose(title="Lubricants, and why", lines=[(line,) for line in said], widths=(WHOLE,))

@@ -5,19 +5,30 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from builder.equations import cutting
+from builder.equations import cutting, hole_safety, verdicts
 from builder.layout import Layout
 from builder.quantities import read_quantity
-from builder.sheets.hole_groups import Groups, Steps, at_the_machine
+from builder.sheets.hole_groups import Group, Groups, Steps, at_the_machine
+from builder.spec_holes import Danger
 from builder.standards import hole_allowances
-from builder.table import Check, Column, Form, Given, Line, Sheet, Table, typed_words
+from builder.standards.hole_rules import taps
+from builder.table import Check, Column, Form, Given, Line, Prose, Result, Row, Sheet, Table, typed_words, words
 from builder.units import convert
 
 
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the depth stops."""
-    parts = (at_the_machine(), _allowances(layout), _stops(Steps(Groups(layout))))
-    return Sheet(name="Stops", title="Depths and stops", parts=parts)
+    groups = Groups(layout)
+    steps = Steps(groups)
+    parts: list[Table | Form | Prose] = [at_the_machine(), _allowances(layout), _stops(steps)]
+    if dangers(groups):
+        parts.append(_dangers(layout, groups))
+    return Sheet(name="Stops", title="Depths and stops", parts=tuple(parts), widths={1: 30})
+
+
+def dangers(groups: Groups) -> dict[str, tuple[Group, Danger]]:
+    """The holes that must not break through, of groups that are drilled, by name."""
+    return {one.hole: (group, one) for group in groups.all if group.drill for one in group.spec.danger}
 
 
 def _allowances(layout: Layout) -> Form:
@@ -28,6 +39,12 @@ def _allowances(layout: Layout) -> Form:
         column = Given(name=name, words=heading, unit=unit, decimals=decimals, value=read_quantity(value))
         return Line(column=column, note=source)
 
+    def lead(name: str) -> Line:
+        tap = next(one for one in taps() if one.name == name)
+        heading = f"Lead of a {name} tap, in pitches"
+        column = Given(name=f"{name}_lead", words=heading, unit="", decimals=1, value=read_quantity(str(tap.least_lead)))
+        return Line(column=column, note=f"its least: {tap.source}")
+
     quill = typed_words(
         "quill", "Quill scale grows as the quill goes", "down or up, as on this machine.", choices=("down", "up")
     )
@@ -37,6 +54,7 @@ def _allowances(layout: Layout) -> Form:
         lines=(
             given("point_angle", "Drill point", "deg", 0),
             given("tap_lead", "Lead of the finishing tap, in pitches", "", 1),
+            *(lead(one.name) for one in taps()),
             given("chip_room", "Room for chips under the tap", layout.unit_of("holes"), layout.decimals_of("holes")),
             given("least_floor", "Least floor under a drill point", layout.unit_of("holes"), layout.decimals_of("holes")),
             Line(column=quill, note="down or up; the stop readings stay blank without it"),
@@ -49,34 +67,98 @@ def _stops(steps: Steps) -> Table:
         key="stops",
         title="Cutting operations",
         heading="Group and operation",
-        note="Depths are from the finished face. Touch the face through the feeler and type what the scale reads: the stop "
-        "reading follows. Touch again after every change of tool. Over a hole that is there already, touch the sound face "
-        "beside it, burr stoned off: the point would drop in. The void below is the drawing's: castings shift, probe first.",
+        note="Depths are from the finished face: cut the face first. Touch the face through the feeler and type what the scale "
+        "reads: the stop reading follows. Touch again after every change of tool. Face tilted or uncut: touch its highest "
+        "corner. Over a hole that is there already, touch the sound face beside it, burr stoned off: the point would drop in. "
+        "The void below is the drawing's, less the cut planned on the face: castings shift, probe first.",
         rows=steps.rows(steps.cuts),
         columns=tuple(_stop_columns(steps)),
     )
 
 
 def _stop_columns(steps: Steps) -> Iterator[Column | Check]:
-    sizes, drills, quill = steps.sizes, steps.drills, "allowances.quill"
-    counterbored = steps.of(lambda one, _: one.spec.counterbore.depth)
-    yield sizes.given("depth", "full depth", counterbored, rows=steps.counterbores)
-    yield sizes.result(
-        "depth", "full depth", cutting.drilled_depth, drills, thread_depth=steps.of(lambda one, _: one.spec.thread_depth),
-        tap_lead="allowances.tap_lead", pitch="threads.{0}.pitch", chip_room="allowances.chip_room",
-    )  # fmt: skip
+    sizes, drills = steps.sizes, steps.drills
+    if steps.stated:
+        yield sizes.given("depth", "full depth", steps.of(lambda one, name: one.depth(name)), rows=steps.stated)
+    if drills:
+        yield sizes.result(
+            "depth", "full depth", cutting.drilled_depth, drills, thread_depth=steps.of(lambda one, _: one.spec.thread_depth),
+            tap_lead="allowances.tap_lead", pitch="threads.{0}.pitch", chip_room="allowances.chip_room",
+        )  # fmt: skip
+        yield from _floor_columns(steps)
+    yield from _readings(steps)
+
+
+def _floor_columns(steps: Steps) -> Iterator[Column | Check]:
+    """The floor a drill leaves under its tip, and the tap the hole has room for."""
+    sizes, drills = steps.sizes, steps.drills
     point = {"diameter": "schedule.{row}.inch", "point_angle": "allowances.point_angle"}
     yield sizes.result("drill_point", "drill point", cutting.drill_point, drills, **point)
     yield sizes.result("tip_depth", "depth at the tip", cutting.tip_depth, drills, full_depth="stops.{row}.depth")
-    yield sizes.given("floor", "face to void below", steps.of(lambda one, _: one.spec.floor), rows=drills)
+    yield sizes.given("drawn_floor", "face to void, drawing", steps.of(lambda one, _: one.spec.floor), rows=drills)
+    cut = steps.of(lambda one, _: one.planned_cut)
+    skimmed = [row for row in drills if cut(row)]
+    if skimmed:
+        yield sizes.result("floor", "after the planned cut", hole_safety.depth_after_skim, skimmed,
+                           depth="stops.{row}.drawn_floor", skim=cut)  # fmt: skip
+    yield sizes.result("floor", "after the planned cut", verdicts.shown_again, [row for row in drills if not cut(row)],
+                       value="stops.{row}.drawn_floor")  # fmt: skip
     yield sizes.result("floor_left", "floor left", cutting.floor_left, drills)
     yield Check(of="floor_left", low="allowances.least_floor", rows=drills, source=hole_allowances()["least_floor"][1])
+    of_thread: dict[str, Any] = {"thread_depth": steps.of(lambda one, _: one.spec.thread_depth), "pitch": "threads.{0}.pitch"}
+    yield Result(name="lead_room", words="room for lead, pitches", unit="", decimals=1, rows=drills, width=8,
+                 equation=hole_safety.lead_room,
+                 inputs={"full_depth": "stops.{row}.depth", "chip_room": "allowances.chip_room", **of_thread})  # fmt: skip
+    leads = {f"{name}_lead": f"allowances.{name}_lead" for name in ("taper", "second", "bottoming")}
+    yield Result(name="tap_that_fits", words="tap that finishes it", unit=None, rows=drills, equation=hole_safety.tap_that_fits,
+                 inputs=leads, width=10)  # fmt: skip
+
+
+def _readings(steps: Steps) -> Iterator[Column]:
+    sizes, quill = steps.sizes, "allowances.quill"
     scale: dict[str, Any] = {"wanted": False, "possible": (-1000.0, 1000.0)}
     gap = steps.of(lambda one, _: (0.0, convert(1.0, "mm", one.unit)))
     touch = "Quill scale with this tool on the face through the feeler."
     yield sizes.reading("touch_reading", "scale at touch", how=touch, **scale)
     yield sizes.reading("feeler", "feeler", how="Feeler between tool and face; 0 if none.", wanted=False, possible=gap)
     yield sizes.result("face_reading", "scale at face", cutting.face_reading, steps.cuts, quill=quill)
-    for rows, depth in ((drills, "tip_depth"), (steps.counterbores, "depth")):
-        yield sizes.result("stop_reading", "SET STOP AT", cutting.stop_reading, rows, quill=quill,
-                           depth=f"stops.{{row}}.{depth}")  # fmt: skip
+    for rows, depth in ((steps.drills, "tip_depth"), (steps.stated, "depth")):
+        if rows:
+            yield sizes.result("stop_reading", "SET STOP AT", cutting.stop_reading, rows, quill=quill,
+                               depth=f"stops.{{row}}.{depth}")  # fmt: skip
+
+
+def _dangers(layout: Layout, groups: Groups) -> Table:
+    """The holes over a gallery or a sealing face: how deep no tip may go, and what the scale reads there."""
+    found = dangers(groups)
+
+    def of(ask: Any) -> Any:
+        return lambda row: ask(*found[row])
+
+    sizes = groups.sizes_by(lambda row: found[row][0])
+    drill = of(lambda group, _: f"stops.{group.spec.key}.drill")
+    cut = of(lambda group, _: group.planned_cut)
+    skimmed = [row for row in found if cut(row)]
+    return Table(
+        key="danger",
+        title="▲ DANGER: these holes must not break through",
+        heading="Hole",
+        note=f"Stop: {layout.spec.shop.stop}. Drill them last, tip measured from the finished face, stop tried on another hole "
+        "first. The measured depth is judged on the Holes sheet.",
+        rows=[Row(name, f"▲ {name}, {group.spec.words} ({group.unit})") for name, (group, _) in found.items()],
+        columns=(
+            words("over", "what lies below", of(lambda _, danger: danger.over), width=16),
+            sizes.given("drawn_floor", "face to it, drawing", of(lambda _, danger: danger.floor)),
+            *((sizes.result("floor", "after the planned cut", hole_safety.depth_after_skim, skimmed,
+                            depth="danger.{row}.drawn_floor", skim=cut),) if skimmed else ()),
+            sizes.result("floor", "after the planned cut", verdicts.shown_again, [row for row in found if not cut(row)],
+                         value="danger.{row}.drawn_floor"),
+            sizes.result("deepest_tip", "NO TIP BELOW", hole_safety.deepest_tip, least_floor="allowances.least_floor"),
+            sizes.result("deepest_full_depth", "full depth there", hole_safety.deepest_full_depth,
+                         drill_point=lambda row: f"{drill(row)}.drill_point"),
+            sizes.result("tip_depth", "tip as planned", verdicts.shown_again, value=lambda row: f"{drill(row)}.tip_depth"),
+            Check(of="tip_depth", high="deepest_tip", source=of(lambda _, danger: f"break-through limit: {danger.over} below")),
+            sizes.result("stop_reading", "STOP NEVER BEYOND", cutting.stop_reading, quill="allowances.quill",
+                         face_reading=lambda row: f"{drill(row)}.face_reading", depth="danger.{row}.deepest_tip"),
+        ),
+    )  # fmt: skip

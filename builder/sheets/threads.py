@@ -1,23 +1,36 @@
-"""Threads: what hole each thread wants, what its drill leaves of it, what a larger fastener gains."""
+"""Threads: what hole each thread wants, what its drill leaves of it, which drills do better, what it is mistaken for."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
-from builder.equations import fasteners, threads
-from builder.layout import Layout
-from builder.sheets.hole_groups import Groups, quantity
-from builder.standards.threads import Thread
-from builder.table import Check, Column, Given, Result, Sheet, Sizes, Table, words
-from builder.units import shown
+from builder.equations import hole_safety, thread_forms, threads
+from builder.layout import WHOLE, Layout
+from builder.quantities import read_quantity
+from builder.sheets.hole_groups import Group, Groups, quantity
+from builder.standards.drill_choice import INCH, drill_refusal, drills_inside
+from builder.standards.drills import Choice
+from builder.standards.look_alikes import look_alikes
+from builder.table import Check, Column, Prose, Sheet, Sizes, Table, words
 
 PERCENT = Sizes("%", 1, width=9.5)
+RANKED, ALIKE = 3, 3
+SMALLEST = {"2B": threads.smallest_minor_2b, "6H": threads.smallest_minor_6h}
+LARGEST: dict[str, Any] = {
+    "2B": threads.largest_minor_2b,
+    "6H": threads.largest_minor_6h,
+    "ISO 228-1": thread_forms.largest_pipe_minor,
+    "BS 93": thread_forms.largest_association_minor,
+}
 
 
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the threads."""
     groups = Groups(layout)
-    return Sheet(name="Threads", title="Threads and drills", parts=(_holes(groups), _fasteners(layout, groups)))
+    drilled = [one for one in groups.all if one.drill]
+    chosen: tuple[Table | Prose, ...] = (_drills(groups, drilled), *_refused(drilled)) if drilled else ()
+    return Sheet(name="Threads", title="Threads and drills", parts=(_holes(groups), *chosen, _alike(groups)))
 
 
 def _holes(groups: Groups) -> Table:
@@ -27,8 +40,8 @@ def _holes(groups: Groups) -> Table:
         title="The hole for the thread",
         heading="Group",
         note="Percent of thread has two rules: drill charts count 1.299 pitches as full, the basic profile 1.0825; "
-        "75 by the first is 90 by the second. A hole outside its class needs a recorded reason: concede it on the "
-        "Release sheet. " + " ".join(reasons),
+        "75 by the first is 90 by the second. Other forms count their own depth. A hole outside its class needs a "
+        "recorded reason: concede it on the Release sheet. No limits are printed where none are known. " + " ".join(reasons),
         rows=groups.rows(),
         columns=tuple(_hole_columns(groups)),
     )
@@ -36,83 +49,106 @@ def _holes(groups: Groups) -> Table:
 
 def _hole_columns(groups: Groups) -> Iterator[Column | Check]:
     sizes, drilled = groups.sizes, groups.keys(lambda one: one.drill)
-    unified = groups.keys(lambda one: one.thread.limit_class == "2B")
-    metric = groups.keys(lambda one: one.thread.limit_class == "6H")
-    limited = [key for key in drilled if key in {*unified, *metric}]  # of other forms no limits are known here
     yield words("thread", "thread", groups.of(lambda one: one.thread.designation), width=15)
-    yield sizes.given("major", "major diameter", groups.of(lambda one: quantity(one.thread.major, one.unit)))
+    yield sizes.given("major", "major diameter", groups.of(lambda one: one.major))
     yield sizes.given("pitch", "pitch", groups.of(lambda one: quantity(one.thread.pitch, one.unit)))
-    tolerance = groups.of(lambda one: quantity(one.thread.minor_tolerance, "mm"))
-    yield sizes.given("minor_tolerance", "minor tolerance (6H only)", tolerance, rows=metric)
-    yield sizes.result("smallest_minor", "least hole", threads.smallest_minor_2b, unified)
-    yield sizes.result("smallest_minor", "least hole", threads.smallest_minor_6h, metric)
-    yield sizes.result("largest_minor", "largest hole", threads.largest_minor_2b, unified)
-    yield sizes.result("largest_minor", "largest hole", threads.largest_minor_6h, metric)
+    yield from _limits(groups)
     if drilled:
+        limited = [key for key in drilled if groups.by_key[key].thread.limit_class in LARGEST]
         source = groups.of(lambda one: f"minor diameter of class {one.thread.limit_class}")
         yield words("drill", "drill", groups.of(lambda one: one.drill.name), rows=drilled, width=9.5)
         yield sizes.given("hole", "drilled hole", groups.of(lambda one: one.size("drill")), rows=drilled)
         yield Check(of="hole", low="smallest_minor", high="largest_minor", rows=limited, source=source)
-        yield PERCENT.result("drill_chart_thread", "thread by drill charts", threads.drill_chart_thread, limited)
-        yield PERCENT.result("basic_profile_thread", "thread by 5/8 H", threads.basic_profile_thread, limited)
+        yield from _shares(groups, drilled)
 
 
-def _fasteners(layout: Layout, groups: Groups) -> Table:
+def _limits(groups: Groups) -> Iterator[Column]:
+    """The limits of the hole, by the class of each family; nothing for a family of which none are known."""
+    sizes, by_class = groups.sizes, {}
+    for name in LARGEST:
+        by_class[name] = groups.keys(lambda one, name=name: one.thread.limit_class == name)  # type: ignore[misc]
+    tabled = [*by_class["6H"], *by_class["ISO 228-1"]]
+    formed = groups.keys(lambda one: not one.thread.form.charted)
+    if tabled:
+        tolerance = groups.of(lambda one: quantity(one.thread.minor_tolerance, one.unit))
+        yield sizes.given("minor_tolerance", "minor tolerance, tabled", tolerance, rows=tabled)
+    if formed:
+        minor = groups.of(lambda one: read_quantity(f"{one.thread.minor_mm:.9f} mm"))
+        yield sizes.given("minor", "basic minor", minor, rows=formed)
+    for name, equation in SMALLEST.items():
+        yield sizes.result("smallest_minor", "least hole", equation, by_class[name])
+    for name in ("ISO 228-1", "BS 93"):
+        minor = groups.of(lambda one: read_quantity(f"{one.thread.minor_mm:.9f} mm"))
+        yield sizes.given("smallest_minor", "least hole", minor, rows=by_class[name])
+    for name, equation in LARGEST.items():
+        yield sizes.result("largest_minor", "largest hole", equation, by_class[name])
+
+
+def _shares(groups: Groups, drilled: list[str]) -> Iterator[Column | Check]:
+    charted = [key for key in drilled if groups.by_key[key].thread.form.charted]
+    other = [key for key in drilled if key not in charted]
+    opened = [key for key in drilled if groups.by_key[key].before]
+    if charted:
+        yield PERCENT.result("drill_chart_thread", "thread by drill charts", threads.drill_chart_thread, charted)
+        yield PERCENT.result("basic_profile_thread", "thread by 5/8 H", threads.basic_profile_thread, charted)
+    if other:
+        yield PERCENT.result("thread_share", "thread of its own depth", thread_forms.thread_share, other)
+    if opened:
+        old = groups.of(lambda one: quantity(one.before.major, one.before.unit))
+        yield groups.sizes.given("old_major", "old major", old, rows=opened)
+        yield groups.sizes.result("groove_left", "old groove left", hole_safety.groove_left, opened,
+                                  new_hole="threads.{row}.hole")  # fmt: skip
+        yield Check(of="groove_left", high="metal_allowances.nought", rows=opened,
+                    source="the drill takes the old thread away; else gauge the profile")  # fmt: skip
+
+
+def _drills(groups: Groups, drilled: list[Group]) -> Table:
+    ranked = {one.spec.key: _ranked(one) for one in drilled}
+
+    def nth(place: int) -> Any:
+        return lambda row: _in_words(ranked[row][place]) if place < len(ranked[row]) else "none"
+
     return Table(
-        key="fasteners",
-        title="What the fastener gives",
+        key="drills",
+        title="Drills of the shop, the nearest to the share of thread asked for first",
         heading="Group",
-        note="Clamp at equal stress goes with the stress area; at equal torque a larger thread clamps less. "
-        "Clamp reckoned from torque is only as good as the nut factor.",
-        rows=groups.rows(),
-        columns=tuple(_fastener_columns(layout, groups)),
+        note=f"Series owned: {', '.join(groups.all[0].shop.drills)}. Percent by drill charts / by the basic profile.",
+        rows=[row for row in groups.rows() if row.key in ranked],
+        columns=(
+            words("wanted", "share asked for", groups.of(lambda one: f"{one.target:.0%}"), width=9.5),
+            *(words(f"drill_{place + 1}", f"choice {place + 1}", nth(place), width=15) for place in range(RANKED)),
+        ),
     )
 
 
-def _fastener_columns(layout: Layout, groups: Groups) -> Iterator[Column]:
-    opened = groups.keys(lambda one: one.before)
-    torqued = groups.keys(lambda one: one.spec.torque) if layout.spec.shop.nut_factor else []
-    yield words("thread", "thread", groups.of(lambda one: one.thread.designation), width=15)
-    yield from _area(groups, "stress_area", "stress area, in² or mm²", "thread", "threads.{row}.major", "threads.{row}.pitch")
-    if opened:
-        old = groups.sizes_by(lambda row: groups.by_key[row])
-        unit = groups.of(lambda one: one.before.unit)
-        yield words("before", "opened from", groups.of(lambda one: one.before.designation), rows=opened, width=12)
-        major = groups.of(lambda one: quantity(one.before.major, one.before.unit))
-        pitch = groups.of(lambda one: quantity(one.before.pitch, one.before.unit))
-        yield old.given("major_before", "its major", major, unit=unit, rows=opened)
-        yield old.given("pitch_before", "its pitch", pitch, unit=unit, rows=opened)
-        yield from _area(groups, "area_before", "its area", "before", "fasteners.{row}.major_before",
-                         "fasteners.{row}.pitch_before")  # fmt: skip
-        areas = {"area_after": "fasteners.{row}.stress_area", "area_before": "fasteners.{row}.area_before"}
-        yield PERCENT.result("clamp_gain", "clamp gained at equal stress", fasteners.clamp_gain, opened, **areas)
-    if torqued:
-        load = groups.of(lambda one: "lbf" if one.unit == "in" else "kN")
-        torque = groups.of(lambda one: one.spec.torque)
-        unit = groups.of(lambda one: one.spec.torque.unit)
-        yield Given(name="torque", words="torque", unit=unit, decimals=1, rows=torqued, value=torque, width=9.5)
-        yield words("torque_unit", "in", lambda row: shown(unit(row)), rows=torqued, width=8)
-        yield Given(name="nut_factor", words="nut factor", unit="", decimals=2, rows=torqued, width=9.5,
-                    value=layout.spec.shop.nut_factor)  # fmt: skip
-        yield Result(name="clamp_load", words="clamp load, lbf or kN", unit=load, decimals=1, rows=torqued, width=9.5,
-                     equation=fasteners.clamp_load, inputs={"diameter": "threads.{row}.major"})  # fmt: skip
+def _ranked(group: Group) -> list[Choice]:
+    """The drills inside the limits: of the thread's own system first, then of the others the shop owns."""
+    own = drills_inside(group.thread, group.systems, group.target)
+    names = {one.drill.name for one in own}
+    others = [one for one in drills_inside(group.thread, group.shop.drills, group.target) if one.drill.name not in names]
+    return [*own, *others][:RANKED]
 
 
-def _area(groups: Groups, name: str, heading: str, of: str, major: str, pitch: str) -> Iterator[Result]:
-    """The stress area, by the formula of the thread's own standard."""
-    found = {one.spec.key: thread.kin.stress_area for one in groups.all
-             if (thread := getattr(one, of)) is not None and thread.kin.stress_area}  # fmt: skip
-    area = Sizes(lambda row: f"{_thread(groups, row, of).unit}**2", lambda row: _places(_thread(groups, row, of)), width=9.5)
-    for equation in (threads.unified_stress_area, threads.metric_stress_area):
-        rows = [key for key, own in found.items() if own is equation]
-        yield area.result(name, heading, equation, rows, major=major, pitch=pitch)
+def _in_words(one: Choice) -> str:
+    sizes = f"{one.drill.name}: {one.drill.diameter_mm / INCH:.4f} in, {one.drill.diameter_mm:.3f} mm"
+    return f"{sizes}, {one.drill_chart_thread:.0%} / {one.basic_profile_thread:.0%}".replace("%", " %")
 
 
-def _thread(groups: Groups, row: str, of: str) -> Thread:
-    thread = getattr(groups.by_key[row], of)
-    assert isinstance(thread, Thread)  # only rows that have one are asked
-    return thread
+def _refused(drilled: list[Group]) -> Iterator[Prose]:
+    """Why a drill of the spec lies outside its limits, and which are inside."""
+    found = [(one, drill_refusal(one.thread, one.drill, one.shop.drills)) for one in drilled if one.drill]
+    lines = [(f"{one.spec.words}: {said}",) for one, said in found if said]
+    if lines:
+        yield Prose(title="Drills outside their limits", lines=lines, widths=(WHOLE,))
 
 
-def _places(thread: Thread) -> int:
-    return 4 if thread.unit == "in" else 2
+def _alike(groups: Groups) -> Prose:
+    """What each thread is mistaken for, the hardest to tell first."""
+    seen = {one.thread.designation: one.thread for one in groups.all}
+    seen |= {one.before.designation: one.before for one in groups.all if one.before}
+    lines = [
+        (f"{name} looks like {other.thread.designation}: {other.words}",)
+        for name, thread in seen.items()
+        for other in look_alikes(thread)[:ALIKE]
+    ]
+    return Prose(title="Look-alikes: try a gauge before a tap", lines=lines or [("none known",)], widths=(WHOLE,))

@@ -11,6 +11,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 import xlsxwriter
 from hypothesis import given
@@ -234,3 +235,13 @@ def test_out_of_square_takes_the_tangent_for_the_angle_to_a_part_in_a_million() 
 
 def test_parallelism_is_nothing_where_all_heights_are_one() -> None:
     assert flat.parallelism(361.95, 361.95, 361.95) == 0
+
+
+@given(st.lists(st.tuples(st.integers(0, 9), st.integers(0, 9)), min_size=4, max_size=9, unique=True))
+def test_flatness_uncertainty_is_more_than_that_of_any_two_points_about_the_plane(points: list[tuple[int, int]]) -> None:
+    """Source: least squares by numpy: what is left is the readings times I - A A+, taken apart for every pair."""
+    places = np.column_stack([np.ones(len(points)), np.array(points, dtype=float)])
+    left = np.eye(len(points)) - places @ np.linalg.pinv(places)
+    furthest = max(float(np.linalg.norm(one - two)) for one in left for two in left)
+    assert furthest <= flat.flatness_uncertainty(1.0) + 1e-9
+    assert flat.flatness_uncertainty(math.nan) == 0

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -138,3 +140,17 @@ def test_least_deck_height_leaves_exactly_the_least_clearance() -> None:
     # [geometry], derived
     least = heights.least_deck_height(9.650, 0.005)
     assert heights.deck_clearance(least, 9.650) == pytest.approx(0.005, abs=1e-12)
+
+
+def test_shift_towards_deck_is_the_whole_lift_in_line_and_its_share_in_a_vee() -> None:
+    # geometry: banks at 90 degrees lie 45 degrees off the lift
+    assert heights.shift_towards_deck(0.004, 0.0) == 0.004
+    assert heights.shift_towards_deck(0.004, math.radians(90)) == pytest.approx(0.004 * math.sqrt(0.5), abs=1e-12)
+    assert heights.shift_towards_deck(0.004, math.radians(180)) == pytest.approx(0.0, abs=1e-12), "a flat engine: none"
+
+
+def test_restoring_bottom_cut_takes_what_the_axis_gained_and_nothing_when_it_sank() -> None:
+    assert heights.restoring_bottom_cut(0.003) == 0.003
+    assert heights.restoring_bottom_cut(-0.002) == 0
+    # the trade's own reckoning: deck, bottom and line bore each 0.003 in: axis to bottom is unchanged
+    assert heights.bottom_height_after(3.555, heights.restoring_bottom_cut(0.003), 0.003) == pytest.approx(3.555, abs=1e-12)

@@ -102,3 +102,24 @@ def test_engagement_by_diameters_multiplies_the_major_diameter() -> None:
     # common practice, no source: 1.25 and 1.5 diameters in grey iron
     assert hole_safety.engagement_by_diameters(0.5, 1.5) == 0.75
     assert hole_safety.engagement_by_diameters(8.0, 1.25) == 10.0
+
+
+def test_widest_relief_is_the_narrower_of_gasket_hole_and_boss() -> None:
+    assert hole_safety.widest_relief(0.531, 1.125) == 0.531
+    assert hole_safety.widest_relief(1.125) == 1.125
+
+
+def test_depth_in_pitches_of_a_relief_on_fourteen_threads() -> None:
+    assert hole_safety.depth_in_pitches(depth=3 / 32, pitch=1 / 14) == pytest.approx(1.3125)
+
+
+@pytest.mark.parametrize(("along", "across", "nearest"), [(18, 28, 18), (376, 100, 18), (200, 5, 5), (200, 187, 3)])
+def test_nearest_edge_is_the_least_of_four(along: float, across: float, nearest: float) -> None:
+    assert hole_safety.nearest_edge(along, across, length=394, width=190) == nearest
+
+
+def test_shown_where_done_and_shown_where_open_are_never_both_in_the_picture() -> None:
+    for tick in ("done", "DONE", "", "not done"):
+        places = [mark(tick, 28.0, -1900.0) for mark in (hole_safety.shown_where_done, hole_safety.shown_where_open)]
+        assert sorted(places) == [-1900.0, 28.0]
+    assert hole_safety.shown_where_done("done", 28.0, -1900.0) == 28.0

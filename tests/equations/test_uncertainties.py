@@ -107,3 +107,18 @@ def test_coarseness_says_the_same_in_an_engine_whatever_the_units(engine: Callab
     book = CaseBook([*questions, Question(uncertainties.coarseness, {"resolution": Entry(None, "mm"),
                                                                      "tolerance": Entry(0.02, "mm")}, None)])  # fmt: skip
     assert book.answers(engine(book.write(tmp_path / "coarse.xlsx"))) == [*(said for *_, said in COARSE), ""]
+
+
+def test_guard_applied_widens_to_the_tolerance_where_the_gauge_cannot_tell() -> None:
+    # common practice, no source: the rule of ten to one
+    assert uncertainties.guard_applied(0.003, uncertainties.FINE_ENOUGH, 0.010) == 0.003
+    assert uncertainties.guard_applied(0.003, uncertainties.TOO_COARSE, 0.010) == 0.010
+    assert uncertainties.guard_applied(0.030, uncertainties.TOO_COARSE, 0.010) == 0.030
+
+
+def test_tolerance_is_the_width_between_the_limits() -> None:
+    assert uncertainties.tolerance(low=1.0, high=1.5) == 0.5
+
+
+def test_coarseness_says_nothing_where_nothing_is_stated() -> None:
+    assert uncertainties.coarseness(float("nan"), 0.1) == uncertainties.coarseness(0.1, float("nan")) == ""

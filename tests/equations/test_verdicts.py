@@ -251,3 +251,8 @@ def test_verdict_of_cut_holds_an_intended_cut_until_it_is_done() -> None:
 def test_standing_once_finished_waits_for_the_finished_reading() -> None:
     assert verdicts.standing_once_finished("holds", "OPEN") == "holds"
     assert verdicts.standing_once_finished("holds", "OUT") == "passes", "then the finished check holds by itself"
+
+
+def test_verdict_of_count_is_open_until_all_are_there_and_out_with_one_too_many() -> None:
+    assert [verdicts.verdict_of_count(counted, 5.0) for counted in (NAN, 0.0, 4.0, 5.0, 6.0)] == ["OPEN"] * 3 + ["OK", "OUT"]
+    assert verdicts.verdict_of_count(0.0, 0.0) == "OPEN", "nothing has come out yet"

@@ -159,8 +159,8 @@ def test_names_of_sheets_and_of_programs_are_left_out(tmp_path: Path) -> None:
         ('<c r="A1"><v>1</v></c><c r="B1" t="s"><v>-1</v></c>', "cell-unreadable", "B1"),
         ('<c r="A1"><v>1</v></c><c r="B1" s="7"><v>1</v></c>', "cell-unreadable", "B1"),
         ('<c r="A1"><v>1</v></c><c r="B1"><f t="shared" si="3"/></c>', "cell-unreadable", "B1"),
-        ('<c r="A1"><v>1</v><f>[1]Plan!B2</f></c>', "external-link", "A1"),
-        ("<c r=\"A1\"><v>1</v><f>'file:///tmp/[x.xlsx]P'!B2</f></c>", "external-link", "A1"),
+        ('<c r="A1"><v>1</v><f>[1]Plan!B2</f></c>', "formula-outside", "A1"),
+        ("<c r=\"A1\"><v>1</v><f>'file:///tmp/[x.xlsx]P'!B2</f></c>", "formula-outside", "A1"),
     ],
 )
 def test_a_problem_names_its_cell_and_the_first_cell_is_still_read(tmp_path: Path, cells: str, code: str, address: str) -> None:

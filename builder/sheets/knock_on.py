@@ -1,0 +1,111 @@
+"""Knock-on: what the plan does to compression, squish and the cam drive, before and after in one line each."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from builder.equations import drives, volumes
+from builder.equations.bores import mean_size, swept_volume
+from builder.equations.verdicts import shown_again
+from builder.layout import Layout
+from builder.quantities import Quantity
+from builder.spec_model import Bank, CamDrive, Combustion
+from builder.table import Check, Form, Given, Line, Result, Row, Sizes, Table
+
+
+def parts(layout: Layout) -> list[Table | Form]:
+    """The parts of the plan sheet that this engine's spec has figures for."""
+    spec, found = layout.spec, list[Table | Form]()
+    if spec.combustion is not None:
+        found.append(_above_the_piston(layout, spec.combustion))
+        found += [_combustion(layout, spec.combustion, bank) for bank in spec.rows]
+    if spec.cam_drive is not None:
+        found.append(_chain(layout, spec.cam_drive) if spec.cam_drive.kind == "chain" else _gears(layout, spec.cam_drive))
+    return found
+
+
+def _above_the_piston(layout: Layout, spec: Combustion) -> Form:
+    length, volume = layout.sizes("heights"), Sizes("cm**3", 2)
+    return Form(
+        key="head",
+        title="Above the piston, from the spec",
+        lines=(
+            Line(column=length.given("gasket_thickness", "Gasket, as pressed", spec.gasket_thickness)),
+            Line(column=length.given("gasket_hole", "Gasket hole", spec.gasket_hole)),
+            Line(column=volume.given("chamber_volume", "Chamber in the head", spec.chamber_volume)),
+            Line(column=volume.given("dish_volume", "Dish in the crown", spec.dish_volume), note="below zero for a dome"),
+        ),
+    )
+
+
+def _combustion(layout: Layout, spec: Combustion, bank: Bank) -> Table:
+    """One line as it is, one as it will be: a proud piston has a deck volume below zero."""
+    length, bores = layout.sizes("heights"), layout.sizes("bores")
+    volume, every = Sizes("cm**3", 2), ["now", "after"]
+    means = [f"bore.{number}.mean_size" for number in bank.cylinders]
+    of_bank = f"{bank.key}_" if bank.key else ""
+    clearance = {"now": f"{of_bank}stack.deck_clearance", "after": f"{of_bank}plan.deck_clearance_after"}
+    bored = ["after"] if layout.spec.bores.oversizes else []
+    head = {name: f"head.{name}" for name in ("gasket_thickness", "gasket_hole", "chamber_volume", "dish_volume")}
+
+    def of(result: Sizes, name: str, words: str, equation: Any, *names: str, **inputs: Any) -> Result:
+        return result.result(name, words, equation, every, **{one: head[one] for one in names}, **inputs)
+
+    return Table(
+        key=f"combustion{bank.suffix}",
+        title=bank.title("Compression and squish"),
+        heading="",
+        note="Say so to the owner before the cut. After: every bore at its finish size, the deck all over at one height.",
+        rows=[Row("now", "As received, mean of the bores"), Row("after", "After the plan")],
+        columns=(
+            bores.result("bore", "bore", mean_size, [row for row in every if row not in bored], diameters=means),
+            bores.result("bore", "bore", shown_again, bored, value="rebore.next_oversize"),
+            length.result("deck_clearance", "deck clearance", shown_again, value=clearance.__getitem__),
+            of(volume, "swept_volume", "swept", swept_volume, stroke=f"{of_bank}stack.stroke"),
+            of(volume, "gasket_volume", "in the gasket", volumes.gasket_volume, "gasket_hole", "gasket_thickness"),
+            of(volume, "deck_volume", "above the crown", volumes.deck_volume),
+            of(volume, "clearance_volume", "all that is left", volumes.clearance_volume, "chamber_volume", "dish_volume"),
+            of(Sizes("", 2), "compression_ratio", "compression ratio", volumes.compression_ratio),
+            of(length, "squish", "squish", volumes.squish, "gasket_thickness"),
+            Check(of="squish", limits=spec.squish, rows=["after"]),
+        ),
+    )
+
+
+def _centres(layout: Layout, spec: CamDrive) -> tuple[Line, ...]:
+    sizes = layout.sizes("heights")
+    angle = Given(name="angle", words="Crank to cam, off the line to the deck", unit="deg", decimals=1, value=spec.angle)
+    change = sizes.result("centre_change", "Crank and cam move apart by", drives.centre_change, axis_shift="plan.axis_shift")
+    return (
+        Line(column=sizes.given("centre_distance", "Crank axis to cam axis", spec.centre_distance)),
+        Line(column=angle),
+        Line(column=change, note="below zero: they come nearer"),
+    )
+
+
+def _chain(layout: Layout, spec: CamDrive) -> Form:
+    sizes, degrees = layout.sizes("heights"), Sizes("deg", 2)
+
+    def given(name: str, words: str, value: Quantity | None) -> list[Line]:
+        return [] if value is None else [Line(column=sizes.given(name, words, value))]
+
+    lines = [*_centres(layout, spec), Line(column=sizes.result("chain_excess", "Chain left over", drives.chain_excess))]
+    if spec.span is not None:
+        lines += [*given("span", "Free span of the slack strand", spec.span),
+                  Line(column=sizes.result("chain_sag", "Sag of the slack strand", drives.chain_sag))]  # fmt: skip
+    if spec.sprocket_radius is not None:
+        lines += [*given("sprocket_radius", "Pitch radius of the cam sprocket", spec.sprocket_radius),
+                  Line(column=degrees.result("cam_retard", "Cam runs late by", drives.cam_retard)),
+                  Line(column=degrees.result("crank_retard", "The same on the crank", drives.crank_retard))]  # fmt: skip
+    return Form(key="cam_drive", title="Cam chain, after the line bore", lines=lines,
+                note="Only a line bore that moves the crank axis touches it.")  # fmt: skip
+
+
+def _gears(layout: Layout, spec: CamDrive) -> Form:
+    sizes, lines = layout.sizes("heights"), [*_centres(layout, spec)]
+    if spec.pressure_angle is not None:
+        angle = Given(name="pressure_angle", words="Pressure angle", unit="deg", decimals=1, value=spec.pressure_angle)
+        backlash = sizes.result("backlash_change", "Backlash grows by", drives.backlash_change)
+        lines += [Line(column=angle), Line(column=backlash, note="below zero: the gears run tighter")]
+    return Form(key="cam_drive", title="Cam gears, after the line bore", lines=lines,
+                note="Only a line bore that moves the crank axis touches it.")  # fmt: skip

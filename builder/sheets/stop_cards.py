@@ -1,0 +1,60 @@
+"""Cards: one card for each cutting operation, in large print, to hang beside the spindle."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from builder.equations import verdicts
+from builder.layout import Layout
+from builder.sheets.hole_groups import Group, Groups, Steps
+from builder.sheets.schedule import caution, order_of, rows_of
+from builder.table import Column, Form, Line, Result, Sheet, words
+
+LARGE = 1.9
+HOW = "Touch the face again after every change of tool; the readings hold for this touch alone. Try the stop on the first hole."
+
+
+def sheet(layout: Layout) -> Sheet:
+    """The sheet of the stop cards, in the order of the schedule."""
+    groups = Groups(layout)
+    steps = Steps(groups)
+    rows = [row for row in rows_of(groups, order_of(groups)) if row in steps.cuts]
+    parts = [_card(layout, steps, row, number) for number, row in enumerate(rows, start=1)]
+    return Sheet(name="Cards", title="Stop cards", parts=parts, how=HOW, scale=LARGE, widths={1: 44, 2: 74, 3: 14},
+                 stage="planned")  # fmt: skip
+
+
+def _card(layout: Layout, steps: Steps, row: str, number: int) -> Form:
+    group, operation = steps.by_row[row]
+    return Form(
+        key=f"card_{row.replace('.', '_')}",
+        title=f"{number}. {group.spec.words}: {operation}",
+        lines=[Line(column=column) for column in _columns(layout, steps, row, group, operation)],
+        own_page=number > 1,
+    )
+
+
+def _columns(layout: Layout, steps: Steps, row: str, group: Group, operation: str) -> Iterator[Column]:
+    size: dict[str, Any] = {"unit": group.unit, "decimals": group.places}
+    deepest = "tip_depth" if row in steps.drills else "depth"
+
+    def again(name: str, heading: str, key: str, **shape: Any) -> Result:
+        return Result(name=name, words=heading, equation=verdicts.shown_again, inputs={"value": key}, **(shape or size))
+
+    yield words("tool", "Tool", group.tool(operation))
+    yield words("holes", "Holes", f"{group.spec.face}: {' '.join(group.spec.names)}")
+    if f"schedule.{row}.spindle_speed" in layout.places:
+        yield again("spindle", "Spindle", f"schedule.{row}.spindle_speed", unit="1/min", decimals=0)
+    yield again("stop", "SET STOP AT", f"stops.{row}.stop_reading")
+    yield again("depth", "Depth from the face", f"stops.{row}.{deepest}")
+    yield again("face", "Scale at the face", f"stops.{row}.face_reading")
+    if operation == "drill":
+        for danger in group.spec.danger:
+            yield words(f"danger_{danger.hole}", f"▲ DANGER {danger.hole}", f"{danger.over} below")
+            yield again(f"deepest_{danger.hole}", f"▲ {danger.hole}: no tip below", f"danger.{danger.hole}.deepest_tip")
+            yield again(f"never_{danger.hole}", f"▲ {danger.hole}: stop never beyond", f"danger.{danger.hole}.stop_reading")
+        yield words("kind", "Stop", layout.spec.shop.stop)
+    said = caution(group, operation)
+    if said:
+        yield words("caution", "Mind", said)

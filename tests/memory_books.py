@@ -1,0 +1,23 @@
+"""Filled workbooks that never were a file: what the reader would have found, made from readings alone."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+from builder.layout import Layout
+from builder.locating import Located
+from builder.reader import Book, Cell, SheetFound
+
+
+def located(layout: Layout, readings: Mapping[str, object]) -> Located:
+    """A book that holds these readings and nothing else, each in its own cell; a Cell stands for itself."""
+    book = Book(Path("memory.xlsx"), "xlsx", {name: SheetFound(name) for name in layout.plans})
+    found = Located(book)
+    for place in layout.readings():
+        found.spots[place.key] = (place.at.sheet, place.at.row, place.at.column)
+        value = readings.get(place.key)
+        if value is not None:
+            cell = value if isinstance(value, Cell) else Cell(value)  # type: ignore[arg-type]
+            book.sheets[place.at.sheet].cells[place.at.row, place.at.column] = cell
+    return found

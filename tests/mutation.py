@@ -1,0 +1,148 @@
+"""Every single change of a cell of a workbook, made in memory: is it found, or does the verdict change with it?
+
+    python tests/mutation.py [EVERY] [FILES]     from the project's folder: one change in EVERY (1: all), FILES through files
+
+A change matters where it can change a check's truth: any change of a formula or of a figure of the spec, and a change of
+a reading or of words that some verdict then differs with. The score is the share of those that is found: some finding
+more or less than before, or another verdict of a check or of the book.
+"""
+
+from __future__ import annotations
+
+import random
+import sys
+import tempfile
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+from unittest.mock import patch
+
+PROJECT = Path(__file__).resolve().parents[1]
+sys.path[:0] = [str(PROJECT), str(PROJECT / "tests")]
+
+from builder.layout import Layout  # noqa: E402
+from builder.reader import Book, Cell, address_of, open_book  # noqa: E402
+from builder.recognising import recognise  # noqa: E402
+from builder.record import SHEET  # noqa: E402
+from builder.validator import Validation, validate  # noqa: E402
+from clean_readings import demo_book, told  # noqa: E402
+from damaged_books import with_cell  # noqa: E402
+
+KINDS = ("number", "text", "formula", "blank")
+
+
+@dataclass(frozen=True)
+class Mutant:
+    """One cell that holds something else."""
+
+    sheet: str
+    at: tuple[int, int]
+    kind: str
+    cell: Cell | None
+
+
+def mutants(book: Book) -> Iterator[Mutant]:
+    """Every change of every stored cell outside the hidden record, whose own checksums are tested elsewhere."""
+    for name, sheet in book.sheets.items():
+        for at, cell in sheet.cells.items() if name != SHEET else ():
+            for kind in KINDS:
+                yield Mutant(name, at, kind, changed(cell, kind))
+
+
+def changed(cell: Cell, kind: str) -> Cell | None:
+    """A cell after one change of this kind: never what it was."""
+    if kind == "blank":
+        return None
+    if kind == "number":
+        return replace(cell, value=cell.value + 1.0 if type(cell.value) is float else 0.125, formula=None)
+    if kind == "text":
+        return replace(cell, value=f"{cell.value or ''}x", formula=None)
+    return replace(cell, formula=f"({cell.formula})+0.001" if cell.formula else "1+1")
+
+
+class Judge:
+    """Validates changed copies of one workbook without a file, laid out once."""
+
+    def __init__(self, path: Path) -> None:
+        self.path, self.book = path, open_book(path)
+        self.recognised = recognise(self.book)
+        self.before = self.validated()
+        assert self.before.layout is not None
+        self.layout: Layout = self.before.layout
+        self.roles = {(place.at.sheet, place.at.row, place.at.column): place.role for place in self.layout.places.values()}
+
+    def validated(self) -> Validation:
+        """The book as it is in memory now, by the validator's own road."""
+        with (
+            patch("builder.validator.open_book", return_value=self.book),
+            patch("builder.validator.recognise", return_value=self.recognised),
+        ):
+            return validate(self.path)
+
+    def of(self, mutant: Mutant) -> tuple[bool, bool]:
+        """Whether a change matters, and whether it is found."""
+        cells = self.book.sheets[mutant.sheet].cells
+        kept = cells[mutant.at]
+        cells.pop(mutant.at) if mutant.cell is None else cells.update({mutant.at: mutant.cell})
+        try:
+            return self.judged(mutant, self.validated())
+        finally:
+            cells[mutant.at] = kept
+
+    def judged(self, mutant: Mutant, made: Validation) -> tuple[bool, bool]:
+        """The same of a validation that was made."""
+        before = self.before
+        verdicts = [made.values[one.verdict] != before.values[one.verdict] for one in self.layout.checks]
+        locked = self.roles.get((mutant.sheet, *mutant.at)) in ("given", "result", "verdict")
+        found = made.verdict != before.verdict or told(made.findings) != told(before.findings)
+        return locked or any(verdicts), found
+
+
+@cache
+def judge_of(path: Path) -> Judge:
+    """The judge of one workbook."""
+    return Judge(path)
+
+
+def score(path: Path, chosen: list[Mutant]) -> tuple[int, list[Mutant]]:
+    """How many of these changes matter, and which of those nobody found."""
+    judge, matter, missed = judge_of(path), 0, []
+    for mutant in chosen:
+        matters, found = judge.of(mutant)
+        matter += matters
+        missed += [mutant] if matters and not found else []
+    return matter, missed
+
+
+def score_of_files(path: Path, chosen: list[Mutant], folder: Path) -> tuple[int, list[Mutant]]:
+    """The same, each change written into a file of its own and read again."""
+    judge, matter, missed = judge_of(path), 0, []
+    for mutant in chosen:
+        cell = mutant.cell or Cell(None)
+        at = (mutant.sheet, address_of(*mutant.at))
+        matters, found = judge.judged(
+            mutant, validate(with_cell(path, folder / "book.xlsx", at, holds=cell.value, formula=cell.formula))
+        )
+        matter += matters
+        missed += [mutant] if matters and not found else []
+    return matter, missed
+
+
+def main() -> None:
+    """Count and print."""
+    every, files = (int(one) for one in (*sys.argv[1:3], *("1", "200")[len(sys.argv) - 1 :]))
+    path = demo_book()
+    everything = list(mutants(open_book(path)))
+    chosen = random.Random(1).sample(everything, len(everything) // every)
+    matter, missed = score(path, chosen)
+    print(f"{len(chosen)} of {len(everything)} changes in memory: {matter} matter, {matter - len(missed)} found")
+    print(dict(Counter((one.sheet, one.kind) for one in missed)), *missed[:5], sep="\n", flush=True)
+    with tempfile.TemporaryDirectory() as folder:
+        matter, missed = score_of_files(path, random.Random(2).sample(everything, files), Path(folder))
+    print(f"{files} changes through files: {matter} matter, {matter - len(missed)} found", *missed[:5], sep="\n")
+
+
+if __name__ == "__main__":
+    main()

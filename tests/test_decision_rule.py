@@ -1,0 +1,53 @@
+"""The decision rule at a limit, and a gauge too coarse to tell.
+
+The guard factors are those of ISO 14253-1 (1998: the whole of U; 2017: 1.65 standard uncertainties, from memory).
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from builder.layout import Job, Layout
+from builder.reckoning import reckon
+from builder.sheets import lay_out
+from builder.spec import read_spec
+
+TEXT = (Path(__file__).parent.parent / "specs" / "orrindale_qp4.toml").read_text("utf-8")
+KEY = "bores.1.top.out_of_round"
+
+
+def laid_out(rule: str) -> Layout:
+    return lay_out(read_spec(f'{TEXT}\n[decision]\nrule = "{rule}"\n', "guarded.toml"), Job("guarded"))
+
+
+def verdict(layout: Layout, thrust: float, uncertainty: float | None, resolution: float | None = None) -> object:
+    """The verdict on an out-of-round of thrust less 82.000 mm, limit 0.040 mm."""
+    typed = {"bores.1.top.thrust": thrust, "bores.1.top.axial": 82.0, "instruments.bores.uncertainty": uncertainty,
+             "instruments.bores.resolution": resolution}  # fmt: skip
+    return reckon(layout, typed)[f"{KEY}.verdict"]
+
+
+@pytest.mark.parametrize(
+    ("rule", "least_unsure"),
+    [("simple acceptance", 82.0405), ("guard band, 1998 edition", 82.0359), ("guard band, 2017 edition", 82.0366)],
+)
+def test_each_rule_draws_its_guard_at_the_limit(rule: str, least_unsure: float) -> None:
+    # U = 0.003 mm of one reading is 0.00424 mm of the difference of two; 0.0400 less U, and less 0.825 U
+    layout = laid_out(rule)
+    assert verdict(layout, least_unsure - 0.0005, 0.003) == "OK"
+    assert verdict(layout, least_unsure, 0.003) == ("OUT" if rule == "simple acceptance" else "UNSURE")
+
+
+def test_simple_acceptance_takes_the_limit_itself() -> None:
+    assert verdict(laid_out("simple acceptance"), 82.04, 0.003) == "OK"
+
+
+def test_a_gauge_that_resolves_no_tenth_of_the_tolerance_cannot_tell() -> None:
+    layout = laid_out("guard band, 1998 edition")
+    assert verdict(layout, 82.01, 0.0, 0.004) == "OK", "0.004 mm is a tenth of 0.040 mm"
+    assert verdict(layout, 82.01, 0.0, 0.005) == "UNSURE"
+    assert verdict(layout, 82.10, 0.0, 0.005) == "OUT", "what is out by more than the tolerance is out with any gauge"
+    values = reckon(layout, {"instruments.bores.resolution": 0.005})
+    assert values[f"release.{KEY}.gauge"] == "too coarse"

@@ -1,0 +1,45 @@
+"""Any single change of a cell that changes a check's truth is found; of two changes both are told.
+
+A sample with fixed seeds; `python tests/mutation.py` runs every change of every cell, `python tests/pairs.py` more pairs.
+"""
+
+from __future__ import annotations
+
+import random
+from pathlib import Path
+
+from builder.reader import open_book
+from clean_readings import clean_book, demo_book
+from mutation import KINDS, changed, judge_of, mutants, score, score_of_files
+from pairs import counted
+
+IN_MEMORY, THROUGH_FILES, PAIRS = 16, 3, 5
+
+
+def test_every_change_in_memory_that_matters_is_found() -> None:
+    chosen = random.Random(5).sample(list(mutants(open_book(demo_book()))), IN_MEMORY)
+    matter, missed = score(demo_book(), chosen)
+    assert matter >= IN_MEMORY / 3, "changes that mostly do not matter would prove little"
+    assert missed == []
+
+
+def test_every_change_through_a_file_that_matters_is_found(tmp_path: Path) -> None:
+    chosen = random.Random(6).sample(list(mutants(open_book(demo_book()))), THROUGH_FILES)
+    matter, missed = score_of_files(demo_book(), chosen, tmp_path)
+    assert matter
+    assert missed == []
+
+
+def test_a_change_in_memory_is_taken_back() -> None:
+    judge = judge_of(clean_book())
+    mutant = next(mutants(judge.book))
+    kept = judge.book.sheets[mutant.sheet].cells[mutant.at]
+    judge.of(mutant)
+    assert judge.book.sheets[mutant.sheet].cells[mutant.at] is kept
+    assert all(changed(kept, kind) != kept for kind in KINDS)
+
+
+def test_of_two_changes_both_are_told_and_the_book_is_never_released() -> None:
+    tried, both, any_told, unreleased = counted(PAIRS, 3)
+    assert any_told == unreleased == tried
+    assert both >= 0.95 * tried

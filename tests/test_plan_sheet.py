@@ -1,0 +1,98 @@
+"""The plan sheet's knock-on and the budget: each line against the plain arithmetic of the trade.
+
+Sources: geometry and the textbook stack of a compression ratio; the demonstration's figures are invented.
+"""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from builder.carrying import from_csv
+from builder.layout import Job, Layout
+from builder.reckoning import reckon
+from builder.sheets import lay_out
+from builder.spec import load_spec, read_spec
+
+SPEC = Path(__file__).parent.parent / "specs" / "orrindale_qp4.toml"
+INCH = 25.4
+
+
+@pytest.fixture(scope="module")
+def layout() -> Layout:
+    return lay_out(load_spec(SPEC), Job("plan"))
+
+
+@pytest.fixture(scope="module")
+def story(layout: Layout) -> dict[str, float | str]:
+    return dict(from_csv(layout, SPEC.with_suffix(".readings.csv")).typed)
+
+
+def number(value: object) -> float:
+    assert isinstance(value, float)
+    return value
+
+
+def test_compression_after_the_plan_is_the_stack_of_volumes(layout: Layout, story: dict[str, float | str]) -> None:
+    values = reckon(layout, story)
+    bore, clearance = 82.5, (10.6927 - 0.001 - 10.690) * INCH
+    swept = math.pi / 4 * bore**2 * 3.740 * INCH
+    left = 88_000 + 4_000 + math.pi / 4 * 84.0**2 * 0.035 * INCH + math.pi / 4 * bore**2 * clearance
+    assert number(values["combustion.after.compression_ratio"]) == pytest.approx((swept + left) / left, abs=1e-9)
+    assert number(values["combustion.after.squish"]) == pytest.approx(10.6927 - 0.001 - 10.690 + 0.035, abs=1e-9)
+    assert number(values["combustion.now.compression_ratio"]) < number(values["combustion.after.compression_ratio"])
+
+
+def test_a_line_bore_slackens_the_chain_and_retards_the_cam(layout: Layout, story: dict[str, float | str]) -> None:
+    # cap and crown cut so that the axis rises 0.004 in: tunnel as before, 0.004 in of it off the crown
+    values = reckon(layout, story | {"plan.crown_metal": 0.004})
+    shift, centre, angle = 0.004, 5.375, math.radians(20)
+    change = math.sqrt(centre**2 + shift**2 - 2 * centre * shift * math.cos(angle)) - centre
+    assert number(values["plan.axis_shift"]) == pytest.approx(shift, abs=1e-12)
+    assert number(values["cam_drive.centre_change"]) == pytest.approx(change, abs=1e-9)
+    assert number(values["cam_drive.chain_sag"]) == pytest.approx(math.sqrt(3 * 5.250 * -2 * change / 8), abs=1e-9)
+    assert number(values["cam_drive.crank_retard"]) == pytest.approx(2 * math.degrees(-change / 1.640), abs=1e-9)
+
+
+def test_an_engine_without_those_figures_has_no_trace_of_them() -> None:
+    text = SPEC.read_text("utf-8")
+    bare = text[: text.index("[combustion]")] + text[text.index("[finished]") :]
+    assert not [
+        key for key in lay_out(read_spec(bare, "bare.toml")).places if key.startswith(("combustion", "cam_drive", "head."))
+    ]
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.floats(0, 0.1), st.floats(0, 0.1), st.floats(0, 0.05))
+def test_after_is_before_less_the_cuts_on_every_ledger(deck: float, bottom: float, crown: float) -> None:
+    layout = lay_out(load_spec(SPEC), Job("plan"))
+    story = dict(from_csv(layout, SPEC.with_suffix(".readings.csv")).typed)
+    values = reckon(layout, story | {"plan.deck_cut": deck, "plan.bottom_cut": bottom, "plan.crown_metal": crown})
+    planned = {"overall_height": deck + bottom, "deck_height": deck + crown}
+    for resource, taken in planned.items():
+        assert number(values[f"budget.{resource}.planned"]) == pytest.approx(taken, abs=1e-9)
+        left = number(values[f"budget.{resource}.as_received"]) - taken - number(values[f"budget.{resource}.limit"])
+        assert number(values[f"budget.{resource}.to_spare"]) == pytest.approx(left, abs=1e-9)
+    closed = number(values["plan.closure_after"]) - number(values["overall.lowest_corner"])
+    assert closed == pytest.approx(-number(values["deck.lowest_corner"]) - number(values["axis.bottom_height"]), abs=1e-9)
+
+
+def test_the_row_is_set_over_by_half_the_spread_of_its_offsets_and_by_no_more(
+    layout: Layout, story: dict[str, float | str]
+) -> None:
+    values = reckon(layout, story | {"lands.1_2.width": 9.99, "lands.3_4.width": 9.84})
+    offsets = [number(values[f"centres.{cylinder}.offset"]) for cylinder in range(1, 5)]
+    set_over = [number(values[f"set_over.{cylinder}.boring_offset"]) for cylinder in range(1, 5)]
+    assert max(map(abs, set_over)) == pytest.approx((max(offsets) - min(offsets)) / 2, abs=1e-9)
+    back = [offset + moved for offset, moved in zip(offsets, set_over, strict=True)]
+    assert max(back) - min(back) == pytest.approx(0.0, abs=1e-9), "the centres stand on the drawing's pitch again"
+
+
+def test_what_the_readings_ask_for_stands_beside_the_cuts(layout: Layout, story: dict[str, float | str]) -> None:
+    values = reckon(layout, story | {"plan.crown_metal": 0.003})
+    assert values["suggested.spread"] == pytest.approx(10.6937 - 10.6927, abs=1e-9)
+    assert values["suggested.bottom_cut"] == pytest.approx(0.003, abs=1e-9)
