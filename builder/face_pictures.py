@@ -7,9 +7,8 @@ from typing import Any
 from xlsxwriter.workbook import Workbook
 
 from builder.layout import Layout
-from builder.page import PLAIN_ROW, POINTS
 from builder.styles import MARKS, OUTLINE_LINE, PICTURE_FONT
-from builder.table import PLOT_FRAME, PLOT_WIDE, FaceMap, Marks, Outline
+from builder.table import PLOT_FRAME, PLOT_WIDE, ROW_PIXELS, FaceMap, Marks, Outline
 
 
 def drawn_face(book: Workbook, layout: Layout, face: FaceMap, sheet: str, row: int) -> Any:
@@ -33,7 +32,7 @@ def drawn_face(book: Workbook, layout: Layout, face: FaceMap, sheet: str, row: i
 
 def _plot(face: FaceMap) -> tuple[float, float]:
     """Width and height of the plot in pixels, in the proportion of the face, inside the rows kept for it."""
-    up, most = PLOT_WIDE * face.width / face.length, face.rows * PLAIN_ROW / POINTS - PLOT_FRAME
+    up, most = PLOT_WIDE * face.width / face.length, face.rows * ROW_PIXELS - PLOT_FRAME
     return (PLOT_WIDE * most / up, most) if up > most else (PLOT_WIDE, up)
 
 

@@ -2,21 +2,22 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 
-from builder.layout import HEAD_ROWS, Place, SheetPlan, Text
-from builder.table import per
+from xlsxwriter.utility import xl_pixel_width
 
-FIRST_COLUMN, OTHER_COLUMN = 34.0, 10.0
-LINE_HEIGHT, ROOM, PLAIN_ROW = 13.5, 5.0, 18.0
+from builder.layout import HEAD_ROWS, Place, SheetPlan, Text
+from builder.table import ROW_PIXELS, per
+
+FIRST_COLUMN, OTHER_COLUMN = 32.0, 9.0
 POINTS = 0.75  # of a pixel
+LINE_HEIGHT, ROOM, PLAIN_ROW = 13.5, 4.0, ROW_PIXELS * POINTS
 ACROSS, UPRIGHT = (727.0, 497.0), (530.0, 690.0)  # what fits on A4 and on Letter alike, in points, a little spared
 RUNNING = {"how", "note", "prose", "line_note"}  # texts that run over several columns, merged
 WRAPPED = {*RUNNING, "heading", "row"}
-WIDE = {"heading": 1.02, "row": 0.84}  # how wide a letter of a style is, in units of column width
-LETTER = 0.80
-PORTRAIT = 110.0  # the width in columns' units that still reads well upright on A4 and Letter
+FIGURE, EDGES = 7, 5  # pixels: a column's width is counted in figures, beside its edges
+SPARE, BOLD = 1.1, 1.07  # how much wider than measured a text may turn out on another machine, and in bold print
+SMALLEST = 0.77  # the scale at which a sheet still reads well upright
 
 
 class Page:
@@ -34,13 +35,12 @@ class Page:
         for place in places:
             said = place.value if place.role == "given" else readings.get(place.key)
             if isinstance(said, str) and place.unit is None and place.at.column <= self.printed:
-                self._fit(place.at.row, said, "given", self.widths[place.at.column])
+                self._fit(place.at.row, said, "given", self._pixels(place.at.column))
 
     def breaks(self) -> list[int]:
         """The rows after which a new page begins, so that no part is cut that fits on one page."""
         width, room = ACROSS if self.landscape else UPRIGHT
-        total = sum(7 * self.widths[column] + 5 for column in range(1, self.printed + 1)) * POINTS
-        room = room * max(1.0, total / width) - self._rows(1, HEAD_ROWS)
+        room = room * max(1.0, self.across / width) - self._rows(1, HEAD_ROWS)
         found: list[int] = []
         used = 0.0
         for first, last, own_page in self.plan.spans:
@@ -57,15 +57,23 @@ class Page:
     @property
     def landscape(self) -> bool:
         """Whether the sheet is printed across."""
-        return sum(self.widths[column] for column in range(1, self.printed + 1)) > PORTRAIT
+        return UPRIGHT[0] / self.across < SMALLEST
+
+    @property
+    def across(self) -> float:
+        """The width of what is printed, in points."""
+        return POINTS * sum(self._pixels(column) for column in range(1, self.printed + 1))
 
     def last_column(self, text: Text) -> int:
         """The last column a text runs over."""
         return min(text.at.column + text.across, self.printed + 1) - 1 if text.style in RUNNING else text.at.column
 
     def width_of(self, text: Text) -> float:
-        """The width a text has to run in."""
-        return sum(self.widths[column] for column in range(text.at.column, self.last_column(text) + 1))
+        """The width a text has to run in, in pixels."""
+        return sum(self._pixels(column) for column in range(text.at.column, self.last_column(text) + 1))
+
+    def _pixels(self, column: int) -> float:
+        return FIGURE * self.widths[column] + EDGES
 
     def height(self, row: int) -> float | None:
         """A row's height in points, None where one line is enough."""
@@ -75,14 +83,27 @@ class Page:
     def _widths(self, places: Sequence[Place]) -> dict[int, float]:
         wanted: dict[int, float] = {}
         for place in places:
-            if place.column is not None and place.column.width:
-                column = place.at.column
-                wanted[column] = max(wanted.get(column, 0.0), per(place.column.width, place.row))
+            stated = per(place.column.width, place.row) if place.column is not None else 0.0
+            wanted[place.at.column] = max(wanted.get(place.at.column, 0.0), stated or OTHER_COLUMN)
         plain = dict.fromkeys(range(1, self.columns + 1), OTHER_COLUMN) | {1: FIRST_COLUMN}
         return plain | wanted | dict(self.plan.sheet.widths)
 
     def _fit(self, row: int, words: str, style: str, width: float) -> None:
         if style in WRAPPED or style == "given":
-            letter = WIDE.get(style, LETTER) * self.scale
-            lines = sum(max(1, math.ceil(len(line) * letter / width)) for line in words.split("\n"))
-            self.heights[row] = max(self.heights.get(row, 1), lines)
+            size = self.scale * SPARE * (BOLD if style == "heading" else 1.0)
+            self.heights[row] = max(self.heights.get(row, 1), lines_of(words, (width - EDGES) / size))
+
+
+def lines_of(words: str, width: float) -> int:
+    """How many lines words take, broken between words, in a width in pixels; a word that is longer is broken itself."""
+    lines, used = 0, 0.0
+    for paragraph in words.split("\n"):
+        lines, used = lines + 1, 0.0
+        for word in paragraph.split():
+            length, space = xl_pixel_width(word), xl_pixel_width(" ") if used else 0
+            if used + space + length <= width:
+                used += space + length
+                continue
+            further = (1 if used else 0) + max(0, -int(-length // width) - 1)
+            lines, used = lines + further, length % width if length > width else length
+    return lines

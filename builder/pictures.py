@@ -7,17 +7,16 @@ from typing import Any
 from xlsxwriter.workbook import Workbook
 
 from builder.layout import Layout
-from builder.styles import FONT, INK, RULE, SERIES
-from builder.table import Picture, Series
+from builder.styles import INK, PICTURE_FONT, RULE, SERIES
+from builder.table import ROW_PIXELS, Picture, Series
 
-ROW_PIXELS, WIDTH = 24, 470
+WIDTH = 440  # pixels: two beside each other stay on the page
 KINDS: dict[str, dict[str, str]] = {
     "bars": {"type": "bar", "subtype": "percent_stacked"},
     "lines": {"type": "line"},
     "columns": {"type": "column"},
     "points": {"type": "scatter"},
 }
-PLAIN = {"name": FONT, "size": 9, "color": INK}
 
 
 def drawn(book: Workbook, layout: Layout, picture: Picture) -> Any:
@@ -25,12 +24,12 @@ def drawn(book: Workbook, layout: Layout, picture: Picture) -> Any:
     chart = book.add_chart(KINDS[picture.kind])
     for place, series in enumerate(picture.series):
         chart.add_series(_series(layout, picture, series, place))
-    chart.set_title({"name": picture.title, "name_font": PLAIN | {"bold": True, "size": 10}, "overlay": False})
-    axis = {"num_font": PLAIN, "line": {"color": RULE}, "major_gridlines": {"visible": False}, "label_position": "low"}
-    values = {**axis, "major_gridlines": {"visible": True, "line": {"color": RULE, "width": 0.5}}, "name_font": PLAIN}
+    chart.set_title({"name": picture.title, "name_font": PICTURE_FONT | {"bold": True, "size": 10}, "overlay": False})
+    axis = {"num_font": PICTURE_FONT, "line": {"color": RULE}, "major_gridlines": {"visible": False}, "label_position": "low"}
+    values = {**axis, "major_gridlines": {"visible": True, "line": {"color": RULE, "width": 0.5}}, "name_font": PICTURE_FONT}
     chart.set_x_axis({**(values if picture.kind == "bars" else axis), **_named(picture, across=True)})
     chart.set_y_axis({**(axis | {"reverse": True} if picture.kind == "bars" else values), **_named(picture, across=False)})
-    chart.set_legend({"position": "bottom", "font": PLAIN} if len(picture.series) > 1 else {"none": True})
+    chart.set_legend({"position": "bottom", "font": PICTURE_FONT} if len(picture.series) > 1 else {"none": True})
     chart.set_size({"width": WIDTH, "height": ROW_PIXELS * picture.lines - 8})
     chart.set_chartarea({"border": {"color": RULE}})
     return chart
@@ -44,7 +43,7 @@ def offset(picture: Picture) -> dict[str, int]:
 def _named(picture: Picture, across: bool) -> dict[str, Any]:
     swapped = picture.kind == "bars"
     words = picture.value_words if across == swapped else picture.across_words
-    return {"name": words, "name_font": PLAIN} if words else {}
+    return {"name": words, "name_font": PICTURE_FONT} if words else {}
 
 
 def _series(layout: Layout, picture: Picture, series: Series, place: int) -> dict[str, Any]:

@@ -87,6 +87,9 @@ class Placing:
     def _table(self, table: Table) -> None:
         self._part_title(table, " ".join(part for part in (table.note, _sources(table)) if part))
         columns = _columns(table)
+        if table.turned:
+            self._turned(table, columns)
+            return
         checks = [item for item in table.columns if isinstance(item, Check)]
         if table.spoilers:
             self._freshness(table)
@@ -97,6 +100,20 @@ class Placing:
         for row in table.rows:
             self._table_row(table, row, columns)
             self.row += 1
+
+    def _turned(self, table: Table, slots: Mapping[str, int]) -> None:
+        """A table with its rows side by side: every column becomes a line, its words and unit at the left."""
+        top = self.row
+        self._text(top, 1, table.heading, "heading")
+        for column, row in enumerate(table.rows, start=2):
+            self._text(top, column, row.words, "heading")
+        for item in table.columns:
+            self.row = top - 1 + slots.get(_slot(item), 0)
+            if _slot(item) in slots:
+                self._text(self.row, 1, _words(item, ", "), "row")
+            for column, row in enumerate(table.rows, start=2):
+                self._table_cell(table, row, item, column)
+        self.row = top + 1 + len(slots)
 
     def _freshness(self, table: Table) -> None:
         """The line that says after which operation a table's readings were taken, and which came since."""
@@ -114,12 +131,8 @@ class Placing:
     def _headings(self, table: Table, columns: Mapping[str, int]) -> None:
         self._text(self.row, 1, table.heading, "heading")
         for item in table.columns:
-            if isinstance(item, Check):
-                if not item.judged:
-                    self._text(self.row, columns[f"{item.of}.verdict"], "verdict", "heading")
-            else:
-                unit = "" if callable(item.unit) or not item.unit else f"\n{shown(item.unit)}"
-                self._text(self.row, columns[item.name], item.words + unit, "heading")
+            if _slot(item) in columns:
+                self._text(self.row, columns[_slot(item)], _words(item, "\n"), "heading")
         if table.repeated:
             self.plan.repeated = (self.row, self.row)
         self.row += 1
@@ -142,15 +155,18 @@ class Placing:
     def _table_row(self, table: Table, row: Row, columns: Mapping[str, int]) -> None:
         self._text(self.row, 1, row.words, "row")
         for item in table.columns:
-            if not item.stands_in(row.key):
-                continue
-            if isinstance(item, Check):
-                self._table_check(table, row, item, columns)
-            else:
-                key = f"{table.key}.{row.key}.{item.name}"
-                self._column_cell(key, item, row, columns[item.name], f"{row.words} · {item.words}", table)
+            self._table_cell(table, row, item, columns.get(_slot(item), 0))
 
-    def _table_check(self, table: Table, row: Row, check: Check, columns: Mapping[str, int]) -> None:
+    def _table_cell(self, table: Table, row: Row, item: Column | Check, column: int) -> None:
+        if not item.stands_in(row.key):
+            return
+        if isinstance(item, Check):
+            self._table_check(table, row, item, column)
+        else:
+            key = f"{table.key}.{row.key}.{item.name}"
+            self._column_cell(key, item, row, column, f"{row.words} · {item.words}", table)
+
+    def _table_check(self, table: Table, row: Row, check: Check, column: int) -> None:
         key = f"{table.key}.{row.key}.{check.of}"
         limits = per(check.limits, row.key)
         stem = f"{table.key}.{check.of}"
@@ -162,7 +178,7 @@ class Placing:
         finished = check.superseded_by.format(row=row.key)
         plan = CheckPlan(key, self.layout.place(key).label, self.plan.sheet.name, check.says, low, high, source,
                          check.judged, finished, table.key if table.spoilers else table.fresh_in)  # fmt: skip
-        self._check(plan, columns.get(f"{check.of}.verdict", 0))
+        self._check(plan, column)
 
     def _form(self, form: Form) -> None:
         self._part_title(form, form.note)
@@ -289,12 +305,24 @@ def _in_row(table: Table, row: Row, end: str | None) -> str | None:
 
 
 def _columns(table: Table) -> dict[str, int]:
+    """Where each column of a table stands, by its slot; a check that is judged elsewhere has none."""
     found: dict[str, int] = {}
     for item in table.columns:
-        name = f"{item.of}.verdict" if isinstance(item, Check) else item.name
         if not (isinstance(item, Check) and item.judged):
-            found.setdefault(name, len(found) + 2)
+            found.setdefault(_slot(item), len(found) + 2)
     return found
+
+
+def _slot(item: Column | Check) -> str:
+    """What names the place of a column in its table: columns of one name share it, each in rows of its own."""
+    return f"{item.of}.verdict" if isinstance(item, Check) else item.name
+
+
+def _words(item: Column | Check, before_unit: str) -> str:
+    """The words over a column, its unit after them where it is one for all rows."""
+    if isinstance(item, Check):
+        return "verdict"
+    return item.words + (before_unit + shown(item.unit) if isinstance(item.unit, str) and item.unit else "")
 
 
 def _inputs(result: Result, part: Table | Form, row: str) -> dict[str, Resolved]:

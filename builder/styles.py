@@ -12,7 +12,7 @@ from builder.table import DateTyped, Given, Reading
 
 INK, SOFT, RULE = "#1F2A30", "#5B6870", "#B9C2C7"
 READING_FILL, HEADING_FILL, PART_INK = "#FFF3D1", "#E6ECEE", "#0F4C5C"
-FONT = "Liberation Sans"
+FONT = "Arial"  # or whatever the machine has with its measures
 
 BASE = {"font_name": FONT, "font_size": 10, "font_color": INK, "valign": "vcenter"}
 BOXED = {"border": 1, "border_color": RULE}
@@ -66,7 +66,7 @@ def place_style(place: Place, typed: object = None) -> dict[str, Any]:
     if isinstance(place.column, Given):
         look |= {"font_color": SOFT}
     if isinstance(typed, DateTyped):
-        look |= {"num_format": "yyyy\\-mm\\-dd"}
+        look |= {"num_format": "d\\-mmm"}
     return look
 
 

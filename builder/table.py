@@ -16,6 +16,7 @@ from builder.spec import Limit
 
 T = TypeVar("T")
 Stage = Literal["received", "planned", "finished"]
+ROW_PIXELS = 23.0  # how high a plain row is
 PLOT_WIDE, PLOT_FRAME = 510.0, 80.0  # pixels: a picture across, and what its axes take besides
 STAGES: tuple[Stage, ...] = ("received", "planned", "finished")
 Per: TypeAlias = Union[T, Callable[[str], T]]  # noqa: UP007  # an alias of a variable needs the long form
@@ -162,6 +163,7 @@ class Table:
     spoilers: Sequence[str] = ()  # the operations that make these readings stale
     fresh_in: str = ""  # the table whose readings these values come from, and with which they go stale
     repeated: bool = False  # its headings stand at the top of every printed page
+    turned: bool = False  # its rows stand side by side and its columns below one another: for few rows of many columns
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -48,8 +48,11 @@ def expanded_uncertainty(layout: Cells, key: str) -> Formula:
     terms = [*(_term(one, layout, group) for group, one in steady.items()), *terms]
     if not terms:
         return Number(0.0)
-    found = terms[0] if len(terms) == 1 else tree(square_root(total_of_squares(*terms)))  # type: ignore[arg-type]
-    return guarded(found, apart_from="instruments.")
+    if len(terms) > 1:
+        terms = [tree(square_root(total_of_squares(*terms)))]  # type: ignore[arg-type]
+    elif not steady:
+        terms = [abs(terms[0])]
+    return guarded(terms[0], apart_from="instruments.")
 
 
 def _term(coefficient: Coefficient, layout: Cells, group: str) -> Formula:

@@ -51,8 +51,16 @@ class _Book:
         self.layout = layout
         self.readings = readings
         self.values = reckon(layout, readings)
+        plain = {name: BASE[name] for name in ("font_name", "font_size")}  # columns are as wide as so many of its figures
         self.book = xlsxwriter.Workbook(
-            buffer, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
+            buffer,
+            {
+                "in_memory": True,
+                "strings_to_formulas": False,
+                "strings_to_urls": False,
+                "strings_to_numbers": False,
+                "default_format_properties": plain,
+            },
         )
         self.formats: dict[str, Format] = {}
         self.scale = 1.0

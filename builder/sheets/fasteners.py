@@ -72,6 +72,7 @@ def _clamp(layout: Layout, groups: Groups) -> Table:
         heading="Group",
         note="Clamp = torque / (K · major diameter), and only as good as K: the least and the greatest are what it may stray "
         "to. Areas in² or mm², forces lbf or kN.",
+        turned=True,
         rows=groups.rows(),
         columns=tuple(_clamp_columns(layout, groups)),
     )

@@ -11,9 +11,23 @@ from builder.layout import Layout
 from builder.quantities import Quantity, read_quantity
 from builder.sheets.hole_groups import Group, Groups
 from builder.spec_holes import FacePlan
-from builder.table import PLOT_FRAME, PLOT_WIDE, Column, FaceMap, Given, Marks, Outline, Result, Row, Sheet, Table, words
+from builder.table import (
+    PLOT_FRAME,
+    PLOT_WIDE,
+    ROW_PIXELS,
+    Column,
+    FaceMap,
+    Given,
+    Marks,
+    Outline,
+    Result,
+    Row,
+    Sheet,
+    Table,
+    words,
+)
 
-ROW, TALLEST = 24.0, 20  # pixels; rows
+TALLEST = 20  # rows
 CORNERS = 12  # of the ring through which a bore is drawn
 BESIDE = 6  # the first column that is not printed
 MARKED = ("open_at", "done_at", "danger_at", "named_at")
@@ -86,7 +100,7 @@ def _picture(layout: Layout, face: FacePlan, groups: list[Group], own_page: bool
 
 def rows_for(length: float, width: float) -> int:
     """How many rows a picture takes: as wide as the page, or at most TALLEST high."""
-    return min(TALLEST, math.ceil((PLOT_WIDE * width / length + PLOT_FRAME) / ROW))
+    return min(TALLEST, math.ceil((PLOT_WIDE * width / length + PLOT_FRAME) / ROW_PIXELS))
 
 
 def _outlines(layout: Layout, face: FacePlan) -> Iterator[Outline]:

@@ -36,7 +36,7 @@ def sheet(layout: Layout) -> Sheet:
     ):
         rows = [row for row in groups.rows() if any(one.stands_in(row.key) for one in columns)]
         if rows:
-            parts.append(Table(key=key, title=title, heading="Group", note=note, rows=rows, columns=columns))
+            parts.append(Table(key=key, title=title, heading="Group", note=note, rows=rows, columns=columns, turned=True))
     return Sheet(name="Hole_metal", title="Metal round each hole", parts=parts, stage="planned")
 
 

@@ -89,6 +89,7 @@ def _instruments(layout: Layout) -> Table:
     return Table(
         key="instruments",
         title="Instruments",
+        own_page=True,
         heading="For the readings of",
         note="± is how far one reading may be out (expanded uncertainty, k = 2). If unknown, twice the smallest division "
         "of the gauge. Blank counts as nought: then nothing is ever UNSURE.",

@@ -164,6 +164,7 @@ class BoreRow:
         return Form(
             key=f"row{self.bank.suffix}",
             title=self.bank.title("The row adds up"),
+            own_page=True,
             note="End walls, lands and bores together must give the deck's length. One wrong land shows as exactly its error.",
             lines=(
                 Line(column=self.sizes.result("row_length", "Sum of walls, lands and bores", lands.row_length,

@@ -23,6 +23,7 @@ def opening(layout: Layout, groups: Groups) -> Table:
         note="At equal stress the clamp goes with the stress area; at the old torque a larger thread clamps less. Old groove, "
         "walls, edge, floor and thread left are checked on the Threads, Hole_metal and Stops sheets. Also: longer studs and "
         "holes in both parts, room for nut and spanner.",
+        turned=True,
         rows=[row for row in groups.rows() if row.key in opened],
         columns=tuple(_opening_columns(layout, groups, opened)),
     )

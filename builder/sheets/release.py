@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -114,7 +115,8 @@ def _columns(layout: Layout, checks: dict[str, CheckPlan]) -> Iterator[Column]:
     ticks = [key for key in checks if key not in set(measured)]
     sizes = Sizes(lambda row: layout.place(row).unit, lambda row: layout.place(row).decimals, width=8.5)
     yield words("go_to", "go to", lambda row: str(layout.address(row)))
-    yield sizes.result("value", "value", verdicts.shown_again, measured, value="{row}")
+    shown = replace(sizes, width=10.5)  # wide enough for the number of a day, which a typed fraction may have become
+    yield shown.result("value", "value", verdicts.shown_again, measured, value="{row}")
     yield Result(name="value", words="value", unit=None, rows=ticks, equation=verdicts.said_again, inputs={"words": "{row}"})
     yield words("unit", "unit", lambda row: layout.place(row).unit, width=5)
     for name, end in (("from", "low"), ("to", "high")):

@@ -19,7 +19,7 @@ def sheet(layout: Layout) -> Sheet:
     groups = Groups(layout)
     steps, order = Steps(groups), order_of(groups)
     rows = rows_of(groups, order)
-    parts = (at_the_machine(), _changes(groups, order), _operations(steps, rows), _lubricants(steps, rows))
+    parts = (at_the_machine(), _changes(groups, order), _lubricants(steps, rows), _operations(steps, rows))
     return Sheet(name="Schedule", title="Schedule of hole work", parts=parts, widths={1: 30})
 
 

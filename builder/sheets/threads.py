@@ -42,6 +42,7 @@ def _holes(groups: Groups) -> Table:
         note="Percent of thread has two rules: drill charts count 1.299 pitches as full, the basic profile 1.0825; "
         "75 by the first is 90 by the second. Other forms count their own depth. A hole outside its class needs a "
         "recorded reason: concede it on the Release sheet. No limits are printed where none are known. " + " ".join(reasons),
+        turned=True,
         rows=groups.rows(),
         columns=tuple(_hole_columns(groups)),
     )
