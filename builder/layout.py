@@ -125,6 +125,7 @@ class Layout:
     places: dict[str, Place] = field(default_factory=dict)
     checks: list[CheckPlan] = field(default_factory=list)
     _formulas: dict[str, str] = field(default_factory=dict)
+    _shapes: dict[Any, tuple[Formula, list[str]]] = field(default_factory=dict)
 
     @cached_property
     def identity(self) -> str:
@@ -202,8 +203,27 @@ class Layout:
     def formula(self, key: str) -> str:
         """The formula text of a computed key, without the leading =."""
         if key not in self._formulas:
-            self._formulas[key] = spell(self.tree(key), self.address, self.place(key).at.sheet)
+            shape, standing_for = self._shape(key)
+            self._formulas[key] = spell(shape, lambda cell: self.address(standing_for[cell]), self.place(key).at.sheet)
         return self._formulas[key]
+
+    def _shape(self, key: str) -> tuple[Formula, Mapping[str, str]]:
+        """A tree of the shape of a key's own, and which of its cells stands for which: equal rows are traced once."""
+        place = self.place(key)
+        order: dict[str, int] = {}
+
+        def shape_of(given: Resolved) -> Any:
+            if isinstance(given, list):
+                return tuple(shape_of(one) for one in given)
+            return given if isinstance(given, Quantity) else (order.setdefault(given, len(order)), self.place(given).unit)
+
+        if place.equation is None:
+            return self.tree(key), Same()
+        shape = (place.equation, place.unit, tuple((name, shape_of(given)) for name, given in place.inputs.items()))
+        if shape not in self._shapes:
+            self._shapes[shape] = (self.tree(key), list(order))
+        tree, first = self._shapes[shape]
+        return tree, dict(zip(first, order, strict=True))
 
     def readings(self) -> list[Place]:
         """Every cell that a person fills, in the order one walks round the block."""
@@ -212,6 +232,13 @@ class Layout:
     def wanted(self) -> list[Place]:
         """The readings without which the job cannot be released."""
         return [place for place in self.readings() if isinstance(place.column, Reading) and place.column.wanted]
+
+
+class Same(dict[str, str]):
+    """Every key stands for itself."""
+
+    def __missing__(self, key: str) -> str:
+        return key
 
 
 def upstream(layout: Layout, key: str, seen: set[str] | None = None) -> set[str]:

@@ -117,6 +117,8 @@ def _in(settled: Formula, found: Unit | None, gives: str | None, equation: str, 
 
 def converted(node: Formula, here: Unit, there: Unit) -> Formula:
     """Return the node turned from one unit into another, with a factor only where the units differ."""
+    if here is there:
+        return node
     if here.exponents != there.exponents:
         raise UnitError(f"{here.word or 'a bare number'} cannot be turned into {there.word or 'a bare number'}")
     if here.zero is not None and there.zero is not None and here.zero != there.zero:

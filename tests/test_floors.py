@@ -47,7 +47,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
 FAMILIES = {"spec": "spec_", "bench": "bench_", "plan": "plan_"}  # spec_values, spec_model … share the room of spec
 EQUATIONS_MAY = {"builder.kinds", "builder.functions"}
 ONLY_HERE = {
-    "xlsxwriter": {"writer", "pictures", "face_pictures"},
+    "xlsxwriter": {"page", "writer", "pictures", "face_pictures"},
     "openpyxl": {"reader"},
     "lxml": {"reader"},
     "zipfile": {"reader"},

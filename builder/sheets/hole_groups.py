@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from fractions import Fraction
+from functools import cached_property
 from typing import Any
 
 from builder.equations import cutting
@@ -46,7 +47,7 @@ class Group:
         own = ("metric",) if self.unit == "mm" else ("fraction", "number", "letter")
         return tuple(one for one in own if one in self.shop.drills) or self.shop.drills
 
-    @property
+    @cached_property
     def drill(self) -> Drill | None:
         """The spec's drill, else the best inside the limits of the shop's own; None where none is drilled."""
         if "drill" not in self.spec.operations:
@@ -116,7 +117,7 @@ class Group:
             "probe depth": "depth gauge",
         }[operation]
 
-    @property
+    @cached_property
     def tip_depth(self) -> Quantity | None:
         """Depth at the tip of the drill as planned by the shop's allowances; None where none is drilled."""
         if self.drill is None:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
+from functools import cache, cached_property
 
 from builder.equations.thread_forms import thread_share
 from builder.equations.threads import basic_profile_thread, drill_chart_thread
@@ -25,7 +25,7 @@ FRACTION = re.compile(r"(\d+/[1-9]\d*|\d+(?=\s*[\"″i]))\s*(?:\"|″|in\.?|inch
 DECIMAL = re.compile(r"(\d*\.\d+)\s*(?:\"|″|in\.?|inch)?", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Drill:
     """A drill one can buy: its name on the stand, its system, its diameter exactly in the unit it is made to."""
 
@@ -34,7 +34,7 @@ class Drill:
     diameter: Fraction
     unit: str
 
-    @property
+    @cached_property
     def diameter_mm(self) -> float:
         """Diameter in mm."""
         return float(_millimetres(self))
@@ -89,7 +89,8 @@ def drills_for(thread: Thread, systems: Iterable[str] = SYSTEMS, target: float =
     """
     if thread.taper is not None:
         return [choice(thread, drill) for drill in listed_drills(thread)]
-    choices = [choice(thread, drill) for drill in all_drills(systems)]
+    major, deepest = thread.major_mm, 2 * thread.pitch_mm  # no form is deeper than a pitch on either side
+    choices = [choice(thread, drill) for drill in all_drills(systems) if major - deepest < drill.diameter_mm < major]
     cutting = [each for each in choices if 0 < each.drill_chart_thread <= 1]
     return sorted(cutting, key=lambda each: abs(each.drill_chart_thread - target))
 
