@@ -19,7 +19,7 @@ def sheet(layout: Layout) -> Sheet:
     parts: list[Table | Form | Picture] = []
     for bank in layout.spec.rows:
         row = BoreRow(layout, bank)
-        parts += [row.widths(), row.centres(), row.picture(), row.sum()]
+        parts += [row.widths(), row.centres(), *([row.picture()] if row.between else []), row.sum()]
     if rebored(layout):
         parts.append(_chamfer(layout))
     return Sheet(name="Lands", title="Lands and bore centres", parts=parts)
@@ -63,6 +63,7 @@ class BoreRow:
         return Table(
             key=self.lands,
             title=self.bank.title("Land readings"),
+            own_page=self.bank.key != self.layout.spec.rows[0].key,
             heading="Land",
             note=f"Read along the row at the depth “{self.depth.words}”. "
             "After boring: every bore taken to the size that the bore sheet proposes, about its own centre.",
@@ -152,7 +153,7 @@ class BoreRow:
         """Where the centres have wandered."""
         offsets = Series("offset", [f"{self.middles}.{number}.offset" for number in self.cylinders])
         title = self.bank.title("How far each bore centre has wandered: above nought to the rear")
-        return Picture(title=title, kind="columns", series=[offsets], value_words=self.layout.unit_of("lands"), lines=9)
+        return Picture(title=title, kind="columns", series=[offsets], value_words=self.layout.unit_of("lands"), lines=8)
 
     def sum(self) -> Form:
         """Whether walls, lands and bores add up to the deck's length."""
@@ -164,7 +165,7 @@ class BoreRow:
         return Form(
             key=f"row{self.bank.suffix}",
             title=self.bank.title("The row adds up"),
-            own_page=True,
+            own_page=bool(self.between) and not self.bank.key,
             note="End walls, lands and bores together must give the deck's length. One wrong land shows as exactly its error.",
             lines=(
                 Line(column=self.sizes.result("row_length", "Sum of walls, lands and bores", lands.row_length,
