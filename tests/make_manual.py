@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import builder
 from builder.findings import catalogue_page
+from builder.handbook import equation_book, spec_reference
 
-PAGE = Path(builder.__file__).parent / "manual" / "damage.md"
+MANUAL = Path(builder.__file__).parent / "manual"
+PAGES: dict[str, Callable[[], str]] = {"damage.md": catalogue_page, "equations.md": equation_book, "spec.md": spec_reference}
 
 if __name__ == "__main__":
-    PAGE.parent.mkdir(exist_ok=True)
-    PAGE.write_text(catalogue_page(), "utf-8")
+    MANUAL.mkdir(exist_ok=True)
+    for name, page in PAGES.items():
+        (MANUAL / name).write_text(page(), "utf-8")

@@ -12,7 +12,6 @@ from builder.findings import GROUPS, SEVERITIES, catalogue, catalogue_page
 from builder.validator import validate
 from clean_readings import shipped_layout, told
 from damages import DAMAGES
-from make_manual import PAGE
 
 ELSEWHERE = "suspect-"  # kinds of statistics: their tests and rates stand in test_plausibility.py
 
@@ -48,10 +47,6 @@ def test_every_kind_says_what_happened_how_it_is_seen_and_what_to_do() -> None:
             assert kind[name].endswith((".", "}")), (code, name)
         for name in ("happens", "seen"):
             assert not [field for _, field, _, _ in string.Formatter().parse(kind[name]) if field], (code, name)
-
-
-def test_the_page_of_the_manual_is_current() -> None:
-    assert PAGE.read_text("utf-8") == catalogue_page(), "run python tests/make_manual.py"
 
 
 def test_the_page_names_every_kind_once() -> None:
