@@ -42,7 +42,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("validator",),
     ("worked", "telling", "carrying", "plan"),
     ("report", "demo", "bench", "compare"),
-    ("cli",),
+    ("cli", "handbook"),
 )
 FAMILIES = {"spec": "spec_", "bench": "bench_", "plan": "plan_"}  # spec_values, spec_model … share the room of spec
 EQUATIONS_MAY = {"builder.kinds", "builder.functions"}
@@ -52,7 +52,7 @@ ONLY_HERE = {
     "lxml": {"reader"},
     "zipfile": {"reader"},
     "pint": {"units"},
-    "pydantic": {"spec", "bench"},  # the bench walks the model to say where a limit comes from
+    "pydantic": {"spec", "bench", "handbook"},  # the bench says where a limit comes from, the handbook every key
     "scipy": {"least_metal"},
     "jinja2": {"report"},
     "typer": {"cli"},
