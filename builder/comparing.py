@@ -44,7 +44,7 @@ def _formula(
     layout: Layout, place: Place, located: Located, values: Mapping[str, object], lost: set[tuple[str, int, int]]
 ) -> Finding | None:
     cell, expected = located.cell(place.key), layout.formula(place.key)
-    if cell is not None and cell.formula == expected and located.untouched and not cell.array:
+    if cell is not None and cell.formula == expected and not cell.array and (located.untouched or located.unfollowed):
         return None
     if cell is None or cell.formula is None:
         written = cell is not None and isinstance(cell.value, str) and cell.value.lstrip(" '").startswith("=")

@@ -14,7 +14,9 @@ from dataclasses import dataclass, field
 from builder.findings import Finding, finding
 from builder.layout import Layout, Place, SheetPlan
 from builder.reader import Book, SheetFound, address_of, target
+from builder.record import SHEET
 from builder.spots import Located, Spot, place_all
+from builder.unfollowed import lines_moved, plain, same_words
 
 __all__ = ["Located", "Spot", "locate", "plain"]
 
@@ -38,10 +40,11 @@ def locate(layout: Layout, book: Book) -> Located:
     for place in layout.places.values():
         by_sheet[place.at.sheet].append(place)
     for sheet, places in by_sheet.items():
-        if located.sheets[sheet] is not None:
+        if located.sheets[sheet] is not None and not _left_behind(layout, layout.plans[sheet], places, named, located):
             _lined_up(layout.plans[sheet], places, named, located)
     place_all(layout, located, named.spots, named.broken, named.odd)
-    lost = [key for key in located.spots if key not in named.spots and key not in named.odd]
+    known = {*named.spots, *named.odd}
+    lost = [key for key in located.spots if key not in known and layout.places[key].at.sheet not in located.unfollowed]
     if lost:
         located.findings.append(finding("names-lost", count=len(lost)))
     return located
@@ -73,10 +76,40 @@ def _sheets(layout: Layout, located: Located, by_name: Mapping[str, Spot]) -> No
             now = pointed.most_common(1)[0][0]
             located.sheets[sheet] = now
             located.findings.append(finding("sheet-renamed", sheet=now, found=now, expected=sheet))
+        elif (strange := _by_words(layout.plans[sheet], located.book, layout)) is not None:
+            located.sheets[sheet] = strange
+            located.unfollowed.add(sheet)
+            located.findings.append(finding("sheet-renamed", sheet=strange, found=strange, expected=sheet))
         else:
             located.sheets[sheet] = None
             count = sum(place.at.sheet == sheet for place in layout.readings())
             located.findings.append(finding("sheet-deleted", sheet=sheet, expected=sheet, count=count))
+
+
+def _by_words(plan: SheetPlan, book: Book, layout: Layout) -> str | None:
+    """The one strange sheet that bears a plan's words: renamed by a program that left names and formulas behind."""
+    ours = {name.casefold() for name in (*layout.plans, SHEET)}
+    found = [name for name, sheet in book.sheets.items() if name.casefold() not in ours and same_words(plan, sheet)]
+    return found[0] if len(found) == 1 else None
+
+
+def _left_behind(layout: Layout, plan: SheetPlan, places: list[Place], named: _Named, located: Located) -> bool:
+    """Work out what was moved where names and formulas did not follow; say whether that is so."""
+    sheet, now = plan.sheet.name, located.sheets[plan.sheet.name]
+    assert now is not None
+    if sheet not in located.unfollowed:
+        if any(named.spots.get(place.key) != (now, place.at.row, place.at.column) for place in places):
+            return False
+        lines = lines_moved(layout, plan, located.book.sheets[now])
+        if lines is None:
+            return False
+        located.rows[sheet], located.columns[sheet] = lines
+        located.findings += _shifts(sheet, places, lines[0], "row") + _shifts(sheet, places, lines[1], "column")
+        located.unfollowed.add(sheet)
+    for place in places:
+        named.spots.pop(place.key, None)
+        named.broken.discard(place.key)
+    return True
 
 
 def _lined_up(plan: SheetPlan, places: list[Place], named: _Named, located: Located) -> None:
@@ -174,11 +207,6 @@ def _with_printed_rows(lines: Mapping[int, int | None], plan: SheetPlan, sheet: 
 def _held(sheet: SheetFound, row: int, column: int) -> object:
     cell = sheet.cells.get((row, column))
     return None if cell is None else cell.value
-
-
-def plain(words: object) -> str:
-    """Printed words with every run of blanks as one, "" for nothing."""
-    return " ".join(str(words if words is not None else "").split())
 
 
 def _deleted(lines: dict[int, int | None], all_lines: set[int], sound_lines: set[int]) -> None:

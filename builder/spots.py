@@ -23,6 +23,7 @@ class Located:
     rows: dict[str, dict[int, int | None]] = field(default_factory=dict)
     columns: dict[str, dict[int, int | None]] = field(default_factory=dict)
     strayed: set[str] = field(default_factory=set)
+    unfollowed: set[str] = field(default_factory=set)  # sheets moved or renamed while names and formulas stayed behind
     findings: list[Finding] = field(default_factory=list)
 
     def cell(self, key: str) -> Cell | None:

@@ -13,8 +13,8 @@ from builder.layout import Layout, Place, SheetPlan
 from builder.locating import Located, Spot, plain
 from builder.reader import Book, Cell, SheetFound, address_of, place_of
 from builder.record import PROPERTY, SHEET
+from builder.unfollowed import same_words
 
-ALIKE = 0.6  # share of a sheet's printed words that make another sheet its copy
 SETTINGS = ("precision-as-shown", "dates-1904", "manual-calculation")
 LOCKED = ("formula-", "verdict-overwritten", "given-changed", "block-pasted")
 _SHOWN = re.compile(r"General|[0#?@]", re.IGNORECASE)
@@ -30,7 +30,8 @@ def survey(layout: Layout, located: Located, altered: Sequence[Finding]) -> list
         if now is not None:
             sheet = book.sheets[now]
             kept = [(layout.places[key], spot) for key, spot in located.spots.items() if spot[0] == now]
-            found += [*_hidden(sheet, kept), *_merged(sheet, kept), *_disguised(sheet, kept)]
+            found += [*_hidden(sheet, kept), *_disguised(sheet, kept)]
+            found += [] if name in located.unfollowed else _merged(sheet, kept)  # merged ranges stayed behind too
             found += [*_unprotected(located, sheet, altered), *_beside(layout, plan, located, sheet, kept)]
     return found
 
@@ -68,18 +69,12 @@ def _strangers(layout: Layout, located: Located) -> Iterator[Finding]:
     for name, sheet in located.book.sheets.items():
         if name in ours or name == SHEET or _is_record(sheet) or not sheet.cells:
             continue
-        origin = next((plan for plan in layout.plans.values() if _is_copy(plan, sheet)), None)
+        origin = next((plan for plan in layout.plans.values() if same_words(plan, sheet)), None)
         yield finding("sheet-added", sheet=name) if origin is None else _copy(layout, located, origin, sheet)
 
 
 def _is_record(sheet: SheetFound) -> bool:
     return str(_value(sheet, (1, 1))).startswith("#1/")
-
-
-def _is_copy(plan: SheetPlan, sheet: SheetFound) -> bool:
-    printed = [text for text in plan.texts if text.words]
-    same = sum(plain(_value(sheet, (text.at.row, text.at.column))) == plain(text.words) for text in printed)
-    return same > ALIKE * len(printed)
 
 
 def _copy(layout: Layout, located: Located, plan: SheetPlan, sheet: SheetFound) -> Finding:

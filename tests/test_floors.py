@@ -34,7 +34,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("styles", "page", "record", "reckoning", "series"),
     ("pictures", "face_pictures"),
     ("writer", "reader", "plausibility"),
-    ("recognising", "spots", "older_books"),
+    ("recognising", "spots", "unfollowed", "older_books"),
     ("locating",),
     ("formula_changes", "printed_words", "pasting", "surveying", "entries"),
     ("comparing",),
