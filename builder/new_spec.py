@@ -141,11 +141,13 @@ nut_factor = { value = "0.20", source = "dry thread, textbook value" }
 drills = ["fraction", "number", "letter", "metric"]            # the series the shop owns
 taps = ["taper", "second", "bottoming"]                        # owned of each thread
 stop = "depth stop of the quill, locked"
+spared = "tool changes"                                        # first in the order of hole work, or "set-ups"
 tightening_rounds = 3
 
 # The outline of a face, for the map of its holes and their distance from its edges:
 # [[outlines]]
 # of = "deck"
+# bank = "left"                                # whose deck it is, where there are several; the holes in it say the same
 # length = "$deck_length"                      # along, from the front or left end
 # width = "$outline_width"                     # across, from the right edge
 # bores_across = "$outline_middle"             # where the bores' centres lie across the deck

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from builder.spec_faults import Problem, problem
 from builder.spec_holes import HoleGroup
@@ -22,6 +22,15 @@ def hole_problems(path: Path, group: HoleGroup) -> Iterator[Problem]:
     yield from _cuts(path, group)
     yield from _rules(path, group)
     yield from _drill(path, group)
+
+
+def bank_problems(path: Path, face: str, bank: str | None, banks: Sequence[str]) -> Iterator[Problem]:
+    """Yield a deck of which the bank is not said where there are several, and a bank that is none of the engine's decks."""
+    if bank is None and face == "deck" and len(banks) > 1:
+        yield problem((*path, "bank"), "bank-needed", "deck", ", ".join(banks))
+    if bank is not None and (face != "deck" or bank not in banks):
+        known = ", ".join(banks) if face == "deck" and banks else "none"
+        yield problem((*path, "bank"), "bank-unknown", bank, known)
 
 
 def _cuts(path: Path, group: HoleGroup) -> Iterator[Problem]:

@@ -1,4 +1,4 @@
-"""Schedule: the hole work in the order in which each tool is mounted once, with tool, holes, speed, feed and lubricant."""
+"""Schedule: the hole work in the order that spares tool changes and set-ups, and for each tool its walk from hole to hole."""
 
 from __future__ import annotations
 
@@ -8,10 +8,16 @@ from builder.equations import cutting
 from builder.layout import WHOLE, Layout
 from builder.quantities import Quantity, read_quantity
 from builder.sheets.hole_groups import Group, Groups, Steps, at_the_machine, row_word
+from builder.sheets.walks import walks
 from builder.standards import table
 from builder.standards.cutting import cutting_speed, feed, lubricant
 from builder.table import Column, Given, Prose, Result, Sheet, Table, words
-from builder.tool_order import ToolOrder, tool_order
+from builder.tool_order import Stretch, ToolOrder, tool_order
+
+WHY = {
+    "tool changes": "Spared first: tool changes, as each tool has its own zero and is touched off anew; then set-ups.",
+    "set-ups": "Spared first: set-ups, as a block that is turned is levelled and trued anew; then tool changes.",
+}
 
 
 def sheet(layout: Layout) -> Sheet:
@@ -19,36 +25,54 @@ def sheet(layout: Layout) -> Sheet:
     groups = Groups(layout)
     steps, order = Steps(groups), order_of(groups)
     rows = rows_of(groups, order)
-    parts = (at_the_machine(), _changes(groups, order), _lubricants(steps, rows), _operations(steps, rows))
+    parts: list[Prose | Table] = [at_the_machine(), _changes(groups, order), _lubricants(steps, rows)]
+    parts += [_operations(steps, rows), *walks(groups, steps, order)]
     return Sheet(name="Schedule", title="Schedule of hole work", parts=parts, widths={1: 30})
 
 
 def order_of(groups: Groups) -> ToolOrder:
     """The order of the tools over all groups."""
-    return tool_order([[one.tool(name) for name in one.spec.operations] for one in groups.all])
+    return tool_order([one.chain for one in groups.all], groups.all[0].shop.spared)
 
 
 def rows_of(groups: Groups, order: ToolOrder) -> list[str]:
     """The operations in the order of the tools, as rows."""
-    work = [(number, place) for mounted in order.mounted for number, place in mounted.work]
+    work = [(number, place) for stretch in order.stretches for number, place in stretch.work]
     return [f"{one.spec.key}.{row_word(one.spec.operations[place])}" for number, place in work
             for one in [groups.all[number]]]  # fmt: skip
 
 
 def _changes(groups: Groups, order: ToolOrder) -> Prose:
-    """The tools in turn, and what each does while it is mounted."""
-    lines = [
-        (f"{number}. {mounted.tool}", "; ".join(_done_by(groups, *work) for work in mounted.work))
-        for number, mounted in enumerate(order.mounted, 1)
-    ]
-    said = "no order needs fewer" if order.fewest else f"no order can need fewer than {order.bound}"
-    title = f"Tools in turn: {len(order.mounted)} mounted; {said}"
-    return Prose(title=title, lines=lines, widths=(2, WHOLE))
+    """The set-ups and the tools in turn, and what is done with each."""
+    shop = groups.all[0].shop
+    if order.fewest:
+        said = "no order needs fewer of either"
+    else:
+        said = f"no order can need fewer than {order.bound[0]} and {order.bound[1]}"
+    title = f"Tools in turn: {order.mounted} mounted, {order.set_ups} set-ups; {said}"
+    return Prose(title=title, lines=[*_turns(groups, order), (WHY[shop.spared],)], widths=(2, WHOLE))
 
 
-def _done_by(groups: Groups, number: int, place: int) -> str:
-    one = groups.all[number]
-    return f"{one.spec.operations[place]}, {one.spec.face} face, {holes_in_words(one)}"
+def _turns(groups: Groups, order: ToolOrder) -> Iterator[tuple[str, ...]]:
+    """One line a set-up and one a tool that is mounted; work that needs no change stands with the tool before it."""
+    tool, face, mounted, turned = "", "", 0, 0
+    for stretch in order.stretches:
+        if stretch.face != face:
+            face, turned = stretch.face, turned + 1
+            yield (f"Set-up {turned}: {face} up",)
+        if stretch.tool != tool:
+            tool, mounted = stretch.tool, mounted + 1
+            yield f"{mounted}. {tool}", _done(groups, stretch)
+        else:
+            yield tool or "no tool in the spindle", _done(groups, stretch)
+
+
+def _done(groups: Groups, stretch: Stretch) -> str:
+    by_group: dict[int, list[str]] = {}
+    for number, place in stretch.work:
+        by_group.setdefault(number, []).append(groups.all[number].spec.operations[place])
+    said = [f"{holes_in_words(groups.all[number])}: {', '.join(names)}" for number, names in by_group.items()]
+    return "; ".join(said)
 
 
 def holes_in_words(group: Group) -> str:
@@ -62,8 +86,8 @@ def _operations(steps: Steps, rows: list[str]) -> Table:
         key="schedule",
         title="Operations, tool by tool",
         heading="Group and operation",
-        note="Each tool does all it can before the next is mounted; no operation comes before the one it follows in its hole. "
-        "Diameters in both systems, speeds in ft/min or m/min, feeds a turn.",
+        note="No operation comes before the one it follows in its hole; what is done by hand is done while its face is up. "
+        "Diameters in both systems, speeds in ft/min or m/min, feeds a turn. The walks from hole to hole follow.",
         rows=steps.rows(rows),
         columns=tuple(_columns(steps)),
         repeated=True,

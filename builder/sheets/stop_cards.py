@@ -43,7 +43,7 @@ def _columns(layout: Layout, steps: Steps, row: str, group: Group, operation: st
         return Result(name=name, words=heading, equation=verdicts.shown_again, inputs={"value": key}, **(shape or size))
 
     yield words("tool", "Tool", group.tool(operation))
-    yield words("holes", "Holes", f"{group.spec.face}: {' '.join(group.spec.names)}")
+    yield words("holes", "Holes", f"{group.face_words}: {' '.join(group.walk)}")
     if f"schedule.{row}.spindle_speed" in layout.places:
         yield again("spindle", "Spindle", f"schedule.{row}.spindle_speed", unit="1/min", decimals=0)
     yield again("stop", "SET STOP AT", f"stops.{row}.stop_reading")

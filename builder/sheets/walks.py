@@ -1,0 +1,90 @@
+"""The walks of the schedule: for each tool its holes in walking order, with place, depth, stop, danger and a tick."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from builder.equations import cutting, hole_safety, verdicts
+from builder.equations.verdicts import DONE
+from builder.sheets.hole_groups import Group, Groups, Steps, row_word
+from builder.table import Column, Reading, Row, Sizes, Table, words
+from builder.tool_order import ToolOrder
+
+NOTE = (
+    "Tick each hole as the tool leaves it; what is found by gauging is written on the Holes sheet. The stop reading holds for "
+    "the touch on the Stops sheet."
+)
+
+
+def walks(groups: Groups, steps: Steps, order: ToolOrder) -> Iterator[Table]:
+    """One table for each tool and group, in the order of the tools, with a line a hole."""
+    number = 0
+    for stretch in order.stretches:
+        for at in dict.fromkeys(of for of, _ in stretch.work):
+            number += 1
+            operations = [groups.all[at].spec.operations[place] for of, place in stretch.work if of == at]
+            tool = stretch.tool if any(groups.all[at].tool(name) == stretch.tool for name in operations) else "by hand"
+            yield _walk(groups.all[at], steps, operations, f"Walk {number}: {tool}")
+
+
+def walk_key(group: Group, operations: Sequence[str]) -> str:
+    """The key of a walk: its group and the first operation done on it."""
+    return f"walk_{group.spec.key}_{row_word(operations[0])}"
+
+
+def _walk(group: Group, steps: Steps, operations: Sequence[str], title: str) -> Table:
+    return Table(
+        key=walk_key(group, operations),
+        title=f"{title}. {group.spec.words}, {group.face_words} ({group.unit})",
+        heading="Hole",
+        note=NOTE,
+        rows=[Row(name, f"{'▲ DANGER ' if group.spec.danger_of(name) else ''}{name}") for name in group.walk],
+        columns=tuple(_columns(group, steps, operations)),
+    )
+
+
+def _columns(group: Group, steps: Steps, operations: Sequence[str]) -> Iterator[Column]:
+    sizes = Sizes(group.unit, group.places, width=9.5)
+    yield from _place(group)
+    for name in operations:
+        if f"{group.spec.key}.{row_word(name)}" in steps.cuts:
+            yield from _depths(group, sizes, walk_key(group, operations), name)
+        elif name == "start tap":
+            yield sizes.given("thread_depth", "full thread to", group.spec.thread_depth)
+    if group.spec.danger and "drill" in operations:
+        yield words("mind", "what to mind", lambda row: _mind(group, row), width=24)
+    for name in operations:
+        yield Reading(name=row_word(name), words=f"{name}: done", unit=None, choices=(DONE,), wanted=False, width=10,
+                      how=f"Type done when this hole has had: {name}.")  # fmt: skip
+
+
+def _place(group: Group) -> Iterator[Column]:
+    """Where the holes stand, along and across, in the unit of the coordinates."""
+    places = dict(zip(group.spec.names, group.spec.places, strict=False))
+    if not places:
+        return
+    unit = group.spec.places[0][0].unit
+    sizes = Sizes(unit, 1 if unit == "mm" else 3, width=9.5)
+    yield sizes.given("along", "along", lambda row: places[row][0])
+    yield sizes.given("across", "across", lambda row: places[row][1])
+
+
+def _depths(group: Group, sizes: Sizes, walk: str, name: str) -> Iterator[Column]:
+    """The depth of a cut at each hole, no deeper than a dangerous one allows, and what the scale reads there."""
+    step, column = f"stops.{group.spec.key}.{row_word(name)}", f"{row_word(name)}_depth"
+    tip = name in ("drill", "insert drill")
+    depth, heading = (f"{step}.tip_depth", f"{name}: tip at") if tip else (f"{step}.depth", f"{name}: depth")
+    danger = [hole for hole in group.walk if name == "drill" and group.spec.danger_of(hole)]
+    plain = [hole for hole in group.walk if hole not in danger]
+    if danger:
+        yield sizes.result(column, heading, hole_safety.held_back, danger, tip_depth=depth,
+                           deepest_tip="danger.{row}.deepest_tip")  # fmt: skip
+    if plain:
+        yield sizes.result(column, heading, verdicts.shown_again, plain, value=depth)
+    yield sizes.result(f"{row_word(name)}_stop", "SET STOP AT", cutting.stop_reading, quill="allowances.quill",
+                       face_reading=f"{step}.face_reading", depth=f"{walk}.{{row}}.{column}")  # fmt: skip
+
+
+def _mind(group: Group, hole: str) -> str | None:
+    danger = group.spec.danger_of(hole)
+    return f"{danger.over} below: locked stop, drilled last" if danger else None
