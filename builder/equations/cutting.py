@@ -159,12 +159,11 @@ def touches_in_words(face_reading: Length, touch_reading: Length, table_face_rea
     Source: geometry.
 
     >>> touches_in_words(face_reading=2.319, touch_reading=2.315, table_face_reading=2.315, touch_apart=0.002)
-    'apart by the feeler: was one used? else the height is wrong by it'
+    'apart by the feeler: counted but not used, or the height is wrong'
     """
     by_feeler = at_most(abs(touch_reading - table_face_reading), touch_apart)
-    apart = where(
-        by_feeler, "apart by the feeler: was one used? else the height is wrong by it", "apart: touch and measure anew"
-    )
+    feeler = "apart by the feeler: counted but not used, or the height is wrong"
+    apart = where(by_feeler, feeler, "apart: touch and measure anew")
     return where(at_most(abs(face_reading - table_face_reading), touch_apart), "agree", apart)
 
 

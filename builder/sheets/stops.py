@@ -59,9 +59,7 @@ def _allowances(layout: Layout) -> Form:
             *(lead(one.name) for one in taps()),
             given("chip_room", "Room for chips under the tap", layout.unit_of("holes"), layout.decimals_of("holes")),
             given("least_floor", "Least floor under a drill point", layout.unit_of("holes"), layout.decimals_of("holes")),
-            given(
-                "touch_apart", "Two touches of one face, at most apart", layout.unit_of("holes"), layout.decimals_of("holes")
-            ),
+            given("touch_apart", "Two touches of a face, at most apart", layout.unit_of("holes"), layout.decimals_of("holes")),
             Line(column=quill, note="down or up; the stop readings stay blank without it"),
         ),
     )

@@ -44,7 +44,7 @@ def _touches(steps: Steps) -> Table:
         key="touches",
         title="The face by the table as well, and an uncut face",
         heading="Group and operation",
-        note="Touch the table with the same tool and type what the scale reads: table less height is the face again. If the two "
+        note="Touch the table with the same tool and type what its scale reads: less the height it is the face again. If the two "
         "differ by the feeler, it was counted where none was used, or the height is wrong by as much. On a face that is not "
         "flat the stop is set from the highest corner: under the lowest the cut is shallower by the tilt.",
         rows=steps.rows(steps.cuts),
@@ -55,14 +55,15 @@ def _touches(steps: Steps) -> Table:
 def _columns(steps: Steps) -> Iterator[Column]:
     sizes, quill = steps.sizes, "allowances.quill"
     scale: dict[str, Any] = {"wanted": False, "possible": (-2000.0, 2000.0)}
-    of_set_up = {name: steps.of(lambda one, _, name=name: f"set_up.{one.spec.on}.{name}") for name in ("block_height", "tilt")}
+    height = steps.of(lambda one, _: f"set_up.{one.spec.on}.block_height")
+    tilt = steps.of(lambda one, _: f"set_up.{one.spec.on}.tilt")
     face = "stops.{row}.face_reading"
     yield sizes.reading("table_reading", "scale at the table", how="Quill scale with this tool on the bare table.", **scale)
     yield sizes.result("table_face_reading", "face by the table", cutting.table_face_reading, quill=quill,
-                       block_height=of_set_up["block_height"])  # fmt: skip
+                       block_height=height)  # fmt: skip
     yield sizes.result("face_disagreement", "touch less table", cutting.face_disagreement, face_reading=face)
     yield Result(name="said", words="the two ways", unit=None, equation=cutting.touches_in_words, width=30,
                  inputs={"face_reading": face, "touch_reading": "stops.{row}.touch_reading",
                          "touch_apart": "allowances.touch_apart"})  # fmt: skip
     yield sizes.result("depth_at_lowest_corner", "depth at the lowest corner", cutting.depth_at_lowest_corner,
-                       depth="stops.{row}.depth", tilt=of_set_up["tilt"])  # fmt: skip
+                       depth="stops.{row}.depth", tilt=tilt)  # fmt: skip

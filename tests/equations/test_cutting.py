@@ -144,7 +144,7 @@ def test_face_disagreement_is_the_feeler_that_was_not_used() -> None:
 @pytest.mark.parametrize(
     ("table", "said"),
     [  # arithmetic: touched at 2.315 through 0.004, face at 2.319; the face 12.165 over the table
-        (14.480, "apart by the feeler: was one used? else the height is wrong by it"),
+        (14.480, "apart by the feeler: counted but not used, or the height is wrong"),
         (14.484, "agree"),
         (14.486, "agree"),  # 0.002 apart, as far as honest touches may be
         (14.487, "apart: touch and measure anew"),
