@@ -8,7 +8,8 @@ from typing import Any
 from builder.equations import verdicts
 from builder.layout import Layout
 from builder.sheets.hole_groups import Group, Groups, Steps
-from builder.sheets.schedule import caution, order_of, rows_of
+from builder.sheets.schedule import order_of, rows_of
+from builder.sheets.tools import caution
 from builder.table import Column, Form, Line, Result, Sheet, words
 
 LARGE = 1.9

@@ -44,7 +44,7 @@ def _touches(steps: Steps) -> Table:
         key="touches",
         title="The face by the table as well, and an uncut face",
         heading="Group and operation",
-        note="Touch the table with the same tool and type what its scale reads: less the height it is the face again. If the two "
+        note="Touch the table with the same tool and type its reading: less the height it is the face again. If the two "
         "differ by the feeler, it was counted where none was used, or the height is wrong by as much. On a face that is not "
         "flat the stop is set from the highest corner: under the lowest the cut is shallower by the tilt.",
         rows=steps.rows(steps.cuts),
