@@ -345,7 +345,7 @@ def test_the_schedule_carries_the_machinist_from_hole_to_hole() -> None:
     assert [row.key for row in drilled.rows] == [*(f"S{at}" for at in (1, 2, 3, 4, 5, 6, 8, 9, 10, 11, 12)), "S7"]
     assert drilled.rows[-1].words == "▲ DANGER S7"
     assert layout.place("walk_sump_rail_drill.S8.along").value == 301.0
-    assert layout.place("walk_sump_rail_drill.S7.mind").value == "main oil gallery below: locked stop, drilled last"
+    assert drilled.note == "▲ S7 stands over main oil gallery: locked stop, drilled last"
     values = reckoned(layout, allowances__quill="down", stops__sump_rail__drill__touch_reading=40.1,
                       stops__sump_rail__drill__feeler=0.1)  # fmt: skip
     tip = values["stops.sump_rail.drill.tip_depth"]

@@ -28,11 +28,11 @@ from builder.table import (
     words,
 )
 
-TALLEST = 20  # rows
+TALLEST = 22  # rows
 CORNERS = 12  # of the ring through which a bore is drawn
 BESIDE = 6  # the first column that is not printed
 MARKED = ("open_at", "done_at", "danger_at", "named_at")
-ASIDE = 0.045  # of the face's longer side, from a mark to its name
+ASIDE = 0.06  # of the face's longer side, from a mark to its name
 HOW = (
     "○ to do   ■ done   △ round it: must not break through. Drawn to scale, seen from outside the block; a hole is done once "
     "it is ticked on the Holes sheet. Along from the front or left end, across from the right edge."
@@ -67,7 +67,7 @@ def sheet(layout: Layout) -> Sheet:
         how=HOW,
         parts=parts,
         behind=behind,
-        widths={1: 22, BESIDE - 1: 38},
+        widths={1: 16, BESIDE - 1: 45},
         stage="finished",
     )
 

@@ -8,14 +8,14 @@ from builder.equations import cutting, hole_safety, verdicts
 from builder.equations.verdicts import DONE
 from builder.layout import WHOLE, Layout
 from builder.sheets.hole_groups import Group, Groups, Steps, at_the_machine, row_word
-from builder.table import Column, Prose, Reading, Row, Sheet, Sizes, Table, words
+from builder.table import Column, Prose, Reading, Row, Sheet, Sizes, Table
 from builder.tool_order import Stretch, ToolOrder, tool_order
 
 HOW = (
     "Tick each hole as the tool leaves it; what gauging finds is written on the Holes sheet. Depths are from the finished "
     "face; a stop reading holds for its touch on the Stops sheet alone."
 )
-LARGE = 1.2
+WIDE = 11.5  # so that no heading is broken within a word
 WHY = {
     "tool changes": "tool changes, as each tool has its own zero and is touched off anew; then set-ups",
     "set-ups": "set-ups, as a block that is turned is levelled and trued anew; then tool changes",
@@ -27,7 +27,7 @@ def sheet(layout: Layout) -> Sheet:
     groups = Groups(layout)
     order = order_of(groups)
     parts: list[Prose | Table] = [at_the_machine(), _changes(groups, order), *walks(groups, Steps(groups), order)]
-    return Sheet(name="Schedule", title="Schedule of hole work", parts=parts, how=HOW, scale=LARGE, widths={1: 26})
+    return Sheet(name="Schedule", title="Schedule of hole work", parts=parts, how=HOW, widths={1: 18})
 
 
 def order_of(groups: Groups) -> ToolOrder:
@@ -50,7 +50,7 @@ def _changes(groups: Groups, order: ToolOrder) -> Prose:
     else:
         said = f"no order can need fewer than {order.bound[0]} and {order.bound[1]}"
     title = f"Tools in turn: {order.mounted} mounted, {order.set_ups} set-ups; {said}"
-    return Prose(title=title, lines=[*_turns(groups, order), ("Spared first", WHY[shop.spared])], widths=(2, WHOLE))
+    return Prose(title=title, lines=[*_turns(groups, order), ("Spared first", WHY[shop.spared])], widths=(4, WHOLE))
 
 
 def _turns(groups: Groups, order: ToolOrder) -> Iterator[tuple[str, ...]]:
@@ -102,23 +102,24 @@ def _walk(group: Group, steps: Steps, operations: Sequence[str], title: str) -> 
         key=walk_key(group, operations),
         title=f"{title}. {group.spec.words}, {group.face_words} ({group.unit})",
         heading="Hole",
+        note="; ".join(f"▲ {one.hole} stands over {one.over}: locked stop, drilled last" for one in group.spec.danger)
+        if "drill" in operations
+        else "",
         rows=[Row(name, f"{'▲ DANGER ' if group.spec.danger_of(name) else ''}{name}") for name in group.walk],
         columns=tuple(_columns(group, steps, operations)),
     )
 
 
 def _columns(group: Group, steps: Steps, operations: Sequence[str]) -> Iterator[Column]:
-    sizes = Sizes(group.unit, group.places, width=9.5)
+    sizes = Sizes(group.unit, group.places, width=WIDE)
     yield from _place(group)
     for name in operations:
         if f"{group.spec.key}.{row_word(name)}" in steps.cuts:
             yield from _depths(group, sizes, walk_key(group, operations), name)
         elif name == "start tap":
-            yield sizes.given("thread_depth", "full thread to", group.spec.thread_depth)
-    if group.spec.danger and "drill" in operations:
-        yield words("mind", "what to mind", lambda row: _mind(group, row), width=24)
+            yield sizes.given("thread_depth", "thread to", group.spec.thread_depth)
     for name in operations:
-        yield Reading(name=row_word(name), words=f"{name}: done", unit=None, choices=(DONE,), wanted=False, width=10,
+        yield Reading(name=row_word(name), words=f"{name}: done", unit=None, choices=(DONE,), wanted=False, width=WIDE,
                       how=f"Type done when this hole has had: {name}.")  # fmt: skip
 
 
@@ -147,8 +148,3 @@ def _depths(group: Group, sizes: Sizes, walk: str, name: str) -> Iterator[Column
         yield sizes.result(column, heading, verdicts.shown_again, plain, value=depth)
     yield sizes.result(f"{row_word(name)}_stop", "SET STOP AT", cutting.stop_reading, quill="allowances.quill",
                        face_reading=f"{step}.face_reading", depth=f"{walk}.{{row}}.{column}")  # fmt: skip
-
-
-def _mind(group: Group, hole: str) -> str | None:
-    danger = group.spec.danger_of(hole)
-    return f"{danger.over} below: locked stop, drilled last" if danger else None
