@@ -178,6 +178,7 @@ operations = ["chase", "deburr"]
 # gasket_hole = "17/32 in"
 # boss = "1 1/8 in"
 # mating_hole = "15/32 in"                     # in the part that is bolted on
+# engagement_length = "0.500 in"               # to hold the hole to what is recommended for it, not to its class
 # engagement = "1.25 d"                        # rule of least engagement: 1.25 d, 1.5 d, strength, FED-STD 14, FED-STD 16
 # fastener = { grade = "SAE 5", length = "3.500 in", grip = "2.600 in", proof_share = "0.75" }
 # torque = "42 lbf*ft"

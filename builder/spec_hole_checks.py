@@ -22,6 +22,7 @@ def hole_problems(path: Path, group: HoleGroup) -> Iterator[Problem]:
     yield from _cuts(path, group)
     yield from _rules(path, group)
     yield from _drill(path, group)
+    yield from _recommended(path, group)
 
 
 def bank_problems(path: Path, face: str, bank: str | None, banks: Sequence[str]) -> Iterator[Problem]:
@@ -64,6 +65,23 @@ def _rules(path: Path, group: HoleGroup) -> Iterator[Problem]:
         yield problem((*path, "fastener", "grade"), "unknown-grade", grade or "", str(refusal))
     except ValueError:
         return  # the thread itself is refused elsewhere
+
+
+def _recommended(path: Path, group: HoleGroup) -> Iterator[Problem]:
+    """Yield a length of engagement for which no hole is recommended."""
+    from builder.standards.drill_choice import hole_limits
+    from builder.standards.threads import parse_thread
+
+    if group.engagement_length is None:
+        return
+    try:
+        thread = parse_thread(group.thread)
+    except ValueError:
+        return  # the thread itself is refused elsewhere
+    try:
+        hole_limits(thread, group.engagement_length.to("mm"))
+    except ValueError as refusal:
+        yield problem((*path, "engagement_length"), "no-recommended-hole", group.engagement_length.text, str(refusal))
 
 
 def _drill(path: Path, group: HoleGroup) -> Iterator[Problem]:

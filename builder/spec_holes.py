@@ -150,6 +150,9 @@ class HoleGroup(Part):
     gasket_hole: LengthPositive | None = Field(None, description="Hole of the gasket over this one, a diameter.")
     boss: LengthPositive | None = Field(None, description="Boss the hole stands in, a diameter.")
     mating_hole: LengthPositive | None = Field(None, description="Hole of the part that is bolted on, a diameter.")
+    engagement_length: LengthPositive | None = Field(
+        None, description="Thread engaged, to hold the hole to the limits recommended for it instead of its class."
+    )
     engagement: Text | None = Field(None, description="Rule of least engagement, by its name: 1.25 d, 1.5 d, strength.")
     fastener: Fastener | None = Field(None, description="The bolt or stud that goes in.")
     torque: TorquePositive | None = Field(None, description="Tightening torque of the fastener, such as 42 lbf*ft.")

@@ -291,6 +291,24 @@ def test_a_drill_outside_its_limits_is_named_with_those_inside_and_held_until_co
     assert shipped_layout().place("drills.front_cover.drill_1").value.startswith("F: 0.2570 in")  # type: ignore[union-attr]
 
 
+def test_a_hole_may_be_held_to_what_is_recommended_for_its_engagement() -> None:
+    # by hand: 5/16-18 over 0.450 in is 1.44 d: from half the tolerance 0.25/18 - 0.4/18² on: 0.252 + 0.00633 to 0.265
+    layout = lay_out(load_spec(shipped_specs()["hollowmere_v8"]), Job("x"))
+    values = reckoned(layout)
+    assert near(values["threads.timing_cover.recommended_least"], 0.252 + (0.25 / 18 - 0.4 / 18**2) / 2)
+    assert near(values["threads.timing_cover.recommended_most"], 0.265)
+    assert layout.place("threads.timing_cover.drill").value == "G", "F, 0.2570 in, is inside the class and under what is wanted"
+    assert values["threads.timing_cover.hole.verdict"] == "OK"
+    text = (
+        shipped_specs()["hollowmere_v8"].read_text("utf-8").replace("engagement_length =", 'drill = "F"\nengagement_length =')
+    )
+    refused = lay_out(read_spec(text, "x.toml"), Job("x"))
+    assert reckoned(refused, instruments__holes__uncertainty=0.0)["threads.timing_cover.hole.verdict"] == "OUT"
+    said = "\n".join(one.words for one in refused.plans["Threads"].texts)
+    assert "F leaves 76.9 % by the charts" in said
+    assert "under the smallest allowed, 0.2583 in" in said
+
+
 def test_only_the_shop_s_own_drills_are_offered() -> None:
     layout = altered(('drills = ["fraction", "letter", "number", "metric"]', 'drills = ["fraction"]'))
     offered = [str(place.value) for key, place in layout.places.items() if re.fullmatch(r"drills\..*\.drill_\d", key)]
@@ -303,6 +321,13 @@ def test_look_alikes_are_raised_in_words() -> None:
     assert "7/16-14 UNC looks like 7/16-14 BSW" in said
     assert "55° against 60°" in said
     assert "M6x1 looks like 0 BA" in said
+
+
+def test_where_sources_disagree_is_said_with_what_is_followed() -> None:
+    said = words_of("Fasteners")
+    assert "Grade 8.8: text-books give 600 MPa of proof for every size; ISO 898-1 has 580 up to M16" in said
+    assert "printed tables differ from it by up to 0.0002 in²" in said
+    assert "rules of thumb say 1.0 to 1.5 diameters, FED-STD 16 with soft iron about 2.6" in said
 
 
 def words_of(sheet: str) -> str:

@@ -14,7 +14,7 @@ from builder.spec import Bank, Spec
 from builder.spec_holes import HoleGroup
 from builder.standards import hole_allowances, table
 from builder.standards.drill_choice import drills_inside
-from builder.standards.drills import Drill, drills_for, parse_drill
+from builder.standards.drills import Choice, Drill, drills_for, parse_drill
 from builder.standards.threads import Thread, parse_thread
 from builder.table import Prose, Row, Sizes
 from builder.tool_order import BY_HAND, Chain
@@ -59,8 +59,17 @@ class Group:
             return None
         if self.spec.drill:
             return parse_drill(self.spec.drill)
-        fit = drills_inside(self.thread, self.systems, self.target) or drills_inside(self.thread, self.shop.drills, self.target)
+        fit = self.inside(self.systems) or self.inside(self.shop.drills)
         return (fit or drills_for(self.thread, target=self.target))[0].drill
+
+    @property
+    def engagement_mm(self) -> float | None:
+        """The engagement its hole is chosen for, None where the limits of its class hold."""
+        return self.spec.engagement_length.to("mm") if self.spec.engagement_length else None
+
+    def inside(self, systems: tuple[str, ...]) -> list[Choice]:
+        """The drills of these series inside the limits of the hole, the nearest to the share asked for first."""
+        return drills_inside(self.thread, systems, self.target, self.engagement_mm)
 
     @property
     def major(self) -> Quantity:
