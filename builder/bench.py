@@ -13,7 +13,7 @@ from typing import Any
 
 from builder import kinds as dimensions
 from builder.bench_equations import KINDS, BenchError, Equation, equation, explain, kind_names, meaning, plain_name, two_columns
-from builder.bench_threads import thread_card
+from builder.bench_threads import asked, thread_card
 from builder.formula import Cell
 from builder.functions import half_up
 from builder.quantities import Quantity, QuantityFault, read_quantity
@@ -23,7 +23,7 @@ from builder.spelling import Address, in_words, spell
 from builder.tracing import DimensionError, called, parameters, trace_open
 from builder.units import coherent_word, exponents, from_coherent, shown, unit
 
-__all__ = ["BenchError", "explain", "thread_card", "work"]
+__all__ = ["BenchError", "asked", "explain", "thread_card", "work"]
 
 SENSIBLE: dict[str, tuple[tuple[str, int], ...]] = {  # kind -> the units it is printed in, each with its decimals
     "Length": (("in", 4), ("mm", 3)),

@@ -2,20 +2,26 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
 
 from builder.equations import threads as equations
+from builder.quantities import read_quantity
 from builder.refusals import shown
 from builder.standards.clearance import clearance_holes
-from builder.standards.drill_choice import beyond, both, hole_limits, shares_in_words
-from builder.standards.drills import Choice, all_drills, choice, drills_for, listed_drills
+from builder.standards.drill_choice import HoleLimits, beyond, both, hole_limits, placed, shares_in_words
+from builder.standards.drills import SYSTEMS, Choice, all_drills, choice, drills_for, listed_drills
 from builder.standards.look_alikes import look_alikes
-from builder.standards.threads import Thread, parse_thread
+from builder.standards.threads import METRIC, Thread, parse_thread
 
 INCH = 25.4
 LONGEST = 60  # characters of a designation
 DRILLS_SHOWN = 12
 CHART_TARGET, HARD_TARGET = 0.75, 0.50  # what the two columns of a drill chart aim at
+LEAST_SHARE = 30  # per cent of thread that may be asked for
+CHARTS_APART = Fraction(1, 10)  # mm
 FRACTIONS_NAMED, NAMED_AS_HARD = (0.45, 0.90), (0.45, 0.55)  # shares of thread for which charts still name a drill
 
 TWO_PERCENTAGES = (
@@ -24,8 +30,43 @@ TWO_PERCENTAGES = (
 )
 
 
-def thread_card(text: str) -> str:
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What is asked of the drills: the engagement in mm whose recommended limits hold, the series, the share of thread."""
+
+    engagement_mm: float | None = None
+    systems: tuple[str, ...] = SYSTEMS
+    target: float = CHART_TARGET
+
+
+ANY = Asked()
+
+
+def asked(engagement: str = "", drills: str = "", share: str = "") -> Asked:
+    """Return what a person asks of the drills, as written; ValueError saying what to write instead.
+
+    >>> asked("0.5 in", "fraction, number", "70")
+    Asked(engagement_mm=12.7, systems=('fraction', 'number'), target=0.7)
+    """
+    length = read_quantity(engagement, "[length]").to("mm") if engagement else None
+    systems = tuple(word.strip() for word in drills.split(",")) if drills else SYSTEMS
+    all_drills(systems)
+    return Asked(length, systems, _share(share) if share else CHART_TARGET)
+
+
+def _share(text: str) -> float:
+    words = text.strip().removesuffix("%").strip()
+    if not re.fullmatch(r"\d{1,3}(\.\d+)?", words) or not LEAST_SHARE <= float(words) <= 100:
+        raise ValueError(
+            f'"{shown(text)}" is no share of thread; write a per cent of the drill charts from {LEAST_SHARE} to 100, as 70.'
+        )
+    return float(words) / 100
+
+
+def thread_card(text: str, ask: Asked = ANY) -> str:
     """Return everything known here of the thread a text names; ValueError saying what to write instead.
+
+    ask: the limits, the drill series and the share of thread by which the drills are ranked.
 
     >>> print(thread_card("5/16-24").splitlines()[0])
     5/16-24 UNF
@@ -33,8 +74,10 @@ def thread_card(text: str) -> str:
     if len(text) > LONGEST:
         raise ValueError(f'"{shown(text)}" is too long for a thread designation; write it like 5/16-24 UNF or M8x1.25.')
     thread = parse_thread(text)
-    parts = (_sizes, _limits, _drills, _refused, _look_alikes)
-    return "\n\n".join("\n".join(lines) for part in parts if (lines := list(part(thread))))
+    limits = hole_limits(thread, ask.engagement_mm)
+    known = (_sizes(thread), _limits(thread, limits))
+    parts = (*known, _drills(thread, limits, ask), _refused(thread, limits), _look_alikes(thread))
+    return "\n\n".join("\n".join(lines) for part in parts if (lines := list(part)))
 
 
 def _sizes(thread: Thread) -> Iterator[str]:
@@ -65,12 +108,16 @@ def _clearance(thread: Thread) -> Iterator[str]:
     yield _row("clearance hole in mm", f"{fits} ({holes[0].source})")
 
 
-def _limits(thread: Thread) -> Iterator[str]:
+def _limits(thread: Thread, limits: HoleLimits | None) -> Iterator[str]:
     yield "Limits"
-    limits = hole_limits(thread)
     if limits is None:
         yield "  None are known here: no outside table of them was open. Gauge the thread itself."
         return
+    known = hole_limits(thread)
+    if known is not None and known != limits:
+        yield f"  hole, {limits.rule}:"
+        yield _row("", _band(limits.smallest_mm, limits.largest_mm))
+        limits = known
     yield _row(f"hole, {limits.rule}", _band(limits.smallest_mm, limits.largest_mm))
     if thread.effective_tolerance is not None:
         highest = thread.effective_mm + float(thread.effective_tolerance)
@@ -95,23 +142,34 @@ def _unified_limits(thread: Thread) -> Iterator[str]:
     yield _row("major diameter of the bolt, class 2A", _band(low, high))
 
 
-def _drills(thread: Thread) -> Iterator[str]:
-    charted, ranked = thread.form.charted, drills_for(thread)[:DRILLS_SHOWN]
-    yield _ranked_by(thread)
-    hole = f"hole in {thread.limit_class}" if thread.limit_class else "hole"
+def _drills(thread: Thread, limits: HoleLimits | None, ask: Asked) -> Iterator[str]:
+    charted = thread.form.charted
+    ranked = [placed(each, limits) for each in drills_for(thread, ask.systems, ask.target)][:DRILLS_SHOWN]
+    yield _ranked_by(thread, ask)
+    hole = "hole as recommended" if ask.engagement_mm else f"hole in {thread.limit_class}" if thread.limit_class else "hole"
     percentages = f"{'chart %':>10}{'5/8 H %':>10}" if charted else f"{'thread %':>10}"
     yield f"  {'drill':<10}{'inch':>8}{'mm':>9}{percentages}   {hole}"
     yield from [_drill_row(thread, each) for each in ranked] or ["  None is listed here."]
     yield from TWO_PERCENTAGES if charted else [f"Thread %: the full thread is {thread.form.depth} on the diameter."]
     if listed := ", ".join(drill.name for drill in listed_drills(thread)):
         yield f"Listed for it: {listed} ({thread.drill_source})."
+    if thread.family in METRIC:
+        yield _charts_differ(thread)
 
 
-def _ranked_by(thread: Thread) -> str:
+def _charts_differ(thread: Thread) -> str:
+    """The drills about the shop's rule, major less pitch, of which one chart names this and another that."""
+    rule = thread.major - thread.pitch
+    near = [choice(thread, drill) for drill in all_drills(["metric"]) if abs(drill.diameter - rule) <= CHARTS_APART]
+    said = ", ".join(f"{each.drill.name} {each.place}" for each in near)
+    return f"Charts differ by a tenth about major less pitch, {float(rule):.2f} mm: {said} {thread.limit_class}."
+
+
+def _ranked_by(thread: Thread, ask: Asked) -> str:
     if thread.taper is not None:
         return "Drills as listed: a gauge, not a percentage, judges a taper thread (thread % is that at its small end)"
     whose = "the charts'" if thread.form.charted else "its full"
-    return f"Drills, nearest to {100 * CHART_TARGET:.0f} % of {whose} thread first"
+    return f"Drills, nearest to {100 * ask.target:.3g} % of {whose} thread first"
 
 
 def _drill_row(thread: Thread, each: Choice) -> str:
@@ -121,13 +179,13 @@ def _drill_row(thread: Thread, each: Choice) -> str:
     return f"  {each.drill.name:<10}{millimetres / INCH:>8.4f}{millimetres:>9.3f}{printed}   {each.place}"
 
 
-def _refused(thread: Thread) -> Iterator[str]:
-    """The drills that charts name for this thread although its class does not allow their hole."""
-    limits = hole_limits(thread)
+def _refused(thread: Thread, limits: HoleLimits | None) -> Iterator[str]:
+    """The drills that charts name for this thread although its limits do not allow their hole."""
     if limits is None:
         return
-    yield f"Drills that charts may name, and outside {thread.limit_class}"
-    refused = {each.drill.name: each for each in _charted(thread) if not each.inside}
+    whose = thread.limit_class if limits == hole_limits(thread) else "what is recommended"
+    yield f"Drills that charts may name, and outside {whose}"
+    refused = {each.drill.name: each for each in _charted(thread) if not placed(each, limits).inside}
     if not refused:
         yield "  None."
         return

@@ -203,11 +203,16 @@ def compare(first: BookFile, second: BookFile) -> None:
 
 
 @app.command()
-def thread(designation: Annotated[str, typer.Argument(help='As people write it: "5/16-24 UNF", M8x1.25.')]) -> None:
+def thread(
+    designation: Annotated[str, typer.Argument(help='As people write it: "5/16-24 UNF", M8x1.25.')],
+    engagement: Annotated[str, typer.Option(help="Thread engaged, 0.5in: the hole ASME B1.1 recommends for it.")] = "",
+    drills: Annotated[str, typer.Option(help="Series the shop owns: fraction,number,letter,metric.")] = "",
+    share: Annotated[str, typer.Option(help="Per cent of thread wanted, by the drill charts: 70.")] = "",
+) -> None:
     """Print one thread: sizes, limits, drills ranked, look-alikes."""
-    from builder.bench import thread_card
+    from builder.bench import asked, thread_card
 
-    _answer(lambda: thread_card(designation))
+    _answer(lambda: thread_card(designation, asked(engagement, drills, share)))
 
 
 @app.command()

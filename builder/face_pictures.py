@@ -49,7 +49,7 @@ def _marks(layout: Layout, marks: Marks) -> dict[str, Any]:
     cells = [[layout.address(f"{marks.table}.{row}.{column}") for row in (marks.rows[0], marks.rows[-1])]
              for column in (marks.along, marks.across)]  # fmt: skip
     along, across = ([one.sheet, one.row - 1, one.column - 1, other.row - 1, other.column - 1] for one, other in cells)
-    labels = {"value": True, "position": "center", "font": PICTURE_FONT | {"bold": True, "size": 10},
+    labels = {"value": True, "position": "center", "font": PICTURE_FONT | {"bold": True, "size": 14},
               "custom": [{"value": words} for words in marks.labels]}  # fmt: skip
     return {"name": marks.words, "categories": along, "values": across, "marker": MARKS[marks.style],
             "line": {"none": True}, **({"data_labels": labels} if marks.labels else {})}  # fmt: skip

@@ -141,11 +141,13 @@ nut_factor = { value = "0.20", source = "dry thread, textbook value" }
 drills = ["fraction", "number", "letter", "metric"]            # the series the shop owns
 taps = ["taper", "second", "bottoming"]                        # owned of each thread
 stop = "depth stop of the quill, locked"
+spared = "tool changes"                                        # first in the order of hole work, or "set-ups"
 tightening_rounds = 3
 
 # The outline of a face, for the map of its holes and their distance from its edges:
 # [[outlines]]
 # of = "deck"
+# bank = "left"                                # whose deck it is, where there are several; the holes in it say the same
 # length = "$deck_length"                      # along, from the front or left end
 # width = "$outline_width"                     # across, from the right edge
 # bores_across = "$outline_middle"             # where the bores' centres lie across the deck
@@ -176,6 +178,7 @@ operations = ["chase", "deburr"]
 # gasket_hole = "17/32 in"
 # boss = "1 1/8 in"
 # mating_hole = "15/32 in"                     # in the part that is bolted on
+# engagement_length = "0.500 in"               # to hold the hole to what is recommended for it, not to its class
 # engagement = "1.25 d"                        # rule of least engagement: 1.25 d, 1.5 d, strength, FED-STD 14, FED-STD 16
 # fastener = { grade = "SAE 5", length = "3.500 in", grip = "2.600 in", proof_share = "0.75" }
 # torque = "42 lbf*ft"

@@ -14,12 +14,12 @@ from pydantic import BaseModel, ValidationError
 from builder.refusals import Fault, spoken
 from builder.spec_checks import Parts, problems_between
 from builder.spec_faults import Problem, SpecFaults, placed, problems_of
-from builder.spec_holes import HoleGroup
+from builder.spec_holes import FacePlan, HoleGroup
 from builder.spec_limits import Limit, limit
 from builder.spec_model import Bank, Bores, Engine, Heights, Lands, Spec
 from builder.spec_positions import key_lines
 
-__all__ = ["Limit", "Spec", "SpecFaults", "limit", "load_spec", "read_spec", "shipped_specs", "spec_schema"]
+__all__ = ["Bank", "Limit", "Spec", "SpecFaults", "limit", "load_spec", "read_spec", "shipped_specs", "spec_schema"]
 
 Section = TypeVar("Section", bound=BaseModel)
 
@@ -70,14 +70,18 @@ def _of_file(file: str, line: int | None, code: str, found: str) -> Fault:
 def _parts(document: Mapping[str, Any], spec: Spec | None) -> Parts:
     """Return the parts that hold by themselves, so that they can be held against each other."""
     if spec is not None:
-        return Parts(spec.engine, spec.bores, spec.lands, spec.heights, spec.banks, dict(enumerate(spec.holes)))
-    holes = document.get("holes")
-    groups = enumerate(holes) if isinstance(holes, list) else ()
-    read = {at: group for at, entry in groups if (group := _part(HoleGroup, entry))}
-    listed = document.get("banks")
-    banks = tuple(bank for entry in (listed if isinstance(listed, list) else ()) if (bank := _part(Bank, entry)))
+        return Parts(spec.engine, spec.bores, spec.lands, spec.heights, spec.banks, dict(enumerate(spec.holes)),
+                     dict(enumerate(spec.outlines)))  # fmt: skip
+    banks = tuple(_listed(Bank, document.get("banks")).values())
     engine, bores, lands, heights = (document.get(name) for name in ("engine", "bores", "lands", "heights"))
-    return Parts(_part(Engine, engine), _part(Bores, bores), _part(Lands, lands), _part(Heights, heights), banks, read)
+    return Parts(_part(Engine, engine), _part(Bores, bores), _part(Lands, lands), _part(Heights, heights), banks,
+                 _listed(HoleGroup, document.get("holes")), _listed(FacePlan, document.get("outlines")))  # fmt: skip
+
+
+def _listed(model: type[Section], entries: Any) -> dict[int, Section]:
+    """The entries of a list that hold by themselves, each by its place in the list."""
+    read = ((at, _part(model, entry)) for at, entry in enumerate(entries if isinstance(entries, list) else ()))
+    return {at: part for at, part in read if part is not None}
 
 
 def _part(model: type[Section], given: Any) -> Section | None:

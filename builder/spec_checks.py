@@ -13,8 +13,8 @@ from math import floor
 
 from builder.quantities import Quantity
 from builder.spec_faults import Problem, problem
-from builder.spec_hole_checks import hole_problems
-from builder.spec_holes import HoleGroup
+from builder.spec_hole_checks import bank_problems, hole_problems
+from builder.spec_holes import FacePlan, HoleGroup
 from builder.spec_model import Bank, Bores, Engine, Heights, Lands
 from builder.spec_positions import Path
 
@@ -29,6 +29,7 @@ class Parts:
     heights: Heights | None
     banks: tuple[Bank, ...]
     holes: dict[int, HoleGroup]
+    outlines: dict[int, FacePlan]
 
 
 def problems_between(parts: Parts) -> Iterator[Problem]:
@@ -45,6 +46,11 @@ def problems_between(parts: Parts) -> Iterator[Problem]:
     yield from _repeated(names, "on another hole")
     for at, group in parts.holes.items():
         yield from _holes(("holes", at), group)
+    if parts.engine:
+        decks: list[tuple[Path, HoleGroup | FacePlan]] = [(("holes", at), group) for at, group in parts.holes.items()]
+        decks += [(("outlines", at), outline) for at, outline in parts.outlines.items()]
+        for path, deck in decks:
+            yield from bank_problems(path, deck.face, deck.bank, [bank.key for bank in parts.banks])
 
 
 def _bores(bores: Bores) -> Iterator[Problem]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from builder.spec_faults import Problem, problem
 from builder.spec_holes import HoleGroup
@@ -22,6 +22,16 @@ def hole_problems(path: Path, group: HoleGroup) -> Iterator[Problem]:
     yield from _cuts(path, group)
     yield from _rules(path, group)
     yield from _drill(path, group)
+    yield from _recommended(path, group)
+
+
+def bank_problems(path: Path, face: str, bank: str | None, banks: Sequence[str]) -> Iterator[Problem]:
+    """Yield a deck of which the bank is not said where there are several, and a bank that is none of the engine's decks."""
+    if bank is None and face == "deck" and len(banks) > 1:
+        yield problem((*path, "bank"), "bank-needed", "deck", ", ".join(banks))
+    if bank is not None and (face != "deck" or bank not in banks):
+        known = ", ".join(banks) if face == "deck" and banks else "none"
+        yield problem((*path, "bank"), "bank-unknown", bank, known)
 
 
 def _cuts(path: Path, group: HoleGroup) -> Iterator[Problem]:
@@ -55,6 +65,23 @@ def _rules(path: Path, group: HoleGroup) -> Iterator[Problem]:
         yield problem((*path, "fastener", "grade"), "unknown-grade", grade or "", str(refusal))
     except ValueError:
         return  # the thread itself is refused elsewhere
+
+
+def _recommended(path: Path, group: HoleGroup) -> Iterator[Problem]:
+    """Yield a length of engagement for which no hole is recommended."""
+    from builder.standards.drill_choice import hole_limits
+    from builder.standards.threads import parse_thread
+
+    if group.engagement_length is None:
+        return
+    try:
+        thread = parse_thread(group.thread)
+    except ValueError:
+        return  # the thread itself is refused elsewhere
+    try:
+        hole_limits(thread, group.engagement_length.to("mm"))
+    except ValueError as refusal:
+        yield problem((*path, "engagement_length"), "no-recommended-hole", group.engagement_length.text, str(refusal))
 
 
 def _drill(path: Path, group: HoleGroup) -> Iterator[Problem]:

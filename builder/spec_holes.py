@@ -43,6 +43,9 @@ class Shop(Part):
         ("taper", "second", "bottoming"), min_length=1, strict=False, description="Taps the shop owns of each thread, by lead."
     )
     stop: Text = Field("depth stop of the quill, locked", description="What stops the quill at depth, in words.")
+    spared: Literal["tool changes", "set-ups"] = Field(
+        "tool changes", description="What the order of hole work spares first: tool changes, or set-ups (turning the block)."
+    )
     tightening_rounds: int = Field(3, ge=1, le=6, description="Rounds in which a fastener is tightened, 1 to 6.")
 
 
@@ -50,9 +53,20 @@ class FacePlan(Part):
     """The outline of a face: coordinates run along it from its front or left end, and across it from its right edge."""
 
     of: Face = Field(description="Which face of the block.")
+    bank: CellKey | None = Field(None, description="Bank whose deck it is, by its key, where there are several decks.")
     length: LengthPositive = Field(description="Length of the face, along.")
     width: LengthPositive = Field(description="Width of the face, across.")
     bores_across: LengthPositive | None = Field(None, description="Across distance of the bores' centres, for the deck.")
+
+    @property
+    def on(self) -> str:
+        """Word of the face in cell names, as a group of holes has it."""
+        return f"{self.of}_{self.bank}" if self.bank else self.of
+
+    @property
+    def face(self) -> Face:
+        """The face, by the word a group of holes has for it."""
+        return self.of
 
 
 class Counterbore(Part):
@@ -110,6 +124,7 @@ class HoleGroup(Part):
     key: CellKey = Field(description="Word of this group in cell names, small letters, digits and _.")
     words: Text = Field(description="What this group is called on the sheet.")
     face: Face = Field(description="Face of the block the holes stand in.")
+    bank: CellKey | None = Field(None, description="Bank in whose deck they stand, by its key, where there are several decks.")
     names: tuple[HoleName, ...] = Field(
         min_length=1, strict=False, description="Name of each hole, unique over the whole block, letters and digits."
     )
@@ -135,9 +150,17 @@ class HoleGroup(Part):
     gasket_hole: LengthPositive | None = Field(None, description="Hole of the gasket over this one, a diameter.")
     boss: LengthPositive | None = Field(None, description="Boss the hole stands in, a diameter.")
     mating_hole: LengthPositive | None = Field(None, description="Hole of the part that is bolted on, a diameter.")
+    engagement_length: LengthPositive | None = Field(
+        None, description="Thread engaged, to hold the hole to the limits recommended for it instead of its class."
+    )
     engagement: Text | None = Field(None, description="Rule of least engagement, by its name: 1.25 d, 1.5 d, strength.")
     fastener: Fastener | None = Field(None, description="The bolt or stud that goes in.")
     torque: TorquePositive | None = Field(None, description="Tightening torque of the fastener, such as 42 lbf*ft.")
+
+    @property
+    def on(self) -> str:
+        """Word of the face in cell names, with its bank where there are several decks: bottom, deck_left."""
+        return f"{self.face}_{self.bank}" if self.bank else self.face
 
     def cut(self, operation: str) -> Cut | None:
         """The sizes of a cut of its own, None where none are given."""

@@ -17,7 +17,7 @@ from builder.spec import Limit
 T = TypeVar("T")
 Stage = Literal["received", "planned", "finished"]
 ROW_PIXELS = 23.0  # how high a plain row is
-PLOT_WIDE, PLOT_FRAME = 510.0, 80.0  # pixels: a picture across, and what its axes take besides
+PLOT_WIDE, PLOT_FRAME = 520.0, 80.0  # pixels: a picture across, and what its axes take besides
 STAGES: tuple[Stage, ...] = ("received", "planned", "finished")
 Per: TypeAlias = Union[T, Callable[[str], T]]  # noqa: UP007  # an alias of a variable needs the long form
 Input: TypeAlias = str | Quantity | Sequence[str]

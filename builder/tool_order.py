@@ -1,120 +1,184 @@
-"""The order of hole work in which as few tools as possible are changed, no operation before the one it follows.
+"""The order of hole work: tools mounted and set-ups turned to as seldom as can be, no operation before the one it follows.
 
-Each group of holes is a chain of tools. While a tool is in the spindle it does whatever it can do next anywhere; which
-tool comes next is searched: exactly while the states are few, else by the most work first, with the bound stated.
+Each group of holes is a chain of operations in one face of the block. With a tool in the spindle and a face up, whatever
+can be done is done, by hand as well; what comes next is searched: exactly while the states are few, else by the least
+change and the most work first, with the bound stated.
 """
 
 from __future__ import annotations
 
 import heapq
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import prod
+from functools import lru_cache
+from itertools import pairwise
+from operator import itemgetter
+from typing import Literal
 
-MOST_STATES = 50_000
-Chain = Sequence[str]
-State = tuple[int, ...]
+MOST_STATES = 20_000
+BY_HAND = ""
+Spared = Literal["tool changes", "set-ups"]
+Cost = tuple[int, int]  # what is spared first, and what is spared next
 
 
 @dataclass(frozen=True, slots=True)
-class Mounted:
-    """One mounting of a tool, and what it does: (chain, place in it) in turn."""
+class Chain:
+    """The operations of one group of holes: the face they stand in, and the tool of each, BY_HAND for one that needs none."""
+
+    face: str
+    tools: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """What is done with one tool in the spindle and one face up: (chain, place in it) in turn."""
 
     tool: str
+    face: str
     work: tuple[tuple[int, int], ...]
 
 
 @dataclass(frozen=True, slots=True)
-class ToolOrder:
-    """The mountings in order, and the number below which no order can go."""
+class State:
+    """How far every chain has come, and what is in the spindle and up."""
 
-    mounted: tuple[Mounted, ...]
-    bound: int
+    at: tuple[int, ...]
+    tool: str = BY_HAND
+    face: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ToolOrder:
+    """The stretches in order, and the numbers of tools mounted and of set-ups below which no order can go."""
+
+    stretches: tuple[Stretch, ...]
+    bound: tuple[int, int]
+
+    @property
+    def mounted(self) -> int:
+        """How often a tool is put into the spindle."""
+        return _changed([BY_HAND, *(one.tool for one in self.stretches)])
+
+    @property
+    def set_ups(self) -> int:
+        """How often a face is turned up, the first one included."""
+        return _changed(["", *(one.face for one in self.stretches)])
 
     @property
     def fewest(self) -> bool:
-        """Whether no order needs fewer tools mounted."""
-        return len(self.mounted) == self.bound
+        """Whether the order reaches the bound."""
+        return (self.mounted, self.set_ups) == self.bound
 
 
-def tool_order(chains: Sequence[Chain], most_states: int = MOST_STATES) -> ToolOrder:
-    """Return an order of the tools for these chains; as few mountings as there can be while the states are few.
+def tool_order(chains: Sequence[Chain], spared: Spared = "tool changes", most_states: int = MOST_STATES) -> ToolOrder:
+    """Return the order of these chains that spares one kind of change first and then the other.
 
-    >>> [one.tool for one in tool_order([["drill", "tap"], ["relief", "drill", "tap"]]).mounted]
-    ['relief', 'drill', 'tap']
+    >>> order = tool_order([Chain("deck", ("drill", "tap")), Chain("deck", ("relief", "drill", "tap", BY_HAND))])
+    >>> [one.tool for one in order.stretches], order.mounted, order.set_ups
+    (['relief', 'drill', 'tap'], 3, 1)
     """
-    few = prod(len(chain) + 1 for chain in chains) <= most_states
-    tools = _searched(chains) if few else _most_work_first(chains)
-    bound = len(tools) if few else _least(chains, (0,) * len(chains))
-    return ToolOrder(tuple(_mounted(chains, tools)), bound)
+    return _ordered(tuple(chains), spared, most_states)
 
 
-def _advanced(chains: Sequence[Chain], at: State, tool: str) -> State:
-    """The state once a tool has done all it can."""
-    further = list(at)
+@lru_cache(maxsize=64)
+def _ordered(chains: tuple[Chain, ...], spared: Spared, most_states: int) -> ToolOrder:
+    states = _searched(chains, spared, most_states)
+    found = tuple(_stretches(chains, states or _least_change_first(chains, spared)))
+    reached = ToolOrder(found, (0, 0))
+    return ToolOrder(found, (reached.mounted, reached.set_ups) if states else _least(chains, _start(chains)))
+
+
+def _start(chains: Sequence[Chain]) -> State:
+    return State((0,) * len(chains))
+
+
+def _finished(chains: Sequence[Chain], state: State) -> bool:
+    return state.at == tuple(len(chain.tools) for chain in chains)
+
+
+def _worked(chains: Sequence[Chain], state: State) -> State:
+    """The state once all is done that this tool and this face allow."""
+    further = list(state.at)
     for number, chain in enumerate(chains):
-        while further[number] < len(chain) and chain[further[number]] == tool:
+        while chain.face == state.face and chain.tools[further[number] :][:1] in ((state.tool,), (BY_HAND,)):
             further[number] += 1
-    return tuple(further)
+    return State(tuple(further), state.tool, state.face)
 
 
-def _next_tools(chains: Sequence[Chain], at: State) -> list[str]:
-    return list(dict.fromkeys(chain[place] for chain, place in zip(chains, at, strict=True) if place < len(chain)))
+def _next(chains: Sequence[Chain], state: State) -> list[State]:
+    """Every state that some chain wants next, its work done."""
+    wanted = [
+        (chain.tools[place] or state.tool, chain.face)
+        for chain, place in zip(chains, state.at, strict=True)
+        if place < len(chain.tools)
+    ]
+    return [_worked(chains, State(state.at, tool, face)) for tool, face in dict.fromkeys(wanted)]
 
 
-def _least(chains: Sequence[Chain], at: State) -> int:
-    """No fewer mountings than this are left: the different tools still wanted, or one chain's own changes."""
-    different = len({tool for chain, place in zip(chains, at, strict=True) for tool in chain[place:]})
-    own = max((_changes(chain[place:]) for chain, place in zip(chains, at, strict=True)), default=0)
-    return max(different, own)
+def _changes(one: State, other: State, spared: Spared) -> Cost:
+    return _ranked(int(one.tool != other.tool), int(one.face != other.face), spared)
 
 
-def _changes(chain: Chain) -> int:
-    return sum(1 for place, tool in enumerate(chain) if not place or chain[place - 1] != tool)
+def _ranked(mounted: int, set_ups: int, spared: Spared) -> Cost:
+    return (mounted, set_ups) if spared == "tool changes" else (set_ups, mounted)
 
 
-def _searched(chains: Sequence[Chain]) -> list[str]:
-    """The fewest tools, by a search that never overrates what is left."""
-    start, end = (0,) * len(chains), tuple(len(chain) for chain in chains)
-    waiting: list[tuple[int, int, State, tuple[str, ...]]] = [(_least(chains, start), 0, start, ())]
-    best: dict[State, int] = {start: 0}
-    count = 0
-    while True:
-        _, _, at, tools = heapq.heappop(waiting)
-        if at == end:
-            return list(tools)
-        if len(tools) > best[at]:
-            continue
-        for tool in _next_tools(chains, at):
-            further = _advanced(chains, at, tool)
-            if len(tools) + 1 < best.get(further, len(tools) + 2):
-                best[further], count = len(tools) + 1, count + 1
-                heapq.heappush(waiting, (len(tools) + 1 + _least(chains, further), count, further, (*tools, tool)))
+def _sum(one: Cost, other: Cost) -> Cost:
+    return one[0] + other[0], one[1] + other[1]
 
 
-def _most_work_first(chains: Sequence[Chain]) -> list[str]:
-    """Tools by turns the one that is wanted by most chains now and by fewest later."""
-    at: State = (0,) * len(chains)
-    tools: list[str] = []
-    while following := _next_tools(chains, at):
-        tool = min(following, key=lambda one: (_again_later(chains, at, one), -sum(_advanced(chains, at, one))))
-        at = _advanced(chains, at, tool)
-        tools.append(tool)
-    return tools
+def _least(chains: Sequence[Chain], state: State) -> tuple[int, int]:
+    """No fewer mountings and set-ups than these are left: different tools still wanted, or one chain's own; faces left."""
+    left = [(chain.face, chain.tools[place:]) for chain, place in zip(chains, state.at, strict=True)]
+    different = {tool for _, tools in left for tool in tools} - {state.tool, BY_HAND}
+    own = max((_changed([state.tool, *filter(None, tools)]) for _, tools in left), default=0)
+    return max(len(different), own), len({face for face, tools in left if tools} - {state.face})
 
 
-def _again_later(chains: Sequence[Chain], at: State, tool: str) -> int:
-    """How many chains would want a tool again after it has done all it can now."""
-    further = _advanced(chains, at, tool)
-    return sum(tool in chain[place:] for chain, place in zip(chains, further, strict=True))
+def _changed(words: Sequence[str]) -> int:
+    return sum(one != other for one, other in pairwise(words))
 
 
-def _mounted(chains: Sequence[Chain], tools: Sequence[str]) -> list[Mounted]:
-    at: State = (0,) * len(chains)
-    found: list[Mounted] = []
-    for tool in tools:
-        further = _advanced(chains, at, tool)
-        work = tuple((number, place) for number in range(len(chains)) for place in range(at[number], further[number]))
-        found.append(Mounted(tool, work))
-        at = further
-    return found
+def _searched(chains: Sequence[Chain], spared: Spared, most_states: int) -> list[State]:
+    """The states on the way of least cost, by a search that never overrates what is left; none if it takes too many."""
+    start = _start(chains)
+    waiting: list[tuple[Cost, int, Cost, State]] = [((0, 0), 0, (0, 0), start)]
+    cheapest, before, count = {start: (0, 0)}, dict[State, State](), 0
+    for _ in range(most_states):
+        _, _, cost, state = heapq.heappop(waiting)
+        if _finished(chains, state):
+            return _way(before, state)
+        for further in _next(chains, state):
+            whole = _sum(cost, _changes(state, further, spared))
+            if further not in cheapest or whole < cheapest[further]:
+                cheapest[further], before[further], count = whole, state, count + 1
+                left = _ranked(*_least(chains, further), spared)
+                heapq.heappush(waiting, (_sum(whole, left), count, whole, further))
+    return []
+
+
+def _way(before: dict[State, State], state: State) -> list[State]:
+    way = [state]
+    while way[-1] in before:
+        way.append(before[way[-1]])
+    return way[::-1]
+
+
+def _least_change_first(chains: Sequence[Chain], spared: Spared) -> list[State]:
+    """By turns the state that costs least, leaves fewest chains wanting its tool again, and does most."""
+    way = [_start(chains)]
+    while not _finished(chains, way[-1]):
+        ranked = [(_changes(way[-1], one, spared), _again(chains, one), -sum(one.at), one) for one in _next(chains, way[-1])]
+        way.append(min(ranked, key=itemgetter(0, 1, 2))[3])
+    return way
+
+
+def _again(chains: Sequence[Chain], state: State) -> int:
+    """How many chains would want the tool of a state again later."""
+    return sum(state.tool in chain.tools[place:] for chain, place in zip(chains, state.at, strict=True))
+
+
+def _stretches(chains: Sequence[Chain], way: Sequence[State]) -> Iterator[Stretch]:
+    for one, other in pairwise(way):
+        work = tuple((number, place) for number in range(len(chains)) for place in range(one.at[number], other.at[number]))
+        yield Stretch(other.tool, other.face, work)

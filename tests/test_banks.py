@@ -88,3 +88,29 @@ def test_an_engine_in_line_still_needs_its_row_and_its_heights() -> None:
     with pytest.raises(SpecFaults) as raised:
         read_spec(text, "faulty.toml")
     assert [fault.code for fault in raised.value.faults] == ["missing-key"]
+
+
+def test_the_holes_of_each_deck_have_its_name_its_bores_and_its_cut(layout: Layout) -> None:
+    labels = {key: layout.places[f"{key}.thread"].label for key in ("threads.left_head", "threads.right_head")}
+    assert labels["threads.left_head"].startswith("Head bolts, left bank, deck, left bank (in)")
+    titles = [part.title for part in layout.plans["Map"].sheet.parts]
+    assert {"Deck, left bank", "Deck, right bank"} <= set(titles)
+    assert layout.place("metal.right_head.near_bore").value in {"R1 to bore 5", "R5 to bore 8"}
+    values = reckon(layout, {"left_plan.deck_cut": 0.012, "right_plan.deck_cut": 0.003})
+    assert values["reach.left_head.thread_depth"] == pytest.approx(1.125 - 0.012, abs=1e-9)
+    assert values["reach.right_head.thread_depth"] == pytest.approx(1.125 - 0.003, abs=1e-9)
+
+
+def test_the_wall_to_a_bore_is_that_of_the_holes_own_bank(layout: Layout) -> None:
+    # by hand: R5 at (17.70, 1.20), bore 8 at (15.90, 3.60), bored to 3.626 + 0.040 at most
+    apart = math.hypot(1.8, 2.4)
+    assert reckon(layout, {})["metal.right_head.bore_distance"] == pytest.approx(apart, abs=1e-9)
+    assert reckon(layout, {})["metal.right_head.bore_wall"] == pytest.approx(apart - (3.626 + 0.040) / 2 - 7 / 32, abs=1e-9)
+
+
+@pytest.mark.parametrize("old", ['face = "deck"\nbank = "left"\n', 'of = "deck"\nbank = "left"\n'])
+def test_a_deck_whose_bank_is_not_said_is_refused(old: str) -> None:
+    with pytest.raises(SpecFaults) as raised:
+        read_spec(TEXT.replace(old, old.replace('bank = "left"\n', "")), "faulty.toml")
+    assert [fault.code for fault in raised.value.faults] == ["bank-needed"]
+    assert "one of left, right" in raised.value.faults[0].said

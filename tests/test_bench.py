@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builder import kinds
-from builder.bench import BenchError, explain, thread_card, work
+from builder.bench import BenchError, asked, explain, thread_card, work
 from builder.bench_equations import KINDS, equations, kind_names, two_columns
 from builder.layout import Layout
 from builder.quantities import read_quantity
@@ -179,6 +179,67 @@ class TestThreadCard:
         except ValueError as refusal:
             if not str(refusal).endswith("."):
                 raise
+
+
+class TestAsked:
+    """The shop's own drills, its own percentage, and the limits ASME B1.1 recommends for a length of engagement."""
+
+    def test_only_the_series_asked_for_are_ranked_nearest_to_the_share_asked_for(self) -> None:
+        card = thread_card("1/4-20", asked(drills="fraction, number", share="70"))
+        rows = [re.split(r"\s{2,}", line.strip()) for line in section(card, "Drills, nearest to 70 %").splitlines()[2:]]
+        rows = [row for row in rows if len(row) == 6]
+        assert rows[0][0] == "#6"  # 0.2040 leaves (0.25 - 0.2040) 20 / 1.299 = 70.8 %; #5 leaves 68.5 %, 13/64 72.2 %
+        assert all(re.fullmatch(r"#\d+|\d+/\d+", row[0]) for row in rows)
+        far = [abs(float(row[3]) - 70) for row in rows]
+        assert far == sorted(far)
+
+    def test_an_engagement_of_one_diameter_takes_i_and_j_for_5_16_24(self) -> None:
+        # as a drill maker reproduces ASME B1.1: 0.2719 to 0.277 for an engagement of one diameter
+        card = thread_card("5/16-24", asked(engagement="5/16 in"))
+        assert "recommended by ASME B1.1 for an engagement of 1.00 diameters" in card
+        assert "0.2719 to 0.2770 in" in card
+        assert "hole, class 2B                        0.2670 to 0.2770 in" in card, "the class is told as well"
+        assert [drill_row(card, name)[-1] for name in ("I", "J", "6.8 mm")] == ["inside", "inside", "below"]
+        assert drill_row(thread_card("5/16-24"), "6.8 mm")[-1] == "inside"
+
+    def test_a_short_hole_refuses_what_the_class_allows(self) -> None:
+        # 1/2-13 over a third of its diameter: 0.417 to 0.417 + half of 0.25/13 - 0.4/13² = 0.4254 in
+        card = thread_card("1/2-13", asked(engagement="1/6 in"))
+        assert "27/64" not in section(card, "Drills that charts may name, and outside what is recommended")
+        assert "7/16 leaves" in section(card, "Drills that charts may name")
+        assert "0.4170 to 0.4254 in" in card
+
+    @pytest.mark.parametrize(
+        ("words", "said"),
+        [
+            ({"share": "7/10"}, '"7/10" is no share of thread; write a per cent of the drill charts from 30 to 100'),
+            ({"share": "700"}, "from 30 to 100, as 70"),
+            ({"drills": "fraction,gauge"}, '"gauge" is not a system of drills; choose from fraction, number, letter, metric'),
+            ({"engagement": "half"}, "half"),
+            ({"engagement": "0.5"}, "0.5"),
+            ({"engagement": "2 lbf"}, "2 lbf"),
+        ],
+    )
+    def test_what_cannot_be_asked_is_refused_in_a_sentence(self, words: dict[str, str], said: str) -> None:
+        with pytest.raises(ValueError) as refusal:  # noqa: PT011  # the sentence is compared below
+            asked(**words)
+        assert said in str(refusal.value)
+
+    @pytest.mark.parametrize(("thread", "length"), [("M8", "8 mm"), ("1/4-20", "1 in")])
+    def test_where_none_is_recommended_it_says_to_leave_the_length_out(self, thread: str, length: str) -> None:
+        with pytest.raises(ValueError, match="leave the length out"):
+            thread_card(thread, asked(engagement=length))
+
+    @pytest.mark.parametrize(
+        ("thread", "said"),
+        [  # ISO 2306 against other tables and against major less pitch; limits of 6H
+            ("M12", "major less pitch, 10.25 mm: 10.2 mm inside, 10.3 mm inside 6H"),
+            ("M14", "major less pitch, 12.00 mm: 11.9 mm inside, 12.0 mm inside, 12.1 mm inside 6H"),
+            ("M10x1.25", "major less pitch, 8.75 mm: 8.7 mm inside, 8.8 mm inside 6H"),
+        ],
+    )
+    def test_metric_charts_that_differ_are_named(self, thread: str, said: str) -> None:
+        assert said in thread_card(thread)
 
 
 class TestExplain:

@@ -116,6 +116,9 @@ def test_plan_and_compare_speak(filled: Path, empty: Path) -> None:
 def test_the_bench_commands_answer_or_say_what_to_write() -> None:
     assert "0.2720" in run("thread", "5/16-24 UNF").output
     assert run("thread", "5/16").exit_code == 2
+    assert "nearest to 70 %" in run("thread", "1/4-20", "--drills", "fraction,number", "--share", "70").output
+    assert "recommended by ASME B1.1" in run("thread", "5/16-24", "--engagement", "5/16in").output
+    assert run("thread", "1/4-20", "--share", "7/10").exit_code == 2
     assert "out_of_round" in run("explain").output
     assert "thrust" in run("explain", "out_of_round").output
     assert run("explain", "out_of_rond").exit_code == 2

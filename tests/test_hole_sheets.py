@@ -17,13 +17,14 @@ from builder.layout import Job, Layout
 from builder.reckoning import reckon
 from builder.sheets import lay_out
 from builder.sheets.fastener_groups import rule_of
-from builder.sheets.hole_groups import Groups, Steps
+from builder.sheets.hole_groups import Groups, Steps, row_word
 from builder.sheets.hole_metal import nearest_bore, nearest_edge_hole, nearest_pair
 from builder.sheets.schedule import order_of, rows_of
 from builder.sheets.tightening import tightening_order
 from builder.spec import load_spec, read_spec, shipped_specs
 from builder.standards.threads import all_threads, parse_thread
-from builder.table import Prose
+from builder.table import Prose, Table
+from builder.tool_order import BY_HAND
 from builder.validator import validate
 from builder.writer import write
 from clean_readings import clean_readings, shipped_layout
@@ -115,6 +116,26 @@ def test_the_danger_table_says_limit_and_stop_reading_by_the_scale_s_direction()
     assert down["danger.S7.tip_depth.verdict"] == "OK"
 
 
+def test_the_table_is_held_against_the_touch_and_the_feeler_is_named() -> None:
+    # worked by hand: touched at 2.315 in through 0.004 in; the table at 14.480, the face 12.165 over it
+    step = "head_studs__counterbore"
+    touched = {f"stops__{step}__touch_reading": 2.315, f"stops__{step}__feeler": 0.004, "set_up__deck__block_height": 12.165}
+    values = reckoned(shipped_layout(), allowances__quill="down", **touched, **{f"touches__{step}__table_reading": 14.480})
+    assert near(values["touches.head_studs.counterbore.table_face_reading"], 2.315)
+    assert near(values["touches.head_studs.counterbore.face_disagreement"], 0.004)
+    assert str(values["touches.head_studs.counterbore.said"]).startswith("apart by the feeler")
+    agreed = reckoned(shipped_layout(), allowances__quill="down", **touched, **{f"touches__{step}__table_reading": 14.484})
+    assert agreed["touches.head_studs.counterbore.said"] == "agree"
+    assert clean()["touches.head_studs.counterbore.said"] == "", "nothing is said before both are touched"
+
+
+def test_an_uncut_face_takes_its_tilt_off_the_depth_under_its_lowest_corner() -> None:
+    values = reckoned(shipped_layout(), set_up__deck__tilt=0.006, set_up__bottom__tilt=0.01)
+    assert near(values["touches.head_studs.counterbore.depth_at_lowest_corner"], 3 / 32 - 0.006)
+    assert near(values["touches.sump_rail.counterbore.depth_at_lowest_corner"], 1.6 - 0.254), "typed in inches, shown in mm"
+    assert clean()["touches.head_studs.counterbore.depth_at_lowest_corner"] is None
+
+
 def test_a_cut_on_the_face_comes_off_the_floor_under_its_holes() -> None:
     values = reckoned(shipped_layout(), plan__bottom_cut=0.02)
     assert near(values["stops.sump_rail.drill.floor"], 27 - 0.02 * 25.4)
@@ -157,7 +178,7 @@ def test_walls_and_edges_are_those_of_the_coordinates() -> None:
     assert near(values["metal.sump_rail.wall"], 69 - 8.5)
     assert nearest_edge_hole(groups["sump_rail"]) == "S1"
     assert near(values["metal.sump_rail.edge_in_diameters"], 14 / 8)
-    assert nearest_bore(shipped_layout(), groups["head_studs"]) == ("D1", 1)
+    assert nearest_bore(groups["head_studs"]) == ("D1", 1)
     apart = math.hypot(56 - 18, 95 - 28)
     assert near(values["metal.head_studs.bore_wall"], (apart - 83.018 / 2) / 25.4 - 15 / 64)
     assert near(values["metal.sump_rail.wall_after"], 6.4 - (8.5 - 6) / 2)
@@ -270,6 +291,24 @@ def test_a_drill_outside_its_limits_is_named_with_those_inside_and_held_until_co
     assert shipped_layout().place("drills.front_cover.drill_1").value.startswith("F: 0.2570 in")  # type: ignore[union-attr]
 
 
+def test_a_hole_may_be_held_to_what_is_recommended_for_its_engagement() -> None:
+    # by hand: 5/16-18 over 0.450 in is 1.44 d: from half the tolerance 0.25/18 - 0.4/18² on: 0.252 + 0.00633 to 0.265
+    layout = lay_out(load_spec(shipped_specs()["hollowmere_v8"]), Job("x"))
+    values = reckoned(layout)
+    assert near(values["threads.timing_cover.recommended_least"], 0.252 + (0.25 / 18 - 0.4 / 18**2) / 2)
+    assert near(values["threads.timing_cover.recommended_most"], 0.265)
+    assert layout.place("threads.timing_cover.drill").value == "G", "F, 0.2570 in, is inside the class and under what is wanted"
+    assert values["threads.timing_cover.hole.verdict"] == "OK"
+    text = (
+        shipped_specs()["hollowmere_v8"].read_text("utf-8").replace("engagement_length =", 'drill = "F"\nengagement_length =')
+    )
+    refused = lay_out(read_spec(text, "x.toml"), Job("x"))
+    assert reckoned(refused, instruments__holes__uncertainty=0.0)["threads.timing_cover.hole.verdict"] == "OUT"
+    said = "\n".join(one.words for one in refused.plans["Threads"].texts)
+    assert "F leaves 76.9 % by the charts" in said
+    assert "under the smallest allowed, 0.2583 in" in said
+
+
 def test_only_the_shop_s_own_drills_are_offered() -> None:
     layout = altered(('drills = ["fraction", "letter", "number", "metric"]', 'drills = ["fraction"]'))
     offered = [str(place.value) for key, place in layout.places.items() if re.fullmatch(r"drills\..*\.drill_\d", key)]
@@ -282,6 +321,13 @@ def test_look_alikes_are_raised_in_words() -> None:
     assert "7/16-14 UNC looks like 7/16-14 BSW" in said
     assert "55° against 60°" in said
     assert "M6x1 looks like 0 BA" in said
+
+
+def test_where_sources_disagree_is_said_with_what_is_followed() -> None:
+    said = words_of("Fasteners")
+    assert "Grade 8.8: text-books give 600 MPa of proof for every size; ISO 898-1 has 580 up to M16" in said
+    assert "printed tables differ from it by up to 0.0002 in²" in said
+    assert "rules of thumb say 1.0 to 1.5 diameters, FED-STD 16 with soft iron about 2.6" in said
 
 
 def words_of(sheet: str) -> str:
@@ -298,8 +344,8 @@ def test_no_operation_comes_before_the_one_it_follows_and_each_tool_is_mounted_o
     for one in groups.all:
         own = [Steps(groups).by_row[row][1] for row in rows if row.startswith(f"{one.spec.key}.")]
         assert own == list(one.spec.operations)
-    tools = [mounted.tool for mounted in order.mounted]
-    assert len(tools) == len(set(tools)) == order.bound
+    tools = {one.tool for one in order.stretches} - {BY_HAND}
+    assert (order.mounted, order.set_ups) == order.bound == (len(tools), 4), "each tool is mounted once, each face up once"
     scheduled = [key for key in shipped_layout().places if re.fullmatch(r"schedule\..*\.tool", key)]
     assert [key.removeprefix("schedule.").removesuffix(".tool") for key in scheduled] == rows
 
@@ -308,8 +354,56 @@ def test_the_schedule_begins_with_the_list_of_tools() -> None:
     parts = [part for part in shipped_layout().plans["Schedule"].sheet.parts if isinstance(part, Prose)]
     listed = next(part for part in parts if part.title.startswith("Tools in turn"))
     order = order_of(Groups(shipped_layout()))
-    assert [line[0] for line in listed.lines] == [f"{number}. {one.tool}" for number, one in enumerate(order.mounted, 1)]
-    assert "no order needs fewer" in listed.title
+    tools = list(dict.fromkeys(one.tool for one in order.stretches if one.tool))
+    named = [line[0] for line in listed.lines if line[0][:1].isdigit()]
+    assert named == [f"{number}. {tool}" for number, tool in enumerate(tools, 1)]
+    assert [line[0][:8] for line in listed.lines if line[0].startswith("Set-up")] == [
+        f"Set-up {number}" for number in range(1, 5)
+    ]
+    assert "9 mounted, 4 set-ups; no order needs fewer of either" in listed.title
+    assert listed.lines[-1][1].startswith("tool changes, as each tool has its own zero")
+
+
+def test_the_schedule_carries_the_machinist_from_hole_to_hole() -> None:
+    layout = shipped_layout()
+    drilled = walk_of(layout, "walk_sump_rail_drill")
+    assert [row.key for row in drilled.rows] == [*(f"S{at}" for at in (1, 2, 3, 4, 5, 6, 8, 9, 10, 11, 12)), "S7"]
+    assert drilled.rows[-1].words == "▲ DANGER S7"
+    assert layout.place("walk_sump_rail_drill.S8.along").value == 301.0
+    assert drilled.note == "▲ S7 stands over main oil gallery: locked stop, drilled last"
+    values = reckoned(layout, allowances__quill="down", stops__sump_rail__drill__touch_reading=40.1,
+                      stops__sump_rail__drill__feeler=0.1)  # fmt: skip
+    tip = values["stops.sump_rail.drill.tip_depth"]
+    assert isinstance(tip, float)
+    assert values["walk_sump_rail_drill.S1.drill_depth"] == tip
+    assert near(values["walk_sump_rail_drill.S1.drill_stop"], 40.2 + tip)
+
+
+def test_the_danger_hole_is_sent_no_deeper_than_its_floor_allows_whatever_is_planned() -> None:
+    layout = altered(('floor = "25.4 mm"', 'floor = "24.0 mm"'))
+    values = reckoned(layout, allowances__quill="up", stops__sump_rail__drill__touch_reading=40.0,
+                      stops__sump_rail__drill__feeler=0.0)  # fmt: skip
+    assert values["danger.S7.tip_depth.verdict"] == "OUT"
+    assert near(values["walk_sump_rail_drill.S7.drill_depth"], 24.0 - 25.4 / 8)
+    assert near(values["walk_sump_rail_drill.S7.drill_stop"], 40.0 - (24.0 - 25.4 / 8))
+    assert values["walk_sump_rail_drill.S1.drill_depth"] == values["stops.sump_rail.drill.tip_depth"]
+
+
+@pytest.mark.parametrize("name", shipped_specs())
+def test_every_operation_at_every_hole_has_one_tick_and_none_holds_the_job(name: str) -> None:
+    layout = lay_out(load_spec(shipped_specs()[name]), Job("x"))
+    ticks = [key for key in layout.places if key.startswith("walk_") and layout.places[key].role == "reading"]
+    wanted = [(group.key, hole, row_word(operation)) for group in layout.spec.holes for hole in group.names
+              for operation in group.operations]  # fmt: skip
+    assert len(ticks) == len(wanted)
+    for group, hole, operation in wanted:
+        assert [key for key in ticks if key.startswith(f"walk_{group}_") and key.endswith(f".{hole}.{operation}")]
+    assert not set(ticks) & {place.key for place in layout.wanted()}
+
+
+def walk_of(layout: Layout, key: str) -> Table:
+    parts = layout.plans["Schedule"].sheet.parts
+    return next(part for part in parts if isinstance(part, Table) and part.key == key)
 
 
 def test_every_cutting_operation_has_its_card_with_the_stop_of_the_stops_sheet() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from builder.functions import PI, equal, only_where, tangent, where
+from builder.functions import PI, at_most, equal, only_where, tangent, where
 from builder.kinds import Angle, Count, CuttingSpeed, Length, Ratio, SpindleSpeed, Words
 
 DOWN, UP = "down", "up"
@@ -149,6 +149,33 @@ def face_disagreement(face_reading: Length, table_face_reading: Length) -> Lengt
     0.004
     """
     return face_reading - table_face_reading
+
+
+def touches_in_words(face_reading: Length, touch_reading: Length, table_face_reading: Length, touch_apart: Length) -> Words:
+    """What the two ways to the face's reading say of each other; `touch_apart` is what two honest touches may differ by.
+
+    Where the table agrees with the bare touch instead, the two ways differ by the feeler.
+
+    Source: geometry.
+
+    >>> touches_in_words(face_reading=2.319, touch_reading=2.315, table_face_reading=2.315, touch_apart=0.002)
+    'apart by the feeler: counted but not used, or the height is wrong'
+    """
+    by_feeler = at_most(abs(touch_reading - table_face_reading), touch_apart)
+    feeler = "apart by the feeler: counted but not used, or the height is wrong"
+    apart = where(by_feeler, feeler, "apart: touch and measure anew")
+    return where(at_most(abs(face_reading - table_face_reading), touch_apart), "agree", apart)
+
+
+def depth_at_lowest_corner(depth: Length, tilt: Length) -> Length:
+    """Depth a cut has under the lowest corner of a face that is not flat yet, the stop set from its highest corner.
+
+    Source: geometry.
+
+    >>> depth_at_lowest_corner(depth=0.100, tilt=0.006)
+    0.094
+    """
+    return depth - tilt
 
 
 def tilt_allowance(rise: Length, span: Length, radius: Length) -> Length:

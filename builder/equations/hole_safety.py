@@ -101,6 +101,17 @@ def deepest_tip(floor: Length, least_floor: Length) -> Length:
     return floor - least_floor
 
 
+def held_back(tip_depth: Length, deepest_tip: Length) -> Length:
+    """Depth a drill's tip is sent to above a gallery: as planned, and never beyond the deepest it may go.
+
+    Source: geometry.
+
+    >>> held_back(tip_depth=1.1796, deepest_tip=1.125)
+    1.125
+    """
+    return where(at_most(tip_depth, deepest_tip), tip_depth, deepest_tip)
+
+
 def deepest_full_depth(deepest_tip: Length, drill_point: Length) -> Length:
     """Full-diameter depth at which the tip of the drill stands at its limit.
 

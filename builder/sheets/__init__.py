@@ -33,6 +33,7 @@ from builder.sheets import (
     stop_cards,
     stops,
     threads,
+    tools,
     tunnels,
     walls,
 )
@@ -75,7 +76,7 @@ def _stations(layout: Layout) -> list[Callable[[Layout], Sheet]]:
         (plan.sheet, True),
         (budget.sheet, True),
         (route.sheet, True),
-        *((work.sheet, spec.holes) for work in (threads, fasteners, hole_metal, schedule, stops, stop_cards, holes)),
+        *((work.sheet, spec.holes) for work in (threads, fasteners, hole_metal, schedule, tools, stops, stop_cards, holes)),
         (hole_map.sheet, hole_map.mapped(Groups(layout))),
         (finished.sheet, spec.finished),
         (finished_features.sheet, finished_features.parts(layout)),

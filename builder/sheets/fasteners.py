@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from builder.equations import fasteners
-from builder.layout import Layout
+from builder.layout import WHOLE, Layout
 from builder.quantities import Quantity, read_quantity
 from builder.sheets.fastener_groups import (
     PERCENT,
@@ -28,6 +28,12 @@ from builder.standards.strength import clamp_scatter
 from builder.table import Check, Column, Form, Given, Line, Prose, Result, Sheet, Sizes, Table, words
 from builder.units import shown
 
+CONFLICTS = (
+    "Stress areas are by formula; printed tables differ from it by up to 0.0002 in².",
+    "Thread engaged in grey iron: rules of thumb say 1.0 to 1.5 diameters, FED-STD 16 with soft iron about 2.6, the iron's own "
+    "shear strength about 1: each group is held to the rule named on the Hole_metal sheet.",
+)
+
 
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the fasteners."""
@@ -37,7 +43,17 @@ def sheet(layout: Layout) -> Sheet:
         parts.append(stripping(layout, groups))
     if groups.keys(lambda one: one.before):
         parts.append(opening(layout, groups))
+    parts.append(_conflicts(groups))
     return Sheet(name="Fasteners", title="Fasteners and torque", parts=(*parts, *tightening(groups)))
+
+
+def _conflicts(groups: Groups) -> Prose:
+    """Where sources disagree, and which of them is followed here."""
+    named = [strength_of(groups.by_key[key]) for key in groups.keys(grade_of)]
+    grades = [f"Grade {one.grade}: {one.conflict}" for one in named if one.conflict]
+    return Prose(
+        title="Where sources disagree", lines=[(line,) for line in dict.fromkeys((*grades, *CONFLICTS))], widths=(WHOLE,)
+    )
 
 
 def _figures(layout: Layout) -> Form:

@@ -10,15 +10,19 @@ from typing import Any
 from builder.equations import cutting
 from builder.layout import WHOLE, Layout
 from builder.quantities import Quantity, read_quantity
+from builder.spec import Bank, Spec
 from builder.spec_holes import HoleGroup
 from builder.standards import hole_allowances, table
 from builder.standards.drill_choice import drills_inside
-from builder.standards.drills import Drill, drills_for, parse_drill
+from builder.standards.drills import Choice, Drill, drills_for, parse_drill
 from builder.standards.threads import Thread, parse_thread
 from builder.table import Prose, Row, Sizes
+from builder.tool_order import BY_HAND, Chain
 from builder.units import convert
+from builder.walking_order import walking_order
 
 PLANNED_CUT = {"deck": "plan.deck_cut", "bottom": "plan.bottom_cut"}
+HAND_WORK = {"insert tap", "insert", "finish tap", "chase", "plug", "deburr", "probe depth"}
 CUT_HERE = {"drill", "start tap", "insert tap"}  # a thread is as deep as the drawing says only where it is cut on this job
 
 
@@ -28,13 +32,14 @@ class Group:
     def __init__(self, layout: Layout, spec: HoleGroup) -> None:
         self.spec = spec
         self.shop = layout.spec.shop
-        self.decks = len(layout.spec.banks)
         self.thread: Thread = parse_thread(spec.thread)
         self.before: Thread | None = parse_thread(spec.opened_from) if spec.opened_from else None
         self.material = layout.spec.engine.material
         self.unit = self.thread.unit
         self.places = 4 if self.unit == "in" else 3
-        self.outline = next((one for one in layout.spec.outlines if one.of == spec.face), None)
+        self.row = _row(layout.spec, spec)
+        self.whole = not layout.spec.banks
+        self.outline = next((one for one in layout.spec.outlines if one.on == spec.on), None)
 
     @property
     def target(self) -> float:
@@ -54,8 +59,17 @@ class Group:
             return None
         if self.spec.drill:
             return parse_drill(self.spec.drill)
-        fit = drills_inside(self.thread, self.systems, self.target) or drills_inside(self.thread, self.shop.drills, self.target)
+        fit = self.inside(self.systems) or self.inside(self.shop.drills)
         return (fit or drills_for(self.thread, target=self.target))[0].drill
+
+    @property
+    def engagement_mm(self) -> float | None:
+        """The engagement its hole is chosen for, None where the limits of its class hold."""
+        return self.spec.engagement_length.to("mm") if self.spec.engagement_length else None
+
+    def inside(self, systems: tuple[str, ...]) -> list[Choice]:
+        """The drills of these series inside the limits of the hole, the nearest to the share asked for first."""
+        return drills_inside(self.thread, systems, self.target, self.engagement_mm)
 
     @property
     def major(self) -> Quantity:
@@ -69,8 +83,28 @@ class Group:
 
     @property
     def planned_cut(self) -> str | None:
-        """The key of the cut intended on the group's face; None where the face is left alone or has several decks."""
-        return None if self.decks and self.spec.face == "deck" else PLANNED_CUT.get(self.spec.face)
+        """The key of the cut intended on the group's own face; None where the face is left alone."""
+        if self.row is not None and self.row.key:
+            return f"{self.row.key}_{PLANNED_CUT['deck']}"
+        return PLANNED_CUT.get(self.spec.face) if self.whole else None
+
+    @property
+    def face_words(self) -> str:
+        """The face the holes stand in, with its bank where there are several decks."""
+        bank = self.row.words if self.row else ""
+        return f"deck, {bank[:1].lower()}{bank[1:]}" if bank else f"{self.spec.face} face"
+
+    @property
+    def chain(self) -> Chain:
+        """What is done to each hole, for the order of the tools."""
+        return Chain(self.face_words, tuple(BY_HAND if name in HAND_WORK else self.tool(name) for name in self.spec.operations))
+
+    @property
+    def walk(self) -> list[str]:
+        """The holes in walking order, those that must not break through last."""
+        known = zip(self.spec.names, self.spec.places, strict=False)
+        places = {name: (along.to("mm"), across.to("mm")) for name, (along, across) in known}
+        return walking_order(self.spec.names, places, [one.hole for one in self.spec.danger])
 
     @property
     def cut_here(self) -> bool:
@@ -134,6 +168,12 @@ class Group:
         return tuple(one for one in ("taper", "second", "bottoming") if one in self.shop.taps)
 
 
+def _row(spec: Spec, group: HoleGroup) -> Bank | None:
+    """The row of cylinders under the deck a group stands in, None for a group in another face."""
+    rows = spec.rows if group.face == "deck" else ()
+    return next((row for row in rows if row.key == group.bank or len(rows) == 1), None)
+
+
 class Groups:
     """All groups of a spec, by key."""
 
@@ -148,7 +188,7 @@ class Groups:
 
     def rows(self) -> list[Row]:
         """One row a group, with the unit its sizes are in."""
-        return [Row(one.spec.key, f"{one.spec.words}, {one.spec.face} face ({one.unit})") for one in self.all]
+        return [Row(one.spec.key, f"{one.spec.words}, {one.face_words} ({one.unit})") for one in self.all]
 
     def of(self, ask: Callable[[Any], Any]) -> Callable[[str], Any]:
         """What a group says, asked by its row."""

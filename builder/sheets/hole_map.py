@@ -10,6 +10,7 @@ from builder.equations import hole_safety
 from builder.layout import Layout
 from builder.quantities import Quantity, read_quantity
 from builder.sheets.hole_groups import Group, Groups
+from builder.spec import Bank
 from builder.spec_holes import FacePlan
 from builder.table import (
     PLOT_FRAME,
@@ -27,11 +28,11 @@ from builder.table import (
     words,
 )
 
-TALLEST = 20  # rows
+TALLEST = 22  # rows
 CORNERS = 12  # of the ring through which a bore is drawn
 BESIDE = 6  # the first column that is not printed
 MARKED = ("open_at", "done_at", "danger_at", "named_at")
-ASIDE = 0.045  # of the face's longer side, from a mark to its name
+ASIDE = 0.06  # of the face's longer side, from a mark to its name
 HOW = (
     "○ to do   ■ done   △ round it: must not break through. Drawn to scale, seen from outside the block; a hole is done once "
     "it is ticked on the Holes sheet. Along from the front or left end, across from the right edge."
@@ -43,7 +44,7 @@ def mapped(groups: Groups) -> dict[str, list[Group]]:
     found: dict[str, list[Group]] = {}
     for one in groups.all:
         if one.spec.places:
-            found.setdefault(one.spec.face, []).append(one)
+            found.setdefault(one.spec.on, []).append(one)
     return found
 
 
@@ -66,7 +67,7 @@ def sheet(layout: Layout) -> Sheet:
         how=HOW,
         parts=parts,
         behind=behind,
-        widths={1: 22, BESIDE - 1: 38},
+        widths={1: 16, BESIDE - 1: 45},
         stage="finished",
     )
 
@@ -74,19 +75,19 @@ def sheet(layout: Layout) -> Sheet:
 def _picture(layout: Layout, face: FacePlan, groups: list[Group], own_page: bool) -> FaceMap:
     unit = face.length.unit
     length, width = face.length.to(unit), face.width.to(unit)
-    table, names = f"map_{face.of}", [name for one in groups for name in one.spec.names]
+    table, names = f"map_{face.on}", [name for one in groups for name in one.spec.names]
 
     def marks(said: str, across: str, style: str, labels: tuple[str, ...] = ()) -> Marks:
         return Marks(words=said, table=table, rows=names, along="along", across=across, style=style, labels=labels)
 
     return FaceMap(
-        key=f"picture_{face.of}",
-        title=f"{face.of.capitalize()} face",
+        key=f"picture_{face.on}",
+        title=_capital(groups[0].face_words),
         unit=unit,
         length=length,
         width=width,
         rows=rows_for(length, width),
-        outlines=tuple(_outlines(layout, face)),
+        outlines=tuple(_outlines(layout, face, groups[0].row)),
         marks=(
             marks("to do", "open_at", "open"),
             marks("done", "done_at", "done"),
@@ -103,15 +104,19 @@ def rows_for(length: float, width: float) -> int:
     return min(TALLEST, math.ceil((PLOT_WIDE * width / length + PLOT_FRAME) / ROW_PIXELS))
 
 
-def _outlines(layout: Layout, face: FacePlan) -> Iterator[Outline]:
+def _capital(said: str) -> str:
+    return said[:1].upper() + said[1:]
+
+
+def _outlines(layout: Layout, face: FacePlan, row: Bank | None) -> Iterator[Outline]:
     unit = face.length.unit
     nought = read_quantity(f"0 {unit}")
     corners = ((nought, nought), (face.length, nought), (face.length, face.width), (nought, face.width), (nought, nought))
     yield Outline(name="edge", words="edge of the face", points=corners)
-    if face.bores_across is not None and face.of == "deck":
+    if face.bores_across is not None and row is not None:
         radius = layout.spec.bores.standard.low
         assert radius is not None  # a Band has both ends
-        for number, centre in enumerate(layout.spec.lands.centres, start=1):
+        for number, centre in zip(row.cylinders, row.centres, strict=True):
             ring = tuple(_ring(centre.to(unit), face.bores_across.to(unit), radius.to(unit) / 2, unit))
             yield Outline(name=f"bore_{number}", words=f"bore {number}", points=ring, smooth=True)
 
@@ -130,7 +135,7 @@ def _places(face: str, groups: list[Group]) -> Table:
     of_hole = {name: one for one in groups for name in one.spec.names}
     return Table(
         key=f"map_{face}",
-        title=f"Places on the {face} face",
+        title=f"Places: {groups[0].face_words}",
         heading="Hole",
         rows=[Row(name, f"{'▲ DANGER ' if one.spec.danger_of(name) else ''}{name}") for name, one in of_hole.items()],
         columns=tuple(_columns(of_hole)),
@@ -152,7 +157,7 @@ def _columns(of_hole: dict[str, Group]) -> Iterator[Column]:
     yield Given(name="across", words="across", value=place(1), **size)
     yield words("below", "what to mind", lambda row: _minded(of_hole[row], row))
     for name, equation in (("open_at", hole_safety.shown_where_open), ("done_at", hole_safety.shown_where_done)):
-        across = lambda row: f"map_{of_hole[row].spec.face}.{row}.across"  # noqa: E731
+        across = lambda row: f"map_{of_hole[row].spec.on}.{row}.across"  # noqa: E731
         inputs: dict[str, Any] = {"tick": tick, "place": across, "elsewhere": elsewhere}
         yield Result(name=name, words=name.replace("_", " "), equation=equation, inputs=inputs, **size)
     danger = lambda row: place(1)(row) if of_hole[row].spec.danger_of(row) else elsewhere  # noqa: E731

@@ -90,19 +90,20 @@ def nearest_edge_hole(group: Group) -> str:
     return min(group.spec.names, key=apart)
 
 
-def nearest_bore(layout: Layout, group: Group) -> tuple[str, int]:
-    """The hole of a group and the cylinder (from 1) that stand nearest each other."""
-    centres, across = layout.spec.lands.centres, group.outline.bores_across if group.outline else None
-    assert across is not None  # only groups with bores in their outline are asked
+def nearest_bore(group: Group) -> tuple[str, int]:
+    """The hole of a group and the cylinder of its own deck that stand nearest each other."""
+    row, across = group.row, group.outline.bores_across if group.outline else None
+    assert row is not None  # only groups with bores in their outline are asked
+    assert across is not None
     middle = across.to("mm")
-    pairs = [(name, at) for name in group.spec.names for at in range(len(centres))]
+    pairs = [(name, at) for name in group.spec.names for at in range(len(row.centres))]
 
     def apart(pair: tuple[str, int]) -> float:
         along, across = (size.to("mm") for size in group.spec.places[group.spec.names.index(pair[0])])
-        return hole_safety.centre_distance(along, across, centres[pair[1]].to("mm"), middle)
+        return hole_safety.centre_distance(along, across, row.centres[pair[1]].to("mm"), middle)
 
     name, at = min(pairs, key=apart)
-    return name, at + 1
+    return name, row.cylinders[at]
 
 
 def _walls(layout: Layout, groups: Groups) -> Iterator[Column | Check]:
@@ -113,7 +114,7 @@ def _walls(layout: Layout, groups: Groups) -> Iterator[Column | Check]:
     if paired:
         yield from _neighbours(groups, paired)
         yield Check(of="wall", low="metal_allowances.least_wall", rows=paired, source=source)
-    bored = groups.keys(lambda one: one.spec.places and one.spec.face == "deck" and one.outline and one.outline.bores_across)
+    bored = groups.keys(lambda one: one.spec.places and one.row and one.outline and one.outline.bores_across)
     if bored:
         yield from _bores(layout, groups, bored)
         yield Check(of="bore_wall", low="metal_allowances.least_wall", rows=bored, source=source)
@@ -133,7 +134,7 @@ def _neighbours(groups: Groups, paired: list[str]) -> Iterator[Column]:
     pair = {key: nearest_pair(groups.by_key[key]) for key in paired}
 
     def at(which: int, axis: str) -> Any:
-        return lambda row: f"map_{groups.by_key[row].spec.face}.{pair[row][which]}.{axis}"
+        return lambda row: f"map_{groups.by_key[row].spec.on}.{pair[row][which]}.{axis}"
 
     yield words("nearest", "nearest holes", lambda row: " to ".join(pair[row]), rows=paired, width=10)
     yield groups.sizes.result(
@@ -145,16 +146,16 @@ def _neighbours(groups: Groups, paired: list[str]) -> Iterator[Column]:
 
 
 def _bores(layout: Layout, groups: Groups, bored: list[str]) -> Iterator[Column]:
-    pair = {key: nearest_bore(layout, groups.by_key[key]) for key in bored}
+    pair = {key: nearest_bore(groups.by_key[key]) for key in bored}
     across = groups.of(lambda one: one.outline.bores_across)
     largest = _largest_bore(layout)
     yield words("near_bore", "nearest bore", lambda row: f"{pair[row][0]} to bore {pair[row][1]}", rows=bored, width=12)
     yield groups.sizes.given("bore", "largest bore", largest, rows=bored)
     yield groups.sizes.result(
         "bore_distance", "centre to its centre", hole_safety.centre_distance, bored,
-        along=lambda row: f"map_{groups.by_key[row].spec.face}.{pair[row][0]}.along",
-        across=lambda row: f"map_{groups.by_key[row].spec.face}.{pair[row][0]}.across",
-        other_along=lambda row: layout.spec.lands.centres[pair[row][1] - 1], other_across=across,
+        along=lambda row: f"map_{groups.by_key[row].spec.on}.{pair[row][0]}.along",
+        across=lambda row: f"map_{groups.by_key[row].spec.on}.{pair[row][0]}.across",
+        other_along=lambda row: _centre(groups.by_key[row], pair[row][1]), other_across=across,
     )  # fmt: skip
     beside = {
         "centre_distance": "metal.{row}.bore_distance",
@@ -162,6 +163,12 @@ def _bores(layout: Layout, groups: Groups, bored: list[str]) -> Iterator[Column]
         "other_diameter": "metal.{row}.bore",
     }
     yield groups.sizes.result("bore_wall", "wall to bore", hole_safety.wall_to_neighbour, bored, **beside)
+
+
+def _centre(group: Group, cylinder: int) -> Quantity:
+    """Where a cylinder's centre lies along the deck the group stands in."""
+    assert group.row is not None
+    return group.row.centres[group.row.cylinders.index(cylinder)]
 
 
 def _largest_bore(layout: Layout) -> Quantity:
@@ -176,7 +183,7 @@ def _edges(groups: Groups) -> Iterator[Column | Check]:
     stated = [key for key in groups.keys(lambda one: one.spec.edge) if key not in placed]  # not a dict
     if placed:
         name = {key: nearest_edge_hole(groups.by_key[key]) for key in placed}
-        face = groups.of(lambda one: one.spec.face)
+        face = groups.of(lambda one: one.spec.on)
         yield words("near_edge", "nearest the edge", name.__getitem__, rows=placed, width=9.5)
         yield groups.sizes.result(
             "edge", "centre to edge", hole_safety.nearest_edge, placed,

@@ -28,7 +28,7 @@ def _holes(layout: Layout, group: Group, own_page: bool) -> Table:
     spec = group.spec
     return Table(
         key=f"holes_{spec.key}",
-        title=f"{spec.words}, {spec.face} face",
+        title=f"{spec.words}, {group.face_words}",
         heading="Hole",
         note=f"{group.thread.designation}: {', '.join(spec.operations)}.",
         rows=[Row(name, f"{'▲ DANGER ' if spec.danger_of(name) else ''}Hole {name}") for name in spec.names],

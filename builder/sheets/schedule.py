@@ -1,54 +1,78 @@
-"""Schedule: the hole work in the order in which each tool is mounted once, with tool, holes, speed, feed and lubricant."""
+"""Schedule: the hole work in the order that spares changes: the tools in turn, and for each its walk from hole to hole."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from builder.equations import cutting
+from builder.equations import cutting, hole_safety, verdicts
+from builder.equations.verdicts import DONE
 from builder.layout import WHOLE, Layout
-from builder.quantities import Quantity, read_quantity
 from builder.sheets.hole_groups import Group, Groups, Steps, at_the_machine, row_word
-from builder.standards import table
-from builder.standards.cutting import cutting_speed, feed, lubricant
-from builder.table import Column, Given, Prose, Result, Sheet, Table, words
-from builder.tool_order import ToolOrder, tool_order
+from builder.table import Column, Prose, Reading, Row, Sheet, Sizes, Table
+from builder.tool_order import Stretch, ToolOrder, tool_order
+
+HOW = (
+    "Tick each hole as the tool leaves it; what gauging finds is written on the Holes sheet. Depths are from the finished "
+    "face; a stop reading holds for its touch on the Stops sheet alone."
+)
+WIDE = 11.5  # so that no heading is broken within a word
+WHY = {
+    "tool changes": "tool changes, as each tool has its own zero and is touched off anew; then set-ups",
+    "set-ups": "set-ups, as a block that is turned is levelled and trued anew; then tool changes",
+}
 
 
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the schedule."""
     groups = Groups(layout)
-    steps, order = Steps(groups), order_of(groups)
-    rows = rows_of(groups, order)
-    parts = (at_the_machine(), _changes(groups, order), _lubricants(steps, rows), _operations(steps, rows))
-    return Sheet(name="Schedule", title="Schedule of hole work", parts=parts, widths={1: 30})
+    order = order_of(groups)
+    parts: list[Prose | Table] = [at_the_machine(), _changes(groups, order), *walks(groups, Steps(groups), order)]
+    return Sheet(name="Schedule", title="Schedule of hole work", parts=parts, how=HOW, widths={1: 18})
 
 
 def order_of(groups: Groups) -> ToolOrder:
     """The order of the tools over all groups."""
-    return tool_order([[one.tool(name) for name in one.spec.operations] for one in groups.all])
+    return tool_order([one.chain for one in groups.all], groups.all[0].shop.spared)
 
 
 def rows_of(groups: Groups, order: ToolOrder) -> list[str]:
     """The operations in the order of the tools, as rows."""
-    work = [(number, place) for mounted in order.mounted for number, place in mounted.work]
+    work = [(number, place) for stretch in order.stretches for number, place in stretch.work]
     return [f"{one.spec.key}.{row_word(one.spec.operations[place])}" for number, place in work
             for one in [groups.all[number]]]  # fmt: skip
 
 
 def _changes(groups: Groups, order: ToolOrder) -> Prose:
-    """The tools in turn, and what each does while it is mounted."""
-    lines = [
-        (f"{number}. {mounted.tool}", "; ".join(_done_by(groups, *work) for work in mounted.work))
-        for number, mounted in enumerate(order.mounted, 1)
-    ]
-    said = "no order needs fewer" if order.fewest else f"no order can need fewer than {order.bound}"
-    title = f"Tools in turn: {len(order.mounted)} mounted; {said}"
-    return Prose(title=title, lines=lines, widths=(2, WHOLE))
+    """The set-ups and the tools in turn, and what is done with each."""
+    shop = groups.all[0].shop
+    if order.fewest:
+        said = "no order needs fewer of either"
+    else:
+        said = f"no order can need fewer than {order.bound[0]} and {order.bound[1]}"
+    title = f"Tools in turn: {order.mounted} mounted, {order.set_ups} set-ups; {said}"
+    return Prose(title=title, lines=[*_turns(groups, order), ("Spared first", WHY[shop.spared])], widths=(4, WHOLE))
 
 
-def _done_by(groups: Groups, number: int, place: int) -> str:
-    one = groups.all[number]
-    return f"{one.spec.operations[place]}, {one.spec.face} face, {holes_in_words(one)}"
+def _turns(groups: Groups, order: ToolOrder) -> Iterator[tuple[str, ...]]:
+    """One line a set-up and one a tool that is mounted; work that needs no change stands with the tool before it."""
+    tool, face, mounted, turned = "", "", 0, 0
+    for stretch in order.stretches:
+        if stretch.face != face:
+            face, turned = stretch.face, turned + 1
+            yield (f"Set-up {turned}: {face} up",)
+        if stretch.tool != tool:
+            tool, mounted = stretch.tool, mounted + 1
+            yield f"{mounted}. {tool}", _done(groups, stretch)
+        else:
+            yield tool or "no tool in the spindle", _done(groups, stretch)
+
+
+def _done(groups: Groups, stretch: Stretch) -> str:
+    by_group: dict[int, list[str]] = {}
+    for number, place in stretch.work:
+        by_group.setdefault(number, []).append(groups.all[number].spec.operations[place])
+    said = [f"{holes_in_words(groups.all[number])}: {', '.join(names)}" for number, names in by_group.items()]
+    return "; ".join(said)
 
 
 def holes_in_words(group: Group) -> str:
@@ -57,76 +81,70 @@ def holes_in_words(group: Group) -> str:
     return f"{names[0]} to {names[-1]} ({len(names)})" if len(names) > 3 else ", ".join(names)
 
 
-def _operations(steps: Steps, rows: list[str]) -> Table:
+def walks(groups: Groups, steps: Steps, order: ToolOrder) -> Iterator[Table]:
+    """One table for each tool and group, in the order of the tools, with a line a hole."""
+    number = 0
+    for stretch in order.stretches:
+        for at in dict.fromkeys(of for of, _ in stretch.work):
+            number += 1
+            operations = [groups.all[at].spec.operations[place] for of, place in stretch.work if of == at]
+            tool = stretch.tool if any(groups.all[at].tool(name) == stretch.tool for name in operations) else "by hand"
+            yield _walk(groups.all[at], steps, operations, f"Walk {number}: {tool}")
+
+
+def walk_key(group: Group, operations: Sequence[str]) -> str:
+    """The key of a walk: its group and the first operation done on it."""
+    return f"walk_{group.spec.key}_{row_word(operations[0])}"
+
+
+def _walk(group: Group, steps: Steps, operations: Sequence[str], title: str) -> Table:
     return Table(
-        key="schedule",
-        title="Operations, tool by tool",
-        heading="Group and operation",
-        note="Each tool does all it can before the next is mounted; no operation comes before the one it follows in its hole. "
-        "Diameters in both systems, speeds in ft/min or m/min, feeds a turn.",
-        rows=steps.rows(rows),
-        columns=tuple(_columns(steps)),
-        repeated=True,
+        key=walk_key(group, operations),
+        title=f"{title}. {group.spec.words}, {group.face_words} ({group.unit})",
+        heading="Hole",
+        note="; ".join(f"▲ {one.hole} stands over {one.over}: locked stop, drilled last" for one in group.spec.danger)
+        if "drill" in operations
+        else "",
+        rows=[Row(name, f"{'▲ DANGER ' if group.spec.danger_of(name) else ''}{name}") for name in group.walk],
+        columns=tuple(_columns(group, steps, operations)),
     )
 
 
-def _columns(steps: Steps) -> Iterator[Column]:
-    yield words("tool", "tool", steps.of(lambda one, name: one.tool(name)), width=24)
-    yield words("holes", "holes", steps.of(lambda one, _: holes_in_words(one)), width=14)
-    size = steps.of(lambda one, name: one.size(name))
-    yield Given(name="inch", words="diameter", unit="in", decimals=4, value=size, rows=steps.cuts, width=9)
-    yield Given(name="millimetre", words="diameter", unit="mm", decimals=3, value=size, rows=steps.cuts, width=9)
-    speed = steps.of(_speed)
-    yield Given(name="cutting_speed", words="cutting speed", decimals=0, value=speed, rows=steps.cuts, width=8,
-                unit=steps.of(lambda one, _: "ft/min" if one.unit == "in" else "m/min"))  # fmt: skip
-    known = [row for row in steps.cuts if speed(row) is not None]
-    yield Result(name="spindle_speed", words="spindle", unit="1/min", decimals=0, rows=known, width=8,
-                 equation=cutting.spindle_speed, inputs={"diameter": "schedule.{row}.inch"})  # fmt: skip
-    yield words("feed", "feed a turn", steps.of(_feed), width=13)
-    yield words("lubricant", "lubricant", steps.of(lambda one, name: _short(_lubricant(one, name))), width=13)
-    yield words("caution", "caution", steps.of(caution), width=30)
+def _columns(group: Group, steps: Steps, operations: Sequence[str]) -> Iterator[Column]:
+    sizes = Sizes(group.unit, group.places, width=WIDE)
+    yield from _place(group)
+    for name in operations:
+        if f"{group.spec.key}.{row_word(name)}" in steps.cuts:
+            yield from _depths(group, sizes, walk_key(group, operations), name)
+        elif name == "start tap":
+            yield sizes.given("thread_depth", "thread to", group.spec.thread_depth)
+    for name in operations:
+        yield Reading(name=row_word(name), words=f"{name}: done", unit=None, choices=(DONE,), wanted=False, width=WIDE,
+                      how=f"Type done when this hole has had: {name}.")  # fmt: skip
 
 
-def caution(group: Group, operation: str) -> str:
-    """What to mind at an operation."""
-    by_hand = table("cautions")["by_operation"].get(operation, "")
-    dangers = [f"{one.hole} stands over {one.over}: locked stop" for one in group.spec.danger if operation == "drill"]
-    return "; ".join(part for part in (*dangers, by_hand) if part)
+def _place(group: Group) -> Iterator[Column]:
+    """Where the holes stand, along and across, in the unit of the coordinates."""
+    places = dict(zip(group.spec.names, group.spec.places, strict=False))
+    if not places:
+        return
+    unit = group.spec.places[0][0].unit
+    sizes = Sizes(unit, 1 if unit == "mm" else 3, width=9.5)
+    yield sizes.given("along", "along", lambda row: places[row][0])
+    yield sizes.given("across", "across", lambda row: places[row][1])
 
 
-def _speed(group: Group, operation: str) -> Quantity | None:
-    """The table's speed; blank for a material the table lacks."""
-    try:
-        row = cutting_speed(operation, group.material)
-    except LookupError:
-        return None
-    return read_quantity(f"{row.value} {row.unit}")
-
-
-def _feed(group: Group, operation: str) -> str | None:
-    """The range of feed, in words; nothing for what is done by hand or what the table does not hold."""
-    size = group.size(operation)
-    try:
-        return feed(operation, group.material, size.to("mm")).words if size else None
-    except LookupError:
-        return None
-
-
-def _lubricant(group: Group, operation: str) -> str | None:
-    if operation in {"insert", "plug", "probe depth"}:
-        return None
-    try:
-        return lubricant(operation, group.material).words
-    except LookupError:
-        return f"as the cutter's maker says for {group.material}"
-
-
-def _short(said: str | None) -> str | None:
-    """What is said of a lubricant before its reason; the reasons stand below the table."""
-    return said and said.split(";")[0].split(":")[0]
-
-
-def _lubricants(steps: Steps, rows: list[str]) -> Prose:
-    """The reasons for what the operations are lubricated with, each once."""
-    said = dict.fromkeys(words for row in rows if (words := _lubricant(*steps.by_row[row])))
-    return Prose(title="Lubricants, and why", lines=[(line,) for line in said], widths=(WHOLE,))
+def _depths(group: Group, sizes: Sizes, walk: str, name: str) -> Iterator[Column]:
+    """The depth of a cut at each hole, no deeper than a dangerous one allows, and what the scale reads there."""
+    step, column = f"stops.{group.spec.key}.{row_word(name)}", f"{row_word(name)}_depth"
+    tip = name in ("drill", "insert drill")
+    depth, heading = (f"{step}.tip_depth", f"{name}: tip at") if tip else (f"{step}.depth", f"{name}: depth")
+    danger = [hole for hole in group.walk if name == "drill" and group.spec.danger_of(hole)]
+    plain = [hole for hole in group.walk if hole not in danger]
+    if danger:
+        yield sizes.result(column, heading, hole_safety.held_back, danger, tip_depth=depth,
+                           deepest_tip="danger.{row}.deepest_tip")  # fmt: skip
+    if plain:
+        yield sizes.result(column, heading, verdicts.shown_again, plain, value=depth)
+    yield sizes.result(f"{row_word(name)}_stop", "SET STOP AT", cutting.stop_reading, quill="allowances.quill",
+                       face_reading=f"{step}.face_reading", depth=f"{walk}.{{row}}.{column}")  # fmt: skip

@@ -8,11 +8,12 @@ from typing import Any
 from builder.equations import verdicts
 from builder.layout import Layout
 from builder.sheets.hole_groups import Group, Groups, Steps
-from builder.sheets.schedule import caution, order_of, rows_of
+from builder.sheets.schedule import order_of, rows_of
+from builder.standards import table
 from builder.table import Column, Form, Line, Result, Sheet, words
 
-LARGE = 1.9
-HOW = "Touch the face again after every change of tool; the readings hold for this touch alone. Try the stop on the first hole."
+LARGE = 1.8
+HOW = "Touch the face anew after every change of tool. Try the stop on the first hole."
 
 
 def sheet(layout: Layout) -> Sheet:
@@ -21,7 +22,7 @@ def sheet(layout: Layout) -> Sheet:
     steps = Steps(groups)
     rows = [row for row in rows_of(groups, order_of(groups)) if row in steps.cuts]
     parts = [_card(layout, steps, row, number) for number, row in enumerate(rows, start=1)]
-    return Sheet(name="Cards", title="Stop cards", parts=parts, how=HOW, scale=LARGE, widths={1: 44, 2: 74, 3: 14},
+    return Sheet(name="Cards", title="Stop cards", parts=parts, how=HOW, scale=LARGE, widths={1: 52, 2: 74, 3: 14},
                  stage="planned")  # fmt: skip
 
 
@@ -43,7 +44,7 @@ def _columns(layout: Layout, steps: Steps, row: str, group: Group, operation: st
         return Result(name=name, words=heading, equation=verdicts.shown_again, inputs={"value": key}, **(shape or size))
 
     yield words("tool", "Tool", group.tool(operation))
-    yield words("holes", "Holes", f"{group.spec.face}: {' '.join(group.spec.names)}")
+    yield words("holes", "Holes", f"{group.face_words}: {' '.join(group.walk)}")
     if f"schedule.{row}.spindle_speed" in layout.places:
         yield again("spindle", "Spindle", f"schedule.{row}.spindle_speed", unit="1/min", decimals=0)
     yield again("stop", "SET STOP AT", f"stops.{row}.stop_reading")
@@ -51,10 +52,10 @@ def _columns(layout: Layout, steps: Steps, row: str, group: Group, operation: st
     yield again("face", "Scale at the face", f"stops.{row}.face_reading")
     if operation == "drill":
         for danger in group.spec.danger:
-            yield words(f"danger_{danger.hole}", f"▲ DANGER {danger.hole}", f"{danger.over} below")
+            yield words(f"danger_{danger.hole}", f"▲ DANGER {danger.hole}, last", f"over {danger.over}")
             yield again(f"deepest_{danger.hole}", f"▲ {danger.hole}: no tip below", f"danger.{danger.hole}.deepest_tip")
             yield again(f"never_{danger.hole}", f"▲ {danger.hole}: stop never beyond", f"danger.{danger.hole}.stop_reading")
-        yield words("kind", "Stop", layout.spec.shop.stop)
-    said = caution(group, operation)
+    said = [layout.spec.shop.stop] if operation == "drill" else []
+    said += [by_hand] if (by_hand := table("cautions")["by_operation"].get(operation)) else []
     if said:
-        yield words("caution", "Mind", said)
+        yield words("caution", "Mind", "; ".join(said))

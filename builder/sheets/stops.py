@@ -9,6 +9,7 @@ from builder.equations import cutting, hole_safety, verdicts
 from builder.layout import Layout
 from builder.quantities import read_quantity
 from builder.sheets.hole_groups import Group, Groups, Steps, at_the_machine
+from builder.sheets.touches import cross_checks
 from builder.spec_holes import Danger
 from builder.standards import hole_allowances
 from builder.standards.hole_rules import taps
@@ -23,6 +24,7 @@ def sheet(layout: Layout) -> Sheet:
     parts: list[Table | Form | Prose] = [at_the_machine(), _allowances(layout), _stops(steps)]
     if dangers(groups):
         parts.append(_dangers(layout, groups))
+    parts += cross_checks(layout, steps)
     return Sheet(name="Stops", title="Depths and stops", parts=tuple(parts), widths={1: 30})
 
 
@@ -57,6 +59,7 @@ def _allowances(layout: Layout) -> Form:
             *(lead(one.name) for one in taps()),
             given("chip_room", "Room for chips under the tap", layout.unit_of("holes"), layout.decimals_of("holes")),
             given("least_floor", "Least floor under a drill point", layout.unit_of("holes"), layout.decimals_of("holes")),
+            given("touch_apart", "Two touches of a face, at most apart", layout.unit_of("holes"), layout.decimals_of("holes")),
             Line(column=quill, note="down or up; the stop readings stay blank without it"),
         ),
     )

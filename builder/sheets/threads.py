@@ -9,7 +9,7 @@ from builder.equations import hole_safety, thread_forms, threads
 from builder.layout import WHOLE, Layout
 from builder.quantities import read_quantity
 from builder.sheets.hole_groups import Group, Groups, quantity
-from builder.standards.drill_choice import INCH, drill_refusal, drills_inside
+from builder.standards.drill_choice import INCH, drill_refusal
 from builder.standards.drills import Choice
 from builder.standards.look_alikes import look_alikes
 from builder.table import Check, Column, Prose, Sheet, Sizes, Table, words
@@ -55,12 +55,29 @@ def _hole_columns(groups: Groups) -> Iterator[Column | Check]:
     yield sizes.given("pitch", "pitch", groups.of(lambda one: quantity(one.thread.pitch, one.unit)))
     yield from _limits(groups)
     if drilled:
-        limited = [key for key in drilled if groups.by_key[key].thread.limit_class in LARGEST]
+        engaged = [key for key in drilled if groups.by_key[key].engagement_mm]
+        limited = [key for key in drilled if groups.by_key[key].thread.limit_class in LARGEST and key not in engaged]
         source = groups.of(lambda one: f"minor diameter of class {one.thread.limit_class}")
         yield words("drill", "drill", groups.of(lambda one: one.drill.name), rows=drilled, width=9.5)
         yield sizes.given("hole", "drilled hole", groups.of(lambda one: one.size("drill")), rows=drilled)
         yield Check(of="hole", low="smallest_minor", high="largest_minor", rows=limited, source=source)
+        yield from _recommended(groups, engaged)
         yield from _shares(groups, drilled)
+
+
+def _recommended(groups: Groups, engaged: list[str]) -> Iterator[Column | Check]:
+    """The limits that ASME B1.1 recommends for a length of engagement, where a group asks for them."""
+    if not engaged:
+        return
+    sizes = groups.sizes
+    yield sizes.given("engaged_over", "engaged over", groups.of(lambda one: one.spec.engagement_length), rows=engaged)
+    yield sizes.result("minor_tolerance", "minor tolerance", threads.minor_tolerance_2b, engaged)
+    yield Sizes("", 2, width=9.5).result("recommended_share", "of it, from", thread_forms.recommended_share, engaged,
+                                         engagement="threads.{row}.engaged_over")  # fmt: skip
+    yield sizes.result("recommended_least", "recommended, least", thread_forms.recommended_smallest_hole, engaged)
+    yield sizes.result("recommended_most", "recommended, largest", thread_forms.recommended_largest_hole, engaged)
+    yield Check(of="hole", low="recommended_least", high="recommended_most", rows=engaged,
+                source="recommended by ASME B1.1 for its length of engagement")  # fmt: skip
 
 
 def _limits(groups: Groups) -> Iterator[Column]:
@@ -124,9 +141,9 @@ def _drills(groups: Groups, drilled: list[Group]) -> Table:
 
 def _ranked(group: Group) -> list[Choice]:
     """The drills inside the limits: of the thread's own system first, then of the others the shop owns."""
-    own = drills_inside(group.thread, group.systems, group.target)
+    own = group.inside(group.systems)
     names = {one.drill.name for one in own}
-    others = [one for one in drills_inside(group.thread, group.shop.drills, group.target) if one.drill.name not in names]
+    others = [one for one in group.inside(group.shop.drills) if one.drill.name not in names]
     return [*own, *others][:RANKED]
 
 
@@ -137,7 +154,7 @@ def _in_words(one: Choice) -> str:
 
 def _refused(drilled: list[Group]) -> Iterator[Prose]:
     """Why a drill of the spec lies outside its limits, and which are inside."""
-    found = [(one, drill_refusal(one.thread, one.drill, one.shop.drills)) for one in drilled if one.drill]
+    found = [(one, drill_refusal(one.thread, one.drill, one.shop.drills, one.engagement_mm)) for one in drilled if one.drill]
     lines = [(f"{one.spec.words}: {said}",) for one, said in found if said]
     if lines:
         yield Prose(title="Drills outside their limits", lines=lines, widths=(WHOLE,))

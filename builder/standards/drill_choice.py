@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from builder.equations.thread_forms import recommended_largest_hole, recommended_share, recommended_smallest_hole
 from builder.equations.threads import minor_tolerance_2b
@@ -48,8 +48,13 @@ def drills_inside(
     has none: then the nearest outside is not offered either.
     """
     limits = hole_limits(thread, engagement_mm)
-    ranked = drills_for(thread, systems, target)
-    return [each for each in ranked if limits is None or _place(each.drill, limits) == "inside"]
+    ranked = [placed(each, limits) for each in drills_for(thread, systems, target)]
+    return [each for each in ranked if limits is None or each.inside]
+
+
+def placed(each: Choice, limits: HoleLimits | None) -> Choice:
+    """Return a choice with its place in these limits; as it is where there are none."""
+    return replace(each, place=_place(each.drill, limits)) if limits else each
 
 
 def drill_refusal(

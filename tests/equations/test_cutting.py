@@ -141,6 +141,28 @@ def test_face_disagreement_is_the_feeler_that_was_not_used() -> None:
     assert cutting.face_disagreement(touched, cutting.table_face_reading(14.480, 12.165, "down")) == pytest.approx(0.004)
 
 
+@pytest.mark.parametrize(
+    ("table", "said"),
+    [  # arithmetic: touched at 2.315 through 0.004, face at 2.319; the face 12.165 over the table
+        (14.480, "apart by the feeler: counted but not used, or the height is wrong"),
+        (14.484, "agree"),
+        (14.486, "agree"),  # 0.002 apart, as far as honest touches may be
+        (14.487, "apart: touch and measure anew"),
+        (14.470, "apart: touch and measure anew"),
+    ],
+)
+def test_touches_in_words_names_the_feeler_where_the_table_agrees_with_the_bare_touch(table: float, said: str) -> None:
+    face = cutting.face_reading(2.315, 0.004, "down")
+    by_table = cutting.table_face_reading(table, 12.165, "down")
+    assert cutting.touches_in_words(face, 2.315, by_table, touch_apart=0.002) == said
+
+
+def test_depth_at_lowest_corner_loses_the_tilt() -> None:
+    # geometry: 0.100 in from the highest corner of a face that falls 0.006 in
+    assert cutting.depth_at_lowest_corner(0.100, 0.006) == pytest.approx(0.094)
+    assert cutting.depth_at_lowest_corner(0.100, 0.0) == 0.100
+
+
 def test_tilt_allowance_of_a_cut_on_a_face_that_is_not_flat_yet() -> None:
     # geometry: 0.1 mm in 100 mm is 0.01 mm on the rim of a 20 mm counterbore
     assert cutting.tilt_allowance(rise=0.1, span=100, radius=10) == pytest.approx(0.01)

@@ -123,3 +123,9 @@ def test_shown_where_done_and_shown_where_open_are_never_both_in_the_picture() -
         places = [mark(tick, 28.0, -1900.0) for mark in (hole_safety.shown_where_done, hole_safety.shown_where_open)]
         assert sorted(places) == [-1900.0, 28.0]
     assert hole_safety.shown_where_done("done", 28.0, -1900.0) == 28.0
+
+
+@given(lengths, lengths)
+def test_held_back_is_the_depth_planned_and_never_beyond_the_deepest(planned: float, deepest: float) -> None:
+    # geometry: the shallower of the two
+    assert hole_safety.held_back(planned, deepest) == min(planned, deepest) or abs(planned - deepest) < 1e-9
