@@ -37,7 +37,7 @@ from builder.sheets import (
     tunnels,
     walls,
 )
-from builder.sheets.hole_groups import Groups
+from builder.sheets.hole_groups import Groups, Steps
 from builder.spec import Spec
 from builder.spelling import Address
 from builder.table import Sheet
@@ -60,6 +60,7 @@ def lay_out(spec: Spec, block: Job | None = None) -> Layout:
 def _stations(layout: Layout) -> list[Callable[[Layout], Sheet]]:
     """The stations this engine has, in walking order."""
     spec = layout.spec
+    groups = Groups(layout)
     small = spec.tappet_bores or spec.dowels or spec.core_plugs
     known: list[tuple[Callable[[Layout], Sheet], Any]] = [
         (identity.sheet, spec.identity),
@@ -76,8 +77,10 @@ def _stations(layout: Layout) -> list[Callable[[Layout], Sheet]]:
         (plan.sheet, True),
         (budget.sheet, True),
         (route.sheet, True),
-        *((work.sheet, spec.holes) for work in (threads, fasteners, hole_metal, schedule, tools, stops, stop_cards, holes)),
-        (hole_map.sheet, hole_map.mapped(Groups(layout))),
+        *((work.sheet, spec.holes) for work in (threads, fasteners, hole_metal, schedule, tools)),
+        *((work.sheet, Steps(groups).cuts) for work in (stops, stop_cards)),
+        (holes.sheet, spec.holes),
+        (hole_map.sheet, hole_map.mapped(groups)),
         (finished.sheet, spec.finished),
         (finished_features.sheet, finished_features.parts(layout)),
         (plugs.fitting, plugs.has_fitting(layout)),
