@@ -27,7 +27,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("standards",),
     ("spec",),
     ("new_spec", "table"),
-    ("uncertainty", "least_metal", "tool_order"),
+    ("uncertainty", "least_metal", "tool_order", "repeats"),
     ("layout",),
     ("placing",),
     ("sheets",),
