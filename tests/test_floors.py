@@ -35,7 +35,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("pictures", "face_pictures"),
     ("writer", "reader", "plausibility"),
     ("recognising", "spots", "older_books"),
-    ("locating",),
+    ("locating", "struck"),
     ("formula_changes", "printed_words", "pasting", "surveying", "entries"),
     ("comparing",),
     ("judging",),

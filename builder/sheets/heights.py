@@ -13,7 +13,7 @@ from builder.quantities import Quantity, read_quantity
 from builder.sheets.states import RECEIVED, State
 from builder.spec import Limit, limit
 from builder.spec_model import Bank
-from builder.table import Form, Given, Line, Reading, Row, Sheet, Table
+from builder.table import Form, Line, Row, Sheet, Table
 from builder.units import convert
 
 CUT, TUNNEL = (0.0, 3.0), (20.0, 250.0)  # what a cut and a main tunnel can be at all, in millimetres

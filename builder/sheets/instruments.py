@@ -70,7 +70,7 @@ def _gauges(layout: Layout) -> Table:
 
 def _repeatability(layout: Layout) -> Iterator[Column]:
     """How well a gauge repeats, from the readings taken twice."""
-    repeated = list(dict.fromkeys(layout.spec.repeat.groups))
+    repeated: list[str] = list(dict.fromkeys(layout.spec.repeat.groups))
     if repeated:
         pairs = {group: list(_pairs(layout, group)) for group in repeated}
         finer = _finer(layout)
@@ -80,8 +80,8 @@ def _repeatability(layout: Layout) -> Iterator[Column]:
 
 
 def _pairs(layout: Layout, group: str) -> Iterator[str]:
-    """The keys of the differences between first and second readings of a group."""
-    for place in layout.readings():
+    """The keys of the differences between first and second readings of a group, column by column, to be read as ranges."""
+    for place in sorted(layout.readings(), key=lambda place: (place.at.sheet, place.at.column, place.at.row)):
         if isinstance(place.column, Reading) and place.column.again and place.column.group == group:
             yield f"{place.key.removesuffix('_again')}_apart"
 
@@ -130,7 +130,8 @@ def _temperatures(layout: Layout) -> Form:
 def _warmth(layout: Layout) -> Table:
     """How far off the size that feels it most is read."""
     known = warm_sizes(layout.spec)
-    finer, degrees = _finer(layout), {"unit": "degC", "decimals": 1, "wanted": False, "possible": (-10.0, 60.0)}
+    finer = _finer(layout)
+    degrees: dict[str, Any] = {"unit": "degC", "decimals": 1, "wanted": False, "possible": (-10.0, 60.0)}
     both: dict[str, Per[Any]] = {name: f"temperature.{name}" for name in ("expansion", "gauge_expansion", "reference")}
     return Table(
         key="instruments",
