@@ -107,7 +107,8 @@ def _held(layout: Layout, located: Located, check: CheckPlan, verdict: str, valu
         "expected": limits_said(layout, check, values),
         "source": f" ({check.source})" if check.source else "",
     }
-    code = {OUT: "check-out", UNSURE: "check-unsure", STALE: "check-stale"}.get(verdict, "check-open")
+    beyond = "measuring-out" if check.if_stated else "check-out"
+    code = {OUT: beyond, UNSURE: "check-unsure", STALE: "check-stale"}.get(verdict, "check-open")
     conceded = values.get(f"release.{check.key}.conceded_value")
     if absent := _left_blank(check, values):
         code, words["absent"] = "concession-incomplete", ", ".join(absent)

@@ -26,7 +26,7 @@ def _second(table: str, first: Reading) -> Iterator[Column | Check]:
     yield replace(first, name=again, words=f"{first.words}, again", wanted=False, again=True,
                   how="Second reader, without sight of the first.")  # fmt: skip
     pair = {"first": f"{table}.{{row}}.{first.name}", "second": f"{table}.{{row}}.{again}"}
-    yield Result(name=apart, words="apart", unit=first.unit, decimals=first.decimals, rows=first.rows, width=first.width,
-                 equation=pair_range, inputs=pair)  # fmt: skip
+    yield Result(name=apart, words=f"{first.words}, apart", unit=first.unit, decimals=first.decimals, rows=first.rows,
+                 width=first.width, equation=pair_range, inputs=pair)  # fmt: skip
     yield Check(of=apart, high=f"instruments.{first.group}.widest_pair", if_stated=True, rows=first.rows,
                 source="two steps of the gauge; read the place again")  # fmt: skip

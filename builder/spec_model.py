@@ -224,7 +224,7 @@ class Spec(Features):
     def _repeats_what_it_reads(self) -> Spec:
         for group in self.repeat.groups:
             if group not in (known := groups_of(self)):
-                raise refused_at("repeat", "not-one-of", group, ", ".join(known))
+                raise refused_at("repeat", "group-not-read", group, ", ".join(known))
         return self
 
     @property

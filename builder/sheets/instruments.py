@@ -24,7 +24,7 @@ def sheet(layout: Layout) -> Sheet:
     parts = (_gauges(layout), _settings(layout), _temperatures(layout), _warmth(layout))
     how = "What stays blank holds nothing up; what is stated is judged."
     return Sheet(name="Instruments", title="Instruments, their setting and the warmth", parts=parts, how=how,
-                 widths={1: 30, 2: 24, 3: 11})  # fmt: skip
+                 widths={1: 22, 2: 22, 3: 10, 5: 10})  # fmt: skip
 
 
 def _rows(layout: Layout, groups: list[Any] | None = None) -> list[Row]:
@@ -62,8 +62,8 @@ def _gauges(layout: Layout) -> Table:
             _stated(layout, "resolution", "resolves", "Smallest step the gauge shows.", (0.0, 2.0)),
             *_repeatability(layout),
             _stated(layout, "uncertainty", "uncertainty ± (U)", "Expanded uncertainty of one reading.", (0.0, 2.0)),
-            typed_words("calibration_due", "calibration due", "Year-month-day.", day=True, width=11.5),
-            typed_words("measured_on", "measured on", "The day of the readings, year-month-day.", day=True, width=11.5),
+            typed_words("calibration_due", "calibration due", "Year-month-day.", day=True, width=10.5),
+            typed_words("measured_on", "measured on", "The day of the readings, year-month-day.", day=True, width=10.5),
         ),
     )
 
@@ -144,11 +144,11 @@ def _warmth(layout: Layout) -> Table:
             words("warm_size", "size that feels it most", lambda row: known[row][0]),
             finer.given("length", "its length", lambda row: known[row][1]),
             finer.given("tolerance", "its tolerance", lambda row: known[row][2]),
-            Reading(name="part", words="block, °C", how="Contact thermometer on the block.", **degrees),
-            Reading(name="gauge", words="gauge, °C", how="Contact thermometer on the gauge or its master.", **degrees),
+            Reading(name="part", words="block", how="Contact thermometer on the block.", **degrees),
+            Reading(name="gauge", words="gauge", how="Contact thermometer on the gauge or its master.", **degrees),
             Result(name="misread_share", words="reads too long, share", unit="", decimals=7, equation=temperature.misread_share,
-                   inputs=both, width=11.5),
-            finer.result("misread_by", "that is", temperature.misread_by),
+                   inputs=both, width=10.5),
+            finer.result("misread_by", "misread by", temperature.misread_by),
             finer.result("finest_share", "tenth of tolerance", uncertainties.finest_share),
             Check(of="misread_by", high="finest_share", if_stated=True,
                   source="a tenth of the tolerance; measure again when block and gauge have soaked"),
