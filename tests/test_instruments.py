@@ -16,8 +16,8 @@ from builder.reckoning import reckon
 from builder.report import report_html
 from builder.sheets import lay_out
 from builder.sheets.instruments import warm_sizes
-from builder.spec import GROUPS, load_spec, read_spec, shipped_specs
-from builder.spec_model import groups_of
+from builder.spec import load_spec, read_spec, shipped_specs
+from builder.spec_model import GROUPS, groups_of
 from builder.telling import as_json, document, told
 from builder.validator import Validation, validate
 from builder.writer import write
@@ -74,16 +74,9 @@ def test_a_drifted_setting_says_so_and_may_be_conceded(tmp_path: Path) -> None:
     (one,) = made.findings
     assert (one.code, one.key, made.verdict) == ("measuring-out", key, "hold")
     assert "the setting drifted; set it again and repeat the readings" in one.message
-    conceded = {
-        f"release.{key}.{name}": value
-        for name, value in {
-            "conceded_value": 0.004,
-            "reason": "all read again",
-            "conceded_by": "A. N.",
-            "conceded_on": "2026-05-04",
-        }.items()
-    }
-    assert judged(tmp_path, **drifted, **conceded).verdict == "release"
+    conceded = {"conceded_value": 0.004, "reason": "all read again", "conceded_by": "A. N.", "conceded_on": "2026-05-04"}
+    let_by = {f"release.{key}.{name}": value for name, value in conceded.items()}
+    assert judged(tmp_path, **drifted, **let_by).verdict == "release"
 
 
 # --- warmth ----------------------------------------------------------------------------------------------------------
@@ -112,7 +105,7 @@ def test_no_reading_is_altered_by_the_warmth_stated() -> None:
 
 
 def test_the_size_judged_is_the_one_that_feels_warmth_most() -> None:
-    # finished bore 82.000 + 0.003 + 1.0 oversize and so on: from the shipped spec, length by tolerance the largest
+    # the shipped spec: length by tolerance the largest of its group; 0.002 in is 0.0508 mm
     sizes = warm_sizes(load_spec(shipped_specs()[ONCE]))
     assert {group: name for group, (name, _, _) in sizes.items()} == {
         "bores": "largest finished bore", "heights": "deck height", "tunnels": "main tunnel"}  # fmt: skip

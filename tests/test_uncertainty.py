@@ -233,20 +233,21 @@ def test_an_instrument_without_a_statement_counts_as_nought_and_a_missing_readin
 
 # --- against a calculator of uncertainty by other authors ------------------------------------------------------------
 
-BORES = {"a": 82.0, "b": 80.5, "e": 81.0, "f": 81.5}
+BORES = ("a", "b", "e", "f")
 FOUR = {name: f"of.{key}" for name, key in zip(("front_left", "front_right", "rear_left", "rear_right"), BORES, strict=True)}
 PLACES = dict(zip(("along", "across", "other_along", "other_across"), (f"of.{key}" for key in BORES), strict=True))
 BY_GTC: dict[str, tuple[Callable[..., Any], str, Mapping[str, Any], Callable[..., Any]]] = {
-    "mean_size": (bores.mean_size, "mm", {"diameters": [f"of.{key}" for key in BORES]}, lambda a, b, e, f, _: (a + b + e + f) / 4),
-    "twist": (heights.twist, "mm", FOUR, lambda a, b, e, f, _: ((a + f) - (b + e)) / 2),
+    "mean_size": (bores.mean_size, "mm", {"diameters": [f"of.{key}" for key in BORES]},
+                  lambda of: (of["a"] + of["b"] + of["e"] + of["f"]) / 4),
+    "twist": (heights.twist, "mm", FOUR, lambda of: ((of["a"] + of["f"]) - (of["b"] + of["e"])) / 2),
     "swept_volume": (bores.swept_volume, "cm**3", {"bore": "of.a", "stroke": "of.b"},
-                     lambda a, b, *_: math.pi / 4 * a**2 * b / 1000),
+                     lambda of: math.pi / 4 * of["a"] ** 2 * of["b"] / 1000),
     "compression_ratio": (volumes.compression_ratio, "", {"swept_volume": "of.swept", "clearance_volume": "of.left"},
-                          lambda a, b, e, f, c: (a**2 * b + e**2 * c) / (e**2 * c)),
+                          lambda of: 1 + of["a"] ** 2 * of["b"] / (of["e"] ** 2 * of["c"])),
     "hole_distance": (hole_safety.centre_distance, "mm", PLACES,
-                      lambda a, b, e, f, _: GTC.sqrt((e - a) ** 2 + (f - b) ** 2)),
-    "quotient": (quotient, "", {"one": "of.c", "two": "of.a"}, lambda a, b, e, f, c: c / (a - c)),
-    "tangent": (sloped, "mm", {"one": "of.a", "two": "of.b"}, lambda a, b, *_: a * GTC.tan(b / a)),
+                      lambda of: GTC.sqrt((of["e"] - of["a"]) ** 2 + (of["f"] - of["b"]) ** 2)),
+    "quotient": (quotient, "", {"one": "of.c", "two": "of.a"}, lambda of: of["c"] / (of["a"] - of["c"])),
+    "tangent": (sloped, "mm", {"one": "of.a", "two": "of.b"}, lambda of: of["a"] * GTC.tan(of["b"] / of["a"])),
 }  # fmt: skip
 PARTS = {"swept": (bores.swept_volume, "mm**3", {"bore": "of.a", "stroke": "of.b"}),
          "left": (bores.swept_volume, "mm**3", {"bore": "of.e", "stroke": "of.c"})}  # fmt: skip
@@ -257,8 +258,8 @@ def test_the_uncertainty_of_an_equation_is_that_of_another_calculator(name: str)
     # GTC, of the Measurement Standards Laboratory of New Zealand; U takes the place of u, for the law is linear in it
     equation, unit, inputs, by_them = BY_GTC[name]
     layout = small(PARTS | {name: (equation, unit, inputs)})
-    given = [GTC.ureal(value, STATED["bores"][0]) for value in BORES.values()]
-    theirs = by_them(*given, GTC.ureal(READINGS["c"][0], STATED["lands"][0]))
+    given = {key: GTC.ureal(value, STATED[group][0]) for key, (value, unit, group) in READINGS.items() if unit == "mm"}
+    theirs = by_them(given)
     assert reckon_one(layout, f"of.{name}", SMALL) == pytest.approx(GTC.value(theirs), rel=1e-12)
     assert reckon_one(layout, f"of.{name}_uncertainty", SMALL) == pytest.approx(GTC.uncertainty(theirs), rel=1e-9)
 
