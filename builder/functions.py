@@ -115,8 +115,8 @@ def mean(*values: float) -> float:
 
 @spreadsheet("SUMSQ")
 def total_of_squares(*values: float) -> float:
-    """The sum of the squares of the values."""
-    return math.fsum(value * value for value in values)
+    """The sum of the squares of the values; a blank cell adds nothing."""
+    return math.fsum(value * value for value in values if not math.isnan(value))
 
 
 @spreadsheet("SQRT")

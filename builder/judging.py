@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from builder.comparing import spoken
@@ -12,6 +12,7 @@ from builder.findings import Finding, finding
 from builder.layout import CheckPlan, Layout, upstream
 from builder.locating import Located
 from builder.reckoning import Fault
+from builder.spec_model import groups_of
 from builder.table import STAGES, Stage
 
 
@@ -34,7 +35,8 @@ def judge(layout: Layout, located: Located, entries: Entries, values: Mapping[st
     """Return what holds the job up at a stage of the work: readings first, then checks, then the decision."""
     now = sheets_of(layout, stage)
     held = [check for check in _holding(layout, values) if check.sheet in now]
-    return _missing(layout, located, entries, values, held) + _checks(layout, located, entries, values, held)
+    late = list(_overdue(layout, located, entries, values))
+    return _missing(layout, located, entries, values, held) + _checks(layout, located, entries, values, held) + late
 
 
 def sheets_of(layout: Layout, stage: Stage) -> set[str]:
@@ -74,6 +76,17 @@ def _checks(
     return found + _decision(layout, located, values)
 
 
+def _overdue(layout: Layout, located: Located, entries: Entries, values: Mapping[str, object]) -> Iterator[Finding]:
+    """The instruments that were due for calibration before the day they were read: days are words that no formula compares."""
+    for group in groups_of(layout.spec):
+        due, measured = (f"instruments.{group}.{name}" for name in ("calibration_due", "measured_on"))
+        first, then = (str(values[key] or "") for key in (due, measured))
+        if first and not {due, measured} & entries.spoiled and first < then:  # year-month-day sorts as it reads
+            place = layout.places[due]
+            sheet, cell = located.shown_at(place)
+            yield finding("calibration-overdue", sheet=sheet, cell=cell, key=due, label=place.label, found=first, expected=then)
+
+
 def _decision(layout: Layout, located: Located, values: Mapping[str, object]) -> list[Finding]:
     """A block that is rejected, or was meant to be, is not released."""
     if str(values["decision.decision"] or "").casefold() != "rejected":
@@ -94,7 +107,8 @@ def _held(layout: Layout, located: Located, check: CheckPlan, verdict: str, valu
         "expected": limits_said(layout, check, values),
         "source": f" ({check.source})" if check.source else "",
     }
-    code = {OUT: "check-out", UNSURE: "check-unsure", STALE: "check-stale"}.get(verdict, "check-open")
+    beyond = "measuring-out" if check.if_stated else "check-out"
+    code = {OUT: beyond, UNSURE: "check-unsure", STALE: "check-stale"}.get(verdict, "check-open")
     conceded = values.get(f"release.{check.key}.conceded_value")
     if absent := _left_blank(check, values):
         code, words["absent"] = "concession-incomplete", ", ".join(absent)

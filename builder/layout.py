@@ -85,6 +85,7 @@ class CheckPlan:
     judged: bool = False
     superseded_by: str = ""
     fresh_in: str = ""  # the table whose readings can go stale
+    if_stated: bool = False
 
     @property
     def verdict(self) -> str:
@@ -95,6 +96,11 @@ class CheckPlan:
     def measured(self) -> bool:
         """Whether a number is held against limits, rather than words said."""
         return self.says is None and not self.judged
+
+    @property
+    def guarded(self) -> bool:
+        """Whether the uncertainty of the number counts at its limits."""
+        return self.measured and not self.if_stated
 
 
 @dataclass

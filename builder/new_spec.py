@@ -91,6 +91,10 @@ expansion = { value = "10.8e-6 1/degC", source = "grey iron, table of common mat
 [decision]
 rule = "guard band, 1998 edition"
 
+# Groups whose readings are taken twice, by two people, such as "bores"; may be left out.
+[repeat]
+groups = []
+
 # What stands above the piston and what drives the camshaft, to see before a cut what it does to them. Both may stay out.
 # [combustion]
 # gasket_thickness = "1.0 mm"                  # as pressed

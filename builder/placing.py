@@ -8,6 +8,7 @@ from typing import Any
 from builder.equations import verdicts
 from builder.layout import HEAD_ROWS, WHOLE, CheckPlan, Layout, LayoutError, Place, Resolved, Role, SheetPlan, Text
 from builder.quantities import Quantity
+from builder.repeats import with_repeats
 from builder.spec import Limit, Spec
 from builder.spelling import Address
 from builder.table import Check, Column, FaceMap, Form, Given, Line, Picture, Prose, Reading, Result, Row, Sheet, Table, per
@@ -33,7 +34,7 @@ class Placing:
                 continue
             first = self.row
             if isinstance(part, Table):
-                self._table(part)
+                self._table(with_repeats(part, self.layout.spec.repeat.groups))
             elif isinstance(part, Form):
                 self._form(part)
             elif isinstance(part, FaceMap):
@@ -177,7 +178,7 @@ class Placing:
         source = limits.source if limits is not None else per(check.source, row.key)
         finished = check.superseded_by.format(row=row.key)
         plan = CheckPlan(key, self.layout.place(key).label, self.plan.sheet.name, check.says, low, high, source,
-                         check.judged, finished, table.key if table.spoilers else table.fresh_in)  # fmt: skip
+                         check.judged, finished, table.key if table.spoilers else table.fresh_in, check.if_stated)  # fmt: skip
         self._check(plan, column)
 
     def _form(self, form: Form) -> None:
@@ -271,6 +272,8 @@ def verdict_of(check: CheckPlan) -> tuple[Callable[..., str], dict[str, Resolved
     ends: dict[str, Resolved] = {name: end for name, end in (("low", check.low), ("high", check.high)) if end}
     if not ends:
         raise LayoutError(f"the check of {check.key} has no limit")
+    if check.if_stated:
+        return verdicts.stated_at_most, {"value": check.key} | ends
     shape = "between" if len(ends) == 2 else "at_least" if check.low else "at_most"
     if check.fresh_in:
         fresh: dict[str, Resolved] = {name: f"{check.fresh_in}.{name}" for name in ("taken_after", "spoiled_by")}

@@ -24,7 +24,7 @@ from builder.equations.verdicts import OUT, STALE, UNSURE
 from builder.findings import Finding, marked
 from builder.layout import CheckPlan, Layout, Place
 from builder.standards import table
-from builder.telling import VERDICTS
+from builder.telling import NOT_ENTERED, VERDICTS
 from builder.validator import Validation, limits_said
 from builder.worked import full, in_signs, signed, steps, with_numbers
 
@@ -38,7 +38,6 @@ SEVERITIES = {
     "check": "Other things that hold the job up",
     "note": "For information",
 }
-NOT_ENTERED = "not entered"
 
 
 @dataclass(frozen=True)
@@ -112,6 +111,7 @@ def report_html(validation: Validation) -> str:
         others=_others(validation.findings, {one.check.key for one in parts["judged"]}),
         severities=SEVERITIES,
         cautions=table("cautions")["lines"],
+        not_entered=NOT_ENTERED,
         version=VERSION,
         styles=styles,
         **parts,

@@ -108,7 +108,7 @@ def series_of(layout: Layout, typed: Mapping[str, float | str]) -> list[Series]:
     gathered: dict[tuple[str, str, str], list[tuple[Place, float, float, float]]] = {}
     for place in layout.readings():
         value, column = typed.get(place.key), place.column
-        near = per(column.near, place.row) if isinstance(column, Reading) else None
+        near = per(column.near, place.row) if isinstance(column, Reading) and not column.again else None
         if type(value) is float and near is not None and place.unit in TURNS and abs(value) < 1e9:
             column_of = (place.key.partition(".")[0], place.key.rpartition(".")[2], place.unit)
             nominal = near.to(place.unit)

@@ -165,6 +165,14 @@ class Decision(Part):
     )
 
 
+class Repeat(Part):
+    """Which readings are taken twice."""
+
+    groups: tuple[Group, ...] = Field(
+        (), strict=False, description="Groups whose tables have room for a second reading of each place, as in [units]."
+    )
+
+
 class Overruled(Part):
     """A rule of the order of work that this shop sets aside."""
 
@@ -195,6 +203,7 @@ class Spec(Features):
     banks: tuple[Bank, ...] = Field((), strict=False, description="The rows of cylinders, where there are several decks.")
     finished: Finished | None = Field(None, description="What the finished block is held to.")
     decision: Decision = Field(Decision(rule="guard band, 1998 edition"), description="The decision rule at the limits.")
+    repeat: Repeat = Field(Repeat(groups=()), description="The groups of readings that are taken twice.")
     order: Order = Field(Order(left_out=(), overruled=()), description="The order of work where it is not the usual one.")
     outlines: tuple[FacePlan, ...] = Field((), strict=False, description="Outlines of faces, for the maps of their holes.")
     holes: tuple[HoleGroup, ...] = Field((), strict=False, description="The groups of threaded holes.")
@@ -209,6 +218,13 @@ class Spec(Features):
             raise refused_at("engine", "out-of-range", "bearing_caps = 0 with a section of tunnels", "between 1 and 20")
         if lined and len(lined.places) != caps:
             raise refused_at("tunnels", "places-count", f"{len(lined.places)} places", f"{caps} tunnels")
+        return self
+
+    @model_validator(mode="after")
+    def _repeats_what_it_reads(self) -> Spec:
+        for group in self.repeat.groups:
+            if group not in (known := groups_of(self)):
+                raise refused_at("repeat", "group-not-read", group, ", ".join(known))
         return self
 
     @property

@@ -61,6 +61,7 @@ class Reading(Column):
     wanted: bool = True
     day: bool = False  # words that say a day, year-month-day
     whole: bool = False  # a number without a fraction
+    again: bool = False  # the second reading of a place, by another reader
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -97,6 +98,7 @@ class Check:
     says: str | None = None
     judged: bool = False  # the column is itself a verdict
     superseded_by: str = ""  # the key of the finished reading that, once taken, is judged instead
+    if_stated: bool = False  # held against how the readings were taken: passes where nothing is stated, without a guard
     rows: Sequence[str] | None = None
 
     def stands_in(self, row: str) -> bool:

@@ -10,6 +10,7 @@ from typing import Any
 
 from builder import VERSION
 from builder.findings import Finding, printable
+from builder.struck import Struck
 from builder.validator import Validation
 
 VERDICTS = {
@@ -18,6 +19,7 @@ VERDICTS = {
     "untrusted": "NOT TO BE TRUSTED: the workbook was altered, damaged or mixed up.",
     "unreadable": "UNREADABLE: this is not a workbook that can be judged.",
 }
+NOT_ENTERED = "not entered"
 FIRST = 8
 
 
@@ -51,6 +53,15 @@ def _told(validation: Validation) -> Iterator[tuple[str, str]]:
         if found:
             yield "title", f"{heading} ({len(found)})"
             yield from ((line_style, line) for line in _lines(found))
+    if validation.struck:
+        yield "title", f"Struck and corrected ({len(validation.struck)})"
+        yield from (("plain", f"  {_corrected(one)}") for one in validation.struck)
+
+
+def _corrected(one: Struck) -> str:
+    """One correction in a sentence; what was not entered is said."""
+    said = {name: words or NOT_ENTERED for name, words in asdict(one).items()}
+    return "{where}: was {was}, is now {now}; reason: {reason}; {initials}, {struck_on}.".format(**said)
 
 
 def _lines(found: list[Finding]) -> Iterator[str]:
@@ -88,6 +99,7 @@ def document(validation: Validation) -> dict[str, Any]:
         "counts": validation.counts | {"findings": len(validation.findings)},
         "findings": [asdict(one) for one in validation.findings],
         "results": [asdict(one) for one in validation.outcomes],
+        "struck": [asdict(one) for one in validation.struck],
     }
 
 

@@ -129,7 +129,7 @@ def converted(node: Formula, here: Unit, there: Unit) -> Formula:
 
 
 def _scaled(node: Formula, ratio: Fraction) -> Formula:
-    if ratio == 1:
+    if f"{float(ratio):.15g}" == "1":  # a root of a unit's square comes back with its last bit astray
         return node
     if isinstance(node, Number):
         return Number(float(Fraction(node.value) * ratio))

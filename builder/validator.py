@@ -21,6 +21,7 @@ from builder.reader import Book, Refused, open_book
 from builder.reckoning import reckon
 from builder.recognising import recognise
 from builder.record import Record
+from builder.struck import Struck, struck_readings
 from builder.surveying import survey
 from builder.table import Stage
 
@@ -53,6 +54,11 @@ class Validation:
             return "unreadable"
         graves = {one.severity for one in self.findings}
         return "untrusted" if "damage" in graves else "hold" if graves & {"reading", "check"} else "release"
+
+    @property
+    def struck(self) -> list[Struck]:
+        """The readings that were corrected, with what they were."""
+        return list(struck_readings(self.layout, self.values)) if self.layout else []
 
     @property
     def exit_status(self) -> int:

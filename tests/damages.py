@@ -486,6 +486,17 @@ DAMAGES: dict[str, Damage] = {
     "reading-not-a-choice": typed("holes_head_studs.D1.done", "yes"),
     # checks
     "check-out": readings(HOLE, holes_front_cover__F1__thread=0.6249),
+    "measuring-out": readings(
+        "instruments.bores.drift",
+        instruments__bores__resolution=0.001,
+        instruments__bores__zero_before=0.0,
+        instruments__bores__zero_after=0.002,
+    ),
+    "calibration-overdue": readings(
+        "instruments.bores.calibration_due",
+        instruments__bores__calibration_due="2026-03-31",
+        instruments__bores__measured_on="2026-04-01",
+    ),
     "check-unsure": readings(HOLE, holes_front_cover__F1__thread=0.6251, instruments__holes__uncertainty=0.002),
     "check-stale": readings(
         "holes_head_studs.D1.counterbore",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from builder.layout import Layout, Place
 from builder.quantities import Quantity
 from builder.table import Reading, per, possible
@@ -21,7 +23,18 @@ def plausible(layout: Layout) -> dict[str, object]:
     for place in layout.readings():
         if place.key.startswith("instruments.") and place.key.endswith(".uncertainty"):
             found[place.key] = UNCERTAINTY[place.unit or ""]
-    return found | WORDS | {"warmth.block": 27.5}
+    return found | WORDS | dict(_about_instruments(layout))
+
+
+def _about_instruments(layout: Layout) -> Iterator[tuple[str, object]]:
+    """Every gauge back at its zero, block and gauge nearly of one warmth, every second reading as the first."""
+    stated = {"part": 21.5, "gauge": 21.4, "zero_before": 0.0, "zero_after": 0.0}
+    for place in layout.readings():
+        column = place.column
+        if place.key.startswith("instruments.") and isinstance(column, Reading) and column.name in stated:
+            yield place.key, stated[column.name]
+        elif place.key.startswith("instruments.") and place.key.endswith(".resolution"):
+            yield place.key, 10.0**-place.decimals
 
 
 def _reading(number: int, place: Place) -> object:

@@ -38,7 +38,7 @@ def test_each_bank_has_its_own_tables_and_no_overall_height_is_asked(layout: Lay
     tables = {key.partition(".")[0] for key in layout.places}
     for table in ("left_corners", "right_corners", "lands_left", "lands_right", "centres_left", "row_right", "left_plan"):
         assert table in tables
-    assert not {"corners", "lands", "overall", "axis", "warmth"} & tables
+    assert not {"corners", "lands", "overall", "axis"} & tables
     assert {"lands_left.1_2.width", "lands_right.5_6.width"} <= set(layout.places)
     assert "lands_left.4_5.width" not in layout.places, "cylinders 4 and 5 are not neighbours"
 

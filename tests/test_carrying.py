@@ -139,9 +139,9 @@ def test_words_that_a_program_would_take_for_a_formula_are_quoted_and_come_back(
 
 
 def test_numbers_below_nought_stay_numbers(tmp_path: Path) -> None:
-    write(shipped_layout(), tmp_path / "book.xlsx", {"warmth.block": -2.5})
+    write(shipped_layout(), tmp_path / "book.xlsx", {"instruments.heights.part": -2.5})
     text = readings_csv(validate(tmp_path / "book.xlsx"))
-    assert from_csv(shipped_layout(), saved(tmp_path, text)).typed == {"warmth.block": -2.5}
+    assert from_csv(shipped_layout(), saved(tmp_path, text)).typed == {"instruments.heights.part": -2.5}
 
 
 def test_what_a_program_made_a_date_stays_one_and_is_found_again(tmp_path: Path) -> None:

@@ -76,7 +76,7 @@ def test_validate_ends_with_the_status_of_the_worst_book(empty: Path, filled: Pa
 
 def test_the_json_document_keeps_to_its_contract(filled: Path, empty: Path) -> None:
     one = json.loads(run("validate", filled, "--json").stdout)
-    assert set(one) == {"workbook", "tool", "spec", "job", "verdict", "counts", "findings", "results"}
+    assert set(one) == {"workbook", "tool", "spec", "job", "verdict", "counts", "findings", "results", "struck"}
     assert one["verdict"] == "hold"
     keys = {"code", "severity", "sheet", "cell", "key", "label", "found", "expected", "suggestion", "message"}
     assert all(keys <= set(found) for found in one["findings"])

@@ -117,7 +117,7 @@ def test_two_formulas_typed_over_far_apart_are_two_findings(tmp_path: Path) -> N
 
 SWAPS = [("bores.2.middle.thrust", "bores.2.top.thrust"), ("plan.deck_cut", "plan.bottom_cut"),
          ("plan.deck_cut", "plan.tunnel_after"), ("bore.1.unworn_lip", "bore.4.unworn_lip"),
-         ("job.owner", "warmth.block")]  # fmt: skip
+         ("job.owner", "instruments.heights.part")]  # fmt: skip
 
 
 @pytest.mark.parametrize(("first", "second"), SWAPS)

@@ -36,7 +36,7 @@ TEXTS = [
     (INCHES, '14.2500"', "14.25"),
     (INCHES, "14250 thou", "14.25"),
     (INCHES, "361.95 mm", "14.25"),
-    ("warmth.block", "\u22122.5", "-2.5"),
+    ("instruments.heights.part", "\u22122.5", "-2.5"),
 ]
 
 

@@ -63,7 +63,7 @@ def test_a_file_that_is_no_workbook_is_told_in_three_lines(tmp_path: Path) -> No
 def test_the_document_keeps_to_its_contract_and_survives_json(tmp_path: Path) -> None:
     for book in (clean_book(), demo_book()):
         made = json.loads(as_json([document(validated(book))]))
-        assert set(made) == {"workbook", "tool", "spec", "job", "verdict", "counts", "findings", "results"}
+        assert set(made) == {"workbook", "tool", "spec", "job", "verdict", "counts", "findings", "results", "struck"}
         assert all(set(one) >= FINDING for one in made["findings"])
         assert all(set(one) >= RESULT for one in made["results"])
         assert made["counts"]["findings"] == len(made["findings"])

@@ -31,7 +31,7 @@ TYPED_AS = {
     "corners.front_left.overall": "14 1/4",
     "instruments.heights.uncertainty": ".0005",
     "holes_head_studs.D1.thread": "1 1/32",
-    "warmth.block": "19.5",
+    "instruments.heights.part": "19.5",
     "job.owner": "Saltmarrow Harbour Trust",
 }
 """As a person types them; a fraction with a whole number is a number to every program, one without it may be text."""

@@ -1,6 +1,6 @@
 """Uncertainty carried along, held against derivatives taken by small steps and against sums worked by hand.
 
-Sources: JCGM 100:2008, 5.1.2 (law of propagation, independent readings); derivatives by central differences.
+Sources: JCGM 100:2008, 5.1.2 (law of propagation, independent readings); derivatives by central differences; GTC.
 """
 
 from __future__ import annotations
@@ -11,8 +11,10 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+import GTC
 import pytest
 
+from builder.equations import bores, heights, hole_safety, volumes
 from builder.functions import at_most, largest, mean, smallest, square_root, tangent, total, where
 from builder.kinds import Length, Ratio
 from builder.layout import Job, Layout
@@ -227,6 +229,39 @@ def test_an_instrument_without_a_statement_counts_as_nought_and_a_missing_readin
     assert reckon_one(layout, "of.less_uncertainty", VALUES) == 0.0
     without = {key: value for key, value in SMALL.items() if key != "of.a"}
     assert reckon_one(layout, "of.product_uncertainty", without) is None
+
+
+# --- against a calculator of uncertainty by other authors ------------------------------------------------------------
+
+BORES = ("a", "b", "e", "f")
+FOUR = {name: f"of.{key}" for name, key in zip(("front_left", "front_right", "rear_left", "rear_right"), BORES, strict=True)}
+PLACES = dict(zip(("along", "across", "other_along", "other_across"), (f"of.{key}" for key in BORES), strict=True))
+BY_GTC: dict[str, tuple[Callable[..., Any], str, Mapping[str, Any], Callable[..., Any]]] = {
+    "mean_size": (bores.mean_size, "mm", {"diameters": [f"of.{key}" for key in BORES]},
+                  lambda of: (of["a"] + of["b"] + of["e"] + of["f"]) / 4),
+    "twist": (heights.twist, "mm", FOUR, lambda of: ((of["a"] + of["f"]) - (of["b"] + of["e"])) / 2),
+    "swept_volume": (bores.swept_volume, "cm**3", {"bore": "of.a", "stroke": "of.b"},
+                     lambda of: math.pi / 4 * of["a"] ** 2 * of["b"] / 1000),
+    "compression_ratio": (volumes.compression_ratio, "", {"swept_volume": "of.swept", "clearance_volume": "of.left"},
+                          lambda of: 1 + of["a"] ** 2 * of["b"] / (of["e"] ** 2 * of["c"])),
+    "hole_distance": (hole_safety.centre_distance, "mm", PLACES,
+                      lambda of: GTC.sqrt((of["e"] - of["a"]) ** 2 + (of["f"] - of["b"]) ** 2)),
+    "quotient": (quotient, "", {"one": "of.c", "two": "of.a"}, lambda of: of["c"] / (of["a"] - of["c"])),
+    "tangent": (sloped, "mm", {"one": "of.a", "two": "of.b"}, lambda of: of["a"] * GTC.tan(of["b"] / of["a"])),
+}  # fmt: skip
+PARTS = {"swept": (bores.swept_volume, "mm**3", {"bore": "of.a", "stroke": "of.b"}),
+         "left": (bores.swept_volume, "mm**3", {"bore": "of.e", "stroke": "of.c"})}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", BY_GTC)
+def test_the_uncertainty_of_an_equation_is_that_of_another_calculator(name: str) -> None:
+    # GTC, of the Measurement Standards Laboratory of New Zealand; U takes the place of u, for the law is linear in it
+    equation, unit, inputs, by_them = BY_GTC[name]
+    layout = small(PARTS | {name: (equation, unit, inputs)})
+    given = {key: GTC.ureal(value, STATED[group][0]) for key, (value, unit, group) in READINGS.items() if unit == "mm"}
+    theirs = by_them(given)
+    assert reckon_one(layout, f"of.{name}", SMALL) == pytest.approx(GTC.value(theirs), rel=1e-12)
+    assert reckon_one(layout, f"of.{name}_uncertainty", SMALL) == pytest.approx(GTC.uncertainty(theirs), rel=1e-9)
 
 
 # --- the shipped spec ------------------------------------------------------------------------------------------------

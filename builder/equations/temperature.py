@@ -1,8 +1,8 @@
-"""What a warm block would measure at the temperature all sizes are stated for."""
+"""What warmth does to a size: at the temperature all sizes are stated for, and read with a gauge of another warmth."""
 
 from __future__ import annotations
 
-from builder.kinds import Expansion, Length, Temperature
+from builder.kinds import Expansion, Length, Ratio, Temperature
 
 
 def at_reference(length: Length, expansion: Expansion, temperature: Temperature, reference: Temperature) -> Length:
@@ -17,3 +17,29 @@ def at_reference(length: Length, expansion: Expansion, temperature: Temperature,
     500.013
     """
     return length * (1 - expansion * (temperature - reference))
+
+
+def misread_share(
+    expansion: Expansion, part: Temperature, gauge_expansion: Expansion, gauge: Temperature, reference: Temperature
+) -> Ratio:
+    """Share of a length by which it is read too long: what the part has grown since the reference, less what the gauge has.
+
+    part, gauge: their temperatures. Of iron and steel soaked together only the difference of two expansions is left.
+
+    Source: [JCGM 100] H.1, the end gauge compared at another temperature than the reference, to first order.
+
+    >>> misread_share(expansion=10.8e-6, part=25, gauge_expansion=11.5e-6, gauge=25, reference=20)
+    -3.5e-06
+    """
+    return expansion * (part - reference) - gauge_expansion * (gauge - reference)
+
+
+def misread_by(length: Length, misread_share: Ratio) -> Length:
+    """How far off a length is read, too long or too short.
+
+    Source: geometry.
+
+    >>> misread_by(length=80.0, misread_share=-3.5e-6)
+    0.00028
+    """
+    return abs(length * misread_share)

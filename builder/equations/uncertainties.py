@@ -10,6 +10,7 @@ from builder.functions import (
     missing,
     more_than,
     numbers_in,
+    only_where,
     square_root,
     takes_blanks,
     total_of_squares,
@@ -56,6 +57,54 @@ def repeatability_from_pairs(mean_range: Length) -> Length:
     0.000084
     """
     return mean_range / QUICK_RANGE_FACTOR
+
+
+@takes_blanks
+def repeatability_of_pairs(*pair_ranges: Length) -> Length:
+    """Standard deviation of one reading, s = root of (sum of d squared / 2 n), from n pairs that lie d apart.
+
+    A place read once only is no pair; blank where there is none.
+
+    Source: [JCGM 100] 4.2.2, pooled as in 4.2.4: each pair has the variance d squared / 2 and one degree of freedom.
+
+    >>> repeatability_of_pairs(0.001, 0.002, float("nan"))
+    0.00112
+    """
+    pairs = numbers_in(*pair_ranges)
+    return only_where(more_than(pairs, 0), square_root(total_of_squares(*pair_ranges) / (2 * largest(pairs, 1))))
+
+
+def widest_pair(resolution: Length) -> Length:
+    """How far two readings of one place may lie apart before it is read again: two steps of the gauge.
+
+    Source: common practice, no source.
+
+    >>> widest_pair(resolution=0.001)
+    0.002
+    """
+    return 2 * resolution
+
+
+def drift(zero_before: Length, zero_after: Length) -> Length:
+    """How far the setting of a gauge has moved while it was read from.
+
+    Source: common practice, no source.
+
+    >>> drift(zero_before=0.0, zero_after=-0.001)
+    0.001
+    """
+    return abs(zero_after - zero_before)
+
+
+def finest_share(tolerance: Length) -> Length:
+    """The tenth of a tolerance that a gauge, and what disturbs it, must not pass.
+
+    Source: common practice, no source: the rule of ten to one.
+
+    >>> finest_share(tolerance=0.020)
+    0.002
+    """
+    return tolerance / 10
 
 
 def repeatability(*deviations: Length) -> Length:

@@ -88,6 +88,18 @@ def verdict_at_least(value: Measure, low: Measure, uncertainty: Measure) -> Word
 
 
 @takes_blanks
+def stated_at_most(value: Measure, high: Measure) -> Words:
+    """The verdict on how the readings were taken: OK where nothing is stated, OPEN where the limit is not.
+
+    Source: common practice, no source.
+
+    >>> stated_at_most(value=0.002, high=0.001), stated_at_most(value=float("nan"), high=0.001)
+    ('OUT', 'OK')
+    """
+    return where(missing(value), OK, where(missing(high), OPEN, where(more_than(value, high), OUT, OK)))
+
+
+@takes_blanks
 def verdict_of_tick(tick: Words) -> Words:
     """The verdict on work that is done or not.
 

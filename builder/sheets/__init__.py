@@ -20,6 +20,7 @@ from builder.sheets import (
     hole_metal,
     holes,
     identity,
+    instruments,
     job,
     lands,
     method,
@@ -48,9 +49,10 @@ __all__ = ["lay_out"]
 def lay_out(spec: Spec, block: Job | None = None) -> Layout:
     """Give every key of a spec its cell: first the stations in walking order, then the sheets that gather from them."""
     layout = Layout(spec, block or Job())
-    for make in (*_stations(layout), release.sheet, job.sheet, method.sheet):
+    for make in (*_stations(layout), instruments.sheet, release.sheet, job.sheet, method.sheet):
         Placing(layout, make(layout)).place_all()
-    order = ["Job", *(name for name in layout.plans if name not in {"Job", "Release", "Method"}), "Release", "Method"]
+    first, last = ("Job", "Instruments"), ("Release", "Method")
+    order = [*first, *(name for name in layout.plans if name not in {*first, *last}), *last]
     layout.plans = {name: layout.plans[name] for name in order}
     layout.places = dict(sorted(layout.places.items(), key=lambda item: _walk(order, item[1].at)))
     layout.checks.sort(key=lambda check: _walk(order, layout.places[check.key].at))

@@ -8,13 +8,12 @@ from typing import Any
 
 from builder.equations import heights
 from builder.equations.flatness import parallelism
-from builder.equations.temperature import at_reference
 from builder.layout import Layout
 from builder.quantities import Quantity, read_quantity
 from builder.sheets.states import RECEIVED, State
 from builder.spec import Limit, limit
 from builder.spec_model import Bank
-from builder.table import Form, Given, Line, Reading, Row, Sheet, Table
+from builder.table import Form, Line, Row, Sheet, Table
 from builder.units import convert
 
 CUT, TUNNEL = (0.0, 3.0), (20.0, 250.0)  # what a cut and a main tunnel can be at all, in millimetres
@@ -32,8 +31,6 @@ def sheet(layout: Layout) -> Sheet:
     for bank in layout.spec.rows:
         station = Station(layout, RECEIVED, bank)
         parts += [*station.measured(), station.ledger()]
-        if station.whole:
-            parts.append(station.warmth())
     return Sheet(name="Heights", title="Heights and the metal left", parts=parts, widths={7: 46})
 
 
@@ -225,27 +222,6 @@ class Station:
                             bottom_height="plan.bottom_after")  # fmt: skip
         yield self.line("deck_clearance_after", "Deck clearance after", heights.deck_clearance, spec.deck_clearance,
                         deck_height=f"{plan}.deck_after", piston_stack=f"{self.key('stack')}.piston_stack")  # fmt: skip
-
-    def warmth(self) -> Form:
-        """The overall height corrected to the reference temperature."""
-        degrees: dict[str, Any] = {"unit": "degC", "decimals": 1}
-        block = Reading(name="block", words="Block temperature", wanted=False, possible=(-10.0, 60.0),
-                        how="Contact thermometer on the deck.", **degrees)  # fmt: skip
-        expansion = Given(name="expansion", words="Expansion of the block", unit="1/degC", decimals=7,
-                          value=self.spec.expansion)  # fmt: skip
-        reference = Given(name="reference", words="Reference temperature", value=read_quantity("20 degC"), **degrees)
-        return Form(
-            key="warmth",
-            title="Overall height at 20 °C, for the record",
-            note="Only where block and gauge were not at one temperature; blank otherwise. No verdict hangs on it.",
-            lines=(
-                Line(column=block),
-                Line(column=expansion, note=self.spec.expansion.source),
-                Line(column=reference, note="ISO 1"),
-                self.line("overall", "Overall height at 20 °C, mean", at_reference, length="overall.mean_height",
-                          temperature="warmth.block"),
-            ),
-        )  # fmt: skip
 
     def intended(self, name: str, words: str, millimetres: tuple[float, float], how: str) -> Line:
         """A size that belongs to a cut not made yet, and what it can be at all."""

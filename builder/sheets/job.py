@@ -1,20 +1,20 @@
-"""Job: which block this is, with what it is measured, how far the work has come."""
+"""Job: which block this is, how far the work has come, how a limit is judged, what was struck and corrected."""
 
 from __future__ import annotations
 
 from builder.equations import verdicts
 from builder.layout import Layout, Place
 from builder.quantities import read_quantity
-from builder.spec_model import groups_of
 from builder.standards import table
-from builder.table import Form, Given, Line, Prose, Reading, Result, Row, Sheet, Table, typed_words, words
-from builder.units import convert
+from builder.table import Form, Given, Line, Prose, Result, Row, Sheet, Table, typed_words, words
+
+STRUCK = 6  # lines for readings that were corrected
 
 
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the job."""
     start = Prose(title="Start here", lines=[(line,) for line in table("start")["lines"]], widths=(6,))
-    parts = (start, _block(layout), _progress(layout), _instruments(layout), _rule(layout))
+    parts = (start, _block(layout), _progress(layout), _rule(layout), _struck())
     return Sheet(name="Job", title="Block record", parts=parts, widths={1: 30, 2: 26, 5: 24, 6: 14})
 
 
@@ -84,25 +84,20 @@ def _down_columns(places: list[Place]) -> list[str]:
     return [place.key for place in sorted(sizes, key=lambda place: (place.at.column, place.at.row))]
 
 
-def _instruments(layout: Layout) -> Table:
-    groups = groups_of(layout.spec)
+def _struck() -> Table:
+    """Readings that were corrected keep what they were."""
     return Table(
-        key="instruments",
-        title="Instruments",
-        own_page=True,
-        heading="For the readings of",
-        note="± is how far one reading may be out (expanded uncertainty, k = 2). If unknown, twice the smallest division "
-        "of the gauge. Blank counts as nought: then nothing is ever UNSURE.",
-        rows=[Row(name, f"the {name.replace('_', ' ')}") for name in groups],
+        key="struck",
+        title="Struck and corrected",
+        heading="Line",
+        note="A reading that is corrected keeps its old value here, with the reason, the initials and the day.",
+        rows=[Row(str(line), f"{line}.") for line in range(1, STRUCK + 1)],
         columns=(
-            Reading(name="uncertainty", words="uncertainty ± (U)", unit=layout.unit_of, wanted=False,
-                    possible=lambda row: (0.0, convert(2.0, "mm", layout.unit_of(row))),
-                    decimals=lambda row: layout.decimals_of(row) + 1, how="Expanded uncertainty of one reading."),
-            Reading(name="resolution", words="resolves", unit=layout.unit_of, wanted=False,
-                    possible=lambda row: (0.0, convert(2.0, "mm", layout.unit_of(row))),
-                    decimals=lambda row: layout.decimals_of(row) + 1, how="Smallest step the gauge shows."),
-            words("unit", "unit", layout.unit_of),
-            typed_words("instrument", "instrument", "What it is."),
-            typed_words("number", "its number", "As marked on it."),
+            typed_words("where", "cell or feature", "Sheet and cell, or the feature in words."),
+            typed_words("was", "was", "The old value, as it was read."),
+            typed_words("now", "is now", "The value that counts."),
+            typed_words("reason", "reason", "Why it was corrected."),
+            typed_words("initials", "initials", "Of the person who corrected it."),
+            typed_words("struck_on", "on", "Year-month-day.", day=True, width=11),
         ),
-    )  # fmt: skip
+    )

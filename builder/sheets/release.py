@@ -112,6 +112,7 @@ def _said(layout: Layout, key: str) -> str:
 
 def _columns(layout: Layout, checks: dict[str, CheckPlan]) -> Iterator[Column]:
     measured = [key for key, check in checks.items() if check.measured]
+    guarded = [key for key in measured if checks[key].guarded]
     ticks = [key for key in checks if key not in set(measured)]
     sizes = Sizes(lambda row: layout.place(row).unit, lambda row: layout.place(row).decimals, width=8.5)
     yield words("go_to", "go to", lambda row: str(layout.address(row)))
@@ -122,9 +123,9 @@ def _columns(layout: Layout, checks: dict[str, CheckPlan]) -> Iterator[Column]:
     for name, end in (("from", "low"), ("to", "high")):
         rows = [key for key, check in checks.items() if getattr(check, end)]
         yield sizes.result(name, name, verdicts.shown_again, rows, value=_end(checks, end))
-    yield Uncertainty(name="uncertainty", words="± (U)", unit=sizes.unit, rows=measured, of="{row}", width=8.5,
+    yield Uncertainty(name="uncertainty", words="± (U)", unit=sizes.unit, rows=guarded, of="{row}", width=8.5,
                       decimals=lambda row: layout.place(row).decimals + 1)  # fmt: skip
-    yield from _guard(layout, checks, measured)
+    yield from _guard(layout, checks, guarded)
     verdict = {"words": lambda row: checks[row].verdict}
     yield Result(name="verdict", words="verdict", unit=None, equation=verdicts.said_again, inputs=verdict, width=8.5)
     yield Reading(name="conceded_value", words="value conceded", unit=sizes.unit, decimals=sizes.decimals, rows=measured,
@@ -133,7 +134,7 @@ def _columns(layout: Layout, checks: dict[str, CheckPlan]) -> Iterator[Column]:
     yield typed_words("conceded_by", "by", "Name.")
     yield typed_words("conceded_on", "on", "Year-month-day.", day=True)
     yield from _standings(layout, checks, measured)
-    yield from _guard_parts(layout, checks, measured)
+    yield from _guard_parts(layout, checks, guarded)
 
 
 def _finer(layout: Layout) -> Sizes:

@@ -51,6 +51,21 @@ def test_repeatability_is_the_standard_deviation_of_a_sample(steps: list[int]) -
     assert found == pytest.approx(statistics.stdev(steps) / 10_000, abs=1e-12)
 
 
+@given(st.lists(st.tuples(st.integers(0, 50), st.integers(0, 50)), min_size=1, max_size=12))
+def test_repeatability_of_pairs_pools_the_variances_of_the_pairs(pairs: list[tuple[int, int]]) -> None:
+    # the standard library's variance of each pair, one degree of freedom each; a place read once only changes nothing
+    apart = [uncertainties.pair_range(*(step / 1000 for step in pair)) for pair in pairs]
+    pooled = math.sqrt(statistics.mean(statistics.variance(pair) for pair in pairs)) / 1000
+    assert uncertainties.repeatability_of_pairs(*apart) == pytest.approx(pooled, abs=1e-12)
+    assert uncertainties.repeatability_of_pairs(*apart, float("nan")) == uncertainties.repeatability_of_pairs(*apart)
+
+
+def test_repeatability_of_pairs_is_blank_without_a_pair_and_near_the_quick_method() -> None:
+    assert uncertainties.repeatability_of_pairs(float("nan")) is None
+    quick = uncertainties.repeatability_from_pairs(0.00010)  # the same five pairs by their mean range: 0.000084
+    assert uncertainties.repeatability_of_pairs(0.0001, 0.0001, 0.0, 0.0002, 0.0001) == pytest.approx(quick, rel=0.01)
+
+
 @given(st.floats(min_value=1e-5, max_value=1), st.integers(1, 100))
 def test_repeatability_of_mean_halves_with_four_times_the_repeats(repeatability: float, repeats: int) -> None:
     once, four = (uncertainties.repeatability_of_mean(repeatability, count) for count in (repeats, 4 * repeats))

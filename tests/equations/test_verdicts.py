@@ -108,6 +108,14 @@ def test_raw_floats_would_have_been_wrong_in_many_of_these_cases() -> None:
 
 
 @pytest.mark.parametrize(
+    ("value", "high", "verdict"),
+    [(0.001, 0.001, "OK"), (0.002, 0.001, "OUT"), (NAN, 0.001, "OK"), (0.002, NAN, "OPEN"), (NAN, NAN, "OK")],
+)
+def test_stated_at_most(value: float, high: float, verdict: str) -> None:
+    assert verdicts.stated_at_most(value, high) == verdict
+
+
+@pytest.mark.parametrize(
     ("tick", "verdict"), [("done", "OK"), ("DONE", "OK"), ("", "OPEN"), ("not done", "OUT"), (" done", "OUT")]
 )
 def test_verdict_of_tick(tick: str, verdict: str) -> None:
