@@ -17,7 +17,7 @@ RUNNING = {"how", "note", "prose", "line_note"}  # texts that run over several c
 WRAPPED = {*RUNNING, "heading", "row"}
 FIGURE, EDGES = 7, 5  # pixels: a column's width is counted in figures, beside its edges
 SPARE, BOLD = 1.1, 1.07  # how much wider than measured a text may turn out on another machine, and in bold print
-SMALLEST = 0.77  # the scale at which a sheet still reads well upright
+SMALLEST = 0.76  # the scale at which a sheet still reads well upright
 
 
 class Page:
@@ -81,12 +81,17 @@ class Page:
         return (ROOM + LINE_HEIGHT * lines) * self.scale if lines > 1 else None
 
     def _widths(self, places: Sequence[Place]) -> dict[int, float]:
-        wanted: dict[int, float] = {}
+        """The widest that a part of the sheet wants each column, and never so narrow that a word of a heading is broken."""
+        wanted: dict[int, float] = {1: FIRST_COLUMN}
         for place in places:
             stated = per(place.column.width, place.row) if place.column is not None else 0.0
             wanted[place.at.column] = max(wanted.get(place.at.column, 0.0), stated or OTHER_COLUMN)
-        plain = dict.fromkeys(range(1, self.columns + 1), OTHER_COLUMN) | {1: FIRST_COLUMN}
-        return plain | wanted | dict(self.plan.sheet.widths)
+        found = dict.fromkeys(range(1, self.columns + 1), OTHER_COLUMN) | wanted | dict(self.plan.sheet.widths)
+        for text in self.plan.texts:
+            if text.style == "heading" and text.words:
+                longest = max(xl_pixel_width(word) for word in text.words.split()) * self.scale * SPARE * BOLD
+                found[text.at.column] = max(found[text.at.column], round(longest / FIGURE, 1))
+        return found
 
     def _fit(self, row: int, words: str, style: str, width: float) -> None:
         if style in WRAPPED or style == "given":
