@@ -10,6 +10,8 @@ from builder.layout import Layout
 from builder.styles import MARKS, OUTLINE_LINE, PICTURE_FONT
 from builder.table import PLOT_FRAME, PLOT_WIDE, ROW_PIXELS, FaceMap, Marks, Outline
 
+EDGE_SHOWN = 1.002  # how far an axis runs past the edge of the face, so that its line is not cut off
+
 
 def drawn_face(book: Workbook, layout: Layout, face: FaceMap, sheet: str, row: int) -> Any:
     """Return the chart of a face, ready to be inserted; the outlines' points stand beside it from this row on."""
@@ -20,8 +22,8 @@ def drawn_face(book: Workbook, layout: Layout, face: FaceMap, sheet: str, row: i
         chart.add_series(_marks(layout, marks))
     across, up = _plot(face)
     for axis, size, words in ((chart.set_x_axis, face.length, "along"), (chart.set_y_axis, face.width, "across")):
-        axis({"min": 0, "max": size, "name": f"{words}, {face.unit}", "name_font": PICTURE_FONT, "num_font": PICTURE_FONT,
-              "major_gridlines": {"visible": False}, "num_format": "0"})  # fmt: skip
+        axis({"min": 0, "max": size * EDGE_SHOWN, "name": f"{words}, {face.unit}", "name_font": PICTURE_FONT,
+              "num_font": PICTURE_FONT, "major_gridlines": {"visible": False}, "num_format": "0"})  # fmt: skip
     whole = across + PLOT_FRAME, up + PLOT_FRAME
     chart.set_plotarea({"layout": {"x": 0.7 * PLOT_FRAME / whole[0], "y": 0.15 * PLOT_FRAME / whole[1],
                                    "width": across / whole[0], "height": up / whole[1]}})  # fmt: skip

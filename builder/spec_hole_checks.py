@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from builder.functions import at_least, less_than
 from builder.spec_faults import Problem, problem
 from builder.spec_holes import HoleGroup
 from builder.spec_positions import Path
@@ -23,6 +24,7 @@ def hole_problems(path: Path, group: HoleGroup) -> Iterator[Problem]:
     yield from _rules(path, group)
     yield from _drill(path, group)
     yield from _recommended(path, group)
+    yield from _diameters(path, group)
 
 
 def bank_problems(path: Path, face: str, bank: str | None, banks: Sequence[str]) -> Iterator[Problem]:
@@ -65,6 +67,24 @@ def _rules(path: Path, group: HoleGroup) -> Iterator[Problem]:
         yield problem((*path, "fastener", "grade"), "unknown-grade", grade or "", str(refusal))
     except ValueError:
         return  # the thread itself is refused elsewhere
+
+
+def _diameters(path: Path, group: HoleGroup) -> Iterator[Problem]:
+    """Yield sizes that leave no thread: a countersink under it, a drill up to its flanks, a depth beyond the metal."""
+    from builder.standards.drills import parse_drill
+    from builder.standards.threads import parse_thread
+
+    if group.thread_depth.exactly("mm") >= group.floor.exactly("mm"):
+        yield problem((*path, "thread_depth"), "thread-beyond-floor", group.thread_depth.text, group.floor.text)
+    try:
+        thread, drill = parse_thread(group.thread), parse_drill(group.drill) if group.drill else None
+    except ValueError:
+        return  # refused elsewhere
+    for at, cut in enumerate(group.cuts):
+        if cut.operation == "countersink" and less_than(cut.diameter.to("mm"), thread.major_mm):
+            yield problem((*path, "cuts", at, "diameter"), "countersink-too-small", cut.diameter.text, thread.designation)
+    if drill is not None and at_least(drill.diameter_mm, thread.effective_mm):
+        yield problem((*path, "drill"), "drill-leaves-no-thread", drill.name, thread.designation)
 
 
 def _recommended(path: Path, group: HoleGroup) -> Iterator[Problem]:

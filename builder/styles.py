@@ -86,8 +86,8 @@ def number_format(place: Place) -> str:
 LARGE_PRINT = {"bold": True, "font_color": INK, "indent": 1}  # what is read at arm's length
 PICTURE_FONT = {"name": FONT, "size": 9, "color": INK}
 OUTLINE_LINE = {"color": SOFT, "width": 1.25}
-MARKS: dict[str, dict[str, Any]] = {  # told apart by shape, then by colour
-    "open": {"type": "circle", "size": 10, "border": {"color": INK, "width": 1.5}, "fill": {"color": "#FFFFFF"}},
+MARKS: dict[str, dict[str, Any]] = {  # told apart by shape, then by colour; filled, as some programs draw no border
+    "open": {"type": "circle", "size": 10, "border": {"color": INK, "width": 1.5}, "fill": {"color": "#D9A441"}},
     "done": {"type": "square", "size": 9, "border": {"color": "#0B3D36"}, "fill": {"color": "#0B3D36"}},
     "danger": {"type": "triangle", "size": 20, "border": {"color": "#8F2D1F", "width": 2.25}, "fill": {"none": True}},
     "name": {"type": "none"},

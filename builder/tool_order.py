@@ -66,7 +66,7 @@ class ToolOrder:
 
     @property
     def fewest(self) -> bool:
-        """Whether the order reaches the bound."""
+        """Whether no order makes fewer of the changes spared first, and none with as few of these fewer of the others."""
         return (self.mounted, self.set_ups) == self.bound
 
 

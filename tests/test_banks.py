@@ -92,7 +92,7 @@ def test_an_engine_in_line_still_needs_its_row_and_its_heights() -> None:
 
 def test_the_holes_of_each_deck_have_its_name_its_bores_and_its_cut(layout: Layout) -> None:
     labels = {key: layout.places[f"{key}.thread"].label for key in ("threads.left_head", "threads.right_head")}
-    assert labels["threads.left_head"].startswith("Head bolts, left bank, deck, left bank (in)")
+    assert labels["threads.left_head"].startswith("Left head bolts, deck, left bank (in)")
     titles = [part.title for part in layout.plans["Map"].sheet.parts]
     assert {"Deck, left bank", "Deck, right bank"} <= set(titles)
     assert layout.place("metal.right_head.near_bore").value in {"R1 to bore 5", "R5 to bore 8"}

@@ -25,7 +25,7 @@ SPECS = shipped_specs()
 PAPER = {"A4": (595, 842), "Letter": (612, 792)}  # points: ISO 216 and ANSI Y14.1
 
 
-@pytest.mark.program
+@pytest.mark.program("libreoffice", "poppler")
 @pytest.mark.parametrize("name", sorted(SPECS))
 def test_no_number_is_printed_as_a_row_of_marks(name: str, tmp_path: Path) -> None:
     layout = lay_out(load_spec(SPECS[name]), Job("printed"))

@@ -86,6 +86,18 @@ def spoiled() -> Mapping[str, list[dict[str, Any]]]:
     }  # fmt: skip
 
 
+DEEPEST = 25.4 - 25.4 / 8  # mm: the gallery under S7 less the least floor of 1/8 in
+AT_THE_MACHINE: dict[str, dict[str, float | str]] = {
+    "drilled too deep": {"holes_sump_rail.S7.drilled": DEEPEST + 0.5},
+    "relieved before the skim": {"route.hole_work.done": 1.0, "holes_head_studs.taken_after": 1.0, "route.deck.done": 2.0},
+    "relieved after the skim": {"route.deck.done": 1.0, "route.hole_work.done": 2.0, "holes_head_studs.taken_after": 2.0},
+    "skimmed past the thread": {"plan.deck_cut": 0.2501},
+    "walked": {"walk_sump_rail_drill.S7.drill": "done", "allowances.quill": "down", "stops.sump_rail.drill.touch_reading": 40.1,
+               "stops.sump_rail.drill.feeler": 0.1},
+}  # fmt: skip
+"""What is done to the clean block at the machine, by a name of our own: the flange S with S7 over the gallery, the deck D."""
+
+
 @cache
 def worked() -> dict[str, Path]:
     """The books after the work, all done in one run of the program."""
@@ -97,6 +109,8 @@ def worked() -> dict[str, Path]:
     at = place(BLANK_BEFORE).at
     for text in ("5/8", "21/32", "0,642", "0.642 in", "0.642", "16.3", "5%", "1:30", "TRUE", " 0.642 "):
         jobs[text] = job(clean_book(), folder / f"typed{len(jobs)}.xlsx", [(at.sheet, at.cell, text)])
+    for name, typed in AT_THE_MACHINE.items():
+        jobs[name] = job(clean_book(), folder / f"machine{len(jobs)}.xlsx", [as_typed(*one) for one in typed.items()])
     for name, actions in spoiled().items():
         jobs[name] = job(clean_book(), folder / f"spoiled{len(jobs)}.xlsx", [], actions)
     type_many(list(jobs.values()))
@@ -137,6 +151,48 @@ def test_both_programs_reckon_in_the_filled_book_what_the_validator_reckons() ->
                 assert (shown or "") == (one.computed or ""), (engine.__name__, one.key)
     kept = validate(once("gnumeric", worked()["filled"]))
     assert (kept.findings, kept.verdict) == ([], "release")
+
+
+# --- at the machine --------------------------------------------------------------------------------------------------
+
+
+def test_the_block_typed_in_has_a_flange_a_danger_hole_a_deck_and_two_ends() -> None:
+    holes = {group.face: group for group in shipped_layout().spec.holes}
+    assert {"deck", "bottom", "front", "rear"} <= set(holes)
+    assert (len(holes["bottom"].names), len(holes["deck"].names)) == (12, 10)
+    assert [one.hole for one in holes["bottom"].danger] == ["S7"]
+
+
+def test_the_danger_hole_half_a_millimetre_too_deep_is_out_and_says_why() -> None:
+    made = judged("drilled too deep")
+    (found,) = [one for one in made.findings if one.code == "check-out"]
+    assert found.key == "holes_sump_rail.S7.drilled"
+    assert "break-through limit of S7: main oil gallery below" in found.message
+    assert made.exit_status == 1
+
+
+def test_a_relief_cut_before_the_deck_skim_is_stale_and_one_cut_after_is_not() -> None:
+    reliefs = [f"holes_head_studs.D{number}.counterbore.verdict" for number in range(1, 11)]
+    assert {judged("relieved before the skim").values[key] for key in reliefs} == {"STALE"}
+    assert {judged("relieved after the skim").values[key] for key in reliefs} == {"OK"}
+    assert {one.key for one in judged("relieved before the skim").findings} >= {"holes_head_studs.D1.counterbore"}
+
+
+def test_a_skim_takes_the_engagement_that_is_worked_by_hand() -> None:
+    # by hand: 1.000 in of thread less 0.2501 skimmed less 3/32 of relief is 0.65615; 1.5 x 7/16 is 0.65625
+    made = judged("skimmed past the thread")
+    assert made.values["reach.head_studs.engaged_length"] == pytest.approx(0.65615, abs=1e-9)
+    assert made.values["reach.head_studs.needed"] == pytest.approx(0.65625, abs=1e-9)
+    assert made.values["reach.head_studs.engaged_length.verdict"] == "OUT"
+
+
+def test_a_tick_of_the_walk_and_its_stop_are_read_back() -> None:
+    made = judged("walked")
+    assert made.typed["walk_sump_rail_drill.S7.drill"] == "done"
+    tip = made.values["stops.sump_rail.drill.tip_depth"]
+    assert isinstance(tip, float)
+    assert made.values["walk_sump_rail_drill.S7.drill_stop"] == pytest.approx(40.2 + tip)
+    assert (made.findings, made.verdict) == ([], "release")
 
 
 SLIPS = [

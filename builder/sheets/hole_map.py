@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import Any
 
 from builder.equations import hole_safety
@@ -32,9 +33,9 @@ TALLEST = 22  # rows
 CORNERS = 12  # of the ring through which a bore is drawn
 BESIDE = 6  # the first column that is not printed
 MARKED = ("open_at", "done_at", "danger_at", "named_at")
-ASIDE = 0.06  # of the face's longer side, from a mark to its name
+ASIDE = 0.045  # of the face's longer side, from a mark to its name
 HOW = (
-    "○ to do   ■ done   △ round it: must not break through. Drawn to scale, seen from outside the block; a hole is done once "
+    "● to do   ■ done   △ round it: must not break through. Drawn to scale, seen from outside the block; a hole is done once "
     "it is ticked on the Holes sheet. Along from the front or left end, across from the right edge."
 )
 
@@ -112,7 +113,8 @@ def _outlines(layout: Layout, face: FacePlan, row: Bank | None) -> Iterator[Outl
     unit = face.length.unit
     nought = read_quantity(f"0 {unit}")
     corners = ((nought, nought), (face.length, nought), (face.length, face.width), (nought, face.width), (nought, nought))
-    yield Outline(name="edge", words="edge of the face", points=corners)
+    for side, ends in enumerate(pairwise(corners), start=1):  # one by one: a program that smooths the rings smooths all
+        yield Outline(name=f"edge_{side}", words="edge of the face", points=ends)
     if face.bores_across is not None and row is not None:
         radius = layout.spec.bores.standard.low
         assert radius is not None  # a Band has both ends

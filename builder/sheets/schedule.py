@@ -16,6 +16,10 @@ HOW = (
     "face; a stop reading holds for its touch on the Stops sheet alone."
 )
 WIDE = 11.5  # so that no heading is broken within a word
+FEWEST = {
+    "tool changes": "no order mounts fewer, and none that mounts as few has fewer set-ups",
+    "set-ups": "no order has fewer set-ups, and none with as few mounts fewer",
+}
 WHY = {
     "tool changes": "tool changes, as each tool has its own zero and is touched off anew; then set-ups",
     "set-ups": "set-ups, as a block that is turned is levelled and trued anew; then tool changes",
@@ -46,9 +50,9 @@ def _changes(groups: Groups, order: ToolOrder) -> Prose:
     """The set-ups and the tools in turn, and what is done with each."""
     shop = groups.all[0].shop
     if order.fewest:
-        said = "no order needs fewer of either"
+        said = FEWEST[shop.spared]
     else:
-        said = f"no order can need fewer than {order.bound[0]} and {order.bound[1]}"
+        said = f"no order can need fewer than {order.bound[0]} mounted and {order.bound[1]} set-ups"
     title = f"Tools in turn: {order.mounted} mounted, {order.set_ups} set-ups; {said}"
     return Prose(title=title, lines=[*_turns(groups, order), ("Spared first", WHY[shop.spared])], widths=(4, WHOLE))
 

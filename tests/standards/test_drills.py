@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import csv
-import shutil
 import subprocess
 from fractions import Fraction
 from pathlib import Path
@@ -12,8 +11,8 @@ import pytest
 
 from builder.standards.drills import Choice, all_drills, choice, drills_for, parse_drill
 from builder.standards.threads import parse_thread
+from programs import need
 
-UNITS = shutil.which("units")
 TABLE = Path(__file__).parents[1] / "published" / "tap_drills.csv"
 CASES = list(csv.DictReader(line for line in TABLE.read_text("utf-8").splitlines() if not line.startswith("#")))
 INTERPOLATED = {"#21", "#37", "#47", "#49", "#50", "#58", "#59", "#60"}  # left out of that table: equally spaced
@@ -32,12 +31,12 @@ def test_both_percentages_and_the_place_in_the_limits(case: dict[str, str]) -> N
     assert found.inside == (case["place"] == "inside")
 
 
-@pytest.mark.skipif(UNITS is None, reason="GNU units is not on this machine")
+@pytest.mark.program("gnu_units")
 def test_number_and_letter_drills_are_those_of_gnu_units() -> None:
     drills = all_drills(["number", "letter"])
     asked = [f"drillgauge({d.name[1:]})" if d.system == "number" else f"drill{d.name}" for d in drills]
     run = subprocess.run(
-        [str(UNITS), "-q", "-t"], input="".join(f"{name}\nin\n" for name in asked), capture_output=True, text=True
+        [need("gnu_units"), "-q", "-t"], input="".join(f"{name}\nin\n" for name in asked), capture_output=True, text=True
     )
     found = [float(line) for line in run.stdout.split()]
     assert len(found) == 86

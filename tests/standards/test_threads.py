@@ -170,6 +170,68 @@ def test_unified_rows_agree_with_another_package(thread: Thread) -> None:
     assert (row["D1min"], row["D1max"]) == pytest.approx([size / INCH for size in limits(thread)], abs=1e-9)
 
 
+def bolt_and_nut(thread: Thread) -> dict[str, float]:
+    """The limits of a unified thread in inches, by the words another package has for them."""
+    sizes = thread.major_mm, thread.engagement_mm, thread.pitch_mm
+    found = {
+        "dmin": equations.smallest_major_2a(*sizes),
+        "dmax": equations.largest_major_2a(*sizes),
+        "d2min": equations.smallest_pitch_diameter_2a(*sizes),
+        "d2max": equations.largest_pitch_diameter_2a(*sizes),
+        "D2min": thread.effective_mm,
+        "D2max": equations.largest_pitch_diameter_2b(*sizes),
+    }
+    return {name: size / INCH for name, size in found.items()}
+
+
+@pytest.mark.parametrize("thread", OTHERS_ROWS, ids=lambda row: row.designation)
+def test_every_limit_of_bolt_and_nut_agrees_with_another_package(thread: Thread) -> None:
+    row = UNIFIED[thread.designation.split()[0]]
+    for name, inches in bolt_and_nut(thread).items():
+        assert inches == pytest.approx(row[name], abs=1.01e-4), name  # 1/4-20: 0.2408 printed, 0.2407 by the formula
+
+
+def test_the_package_holds_the_sizes_it_is_asked_for() -> None:
+    asked = {row.designation.split()[0] for row in OTHERS_ROWS}
+    assert {"1/4-20", "1/4-28", "1/2-13", "1/2-20"} <= asked
+
+
+# Limits (in) printed to four places or worked from ASME B1.1 clause 5.8: least 2A major, least 2A pitch diameter, least
+# and largest 2B pitch diameter. Editions differ by 0.0001.
+LIMIT_ROWS = """thread,dmin,d2min,D2min,D2max
+1/4-20,0.2407,0.2127,0.2175,0.2224
+1/4-28,0.2425,0.2225,0.2268,0.2311
+5/16-18,0.3026,0.2712,0.2764,0.2817
+5/16-24,0.3042,0.2807,0.2854,0.2902
+3/8-16,0.3642,0.3287,0.3344,0.3401
+3/8-24,0.3666,0.3430,0.3479,0.3529
+7/16-14,0.4258,0.3850,0.3911,0.3972
+7/16-20,0.4281,0.3996,0.4050,0.4104
+1/2-13,0.4877,0.4436,0.4500,0.4565
+1/2-20,0.4906,0.4620,0.4675,0.4731
+9/16-12,0.5495,0.5016,0.5084,0.5152
+9/16-18,0.5524,0.5205,0.5264,0.5323
+"""
+
+
+@pytest.mark.parametrize("row", list(csv.DictReader(StringIO(LIMIT_ROWS))), ids=lambda row: row["thread"])
+def test_every_size_from_a_quarter_to_nine_sixteenths_has_the_limits_of_the_standard(row: dict[str, str]) -> None:
+    found = bolt_and_nut(parse_thread(row["thread"]))
+    for name in ("dmin", "d2min", "D2min", "D2max"):
+        assert found[name] == pytest.approx(float(row[name]), abs=1.01e-4), name
+
+
+@pytest.mark.parametrize(
+    # basic pitch diameter in mm, ISO 724
+    ("name", "effective"),
+    [("M5", 4.480), ("M6", 5.350), ("M6x0.75", 5.513), ("M7", 6.350), ("M8", 7.188), ("M8x1", 7.350), ("M10", 9.026),
+     ("M10x1.25", 9.188), ("M10x1", 9.350), ("M12", 10.863), ("M12x1.5", 11.026), ("M12x1.25", 11.188), ("M14", 12.701),
+     ("M14x1.5", 13.026), ("M14x1.25", 13.188)],
+)  # fmt: skip
+def test_metric_pitch_diameters_are_those_of_iso_724(name: str, effective: float) -> None:
+    assert parse_thread(name).effective_mm == pytest.approx(effective, abs=5.1e-4)
+
+
 @pytest.mark.parametrize("name", ["M8-1.25", "M12-1.75"])
 def test_metric_rows_agree_with_another_package(name: str) -> None:
     thread, row = parse_thread(name), METRIC[name]
