@@ -9,7 +9,7 @@ from __future__ import annotations
 import hashlib
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any, Literal
 
@@ -110,7 +110,12 @@ class SheetPlan:
     rows: int = 0
     columns: int = 1
 
+    def headed(self, heading: str) -> SheetPlan:
+        """The same sheet with another job at its head."""
+        return replace(self, texts=[replace(one, words=heading) if one.style == HEADING else one for one in self.texts])
 
+
+HEADING = "identity"  # the style of the line that says which job a sheet is of
 HEAD_ROWS = 3
 WHOLE = 99  # a text that may run over the whole width of the sheet
 
@@ -126,6 +131,24 @@ class Layout:
     checks: list[CheckPlan] = field(default_factory=list)
     _formulas: dict[str, str] = field(default_factory=dict)
     _shapes: dict[Any, tuple[Formula, list[str]]] = field(default_factory=dict)
+    _trees: dict[str, Formula] = field(default_factory=dict)
+
+    def for_job(self, block: str, identity: str = "") -> Layout:
+        """This layout for another job read in the same units: all that is worked out once for the spec is shared.
+
+        `identity` is what the book bears that another version made, where the layout is to expect that.
+        """
+        made = replace(self, job=Job(block, self.job.units))
+        made.identity = identity or made.identity
+        named = {"job.number": block, "job.identity": made.identity}
+        made.places = self.places | {key: replace(self.places[key], value=words) for key, words in named.items()}
+        made.plans = {name: plan.headed(made.heading) for name, plan in self.plans.items()}
+        return made
+
+    @property
+    def heading(self) -> str:
+        """What stands at the head of every sheet: which job this is, of which engine, in which book."""
+        return f"Job {self.job.block} · {self.spec.engine.name} · book {self.identity}"
 
     @cached_property
     def identity(self) -> str:
@@ -179,6 +202,11 @@ class Layout:
 
     def tree(self, key: str) -> Formula:
         """The settled and guarded tree of a computed key."""
+        if key not in self._trees:
+            self._trees[key] = self._traced(key)
+        return self._trees[key]
+
+    def _traced(self, key: str) -> Formula:
         place = self.place(key)
         if isinstance(place.column, Uncertainty):
             return expanded_uncertainty(self, per(place.column.of, place.row).format(row=place.row))
