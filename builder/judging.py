@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from builder.comparing import spoken
 from builder.entries import Entries
@@ -15,8 +15,7 @@ from builder.reckoning import Fault
 from builder.table import STAGES, Stage
 
 
-@dataclass(frozen=True)
-class Outcome:
+class Outcome(NamedTuple):
     """One computed value: what Python makes of it, what the book shows, and how it was judged."""
 
     key: str

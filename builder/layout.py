@@ -143,6 +143,9 @@ class Layout:
         named = {"job.number": block, "job.identity": made.identity}
         made.places = self.places | {key: replace(self.places[key], value=words) for key, words in named.items()}
         made.plans = {name: plan.headed(made.heading) for name, plan in self.plans.items()}
+        made.homes, made.names, made.by_sheet = self.homes, self.names, self.by_sheet.copy()
+        for sheet in {self.places[key].at.sheet for key in named}:
+            made.by_sheet[sheet] = [made.places[place.key] for place in self.by_sheet[sheet]]
         return made
 
     @property
@@ -252,6 +255,28 @@ class Layout:
             self._shapes[shape] = (self.tree(key), list(order))
         tree, first = self._shapes[shape]
         return tree, dict(zip(first, order, strict=True))
+
+    @cached_property
+    def homes(self) -> dict[str, tuple[str, int, int]]:
+        """Sheet, row and column of every key."""
+        return {key: (place.at.sheet, place.at.row, place.at.column) for key, place in self.places.items()}
+
+    @cached_property
+    def names(self) -> dict[str, str]:
+        """Every defined name, and the cell it is given, spelled as in a file."""
+        found = {}
+        for place in self.places.values():
+            column = place.at.cell.rstrip("0123456789")
+            found[place.name] = f"{place.at.sheet}!${column}${place.at.row}"
+        return found
+
+    @cached_property
+    def by_sheet(self) -> dict[str, list[Place]]:
+        """The places of each sheet, once all sheets are placed."""
+        found: dict[str, list[Place]] = {sheet: [] for sheet in self.plans}
+        for place in self.places.values():
+            found[place.at.sheet].append(place)
+        return found
 
     def readings(self) -> list[Place]:
         """Every cell that a person fills, in the order one walks round the block."""

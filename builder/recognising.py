@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import lru_cache
+from operator import attrgetter
 
 from builder import VERSION
 from builder.findings import Finding, finding
@@ -15,6 +16,7 @@ from builder.sheets import lay_out
 from builder.spec import Spec, SpecFaults, read_spec
 
 KEPT = 4  # specs whose layout is kept for the next book: a folder holds the books of few engines
+MAPPED = attrgetter("key", "sheet", "cell", "unit", "formula")
 MapLine = tuple[str, str, str, str | None, str]
 
 
@@ -68,7 +70,7 @@ def _laid_out(record: Record, findings: list[Finding]) -> Layout | None:
         findings.append(altered)
         return None
     pattern, expected = _pattern(record.spec_text, record.spec_name, tuple(sorted(record.job.units.items())))
-    alike = [(one.key, one.sheet, one.cell, one.unit, one.formula) for one in record.map] == expected
+    alike = list(map(MAPPED, record.map)) == expected
     if not alike or record.version != VERSION:
         findings.append(_other(record, alike))
     return pattern.for_job(record.job.block, record.identity) if alike else None
