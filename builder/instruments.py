@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import pairwise
 
 from builder.layout import Layout
 from builder.units import shown, to_coherent
@@ -48,10 +49,11 @@ def instruments_of(layout: Layout, values: Mapping[str, object]) -> tuple[Instru
         if table == "instruments" and column == "number" and number:
             stem = f"{table}.{group}"
             sizes = {name: _size(layout, values, f"{stem}.{name}") for name in STATED}
-            days = {name: _day(values.get(f"{stem}.{name}")) for name in ("calibration_due", "measured_on")}
-            days["measured_on"] = days["measured_on"] or _day(values.get("job.received_on"))
+            due, measured, received = (
+                _day(values.get(one)) for one in (f"{stem}.calibration_due", f"{stem}.measured_on", "job.received_on")
+            )
             said = " ".join(str(number).split())
-            found.append(Instrument(said, group, layout.job.block, layout.unit_of(group), **days, **sizes))
+            found.append(Instrument(said, group, layout.job.block, layout.unit_of(group), due, measured or received, **sizes))
     return tuple(found)
 
 
@@ -114,7 +116,7 @@ def _drifting(ones: list[Instrument]) -> Iterator[str]:
     """The nought moves further from job to job, by more in the end than the instrument resolves."""
     moved = [(drift, one) for one in ones if (drift := one.drift) is not None][-GROWING:]
     sizes = [abs(drift) for drift, _ in moved]
-    if len(sizes) == GROWING and all(later > earlier + ALIKE for earlier, later in zip(sizes, sizes[1:], strict=False)):
+    if len(sizes) == GROWING and all(later > earlier + ALIKE for earlier, later in pairwise(sizes)):
         first, last = moved[0], moved[-1]
         if abs(last[0]) > (last[1].resolution or 0.0):
             yield (

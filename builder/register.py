@@ -13,7 +13,7 @@ from collections import deque
 from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import date
 from pathlib import Path
 from typing import Literal, cast
@@ -31,6 +31,9 @@ AHEAD = 4  # books handed to each process before their answers are fetched
 ALLOCATIONS = 100_000  # between two searches for unreachable objects: a book leaves hardly any
 CLOSED = {"RELEASED": "released", "REJECTED": "rejected"}
 SEVERITIES = ("damage", "reading", "check", "note")
+
+Answer = tuple["Block", str]
+"""A book's line and its JSON document, "" where that was not asked for."""
 
 CountedTo = Literal["", "release", "today", "file"]
 
@@ -67,7 +70,7 @@ class Asked:
     whole: bool = False
 
 
-def register(paths: Sequence[Path], asked: Asked, processes: int | None = None) -> Iterator[tuple[Block, str]]:
+def register(paths: Sequence[Path], asked: Asked, processes: int | None = None) -> Iterator[Answer]:
     """Yield each book's line in the order given, and its JSON document where all is asked for; "" where not.
 
     Raises RegisterError when a process was ended from outside.
@@ -85,9 +88,9 @@ def register(paths: Sequence[Path], asked: Asked, processes: int | None = None) 
         raise RegisterError(f"The register is not complete: {said}. Validate fewer books at once.") from None
 
 
-def _in_turn(pool: ProcessPoolExecutor, paths: Sequence[Path], asked: Asked, ahead: int) -> Iterator[tuple[Block, str]]:
+def _in_turn(pool: ProcessPoolExecutor, paths: Sequence[Path], asked: Asked, ahead: int) -> Iterator[Answer]:
     """The answers in the order of the books, so few of them waiting that memory does not grow with their number."""
-    waiting: deque[Future[tuple[Block, str]]] = deque()
+    waiting: deque[Future[Answer]] = deque()
     for path in paths:
         waiting.append(pool.submit(entered, path, asked))
         if len(waiting) > ahead:
@@ -100,10 +103,11 @@ def _begun() -> None:
     gc.set_threshold(ALLOCATIONS)
 
 
-def entered(path: Path, asked: Asked) -> tuple[Block, str]:
+def entered(path: Path, asked: Asked) -> Answer:
     """Judge one book and return its line, with its JSON document where all is asked for."""
     made = validate(path, asked.stage)
-    return block_of(made, asked.today), as_json([document(made)]) if asked.whole else ""
+    block = block_of(made, asked.today)
+    return block, as_json([document(made) | {"register": asdict(block)}]) if asked.whole else ""
 
 
 def block_of(made: Validation, today: date | None = None) -> Block:

@@ -1,14 +1,11 @@
-"""The register as a person reads it, and as CSV and JSON for programs."""
+"""The register as a person reads it, and as CSV for programs."""
 
 from __future__ import annotations
 
 import csv
 import io
-import json
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import asdict
-from typing import Any
 
 from builder.carrying import harmless
 from builder.findings import printable
@@ -22,11 +19,7 @@ COLUMNS = {
 WRITTEN = ("file", "job", "engine", "identity", "state", "exit_status", "worst", "readings_missing", "received_on", "days_open",
            "counted_to", "until")  # fmt: skip
 STYLES = {"released": "good", "releasable": "good", "on hold": "warn", "rejected": "bad"}
-COUNTED = {
-    "release": "to the day of release or rejection",
-    "today": "to the day given",
-    "file": "to the date of the file",
-}
+COUNTED = {"release": "to the day of release or rejection", "today": "to the day given", "file": "to the date of the file"}
 
 
 def told(blocks: Sequence[Block], today: str = "") -> Iterator[tuple[str, str]]:
@@ -41,7 +34,7 @@ def told(blocks: Sequence[Block], today: str = "") -> Iterator[tuple[str, str]]:
     counted = [words for name, words in COUNTED.items() if any(block.counted_to == name for block in blocks)]
     if counted:
         yield "soft", f"Days open count from the day received {', or '.join(counted)}."
-    yield from (("warn", printable(line)) for line in noticed(blocks, today))
+    yield from (("warn", line) for line in noticed(blocks, today))
 
 
 def _shown(value: object) -> str:
@@ -64,8 +57,9 @@ def noticed(blocks: Sequence[Block], today: str = "") -> Iterator[str]:
             files.setdefault(f"{block.identity} (job {block.job})", []).append(block.file)
     for book, names in files.items():
         if len(names) > 1:
-            yield f"Book {book} is there {len(names)} times: {', '.join(names)}. Find out which one counts."
-    yield from remarks([one for block in blocks for one in block.instruments], today)
+            yield printable(f"Book {book} is there {len(names)} times: {', '.join(names)}. Find out which one counts.")
+    for line in remarks([one for block in blocks for one in block.instruments], today):
+        yield printable(line)
 
 
 def as_csv(blocks: Sequence[Block]) -> str:
@@ -76,9 +70,3 @@ def as_csv(blocks: Sequence[Block]) -> str:
     for block in blocks:
         lines.writerow([harmless(_shown(getattr(block, name))) for name in WRITTEN])
     return out.getvalue()
-
-
-def with_line(document: str, block: Block) -> str:
-    """A book's JSON document with its line of the register."""
-    whole: dict[str, Any] = json.loads(document)
-    return json.dumps(whole | {"register": asdict(block)}, ensure_ascii=False, indent=2)
