@@ -8,6 +8,7 @@ from datetime import date
 from itertools import pairwise
 
 from builder.layout import Layout
+from builder.spec_model import groups_of
 from builder.units import shown, to_coherent
 
 STATED = ("uncertainty", "resolution", "zero_before", "zero_after")
@@ -43,11 +44,9 @@ class Instrument:
 def instruments_of(layout: Layout, values: Mapping[str, object]) -> tuple[Instrument, ...]:
     """Every instrument that a book names by its number; what the layout does not ask for stays unstated."""
     found = []
-    for key, number in values.items():
-        table, _, rest = key.partition(".")
-        group, _, column = rest.rpartition(".")
-        if table == "instruments" and column == "number" and number:
-            stem = f"{table}.{group}"
+    for group in groups_of(layout.spec):
+        stem = f"instruments.{group}"
+        if number := values.get(f"{stem}.number"):
             sizes = {name: _size(layout, values, f"{stem}.{name}") for name in STATED}
             due, measured, received = (
                 _day(values.get(one)) for one in (f"{stem}.calibration_due", f"{stem}.measured_on", "job.received_on")

@@ -28,7 +28,6 @@ from builder.validator import Validation, validate
 
 FEW = 6  # books that are judged sooner than other processes are begun
 AHEAD = 4  # books handed to each process before their answers are fetched
-ALLOCATIONS = 100_000  # between two searches for unreachable objects: a book leaves hardly any
 CLOSED = {"RELEASED": "released", "REJECTED": "rejected"}
 SEVERITIES = ("damage", "reading", "check", "note")
 
@@ -81,7 +80,7 @@ def register(paths: Sequence[Path], asked: Asked, processes: int | None = None) 
     count = min(processes or os.cpu_count() or 2, len(paths))
     context = multiprocessing.get_context("spawn")
     try:
-        with ProcessPoolExecutor(count, context, _begun) as pool:
+        with ProcessPoolExecutor(count, context, gc.disable) as pool:
             yield from _in_turn(pool, paths, asked, AHEAD * count)
     except BrokenProcessPool:
         said = "a process that read workbooks was ended from outside, perhaps for want of memory"
@@ -92,15 +91,19 @@ def _in_turn(pool: ProcessPoolExecutor, paths: Sequence[Path], asked: Asked, ahe
     """The answers in the order of the books, so few of them waiting that memory does not grow with their number."""
     waiting: deque[Future[Answer]] = deque()
     for path in paths:
-        waiting.append(pool.submit(entered, path, asked))
+        waiting.append(pool.submit(_entered_apart, path, asked))
         if len(waiting) > ahead:
             yield waiting.popleft().result()
     while waiting:
         yield waiting.popleft().result()
 
 
-def _begun() -> None:
-    gc.set_threshold(ALLOCATIONS)
+def _entered_apart(path: Path, asked: Asked) -> Answer:
+    """As entered, in a process of its own: unreachable objects are sought between two books, not in the midst of one."""
+    answer = entered(path, asked)
+    gc.collect()
+    gc.freeze()  # what is left is kept for the next book, and need not be searched again
+    return answer
 
 
 def entered(path: Path, asked: Asked) -> Answer:

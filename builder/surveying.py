@@ -6,6 +6,7 @@ Most of it is only for information; what hides a reading or a verdict from the p
 from __future__ import annotations
 
 import re
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
@@ -117,12 +118,15 @@ def _hidden(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Findi
 
 
 def _merged(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Finding]:
+    rows = sorted({spot[1] for _, spot in kept})
     for written in sheet.merged:
         start, _, end = written.partition(":")
         try:
             (top, left), (bottom, right) = place_of(start), place_of(end or start)
         except ValueError:
             continue
+        if bisect_left(rows, top) == bisect_right(rows, bottom):
+            continue  # no row of it holds a cell of the book
         inside = [place for place, (_, row, column) in kept if top <= row <= bottom and left <= column <= right]
         if inside and written != start:
             yield finding("cells-merged", sheet=sheet.name, cell=start, key=inside[0].key, label=inside[0].label,

@@ -83,7 +83,7 @@ def _read_workbook(contents: Contents, part: str, book: Book) -> list[tuple[str,
     sheets: list[tuple[str, bool, str]] = []
     tags = [f"{{{MAIN}}}{name}" for name in ("workbookPr", "sheet", "definedName", "calcPr")]
     for element in elements(contents, part, contents.part(part), tags):
-        match element.tag.rpartition("}")[2]:
+        match element.tag[len(MAIN) + 2 :]:
             case "workbookPr":
                 book.date_1904 = truth(element.get("date1904"))
             case "sheet":
