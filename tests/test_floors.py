@@ -32,7 +32,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("placing",),
     ("sheets",),
     ("styles", "page", "record", "reckoning", "series"),
-    ("pictures", "face_pictures"),
+    ("pictures", "face_pictures", "before_and_after"),
     ("writer", "reader", "plausibility"),
     ("recognising", "spots", "older_books"),
     ("locating",),

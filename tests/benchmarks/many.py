@@ -99,7 +99,7 @@ def main() -> None:
                       f"{one.megabytes:.0f} MB", flush=True)  # fmt: skip
         if "LibreOffice" in costs:
             ours, theirs = costs["register"], costs["LibreOffice"]
-            print(f"register: {theirs.wall / ours.wall:.1f} times as many a second as one process of LibreOffice, on two cores; "
+            print(f"{theirs.wall / ours.wall:.1f} times as many a second on two cores as one process of LibreOffice; "
                   f"{theirs.processor / ours.processor:.1f} times as many for the same processor time")  # fmt: skip
 
 
