@@ -9,6 +9,7 @@ from __future__ import annotations
 import gc
 import multiprocessing
 import os
+import signal
 from collections import deque
 from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
@@ -80,7 +81,7 @@ def register(paths: Sequence[Path], asked: Asked, processes: int | None = None) 
     count = min(processes or os.cpu_count() or 2, len(paths))
     context = multiprocessing.get_context("spawn")
     try:
-        with ProcessPoolExecutor(count, context, gc.disable) as pool:
+        with ProcessPoolExecutor(count, context, _begun) as pool:
             yield from _in_turn(pool, paths, asked, AHEAD * count)
     except BrokenProcessPool:
         said = "a process that read workbooks was ended from outside, perhaps for want of memory"
@@ -96,6 +97,12 @@ def _in_turn(pool: ProcessPoolExecutor, paths: Sequence[Path], asked: Asked, ahe
             yield waiting.popleft().result()
     while waiting:
         yield waiting.popleft().result()
+
+
+def _begun() -> None:
+    """How a process of a register begins: who stops the register stops the first process, and that ends the others."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    gc.disable()
 
 
 def _entered_apart(path: Path, asked: Asked) -> Answer:
