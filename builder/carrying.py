@@ -51,7 +51,7 @@ def readings_csv(validation: Validation) -> str:
     unread = _unread(validation)
     for place in validation.layout.readings():
         said = unread.get(place.key) or _written(validation.typed.get(place.key))
-        lines.writerow([place.key, place.at.sheet, place.at.cell, _harmless(place.label), place.unit or "", said])
+        lines.writerow([place.key, place.at.sheet, place.at.cell, harmless(place.label), place.unit or "", said])
     return out.getvalue()
 
 
@@ -63,10 +63,10 @@ def _unread(validation: Validation) -> dict[str, str]:
 def _written(typed: float | str | None) -> str:
     if isinstance(typed, DateTyped):
         return date.fromordinal(FIRST_DAY + int(typed)).isoformat()
-    return f"{typed:.15g}" if isinstance(typed, float) else _harmless(typed or "")
+    return f"{typed:.15g}" if isinstance(typed, float) else harmless(typed or "")
 
 
-def _harmless(text: str) -> str:
+def harmless(text: str) -> str:
     """Words that no program takes for a formula when it opens the CSV."""
     return f"'{text}" if text.startswith(RISKY) else text
 

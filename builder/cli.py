@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from datetime import date
 from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NoReturn
@@ -14,6 +15,7 @@ from builder import VERSION
 
 if TYPE_CHECKING:
     from builder.layout import Layout
+    from builder.register import Answer, Asked, Block
     from builder.validator import Validation
 
 app = typer.Typer(
@@ -66,7 +68,7 @@ def demo(out: Annotated[Path, typer.Option(help="Folder for the files.")] = Path
     from builder.plan import plan as planned
     from builder.plan import plan_lines
 
-    _tell([made.validation])
+    _tell(made.validation)
     typer.echo("\nWhat may be cut")
     _echo_all(f"  {line}" for line in plan_lines(planned(made.validation)))
     typer.echo("\nThe files")
@@ -114,12 +116,18 @@ def validate(
     json: Annotated[bool, typer.Option("--json", help="Print one JSON document.")] = False,
     report: Annotated[Path | None, typer.Option(help="Write a report page for one workbook.")] = None,
     stage: Annotated[str, typer.Option(help="Judge the block as received, as planned, or as finished.")] = "finished",
+    csv: Annotated[bool, typer.Option("--csv", help="Print the register of several workbooks as CSV.")] = False,
+    today: Annotated[str, typer.Option(help="Day to which open days count, as 2026-05-31; else each file's date.")] = "",
+    processes: Annotated[int | None, typer.Option(min=1, help="Books judged at once; as many as there are cores.")] = None,
 ) -> None:
-    """Read filled workbooks again, work everything out anew and say whether the block may go."""
+    """Read filled workbooks again, work everything out anew and say whether the block may go.
+
+    Of several workbooks, or a folder of them, a register is printed: one line for each.
+    """
+    from builder.register import Asked
     from builder.table import STAGES
     from builder.telling import as_json, document
     from builder.validator import validate as validate_book
-    from builder.validator import worst_exit
 
     paths = [path for given in books for path in _books_in(given)]
     if not paths:
@@ -130,13 +138,59 @@ def validate(
         _stop("--report writes one page for one workbook; validate them one by one.")
     if stage not in STAGES:
         _stop(f"--stage {stage}: write one of {', '.join(STAGES)}.")
-    made = [validate_book(path, stage) for path in paths]
-    typer.echo(as_json([document(one) for one in made])) if json else _tell(made)
+    if json and csv:
+        _stop("--json and --csv: ask for one of them.")
+    if csv or len(paths) > 1 or (books[0].is_dir() and not json):
+        _register(paths, Asked(stage, _today(today), whole=json), csv, processes)
+    made = validate_book(paths[0], stage)
+    typer.echo(as_json([document(made)])) if json else _tell(made)
     if report is not None:
         from builder.report import report_html
 
-        _save(report, report_html(made[0]))
-    raise typer.Exit(worst_exit([one.exit_status for one in made]))
+        _save(report, report_html(made))
+    raise typer.Exit(made.exit_status)
+
+
+def _today(given: str) -> date | None:
+    try:
+        return date.fromisoformat(given) if given else None
+    except ValueError:
+        _stop(f"--today {given}: write the day as year-month-day, like 2026-05-31.")
+
+
+def _register(paths: list[Path], asked: Asked, csv: bool, processes: int | None) -> NoReturn:
+    """Judge the books of a shop side by side and print their register."""
+    from builder.register import RegisterError, register
+    from builder.register_words import as_csv, noticed, told
+    from builder.validator import worst_exit
+
+    blocks: list[Block] = []
+    try:
+        for block, document in _followed(register(paths, asked, processes), len(paths)):
+            if asked.whole:
+                typer.echo(("," if blocks else "[") + "\n" + document)
+            blocks.append(block)
+    except RegisterError as refusal:
+        _stop(str(refusal))
+    day = asked.today.isoformat() if asked.today else ""
+    if asked.whole or csv:
+        typer.echo("]" if asked.whole else as_csv(blocks), nl=asked.whole)
+        for line in noticed(blocks, day):
+            _warn(line)
+    else:
+        _print(told(blocks, day))
+    raise typer.Exit(worst_exit([block.exit_status for block in blocks]))
+
+
+def _followed(answers: Iterator[Answer], count: int) -> Iterator[Answer]:
+    """The answers as they come, with a bar that says how far it is where somebody sits at a terminal."""
+    if not sys.stderr.isatty():
+        yield from answers
+        return
+    from rich.console import Console
+    from rich.progress import track
+
+    yield from track(answers, "Validating", count, console=Console(stderr=True), transient=True)
 
 
 @app.command()
@@ -373,20 +427,23 @@ def _answer(ask: object) -> None:
         _stop(str(refusal))
 
 
-def _tell(made: list[Validation]) -> None:
+def _tell(made: Validation) -> None:
     from builder.telling import told
 
+    _print(told(made))
+
+
+def _print(lines: Iterable[tuple[str, str]]) -> None:
+    """Print lines, each in its style where somebody sits at a terminal."""
     if not sys.stdout.isatty():
-        for one in made:
-            _echo_all(line for _, line in told(one))
+        _echo_all(line for _, line in lines)
         return
     from rich.console import Console
     from rich.text import Text
 
     console = Console()
-    for one in made:
-        for style, line in told(one):
-            console.print(Text(line, style=STYLES[style]))
+    for style, line in lines:
+        console.print(Text(line, style=STYLES[style]), soft_wrap=True)
 
 
 def _echo_all(lines: Iterable[str]) -> None:

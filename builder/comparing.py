@@ -88,7 +88,22 @@ def _way(cell: Cell, value: object) -> str:
 def _not_shown(code: str, places: list[Place], located: Located, values: Mapping[str, object]) -> Finding:
     first = places[0]
     shown_there, given = _said(located.cell(first.key)), spoken(values[first.key], first)
-    return _about(code, first, located, count=len(places), found=shown_there, expected=given)
+    read = _with_a_point(shown_there, values[first.key]) if code == "results-are-text" else ""
+    return _about(code, first, located, count=len(places), found=shown_there, expected=given, read=read)
+
+
+def _with_a_point(words: str, value: object) -> str:
+    """What words say that are the number given but for the sign between its digits, "" for any others.
+
+    >>> _with_a_point("82,014", 82.014), _with_a_point("1.082,5", 1082.5), _with_a_point("82,014", 82.015)
+    ('; that is 82.014, written with a comma for the point', '; that is 1082.5, written with a comma for the point', '')
+    """
+    plain = "".join(sign for sign in words if sign in "0123456789,+-Ee").replace(",", ".")
+    try:
+        alike = words.count(",") == 1 and isinstance(value, float) and same(float(plain), value)
+    except ValueError:
+        return ""
+    return f"; that is {plain}, written with a comma for the point" if alike else ""
 
 
 def shows(cell: Cell, value: object) -> bool:

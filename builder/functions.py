@@ -21,6 +21,7 @@ P = ParamSpec("P")
 R = TypeVar("R")
 
 GUARD_DIGITS = 9
+FAR = 1e-6  # a difference that the guard's last digit cannot turn round
 BODIES: dict[str, Callable[..., Any]] = {"ABS": abs}
 PI = math.pi
 
@@ -35,7 +36,9 @@ def half_up(value: float, digits: int) -> float:
 
 
 def _difference(left: float, right: float) -> float:
-    return half_up(left - right, GUARD_DIGITS)
+    """What is asked only for its sign: far from nought no rounding changes that."""
+    difference = left - right
+    return difference if abs(difference) > FAR else half_up(difference, GUARD_DIGITS)
 
 
 def spreadsheet(name: str) -> Callable[[Callable[P, R]], Callable[P, R]]:

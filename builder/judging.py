@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from builder.comparing import spoken
 from builder.entries import Entries
@@ -16,8 +16,7 @@ from builder.spec_model import groups_of
 from builder.table import STAGES, Stage
 
 
-@dataclass(frozen=True)
-class Outcome:
+class Outcome(NamedTuple):
     """One computed value: what Python makes of it, what the book shows, and how it was judged."""
 
     key: str

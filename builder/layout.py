@@ -9,7 +9,7 @@ from __future__ import annotations
 import hashlib
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any, Literal
 
@@ -116,7 +116,12 @@ class SheetPlan:
     rows: int = 0
     columns: int = 1
 
+    def headed(self, heading: str) -> SheetPlan:
+        """The same sheet with another job at its head."""
+        return replace(self, texts=[replace(one, words=heading) if one.style == HEADING else one for one in self.texts])
 
+
+HEADING = "identity"  # the style of the line that says which job a sheet is of
 HEAD_ROWS = 3
 WHOLE = 99  # a text that may run over the whole width of the sheet
 
@@ -132,6 +137,27 @@ class Layout:
     checks: list[CheckPlan] = field(default_factory=list)
     _formulas: dict[str, str] = field(default_factory=dict)
     _shapes: dict[Any, tuple[Formula, list[str]]] = field(default_factory=dict)
+    _trees: dict[str, Formula] = field(default_factory=dict)
+
+    def for_job(self, block: str, identity: str = "") -> Layout:
+        """This layout for another job read in the same units: all that is worked out once for the spec is shared.
+
+        `identity` is what the book bears that another version made, where the layout is to expect that.
+        """
+        made = replace(self, job=Job(block, self.job.units))
+        made.identity = identity or made.identity
+        named = {"job.number": block, "job.identity": made.identity}
+        made.places = self.places | {key: replace(self.places[key], value=words) for key, words in named.items()}
+        made.plans = {name: plan.headed(made.heading) for name, plan in self.plans.items()}
+        made.homes, made.names, made.by_sheet = self.homes, self.names, self.by_sheet.copy()
+        for sheet in {self.places[key].at.sheet for key in named}:
+            made.by_sheet[sheet] = [made.places[place.key] for place in self.by_sheet[sheet]]
+        return made
+
+    @property
+    def heading(self) -> str:
+        """What stands at the head of every sheet: which job this is, of which engine, in which book."""
+        return f"Job {self.job.block} · {self.spec.engine.name} · book {self.identity}"
 
     @cached_property
     def identity(self) -> str:
@@ -185,6 +211,11 @@ class Layout:
 
     def tree(self, key: str) -> Formula:
         """The settled and guarded tree of a computed key."""
+        if key not in self._trees:
+            self._trees[key] = self._traced(key)
+        return self._trees[key]
+
+    def _traced(self, key: str) -> Formula:
         place = self.place(key)
         if isinstance(place.column, Uncertainty):
             return expanded_uncertainty(self, per(place.column.of, place.row).format(row=place.row))
@@ -230,6 +261,28 @@ class Layout:
             self._shapes[shape] = (self.tree(key), list(order))
         tree, first = self._shapes[shape]
         return tree, dict(zip(first, order, strict=True))
+
+    @cached_property
+    def homes(self) -> dict[str, tuple[str, int, int]]:
+        """Sheet, row and column of every key."""
+        return {key: (place.at.sheet, place.at.row, place.at.column) for key, place in self.places.items()}
+
+    @cached_property
+    def names(self) -> dict[str, str]:
+        """Every defined name, and the cell it is given, spelled as in a file."""
+        found = {}
+        for place in self.places.values():
+            column = place.at.cell.rstrip("0123456789")
+            found[place.name] = f"{place.at.sheet}!${column}${place.at.row}"
+        return found
+
+    @cached_property
+    def by_sheet(self) -> dict[str, list[Place]]:
+        """The places of each sheet, once all sheets are placed."""
+        found: dict[str, list[Place]] = {sheet: [] for sheet in self.plans}
+        for place in self.places.values():
+            found[place.at.sheet].append(place)
+        return found
 
     def readings(self) -> list[Place]:
         """Every cell that a person fills, in the order one walks round the block."""

@@ -36,10 +36,7 @@ def locate(layout: Layout, book: Book) -> Located:
     """Find every key of a layout in a book."""
     located, named = Located(book), _named(layout, book)
     _sheets(layout, located, named.spots)
-    by_sheet: dict[str, list[Place]] = {sheet: [] for sheet in layout.plans}
-    for place in layout.places.values():
-        by_sheet[place.at.sheet].append(place)
-    for sheet, places in by_sheet.items():
+    for sheet, places in layout.by_sheet.items():
         if located.sheets[sheet] is not None and not _left_behind(layout, layout.plans[sheet], places, named, located):
             _lined_up(layout.plans[sheet], places, named, located)
     place_all(layout, located, named.spots, named.broken, named.odd)
@@ -51,6 +48,8 @@ def locate(layout: Layout, book: Book) -> Located:
 
 
 def _named(layout: Layout, book: Book) -> _Named:
+    if book.names == layout.names and layout.plans.keys() <= book.sheets.keys():
+        return _Named(layout.homes.copy())  # every name as it was given
     targets = {name.casefold(): text for name, text in book.names.items()}
     sheets = {name.casefold(): name for name in book.sheets}
     found = _Named()
@@ -69,10 +68,9 @@ def _named(layout: Layout, book: Book) -> _Named:
 def _sheets(layout: Layout, located: Located, by_name: Mapping[str, Spot]) -> None:
     sheets = {name.casefold(): name for name in located.book.sheets}
     for sheet in layout.plans:
-        pointed = Counter(by_name[key][0] for key, place in layout.places.items() if place.at.sheet == sheet and key in by_name)
         if sheet.casefold() in sheets:
             located.sheets[sheet] = sheets[sheet.casefold()]
-        elif pointed:
+        elif pointed := Counter(by_name[place.key][0] for place in layout.by_sheet[sheet] if place.key in by_name):
             now = pointed.most_common(1)[0][0]
             located.sheets[sheet] = now
             located.findings.append(finding("sheet-renamed", sheet=now, found=now, expected=sheet))
@@ -82,7 +80,7 @@ def _sheets(layout: Layout, located: Located, by_name: Mapping[str, Spot]) -> No
             located.findings.append(finding("sheet-renamed", sheet=strange, found=strange, expected=sheet))
         else:
             located.sheets[sheet] = None
-            count = sum(place.at.sheet == sheet for place in layout.readings())
+            count = sum(place.role == "reading" for place in layout.by_sheet[sheet])
             located.findings.append(finding("sheet-deleted", sheet=sheet, expected=sheet, count=count))
 
 
@@ -141,6 +139,8 @@ def _lines(pairs: list[tuple[int, int]]) -> tuple[Lines, dict[int, int]]:
 
     Of two new lines with as many cells the nearer counts. A single cell out of line is no line moved.
     """
+    if all(old == new for old, new in pairs):
+        return {old: old for old, _ in sorted(pairs)}, {}
     gone_to: dict[int, Counter[int]] = {}
     for old, new in pairs:
         gone_to.setdefault(old, Counter())[new] += 1

@@ -11,8 +11,11 @@ from builder.reader import address_of, place_of
 
 OVERWRITTEN = {"formula-replaced", "verdict-overwritten", "given-changed"}
 SWALLOWED = OVERWRITTEN | {"unit-changed", "label-changed", "label-garbled"}
-REPEATED = {"formula-dragged", "formula-placeholder", "formula-broken", "formula-as-text", "formula-function", "formula-array",
-            "formula-volatile", "verdict-disguised"}  # fmt: skip
+BY_PROGRAM = {"formula-placeholder", "formula-broken", "formula-array", "verdict-disguised"}
+"""What a program does to a whole sheet, or a deletion to all that read what was deleted: one cause wherever it shows."""
+BY_HAND = {"formula-dragged", "formula-as-text", "formula-function", "formula-volatile"}
+"""What a hand does to cells side by side: apart from each other they are causes of their own, unless there are many."""
+SCATTERED = 3  # so many cells or acts apart may be as many causes; more have one
 
 At = tuple[int, int]
 
@@ -38,11 +41,14 @@ def _locked(layout: Layout, located: Located) -> dict[str, set[At]]:
 
 
 def _blocks(spots: set[At], locked: set[At]) -> list[set[At]]:
-    """The spots as blocks: all in one where every formula of their range is among them, else neighbours together."""
+    """The spots as blocks: many in one where every formula of their range is among them, else neighbours together."""
     (top, left), (bottom, right) = _corners(spots)
     within = {at for at in locked if top <= at[0] <= bottom and left <= at[1] <= right}
-    if within <= spots:
-        return [spots]
+    return [spots] if within <= spots and len(spots) > SCATTERED else _side_by_side(spots)
+
+
+def _side_by_side(spots: set[At]) -> list[set[At]]:
+    """The spots that touch each other together."""
     blocks, waiting = [], set(spots)
     while waiting:
         block, fresh = set[At](), [waiting.pop()]
@@ -83,8 +89,19 @@ def repeated(found: list[Finding]) -> list[Finding]:
     """Findings of one kind on one sheet as one, where one cause makes many of them."""
     kept: dict[tuple[str, str] | int, list[Finding]] = {}
     for number, one in enumerate(found):
-        kept.setdefault((one.code, one.sheet) if one.code in REPEATED else number, []).append(one)
-    return [_with_more(ones) for ones in kept.values()]
+        kept.setdefault((one.code, one.sheet) if one.code in BY_PROGRAM | BY_HAND else number, []).append(one)
+    return [_with_more(ones) for each in kept.values() for ones in _causes(each)]
+
+
+def _causes(ones: list[Finding]) -> list[list[Finding]]:
+    """Findings of one kind on one sheet by what caused them: those that touch, or that were found to be the same."""
+    if ones[0].code not in BY_HAND:
+        return [ones]
+    at = {place_of(one.cell): one for one in ones}
+    by_words: dict[str, list[Finding]] = {}
+    for block in _side_by_side(set(at)):
+        by_words.setdefault(at[min(block)].found, []).extend(at[spot] for spot in sorted(block))
+    return list(by_words.values()) if len(by_words) <= SCATTERED else [ones]
 
 
 def _with_more(ones: list[Finding]) -> Finding:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from builder.equations import verdicts
-from builder.layout import HEAD_ROWS, WHOLE, CheckPlan, Layout, LayoutError, Place, Resolved, Role, SheetPlan, Text
+from builder.layout import HEAD_ROWS, HEADING, WHOLE, CheckPlan, Layout, LayoutError, Place, Resolved, Role, SheetPlan, Text
 from builder.quantities import Quantity
 from builder.repeats import with_repeats
 from builder.spec import Limit, Spec
@@ -56,9 +56,8 @@ class Placing:
 
     def _head(self) -> None:
         sheet, layout = self.plan.sheet, self.layout
-        engine = layout.spec.engine
         self._text(1, 1, sheet.title, "title", 6)
-        self._text(2, 1, f"Job {layout.job.block} · {engine.name} · book {layout.identity}", "identity", 8)
+        self._text(2, 1, layout.heading, HEADING, 8)
         self._text(3, 1, sheet.how or conventions(layout.spec), "how", WHOLE)
 
     def _text(self, row: int, column: int, words: str, style: str, across: int = 1) -> None:

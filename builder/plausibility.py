@@ -11,26 +11,42 @@ from collections.abc import Callable, Iterator, Mapping
 from itertools import combinations, pairwise
 from statistics import median
 
+from builder.before_and_after import grown, shrunk
+from builder.functions import at_most
 from builder.layout import Layout
-from builder.series import LEAST, SHARE, TURNS, Series, Suspicion, series_of
+from builder.series import LEAST, SHARE, TURNS, Series, Suspicion, decimals_of, repeats, series_of
+from builder.table import Reading
 
 CHANCE = 2e-5  # how likely a pattern of copied or filled cells may be in honest work before it is told
 RATIOS = {25.4: "read in inches", 1 / 25.4: "read in millimetres"} | dict.fromkeys(
     (10.0, 0.1, 100.0, 0.01, 1000.0, 0.001), "a slip of the point"
 )
 MIRROR_STEPS, MIRROR_SHARE = 4, 1.3e-4  # how large a difference must be before its sign says anything: steps, share of the size
-GROWN = 10  # steps of the gauge, two readings of which fall apart by no more
 At = dict[str, tuple[Series, int]]  # depth and column -> where that reading is
 
 
 def suspicions(layout: Layout, typed: Mapping[str, float | str]) -> list[Suspicion]:
-    """Every suspicion about the readings of a book, at most one for each reading."""
+    """Every suspicion about the readings of a book, at most one for each reading; what was read twice alike stands."""
     found: dict[str, Suspicion] = {}
-    columns = series_of(layout, typed)
+    columns, confirmed = series_of(layout, typed), set(_confirmed(layout, typed))
     for rule in RULES:
         for one in rule(columns):
-            found.setdefault(one.key, one)
+            if one.key not in confirmed or one.code not in SETTLED:
+                found.setdefault(one.key, one)
     return list(found.values())
+
+
+def _confirmed(layout: Layout, typed: Mapping[str, float | str]) -> Iterator[str]:
+    """The readings that a second reading bears out, to two steps of what the gauge resolves or of the last digit typed."""
+    for again, second in typed.items():
+        key = repeats(again)
+        first, place = typed.get(key), layout.places.get(key)
+        if type(first) is float and type(second) is float and place is not None:
+            group = place.column.group if isinstance(place.column, Reading) else None
+            stated = typed.get(f"instruments.{group}.resolution")
+            step = max(stated if type(stated) is float else 0.0, 10.0 ** -max(decimals_of(first), decimals_of(second)))
+            if at_most(abs(first - second), 2 * step):
+                yield key
 
 
 # --- one reading ------------------------------------------------------------------------------------------------------
@@ -179,7 +195,7 @@ def _mirrored(own: list[float], others: list[list[float]], least: float) -> bool
     return agree and size >= least * len(own) and away <= size / 2.5
 
 
-# --- a whole sheet, and before and after ------------------------------------------------------------------------------
+# --- a whole sheet or gauge -------------------------------------------------------------------------------------------------
 
 
 def set_wrong(columns: list[Series]) -> Iterator[Suspicion]:
@@ -195,18 +211,23 @@ def set_wrong(columns: list[Series]) -> Iterator[Suspicion]:
                 yield column.tell("suspect-offset", 0, off=f"{off:.{column.decimals}f}")
 
 
-def grown(columns: list[Series]) -> Iterator[Suspicion]:
-    """A height as finished above the same as received: no cut adds metal. Bores are left out, for they may be sleeved."""
-    tables = {(column.table, column.name): column for column in columns}
-    for (table, name), before in tables.items():
-        after = tables.get((f"finished_{table}", name)) if table == "corners" else None
-        was = dict(zip((place.row for place in before.places), before.values, strict=True))
-        for number, value in enumerate(after.values if after else ()):
-            row = after.places[number].row if after else ""
-            if after and value - was.get(row, value) > GROWN * max(before.step, after.step):
-                yield after.tell("suspect-growth", number, expected=f"{was[row]:.15g}")
+def finer(columns: list[Series]) -> Iterator[Suspicion]:
+    """Readings with more decimals than the gauge resolves, once for each instrument that states what it resolves."""
+    over: dict[str, list[tuple[Series, int]]] = {}
+    for column in columns:
+        if column.resolution is not None and len(column.values) > 1:  # a size alone may be one decided, not read
+            places = decimals_of(column.resolution)
+            too_fine = [(column, number) for number, value in enumerate(column.values) if decimals_of(value) > places]
+            over.setdefault(column.group, []).extend(too_fine)
+    for each in over.values():
+        if each:
+            column, number = each[0]
+            yield column.tell("suspect-finer", number, resolution=f"{column.resolution:.15g}", count=str(len(each)))
 
+
+SETTLED = {"suspect-scale", "suspect-digits", "suspect-turn", "suspect-growth"}
+"""Suspicions about one reading, which a second reading settles."""
 
 RULES: tuple[Callable[[list[Series]], Iterator[Suspicion]], ...] = (
-    wrong_scale, swapped_digits, one_turn, copied, filled, exchanged, set_wrong, grown,
+    wrong_scale, swapped_digits, one_turn, copied, filled, exchanged, set_wrong, grown, shrunk, finer,
 )  # fmt: skip

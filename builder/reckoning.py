@@ -42,6 +42,7 @@ class _Reckoning:
         self.layout = layout
         self.readings = readings
         self.values: dict[str, Value | Fault] = {}
+        self.coherent: dict[str, Any] = {}
 
     def all(self) -> dict[str, Value | Fault]:
         for key in self.layout.places:
@@ -83,12 +84,17 @@ class _Reckoning:
             return [self._argument(one, blanks) for one in given]
         if isinstance(given, Quantity):
             return to_coherent(given.to(given.unit), given.unit)
-        value, unit = self.value(given), self.layout.place(given).unit
+        if given not in self.coherent:
+            self.coherent[given] = self._coherent(given)
+        found = self.coherent[given]
+        return math.nan if found is None and blanks else found
+
+    def _coherent(self, key: str) -> float | str | None:
+        """A key's value in the coherent set of units, words as they are; None where a number is missing."""
+        value, unit = self.value(key), self.layout.place(key).unit
         if unit is None:
             return value if isinstance(value, str) else ""
-        if isinstance(value, float):
-            return to_coherent(value, unit)
-        return math.nan if blanks else None
+        return to_coherent(value, unit) if isinstance(value, float) else None
 
     def _of_tree(self, node: Formula) -> Value | Fault:
         try:

@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
+from functools import lru_cache
+from operator import attrgetter
 
 from builder import VERSION
 from builder.findings import Finding, finding
-from builder.layout import Layout
+from builder.layout import Job, Layout
 from builder.reader import Book, SheetFound
 from builder.record import PROPERTY, SHEET, Record, RecordError, read_record
 from builder.sheets import lay_out
-from builder.spec import SpecFaults, read_spec
+from builder.spec import Spec, SpecFaults, read_spec
+
+KEPT = 4  # specs whose layout is kept for the next book: a folder holds the books of few engines
+MAPPED = attrgetter("key", "sheet", "cell", "unit", "formula")
+MapLine = tuple[str, str, str, str | None, str]
 
 
 @dataclass
@@ -56,19 +62,30 @@ def _begins_record(sheet: SheetFound) -> bool:
 def _laid_out(record: Record, findings: list[Finding]) -> Layout | None:
     altered = finding("spec-altered", sheet=SHEET, cell="A1", found="it does not match its identity")
     try:
-        spec = read_spec(record.spec_text, record.spec_name)
+        spec = _spec(record.spec_text, record.spec_name)
     except SpecFaults:
         findings.append(altered if record.version == VERSION else _other(record, alike=False))
         return None
     if Layout(spec, record.job).identity_by(record.version) != record.identity:
         findings.append(altered)
         return None
-    layout = lay_out(spec, record.job)
-    alike = [(one.key, one.sheet, one.cell, one.unit, one.formula) for one in record.map] == list(_mapped(layout))
+    pattern, expected = _pattern(record.spec_text, record.spec_name, tuple(sorted(record.job.units.items())))
+    alike = list(map(MAPPED, record.map)) == expected
     if not alike or record.version != VERSION:
         findings.append(_other(record, alike))
-        _made_as(layout, record.identity)
-    return layout if alike else None
+    return pattern.for_job(record.job.block, record.identity) if alike else None
+
+
+@lru_cache(maxsize=KEPT)
+def _spec(text: str, name: str) -> Spec:
+    return read_spec(text, name)
+
+
+@lru_cache(maxsize=KEPT)
+def _pattern(text: str, name: str, units: tuple[tuple[str, str], ...]) -> tuple[Layout, list[MapLine]]:
+    """What the books of one spec have in common, whatever their job: laid out once, with the map it gives."""
+    layout = lay_out(_spec(text, name), Job(units=dict(units)))
+    return layout, list(_mapped(layout))
 
 
 def _other(record: Record, alike: bool) -> Finding:
@@ -77,15 +94,7 @@ def _other(record: Record, alike: bool) -> Finding:
     return finding("other-version" if alike else "version-differs", found=record.version, expected=VERSION)
 
 
-def _made_as(layout: Layout, identity: str) -> None:
-    """Let a layout expect the identity that the version which made the book printed on it."""
-    now, layout.identity = layout.identity, identity
-    layout.places["job.identity"] = replace(layout.places["job.identity"], value=identity)
-    for plan in layout.plans.values():
-        plan.texts = [replace(text, words=text.words.replace(now, identity)) for text in plan.texts]
-
-
-def _mapped(layout: Layout) -> Iterator[tuple[str, str, str, str | None, str]]:
+def _mapped(layout: Layout) -> Iterator[MapLine]:
     for key, place in layout.places.items():
         formula = layout.formula(key) if layout.has_formula(key) else ""
         yield key, place.at.sheet, place.at.cell, place.unit, formula

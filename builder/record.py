@@ -7,6 +7,7 @@ import json
 import zlib
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from builder import VERSION
 from builder.layout import Job, Layout
@@ -26,8 +27,7 @@ class RecordError(ValueError):
         self.code = code
 
 
-@dataclass(frozen=True)
-class Mapped:
+class Mapped(NamedTuple):
     """One line of the map: where a key stood when the book was made, and what it held."""
 
     key: str

@@ -37,9 +37,11 @@ class Series:
     nominal: list[float]
     expected: list[float]
     beside: list[Series] = field(default_factory=list)  # the other columns of its table
+    group: str = ""  # of the instrument it is read with
+    resolution: float | None = None  # what that instrument resolves, where it is stated
 
     def __post_init__(self) -> None:
-        self.decimals = max(_decimals(value) for value in self.values)
+        self.decimals = max(decimals_of(value) for value in self.values)
         whole = [round(value * 10**self.decimals) for value in self.values]
         gauge = gcd(*(one - whole[0] for one in whole)) or 1  # every difference is whole steps of what the gauge resolves
         self.step: float = gauge / 10**self.decimals
@@ -115,10 +117,30 @@ def series_of(layout: Layout, typed: Mapping[str, float | str]) -> list[Series]:
             gathered.setdefault(column_of, []).append((place, value, nominal, _here(place, nominal, typed)))
     found: list[Series] = []
     for (table, name, unit), each in gathered.items():
-        found.append(Series(table, name, unit, *(list(part) for part in zip(*each, strict=True))))
+        places, values, nominal, expected = (list(part) for part in zip(*each, strict=True))
+        found.append(Series(table, name, unit, places, values, nominal, expected))
     for one in found:
         one.beside = [other for other in found if other is not one and other.table == one.table]
+        one.group, one.resolution = _gauge(layout, one, typed)
     return found
+
+
+def _gauge(layout: Layout, series: Series, typed: Mapping[str, float | str]) -> tuple[str, float | None]:
+    """The group of instruments a column is read with, and what its gauge resolves where that is stated in its unit."""
+    column = series.places[0].column
+    group = column.group if isinstance(column, Reading) else None
+    step = typed.get(f"instruments.{group}.resolution")
+    stated = group is not None and layout.unit_of(group) == series.unit and type(step) is float and step > 0
+    return group or "", float(step) if stated and step is not None else None
+
+
+def repeats(key: str) -> str:
+    """The key of the reading that a second reading repeats, "" for a first reading.
+
+    >>> repeats("bores.1.top.thrust_again"), repeats("bores.1.top.thrust")
+    ('bores.1.top.thrust', '')
+    """
+    return key.removesuffix("_again") if key.endswith("_again") else ""
 
 
 def _here(place: Place, nominal: float, typed: Mapping[str, float | str]) -> float:
@@ -128,6 +150,6 @@ def _here(place: Place, nominal: float, typed: Mapping[str, float | str]) -> flo
     return min(own, default=nominal)
 
 
-def _decimals(value: float) -> int:
+def decimals_of(value: float) -> int:
     """How many places a number was typed with: of 15 digits, so that a program's spelling does not count."""
     return min(6, len(f"{value:.10f}".rstrip("0").partition(".")[2]))

@@ -60,6 +60,9 @@ Moved = tuple[Place, Spot, Spot]
 
 def place_all(layout: Layout, located: Located, named: Mapping[str, Spot], broken: set[str], odd: Mapping[str, str]) -> None:
     """Give every key its spot, and tell the cells and the names that were moved, exchanged or lost."""
+    if named == layout.homes and not located.findings and all(located.in_place(sheet) for sheet in layout.plans):
+        located.spots = dict(named)
+        return
     homes = {key: located.moved(place.at.sheet, place.at.row, place.at.column) for key, place in layout.places.items()}
     moved: list[Moved] = []
     for key, place in layout.places.items():

@@ -6,7 +6,9 @@ Most of it is only for information; what hides a reading or a verdict from the p
 from __future__ import annotations
 
 import re
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
 from builder.findings import Finding, finding
 from builder.layout import Layout, Place, SheetPlan
@@ -25,19 +27,17 @@ def survey(layout: Layout, located: Located, altered: Sequence[Finding]) -> list
     """Return what is to be said of the book and its sheets; `altered` is what was found altered in single cells."""
     book = located.book
     found = [*_property(layout, book), *_settings(book), *_order(layout, located), *_strangers(layout, located)]
+    kept_in: dict[str, list[tuple[Place, Spot]]] = {}
+    for key, spot in located.spots.items():
+        kept_in.setdefault(spot[0], []).append((layout.places[key], spot))
     for name, plan in layout.plans.items():
         now = located.sheets[name]
         if now is not None:
-            sheet = book.sheets[now]
-            kept = [(layout.places[key], spot) for key, spot in located.spots.items() if spot[0] == now]
+            sheet, kept = book.sheets[now], kept_in.get(now, [])
             found += [*_hidden(sheet, kept), *_disguised(sheet, kept)]
             found += [] if name in located.unfollowed else _merged(sheet, kept)  # merged ranges stayed behind too
             found += [*_unprotected(located, sheet, altered), *_beside(layout, plan, located, sheet, kept)]
     return found
-
-
-def _of(layout: Layout, sheet: str) -> Iterator[Place]:
-    return (place for place in layout.places.values() if place.at.sheet == sheet)
 
 
 def _property(layout: Layout, book: Book) -> Iterator[Finding]:
@@ -80,7 +80,7 @@ def _is_record(sheet: SheetFound) -> bool:
 def _copy(layout: Layout, located: Located, plan: SheetPlan, sheet: SheetFound) -> Finding:
     name = located.sheets[plan.sheet.name] or plan.sheet.name
     other = []
-    for place in _of(layout, plan.sheet.name):
+    for place in layout.by_sheet[plan.sheet.name]:
         theirs, cell = _value(sheet, (place.at.row, place.at.column)), located.cell(place.key)
         if place.role == "reading" and theirs != (None if cell is None else cell.value):
             other.append((place, theirs))
@@ -113,12 +113,15 @@ def _hidden(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Findi
 
 
 def _merged(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Finding]:
+    rows = sorted({spot[1] for _, spot in kept})
     for written in sheet.merged:
         start, _, end = written.partition(":")
         try:
             (top, left), (bottom, right) = place_of(start), place_of(end or start)
         except ValueError:
             continue
+        if bisect_left(rows, top) == bisect_right(rows, bottom):
+            continue  # no row of it holds a cell of the book
         inside = [place for place, (_, row, column) in kept if top <= row <= bottom and left <= column <= right]
         if inside and written != start:
             yield finding("cells-merged", sheet=sheet.name, cell=start, key=inside[0].key, label=inside[0].label,
@@ -133,6 +136,7 @@ def _disguised(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Fi
                           label=place.label, found=cell.number_format, expected=_held(cell))  # fmt: skip
 
 
+@lru_cache(maxsize=1_024)
 def disguises(number_format: str) -> bool:
     """Say whether a number format has a part that shows none of the value.
 
@@ -163,8 +167,8 @@ def _beside(
     if not located.in_place(name):
         return
     own = {spot[1:] for _, spot in kept} | {(text.at.row, text.at.column) for text in plan.texts}
-    own |= {(place.at.row, place.at.column) for place in _of(layout, name)}
-    typed = [at for at in sorted(sheet.cells) if at not in own and plain(_value(sheet, at) or sheet.cells[at].formula)]
+    own |= {layout.homes[place.key][1:] for place in layout.by_sheet[name]}
+    typed = sorted(at for at, cell in sheet.cells.items() if at not in own and plain(cell.value or cell.formula))
     if typed:
         said = plain(_value(sheet, typed[0]) or sheet.cells[typed[0]].formula)
         yield finding("typed-beside", sheet=sheet.name, cell=address_of(*typed[0]), count=len(typed), found=said[:60])

@@ -98,7 +98,7 @@ def document(validation: Validation) -> dict[str, Any]:
         "verdict": validation.verdict,
         "counts": validation.counts | {"findings": len(validation.findings)},
         "findings": [asdict(one) for one in validation.findings],
-        "results": [asdict(one) for one in validation.outcomes],
+        "results": [one._asdict() for one in validation.outcomes],
         "struck": [asdict(one) for one in validation.struck],
     }
 

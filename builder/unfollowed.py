@@ -27,8 +27,8 @@ def plain(words: object) -> str:
 def fixed_cells(layout: Layout, plan: SheetPlan) -> dict[At, str]:
     """What nobody types in: the printed words of a sheet, and its formulas, by their cells."""
     found = {(text.at.row, text.at.column): plain(text.words) for text in plan.texts if text.words}
-    for place in layout.places.values():
-        if place.at.sheet == plan.sheet.name and layout.has_formula(place.key):
+    for place in layout.by_sheet[plan.sheet.name]:
+        if layout.has_formula(place.key):
             found[place.at.row, place.at.column] = f"={layout.formula(place.key)}"
     return found
 

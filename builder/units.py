@@ -148,15 +148,21 @@ def convert(value: float, from_word: str, to_word: str) -> float:
 
 def to_coherent(value: float, word: str) -> float:
     """Return a number of this unit in the coherent set (mm, N, s, degC, rad)."""
-    here = unit(word)
-    return (value - float(here.zero)) * float(here.factor) if here.zero is not None else value * float(here.factor)
+    zero, ratio = _scale(word)
+    return (value - zero) * ratio
 
 
 def from_coherent(value: float, word: str) -> float:
     """Return a number of the coherent set in this unit."""
+    zero, ratio = _scale(word)
+    return value / ratio + zero
+
+
+@cache
+def _scale(word: str) -> tuple[float, float]:
+    """The nought of a unit in the coherent set, and how many coherent units one of it is."""
     here = unit(word)
-    shown = value / float(here.factor)
-    return shown + float(here.zero) if here.zero is not None else shown
+    return float(here.zero or 0), float(here.factor)
 
 
 def shown(word: str) -> str:

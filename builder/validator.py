@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path
 from typing import Literal
 
@@ -16,7 +17,7 @@ from builder.equations.verdicts import OK, OPEN, OUT, STALE, UNSURE
 from builder.findings import Finding
 from builder.judging import Outcome, judge, limits_said, outcomes
 from builder.layout import Layout, downstream
-from builder.locating import locate
+from builder.locating import Located, locate
 from builder.reader import Book, Refused, open_book
 from builder.reckoning import reckon
 from builder.recognising import recognise
@@ -38,7 +39,6 @@ class Validation:
 
     path: Path
     findings: list[Finding] = field(default_factory=list)
-    outcomes: list[Outcome] = field(default_factory=list)
     layout: Layout | None = None
     values: Mapping[str, object] = field(default_factory=dict)
     typed: Mapping[str, float | str] = field(default_factory=dict)
@@ -46,6 +46,12 @@ class Validation:
     stage: Stage = "finished"
     record: Record | None = None
     book: Book | None = None
+    located: Located | None = None
+
+    @cached_property
+    def outcomes(self) -> list[Outcome]:
+        """Every computed value with what the book shows of it."""
+        return outcomes(self.layout, self.located, self.values) if self.layout and self.located else []
 
     @property
     def verdict(self) -> Verdict:
@@ -107,7 +113,7 @@ def validate(path: Path, stage: Stage = "finished") -> Validation:
 
 
 def _examine(layout: Layout, book: Book, made: Validation) -> None:
-    located = locate(layout, book)
+    located = made.located = locate(layout, book)
     entries = read_entries(layout, located)
     made.typed = entries.typed
     values = made.values = reckon(layout, entries.typed)
@@ -116,4 +122,3 @@ def _examine(layout: Layout, book: Book, made: Validation) -> None:
     apart = altered | entries.unread  # what hangs on these is explained by them
     made.findings += stale(layout, located, values, downstream(layout, apart) | apart)
     made.findings += entries.findings + judge(layout, located, entries, values, made.stage)
-    made.outcomes = outcomes(layout, located, values)

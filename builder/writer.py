@@ -77,9 +77,8 @@ class _Book:
         for name, plan in layout.plans.items():
             self._sheet(sheets[name], plan)
         self._record()
-        for place in layout.places.values():
-            column, row = place.at.cell.rstrip("0123456789"), place.at.row
-            self.book.define_name(place.name, f"={place.at.sheet}!${column}${row}")
+        for name, at in layout.names.items():
+            self.book.define_name(name, f"={at}")
         self.book.close()
 
     def format(self, look: Mapping[str, Any]) -> Format:

@@ -14,7 +14,7 @@ import sys
 import tempfile
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from unittest.mock import patch
@@ -56,10 +56,10 @@ def changed(cell: Cell, kind: str) -> Cell | None:
     if kind == "blank":
         return None
     if kind == "number":
-        return replace(cell, value=cell.value + 1.0 if type(cell.value) is float else 0.125, formula=None)
+        return cell._replace(value=cell.value + 1.0 if type(cell.value) is float else 0.125, formula=None)
     if kind == "text":
-        return replace(cell, value=f"{cell.value or ''}x", formula=None)
-    return replace(cell, formula=f"({cell.formula})+0.001" if cell.formula else "1+1")
+        return cell._replace(value=f"{cell.value or ''}x", formula=None)
+    return cell._replace(formula=f"({cell.formula})+0.001" if cell.formula else "1+1")
 
 
 class Judge:

@@ -13,7 +13,7 @@ import openpyxl
 import pytest
 from lxml import etree
 
-from builder.layout import Text
+from builder.layout import Place, Text
 from builder.reader import address_of
 from builder.reader.formulas import shared_formula
 from builder.record import PROPERTY, SHEET
@@ -110,6 +110,56 @@ def test_two_formulas_typed_over_far_apart_are_two_findings(tmp_path: Path) -> N
     assert told(made.findings) == Counter(
         {("formula-replaced", *at(RESULT)): 1, ("formula-replaced", *at("bore.3.mean_size")): 1}
     )
+
+
+def typed_over(folder: Path, changes: dict[str, tuple[object, object]]) -> Path:
+    """The clean book with what these keys hold and their formulas changed."""
+    book = clean_book()
+    for number, (key, (holds, said)) in enumerate(changes.items()):
+        book = with_cell(book, folder / f"{number}.xlsx", at(key), holds=holds, formula=said)
+    return book
+
+
+def test_two_formulas_typed_over_in_one_column_with_readings_between_are_two_findings(tmp_path: Path) -> None:
+    """No formula stands between them, and yet a hand that typed twice is likelier than one that pasted."""
+    keys = apart()
+    found = validate(typed_over(tmp_path, dict.fromkeys(keys, (7.0, None)))).findings
+    assert {(one.code, one.cell) for one in found} == {("formula-replaced", at(key)[1]) for key in keys}
+
+
+def apart() -> tuple[str, str]:
+    """Two results in one column, not side by side, with no formula between them."""
+    layout, above = shipped_layout(), dict[tuple[str, int], Place]()
+    for place in layout.places.values():
+        if layout.has_formula(place.key):
+            before = above.get((place.at.sheet, place.at.column))
+            if before is not None and place.at.row > before.at.row + 1 and {before.role, place.role} == {"result"}:
+                return before.key, place.key
+            above[place.at.sheet, place.at.column] = place
+    raise LookupError("no two such results")
+
+
+def test_formulas_dragged_from_two_places_are_two_findings_and_a_run_of_them_is_one(tmp_path: Path) -> None:
+    places = [f"bores.{cylinder}.{depth}.out_of_round" for cylinder in (2, 3) for depth in ("top", "middle", "bottom")]
+    first, last = formula(places[0]), formula(places[-1])
+    twice = validate(typed_over(tmp_path, {RESULT: (KEPT, first), "bores.4.bottom.out_of_round": (KEPT, last)})).findings
+    assert {(one.code, one.cell, one.found) for one in twice} == {
+        ("formula-dragged", at(RESULT)[1], at(places[0])[1]),
+        ("formula-dragged", at("bores.4.bottom.out_of_round")[1], at(places[-1])[1]),
+    }
+    run = {key: (KEPT, formula(RESULT)) for key in ("bores.1.middle.out_of_round", "bores.1.bottom.out_of_round")}
+    (one,) = validate(typed_over(tmp_path, run)).findings
+    assert "1 more of Bores" in one.message
+
+
+def test_results_with_a_decimal_comma_are_said_in_words(tmp_path: Path) -> None:
+    values = validate(clean_book()).values
+    sizes = {key: value for key, value in values.items() if shipped_layout().has_formula(key) and type(value) is float}
+    key = next(key for key, value in sizes.items() if not value.is_integer())
+    shown = f"{values[key]:.15g}"
+    one = only(with_cell(clean_book(), tmp_path / "book.xlsx", at(key), holds=shown.replace(".", ","), formula=KEPT))
+    assert one.code == "results-are-text"
+    assert f"that is {shown}, written with a comma for the point" in one.message
 
 
 # --- names and cells that changed places -------------------------------------------------------------------------------

@@ -7,6 +7,7 @@ Rates are measured by simulation of real measuring (tests/simulation); there is 
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
 import pytest
 
@@ -37,6 +38,8 @@ LEAST_FOUND = {
     "top and bottom exchanged": 0.1,
     "the bore gauge set wrong": 0.1,
     "before and after exchanged": 0.3,
+    "bores before and after exchanged": 0.8,
+    "more digits than the gauge has": 0.8,
 }
 """Well below the rates of the full run, for the small number of workbooks here."""
 
@@ -110,6 +113,45 @@ def test_a_pasted_cylinder_a_dragged_series_a_gauge_set_wrong_and_a_block_that_g
     heights = {"corners.front_left.deck": 10.6802, "finished_corners.front_left.deck": 10.6901}
     (one,) = judged(shipped_layout(), heights)
     assert (one.code, one.key) == ("suspect-growth", "finished_corners.front_left.deck")
+
+
+BORED = {"bored_to.size": 82.5}
+FINISHED = {f"finished_{key}": 82.512 for key in worn() if key.startswith("bores.")}
+
+
+def test_a_cylinder_as_finished_in_the_place_of_the_one_received_is_told_and_a_sleeved_one_is_not() -> None:
+    sound = worn() | FINISHED | BORED
+    assert judged(shipped_layout(), sound) == []
+    second = of_cylinder(2, worn())
+    turned = {key: FINISHED[f"finished_{key}"] for key in second} | {f"finished_{key}": value for key, value in second.items()}
+    found = [one for one in judged(shipped_layout(), sound | turned) if one.code == "suspect-shrunk"]
+    assert [one.key for one in found] == ["finished_bores.2.top.thrust"]
+    worn_out = {key: round(value + 1.0, 3) for key, value in worn().items()}  # the oversize of before
+    sleeved = worn_out | dict.fromkeys(FINISHED, 82.012) | {"bored_to.size": 82.0}
+    assert "suspect-shrunk" not in {one.code for one in judged(shipped_layout(), sleeved)}
+
+
+def test_more_decimals_than_the_stated_step_are_told_once_for_a_gauge_and_never_where_none_is_stated() -> None:
+    assert judged(shipped_layout(), worn() | {"bores.2.top.thrust": 82.0954}) == []
+    stated = worn() | {"instruments.bores.resolution": 0.001}
+    assert judged(shipped_layout(), stated) == []
+    fine = {"bores.2.top.thrust": 82.0954, "bores.2.middle.axial": 82.0321}
+    (one,) = judged(shipped_layout(), stated | fine)
+    assert (one.code, one.key) == ("suspect-finer", "bores.2.top.thrust")
+    assert "steps of 0.001 mm" in one.message
+    assert "2 reading(s)" in one.message
+
+
+@pytest.mark.parametrize("again", ["_again", ".again"])
+def test_a_second_reading_that_agrees_settles_a_suspicion_and_one_that_does_not_leaves_it(again: str) -> None:
+    layout, key = shipped_layout(), "bores.3.middle.axial"
+    place = layout.place(key)
+    twice = replace(place, key=key + again, at=replace(place.at, column=60))
+    known = replace(layout, places=layout.places | {twice.key: twice})
+    slipped = worn() | {key: 82.534}
+    assert [one.code for one in judged(known, slipped)] == ["suspect-turn"]
+    assert judged(known, slipped | {twice.key: 82.535}) == []
+    assert [one.code for one in judged(known, slipped | {twice.key: 82.034})] == ["suspect-turn"]
 
 
 def test_honest_workbooks_draw_no_finding() -> None:

@@ -43,6 +43,7 @@ def column_letters(number: int) -> str:
     return letters
 
 
+@lru_cache(maxsize=65_536)
 def place_of(address: str) -> tuple[int, int]:
     """Return (row, column) of an address without a sheet, `$` ignored; ValueError if it is none.
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from builder.findings import Finding, finding
 from builder.reader.dates import moment_of
@@ -45,8 +45,7 @@ def problem(code: str, found: str, sheet: str = "", cell: str = "") -> Finding:
     return finding(code, sheet=sheet, cell=cell, found=found)
 
 
-@dataclass(slots=True, frozen=True)
-class Cell:
+class Cell(NamedTuple):
     """One cell that holds something, as found; a blank cell is not stored.
 
     `value` is what was typed, or the result a formula last showed: None where no result was saved or it is an error.

@@ -81,16 +81,18 @@ def _check_format(contents: Contents, part: str) -> None:
 def _read_workbook(contents: Contents, part: str, book: Book) -> list[tuple[str, bool, str]]:
     """Fill in the book's settings and names; return (name, hidden, relation) of each sheet in order."""
     sheets: list[tuple[str, bool, str]] = []
-    tags = [f"{{{MAIN}}}{name}" for name in ("workbookPr", "sheet", "definedName", "calcPr")]
+    tags = [f"{{{MAIN}}}{name}" for name in ("workbookPr", "sheet", "definedNames", "calcPr")]
     for element in elements(contents, part, contents.part(part), tags):
-        match element.tag.rpartition("}")[2]:
+        match element.tag[len(MAIN) + 2 :]:
             case "workbookPr":
                 book.date_1904 = truth(element.get("date1904"))
             case "sheet":
                 hidden = element.get("state", "visible") != "visible"
                 sheets.append((element.get("name", ""), hidden, element.get(_ID, "")))
-            case "definedName" if element.get("localSheetId") is None:
-                book.add_name(element.get("name", ""), element.text or "")
+            case "definedNames":
+                for name in element.iterchildren(f"{{{MAIN}}}definedName"):
+                    if name.get("localSheetId") is None:
+                        book.add_name(name.get("name", ""), name.text or "")
             case "calcPr":
                 book.manual = element.get("calcMode") == "manual"
                 book.full_precision = truth(element.get("fullPrecision"), otherwise=True)

@@ -81,7 +81,7 @@ class Person:
             found |= self.cylinder(cylinder, bored, wear, gauge)
             found[f"bore.{cylinder}.unworn_lip"] = gauge.reads(bored)
         decided = round(history + (chance.choice(oversizes) if oversizes else 0.0), 6)
-        return found | {"bored_to.size": decided} | self.finished(decided, gauge)
+        return found | {"bored_to.size": decided, "instruments.bores.resolution": gauge.step} | self.finished(decided, gauge)
 
     def cylinder(self, cylinder: int, bored: float, wear: float, gauge: Gauge) -> Sizes:
         """One worn cylinder: wear fades downwards, more across the crank, ellipse of the bolts anywhere."""
@@ -121,7 +121,7 @@ class Person:
         for key in keys:
             found[key] = gauge.reads(self.near(key) + self.length("lands", self.chance.gauss(-0.15, 0.12)))
         length = self.near("row.deck_length") + self.length("lands", self.chance.gauss(0, 0.05))
-        return found | {"row.deck_length": gauge.reads(length)}
+        return found | {"row.deck_length": gauge.reads(length), "instruments.lands.resolution": gauge.step}
 
     def heights(self) -> Sizes:
         """The four corners, the axis and what the cuts leave of them."""
@@ -150,6 +150,7 @@ class Person:
                 f"{prefix}axis.{end}": gauge.reads(bottom + chance.gauss(0, self.length("heights", 0.01)))
                 for end in ("front", "rear")
             }
+        found["instruments.heights.resolution"] = gauge.step
         return {key: value for key, value in found.items() if key in self.layout.places}
 
     def holes(self) -> Sizes:

@@ -24,7 +24,11 @@ def _one(readings: Sizes, chance: random.Random, stems: tuple[str, ...]) -> str:
 
 
 def _sizes(layout: Layout, readings: Sizes) -> tuple[str, ...]:
-    return tuple(key for key in readings if layout.places[key].unit in ("mm", "in") and readings[key] > 0)
+    return tuple(
+        key
+        for key in readings
+        if layout.places[key].unit in ("mm", "in") and readings[key] > 0 and not key.startswith("instruments.")
+    )
 
 
 def times(ratio: float) -> Slip:
@@ -150,6 +154,25 @@ def after_larger(_: Layout, readings: Sizes, chance: random.Random) -> Spoiled |
     return {**readings, **mine}, set(mine)
 
 
+def bores_exchanged(_: Layout, readings: Sizes, chance: random.Random) -> Spoiled | None:
+    """The sizes of one cylinder as received and as finished typed in each other's place, where it was bored."""
+    stem = f"bores.{chance.choice('1234')}."
+    own = [key for key in readings if key.startswith(stem) and f"finished_{key}" in readings]
+    if not own or any(readings[key] >= readings[f"finished_{key}"] for key in own):
+        return None
+    mine = {key: readings[f"finished_{key}"] for key in own} | {f"finished_{key}": readings[key] for key in own}
+    return {**readings, **mine}, set(mine)
+
+
+def finer(_: Layout, readings: Sizes, chance: random.Random) -> Spoiled | None:
+    """One reading estimated between two steps of a gauge whose step is stated, and typed with a digit more."""
+    groups = [group for group in ("bores", "lands", "heights") if f"instruments.{group}.resolution" in readings]
+    group = chance.choice(groups)
+    key = _one(readings, chance, {"bores": ("bores.",), "lands": ("lands.",), "heights": ("corners.",)}[group])
+    tenth = round(readings[key] + readings[f"instruments.{group}.resolution"] * chance.choice((0.1, 0.3, 0.7)), 7)
+    return {**readings, key: tenth}, {key}
+
+
 SLIPS: dict[str, Slip] = {
     "read in the other system": unit,
     "ten times": times(10),
@@ -170,4 +193,6 @@ SLIPS: dict[str, Slip] = {
     "top and bottom exchanged": ends,
     "the bore gauge set wrong": gauge_set_wrong,
     "before and after exchanged": after_larger,
+    "bores before and after exchanged": bores_exchanged,
+    "more digits than the gauge has": finer,
 }
