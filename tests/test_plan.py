@@ -174,7 +174,8 @@ def test_the_size_for_all_bores_is_the_first_that_cleans_the_worst() -> None:
 
 
 def test_the_land_left_at_that_size_is_held_against_its_limit() -> None:
-    block = readings(bores__1__top__axial=82.0, bores__2__top__axial=82.0, lands__1_2__width=6.1)
+    block = readings(bores__1__top__axial=82.0, bores__2__top__axial=82.0, lands__1_2__width=6.1,
+                     bore_plan__1__typed_offset=0.0, bore_plan__2__typed_offset=0.0)  # fmt: skip
     land = planned(block).bores.lands[0]
     assert land.left == pytest.approx(6.1 - 0.25 - 2 * 0.5)  # geometry
     assert (land.least, land.verdict) == (5.0, "OUT")

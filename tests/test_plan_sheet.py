@@ -86,7 +86,7 @@ def test_the_row_is_set_over_by_half_the_spread_of_its_offsets_and_by_no_more(
 ) -> None:
     values = reckon(layout, story | {"lands.1_2.width": 9.99, "lands.3_4.width": 9.84})
     offsets = [number(values[f"centres.{cylinder}.offset"]) for cylinder in range(1, 5)]
-    set_over = [number(values[f"set_over.{cylinder}.boring_offset"]) for cylinder in range(1, 5)]
+    set_over = [number(values[f"bore_plan.{cylinder}.suggested_offset"]) for cylinder in range(1, 5)]
     assert max(map(abs, set_over)) == pytest.approx((max(offsets) - min(offsets)) / 2, abs=1e-9)
     back = [offset + moved for offset, moved in zip(offsets, set_over, strict=True)]
     assert max(back) - min(back) == pytest.approx(0.0, abs=1e-9), "the centres stand on the drawing's pitch again"

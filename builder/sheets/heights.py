@@ -201,6 +201,8 @@ class Station:
         yield self.intended("crown_metal", "Line bore: metal off the crown in the block", CUT, "0 if none.")
         yield self.intended("tunnel_before", "Line bore: tunnel diameter before", TUNNEL, "As it is now, caps torqued.")
         yield self.intended("tunnel_after", "Line bore: tunnel diameter after", TUNNEL, "The same again if none is bored.")
+        if self.layout.spec.tunnels is not None and self.layout.spec.tunnels.caps is not None:
+            yield self.intended("cap_cut", "Line bore: cut off the joint of the caps", CUT, "0 if none.")
         yield self.line("axis_shift", "Crank axis moves up in the block", heights.axis_shift)
 
     def _bottom_and_line_bore(self) -> Iterator[Line]:
@@ -208,7 +210,7 @@ class Station:
         yield from self._line_bore()
         yield self.line("overall_after", "Overall height after, lowest corner", heights.overall_height_after,
                         self.spec.overall_limit, overall_height="overall.lowest_corner")  # fmt: skip
-        yield self.line("bottom_after", "Axis to bottom face after", heights.bottom_height_after,
+        yield self.line("bottom_after", "Axis to bottom face after", heights.bottom_height_after, self.spec.bottom_limit,
                         bottom_height="axis.bottom_height")  # fmt: skip
 
     def _after(self) -> Iterator[Line]:

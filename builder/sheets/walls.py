@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from builder.equations import walls
 from builder.equations.verdicts import shown_again
 from builder.layout import Layout
 from builder.quantities import read_quantity
+from builder.sheets.bore_plan import FINISH, OFFSET, bored
 from builder.sheets.features import Feature
 from builder.spec import Limit
-from builder.spec_features import Walls
+from builder.spec_features import WallPlace, Walls
 from builder.table import Check, Column, Row, Sheet, Table
 
+SIDES = {"thrust": "thrust side", "elsewhere": "elsewhere"}
 NO_SHIFT = read_quantity("0 mm")
 
 
@@ -20,7 +23,11 @@ def sheet(layout: Layout) -> Sheet:
     """The sheet of the walls."""
     spec = layout.spec.walls
     assert spec is not None  # the station is left out without it
-    return Sheet(name="Walls", title="Walls round the bores", parts=(_readings(layout, spec), _each(layout, spec)))
+    return Sheet(name="Walls", title="Walls round the bores", parts=_parts(layout, spec))
+
+
+def _parts(layout: Layout, spec: Walls) -> tuple[Table, ...]:
+    return (_readings(layout, spec), *((_left(layout, spec),) if bored(layout) else ()), _each(layout, spec))
 
 
 def _readings(layout: Layout, spec: Walls) -> Table:
@@ -50,12 +57,12 @@ def _readings(layout: Layout, spec: Walls) -> Table:
 
 
 def _each(layout: Layout, spec: Walls) -> Table:
-    bored = "every bore taken to the size the bore sheet proposes, about its own centre" if _rebored(layout) else "as it is"
+    how = "every bore at its finish size and set over as the plan has it" if bored(layout) else "as it is"
     return Table(
         key="wall",
         title="Each bore",
         heading="Cylinder",
-        note=f"After boring: {bored}. Too thin decides: a smaller oversize, an offset, a liner, or reject.",
+        note=f"After boring: {how}. Too thin decides: a smaller oversize, an offset, a liner, or reject.",
         rows=_cylinders(layout),
         columns=tuple(_sides(layout, spec)),
     )
@@ -65,11 +72,12 @@ def finished(layout: Layout) -> Table:
     """What boring has left of each wall, from the bore as it was and as it is."""
     spec, sizes = layout.spec.walls, layout.sizes("walls")
     assert spec is not None  # asked only with walls
+    before, wall = (FINISH, "wall.{row}.left_") if bored(layout) else ("bore.{row}.mean_size", "wall.{row}.least_")
 
     def columns() -> Iterator[Column | Check]:
         for side, words, limits in _limits(spec):
-            yield sizes.result(f"left_{side}", words, walls.wall_after_boring, wall=f"wall.{{row}}.least_{side}",
-                               bore="bore.{row}.mean_size", finished_bore="finished_bore.{row}.mean_size",
+            yield sizes.result(f"left_{side}", words, walls.wall_after_boring, wall=wall + side,
+                               bore=before, finished_bore="finished_bore.{row}.mean_size",
                                shift_towards=NO_SHIFT)  # fmt: skip
             yield Check(of=f"left_{side}", limits=limits)
 
@@ -77,8 +85,10 @@ def finished(layout: Layout) -> Table:
         key="finished_wall",
         title="Walls left, as finished",
         heading="Cylinder",
-        note="From the wall as received and the two sizes of the bore, about its own centre: where the bar was offset, "
-        "measure the wall again.",
+        note="From the wall as the plan leaves it, less what the bore was finished larger than planned. Where the bar was set "
+        "over otherwise, measure the wall again."
+        if bored(layout)
+        else "From the wall as received and the two sizes of the bore, about its own centre.",
         fresh_in="finished_bores",
         rows=_cylinders(layout),
         columns=tuple(columns()),
@@ -94,14 +104,31 @@ def _cylinders(layout: Layout) -> list[Row]:
     return [Row(str(cylinder), f"Cylinder {cylinder}") for cylinder in layout.cylinders()]
 
 
-def _rebored(layout: Layout) -> bool:
-    return bool(layout.spec.bores.oversizes)
+def _left(layout: Layout, spec: Walls) -> Table:
+    """What boring leaves at each position, at the height where it is thinnest."""
+    sizes = layout.sizes("walls")
+
+    def left(place: WallPlace) -> Column:
+        planned: dict[str, Any] = {"walls": [f"walls.{{row}}.{height.key}.at_{place.key}" for height in spec.heights],
+                                   "bore": "bore.{row}.mean_size", "finished_bore": FINISH, "offset": OFFSET}  # fmt: skip
+        name, words = f"at_{place.key}", place.words
+        if place.angle is None:
+            return sizes.result(name, words, walls.wall_set_over_anyhow, **planned)
+        return sizes.result(name, words, walls.wall_set_over, **planned, angle=place.angle)
+
+    return Table(
+        key="wall_left",
+        title="What boring leaves, position by position",
+        heading="Cylinder",
+        note="At the height where it is thinnest, with the finish bore and the set-over of the plan.",
+        rows=_cylinders(layout),
+        columns=tuple(left(place) for place in spec.positions),
+    )
 
 
 def _limits(spec: Walls) -> list[tuple[str, str, Limit]]:
     """The sides on which there are readings, each with its words and its limit."""
-    sides = (("thrust", "thrust side", spec.thrust), ("elsewhere", "elsewhere", spec.elsewhere))
-    return [side for side in sides if _cells(spec, side[0])]
+    return [(side, words, getattr(spec, side)) for side, words in SIDES.items() if _cells(spec, side)]
 
 
 def _sides(layout: Layout, spec: Walls) -> Iterator[Column | Check]:
@@ -110,10 +137,9 @@ def _sides(layout: Layout, spec: Walls) -> Iterator[Column | Check]:
     for side, words, limits in _limits(spec):
         least, left = f"least_{side}", f"left_{side}"
         yield sizes.result(least, f"least, {words}", walls.least_wall, walls=_cells(spec, side))
-        if _rebored(layout):
-            yield sizes.result(left, f"after boring, {words}", walls.wall_after_boring, wall=f"wall.{{row}}.{least}",
-                               bore="bore.{row}.mean_size", finished_bore="rebore.next_oversize",
-                               shift_towards=NO_SHIFT)  # fmt: skip
+        if bored(layout):
+            after = [f"wall_left.{{row}}.at_{place}" for place in _places(spec, side)]
+            yield sizes.result(left, f"after boring, {words}", walls.least_wall, walls=after)
         else:
             yield sizes.result(left, f"left, {words}", shown_again, value=f"wall.{{row}}.{least}")
         twin = f"finished_wall.{{row}}.{left}.verdict" if bored_again(layout) else ""
@@ -121,5 +147,8 @@ def _sides(layout: Layout, spec: Walls) -> Iterator[Column | Check]:
 
 
 def _cells(spec: Walls, side: str) -> list[str]:
-    found = [place.key for place in spec.positions if place.thrust is (side == "thrust")]
-    return [f"walls.{{row}}.{height.key}.at_{place}" for height in spec.heights for place in found]
+    return [f"walls.{{row}}.{height.key}.at_{place}" for height in spec.heights for place in _places(spec, side)]
+
+
+def _places(spec: Walls, side: str) -> list[str]:
+    return [place.key for place in spec.positions if place.thrust is (side == "thrust")]
