@@ -96,3 +96,33 @@ def test_what_the_readings_ask_for_stands_beside_the_cuts(layout: Layout, story:
     values = reckon(layout, story | {"plan.crown_metal": 0.003})
     assert values["suggested.spread"] == pytest.approx(10.6937 - 10.6927, abs=1e-9)
     assert values["suggested.bottom_cut"] == pytest.approx(0.003, abs=1e-9)
+
+
+SLIPS = {  # a reading, what is added to it, the one cell that then says where to look first, and what it says
+    "corners.rear_left.deck": (0.03, "corners.rear_left.deck_suspected", "look first"),
+    "corners.front_right.overall": (-0.02, "corners.front_right.overall_suspected", "look first"),
+    "lands.2_3.width": (1.0, "land_suspects.2_3.suspected", "look first"),
+    "lands.rear_end.width": (-0.9, "land_suspects.rear_end.suspected", "look first"),
+    "axis.front": (0.09, "axis.suspected", "axis to bottom"),
+}
+
+
+@pytest.mark.parametrize("slip", SLIPS)
+def test_a_closure_that_is_out_points_at_the_reading_that_was_misread(
+    layout: Layout, story: dict[str, float | str], slip: str
+) -> None:
+    by, key, said = SLIPS[slip]
+    sound = story | {"axis.front": 3.5550, "axis.rear": 3.5550} | {
+        f"corners.{corner}.{kind}": size
+        for corner in ("front_left", "front_right", "rear_left", "rear_right")
+        for kind, size in (("deck", 10.6950), ("overall", 14.2500))
+    }  # fmt: skip
+    assert speaking(layout, sound) == {}
+    found = speaking(layout, sound | {slip: number(sound[slip]) + by})
+    assert found.pop(key) == said
+    assert set(found) <= {"axis.suspected"}, "a corner misread by much takes the mean of its height with it"
+
+
+def speaking(layout: Layout, typed: dict[str, float | str]) -> dict[str, object]:
+    values = reckon(layout, typed)
+    return {key: value for key, value in values.items() if key.endswith("suspected") and value}

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
-from builder.equations import heights
+from builder.equations import heights, suspicions
 from builder.equations.flatness import parallelism
 from builder.equations.temperature import at_reference
 from builder.layout import Layout
@@ -14,7 +14,7 @@ from builder.quantities import Quantity, read_quantity
 from builder.sheets.states import RECEIVED, State
 from builder.spec import Limit, limit
 from builder.spec_model import Bank
-from builder.table import Form, Given, Line, Reading, Row, Sheet, Table
+from builder.table import Form, Given, Line, Reading, Result, Row, Sheet, Table
 from builder.units import convert
 
 CUT, TUNNEL = (0.0, 3.0), (20.0, 250.0)  # what a cut and a main tunnel can be at all, in millimetres
@@ -24,6 +24,10 @@ CORNERS = {
     "rear_left": "Rear left corner",
     "rear_right": "Rear right corner",
 }
+OTHER = {"front": "rear", "rear": "front", "left": "right", "right": "left"}
+TURNS = {"opposite": (True, True), "lengthwise": (False, True), "crosswise": (True, False)}
+"""What lies beside the corner across from another: at the other end, on the other side."""
+WORDS = {"overall": "Overall height", "deck": "Deck height", "bottom": "Axis to bottom face"}
 
 
 def sheet(layout: Layout) -> Sheet:
@@ -85,8 +89,21 @@ class Station:
             columns=(
                 *([self.sizes.reading("overall", "overall height", _standard(self.spec.overall), plate)] if self.whole else []),
                 self.sizes.reading("deck", "crank axis to deck", _standard(self.spec.deck), mandrel),
+                *(self.suspects("overall", "overall") if self.whole else ()),
+                *self.suspects("deck", "deck"),
             ),
         )
+
+    def suspects(self, name: str, words: str) -> Iterator[Result]:
+        """Which corner to look at first when a height's twist is OUT, in words beside the corner."""
+        corners, without = self.key("corners"), f"{name}_without"
+        three = {one: (lambda row, turn=turn: f"{corners}.{_turned(row, turn)}.{name}") for one, turn in TURNS.items()}
+        yield self.sizes.result(without, f"{words}: tilt without it", suspicions.tilt_without, **three)  # type: ignore[arg-type]
+        every: dict[str, Any] = {"tilt_without": f"{corners}.{{row}}.{without}",
+                                 "tilts_without": [f"{corners}.{corner}.{without}" for corner in CORNERS],
+                                 "verdict": f"{self.key(name)}.twist.verdict"}  # fmt: skip
+        yield Result(name=f"{name}_suspected", words=f"{words}: twist OUT?", unit=None, width=9,
+                     equation=suspicions.corner_suspected, inputs=every)  # fmt: skip
 
     def face(self, name: str, words: str) -> Form:
         """What follows from one height over the four corners."""
@@ -118,8 +135,24 @@ class Station:
             self.judged("axis", "height_closure", "Overall less deck and bottom", heights.height_closure, self.spec.closure,
                         overall_height=f"{self.key('overall')}.mean_height",
                         deck_height=f"{self.key('deck')}.mean_height"),
+            *self.height_suspected(),
             note="Overall height must be deck height and bottom height together: a second opinion on all three.",
         )  # fmt: skip
+
+    def height_suspected(self) -> Iterator[Line]:
+        """Which of the three heights to look at first when they do not close."""
+        axis, beyond = self.key("axis"), {}
+        heights_of = {"overall": (f"{self.key('overall')}.mean_height", self.spec.overall),
+                      "deck": (f"{self.key('deck')}.mean_height", self.spec.deck),
+                      "bottom": (f"{axis}.bottom_height", self.spec.bottom)}  # fmt: skip
+        for name, (height, drawn) in heights_of.items():
+            assert drawn is not None  # a block with one deck has all three
+            beyond[name] = f"{axis}.{name}_beyond"
+            yield self.line(f"{name}_beyond", f"{WORDS[name]}, beyond its drawing", suspicions.beyond_drawing,
+                            note="below zero: within", height=height, low=drawn.low, high=drawn.high)  # fmt: skip
+        inputs = {**beyond, "verdict": f"{axis}.height_closure.verdict"}
+        yield Line(column=Result(name="suspected", words="Out of closure: look first at", unit=None,
+                                 equation=suspicions.height_suspected, inputs=inputs))  # fmt: skip
 
     def stack(self) -> Form:
         """The piston at the top of its stroke, under the deck."""
@@ -262,6 +295,13 @@ class Station:
         """A value of a form, held against limits if there are any."""
         column = self.sizes.result(name, self.said(words), equation, **inputs)
         return Line(column=column, limits=limits, note=note or (limits.source if limits else ""))
+
+
+def _turned(corner: str, turn: tuple[bool, bool]) -> str:
+    """The corner at the other end, on the other side, or both."""
+    end, side = corner.split("_")
+    other_end, other_side = turn
+    return f"{OTHER[end] if other_end else end}_{OTHER[side] if other_side else side}"
 
 
 def _standard(band: Limit | None) -> Quantity | None:

@@ -6,13 +6,13 @@ from collections.abc import Callable, Iterator
 from itertools import pairwise
 from typing import Any
 
-from builder.equations import lands
+from builder.equations import lands, suspicions
 from builder.equations.verdicts import shown_again
 from builder.layout import Layout
 from builder.quantities import Quantity
 from builder.sheets.bore_plan import FINISH, OFFSET
 from builder.spec_model import Bank
-from builder.table import Check, Column, Form, Given, Line, Picture, Row, Series, Sheet, Table
+from builder.table import Check, Column, Form, Given, Line, Picture, Result, Row, Series, Sheet, Table
 
 
 def sheet(layout: Layout) -> Sheet:
@@ -20,7 +20,7 @@ def sheet(layout: Layout) -> Sheet:
     parts: list[Table | Form | Picture] = []
     for bank in layout.spec.rows:
         row = BoreRow(layout, bank)
-        parts += [row.widths(), row.centres(), row.picture(), row.sum()]
+        parts += [row.widths(), row.centres(), row.picture(), row.sum(), row.suspects()]
     if rebored(layout):
         parts.append(_chamfer(layout))
     return Sheet(name="Lands", title="Lands and bore centres", parts=parts)
@@ -67,15 +67,41 @@ class BoreRow:
             heading="Land",
             note=f"Read along the row at the depth “{self.depth.words}”. "
             "After boring: every bore at its finish size and set over as the plan has it.",
-            rows=[
-                Row("front_end", f"End wall before cylinder {self.cylinders[0]}"),
-                *(Row(name, f"Land {name.replace('_', ' to ')}") for name in self.between),
-                Row("rear_end", f"End wall behind cylinder {self.cylinders[-1]}"),
-            ],
+            rows=self.rows(),
             columns=(
                 self.sizes.reading("width", "width", nominal.__getitem__, how,
                                    possible=lambda row: (0.0, 2 * nominal[row].to(unit))),
                 *(self.after_boring() if self.between and rebored(self.layout) else ()),
+            ),
+        )  # fmt: skip
+
+    def rows(self) -> list[Row]:
+        """The lands and both end walls, from the front."""
+        return [
+            Row("front_end", f"End wall before cylinder {self.cylinders[0]}"),
+            *(Row(name, f"Land {name.replace('_', ' to ')}") for name in self.between),
+            Row("rear_end", f"End wall behind cylinder {self.cylinders[-1]}"),
+        ]
+
+    def suspects(self) -> Table:
+        """Which width to look at first when the row does not add up, in words beside it."""
+        key, row = f"land_suspects{self.bank.suffix}", f"row{self.bank.suffix}.row_closure"
+        every = [f"{key}.{one.key}.off_drawing" for one in self.rows()]
+        inputs: dict[str, Any] = {"off_drawing": f"{key}.{{row}}.off_drawing", "all_off_drawing": every, "row_closure": row,
+                                  "verdict": f"{row}.verdict"}  # fmt: skip
+        return Table(
+            key=key,
+            title=self.bank.title("Where to look first when it does not add up"),
+            heading="Land",
+            note="One wrong width is off its drawing by about what the sum lacks. A hint and no verdict: a bore or the length "
+            "may be wrong as well.",
+            rows=self.rows(),
+            columns=(
+                self.sizes.given("drawn", "as drawn", self.nominal().__getitem__),
+                self.sizes.result("off_drawing", "off the drawing", suspicions.off_drawing,
+                                  width=f"{self.lands}.{{row}}.width"),
+                Result(name="suspected", words="sum OUT?", unit=None, width=9, equation=suspicions.land_suspected,
+                       inputs=inputs),
             ),
         )  # fmt: skip
 
