@@ -12,6 +12,7 @@ from pydantic import AfterValidator, Field, model_validator
 
 from builder.quantities import Quantity
 from builder.spec_limits import Band, Limit, Part
+from builder.spec_liners import Liners
 from builder.spec_values import (
     AngleSigned,
     CellKey,
@@ -220,6 +221,7 @@ class Features(Part):
     proofs: Proofs | None = Field(None, description="Crack test and pressure test.")
     gallery_plugs: Unlike[GalleryPlug] = Field((), strict=False, description="Every plug of the oil and water galleries.")
     core_plugs: CorePlugs | None = Field(None, description="The plugs of the core holes.")
+    liners: Liners | None = Field(None, description="The liners: dry, wet or flanged.")
     walls: Walls | None = Field(None, description="The walls round the bores.")
     flatness: Flatness | None = Field(None, description="The flatness of deck and bottom face.")
     squareness: Squareness | None = Field(None, description="Deck square to the bores, run-out of the rear face.")

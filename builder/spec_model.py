@@ -213,6 +213,14 @@ class Spec(Features):
             raise refused_at("tunnels", "places-count", f"{len(lined.places)} places", f"{caps} tunnels")
         return self
 
+    @model_validator(mode="after")
+    def _has_each_cylinder_under_one_head(self) -> Spec:
+        under = sorted(number for head in self.liners.heads for number in head) if self.liners else []
+        if under and under != list(range(1, self.engine.cylinders + 1)):
+            found = ", ".join(map(str, under))
+            raise refused_at("liners", "cylinders-of-heads", found, str(self.engine.cylinders))
+        return self
+
     @property
     def rows(self) -> tuple[Bank, ...]:
         """The rows of cylinders, each under its own deck: the banks, or the one row of an engine in line."""
@@ -247,6 +255,7 @@ def groups_of(spec: Spec) -> list[Group]:
         "tunnels": spec.tunnels,
         "cam": spec.cam,
         "small_bores": spec.tappet_bores or spec.core_plugs,
+        "liners": spec.liners,
         "holes": spec.holes,
     }
     return [group for group in GROUPS if has.get(group, True)]

@@ -1,4 +1,4 @@
-"""Dry liners pressed into the block: the hole, the pressure, both hoop stresses, what moves, and how to get them in.
+"""Liners, the dry ones pressed into the block: the hole, the pressure, both hoop stresses, what moves, and how to get them in.
 
 The block round a liner is taken for a ring no thicker than its least wall, and the formulas are Lamé's for two thick
 rings of two materials. Interferences are on the diameter, as they are measured. Two figures of stress at the hole are
@@ -7,7 +7,7 @@ in use and are named apart here: the plain hoop stress, and hoop stress + Poisso
 
 from __future__ import annotations
 
-from builder.functions import empirical, largest, smallest
+from builder.functions import empirical, largest, mean, smallest
 from builder.kinds import Expansion, Length, Ratio, Stress, Temperature
 
 
@@ -293,6 +293,32 @@ def ledge_spread(*ledge_depths: Length) -> Length:
     0.010
     """
     return largest(*ledge_depths) - smallest(*ledge_depths)
+
+
+def ledge_depth(*ledge_depths: Length) -> Length:
+    """Depth at which a flange sits, or how far a liner stands out: the mean of the readings round it.
+
+    ledge_depths: (mm).
+
+    Source: common practice, no source.
+
+    >>> ledge_depth(8.012, 8.020, 8.015, 8.013)
+    8.015
+    """
+    return mean(*ledge_depths)
+
+
+def stand_out_after(stand_out: Length, deck_cut: Length) -> Length:
+    """How far a liner stands out once the deck is cut and its ledge is not: further by the whole cut.
+
+    stand_out, deck_cut: (mm).
+
+    Source: geometry.
+
+    >>> stand_out_after(stand_out=0.100, deck_cut=0.150)
+    0.250
+    """
+    return stand_out + deck_cut
 
 
 def ledge_cup(depth_at_edge: Length, depth_near_wall: Length) -> Length:

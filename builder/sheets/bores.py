@@ -93,7 +93,7 @@ def each(layout: Layout, state: State) -> Table:
             if state is RECEIVED
             else ""
         ),
-        fresh_in=state.fresh_in("bores"),
+        fresh_in=state.fresh_in("bores") if state.spoilers(layout.spec, "bores") else "",
         rows=[Row(str(cylinder), f"Cylinder {cylinder}") for cylinder in layout.cylinders()],
         columns=tuple(columns()),
     )
