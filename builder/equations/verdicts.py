@@ -88,6 +88,20 @@ def verdict_at_least(value: Measure, low: Measure, uncertainty: Measure) -> Word
 
 
 @takes_blanks
+def verdict_of_liner(liner: Words, value: Measure, low: Measure, high: Measure, uncertainty: Measure) -> Words:
+    """The verdict on a size that only a cylinder with a new liner has; OK where none goes in.
+
+    liner: "yes" where the cylinder gets one.
+
+    Source: as verdict_between.
+
+    >>> verdict_of_liner(liner="yes", value=0.040, low=0.050, high=0.080, uncertainty=0.0)
+    'OUT'
+    """
+    return where(equal(liner, "yes"), verdict_between(value, low, high, uncertainty), OK)
+
+
+@takes_blanks
 def verdict_of_tick(tick: Words) -> Words:
     """The verdict on work that is done or not.
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from builder.equations import budget, walls
+from builder.equations import budget, liners, walls
 from builder.equations.verdicts import shown_again
 from builder.layout import Layout
+from builder.spec_liners import Liners
 from builder.spec_model import Bank
-from builder.table import Column, Form, Line, Row, Table
+from builder.table import Column, Form, Line, Row, Table, typed_words
 from builder.units import convert
 
 FARTHEST = 5.0  # what a bar can be set over at all, in millimetres
@@ -17,8 +18,19 @@ FINISH, OFFSET = "bore_plan.{row}.finish_bore", "bore_plan.{row}.offset"
 
 
 def bored(layout: Layout) -> bool:
-    """Whether there are oversizes to bore to, so that the plan has a finish size for each cylinder."""
-    return bool(layout.spec.bores.oversizes)
+    """Whether there are oversizes to bore to or dry liners, so that the plan has a finish size for each cylinder."""
+    return bool(layout.spec.bores.oversizes) or dry(layout) is not None
+
+
+def dry(layout: Layout) -> Liners | None:
+    """The dry liners of an engine that may get them."""
+    spec = layout.spec.liners
+    return spec if spec is not None and spec.kind == "dry" else None
+
+
+def bore_in_block(layout: Layout) -> str:
+    """The key pattern of what the block itself is bored to: with dry liners it may be the hole of one."""
+    return FINISH if dry(layout) is None else "bore_plan.{row}.bore_in_block"
 
 
 def parts(layout: Layout) -> list[Table | Form]:
@@ -44,10 +56,24 @@ def _each(layout: Layout) -> Table:
 def _sizes(layout: Layout) -> Iterator[Column]:
     sizes = replace(layout.sizes("bores"), group=None)  # a decision, read off no gauge
     how = "The honed size decided; blank as suggested. Not bored: the size as it is."
-    yield sizes.result("suggested_bore", "Finish bore suggested", shown_again, value="rebore.next_oversize")
+    lined = dry(layout) is not None
+    if lined:
+        yield typed_words("liner", "Dry liner, yes or no", "yes where the cylinder gets a liner.", choices=(liners.YES, "no"))
+    yield from _suggested(layout, lined)
     yield sizes.reading("typed_bore", "Finish bore typed", layout.spec.bores.standard.low, how, wanted=False)
     yield sizes.result("finish_bore", "Finish bore", budget.as_planned, typed="bore_plan.{row}.typed_bore",
                        suggested="bore_plan.{row}.suggested_bore")  # fmt: skip
+    if lined:
+        yield sizes.result("bore_in_block", "Block bored to", liners.bore_in_block, hole="liner.{row}.hole")
+
+
+def _suggested(layout: Layout, lined: bool) -> Iterator[Column]:
+    sizes, oversizes = layout.sizes("bores"), bool(layout.spec.bores.oversizes)
+    words, next_size = "Finish bore suggested", "rebore.next_oversize"
+    if lined and oversizes:
+        yield sizes.result("suggested_bore", words, liners.suggested_bore, standard="rebore.standard", next_oversize=next_size)
+    else:
+        yield sizes.result("suggested_bore", words, shown_again, value=next_size if oversizes else "rebore.standard")
 
 
 def _offsets(layout: Layout) -> Iterator[Column]:

@@ -11,6 +11,7 @@ from builder.equations.verdicts import shown_again
 from builder.layout import Layout
 from builder.quantities import Quantity
 from builder.sheets.bore_plan import FINISH
+from builder.sheets.bore_plan import bored as plan_bores
 from builder.spec import Limit
 from builder.spec_model import Bank, CamDrive, Combustion
 from builder.table import Check, Form, Given, Line, Result, Row, Sizes, Table
@@ -49,7 +50,7 @@ def _combustion(layout: Layout, spec: Combustion, bank: Bank) -> Table:
     finishes = [FINISH.format(row=number) for number in bank.cylinders]
     of_bank = f"{bank.key}_" if bank.key else ""
     clearance = {"now": f"{of_bank}stack.deck_clearance", "after": f"{of_bank}plan.deck_clearance_after"}
-    bored = ["after"] if layout.spec.bores.oversizes else []
+    bored = ["after"] if plan_bores(layout) else []
     head = {name: f"head.{name}" for name in ("gasket_thickness", "gasket_hole", "chamber_volume", "dish_volume")}
 
     def of(result: Sizes, name: str, words: str, equation: Any, *names: str, **inputs: Any) -> Result:

@@ -10,7 +10,7 @@ from builder.equations import lands, suspicions
 from builder.equations.verdicts import shown_again
 from builder.layout import Layout
 from builder.quantities import Quantity
-from builder.sheets.bore_plan import FINISH, OFFSET
+from builder.sheets.bore_plan import FINISH, OFFSET, bored
 from builder.spec_model import Bank
 from builder.table import Check, Column, Form, Given, Line, Picture, Result, Row, Series, Sheet, Table
 
@@ -28,7 +28,7 @@ def sheet(layout: Layout) -> Sheet:
 
 def rebored(layout: Layout) -> bool:
     """Whether there are lands that boring to an oversize makes narrower."""
-    return bool(layout.spec.bores.oversizes) and any(len(bank.cylinders) > 1 for bank in layout.spec.rows)
+    return bored(layout) and any(len(bank.cylinders) > 1 for bank in layout.spec.rows)
 
 
 def narrowest_land(layout: Layout) -> Quantity:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from builder.equations import clearances, liners
 from builder.layout import Layout
+from builder.sheets import dry_liners
+from builder.sheets.bore_plan import dry
 from builder.sheets.features import Feature
 from builder.sheets.states import FINISHED
 from builder.spec_liners import Liners
@@ -19,7 +21,12 @@ MOST_SHIMS = 2.0  # millimetres
 
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the liners as received."""
-    return Sheet(name="Liners", title="Cylinder liners", parts=measured(layout, finished=False))
+    return Sheet(name="Liners", title="Cylinder liners", parts=_parts(layout))
+
+
+def _parts(layout: Layout) -> Sequence[Table | Form]:
+    spec = dry(layout)
+    return dry_liners.parts(layout, spec) if spec is not None else measured(layout, finished=False)
 
 
 def measured(layout: Layout, finished: bool) -> list[Table | Form]:

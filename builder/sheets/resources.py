@@ -8,11 +8,13 @@ from dataclasses import dataclass
 from builder.equations import budget
 from builder.equations.bores import largest_size
 from builder.equations.lands import clamping_land
+from builder.equations.liners import wall_counted
 from builder.equations.tunnels import cap_height_after
 from builder.layout import Layout
 from builder.sheets.bore_plan import FINISH, bored
 from builder.sheets.lands import BoreRow, narrowest_land
-from builder.sheets.walls import SIDES
+from builder.sheets.walls import SIDES, lined_walls
+from builder.spec_features import Walls
 from builder.table import Line
 
 
@@ -36,7 +38,9 @@ def resources(layout: Layout) -> list[Resource]:
     """The resources this engine has; one without a limit has no line."""
     makers: tuple[Callable[[Layout], Iterator[Resource]], ...]
     makers = (_overall, _decks, _axis, _caps, _centre, _lands, _walls, _bores)
-    return [one for make in makers for one in make(layout) if one.limit in layout.places]
+    found = [one for make in makers for one in make(layout)]
+    gathered = {f"extremes.{line.column.name}" for one in found for line in one.gathered}
+    return [one for one in found if one.limit in layout.places or one.limit in gathered]
 
 
 def _overall(layout: Layout) -> Iterator[Resource]:
@@ -111,19 +115,32 @@ def _rows(layout: Layout) -> list[BoreRow]:
 
 
 def _walls(layout: Layout) -> Iterator[Resource]:
-    spec, sizes = layout.spec.walls, layout.sizes("walls")
+    spec = layout.spec.walls
     for side, words in SIDES.items() if spec is not None else ():
         assert spec is not None
-        least, left = ([f"wall.{number}.{name}_{side}" for number in layout.cylinders()] for name in ("least", "left"))
-        lines = (
-            Line(column=sizes.given(f"wall_as_new_{side}", f"Wall, {words}, as drawn", spec.standard)),
-            Line(column=sizes.result(f"wall_{side}", f"Thinnest wall, {words}", budget.least_of, sizes=least)),
-            Line(column=sizes.result(f"wall_after_{side}", f"Thinnest, {words}, after", budget.least_of, sizes=left)),
-        )
-        if least[0] in layout.places:
-            yield Resource(f"wall_{side}", f"Thinnest wall, {words}", "walls", f"extremes.wall_as_new_{side}",
-                           f"extremes.wall_{side}", f"extremes.wall_after_{side}", f"wall.left_{side}.from",
-                           getattr(spec, side).source, gathered=lines)  # fmt: skip
+        if f"wall.{layout.cylinders()[0]}.left_{side}" in layout.places:
+            yield _wall(layout, spec, side, words)
+
+
+def _wall(layout: Layout, spec: Walls, side: str, words: str) -> Resource:
+    """The thinnest wall of one side; where dry liners have a limit of their own, each wall counts against its own."""
+    sizes, own, source = layout.sizes("walls"), lined_walls(layout), getattr(spec, side).source
+    limit = f"extremes.wall_limit_{side}" if own else f"wall.left_{side}.from"
+    as_new = sizes.given(f"wall_as_new_{side}", f"Wall, {words}, as drawn", spec.standard)
+    least = sizes.result(f"wall_{side}", f"Thinnest wall, {words}", budget.least_of, sizes=_of_each(layout, f"least_{side}"))
+    after = sizes.result(f"wall_after_{side}", f"Thinnest, {words}, after", budget.least_of,
+                         sizes=_of_each(layout, f"left_{side}"))  # fmt: skip
+    counted = sizes.result(f"wall_after_{side}", f"Worst, {words}, after, each to its own limit", wall_counted, limit=limit,
+                           spares=_of_each(layout, f"spare_{side}"))  # fmt: skip
+    given = sizes.given(f"wall_limit_{side}", f"Least wall, {words}", getattr(spec, side).low)
+    columns = (as_new, least, given, counted) if own else (as_new, least, after)
+    return Resource(f"wall_{side}", f"Thinnest wall, {words}", "walls", f"extremes.wall_as_new_{side}",
+                    f"extremes.wall_{side}", f"extremes.wall_after_{side}", limit, source,
+                    gathered=tuple(Line(column=column) for column in columns))  # fmt: skip
+
+
+def _of_each(layout: Layout, name: str) -> list[str]:
+    return [f"wall.{number}.{name}" for number in layout.cylinders()]
 
 
 def _bores(layout: Layout) -> Iterator[Resource]:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from builder.equations import walls
+from builder.equations import budget, liners, walls
 from builder.equations.verdicts import shown_again
 from builder.layout import Layout
 from builder.quantities import read_quantity
-from builder.sheets.bore_plan import FINISH, OFFSET, bored
+from builder.sheets.bore_plan import FINISH, OFFSET, bore_in_block, bored, dry
 from builder.sheets.features import Feature
 from builder.spec import Limit
 from builder.spec_features import WallPlace, Walls
@@ -79,7 +79,10 @@ def finished(layout: Layout) -> Table:
             yield sizes.result(f"left_{side}", words, walls.wall_after_boring, wall=wall + side,
                                bore=before, finished_bore="finished_bore.{row}.mean_size",
                                shift_towards=NO_SHIFT)  # fmt: skip
-            yield Check(of=f"left_{side}", limits=limits)
+            if lined_walls(layout):
+                yield Check(of=f"left_{side}", low=f"wall.{{row}}.needed_{side}", source=limits.source)
+            else:
+                yield Check(of=f"left_{side}", limits=limits)
 
     return Table(
         key="finished_wall",
@@ -109,8 +112,8 @@ def _left(layout: Layout, spec: Walls) -> Table:
     sizes = layout.sizes("walls")
 
     def left(place: WallPlace) -> Column:
-        planned: dict[str, Any] = {"walls": [f"walls.{{row}}.{height.key}.at_{place.key}" for height in spec.heights],
-                                   "bore": "bore.{row}.mean_size", "finished_bore": FINISH, "offset": OFFSET}  # fmt: skip
+        planned: dict[str, Any] = {"bore": "bore.{row}.mean_size", "finished_bore": bore_in_block(layout), "offset": OFFSET}
+        planned["walls"] = [f"walls.{{row}}.{height.key}.at_{place.key}" for height in spec.heights]
         name, words = f"at_{place.key}", place.words
         if place.angle is None:
             return sizes.result(name, words, walls.wall_set_over_anyhow, **planned)
@@ -143,7 +146,32 @@ def _sides(layout: Layout, spec: Walls) -> Iterator[Column | Check]:
         else:
             yield sizes.result(left, f"left, {words}", shown_again, value=f"wall.{{row}}.{least}")
         twin = f"finished_wall.{{row}}.{left}.verdict" if bored_again(layout) else ""
-        yield Check(of=left, limits=limits, superseded_by=twin)
+        if lined_walls(layout):
+            yield from _needed(layout, side, limits, twin)
+        else:
+            yield Check(of=left, limits=limits, superseded_by=twin)
+
+
+def lined_walls(layout: Layout) -> bool:
+    """Whether a cylinder with a dry liner keeps a wall of its own limit."""
+    liners_of, spec = dry(layout), layout.spec.walls
+    own = liners_of is not None and liners_of.parent_wall is not None and liners_of.parent_wall.low is not None
+    return own and spec is not None and all(limits.low is not None for _, _, limits in _limits(spec))
+
+
+def _both_walls(layout: Layout, limits: Limit) -> dict[str, Any]:
+    """The wall a cylinder must keep behind a liner, and round a bare bore."""
+    spec = dry(layout)
+    return {"parent_wall": spec.parent_wall.low if spec and spec.parent_wall else None, "wall": limits.low}
+
+
+def _needed(layout: Layout, side: str, limits: Limit, twin: str) -> Iterator[Column | Check]:
+    """What each cylinder must keep on one side, by whether it gets a liner, and what it has above that."""
+    sizes, both = layout.sizes("walls"), _both_walls(layout, limits)
+    needed, left = f"needed_{side}", f"wall.{{row}}.left_{side}"
+    yield sizes.result(needed, "needed", liners.wall_needed, liner="bore_plan.{row}.liner", **both)
+    yield Check(of=f"left_{side}", low=needed, source=limits.source, superseded_by=twin)
+    yield sizes.result(f"spare_{side}", "above it", budget.still_to_spare, after=left, limit=f"wall.{{row}}.{needed}")
 
 
 def _cells(spec: Walls, side: str) -> list[str]:
