@@ -28,6 +28,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("spec",),
     ("new_spec", "table"),
     ("uncertainty", "least_metal", "tool_order"),
+    ("least_set_over",),
     ("layout",),
     ("placing",),
     ("sheets",),
@@ -53,7 +54,7 @@ ONLY_HERE = {
     "zipfile": {"reader"},
     "pint": {"units"},
     "pydantic": {"spec", "bench"},  # the bench walks the model to say where a limit comes from
-    "scipy": {"least_metal"},
+    "scipy": {"least_metal", "least_set_over"},
     "jinja2": {"report"},
     "typer": {"cli"},
 }
