@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from builder.least_metal import Answer
+from builder.least_metal import Answer, Limit
 from builder.least_set_over import SetOver
 from builder.plan_words import Measure, Plan, bore_lines, face_lines, today, unknown_lines
 
@@ -28,12 +28,19 @@ def _tunnel_lines(tunnels: Answer, measure: Measure) -> Iterator[str]:
         yield "  Nothing can be reckoned yet."
     elif sizes is None:
         yield "  Forbidden: no cut off the caps keeps these limits together."
-        yield from (f"  {today(one, measure)} ({one.source})" for one in tunnels.conflict)
+        yield from (f"  {_told(one, measure)} ({one.source})" for one in tunnels.conflict)
     else:
         yield from (f"  {cut.words}: {measure.exactly(sizes[cut.key])}" for cut in tunnels.cuts)
         for one in tunnels.limits:
             binds = "; binds" if one in tunnels.binding else ""
-            yield f"  {today(one, measure)} ({one.source}){binds}"
+            yield f"  {_told(one, measure)} ({one.source}){binds}"
+
+
+def _told(limit: Limit, measure: Measure) -> str:
+    """A limit with its numbers; one on which the cut has no bearing as it stands."""
+    if limit.coefficients:
+        return today(limit, measure)
+    return f"{limit.name}: {measure.said(limit.before, limit.bound)}, {limit.sense} {measure.said(limit.bound)}"
 
 
 def _set_over_lines(rows: Mapping[str, SetOver], measure: Measure) -> Iterator[str]:

@@ -7,13 +7,13 @@ from dataclasses import replace
 from typing import Any
 
 from builder.equations import budget, clearances, liners, walls
-from builder.equations.verdicts import verdict_of_liner
+from builder.equations.verdicts import liner_at_least, liner_between
 from builder.layout import Layout
 from builder.quantities import Quantity, read_quantity
 from builder.sheets.bore_plan import FINISH
 from builder.sheets.features import drawn
 from builder.spec_liners import Liners
-from builder.table import Check, Column, Form, Line, Reading, Result, Row, Sizes, Table, Uncertainty
+from builder.table import Check, Column, Equation, Form, Line, Reading, Result, Row, Sizes, Table, Uncertainty
 
 LINER = "bore_plan.{row}.liner"
 NOTHING = read_quantity("0 mm")
@@ -42,36 +42,32 @@ def _fit(layout: Layout, spec: Liners) -> Iterator[Column | Check]:
     yield _reading(sizes, "outside_diameter", "liner outside", spec.outside_diameter, "Micrometer, mean of two directions.")
     yield sizes.result("hole", "bore block to", liners.hole_for_liner, interference_wanted=wanted)
     yield _reading(sizes, "hole_bored", "hole as bored", spec.outside_diameter, "Bore gauge, mean of two directions.")
-    yield sizes.result("liner_interference", "interference", clearances.liner_interference, hole="liner.{row}.hole_bored")
-    yield from _judged(sizes, "liner_interference", spec.interference.source)
+    yield sizes.result("liner_interference", "tight by", clearances.liner_interference, hole="liner.{row}.hole_bored")
+    yield from _judged(sizes, "liner_interference", spec.interference.source, liner_between)
     yield sizes.result("liner_wall", "liner wall", walls.liner_wall, finished_bore=FINISH)
-    yield from _judged(sizes, "liner_wall", spec.liner_wall.source)
+    yield from _judged(sizes, "liner_wall", spec.liner_wall.source, liner_at_least)
 
 
 def _limits(layout: Layout, spec: Liners) -> Form:
     """What fit and wall are held to."""
-    sizes, least, most = layout.sizes("liners"), "Least", "Most"
+    sizes = layout.sizes("liners")
     assert spec.interference is not None  # the spec's model holds it to be there
     assert spec.liner_wall is not None
-    ends = [
-        ("liner_interference", "interference", spec.interference.low, spec.interference.high),
-        ("liner_wall", "liner wall", spec.liner_wall.low or NOTHING, spec.liner_wall.high or spec.outside_diameter),
-    ]
-    lines = [
-        Line(column=sizes.given(f"{name}_{end}", f"{says} {words}", size))
-        for name, words, low, high in ends
-        for end, says, size in (("least", least, low), ("most", most, high))
-    ]
+    held = {"liner_interference_least": ("Least interference", spec.interference.low),
+            "liner_interference_most": ("Most interference", spec.interference.high),
+            "liner_wall_least": ("Least liner wall", spec.liner_wall.low or NOTHING)}  # fmt: skip
+    lines = [Line(column=sizes.given(name, words, size)) for name, (words, size) in held.items()]
     return Form(key="liner_limits", title="What the liners are held to", lines=lines)  # fmt: skip
 
 
-def _judged(sizes: Sizes, of: str, source: str) -> Iterator[Column | Check]:
+def _judged(sizes: Sizes, of: str, source: str, equation: Equation) -> Iterator[Column | Check]:
     """The verdict on a size that an unlined cylinder lacks, with the size's uncertainty."""
     yield Uncertainty(name=f"{of}_uncertainty", words="±", unit=sizes.unit, decimals=sizes.decimals,
                       of=f"liner.{{row}}.{of}")  # fmt: skip
     held: dict[str, Any] = {"liner": LINER, "value": f"liner.{{row}}.{of}", "low": f"liner_limits.{of}_least",
-                            "high": f"liner_limits.{of}_most", "uncertainty": f"liner.{{row}}.{of}_uncertainty"}  # fmt: skip
-    yield Result(name=f"{of}_verdict", words="verdict", unit=None, equation=verdict_of_liner, inputs=held)
+                            "uncertainty": f"liner.{{row}}.{of}_uncertainty"}  # fmt: skip
+    held |= {"high": f"liner_limits.{of}_most"} if equation is liner_between else {}
+    yield Result(name=f"{of}_verdict", words="verdict", unit=None, equation=equation, inputs=held)
     yield Check(of=f"{of}_verdict", judged=True, source=source)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import Any
 
@@ -58,7 +58,7 @@ class Station:
         parts: list[Table | Form] = [self.corners(), self.face("deck", "Deck height")]
         if self.whole:
             parts += [self.face("overall", "Overall height"), self.axis()]
-        return [*parts, self.stack()]
+        return [*parts, self.suspects(), self.stack()]
 
     def named(self, name: str) -> str:
         """A name with its bank, as it is in every state."""
@@ -89,21 +89,35 @@ class Station:
             columns=(
                 *([self.sizes.reading("overall", "overall height", _standard(self.spec.overall), plate)] if self.whole else []),
                 self.sizes.reading("deck", "crank axis to deck", _standard(self.spec.deck), mandrel),
-                *(self.suspects("overall", "overall") if self.whole else ()),
-                *self.suspects("deck", "deck"),
             ),
         )
 
-    def suspects(self, name: str, words: str) -> Iterator[Result]:
+    def suspects(self) -> Table:
         """Which corner to look at first when a height's twist is OUT, in words beside the corner."""
-        corners, without = self.key("corners"), f"{name}_without"
-        three = {one: (lambda row, turn=turn: f"{corners}.{_turned(row, turn)}.{name}") for one, turn in TURNS.items()}
-        yield self.sizes.result(without, f"{words}: tilt without it", suspicions.tilt_without, **three)  # type: ignore[arg-type]
-        every: dict[str, Any] = {"tilt_without": f"{corners}.{{row}}.{without}",
-                                 "tilts_without": [f"{corners}.{corner}.{without}" for corner in CORNERS],
-                                 "verdict": f"{self.key(name)}.twist.verdict"}  # fmt: skip
-        yield Result(name=f"{name}_suspected", words=f"{words}: twist OUT?", unit=None, width=9,
+        names = ("overall", "deck") if self.whole else ("deck",)
+        return Table(
+            key=self.key("corner_suspects"),
+            title=self.title("Where to look first when a face is twisted"),
+            heading="Corner",
+            note="The corner without which the other three tilt least is the likeliest to be misread. A hint and no verdict.",
+            rows=[Row(key, self.said(words)) for key, words in CORNERS.items()],
+            columns=tuple(column for name in names for column in self.suspect(name)),
+        )
+
+    def suspect(self, name: str) -> Iterator[Result]:
+        """The tilt of the three other corners, and whether it is the least while the twist is OUT."""
+        table, without = self.key("corner_suspects"), f"{name}_without"
+        three: dict[str, Any] = {one: self.beside(name, turn) for one, turn in TURNS.items()}
+        yield self.sizes.result(without, f"{name}: tilt without it", suspicions.tilt_without, **three)
+        every = {"tilt_without": f"{table}.{{row}}.{without}",
+                 "tilts_without": [f"{table}.{corner}.{without}" for corner in CORNERS],
+                 "verdict": f"{self.key(name)}.twist.verdict"}  # fmt: skip
+        yield Result(name=f"{name}_suspected", words=f"{name}: twist OUT?", unit=None, width=9,
                      equation=suspicions.corner_suspected, inputs=every)  # fmt: skip
+
+    def beside(self, name: str, turn: tuple[bool, bool]) -> Callable[[str], str]:
+        """The reading of the corner at the other end, on the other side, or both."""
+        return lambda row: f"{self.key('corners')}.{_turned(row, turn)}.{name}"
 
     def face(self, name: str, words: str) -> Form:
         """What follows from one height over the four corners."""
