@@ -63,6 +63,12 @@ def takes_blanks(equation: Callable[P, R]) -> Callable[P, R]:
     return equation
 
 
+def decided(equation: Callable[P, R]) -> Callable[P, R]:
+    """Mark an equation whose result is a decision and no measurement: no uncertainty is followed through it."""
+    equation.decided = True  # type: ignore[attr-defined]
+    return equation
+
+
 def empirical(*, gives: str, **units: str) -> Callable[[Callable[P, R]], Callable[P, R]]:
     """Mark a standard's formula that holds in one set of units: both roads turn its arguments into them first."""
 

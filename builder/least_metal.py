@@ -1,13 +1,13 @@
 """The least sum of cuts that keeps every limit, by linear programming, or the limits that forbid it between them.
 
 A limit is data: a size as it is now, what each cut does to it, and the bound it must keep. More resources of the block
-(walls, chain centre, cap height) are more cuts and more limits, and nothing else.
+(caps, crank to cam) are more cuts and more limits, and nothing else; set-overs stand in least_set_over.py.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -99,14 +99,20 @@ def least_metal(cuts: Sequence[Cut], limits: Sequence[Limit]) -> Answer:
     {'deck': 0.004}
     """
     sizes = _solved(cuts, limits, weight=1.0)
-    return Answer(tuple(cuts), tuple(limits), sizes, () if sizes is not None else _conflict(cuts, limits))
+    if sizes is not None:
+        return Answer(tuple(cuts), tuple(limits), sizes)
+    return Answer(tuple(cuts), tuple(limits), None, irreducible(limits, lambda some: _solved(cuts, some, 0.0) is not None))
 
 
-def _conflict(cuts: Sequence[Cut], limits: Sequence[Limit]) -> tuple[Limit, ...]:
+def irreducible(limits: Sequence[Limit], can_be_kept: Callable[[Sequence[Limit]], bool]) -> tuple[Limit, ...]:
+    """Of limits in conflict those that conflict whatever else is left out: without any one the others can be kept.
+
+    Source: the deletion filter, from memory.
+    """
     kept = list(limits)
     for one in limits:
         fewer = [other for other in kept if other is not one]
-        if _solved(cuts, fewer, weight=0.0) is None:
+        if not can_be_kept(fewer):
             kept = fewer
     return tuple(kept)
 

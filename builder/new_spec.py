@@ -78,6 +78,7 @@ overall = { nominal = "$overall", plus = "$small", minus = "$small", source = "$
 overall_limit = { at_least = "$overall_limit", source = "$to_do" }
 deck = { nominal = "$deck", plus = "$small", minus = "$small", source = "$to_do" }
 bottom = { nominal = "$below", plus = "$small", minus = "$small", source = "$to_do" }
+# bottom_limit = { at_least = "$bottom_limit", source = "$to_do" }   # axis over bottom face, where cutting has a limit
 tilt = { from = "-$small", to = "$small", source = "$to_do" }     # end to end, side to side
 twist = { from = "-$small", to = "$small", source = "$to_do" }    # half the difference of the two diagonals' sums
 closure = { from = "-$large", to = "$large", source = "$to_do" }  # deck and bottom against overall
@@ -104,7 +105,8 @@ groups = []
 # squish = { at_least = "0.8 mm", source = "…" }
 # [cam_drive]
 # kind = "chain"                               # or "gears"
-# centre_distance = "136.0 mm"                 # crank axis to cam axis
+# centre_distance = "136.5 mm"                 # crank axis to cam axis
+# least_centre = { at_least = "136.3 mm", source = "…" }       # down to which a line bore may bring them
 # angle = "20 deg"                             # between the line from crank to cam and the line from crank to deck
 # sprocket_radius = "41.0 mm"                  # of the cam sprocket, for a chain
 # span = "130.0 mm"                            # of the slack strand, for a chain
@@ -282,6 +284,7 @@ def _sizes(bore: float, stroke: float, cylinders: int) -> dict[str, float]:
         "outline_width": 2 * bore,
         "outline_middle": bore,
         "overall_limit": deck + below - 0.7,
+        "bottom_limit": below - 0.4,
     }
     return {**heights, **depths, **tolerances, **others, "deck_length": bore * (1.5 + 1.2 * (cylinders - 1))}
 

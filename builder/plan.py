@@ -2,22 +2,25 @@
 
 Cuts and limits are gathered from a validated book; builder/least_metal.py weighs them,
 builder/plan_words.py tells them. A deck cut is counted off the lowest corner and lies parallel to the crank axis, so
-that the whole deck stands at one height after it. The bores follow the bore sheet.
+that the whole deck stands at one height after it. The bores follow the bore sheet and the plan sheet; what only they
+or the tunnels ask for stands in plan_boring.py and plan_tunnels.py.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from typing import Literal
 
 from builder.equations.bores import bore_before_honing
 from builder.equations.verdicts import OK
 from builder.functions import GUARD_DIGITS, half_up, largest, smallest
-from builder.layout import CheckPlan, Layout, upstream
-from builder.least_metal import Cut, Limit, Sense, Sizes, least_metal
-from builder.plan_words import Bore, Bores, Deck, Land, Measure, Plan, Unknown, plan_lines
+from builder.layout import Layout
+from builder.least_metal import Cut, Limit, Sense, least_metal
+from builder.plan_boring import set_overs
+from builder.plan_numbers import Numbers
+from builder.plan_telling import plan_lines
+from builder.plan_tunnels import tunnels
+from builder.plan_words import Bore, Bores, Deck, Land, Plan
 from builder.sheets.heights import CORNERS
 from builder.spec_model import Bank
 from builder.validator import Validation
@@ -55,7 +58,10 @@ def plan(validation: Validation) -> Plan:
         whole=work.whole,
         faces=least_metal(work.cuts(), limits),
         restored=least_metal(work.cuts(), [*limits, *_as_much(moves)]) if moves > 0 and work.whole else None,
+        tunnels=tunnels(work),
+        tunnel_measure=work.measure("tunnels"),
         bores=work.bores(),
+        set_overs=set_overs(work),
         unknown=tuple(work.unknown),
     )
 
@@ -71,36 +77,8 @@ def _of(bank: Bank) -> str:
     return f"{bank.key}_" if bank.key else ""
 
 
-@dataclass
-class _Work:
-    layout: Layout
-    values: Mapping[str, object]
-    unknown: list[Unknown] = field(default_factory=list)
-
-    def number(self, key: str | None) -> float | None:
-        found = self.values.get(key or "")
-        return found if isinstance(found, float) else None
-
-    def end(self, check: str, which: Literal["low", "high"]) -> float | None:
-        """One end of what the book holds a check against; None where it has none."""
-        held = next((one for one in self.layout.checks if one.key == check), None)
-        return None if held is None else self.number(getattr(held, which))
-
-    def measure(self, group: str) -> Measure:
-        return Measure(self.layout.unit_of(group), self.layout.decimals_of(group))
-
-    def check(self, key: str) -> CheckPlan:
-        return next(one for one in self.layout.checks if one.key == key)
-
-    def known(self, name: str, *keys: str) -> list[float]:
-        """The numbers of these keys; empty, with the missing readings noted, unless all are there."""
-        found = [number for key in keys if (number := self.number(key)) is not None]
-        if len(found) == len(keys):
-            return found
-        above = {*keys, *(one for key in keys for one in upstream(self.layout, key))}
-        missing = [one.label for one in self.layout.readings() if one.key in above and self.number(one.key) is None]
-        self.unknown.append(Unknown(name, tuple(missing)))
-        return []
+class _Work(Numbers):
+    """What is reckoned of one book."""
 
     @property
     def rows(self) -> Sequence[Bank]:
@@ -129,7 +107,14 @@ class _Work:
             doubt = self.number("release.ledger.overall_removable.uncertainty")
             both = {"deck": -1.0, "bottom": -1.0}
             found += self.held("Overall height, lowest corner", both, lowest, "plan.overall_after", doubt)
-        return found
+        return [*found, *self.bottom()]
+
+    def bottom(self) -> Iterator[Limit]:
+        """The limit on crank axis to bottom face, with the axis where a line bore puts it."""
+        limited = self.layout.spec.heights.bottom_limit is not None and self.whole
+        for height in self.known("Crank axis to bottom face after the cuts", "axis.bottom_height") if limited else ():
+            doubt, shift = self.number("release.plan.bottom_after.uncertainty"), self.number("plan.axis_shift") or 0.0
+            yield from self.held("Crank axis to bottom face", {"bottom": -1.0}, height + shift, "plan.bottom_after", doubt)
 
     def clearance(self, bank: Bank) -> list[Limit]:
         """The limits on one deck's clearance, with the axis where a line bore puts it."""
@@ -149,14 +134,6 @@ class _Work:
             return None
         true = all(self.values[self.check(f"{_of(bank)}deck.{key}").verdict] == OK for key in TILTS)
         return Deck(half_up(largest(*corners) - smallest(*corners), GUARD_DIGITS), true, bank.words)
-
-    def held(self, name: str, change: Sizes, before: float, check: str, doubt: float | None) -> Iterator[Limit]:
-        """One limit for each end of what the book holds a check against."""
-        ends: tuple[tuple[Sense, float | None], ...]
-        ends = ("not less than", self.end(check, "low")), ("not more than", self.end(check, "high"))
-        for sense, bound in ends:
-            if bound is not None:
-                yield Limit(name, change, before, sense, bound, self.check(check).source, doubt or 0.0)
 
     def bores(self) -> Bores:
         """What the bore and land sheets say of the next size; no sizes and no lands where the spec has no oversizes."""

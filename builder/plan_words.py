@@ -1,4 +1,4 @@
-"""A plan of cuts, and how it is told: every size in the unit of its sheet, every limit with its number and its source."""
+"""A plan of cuts, and how faces and bores are told: every size in its sheet's unit, every limit with number and source."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from builder.equations.verdicts import OUT
 from builder.functions import GUARD_DIGITS, half_up, more_than
 from builder.least_metal import Answer, Limit, Sizes
+from builder.least_set_over import SetOver
 from builder.units import shown
 
 
@@ -118,7 +119,7 @@ class Plan:
     `axis_shift` is None where the line bore's cells are not filled; `decks` holds each deck whose corners are read, by the key
     of its cut; `whole` says that the deck lies over the bottom face, as in line. `restored` is the
     alternative that takes as much off the bottom face as the axis moves, None where it moves not at all or away from the
-    deck.
+    deck. `tunnels` is None where the engine's tunnels are not measured; `set_overs` stand by the words of their bank.
     """
 
     block: str
@@ -130,7 +131,10 @@ class Plan:
     whole: bool
     faces: Answer
     restored: Answer | None
+    tunnels: Answer | None
+    tunnel_measure: Measure
     bores: Bores
+    set_overs: Mapping[str, SetOver]
     unknown: tuple[Unknown, ...]
 
     @property
@@ -139,26 +143,18 @@ class Plan:
         return self.decks.get("deck")
 
 
-def plan_lines(plan: Plan) -> list[str]:
-    """The plan in plain text, line by line; sizes in the unit and decimals of their sheet."""
-    head = [f"What may be cut: {plan.block}, {plan.engine}"]
-    if plan.damaged:
-        head.append("The book is damaged: validate it first. This rests on its readings alone.")
-    head += ["As far as the readings go: see the end for what is missing."] if plan.unknown else []
-    return [*head, "", *_face_lines(plan), "", *_bore_lines(plan.bores), *_unknown_lines(plan.unknown)]
-
-
-def _face_lines(plan: Plan) -> Iterator[str]:
+def face_lines(plan: Plan) -> Iterator[str]:
+    """The cuts on the faces, every limit on them, and what deck and axis ask for."""
     measure, sizes = plan.measure, plan.faces.rounded_up(plan.measure.decimals)
     yield "Faces"
     if sizes is None:
         yield "  Forbidden: no cuts keep these limits together."
-        yield from (f"  {_today(one, measure)} ({one.source})" for one in plan.faces.conflict)
+        yield from (f"  {today(one, measure)} ({one.source})" for one in plan.faces.conflict)
     elif not plan.faces.limits:
         yield "  Nothing can be reckoned yet."
     else:
         yield from (f"  {cut.words}: {_cut_words(cut.key, sizes[cut.key], plan)}" for cut in plan.faces.cuts)
-        yield from (f"  {_today(one, measure)}{_kept(one, plan, sizes)}" for one in plan.faces.limits)
+        yield from (f"  {today(one, measure)}{_kept(one, plan, sizes)}" for one in plan.faces.limits)
         if not plan.faces.binding:
             yield "  No limit binds."
     yield from (f"  {line}" for line in (*_deck_lines(plan), *_axis_lines(plan)))
@@ -181,7 +177,7 @@ def _deck_lines(plan: Plan) -> Iterator[str]:
         yield f"{whole} cleans at {_cut_words(cut, 0.0, plan)}; {needs}"
 
 
-def _today(limit: Limit, measure: Measure) -> str:
+def today(limit: Limit, measure: Measure) -> str:
     """A limit with its numbers, and what may still come off under it or what it asks for."""
     bound, room = f"{limit.sense} {measure.exactly(limit.bound)}", half_up(limit.before - limit.bound, GUARD_DIGITS)
     if any(each > 0 for each in limit.coefficients.values()):
@@ -214,14 +210,15 @@ def _axis_lines(plan: Plan) -> Iterator[str]:
         stays = half_up(shift, GUARD_DIGITS) == 0
         yield f"{words}: {'none needed' if stays else 'none can, for the axis moves away from the deck'}"
     elif (sizes := plan.restored.rounded_up(plan.measure.decimals)) is None:
-        against = "; ".join(_today(one, plan.measure) for one in plan.restored.conflict)
+        against = "; ".join(today(one, plan.measure) for one in plan.restored.conflict)
         yield f"{words}: {said(shift)}, forbidden: {against}"
     else:
         least = "; ".join(f"{cut.words.lower()} {said(sizes[cut.key])}" for cut in plan.restored.cuts)
         yield f"{words}: {said(shift)} ({least})"
 
 
-def _bore_lines(row: Bores) -> Iterator[str]:
+def bore_lines(row: Bores) -> Iterator[str]:
+    """What each bore cleans up at, the size for all, and what it leaves of the lands."""
     said, most = row.measure.said, row.largest
     yield "Bores"
     yield from (f"  {one.name} cleans up at {said(one.clean_up, most)}" for one in row.bores if one.clean_up is not None)
@@ -250,11 +247,12 @@ def _land_line(land: Land, measure: Measure) -> str:
     assert land.left is not None
     least = "" if land.least is None else f", not less than {measure.exactly(land.least)}"
     left = measure.said(land.left, land.least)
-    words = f"{land.name} left to clamp at that size: {left}{least}, {land.verdict} ({land.source})"
+    words = f"{land.name} left to clamp as planned: {left}{least}, {land.verdict} ({land.source})"
     return f"Forbidden: {words}" if land.verdict == OUT else words
 
 
-def _unknown_lines(unknown: Sequence[Unknown]) -> Iterator[str]:
+def unknown_lines(unknown: Sequence[Unknown]) -> Iterator[str]:
+    """What could not be reckoned, each with the readings it wants."""
     if unknown:
         yield from ("", "Not reckoned, for want of readings")
     for readings in dict.fromkeys(one.readings for one in unknown):

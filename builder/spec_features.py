@@ -12,7 +12,17 @@ from pydantic import AfterValidator, Field, model_validator
 
 from builder.quantities import Quantity
 from builder.spec_limits import Band, Limit, Part
-from builder.spec_values import CellKey, HoleName, LengthPositive, PressurePositive, TemperaturePositive, Text, refused
+from builder.spec_liners import Liners
+from builder.spec_values import (
+    AngleSigned,
+    CellKey,
+    HoleName,
+    LengthPositive,
+    PressurePositive,
+    TemperaturePositive,
+    Text,
+    refused,
+)
 
 Count = Annotated[int, Field(ge=1, le=64)]
 Entry = TypeVar("Entry")
@@ -88,6 +98,9 @@ class WallPlace(Part):
     key: CellKey = Field(description="Word of this position in cell names, small letters, digits and _.")
     words: Text = Field(description="What this position is called on the sheet.")
     thrust: bool = Field(description="Whether the thrust side's limit holds here: true or false.")
+    angle: AngleSigned | None = Field(
+        None, description="Angle of this position from the front of the row; left out, it loses any set-over in full."
+    )
 
 
 class WallHeight(Part):
@@ -154,6 +167,13 @@ class Alignment(Part):
     overall: Limit = Field(description="Highest less lowest tunnel off that line, a length.")
 
 
+class Caps(Part):
+    """The main bearing caps, which lose height when they are cut for a line bore."""
+
+    standard: LengthPositive = Field(description="Height of a cap as drawn, joint face to the seat of its nuts, a length.")
+    least: Limit = Field(description="Height down to which a cap may be cut, a length.")
+
+
 class Tunnels(Part):
     """The main bearing tunnels, caps on and torqued; as many as there are bearing caps."""
 
@@ -161,6 +181,7 @@ class Tunnels(Part):
     out_of_round: Limit = Field(description="Largest less smallest diameter at one depth, a length.")
     taper: Limit = Field(description="Front less rear diameter in one direction, a length with its sign.")
     spread: Limit = Field(description="Largest tunnel of the row less the smallest, a length.")
+    caps: Caps | None = Field(None, description="The height of the caps, where it is measured.")
     alignment: Alignment | None = Field(None, description="The line of the tunnels, where their centres are read.")
 
 
@@ -200,6 +221,7 @@ class Features(Part):
     proofs: Proofs | None = Field(None, description="Crack test and pressure test.")
     gallery_plugs: Unlike[GalleryPlug] = Field((), strict=False, description="Every plug of the oil and water galleries.")
     core_plugs: CorePlugs | None = Field(None, description="The plugs of the core holes.")
+    liners: Liners | None = Field(None, description="The liners: dry, wet or flanged.")
     walls: Walls | None = Field(None, description="The walls round the bores.")
     flatness: Flatness | None = Field(None, description="The flatness of deck and bottom face.")
     squareness: Squareness | None = Field(None, description="Deck square to the bores, run-out of the rear face.")

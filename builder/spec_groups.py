@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import Field
 
 from builder.spec_limits import Part
 from builder.spec_values import LengthUnit
 
-Group = Literal["bores", "lands", "walls", "heights", "flatness", "tunnels", "cam", "small_bores", "holes"]
-GROUPS: tuple[Group, ...] = ("bores", "lands", "walls", "heights", "flatness", "tunnels", "cam", "small_bores", "holes")
-AS_READ: dict[str, str] = {"walls": "lands", "flatness": "heights", "tunnels": "bores", "cam": "bores", "small_bores": "bores"}
+Group = Literal["bores", "lands", "walls", "heights", "flatness", "tunnels", "cam", "small_bores", "liners", "holes"]
+GROUPS: tuple[Group, ...] = get_args(Group)
+AS_READ: dict[str, str] = {
+    "walls": "lands",
+    "flatness": "heights",
+    **dict.fromkeys(("tunnels", "cam", "small_bores", "liners"), "bores"),
+}
 """The group whose unit and places another has where the spec names none for it."""
 
 Places = Annotated[int, Field(ge=0, le=6)]
@@ -28,6 +32,7 @@ class Units(Part):
     flatness: LengthUnit | None = Field(None, description="Unit of feelers and indicator; that of the heights if left out.")
     tunnels: LengthUnit | None = Field(None, description="Unit in which the main tunnels are read; as the bores if left out.")
     cam: LengthUnit | None = Field(None, description="Unit in which the cam tunnel is read; as the bores if left out.")
+    liners: LengthUnit | None = Field(None, description="Unit in which the liners are read; as the bores if left out.")
     small_bores: LengthUnit | None = Field(None, description="Unit of tappet bores and core holes; as the bores if left out.")
 
     def __getitem__(self, group: str) -> str:
@@ -45,6 +50,7 @@ class Decimals(Part):
     flatness: Places | None = Field(None, description="Places shown for flatness, 0 to 6; those of the heights if left out.")
     tunnels: Places | None = Field(None, description="Places shown for tunnels, 0 to 6; those of the bores if left out.")
     cam: Places | None = Field(None, description="Places shown for the cam tunnel, 0 to 6; those of the bores if left out.")
+    liners: Places | None = Field(None, description="Places shown for the liners, 0 to 6; those of the bores if left out.")
     small_bores: Places | None = Field(None, description="Places shown for small bores, 0 to 6; as the bores if left out.")
 
     def __getitem__(self, group: str) -> int:

@@ -116,6 +116,7 @@ class Heights(Part):
     overall_limit: Limit | None = Field(None, description="Overall height to which the block may be cut; not with banks.")
     deck: Band = Field(description="Height of the deck over the crankshaft's axis, a length with two ends.")
     bottom: Band | None = Field(None, description="Crank axis over the bottom face, two ends; not with banks.")
+    bottom_limit: Limit | None = Field(None, description="Axis over bottom face down to which it may be cut; not with banks.")
     tilt: Limit = Field(description="Difference of deck heights from end to end or side to side, a signed length.")
     twist: Limit = Field(description="Half the difference of the two diagonals' sums of corner heights, a signed length.")
     closure: Limit = Field(description="What deck and bottom lack of the overall height, a length with its sign.")
@@ -151,6 +152,7 @@ class CamDrive(Part):
 
     kind: Literal["chain", "gears"] = Field(description="What drives the camshaft: chain or gears.")
     centre_distance: LengthPositive = Field(description="Crank axis to cam axis, a length.")
+    least_centre: Limit | None = Field(None, description="Crank to cam down to which a line bore may bring them, a length.")
     angle: AngleSigned = Field(description="Between the line from crank to cam and the line from crank to deck, an angle.")
     sprocket_radius: LengthPositive | None = Field(None, description="Pitch radius of the cam sprocket, for a chain.")
     span: LengthPositive | None = Field(None, description="Free span of the slack strand, for a chain.")
@@ -227,6 +229,14 @@ class Spec(Features):
                 raise refused_at("repeat", "group-not-read", group, ", ".join(known))
         return self
 
+    @model_validator(mode="after")
+    def _has_each_cylinder_under_one_head(self) -> Spec:
+        under = sorted(number for head in self.liners.heads for number in head) if self.liners else []
+        if under and under != list(range(1, self.engine.cylinders + 1)):
+            found = ", ".join(map(str, under))
+            raise refused_at("liners", "cylinders-of-heads", found, str(self.engine.cylinders))
+        return self
+
     @property
     def rows(self) -> tuple[Bank, ...]:
         """The rows of cylinders, each under its own deck: the banks, or the one row of an engine in line."""
@@ -261,6 +271,7 @@ def groups_of(spec: Spec) -> list[Group]:
         "tunnels": spec.tunnels,
         "cam": spec.cam,
         "small_bores": spec.tappet_bores or spec.core_plugs,
+        "liners": spec.liners,
         "holes": spec.holes,
     }
     return [group for group in GROUPS if has.get(group, True)]

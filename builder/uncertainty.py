@@ -2,7 +2,8 @@
 
 Every reading of a group has the expanded uncertainty stated for the group's instrument (nought until stated), and
 readings are taken as independent. A value computed from other values is followed down to its readings, so what two
-of them share is counted once and with its sign. `largest` and `where` take the derivative of the branch taken.
+of them share is counted once and with its sign. A decision, such as
+a planned size, has none, whatever suggested it. `largest` and `where` take the derivative of the branch taken.
 """
 
 from __future__ import annotations
@@ -82,7 +83,7 @@ class Slope:
         if isinstance(place.column, Reading) and place.column.group and place.unit is not None:
             stated = self.layout.place(f"instruments.{place.column.group}.uncertainty")
             return {(place.column.group, key): float(factor(stated.unit or "", place.unit))}
-        if place.equation is None:
+        if place.equation is None or getattr(place.equation, "decided", False):
             return {}
         node = trace_open(place.equation, self.layout.arguments(key), place.unit)
         return self.of(node.arguments[0] if isinstance(node, Call) and node.name == "ABS" else node)

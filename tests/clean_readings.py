@@ -30,6 +30,7 @@ CONCESSION = {
 }
 INTENDED = {"plan.deck_cut": 0.0, "plan.bottom_cut": 0.0, "plan.crown_metal": 0.0, "plan.tunnel_before": 2.404,
             "plan.tunnel_after": 2.404}  # fmt: skip
+NOT_BORED = {f"bore_plan.{number}.typed_bore": 82.0 for number in range(1, 5)}
 SIGNED = {"decision.measured_by": "A. N.", "decision.released_by": "B. M.", "decision.released_on": "2026-05-12"}
 ABOVE = {"holes_head_studs.thread": 0.02, "holes_front_cover.thread": 0.02, "holes_sump_rail.thread": 0.4,
          "holes_rear_housing.thread": 0.02}  # fmt: skip
@@ -40,7 +41,7 @@ Told = Counter[tuple[str, str, str]]
 
 def clean_readings(layout: Layout) -> Readings:
     """Every wanted reading where it should be, threads a little deeper than least, the one concession written."""
-    return {place.key: _expected(place) for place in layout.wanted()} | INTENDED | CONCESSION | SIGNED
+    return {place.key: _expected(place) for place in layout.wanted()} | INTENDED | NOT_BORED | CONCESSION | SIGNED
 
 
 def _expected(place: Place) -> float | str:

@@ -34,7 +34,19 @@ from test_engine_agreement import same
 
 SHIPPED = shipped_specs()["orrindale_qp4"]
 SECTIONS = Path(__file__).parents[1] / "builder" / "new_features.toml"
-SHEETS = {"Identity", "Plugs", "Proofs", "Walls", "Faces", "Tunnels", "Cam", "SmallBores", "FinishedFeatures", "Fitting"}
+SHEETS = {
+    "Identity",
+    "Plugs",
+    "Proofs",
+    "Walls",
+    "Liners",
+    "Faces",
+    "Tunnels",
+    "Cam",
+    "SmallBores",
+    "FinishedFeatures",
+    "Fitting",
+}
 
 
 def bare_text() -> str:
@@ -150,6 +162,7 @@ def test_every_reading_that_is_wanted_hangs_on_a_check() -> None:
         reading for check in layout.checks if check.key not in bare().places for reading in upstream(layout, check.verdict)
     }
     ours = {place.key for place in layout.wanted() if place.key not in bare().places}
+    hung_on -= {place.key for place in layout.readings() if place.key.endswith((".liner", ".outside_diameter", ".hole_bored"))}
     assert ours == {key for key in hung_on if key not in bare().places
                     and not key.startswith("instruments.") and not key.endswith(".taken_after")}  # fmt: skip
 
@@ -182,7 +195,12 @@ DECIDES = [  # a reading, what it was read as, the checks that are then OUT
     ("pressure_test.water.found", 79.0, {"pressure_test.water.found"}),
     ("pressure_test.minutes.found", 19.0, {"pressure_test.minutes.found"}),
     ("tightness.jacket.tight", "leaks", {"tightness.jacket.tight"}),
-    ("walls.2.upper.at_left", 2.9, {"wall.2.left_thrust", "walls.2.upper.core_shift", "finished_wall.2.left_thrust"}),
+    (
+        "walls.2.upper.at_left",
+        2.9,
+        {"wall.2.left_thrust", "walls.2.upper.core_shift", "finished_wall.2.left_thrust", "budget.wall_thrust.to_spare"},
+    ),
+    ("caps.2.height", 47.55, {"caps.2.height", "budget.cap_height.to_spare"}),
     ("walls.2.upper.at_rear", 3.2, set()),
     ("deck_flatness.left_edge.gap_along", 0.0063, {"deck_flatness.left_edge.gap_along"}),
     ("deck_flatness.front_end.gap_across", 0.0035, {"deck_flatness.front_end.gap_across"}),
@@ -197,7 +215,7 @@ DECIDES = [  # a reading, what it was read as, the checks that are then OUT
     ("alignment.3.centre", 0.020, set()),
     ("cam_tunnel.1.journal", 47.630, {"cam_tunnel.1.cam_clearance", "finished_cam_tunnel.1.cam_clearance"}),
     ("cam_tunnel.2.register", "shut", {"cam_tunnel.2.register"}),
-    ("cam_centre.front.distance", 133.41, {"cam_centre.front.distance", "cam_parallelism.parallelism"}),
+    ("cam_centre.front.distance", 136.56, {"cam_centre.front.distance", "cam_parallelism.parallelism"}),
     ("tappet_bores.7.top_along", 20.990, {"tappet_bores.7.tappet_bore", "tappet_bores.7.tappet_clearance"}),
     ("dowels.W1.hole_depth", 13.4 / 25.4, {"dowels.W1.dowel_projection"}),
     ("core_holes.L1.upright", 40.20, {"core_holes.L1.hole", "core_plugs.L1.core_plug_interference"}),

@@ -174,7 +174,8 @@ def test_the_size_for_all_bores_is_the_first_that_cleans_the_worst() -> None:
 
 
 def test_the_land_left_at_that_size_is_held_against_its_limit() -> None:
-    block = readings(bores__1__top__axial=82.0, bores__2__top__axial=82.0, lands__1_2__width=6.1)
+    block = readings(bores__1__top__axial=82.0, bores__2__top__axial=82.0, lands__1_2__width=6.1,
+                     bore_plan__1__typed_offset=0.0, bore_plan__2__typed_offset=0.0)  # fmt: skip
     land = planned(block).bores.lands[0]
     assert land.left == pytest.approx(6.1 - 0.25 - 2 * 0.5)  # geometry
     assert (land.least, land.verdict) == (5.0, "OUT")
@@ -206,3 +207,97 @@ def test_a_file_that_is_no_book_is_refused_in_a_sentence(tmp_path: Path) -> None
     (tmp_path / "notes.xlsx").write_text("no workbook")
     with pytest.raises(NoBook, match=r"notes\.xlsx cannot be used here\. .+"):
         plan(validate(tmp_path / "notes.xlsx"))
+
+
+# what the tunnels and the walls leave room for
+
+CYLINDERS = ("1", "2", "3", "4")
+
+
+def row_of(lands: list[int], walls: list[int], size: int) -> dict[str, object]:
+    """A block whose lands are off by so many hundredths, its end-on walls so many above 3.4 mm; which oversize it takes."""
+    block = readings(instruments__lands__uncertainty=None, instruments__walls__uncertainty=None)
+    block["instruments.bores.uncertainty"] = None
+    keys = ["lands.front_end.width", "lands.1_2.width", "lands.2_3.width", "lands.3_4.width", "lands.rear_end.width"]
+    drawn = [15.0, 10.0, 16.0, 10.0, 15.0]
+    block |= {key: width + off / 100 for key, width, off in zip(keys, drawn, lands, strict=True)}
+    for cylinder in CYLINDERS:
+        for depth in ("top", "middle", "bottom"):
+            block |= {f"bores.{cylinder}.{depth}.{axis}": 82.0 for axis in ("thrust", "axial")}
+        block |= {f"bore_plan.{cylinder}.typed_bore": 82.0 + size / 4}
+        for at, place in enumerate(("front", "rear")):
+            thick = 3.4 + walls[2 * (int(cylinder) - 1) + at] / 100
+            block |= {f"walls.{cylinder}.{height}.at_{place}": thick for height in ("upper", "lower")}
+    return block
+
+
+rows = st.builds(
+    row_of,
+    st.lists(st.integers(-12, 12), min_size=5, max_size=5),
+    st.lists(st.integers(0, 45), min_size=8, max_size=8),
+    st.integers(1, 2),
+)
+
+
+@settings(max_examples=25, deadline=None)
+@given(rows)
+def test_no_set_over_called_possible_breaks_a_limit_once_it_is_typed(block: dict[str, object]) -> None:
+    row = planned(block).set_overs[""]
+    offsets = row.rounded(2)
+    keys = [f"wall.{cylinder}.left_{side}" for cylinder in CYLINDERS for side in ("thrust", "elsewhere")]
+    keys += [f"lands.{land}.clamping_land" for land in ("1_2", "2_3", "3_4")]
+    if offsets is not None:
+        found = reckon(layout(), block | {f"bore_plan.{cylinder}.typed_offset": size for cylinder, size in offsets.items()})
+        assert {found[f"{key}.verdict"] for key in keys} == {OK}
+        ends = [found[f"budget.{resource}.to_spare.verdict"] for resource in ("clamping_land", "wall_thrust", "wall_elsewhere")]
+        assert ends == [OK] * 3
+    else:
+        assert row.conflict
+        suggested = reckon(layout(), block)
+        assert "OUT" in {suggested[f"{key}.verdict"] for key in keys}
+
+
+@settings(max_examples=25, deadline=None)
+@given(rows)
+def test_where_the_sheets_suggestion_keeps_every_limit_it_is_the_answer(block: dict[str, object]) -> None:
+    found, row = reckon(layout(), block), planned(block).set_overs[""]
+    suggested = {cylinder: found[f"bore_plan.{cylinder}.suggested_offset"] for cylinder in CYLINDERS}
+    if all(one.margin(suggested) >= 0 for one in row.limits):  # type: ignore[arg-type]
+        assert row.offsets == pytest.approx(suggested, abs=1e-7)
+
+
+def test_walls_that_are_too_thin_at_both_ends_forbid_and_are_named() -> None:
+    row = planned(row_of([0] * 5, [0, 0, *[45] * 6], 2)).set_overs[""]
+    assert row.offsets is None
+    assert {one.name for one in row.conflict} <= {
+        "Wall of cylinder 1, 12 o'clock, front",
+        "Wall of cylinder 1, 6 o'clock, rear",
+    }
+
+
+def test_a_tunnel_upright_too_large_asks_for_as_much_off_the_caps() -> None:
+    tunnels = planned(readings(tunnels__2__front__vertical=61.155)).tunnels
+    assert tunnels is not None
+    assert tunnels.sizes == pytest.approx({"caps": 61.155 - 61.075}, abs=1e-9)
+    assert [one.name for one in tunnels.binding] == ["Tunnel 2, upright"]
+
+
+def test_caps_too_low_already_forbid_what_the_tunnels_ask() -> None:
+    tunnels = planned(readings(tunnels__2__front__vertical=61.155, caps__3__height=47.65)).tunnels
+    assert tunnels is not None
+    assert {one.name for one in tunnels.conflict} == {"Tunnel 2, upright", "Height of cap 3"}
+
+
+def test_a_cut_off_the_caps_called_possible_keeps_its_budget() -> None:
+    block = readings(tunnels__2__front__vertical=61.155) | {"instruments.tunnels.uncertainty": None}
+    tunnels = planned(block).tunnels
+    assert tunnels is not None
+    assert tunnels.sizes is not None
+    cut = tunnels.sizes["caps"] / 25.4
+    assert reckon(layout(), block | {"plan.cap_cut": cut})["budget.cap_height.to_spare.verdict"] == OK
+
+
+def test_a_line_bore_that_brings_crank_and_cam_too_near_is_forbidden_by_name() -> None:
+    tunnels = planned(readings(plan__crown_metal=0.012)).tunnels
+    assert tunnels is not None
+    assert [one.name for one in tunnels.conflict] == ["Crank to cam after the line bore of the plan sheet"]

@@ -108,13 +108,14 @@ def test_nearer_to_a_limit_than_the_gauge_can_tell_is_told() -> None:
 
 
 def test_bores_and_lands_are_told() -> None:
-    text = told(readings(bore__2__unworn_lip=82.0, bores__2__top__thrust=82.17, lands__1_2__width=6.1))
+    text = told(readings(bore__2__unworn_lip=82.0, bores__2__top__thrust=82.17, lands__1_2__width=6.1,
+                         bore_plan__1__typed_offset=0.0, bore_plan__2__typed_offset=0.0))  # fmt: skip
     assert "  Cylinder 2 cleans up at 82.400 mm\n" in text
     assert (
         "  Finish size, honed: 82.500 mm; bore to 82.440 mm, leaving 0.060 mm for the hone; "
         "have the pistons at hand and measured first\n"
     ) in text
-    assert "Forbidden: Land 1 to 2 left to clamp at that size: 4.6" in text
+    assert "Forbidden: Land 1 to 2 left to clamp as planned: 4.6" in text
 
 
 def test_a_bore_past_every_oversize_is_told() -> None:
@@ -131,7 +132,7 @@ def test_missing_readings_stand_at_the_end_by_name() -> None:
 
 def test_an_empty_book_plans_nothing() -> None:
     text = told({})
-    assert text.count("Nothing can be reckoned yet.") == 2
+    assert text.count("Nothing can be reckoned yet.") == 3
     assert "Off the deck" not in text
 
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from builder.functions import smallest, total
-from builder.kinds import Length, Ratio
+from builder.functions import at_least, decided, missing, numbers_in, only_where, smallest, takes_blanks, total, where
+from builder.kinds import Length, Measure, Ratio
 
 
 def taken_so_far(as_new: Length, as_received: Length) -> Length:
@@ -81,6 +81,19 @@ def least_of(*sizes: Length) -> Length:
     8.5
     """
     return smallest(*sizes)
+
+
+@decided
+@takes_blanks
+def as_planned(typed: Measure, suggested: Measure) -> Measure:
+    """What the plan has: the figure typed, or the suggestion beside it where none is.
+
+    Source: none needed.
+
+    >>> as_planned(typed=82.50, suggested=82.25)
+    82.50
+    """
+    return where(missing(typed), only_where(at_least(numbers_in(suggested), 1), suggested), typed)
 
 
 def share(part: Length, *parts: Length) -> Ratio:

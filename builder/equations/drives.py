@@ -20,6 +20,17 @@ def centre_change(centre_distance: Length, axis_shift: Length, angle: Angle) -> 
     return square_root(sides - 2 * centre_distance * axis_shift * cosine(angle)) - centre_distance
 
 
+def centre_after(centre_received: Length, centre_change: Length) -> Length:
+    """Distance from crank to cam after the line bore.
+
+    Source: geometry.
+
+    >>> centre_after(centre_received=133.34, centre_change=-0.10)
+    133.24
+    """
+    return centre_received + centre_change
+
+
 def centre_change_in_short(axis_shift: Length, angle: Angle) -> Length:
     """The same for a small shift, as one reckons it at the bench: the share of the shift along the line of centres.
 

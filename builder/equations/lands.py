@@ -87,6 +87,17 @@ def land_after_boring(
     return land - (front_finished_bore - front_bore) / 2 - (rear_finished_bore - rear_bore) / 2
 
 
+def land_set_over(land_after_boring: Length, front_offset: Length, rear_offset: Length) -> Length:
+    """Land left once the two bores beside it are set over along the row, each towards the rear where above zero.
+
+    Source: geometry.
+
+    >>> land_set_over(9.55, front_offset=0.02, rear_offset=-0.03)
+    9.50
+    """
+    return land_after_boring + rear_offset - front_offset
+
+
 def chamfer_width(height: Length, angle: Angle) -> Length:
     """Radial width of the chamfer round a bore mouth, from its height and its angle, measured from the bore axis.
 

@@ -1,4 +1,4 @@
-"""Dry liners pressed into the block: the hole, the pressure, both hoop stresses, what moves, and how to get them in.
+"""Liners, the dry ones pressed into the block: the hole, the pressure, both hoop stresses, what moves, and how to get them in.
 
 The block round a liner is taken for a ring no thicker than its least wall, and the formulas are Lamé's for two thick
 rings of two materials. Interferences are on the diameter, as they are measured. Two figures of stress at the hole are
@@ -7,8 +7,22 @@ in use and are named apart here: the plain hoop stress, and hoop stress + Poisso
 
 from __future__ import annotations
 
-from builder.functions import empirical, largest, smallest
-from builder.kinds import Expansion, Length, Ratio, Stress, Temperature
+from builder.functions import (
+    at_least,
+    decided,
+    empirical,
+    equal,
+    largest,
+    mean,
+    numbers_in,
+    only_where,
+    smallest,
+    takes_blanks,
+    where,
+)
+from builder.kinds import Expansion, Length, Ratio, Stress, Temperature, Words
+
+YES = "yes"
 
 
 def hole_for_liner(outside_diameter: Length, interference_wanted: Length) -> Length:
@@ -22,6 +36,62 @@ def hole_for_liner(outside_diameter: Length, interference_wanted: Length) -> Len
     86.010
     """
     return outside_diameter - interference_wanted
+
+
+@takes_blanks
+def suggested_bore(liner: Words, standard: Length, next_oversize: Length) -> Length:
+    """Finish bore suggested for one cylinder: the standard size in a new liner, else the next oversize.
+
+    liner: "yes" where the cylinder gets one; standard, next_oversize: (mm), the latter blank where none cleans.
+
+    Source: common practice, no source.
+
+    >>> suggested_bore(liner="yes", standard=82.000, next_oversize=82.500)
+    82.000
+    """
+    return where(equal(liner, YES), standard, only_where(at_least(numbers_in(next_oversize), 1), next_oversize))
+
+
+@decided
+@takes_blanks
+def bore_in_block(liner: Words, hole: Length, finish_bore: Length) -> Length:
+    """What the block itself is bored to: the hole for the liner where one goes in, else the finish bore.
+
+    liner: "yes" where the cylinder gets one; hole, finish_bore: (mm).
+
+    Source: none needed.
+
+    >>> bore_in_block(liner="yes", hole=86.010, finish_bore=82.000)
+    86.010
+    """
+    planned = only_where(at_least(numbers_in(finish_bore), 1), finish_bore)
+    return where(equal(liner, YES), only_where(at_least(numbers_in(hole), 1), hole), planned)
+
+
+def wall_needed(liner: Words, parent_wall: Length, wall: Length) -> Length:
+    """Wall of the block a cylinder must keep: less behind a liner than round a bare bore.
+
+    liner: "yes" where the cylinder gets one; parent_wall, wall: the two limits (mm).
+
+    Source: none needed.
+
+    >>> wall_needed(liner="yes", parent_wall=2.3, wall=3.8)
+    2.3
+    """
+    return where(equal(liner, YES), parent_wall, wall)
+
+
+def wall_counted(limit: Length, *spares: Length) -> Length:
+    """The worst of several walls that have limits of their own, counted against one of them.
+
+    limit: the one (mm); spares: what each wall has above its own limit (mm).
+
+    Source: geometry.
+
+    >>> wall_counted(3.8, 0.9, 0.4, 1.2)
+    4.2
+    """
+    return limit + smallest(*spares)
 
 
 def parent_wall(wall: Length, bore: Length, hole: Length) -> Length:
@@ -293,6 +363,32 @@ def ledge_spread(*ledge_depths: Length) -> Length:
     0.010
     """
     return largest(*ledge_depths) - smallest(*ledge_depths)
+
+
+def ledge_depth(*ledge_depths: Length) -> Length:
+    """Depth at which a flange sits, or how far a liner stands out: the mean of the readings round it.
+
+    ledge_depths: (mm).
+
+    Source: common practice, no source.
+
+    >>> ledge_depth(8.012, 8.020, 8.015, 8.013)
+    8.015
+    """
+    return mean(*ledge_depths)
+
+
+def stand_out_after(stand_out: Length, deck_cut: Length) -> Length:
+    """How far a liner stands out once the deck is cut and its ledge is not: further by the whole cut.
+
+    stand_out, deck_cut: (mm).
+
+    Source: geometry.
+
+    >>> stand_out_after(stand_out=0.100, deck_cut=0.150)
+    0.250
+    """
+    return stand_out + deck_cut
 
 
 def ledge_cup(depth_at_edge: Length, depth_near_wall: Length) -> Length:

@@ -101,6 +101,17 @@ def crown_metal(cap_cut: Length, cap_metal: Length, tunnel_before: Length, tunne
     return cap_cut + (tunnel_after - tunnel_before) - cap_metal
 
 
+def cap_height_after(cap_height: Length, cap_cut: Length) -> Length:
+    """Height of a main bearing cap once its joint face is cut.
+
+    Source: geometry.
+
+    >>> cap_height_after(cap_height=48.10, cap_cut=0.15)
+    47.95
+    """
+    return cap_height - cap_cut
+
+
 def crush_left(crush: Length, standard_tunnel: Length, tunnel_size: Length) -> Length:
     """Crush a pair of shells has in this tunnel, from the crush it has in a tunnel of the standard size.
 

@@ -100,6 +100,32 @@ def stated_at_most(value: Measure, high: Measure) -> Words:
 
 
 @takes_blanks
+def liner_between(liner: Words, value: Measure, low: Measure, high: Measure, uncertainty: Measure) -> Words:
+    """The verdict on a size that only a cylinder with a new liner has; OK where none goes in.
+
+    liner: "yes" where the cylinder gets one.
+
+    Source: as verdict_between.
+
+    >>> liner_between(liner="yes", value=0.040, low=0.050, high=0.080, uncertainty=0.0)
+    'OUT'
+    """
+    return where(equal(liner, "yes"), verdict_between(value, low, high, uncertainty), OK)
+
+
+@takes_blanks
+def liner_at_least(liner: Words, value: Measure, low: Measure, uncertainty: Measure) -> Words:
+    """As liner_between, for a size that has only a least.
+
+    Source: as verdict_between.
+
+    >>> liner_at_least(liner="no", value=1.0, low=1.2, uncertainty=0.0)
+    'OK'
+    """
+    return where(equal(liner, "yes"), verdict_at_least(value, low, uncertainty), OK)
+
+
+@takes_blanks
 def verdict_of_tick(tick: Words) -> Words:
     """The verdict on work that is done or not.
 

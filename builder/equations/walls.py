@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from builder.functions import largest, smallest
-from builder.kinds import Length
+from builder.functions import cosine, largest, smallest
+from builder.kinds import Angle, Length
 
 
 def least_wall(*walls: Length) -> Length:
@@ -39,6 +39,30 @@ def wall_after_boring(wall: Length, bore: Length, finished_bore: Length, shift_t
     0.174
     """
     return wall - (finished_bore - bore) / 2 - shift_towards
+
+
+def wall_set_over(*walls: Length, bore: Length, finished_bore: Length, offset: Length, angle: Angle) -> Length:
+    """Thinnest wall left at one position once the bore is opened to its finished size with the bar set over.
+
+    offset: how far the bar is set over towards the rear; angle: of the position from the front of the row.
+
+    Source: geometry.
+
+    >>> wall_set_over(5.5, 5.4, bore=82.00, finished_bore=82.50, offset=0.10, angle=0.0)
+    5.25
+    """
+    return smallest(*walls) - (finished_bore - bore) / 2 + offset * cosine(angle)
+
+
+def wall_set_over_anyhow(*walls: Length, bore: Length, finished_bore: Length, offset: Length) -> Length:
+    """The same at a position of which it is not said where it lies: the set-over may all be towards it.
+
+    Source: geometry.
+
+    >>> wall_set_over_anyhow(5.5, 5.4, bore=82.00, finished_bore=82.50, offset=-0.10)
+    5.05
+    """
+    return smallest(*walls) - (finished_bore - bore) / 2 - abs(offset)
 
 
 def liner_wall(outside_diameter: Length, finished_bore: Length) -> Length:

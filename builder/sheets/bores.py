@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from builder.equations import bores
 from builder.layout import Layout
 from builder.quantities import read_quantity
+from builder.sheets.bore_plan import FINISH, bored
 from builder.sheets.states import RECEIVED, State
 from builder.spec import Limit, limit
 from builder.table import Check, Column, Form, Line, Picture, Row, Series, Sheet, Table
@@ -73,7 +74,7 @@ def each(layout: Layout, state: State) -> Table:
             yield sizes.reading("unworn_lip", "unworn lip", spec.standard.low, "Above the highest point of ring travel.")
         yield sizes.result("mean_size", "mean size", bores.mean_size, diameters=everywhere)
         if state is not RECEIVED:
-            yield Check(of="mean_size", low="bored_to.least", high="bored_to.most", source="the size bored to")
+            yield from _bored_to(layout)
         yield sizes.result("largest_size", "largest", bores.largest_size, diameters=everywhere)
         if len(spec.depths) > 1:
             yield from _tapers(layout, state)
@@ -92,10 +93,22 @@ def each(layout: Layout, state: State) -> Table:
             if state is RECEIVED
             else ""
         ),
-        fresh_in=state.fresh_in("bores"),
+        fresh_in=state.fresh_in("bores") if state.spoilers(layout.spec, "bores") else "",
         rows=[Row(str(cylinder), f"Cylinder {cylinder}") for cylinder in layout.cylinders()],
         columns=tuple(columns()),
     )
+
+
+def _bored_to(layout: Layout) -> Iterator[Column | Check]:
+    """What a finished bore may be: about its planned size, or about the one size decided where there are no oversizes."""
+    if not bored(layout):
+        yield Check(of="mean_size", low="bored_to.least", high="bored_to.most", source="the size bored to")
+        return
+    spec, sizes = layout.spec.finished, layout.sizes("bores")
+    assert spec is not None  # asked only of the finished block
+    yield sizes.result("least", "not less than", bores.least_finished, size=FINISH, minus=spec.bore_minus)
+    yield sizes.result("most", "not more than", bores.largest_finished, size=FINISH, plus=spec.bore_plus)
+    yield Check(of="mean_size", low="least", high="most", source="the plan's finish bore")
 
 
 def _tapers(layout: Layout, state: State) -> Iterator[Column | Check]:

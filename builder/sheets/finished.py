@@ -5,6 +5,7 @@ from __future__ import annotations
 from builder.equations import verdicts
 from builder.layout import Layout
 from builder.sheets import bores, heights
+from builder.sheets.bore_plan import bored
 from builder.sheets.route import operations_of
 from builder.sheets.states import FINISHED
 from builder.table import Check, Input, Per, Result, Row, Sheet, Table
@@ -14,7 +15,7 @@ def sheet(layout: Layout) -> Sheet:
     """The sheet of the finished block."""
     parts = (
         _cuts(layout),
-        bores.bored_to(layout),
+        *(() if bored(layout) else (bores.bored_to(layout),)),
         bores.readings(layout, FINISHED),
         bores.each(layout, FINISHED),
         *(part for bank in layout.spec.rows for part in heights.Station(layout, FINISHED, bank).measured()),

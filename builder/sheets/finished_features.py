@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from builder.layout import Layout
-from builder.sheets import cam, faces, small_bores, tunnels, walls
+from builder.sheets import cam, faces, liners, small_bores, tunnels, walls
 from builder.sheets.features import Feature
 from builder.table import Form, Sheet, Table
 
@@ -18,6 +18,7 @@ def parts(layout: Layout) -> list[Table | Form]:
         *(tunnels.measured(lined.finished()) if lined.again else []),
         *cam.measured(layout, finished=True),
         *faces.measured(layout, finished=True),
+        *liners.measured(layout, finished=True),
         *small_bores.measured(layout, finished=True),
     ]
 

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import Any
 
-from builder.equations import heights
+from builder.equations import heights, suspicions
 from builder.equations.flatness import parallelism
 from builder.layout import Layout
 from builder.quantities import Quantity, read_quantity
 from builder.sheets.states import RECEIVED, State
 from builder.spec import Limit, limit
 from builder.spec_model import Bank
-from builder.table import Form, Line, Row, Sheet, Table
+from builder.table import Form, Line, Result, Row, Sheet, Table
 from builder.units import convert
 
 CUT, TUNNEL = (0.0, 3.0), (20.0, 250.0)  # what a cut and a main tunnel can be at all, in millimetres
@@ -23,6 +23,10 @@ CORNERS = {
     "rear_left": "Rear left corner",
     "rear_right": "Rear right corner",
 }
+OTHER = {"front": "rear", "rear": "front", "left": "right", "right": "left"}
+TURNS = {"opposite": (True, True), "lengthwise": (False, True), "crosswise": (True, False)}
+"""What lies beside the corner across from another: at the other end, on the other side."""
+WORDS = {"overall": "Overall height", "deck": "Deck height", "bottom": "Axis to bottom face"}
 
 
 def sheet(layout: Layout) -> Sheet:
@@ -51,7 +55,7 @@ class Station:
         parts: list[Table | Form] = [self.corners(), self.face("deck", "Deck height")]
         if self.whole:
             parts += [self.face("overall", "Overall height"), self.axis()]
-        return [*parts, self.stack()]
+        return [*parts, self.suspects(), self.stack()]
 
     def named(self, name: str) -> str:
         """A name with its bank, as it is in every state."""
@@ -85,6 +89,33 @@ class Station:
             ),
         )
 
+    def suspects(self) -> Table:
+        """Which corner to look at first when a height's twist is OUT, in words beside the corner."""
+        names = ("overall", "deck") if self.whole else ("deck",)
+        return Table(
+            key=self.key("corner_suspects"),
+            title=self.title("Where to look first when a face is twisted"),
+            heading="Corner",
+            note="The corner without which the other three tilt least is the likeliest to be misread. A hint and no verdict.",
+            rows=[Row(key, self.said(words)) for key, words in CORNERS.items()],
+            columns=tuple(column for name in names for column in self.suspect(name)),
+        )
+
+    def suspect(self, name: str) -> Iterator[Result]:
+        """The tilt of the three other corners, and whether it is the least while the twist is OUT."""
+        table, without = self.key("corner_suspects"), f"{name}_without"
+        three: dict[str, Any] = {one: self.beside(name, turn) for one, turn in TURNS.items()}
+        yield self.sizes.result(without, f"{name}: tilt without it", suspicions.tilt_without, **three)
+        every = {"tilt_without": f"{table}.{{row}}.{without}",
+                 "tilts_without": [f"{table}.{corner}.{without}" for corner in CORNERS],
+                 "verdict": f"{self.key(name)}.twist.verdict"}  # fmt: skip
+        yield Result(name=f"{name}_suspected", words=f"{name}: twist OUT?", unit=None, width=9,
+                     equation=suspicions.corner_suspected, inputs=every)  # fmt: skip
+
+    def beside(self, name: str, turn: tuple[bool, bool]) -> Callable[[str], str]:
+        """The reading of the corner at the other end, on the other side, or both."""
+        return lambda row: f"{self.key('corners')}.{_turned(row, turn)}.{name}"
+
     def face(self, name: str, words: str) -> Form:
         """What follows from one height over the four corners."""
         each = {corner: f"{self.key('corners')}.{corner}.{name}" for corner in CORNERS}
@@ -115,8 +146,24 @@ class Station:
             self.judged("axis", "height_closure", "Overall less deck and bottom", heights.height_closure, self.spec.closure,
                         overall_height=f"{self.key('overall')}.mean_height",
                         deck_height=f"{self.key('deck')}.mean_height"),
+            *self.height_suspected(),
             note="Overall height must be deck height and bottom height together: a second opinion on all three.",
         )  # fmt: skip
+
+    def height_suspected(self) -> Iterator[Line]:
+        """Which of the three heights to look at first when they do not close."""
+        axis, beyond = self.key("axis"), {}
+        heights_of = {"overall": (f"{self.key('overall')}.mean_height", self.spec.overall),
+                      "deck": (f"{self.key('deck')}.mean_height", self.spec.deck),
+                      "bottom": (f"{axis}.bottom_height", self.spec.bottom)}  # fmt: skip
+        for name, (height, drawn) in heights_of.items():
+            assert drawn is not None  # a block with one deck has all three
+            beyond[name] = f"{axis}.{name}_beyond"
+            yield self.line(f"{name}_beyond", f"{WORDS[name]}, beyond its drawing", suspicions.beyond_drawing,
+                            note="below zero: within", height=height, low=drawn.low, high=drawn.high)  # fmt: skip
+        inputs = {**beyond, "verdict": f"{axis}.height_closure.verdict"}
+        yield Line(column=Result(name="suspected", words="Out of closure: look first at", unit=None,
+                                 equation=suspicions.height_suspected, inputs=inputs))  # fmt: skip
 
     def stack(self) -> Form:
         """The piston at the top of its stroke, under the deck."""
@@ -198,6 +245,8 @@ class Station:
         yield self.intended("crown_metal", "Line bore: metal off the crown in the block", CUT, "0 if none.")
         yield self.intended("tunnel_before", "Line bore: tunnel diameter before", TUNNEL, "As it is now, caps torqued.")
         yield self.intended("tunnel_after", "Line bore: tunnel diameter after", TUNNEL, "The same again if none is bored.")
+        if self.layout.spec.tunnels is not None and self.layout.spec.tunnels.caps is not None:
+            yield self.intended("cap_cut", "Line bore: cut off the joint of the caps", CUT, "0 if none.")
         yield self.line("axis_shift", "Crank axis moves up in the block", heights.axis_shift)
 
     def _bottom_and_line_bore(self) -> Iterator[Line]:
@@ -205,7 +254,7 @@ class Station:
         yield from self._line_bore()
         yield self.line("overall_after", "Overall height after, lowest corner", heights.overall_height_after,
                         self.spec.overall_limit, overall_height="overall.lowest_corner")  # fmt: skip
-        yield self.line("bottom_after", "Axis to bottom face after", heights.bottom_height_after,
+        yield self.line("bottom_after", "Axis to bottom face after", heights.bottom_height_after, self.spec.bottom_limit,
                         bottom_height="axis.bottom_height")  # fmt: skip
 
     def _after(self) -> Iterator[Line]:
@@ -236,6 +285,13 @@ class Station:
         """A value of a form, held against limits if there are any."""
         column = self.sizes.result(name, self.said(words), equation, **inputs)
         return Line(column=column, limits=limits, note=note or (limits.source if limits else ""))
+
+
+def _turned(corner: str, turn: tuple[bool, bool]) -> str:
+    """The corner at the other end, on the other side, or both."""
+    end, side = corner.split("_")
+    other_end, other_side = turn
+    return f"{OTHER[end] if other_end else end}_{OTHER[side] if other_side else side}"
 
 
 def _standard(band: Limit | None) -> Quantity | None:

@@ -6,9 +6,13 @@ from typing import Any
 
 from builder.equations import drives, volumes
 from builder.equations.bores import mean_size, swept_volume
+from builder.equations.budget import least_of
 from builder.equations.verdicts import shown_again
 from builder.layout import Layout
 from builder.quantities import Quantity
+from builder.sheets.bore_plan import FINISH
+from builder.sheets.bore_plan import bored as plan_bores
+from builder.spec import Limit
 from builder.spec_model import Bank, CamDrive, Combustion
 from builder.table import Check, Form, Given, Line, Result, Row, Sizes, Table
 
@@ -43,9 +47,10 @@ def _combustion(layout: Layout, spec: Combustion, bank: Bank) -> Table:
     length, bores = layout.sizes("heights"), layout.sizes("bores")
     volume, every = Sizes("cm**3", 2), ["now", "after"]
     means = [f"bore.{number}.mean_size" for number in bank.cylinders]
+    finishes = [FINISH.format(row=number) for number in bank.cylinders]
     of_bank = f"{bank.key}_" if bank.key else ""
     clearance = {"now": f"{of_bank}stack.deck_clearance", "after": f"{of_bank}plan.deck_clearance_after"}
-    bored = ["after"] if layout.spec.bores.oversizes else []
+    bored = ["after"] if plan_bores(layout) else []
     head = {name: f"head.{name}" for name in ("gasket_thickness", "gasket_hole", "chamber_volume", "dish_volume")}
 
     def of(result: Sizes, name: str, words: str, equation: Any, *names: str, **inputs: Any) -> Result:
@@ -55,11 +60,11 @@ def _combustion(layout: Layout, spec: Combustion, bank: Bank) -> Table:
         key=f"combustion{bank.suffix}",
         title=bank.title("Compression and squish"),
         heading="",
-        note="Say so to the owner before the cut. After: every bore at its finish size, the deck all over at one height.",
+        note="Say so to the owner before the cut. After: the mean of the finish bores, the deck all over at one height.",
         rows=[Row("now", "As received, mean of the bores"), Row("after", "After the plan")],
         columns=(
             bores.result("bore", "bore", mean_size, [row for row in every if row not in bored], diameters=means),
-            bores.result("bore", "bore", shown_again, bored, value="rebore.next_oversize"),
+            bores.result("bore", "bore", mean_size, bored, diameters=finishes),
             length.result("deck_clearance", "deck clearance", shown_again, value=clearance.__getitem__),
             of(volume, "swept_volume", "swept", swept_volume, stroke=f"{of_bank}stack.stroke"),
             of(volume, "gasket_volume", "in the gasket", volumes.gasket_volume, "gasket_hole", "gasket_thickness"),
@@ -80,7 +85,20 @@ def _centres(layout: Layout, spec: CamDrive) -> tuple[Line, ...]:
         Line(column=sizes.given("centre_distance", "Crank axis to cam axis", spec.centre_distance)),
         Line(column=angle),
         Line(column=change, note="below zero: they come nearer"),
+        *(_centre_left(layout, spec.least_centre) if spec.least_centre is not None else ()),
     )
+
+
+def _centre_left(layout: Layout, least: Limit) -> tuple[Line, Line]:
+    """The distance as received, at the nearer end where both are read, and what the line bore leaves of it."""
+    sizes = layout.sizes("heights")
+    read = [f"cam_centre.{end}.distance" for end in ("front", "rear")] if layout.spec.cam else ["cam_drive.centre_distance"]
+    after = sizes.result("centre_after", "Crank axis to cam axis after", drives.centre_after)
+    return (
+        Line(column=sizes.result("centre_received", "Crank axis to cam axis as received", least_of, sizes=read),
+             note="" if layout.spec.cam else "as drawn, for it is not measured"),
+        Line(column=after, limits=least, note=least.source),
+    )  # fmt: skip
 
 
 def _chain(layout: Layout, spec: CamDrive) -> Form:

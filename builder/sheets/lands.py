@@ -6,12 +6,13 @@ from collections.abc import Callable, Iterator
 from itertools import pairwise
 from typing import Any
 
-from builder.equations import lands, walls
+from builder.equations import lands, suspicions
 from builder.equations.verdicts import shown_again
 from builder.layout import Layout
 from builder.quantities import Quantity
+from builder.sheets.bore_plan import FINISH, OFFSET, bored
 from builder.spec_model import Bank
-from builder.table import Check, Column, Form, Given, Line, Picture, Row, Series, Sheet, Table
+from builder.table import Check, Column, Form, Given, Line, Picture, Result, Row, Series, Sheet, Table
 
 
 def sheet(layout: Layout) -> Sheet:
@@ -19,7 +20,7 @@ def sheet(layout: Layout) -> Sheet:
     parts: list[Table | Form | Picture] = []
     for bank in layout.spec.rows:
         row = BoreRow(layout, bank)
-        parts += [row.widths(), row.centres(), *([row.picture()] if row.between else []), row.sum()]
+        parts += [row.widths(), row.centres(), *([row.picture()] if row.between else []), row.sum(), row.suspects()]
     if rebored(layout):
         parts.append(_chamfer(layout))
     return Sheet(name="Lands", title="Lands and bore centres", parts=parts)
@@ -27,7 +28,7 @@ def sheet(layout: Layout) -> Sheet:
 
 def rebored(layout: Layout) -> bool:
     """Whether there are lands that boring to an oversize makes narrower."""
-    return bool(layout.spec.bores.oversizes) and any(len(bank.cylinders) > 1 for bank in layout.spec.rows)
+    return bored(layout) and any(len(bank.cylinders) > 1 for bank in layout.spec.rows)
 
 
 def narrowest_land(layout: Layout) -> Quantity:
@@ -66,16 +67,42 @@ class BoreRow:
             own_page=self.bank.key != self.layout.spec.rows[0].key,
             heading="Land",
             note=f"Read along the row at the depth “{self.depth.words}”. "
-            "After boring: every bore taken to the size that the bore sheet proposes, about its own centre.",
-            rows=[
-                Row("front_end", f"End wall before cylinder {self.cylinders[0]}"),
-                *(Row(name, f"Land {name.replace('_', ' to ')}") for name in self.between),
-                Row("rear_end", f"End wall behind cylinder {self.cylinders[-1]}"),
-            ],
+            "After boring: every bore at its finish size and set over as the plan has it.",
+            rows=self.rows(),
             columns=(
                 self.sizes.reading("width", "width", nominal.__getitem__, how,
                                    possible=lambda row: (0.0, 2 * nominal[row].to(unit))),
                 *(self.after_boring() if self.between and rebored(self.layout) else ()),
+            ),
+        )  # fmt: skip
+
+    def rows(self) -> list[Row]:
+        """The lands and both end walls, from the front."""
+        return [
+            Row("front_end", f"End wall before cylinder {self.cylinders[0]}"),
+            *(Row(name, f"Land {name.replace('_', ' to ')}") for name in self.between),
+            Row("rear_end", f"End wall behind cylinder {self.cylinders[-1]}"),
+        ]
+
+    def suspects(self) -> Table:
+        """Which width to look at first when the row does not add up, in words beside it."""
+        key, row = f"land_suspects{self.bank.suffix}", f"row{self.bank.suffix}.row_closure"
+        every = [f"{key}.{one.key}.off_drawing" for one in self.rows()]
+        inputs: dict[str, Any] = {"off_drawing": f"{key}.{{row}}.off_drawing", "all_off_drawing": every, "row_closure": row,
+                                  "verdict": f"{row}.verdict"}  # fmt: skip
+        return Table(
+            key=key,
+            title=self.bank.title("Where to look first when it does not add up"),
+            heading="Land",
+            note="One wrong width is off its drawing by about what the sum lacks. A hint and no verdict: a bore or the length "
+            "may be wrong as well.",
+            rows=self.rows(),
+            columns=(
+                self.sizes.given("drawn", "as drawn", self.nominal().__getitem__),
+                self.sizes.result("off_drawing", "off the drawing", suspicions.off_drawing,
+                                  width=f"{self.lands}.{{row}}.width"),
+                Result(name="suspected", words="sum OUT?", unit=None, width=9, equation=suspicions.land_suspected,
+                       inputs=inputs),
             ),
         )  # fmt: skip
 
@@ -88,9 +115,11 @@ class BoreRow:
         yield self.sizes.result(
             "land_after_boring", "after boring", lands.land_after_boring, self.between,
             land=f"{self.lands}.{{row}}.width", front_bore=bore(0), rear_bore=bore(1),
-            front_finished_bore="rebore.next_oversize", rear_finished_bore="rebore.next_oversize",
+            front_finished_bore=_planned(FINISH, 0), rear_finished_bore=_planned(FINISH, 1),
         )  # fmt: skip
-        left = {"land": f"{self.lands}.{{row}}.land_after_boring", "chamfer_width": "chamfer.chamfer_width"}
+        yield self.sizes.result("land_set_over", "and setting over", lands.land_set_over, self.between,
+                                front_offset=_planned(OFFSET, 0), rear_offset=_planned(OFFSET, 1))  # fmt: skip
+        left = {"land": f"{self.lands}.{{row}}.land_set_over", "chamfer_width": "chamfer.chamfer_width"}
         yield self.sizes.result("clamping_land", "left to clamp", lands.clamping_land, self.between, **left)
         yield Check(of="clamping_land", limits=self.spec.clamping_land, rows=self.between)
 
@@ -123,32 +152,6 @@ class BoreRow:
             ),
         )  # fmt: skip
 
-    def set_over(self) -> Table:
-        """How far the boring bar is set off each centre as found, to put the row back with the least of it."""
-        offsets = [f"{self.middles}.{number}.offset" for number in self.cylinders]
-        shift = f"row_shift{self.bank.suffix}.row_shift"
-        return Table(
-            key=f"set_over{self.bank.suffix}",
-            title=self.bank.title("Setting the bar over"),
-            heading="Cylinder",
-            note="The row as a whole is shifted by the amount below, so that the largest set-over is as small as it can be. "
-            "Above nought: towards the rear. Set over only where the wall allows it.",
-            rows=[Row(number, f"Cylinder {number}") for number in self.cylinders],
-            columns=(
-                self.sizes.result("offset", "off its place", shown_again, value=lambda row: offsets[self.cylinders.index(row)]),
-                self.sizes.result("boring_offset", "set the bar over", walls.boring_offset, row_shift=shift),
-            ),
-        )
-
-    def row_shift(self) -> Form:
-        """The shift of the whole row that makes the largest set-over least."""
-        offsets = [f"{self.middles}.{number}.offset" for number in self.cylinders]
-        return Form(
-            key=f"row_shift{self.bank.suffix}",
-            title=self.bank.title("Shift of the whole row"),
-            lines=(Line(column=self.sizes.result("row_shift", "Row as a whole", walls.row_shift, offsets=offsets)),),
-        )
-
     def picture(self) -> Picture:
         """Where the centres have wandered."""
         offsets = Series("offset", [f"{self.middles}.{number}.offset" for number in self.cylinders])
@@ -174,6 +177,11 @@ class BoreRow:
                 Line(column=closure, limits=self.spec.closure, note=self.spec.closure.source),
             ),
         )  # fmt: skip
+
+
+def _planned(cell: str, side: int) -> Callable[[str], str]:
+    """What the plan has for the cylinder on one side of a land."""
+    return lambda row: cell.format(row=row.split("_")[side])
 
 
 def _chamfer(layout: Layout) -> Form:

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from builder.layout import Layout
-from builder.sheets import knock_on
+from builder.sheets import bore_plan, knock_on
 from builder.sheets.heights import Station
-from builder.sheets.lands import BoreRow
 from builder.sheets.states import RECEIVED
 from builder.table import Form, Picture, Sheet, Table
 
@@ -17,7 +16,6 @@ def sheet(layout: Layout) -> Sheet:
     parts: list[Table | Form | Picture] = [*shared]
     for station in stations:
         parts += [station.plan(), station.suggested()]
-    for row in [BoreRow(layout, bank) for bank in layout.spec.rows]:
-        parts += [row.set_over(), row.row_shift()]
+    parts += bore_plan.parts(layout)
     parts += knock_on.parts(layout)
     return Sheet(name="Plan", title="Plan of the cuts", parts=parts, stage="planned")

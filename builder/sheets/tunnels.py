@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from builder.equations import tunnels
 from builder.layout import Layout
 from builder.sheets.features import Feature, drawn, tick
-from builder.spec_features import Alignment, Tunnels
+from builder.spec_features import Alignment, Caps, Tunnels
 from builder.table import Check, Column, Form, Line, Row, Sheet, Table
 
 DIRECTIONS = {"vertical": "square to the joint", "left": "off the joint to the left", "right": "off the joint to the right"}
@@ -27,6 +27,8 @@ def measured(feature: Feature) -> list[Table | Form]:
         return []
     lined = spec.alignment
     parts: list[Table | Form] = [make(feature, spec) for make in (_readings, _each, _tapers, _row)]
+    if spec.caps is not None and not feature.state.prefix:
+        parts.insert(1, _caps(feature, spec.caps))
     return [*parts, *((_line_of_centres(feature, lined), _overall(feature, lined)) if lined else ())]
 
 
@@ -69,6 +71,20 @@ def _each(feature: Feature, spec: Tunnels) -> Table:
             sizes.result("tunnel_size", "mean size", tunnels.tunnel_size, diameters=everywhere),
             feature.check("tunnel", "tunnel_size", spec.size),
         ),
+    )
+
+
+def _caps(feature: Feature, spec: Caps) -> Table:
+    """The caps before they are cut; what the cut leaves of them stands in the budget."""
+    sizes = feature.layout.sizes("tunnels")
+    how = "Micrometer, joint face to the seat of the nuts, at the lower side."
+    return Table(
+        key="caps",
+        title="Height of the caps",
+        heading="Cap",
+        note="A cap cut before is lower; one below its least height is replaced, and bored with the others.",
+        rows=[Row(number, f"Cap {number}") for number in _numbers(feature)],
+        columns=(sizes.reading("height", "height", spec.standard, how), Check(of="height", limits=spec.least)),
     )
 
 

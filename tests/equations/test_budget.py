@@ -5,6 +5,8 @@ Sources: geometry; the 8.890 in block is the trade's own reckoning (common pract
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -40,3 +42,10 @@ def test_least_of_is_the_narrowest() -> None:
 @given(st.lists(st.floats(0.001, 50.0), min_size=2, max_size=5))
 def test_share_of_every_part_together_is_the_whole(parts: list[float]) -> None:
     assert sum(budget.share(part, *parts) for part in parts) == pytest.approx(1.0, abs=1e-9)
+
+
+def test_as_planned_is_what_is_typed_else_what_is_suggested_else_nothing() -> None:
+    assert budget.as_planned(82.5, 82.25) == 82.5
+    assert budget.as_planned(math.nan, 82.25) == 82.25
+    assert budget.as_planned(0.0, 0.03) == 0.0, "a nought that is typed is a decision"
+    assert budget.as_planned(math.nan, math.nan) is None

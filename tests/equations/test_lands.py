@@ -119,3 +119,9 @@ def test_chamfer_width_by_height_and_angle_from_the_bore_axis(height: float, ang
 def test_clamping_land_loses_a_whole_millimetre_to_two_half_millimetre_mouths_at_45_degrees() -> None:
     width = lands.chamfer_width(0.5, math.radians(45))
     assert 8.5 - lands.clamping_land(8.5, width) == pytest.approx(1.0)
+
+
+@given(st.floats(4, 30), st.floats(-0.5, 0.5), st.floats(-0.5, 0.5))
+def test_land_set_over_grows_by_what_the_bores_move_apart(land: float, front: float, rear: float) -> None:
+    apart = (100.0 + rear) - (0.0 + front) - 100.0  # two centres 100 apart
+    assert lands.land_set_over(land, front, rear) == pytest.approx(land + apart, abs=1e-9)

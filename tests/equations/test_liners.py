@@ -5,6 +5,8 @@ Sources: Shigley, 9th ed., eqs. 3-56 and 3-57; Machinery's Handbook, 31st ed., p
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -157,3 +159,21 @@ def test_ledge_spread_and_ledge_cup() -> None:
 
 def test_stand_out_spread_is_between_the_proudest_and_the_least_proud() -> None:
     assert liners.stand_out_spread(0.090, 0.105, 0.100, -0.005) == pytest.approx(0.110)
+
+
+def test_suggested_bore_of_a_new_liner_is_the_standard_size() -> None:
+    assert liners.suggested_bore("yes", 82.0, 82.5) == 82.0
+    assert liners.suggested_bore("yes", 82.0, math.nan) == 82.0
+    assert liners.suggested_bore("no", 82.0, 82.5) == liners.suggested_bore("", 82.0, 82.5) == 82.5
+    assert liners.suggested_bore("", 82.0, math.nan) is None
+
+
+def test_bore_in_block_is_the_hole_of_a_liner_or_the_finish_bore() -> None:
+    assert liners.bore_in_block("yes", hole=86.01, finish_bore=math.nan) == 86.01
+    assert liners.bore_in_block("", hole=math.nan, finish_bore=82.5) == 82.5
+    assert liners.bore_in_block("yes", hole=math.nan, finish_bore=82.5) is None
+    assert liners.bore_in_block("no", hole=86.01, finish_bore=math.nan) is None
+
+
+def test_wall_needed_is_less_behind_a_liner() -> None:
+    assert [liners.wall_needed(said, parent_wall=2.3, wall=3.8) for said in ("yes", "no", "")] == [2.3, 3.8, 3.8]

@@ -65,7 +65,7 @@ class Person:
         chance, gauge = self.chance, self.gauge("bores", (0.01, 0.005, 0.002, 0.001), (0.001, 0.0005, 0.0001))
         spec = self.layout.spec.bores
         standard, oversizes = (
-            self.near("bored_to.size"),
+            self.near("bore.1.unworn_lip"),
             [self.length("bores", float(one.exactly("mm"))) for one in spec.oversizes],
         )
         history = standard + (chance.choice(oversizes) if oversizes and chance.random() < 0.25 else 0.0)
@@ -81,7 +81,13 @@ class Person:
             found |= self.cylinder(cylinder, bored, wear, gauge)
             found[f"bore.{cylinder}.unworn_lip"] = gauge.reads(bored)
         decided = round(history + (chance.choice(oversizes) if oversizes else 0.0), 6)
-        return found | {"bored_to.size": decided, "instruments.bores.resolution": gauge.step} | self.finished(decided, gauge)
+        found |= {"instruments.bores.resolution": gauge.step}
+        return found | self.decided(decided) | self.finished(decided, gauge)
+
+    def decided(self, size: float) -> Sizes:
+        """The size decided, where this engine's plan or finished sheet asks for it."""
+        keys = ["bored_to.size", *(f"bore_plan.{cylinder}.typed_bore" for cylinder in self.layout.cylinders())]
+        return {key: size for key in keys if key in self.layout.places}
 
     def cylinder(self, cylinder: int, bored: float, wear: float, gauge: Gauge) -> Sizes:
         """One worn cylinder: wear fades downwards, more across the crank, ellipse of the bolts anywhere."""
@@ -101,7 +107,7 @@ class Person:
     def finished(self, decided: float, gauge: Gauge) -> Sizes:
         """Bores freshly bored and honed: true to some microns, and read with the same gauge."""
         chance, found = self.chance, {}
-        if "bored_to.size" not in self.layout.places:
+        if self.layout.spec.finished is None:
             return {}
         for cylinder in self.layout.cylinders():
             size, taper = decided + self.length("bores", chance.uniform(0, 0.015)), self.length("bores", chance.gauss(0, 0.002))

@@ -57,7 +57,7 @@ def digits(layout: Layout, readings: Sizes, chance: random.Random) -> Spoiled | 
 
 def radius(_: Layout, readings: Sizes, chance: random.Random) -> Spoiled | None:
     """A radius for a diameter."""
-    key = _one(readings, chance, (*BORES, "bored_to."))
+    key = _one(readings, chance, (*BORES, "bored_to.", "bore_plan."))
     return {**readings, key: round(readings[key] / 2, 4)}, {key}
 
 
