@@ -65,7 +65,7 @@ def _combustion(layout: Layout, spec: Combustion, bank: Bank) -> Table:
             of(volume, "gasket_volume", "in the gasket", volumes.gasket_volume, "gasket_hole", "gasket_thickness"),
             of(volume, "deck_volume", "above the crown", volumes.deck_volume),
             of(volume, "clearance_volume", "all that is left", volumes.clearance_volume, "chamber_volume", "dish_volume"),
-            of(Sizes("", 2), "compression_ratio", "compression ratio", volumes.compression_ratio),
+            of(Sizes("", 2), "compression_ratio", "ratio", volumes.compression_ratio),
             of(length, "squish", "squish", volumes.squish, "gasket_thickness"),
             Check(of="squish", limits=spec.squish, rows=["after"]),
         ),
