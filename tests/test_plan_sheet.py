@@ -175,3 +175,15 @@ def test_a_closure_that_is_out_points_at_the_reading_that_was_misread(
 def speaking(layout: Layout, typed: dict[str, float | str]) -> dict[str, object]:
     values = reckon(layout, typed)
     return {key: value for key, value in values.items() if key.endswith("suspected") and value}
+
+
+def test_each_cut_has_a_line_of_its_own_and_together_they_are_the_plan(layout: Layout, story: dict[str, float | str]) -> None:
+    values = reckon(layout, story | {"plan.deck_cut": 0.004, "plan.crown_metal": 0.003})
+    squish = {row: number(values[f"combustion.{row}.squish"]) for row in ("now", "deck", "line_bore", "bored", "after")}
+    assert squish["now"] - squish["deck"] == pytest.approx(0.004, abs=1e-9)
+    assert squish["now"] - squish["line_bore"] == pytest.approx(0.003, abs=1e-9)
+    assert squish["now"] - squish["after"] == pytest.approx(0.007, abs=1e-9)
+    assert squish["bored"] == squish["now"]
+    ratio = {row: number(values[f"combustion.{row}.compression_ratio"]) for row in squish}
+    assert ratio["now"] < min(ratio["deck"], ratio["line_bore"], ratio["bored"])
+    assert ratio["after"] > max(ratio["deck"], ratio["line_bore"], ratio["bored"])

@@ -87,6 +87,17 @@ def deck_clearance(deck_height: Length, piston_stack: Length) -> Length:
     return deck_height - piston_stack
 
 
+def clearance_less(deck_clearance: Length, cut: Length) -> Length:
+    """Deck clearance after one cut by itself: a cut on the deck, or a lift of the axis towards it.
+
+    Source: geometry.
+
+    >>> clearance_less(deck_clearance=0.020, cut=0.008)
+    0.012
+    """
+    return deck_clearance - cut
+
+
 def metal_removed(standard_height: Length, height: Length) -> Length:
     """Metal gone from a height since it was new.
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
-from builder.equations import drives, volumes
+from builder.equations import drives, heights, volumes
 from builder.equations.bores import mean_size, swept_volume
 from builder.equations.budget import least_of
 from builder.equations.verdicts import shown_again
@@ -43,14 +44,10 @@ def _above_the_piston(layout: Layout, spec: Combustion) -> Form:
 
 
 def _combustion(layout: Layout, spec: Combustion, bank: Bank) -> Table:
-    """One line as it is, one as it will be: a proud piston has a deck volume below zero."""
-    length, bores = layout.sizes("heights"), layout.sizes("bores")
-    volume, every = Sizes("cm**3", 2), ["now", "after"]
-    means = [f"bore.{number}.mean_size" for number in bank.cylinders]
-    finishes = [FINISH.format(row=number) for number in bank.cylinders]
-    of_bank = f"{bank.key}_" if bank.key else ""
-    clearance = {"now": f"{of_bank}stack.deck_clearance", "after": f"{of_bank}plan.deck_clearance_after"}
-    bored = ["after"] if plan_bores(layout) else []
+    """One line as it is, one for each cut by itself, one as it will be: a proud piston has a deck volume below zero."""
+    length, of_bank = layout.sizes("heights"), f"{bank.key}_" if bank.key else ""
+    volume, lines = Sizes("cm**3", 2), _lines(layout)
+    every = list(lines)
     head = {name: f"head.{name}" for name in ("gasket_thickness", "gasket_hole", "chamber_volume", "dish_volume")}
 
     def of(result: Sizes, name: str, words: str, equation: Any, *names: str, **inputs: Any) -> Result:
@@ -61,20 +58,41 @@ def _combustion(layout: Layout, spec: Combustion, bank: Bank) -> Table:
         title=bank.title("Compression and squish"),
         heading="",
         note="Say so to the owner before the cut. After: the mean of the finish bores, the deck all over at one height.",
-        rows=[Row("now", "As received, mean of the bores"), Row("after", "After the plan")],
+        rows=[Row(key, words) for key, words in lines.items()],
         columns=(
-            bores.result("bore", "bore", mean_size, [row for row in every if row not in bored], diameters=means),
-            bores.result("bore", "bore", mean_size, bored, diameters=finishes),
-            length.result("deck_clearance", "deck clearance", shown_again, value=clearance.__getitem__),
+            *_bore_and_clearance(layout, bank, every),
             of(volume, "swept_volume", "swept", swept_volume, stroke=f"{of_bank}stack.stroke"),
             of(volume, "gasket_volume", "in the gasket", volumes.gasket_volume, "gasket_hole", "gasket_thickness"),
             of(volume, "deck_volume", "above the crown", volumes.deck_volume),
             of(volume, "clearance_volume", "all that is left", volumes.clearance_volume, "chamber_volume", "dish_volume"),
-            of(Sizes("", 2), "compression_ratio", "compression ratio", volumes.compression_ratio),
+            of(Sizes("", 2), "compression_ratio", "ratio", volumes.compression_ratio),
             of(length, "squish", "squish", volumes.squish, "gasket_thickness"),
             Check(of="squish", limits=spec.squish, rows=["after"]),
         ),
     )
+
+
+def _lines(layout: Layout) -> dict[str, str]:
+    """The lines of the table: every cut by itself stands between what is and what will be."""
+    boring = {"bored": "The boring by itself"} if plan_bores(layout) else {}
+    alone = {"deck": "The deck cut by itself", "line_bore": "The line bore by itself"}
+    return {"now": "As received, mean of the bores"} | alone | boring | {"after": "After the plan"}
+
+
+def _bore_and_clearance(layout: Layout, bank: Bank, every: list[str]) -> Iterator[Result]:
+    """What each line starts from: its bore, and how far the crown stops below the deck."""
+    length, sizes, of = layout.sizes("heights"), layout.sizes("bores"), f"{bank.key}_" if bank.key else ""
+    bored = [row for row in ("bored", "after") if plan_bores(layout)]
+    finishes = [FINISH.format(row=number) for number in bank.cylinders]
+    means = [f"bore.{number}.mean_size" for number in bank.cylinders]
+    yield sizes.result("bore", "bore", mean_size, [row for row in every if row not in bored], diameters=means)
+    yield sizes.result("bore", "bore", mean_size, bored, diameters=finishes)
+    now, after = f"{of}stack.deck_clearance", f"{of}plan.deck_clearance_after"
+    cut = {"deck": f"{of}plan.deck_cut", "line_bore": f"{of}plan.shift_towards_deck" if of else "plan.axis_shift"}
+    yield length.result("deck_clearance", "deck clearance", shown_again, [row for row in every if row not in cut],
+                        value=lambda row: after if row == "after" else now)  # fmt: skip
+    yield length.result("deck_clearance", "deck clearance", heights.clearance_less, list(cut), deck_clearance=now,
+                        cut=cut.__getitem__)  # fmt: skip
 
 
 def _centres(layout: Layout, spec: CamDrive) -> tuple[Line, ...]:

@@ -154,3 +154,8 @@ def test_restoring_bottom_cut_takes_what_the_axis_gained_and_nothing_when_it_san
     assert heights.restoring_bottom_cut(-0.002) == 0
     # the trade's own reckoning: deck, bottom and line bore each 0.003 in: axis to bottom is unchanged
     assert heights.bottom_height_after(3.555, heights.restoring_bottom_cut(0.003), 0.003) == pytest.approx(3.555, abs=1e-12)
+
+
+def test_clearance_less_both_cuts_one_after_the_other_is_that_of_the_worked_example() -> None:
+    # geometry, derived: c 0.020, axis up 0.004, deck cut 0.008
+    assert heights.clearance_less(heights.clearance_less(0.020, 0.004), 0.008) == pytest.approx(0.008, abs=1e-12)
