@@ -134,13 +134,14 @@ def validate(
         _stop(f"There is no workbook (.xlsx, .xlsm or .ods) in {', '.join(map(str, books))}.")
     if report is not None and (report.suffix.lower() not in (".html", ".htm") or report in paths):
         _stop(f"--report {report}: the report is a page, name it with .html.")
-    if report is not None and len(paths) > 1:
-        _stop("--report writes one page for one workbook; validate them one by one.")
+    several = csv or len(paths) > 1 or (books[0].is_dir() and not json and report is None)
+    if report is not None and several:
+        _stop("--report writes one page for one workbook; validate them one by one, without --csv.")
     if stage not in STAGES:
         _stop(f"--stage {stage}: write one of {', '.join(STAGES)}.")
     if json and csv:
         _stop("--json and --csv: ask for one of them.")
-    if csv or len(paths) > 1 or (books[0].is_dir() and not json):
+    if several:
         _register(paths, Asked(stage, _today(today), whole=json), csv, processes)
     made = validate_book(paths[0], stage)
     typer.echo(as_json([document(made)])) if json else _tell(made)

@@ -44,7 +44,12 @@ class RegisterError(RuntimeError):
 
 @dataclass(frozen=True)
 class Block:
-    """One line of the register: a block, or a file that is no book of one."""
+    """One line of the register: a block, or a file that is no book of one.
+
+    `worst` is a check with its place, or what is wrong with the file; `readings_missing` are those that hold the job up,
+    None where there is no book. `days_open` run from `received_on` to `until`, the day that `counted_to` names; None where
+    no day received is stated or it is later than that.
+    """
 
     file: str
     job: str

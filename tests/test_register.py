@@ -6,6 +6,7 @@ import csv
 import io
 import json
 import os
+from concurrent.futures.process import BrokenProcessPool
 from datetime import date
 from pathlib import Path
 
@@ -14,7 +15,7 @@ import pytest
 from builder.instruments import Instrument, instruments_of, remarks
 from builder.layout import Job
 from builder.record import chunks
-from builder.register import FEW, Asked, Block, block_of, entered, register
+from builder.register import FEW, Asked, Block, RegisterError, block_of, entered, register
 from builder.register_words import as_csv, noticed, told
 from builder.sheets import lay_out
 from builder.spec import load_spec, shipped_specs
@@ -104,6 +105,20 @@ def test_hundreds_of_books_in_other_processes_give_the_same_lines_in_order(relea
     assert len(paths) >= FEW
     alone = [entered(path, Asked(whole=True)) for path in paths]
     assert list(register(paths, Asked(whole=True), processes=2)) == alone
+
+
+def test_a_process_ended_from_outside_ends_the_register_in_words(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    def broken(*_: object) -> None:
+        raise BrokenProcessPool
+
+    monkeypatch.setattr("builder.register.ProcessPoolExecutor", broken)
+    with pytest.raises(RegisterError, match="ended from outside"):
+        list(register([tmp_path / "none.xlsx"] * FEW, Asked()))
+    for number in range(FEW):
+        (tmp_path / f"{number}.xlsx").write_bytes(b"")
+    made = run("validate", tmp_path)
+    assert made.exit_code == 2
+    assert "not complete" in made.output
 
 
 def test_a_folder_is_a_table_whose_status_is_that_of_the_worst_book(released: Path, tmp_path: Path) -> None:
