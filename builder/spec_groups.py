@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import Field
 
 from builder.spec_limits import Part
 from builder.spec_values import LengthUnit
 
-Group = Literal["bores", "lands", "walls", "heights", "flatness", "tunnels", "cam", "small_bores", "holes"]
-GROUPS: tuple[Group, ...] = ("bores", "lands", "walls", "heights", "flatness", "tunnels", "cam", "small_bores", "holes")
-AS_READ: dict[str, str] = {"walls": "lands", "flatness": "heights", "tunnels": "bores", "cam": "bores", "small_bores": "bores"}
+Group = Literal["bores", "lands", "walls", "heights", "flatness", "tunnels", "cam", "small_bores", "parts", "gaps", "holes"]
+GROUPS: tuple[Group, ...] = get_args(Group)
+AS_READ: dict[str, str] = {"walls": "lands", "flatness": "heights"} | dict.fromkeys(
+    ("tunnels", "cam", "small_bores", "parts", "gaps"), "bores"
+)
 """The group whose unit and places another has where the spec names none for it."""
 
 Places = Annotated[int, Field(ge=0, le=6)]
@@ -29,6 +31,8 @@ class Units(Part):
     tunnels: LengthUnit | None = Field(None, description="Unit in which the main tunnels are read; as the bores if left out.")
     cam: LengthUnit | None = Field(None, description="Unit in which the cam tunnel is read; as the bores if left out.")
     small_bores: LengthUnit | None = Field(None, description="Unit of tappet bores and core holes; as the bores if left out.")
+    parts: LengthUnit | None = Field(None, description="Unit in which the parts are measured; as the bores if left out.")
+    gaps: LengthUnit | None = Field(None, description="Unit of ring gaps, crush and end float; as the bores if left out.")
 
     def __getitem__(self, group: str) -> str:
         return str(_of_group(self, group))
@@ -46,6 +50,8 @@ class Decimals(Part):
     tunnels: Places | None = Field(None, description="Places shown for tunnels, 0 to 6; those of the bores if left out.")
     cam: Places | None = Field(None, description="Places shown for the cam tunnel, 0 to 6; those of the bores if left out.")
     small_bores: Places | None = Field(None, description="Places shown for small bores, 0 to 6; as the bores if left out.")
+    parts: Places | None = Field(None, description="Places shown for the parts, 0 to 6; those of the bores if left out.")
+    gaps: Places | None = Field(None, description="Places of gaps, crush and end float, 0 to 6; as the bores if left out.")
 
     def __getitem__(self, group: str) -> int:
         return int(_of_group(self, group))
