@@ -130,7 +130,7 @@ class Liners(Part):
         try:
             figure(material, "modulus"), figure(material, "poisson"), figure(material, "expansion")
         except LookupError as refusal:
-            raise refused("unknown-material", material, str(refusal)) from None
+            raise refused("unknown-material", material, f"{str(refusal).partition(';')[0]}.") from None
         return material
 
 

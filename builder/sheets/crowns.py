@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from builder.equations import clearances, heights, pistons, volumes
 from builder.equations.bores import swept_volume
@@ -42,7 +43,7 @@ def _of(layout: Layout, bank: Bank) -> tuple[str, str]:
 
 def _stack(layout: Layout, spec: FittedParts, bank: Bank) -> Table:
     sizes, (of, fresh) = layout.sizes("heights"), _of(layout, bank)
-    own = {
+    own: dict[str, Any] = {
         "rod_length": "rods.{row}.rod_length" if spec.rods else layout.spec.heights.rod_length,
         "compression_height": "pistons.{row}.compression_height" if spec.pistons else layout.spec.heights.compression_height,
     }
@@ -53,7 +54,9 @@ def _stack(layout: Layout, spec: FittedParts, bank: Bank) -> Table:
         yield sizes.result("deck_clearance", "deck clearance", heights.deck_clearance)
         yield Check(of="deck_clearance", limits=layout.spec.heights.deck_clearance)
         if layout.spec.combustion:
-            yield sizes.result("squish", "squish", volumes.squish, gasket_thickness=_gasket_of(layout, spec)["gasket_thickness"])
+            yield sizes.result(
+                "squish", "squish", volumes.squish, gasket_thickness=_gasket_of(layout, spec)["gasket_thickness"]
+            )
             yield Check(of="squish", limits=layout.spec.combustion.squish)
 
     return Table(
@@ -82,7 +85,7 @@ def _deck(layout: Layout, bank: Bank, of: str, sizes: Sizes) -> Iterator[Column]
     yield sizes.result("deck_height", "deck", clearances.size_to_fit)
 
 
-def _gasket_of(layout: Layout, spec: FittedParts) -> dict[str, str | Quantity]:
+def _gasket_of(layout: Layout, spec: FittedParts) -> dict[str, Any]:
     """Thickness and hole of the gasket: as measured, else as the spec has them."""
     combustion = layout.spec.combustion
     assert combustion is not None  # held by the spec
@@ -99,7 +102,7 @@ def _compression(layout: Layout, spec: FittedParts, combustion: Combustion, bank
         key=f"compression{bank.suffix}",
         title=bank.title("Compression of each cylinder"),
         heading="Cylinder",
-        note="Chamber and dish as the spec has them. A piston that stands proud makes the volume under the gasket less than nothing.",
+        note="Chamber and dish as the spec has them. Above a piston that stands proud the volume is below zero.",
         rows=_rows(bank),
         columns=(
             sizes.result("bore", "bore", shown_again, value=bore),
@@ -145,7 +148,7 @@ def _gasket(layout: Layout, bank: Bank) -> Form:
     lines = [Line(column=sizes.result("largest_protrusion", "Proudest crown over the deck", pistons.largest_protrusion,
                                       deck_clearances=least), note="below zero: every crown stops short of it")]  # fmt: skip
     if combustion.squish.low is not None:
-        thinnest = sizes.result("gasket_for_protrusion", "Thinnest gasket that leaves the squish", pistons.gasket_for_protrusion,
+        thinnest = sizes.result("gasket_for_protrusion", "Thinnest gasket that leaves room", pistons.gasket_for_protrusion,
                                 largest_protrusion=f"{key}.largest_protrusion", least_squish=combustion.squish.low)  # fmt: skip
         lines.append(Line(column=thinnest, note=combustion.squish.source))
         lines.append(Line(column=sizes.result("gasket", "Gasket as measured", shown_again, value="gasket.gasket_thickness")))

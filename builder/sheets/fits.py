@@ -52,16 +52,15 @@ def _parts(layout: Layout) -> Iterator[Table | Form]:
     yield from crowns(layout, spec)
 
 
-def held(
-    sizes: Sizes, of: str, limits: Limit | None, rule: str, by: Callable[..., Any], size: str
-) -> Iterator[Column | Check]:
+def held(sizes: Sizes, of: str, limits: Limit | None, rule: str, by: Callable[..., Any], size: str) -> Iterator[Column | Check]:
     """A check by the spec's own limits, or by a rule of so much to the inch, both ends of which stand beside it."""
     if limits is not None:
         yield Check(of=of, limits=limits)
         return
     known, (diameter, share) = fit_rule(rule), parameters(by)[0]
     for name, words, figure in (("least", "by rule not less", known.least), ("most", "by rule not more", known.most)):
-        yield sizes.result(f"{of}_{name}", words, by, **{diameter: size, share: figure})
+        inputs: dict[str, Any] = {diameter: size, share: figure}
+        yield sizes.result(f"{of}_{name}", words, by, **inputs)
     yield Check(of=of, low=f"{of}_least", high=f"{of}_most", source=known.source)
 
 
@@ -99,6 +98,7 @@ def _bores(layout: Layout, spec: FittedParts) -> Table:
 
 def _bore(layout: Layout, sizes: Sizes) -> Iterator[Column]:
     """The size of a bore that a part goes into, as finished or else as planned."""
+
     def everywhere(state: str) -> list[str]:
         return [f"{state}bores.{{row}}.{depth.key}.{axis}" for depth in layout.spec.bores.depths for axis in AXES]
 
@@ -134,9 +134,9 @@ def _up_to(layout: Layout, millimetres: float) -> tuple[float, float]:
 
 def _gap(layout: Layout, limits: Limit | None, rule: str) -> Quantity:
     """About what a ring gap is: well within the spec's limit, or between both ends of the rule."""
-    standard, known = layout.spec.bores.standard.low, fit_rule(rule)
+    standard = layout.spec.bores.standard.low
     assert standard is not None  # a Band has both ends
-    return middle(limits) if limits is not None else standard * ((known.least.number + known.most.number) / 2)
+    return middle(limits) if limits is not None else standard * fit_rule(rule).middle
 
 
 def _rings(layout: Layout, spec: Rings) -> Table:
@@ -228,7 +228,7 @@ def _crush(layout: Layout, row_of: str, title: str, spec: Journals, rows: Sequen
         key=key,
         title=title,
         heading="Bearing",
-        note="Both halves together. Too little lets the shells turn, too much bends them: other shells, or the housing to size.",
+        note="Both halves together. Too little lets the shells turn, too much bends them: other shells, or housing to size.",
         rows=rows,
         columns=(
             *(sizes.reading(name, words, near, how, possible=_up_to(layout, 1)) for name, words in halves.items()),

@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from builder.equations import bearings
 from builder.layout import Layout
 from builder.quantities import Quantity
-from builder.sheets.features import drawn
+from builder.sheets.features import drawn, middle
 from builder.spec_parts import Journals
+from builder.standards.fit_rules import fit_rule
 from builder.table import Check, Row, Table
 
 DIRECTIONS = {"vertical": "upright", "horizontal": "level"}
@@ -90,5 +91,4 @@ def _hole(spec: Journals) -> Quantity:
     """About what the hole in the shells should be: the journal and some room."""
     journal = drawn(spec.size)
     assert journal is not None  # a Band has both ends
-    room = spec.clearance.low if spec.clearance is not None else None
-    return journal + room if room is not None else journal
+    return journal + (middle(spec.clearance) if spec.clearance is not None else journal * fit_rule("journal").middle)

@@ -23,9 +23,10 @@ REFERENCE = read_quantity("20 degC")
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the dry liners."""
     parts = layout.spec.parts
-    assert parts is not None and parts.liners is not None  # the station is left out without them
-    return Sheet(name="Liners", title="Dry liners in their holes", parts=(_fit(layout, parts.liners), _each(layout, parts.liners)),
-                 stage="planned")  # fmt: skip
+    spec = parts.liners if parts else None
+    assert spec is not None  # the station is left out without them
+    tables = (_fit(layout, spec), _each(layout, spec))
+    return Sheet(name="Liners", title="Dry liners in their holes", parts=tables, stage="planned")
 
 
 def _millimetres(size: Fraction) -> Quantity:
@@ -57,7 +58,7 @@ def _fit(layout: Layout, spec: Liners) -> Form:
 def _warning(fit: Fit) -> str:
     if not too_tight(fit):
         return "Read hole and liner at one temperature, and never press a liner into a hole that was only reckoned."
-    return f"MIND: {fit.designation} is tighter than {CAST_IRON}, the tightest fit that is usable with cast iron (Shigley table 7-9)."
+    return f"MIND: {fit.designation} is tighter than {CAST_IRON}, the tightest fit usable with cast iron (Shigley table 7-9)."
 
 
 def _materials(spec: Liners) -> Iterator[Line]:

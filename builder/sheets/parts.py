@@ -10,8 +10,9 @@ from builder.quantities import Quantity
 from builder.sheets.features import drawn, middle
 from builder.sheets.journals import DIRECTIONS, big_ends_apart, journal_tables, mains_apart, shells
 from builder.spec import Limit
+from builder.spec_model import Combustion
 from builder.spec_parts import CamJournals, FittedParts, GudgeonPins, Pistons, Rods, Tappets, Washers
-from builder.table import Check, Column, Form, Given, Line, Reading, Result, Row, Sheet, Table
+from builder.table import Check, Form, Given, Line, Reading, Result, Row, Sheet, Table
 
 MICROMETER = "Outside micrometer, part and block at one temperature."
 
@@ -43,12 +44,13 @@ def _parts(layout: Layout) -> Iterator[Table | Form]:
         yield _rods(layout, spec.rods)
         yield from _set_of("rods", "Rods", spec.rods, layout)
     yield from _crank(layout, spec)
-    if spec.cam_journals:
-        yield _cam_journals(layout, spec.cam_journals)
-    if spec.tappets:
-        yield _tappets(layout, spec.tappets)
-    if spec.gasket:
-        yield _gasket(layout)
+    cam, tappet_bores, combustion = layout.spec.cam, layout.spec.tappet_bores, layout.spec.combustion
+    if spec.cam_journals and cam:
+        yield _cam_journals(layout, spec.cam_journals, cam.bores)
+    if spec.tappets and tappet_bores:
+        yield _tappets(layout, spec.tappets, tappet_bores.bores)
+    if spec.gasket and combustion:
+        yield _gasket(layout, combustion)
 
 
 def _crank(layout: Layout, spec: FittedParts) -> Iterator[Table | Form]:
@@ -69,8 +71,7 @@ def _crank(layout: Layout, spec: FittedParts) -> Iterator[Table | Form]:
 def crankpin_of(layout: Layout, cylinder: int) -> int:
     """The number of the crankpin that a cylinder's rod runs on."""
     parts = layout.spec.parts
-    assert parts is not None and parts.crankpins is not None
-    shared = parts.crankpins.of_cylinders
+    shared = parts.crankpins.of_cylinders if parts and parts.crankpins else ()
     return shared[cylinder - 1] if shared else cylinder
 
 
@@ -88,8 +89,12 @@ def _pistons(layout: Layout, spec: Pistons) -> Table:
         note=f"Diameter read {spec.gauged_at}, square to the pin. Have them at hand before a bore is cut.",
         rows=cylinder_rows(layout),
         columns=(
-            sizes.reading("piston", "diameter", spec.diameter, f"{MICROMETER} {spec.gauged_at[:1].upper()}{spec.gauged_at[1:]}."),
-            heights.reading("compression_height", "pin to crown", near, "Crown to the near side of the pin, plus half the pin."),
+            sizes.reading(
+                "piston", "diameter", spec.diameter, f"{MICROMETER} {spec.gauged_at[:1].upper()}{spec.gauged_at[1:]}."
+            ),
+            heights.reading(
+                "compression_height", "pin to crown", near, "Crown to the near side of the pin, plus half the pin."
+            ),
             *((_weight(spec.weight),) if spec.weight else ()),
         ),
     )
@@ -127,7 +132,9 @@ def _gudgeon_pins(layout: Layout, spec: GudgeonPins) -> Table:
         rows=cylinder_rows(layout),
         columns=(
             sizes.reading("pin", "pin", spec.size, MICROMETER),
-            sizes.reading("small_end", "bush of the rod", spec.size + middle(spec.clearance), "Small-hole gauge and micrometer."),
+            sizes.reading(
+                "small_end", "bush of the rod", spec.size + middle(spec.clearance), "Small-hole gauge and micrometer."
+            ),
             sizes.result("pin_clearance", "clearance", fits.fit_clearance, **bush),
             Check(of="pin_clearance", limits=spec.clearance),
         ),
@@ -143,7 +150,9 @@ def _rods(layout: Layout, spec: Rods) -> Table:
         note="Caps on and torqued, square to the joint and to either side of it: the smallest of the three.",
         rows=cylinder_rows(layout),
         columns=(
-            heights.reading("rod_length", "centre to centre", drawn(spec.length), "Rod fixture, or over pins less half of both."),
+            heights.reading(
+                "rod_length", "centre to centre", drawn(spec.length), "Rod fixture, or over pins less half of both."
+            ),
             Check(of="rod_length", limits=spec.length),
             sizes.reading("big_end", "big end", drawn(spec.big_end), "Bore gauge, cap torqued, shells out."),
             Check(of="big_end", limits=spec.big_end),
@@ -169,14 +178,13 @@ def _washers(layout: Layout, spec: Washers, limits: Limit) -> Form:
     )  # fmt: skip
 
 
-def _cam_journals(layout: Layout, spec: CamJournals) -> Table:
-    assert layout.spec.cam is not None  # held by the spec
+def _cam_journals(layout: Layout, spec: CamJournals, count: int) -> Table:
     sizes = layout.sizes("parts")
     return Table(
         key="cam_journals",
         title="Cam journals",
         heading="Journal",
-        rows=[Row(str(number), f"Cam journal {number}") for number in range(1, layout.spec.cam.bores + 1)],
+        rows=[Row(str(number), f"Cam journal {number}") for number in range(1, count + 1)],
         columns=(
             *(sizes.reading(name, words, drawn(spec.size), MICROMETER) for name, words in DIRECTIONS.items()),
             sizes.result("largest_journal", "largest", bearings.largest_journal,
@@ -188,14 +196,13 @@ def _cam_journals(layout: Layout, spec: CamJournals) -> Table:
     )  # fmt: skip
 
 
-def _tappets(layout: Layout, spec: Tappets) -> Table:
-    assert layout.spec.tappet_bores is not None  # held by the spec
+def _tappets(layout: Layout, spec: Tappets, count: int) -> Table:
     return Table(
         key="tappets",
         title="Tappets",
         heading="Tappet",
         note="The foot slightly domed and free of pits, or the cam will not live.",
-        rows=[Row(str(number), f"Tappet {number}") for number in range(1, layout.spec.tappet_bores.bores + 1)],
+        rows=[Row(str(number), f"Tappet {number}") for number in range(1, count + 1)],
         columns=(
             layout.sizes("parts").reading("tappet", "diameter", drawn(spec.size), MICROMETER),
             Check(of="tappet", limits=spec.size),
@@ -203,9 +210,7 @@ def _tappets(layout: Layout, spec: Tappets) -> Table:
     )
 
 
-def _gasket(layout: Layout) -> Form:
-    combustion = layout.spec.combustion
-    assert combustion is not None  # held by the spec
+def _gasket(layout: Layout, combustion: Combustion) -> Form:
     sizes, how = layout.sizes("heights"), "Between the rings of a used one, or as its maker states it pressed."
     return Form(
         key="gasket",

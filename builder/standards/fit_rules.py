@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from builder.quantities import Quantity, read_quantity
 from builder.standards import table
@@ -16,6 +17,11 @@ class FitRule:
     least: Quantity
     most: Quantity
     source: str
+
+    @property
+    def middle(self) -> Fraction:
+        """Halfway between least and most."""
+        return (self.least.number + self.most.number) / 2
 
 
 def fit_rule(name: str) -> FitRule:

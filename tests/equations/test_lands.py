@@ -119,3 +119,10 @@ def test_chamfer_width_by_height_and_angle_from_the_bore_axis(height: float, ang
 def test_clamping_land_loses_a_whole_millimetre_to_two_half_millimetre_mouths_at_45_degrees() -> None:
     width = lands.chamfer_width(0.5, math.radians(45))
     assert 8.5 - lands.clamping_land(8.5, width) == pytest.approx(1.0)
+
+
+@given(sizes, st.floats(min_value=0, max_value=3), st.floats(min_value=0.1, max_value=3))
+def test_gasket_margin_is_nothing_where_the_hole_just_meets_the_chamfer(bore: float, margin: float, height: float) -> None:
+    angle = math.radians(45)
+    hole = bore + 2 * (lands.chamfer_width(height, angle) + margin)
+    assert lands.gasket_margin(hole, bore, height, angle) == pytest.approx(margin, abs=1e-9)

@@ -256,3 +256,9 @@ def test_standing_once_finished_waits_for_the_finished_reading() -> None:
 def test_verdict_of_count_is_open_until_all_are_there_and_out_with_one_too_many() -> None:
     assert [verdicts.verdict_of_count(counted, 5.0) for counted in (NAN, 0.0, 4.0, 5.0, 6.0)] == ["OPEN"] * 3 + ["OK", "OUT"]
     assert verdicts.verdict_of_count(0.0, 0.0) == "OPEN", "nothing has come out yet"
+
+
+@given(tenths, tenths)
+def test_verdict_of_spread_is_plain_acceptance_the_limit_included(spread: int, most: int) -> None:
+    assert verdicts.verdict_of_spread(spread / STEPS, most / STEPS) == (verdicts.OK if spread <= most else verdicts.OUT)
+    assert verdicts.verdict_of_spread(NAN, most / STEPS) == verdicts.verdict_of_spread(spread / STEPS, NAN) == verdicts.OPEN
