@@ -183,11 +183,13 @@ def fill(
 
 @app.command()
 def plan(book: BookFile) -> None:
-    """Say what may be cut: the least metal under all limits, or which limit forbids it."""
+    """Say what may be cut: the least metal under all limits, or which limit forbids it; and which part goes where."""
     from builder.plan import plan as planned
     from builder.plan import plan_lines
+    from builder.plan_pairing import pairing_lines
 
-    _echo_all(plan_lines(planned(_readable(book))))
+    made = _readable(book)
+    _echo_all([*plan_lines(planned(made)), *pairing_lines(made)])
 
 
 @app.command()

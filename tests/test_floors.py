@@ -27,7 +27,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("standards",),
     ("spec",),
     ("new_spec", "table"),
-    ("uncertainty", "least_metal", "tool_order"),
+    ("uncertainty", "least_metal", "best_pairs", "tool_order"),
     ("layout",),
     ("placing",),
     ("sheets",),
@@ -53,7 +53,7 @@ ONLY_HERE = {
     "zipfile": {"reader"},
     "pint": {"units"},
     "pydantic": {"spec", "bench"},  # the bench walks the model to say where a limit comes from
-    "scipy": {"least_metal"},
+    "scipy": {"least_metal", "best_pairs"},
     "jinja2": {"report"},
     "typer": {"cli"},
 }

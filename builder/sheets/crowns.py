@@ -63,8 +63,8 @@ def _stack(layout: Layout, spec: FittedParts, bank: Bank) -> Table:
         key=f"crowns{bank.suffix}",
         title=bank.title("Pistons at the top, each with its own rod"),
         heading="Cylinder",
-        note="The deck over each bore as finished, else as planned; below zero the crown stands proud. "
-        "A finished deck is read between its corners, along the row.",
+        note="Below zero the crown stands proud. The finished deck lies over each bore on the line between its ends; "
+        "until it is measured the planned height stands in, and nothing is judged.",
         fresh_in=fresh,
         rows=_rows(bank),
         columns=tuple(columns()),

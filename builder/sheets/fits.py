@@ -84,7 +84,7 @@ def _bores(layout: Layout, spec: FittedParts) -> Table:
         if spec.gasket:
             yield from _gasket_margin(layout)
 
-    note = "The bore at its tightest as finished; until that is measured, the size it is planned to."
+    note = "The bore at its tightest. Until it is measured as finished the planned size stands in, and nothing is judged."
     return Table(
         key="bore_fits",
         title="Pistons in their bores" if piston else "Bores as the parts find them",
