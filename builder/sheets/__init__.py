@@ -11,6 +11,7 @@ from builder.sheets import (
     bores,
     budget,
     cam,
+    customer,
     faces,
     fasteners,
     finished,
@@ -50,9 +51,10 @@ __all__ = ["lay_out"]
 def lay_out(spec: Spec, block: Job | None = None) -> Layout:
     """Give every key of a spec its cell: first the stations in walking order, then the sheets that gather from them."""
     layout = Layout(spec, block or Job())
-    for make in (*_stations(layout), release.sheet, job.sheet, method.sheet):
+    for make in (*_stations(layout), release.sheet, customer.sheet, job.sheet, method.sheet):
         Placing(layout, make(layout)).place_all()
-    order = ["Job", *(name for name in layout.plans if name not in {"Job", "Release", "Method"}), "Release", "Method"]
+    last = ("Release", "Customer", "Method")
+    order = ["Job", *(name for name in layout.plans if name not in {"Job", *last}), *last]
     layout.plans = {name: layout.plans[name] for name in order}
     layout.places = dict(sorted(layout.places.items(), key=lambda item: _walk(order, item[1].at)))
     layout.checks.sort(key=lambda check: _walk(order, layout.places[check.key].at))
