@@ -112,7 +112,7 @@ def _compression(layout: Layout, spec: FittedParts, combustion: Combustion, bank
             volume.result("gasket_volume", "in the gasket", volumes.gasket_volume, **_gasket_of(layout, spec)),
             volume.result("deck_volume", "above the crown", volumes.deck_volume),
             volume.result("clearance_volume", "all that is left", volumes.clearance_volume, **above),
-            Result(name="compression_ratio", words="compression ratio", unit="", decimals=2,
+            Result(name="compression_ratio", words="compression ratio", unit="", decimals=2, width=12,
                    equation=volumes.compression_ratio),
         ),
     )  # fmt: skip

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from builder.equations import verdicts
 from builder.equations.bores import largest_size
-from builder.layout import Layout
+from builder.layout import WHOLE, Layout
 from builder.sheets.bores import AXES
 from builder.sheets.route import operations_of
 from builder.standards import table
@@ -33,7 +34,7 @@ class Number:
 def sheet(layout: Layout) -> Sheet:
     """The sheet for the customer."""
     photographs = Prose(title="Photographs: before on the left, after on the right", lines=[("",)] * PHOTOGRAPH_LINES)
-    cautions = Prose(title="Before it runs", lines=[(line,) for line in table("cautions")["use"]], widths=(4,))
+    cautions = Prose(title="Before it runs", lines=[(line,) for line in table("cautions")["use"]], widths=(WHOLE,))
     parts = (_numbers(layout), _work(layout), photographs, _names(), cautions)
     how = "What the block measured when it came and when it was done, in the units of the sheets before this one."
     widths = {1: 44, 2: 14, 3: 14, 4: 14}
@@ -79,21 +80,26 @@ def _numbers(layout: Layout) -> Table:
     found = [one for one in _found(layout) if one.like in layout.places]
     columns: list[Result] = []
     for one in found:
-        place = layout.place(one.like)
+        unit, places = layout.place(one.like).unit, layout.place(one.like).decimals
         for name, inputs in (("before", one.before), ("after", one.after)):
             cells = [cell for given in inputs.values() for cell in (given if isinstance(given, list) else [given])]
             if all(cell in layout.places for cell in cells):
-                columns.append(Result(name=name, words=name, unit=place.unit, decimals=place.decimals, rows=[one.key],
+                columns.append(Result(name=name, words=name, unit=partial(_same, unit), decimals=places, rows=[one.key],
                                       equation=one.equation, inputs=inputs))  # fmt: skip
-    unit = {one.key: shown(layout.place(one.like).unit or "") for one in found}
+    units = {one.key: shown(layout.place(one.like).unit or "") for one in found}
     return Table(
         key="customer",
         title="The few numbers that matter",
         heading="What",
         note="Blank: not measured, or not touched by the work.",
         rows=[Row(one.key, one.words) for one in found],
-        columns=(*(_of_state(columns, "before")), *(_of_state(columns, "after")), words("unit", "unit", unit.__getitem__)),
+        columns=(*(_of_state(columns, "before")), *(_of_state(columns, "after")), words("unit", "unit", units.__getitem__)),
     )
+
+
+def _same(unit: str | None, _row: str) -> str | None:
+    """One and the same unit, said for its row, so that it does not stand over the whole column."""
+    return unit
 
 
 def _of_state(columns: list[Result], name: str) -> list[Result]:

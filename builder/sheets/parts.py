@@ -43,14 +43,14 @@ def _parts(layout: Layout) -> Iterator[Table | Form]:
     if spec.rods:
         yield _rods(layout, spec.rods)
         yield from _set_of("rods", "Rods", spec.rods, layout)
-    yield from _crank(layout, spec)
     cam, tappet_bores, combustion = layout.spec.cam, layout.spec.tappet_bores, layout.spec.combustion
+    if spec.gasket and combustion:
+        yield _gasket(layout, combustion)
+    yield from _crank(layout, spec)
     if spec.cam_journals and cam:
         yield _cam_journals(layout, spec.cam_journals, cam.bores)
     if spec.tappets and tappet_bores:
         yield _tappets(layout, spec.tappets, tappet_bores.bores)
-    if spec.gasket and combustion:
-        yield _gasket(layout, combustion)
 
 
 def _crank(layout: Layout, spec: FittedParts) -> Iterator[Table | Form]:
@@ -114,7 +114,7 @@ def _set_of(key: str, words: str, spec: Pistons | Rods, layout: Layout) -> Itera
         note=f"Limit: {source}. Too uneven decides: metal off the heaviest where its maker allows it.",
         rows=[Row("set", f"All {len(weights)}")],
         columns=(
-            Result(name="weight_spread", words=f"heaviest less lightest, {spec.weight.unit}", unit=spec.weight.unit, decimals=1,
+            Result(name="weight_spread", words="heaviest less lightest", unit=spec.weight.unit, decimals=1,
                    equation=pistons.weight_spread, inputs={"weights": weights}, width=14),
             Given(name="most", words="not more than", unit=spec.weight.unit, decimals=1, value=most),
             Check(of="weight_spread", high="most", source=source),
