@@ -213,7 +213,9 @@ def thread(designation: Annotated[str, typer.Argument(help='As people write it: 
 
 
 @app.command()
-def explain(name: Annotated[str | None, typer.Argument(help="An equation; all of them if left out.")] = None) -> None:
+def explain(
+    name: Annotated[str | None, typer.Argument(help="An equation, or a fit as 85 H7/s6; all equations if left out.")] = None,
+) -> None:
     """Print every equation, or one: words, arguments, source, where shown, limited, tested."""
     from builder.bench import explain as explained
 
@@ -222,7 +224,7 @@ def explain(name: Annotated[str | None, typer.Argument(help="An equation; all of
 
 @app.command()
 def work(
-    name: Annotated[str, typer.Argument(help="An equation, as `datumbook explain` lists them.")],
+    name: Annotated[str, typer.Argument(help="An equation, as `datumbook explain` lists them, or a fit as 85 H7/s6.")],
     arguments: Annotated[list[str] | None, typer.Argument(help="arg=value with its unit, as major=5/16in.")] = None,
 ) -> None:
     """Work one equation at the bench."""

@@ -26,7 +26,7 @@ def sheet(layout: Layout) -> Sheet:
     spec = parts.liners if parts else None
     assert spec is not None  # the station is left out without them
     tables = (_fit(layout, spec), _each(layout, spec))
-    return Sheet(name="Liners", title="Dry liners in their holes", parts=tables, stage="planned")
+    return Sheet(name="Liners", title="Dry liners in their holes", parts=tables, widths={2: 12, 6: 11.5}, stage="planned")
 
 
 def _millimetres(size: Fraction) -> Quantity:
