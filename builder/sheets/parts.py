@@ -13,6 +13,7 @@ from builder.spec import Limit
 from builder.spec_model import Combustion
 from builder.spec_parts import CamJournals, FittedParts, GudgeonPins, Pistons, Rods, Tappets, Washers
 from builder.table import Check, Form, Given, Line, Reading, Result, Row, Sheet, Table
+from builder.units import convert
 
 MICROMETER = "Outside micrometer, part and block at one temperature."
 
@@ -212,11 +213,16 @@ def _tappets(layout: Layout, spec: Tappets, count: int) -> Table:
 
 def _gasket(layout: Layout, combustion: Combustion) -> Form:
     sizes, how = layout.sizes("heights"), "Between the rings of a used one, or as its maker states it pressed."
+    thick = (0.0, convert(3.0, "mm", layout.unit_of("heights")))
     return Form(
         key="gasket",
         title="Head gasket",
         lines=(
-            Line(column=sizes.reading("gasket_thickness", "Thickness as pressed", combustion.gasket_thickness, how)),
+            Line(
+                column=sizes.reading(
+                    "gasket_thickness", "Thickness as pressed", combustion.gasket_thickness, how, possible=thick
+                )
+            ),
             Line(column=sizes.reading("gasket_hole", "Bore hole, the smallest", combustion.gasket_hole, "Calliper.")),
         ),
     )
