@@ -13,6 +13,7 @@ from typing import Any
 
 from builder import kinds as dimensions
 from builder.bench_equations import KINDS, BenchError, Equation, equation, explain, kind_names, meaning, plain_name, two_columns
+from builder.bench_fits import fit_worked, is_fit
 from builder.bench_threads import asked, thread_card
 from builder.formula import Cell
 from builder.functions import half_up
@@ -91,6 +92,8 @@ def work(name: str, arguments: Sequence[str]) -> str:
     >>> print(work("spindle_speed", ["cutting_speed=100ft/min", "diameter=1/2in"]).splitlines()[-2].strip())
     gives  763.9 rev/min
     """
+    if is_fit(name):
+        return fit_worked(name, arguments)
     one = equation(name)
     return "\n".join(_told(_read(one, _typed(one, arguments))))
 

@@ -10,6 +10,7 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from builder.bench_fits import fit_card, is_fit
 from builder.refusals import shown
 
 if TYPE_CHECKING:
@@ -89,12 +90,14 @@ def meaning(one: Equation) -> str:
 
 
 def explain(name: str | None, layout: Layout | None = None) -> str:
-    """Return every equation with its meaning, or all about the one named; BenchError for a name that is none.
+    """Return every equation with its meaning, or all about the one named, or about a fit; BenchError for a name that is none.
 
     layout: the book in which to look for where it is shown; that of the shipped demonstration spec if left out.
     """
     if name is None:
         return "\n\n".join("\n".join(_listed(module, found)) for module, found in equations().items())
+    if is_fit(name):
+        return fit_card(name)
     return "\n".join(_explained(equation(name), layout or _shipped_layout()))
 
 

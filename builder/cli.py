@@ -238,11 +238,13 @@ def fill(
 
 @app.command()
 def plan(book: BookFile) -> None:
-    """Say what may be cut: the least metal under all limits, or which limit forbids it."""
+    """Say what may be cut: the least metal under all limits, or which limit forbids it; and which part goes where."""
     from builder.plan import plan as planned
     from builder.plan import plan_lines
+    from builder.plan_pairing import pairing_lines
 
-    _echo_all(plan_lines(planned(_readable(book))))
+    made = _readable(book)
+    _echo_all([*plan_lines(planned(made)), *pairing_lines(made)])
 
 
 @app.command()
@@ -271,7 +273,9 @@ def thread(
 
 
 @app.command()
-def explain(name: Annotated[str | None, typer.Argument(help="An equation; all of them if left out.")] = None) -> None:
+def explain(
+    name: Annotated[str | None, typer.Argument(help="An equation, or a fit as 85 H7/s6; all equations if left out.")] = None,
+) -> None:
     """Print every equation, or one: words, arguments, source, where shown, limited, tested."""
     from builder.bench import explain as explained
 
@@ -280,7 +284,7 @@ def explain(name: Annotated[str | None, typer.Argument(help="An equation; all of
 
 @app.command()
 def work(
-    name: Annotated[str, typer.Argument(help="An equation, as `datumbook explain` lists them.")],
+    name: Annotated[str, typer.Argument(help="An equation, as `datumbook explain` lists them, or a fit as 85 H7/s6.")],
     arguments: Annotated[list[str] | None, typer.Argument(help="arg=value with its unit, as major=5/16in.")] = None,
 ) -> None:
     """Work one equation at the bench."""

@@ -37,6 +37,7 @@ KINDS = {  # a dimension as builder.kinds writes it -> its words, two units to s
     "[mass] / [length] / [time] ** 2": ("a stress", "psi", "MPa"),
     "1 / [time]": ("a spindle speed", "1/min", "1/s"),
     "[length] / [time]": ("a cutting speed", "ft/min", "m/min"),
+    "[mass]": ("a mass", "g", "oz"),
     "[temperature]": ("a temperature", "degC", "degF"),
     "1 / [temperature]": ("an expansion", "1/degC", "1/degF"),
 }
@@ -94,6 +95,10 @@ class Quantity:
 
     def __sub__(self, other: Quantity) -> Quantity:
         return self + -other
+
+    def __mul__(self, share: Fraction) -> Quantity:
+        number = self.number * share
+        return Quantity(number, self.unit, self.decimals, f"{number_text(number)} {self.unit}".rstrip())
 
     def __str__(self) -> str:
         return self.text

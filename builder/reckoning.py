@@ -29,19 +29,23 @@ class Fault:
 FAULT = Fault()
 
 
-def reckon(layout: Layout, readings: Mapping[str, object]) -> dict[str, Value | Fault]:
+def reckon(
+    layout: Layout, readings: Mapping[str, object], known: Mapping[str, Value | Fault] | None = None
+) -> dict[str, Value | Fault]:
     """Return the value of every key: a number in its cell's unit, words, None where blank, FAULT where it broke down.
+
+    known: values that stand as they are, for readings of which only a few have changed.
 
     A reading that is not of its cell's kind (words where a number is wanted, a date) counts as missing.
     """
-    return _Reckoning(layout, readings).all()
+    return _Reckoning(layout, readings, known or {}).all()
 
 
 class _Reckoning:
-    def __init__(self, layout: Layout, readings: Mapping[str, object]) -> None:
+    def __init__(self, layout: Layout, readings: Mapping[str, object], known: Mapping[str, Value | Fault]) -> None:
         self.layout = layout
         self.readings = readings
-        self.values: dict[str, Value | Fault] = {}
+        self.values: dict[str, Value | Fault] = dict(known)
         self.coherent: dict[str, Any] = {}
 
     def all(self) -> dict[str, Value | Fault]:

@@ -145,6 +145,8 @@ def repeats(key: str) -> str:
 
 def _here(place: Place, nominal: float, typed: Mapping[str, float | str]) -> float:
     """What is expected at one place: where its own bore was read, the least size read there, else the nominal size."""
+    if not place.row:  # a line of a form is about no bore
+        return nominal
     stem = place.key.rpartition(".")[0].replace(".", "s.", 1) + "."
     own = [value for key, value in typed.items() if key.startswith(stem) and type(value) is float]
     return min(own, default=nominal)

@@ -13,6 +13,7 @@ from pydantic import AfterValidator, Field, model_validator
 from builder.quantities import Quantity
 from builder.spec_limits import Band, Limit, Part
 from builder.spec_liners import Liners
+from builder.spec_parts import FittedParts
 from builder.spec_values import (
     AngleSigned,
     CellKey,
@@ -229,3 +230,4 @@ class Features(Part):
     cam: Cam | None = Field(None, description="The cam tunnel.")
     tappet_bores: TappetBores | None = Field(None, description="The bores of the tappets.")
     dowels: Dowels | None = Field(None, description="The dowels of the deck.")
+    parts: FittedParts | None = Field(None, description="The parts that go into the block, and their fits.")

@@ -9,13 +9,13 @@ from pydantic import Field
 from builder.spec_limits import Part
 from builder.spec_values import LengthUnit
 
-Group = Literal["bores", "lands", "walls", "heights", "flatness", "tunnels", "cam", "small_bores", "liners", "holes"]
+Group = Literal[
+    "bores", "lands", "walls", "heights", "flatness", "tunnels", "cam", "small_bores", "liners", "parts", "gaps", "holes"
+]
 GROUPS: tuple[Group, ...] = get_args(Group)
-AS_READ: dict[str, str] = {
-    "walls": "lands",
-    "flatness": "heights",
-    **dict.fromkeys(("tunnels", "cam", "small_bores", "liners"), "bores"),
-}
+AS_READ: dict[str, str] = {"walls": "lands", "flatness": "heights"} | dict.fromkeys(
+    ("tunnels", "cam", "small_bores", "liners", "parts", "gaps"), "bores"
+)
 """The group whose unit and places another has where the spec names none for it."""
 
 Places = Annotated[int, Field(ge=0, le=6)]
@@ -34,6 +34,8 @@ class Units(Part):
     cam: LengthUnit | None = Field(None, description="Unit in which the cam tunnel is read; as the bores if left out.")
     liners: LengthUnit | None = Field(None, description="Unit in which the liners are read; as the bores if left out.")
     small_bores: LengthUnit | None = Field(None, description="Unit of tappet bores and core holes; as the bores if left out.")
+    parts: LengthUnit | None = Field(None, description="Unit in which the parts are measured; as the bores if left out.")
+    gaps: LengthUnit | None = Field(None, description="Unit of ring gaps, crush and end float; as the bores if left out.")
 
     def __getitem__(self, group: str) -> str:
         return str(_of_group(self, group))
@@ -52,6 +54,8 @@ class Decimals(Part):
     cam: Places | None = Field(None, description="Places shown for the cam tunnel, 0 to 6; those of the bores if left out.")
     liners: Places | None = Field(None, description="Places shown for the liners, 0 to 6; those of the bores if left out.")
     small_bores: Places | None = Field(None, description="Places shown for small bores, 0 to 6; as the bores if left out.")
+    parts: Places | None = Field(None, description="Places shown for the parts, 0 to 6; those of the bores if left out.")
+    gaps: Places | None = Field(None, description="Places of gaps, crush and end float, 0 to 6; as the bores if left out.")
 
     def __getitem__(self, group: str) -> int:
         return int(_of_group(self, group))

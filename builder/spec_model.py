@@ -15,6 +15,7 @@ from builder.spec_groups import GROUPS as GROUPS
 from builder.spec_groups import Decimals, Group, Units
 from builder.spec_holes import FacePlan, HoleGroup, Shop
 from builder.spec_limits import Band, Limit, Part
+from builder.spec_parts import has_crush
 from builder.spec_values import (
     AnglePositive,
     AngleSigned,
@@ -237,6 +238,22 @@ class Spec(Features):
             raise refused_at("liners", "cylinders-of-heads", found, str(self.engine.cylinders))
         return self
 
+    @model_validator(mode="after")
+    def _has_a_place_for_each_part(self) -> Spec:
+        parts = self.parts
+        if parts is None:
+            return self
+        homes = {"cam_journals": "cam", "tappets": "tappet_bores", "gasket": "combustion", "ratio_spread": "combustion"}
+        for part, section in homes.items():
+            if getattr(parts, part) and not getattr(self, section):
+                raise refused_at("parts", "section-missing", part, section)
+        if parts.main_journals and not self.engine.bearing_caps:
+            raise refused_at("engine", "out-of-range", "bearing_caps = 0 with main journals", "between 1 and 20")
+        shared = parts.crankpins.of_cylinders if parts.crankpins else ()
+        if shared and (len(shared) != self.engine.cylinders or min(shared) < 1):
+            raise refused_at("parts", "crankpins-count", ", ".join(map(str, shared)), str(self.engine.cylinders))
+        return self
+
     @property
     def rows(self) -> tuple[Bank, ...]:
         """The rows of cylinders, each under its own deck: the banks, or the one row of an engine in line."""
@@ -272,6 +289,8 @@ def groups_of(spec: Spec) -> list[Group]:
         "cam": spec.cam,
         "small_bores": spec.tappet_bores or spec.core_plugs,
         "liners": spec.liners,
+        "parts": spec.parts,
+        "gaps": spec.parts and (spec.parts.rings or spec.parts.thrust or has_crush(spec.parts)),
         "holes": spec.holes,
     }
     return [group for group in GROUPS if has.get(group, True)]

@@ -118,6 +118,7 @@ VolumePositive = Annotated[Quantity, *_size("[length] ** 3", "44 cm**3", _positi
 VolumeSigned = Annotated[Quantity, *_size("[length] ** 3", "3 cm**3", _signed)]
 AngleSigned = Annotated[Quantity, *_size("angle", "25 deg", _signed)]
 PressurePositive = Annotated[Quantity, *_size("[mass] / [length] / [time] ** 2", "20 psi", _positive)]
+MassPositive = Annotated[Quantity, *_size("[mass]", "412 g", _positive)]
 TemperaturePositive = Annotated[Quantity, *_size("[temperature]", "80 degC", _positive)]
 ExpansionPositive = Annotated[Quantity, *_size("1 / [temperature]", "10.8e-6 1/degC", _positive)]
 

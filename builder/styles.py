@@ -36,7 +36,8 @@ SERIES = (  # colour, dash and marker of the lines and bars of a picture: told a
     ("#D98E04", "dash", "square"),
     ("#9FB7B0", "round_dot", "triangle"),
 )
-JUDGED = ("verdict", "turn", "made", "standing", "by_itself", "release_state", "state")  # cells that hold a verdict's word
+# cells that hold a verdict's word
+JUDGED = ("verdict", "turn", "made", "alike", "standing", "by_itself", "release_state", "state")
 VERDICTS: dict[str, dict[str, Any]] = {
     "OK": {"bg_color": "#D3E8E4", "font_color": "#0B3D36"},
     "OUT": {"bg_color": "#8F2D1F", "font_color": "#FFFFFF", "bold": True},

@@ -282,6 +282,7 @@ class Sheet:
     stage: Stage = "received"
     behind: Sequence[str] = ()  # columns the sheet needs and paper does not: they come last and are not printed
     scale: float = 1.0  # how much larger than the other sheets it is written
+    one_page: bool = False  # printed on one page, however small
 
 
 def possible(column: Reading, row: str) -> tuple[float, float] | None:

@@ -34,19 +34,8 @@ from test_engine_agreement import same
 
 SHIPPED = shipped_specs()["orrindale_qp4"]
 SECTIONS = Path(__file__).parents[1] / "builder" / "new_features.toml"
-SHEETS = {
-    "Identity",
-    "Plugs",
-    "Proofs",
-    "Walls",
-    "Liners",
-    "Faces",
-    "Tunnels",
-    "Cam",
-    "SmallBores",
-    "FinishedFeatures",
-    "Fitting",
-}
+SHEETS = {"Identity", "Plugs", "Proofs", "Walls", "Liners", "Faces", "Tunnels", "Cam", "SmallBores", "FinishedFeatures",
+          "Fitting", "Parts", "Fits"}  # fmt: skip
 
 
 def bare_text() -> str:
@@ -213,10 +202,43 @@ DECIDES = [  # a reading, what it was read as, the checks that are then OUT
     ("tunnel.1.torqued", "loose", {"tunnel.1.torqued"}),
     ("alignment.2.centre", 0.014, {"alignment.2.adjacent", "alignment.3.adjacent"}),
     ("alignment.3.centre", 0.020, set()),
-    ("cam_tunnel.1.journal", 47.630, {"cam_tunnel.1.cam_clearance", "finished_cam_tunnel.1.cam_clearance"}),
+    (
+        "cam_journals.1.vertical",
+        47.630,
+        {"cam_journals.1.largest_journal", "cam_journals.1.journal_out_of_round", "cam_fits.1.cam_clearance"},
+    ),
     ("cam_tunnel.2.register", "shut", {"cam_tunnel.2.register"}),
-    ("cam_centre.front.distance", 136.56, {"cam_centre.front.distance", "cam_parallelism.parallelism"}),
-    ("tappet_bores.7.top_along", 20.990, {"tappet_bores.7.tappet_bore", "tappet_bores.7.tappet_clearance"}),
+    ("cam_centre.front.distance", 133.41, {"cam_centre.front.distance", "cam_parallelism.parallelism"}),
+    ("tappet_bores.7.top_along", 20.990, {"tappet_bores.7.tappet_bore"}),
+    ("tappets.3.tappet", 20.620, {"tappets.3.tappet", "tappet_fits.3.tappet_clearance"}),
+    ("pistons.2.piston", 81.980, {"bore_fits.2.piston_clearance"}),
+    ("pistons.2.weight", 416.0, {"pistons_weighed.set.weight_spread"}),
+    ("pistons.3.compression_height", 1.840, {"crowns.3.deck_clearance", "crowns.3.squish"}),
+    (
+        "finished_bores.2.top.thrust",
+        81.980,
+        {
+            "finished_bores.2.top.out_of_round",
+            "finished_bore.2.taper_thrust",
+            "finished_bore.2.mean_size",
+            "bore_fits.2.piston_clearance",
+            "ring_gaps.2.ring_gap_closure",
+        },
+    ),
+    ("gudgeon_pins.4.small_end", 22.000, {"gudgeon_pins.4.pin_clearance"}),
+    ("ring_gaps.1.top_gap", 0.200, {"ring_gaps.1.top_gap", "ring_gaps.1.ring_gap_closure"}),
+    ("ring_gaps.1.second_gap", 0.700, {"ring_gaps.1.second_gap"}),
+    ("rods.1.rod_length", 7.012, {"rods.1.rod_length"}),
+    (
+        "main_journals.2.rear.vertical",
+        57.145,
+        {"main_journals.2.rear.journal_out_of_round", "main_journal.2.taper_vertical", "main_clearances.2.clearance"},
+    ),
+    ("main_shells.1.shell_thickness", 1.940, {"main_clearances.1.clearance"}),
+    ("big_end_shells.3.in_shells", 52.390, {"big_end_clearances.3.clearance"}),
+    ("main_crush.2.proud_lower", 0.060, {"main_crush.2.crush"}),
+    ("thrust.front_washer", 2.200, {"thrust.end_float"}),
+    ("crank.end_float", 0.300, {"crank.end_float"}),
     ("dowels.W1.hole_depth", 13.4 / 25.4, {"dowels.W1.dowel_projection"}),
     ("core_holes.L1.upright", 40.20, {"core_holes.L1.hole", "core_plugs.L1.core_plug_interference"}),
     ("core_plugs.R1.core_plug", 40.30, {"core_plugs.R1.core_plug_interference"}),
@@ -283,16 +305,16 @@ MOVES = {  # an operation done after the finished readings -> the features of th
     "line_bore": {
         *("finished_tunnels", "finished_tunnel", "finished_tunnel_taper", "finished_tunnel_row"),
         *("finished_alignment", "finished_tunnel_line", "finished_cam_centre", "finished_cam_parallelism"),
-        *("finished_squareness", "finished_rear_face"),
+        *("finished_squareness", "finished_rear_face", "main_clearances", "crowns"),
     },
     "deck": {
         *("finished_deck_flatness", "finished_deck_flatness_peak", "finished_squareness", "finished_rear_face"),
-        "finished_dowels",
+        *("finished_dowels", "crowns"),
     },
-    "bottom_face": {"finished_bottom_flatness"},
-    "cam_tunnel": {"finished_cam_tunnel", "finished_cam_centre", "finished_cam_parallelism"},
-    "tappet_bores": {"finished_tappet_bores"},
-    "hone": {"finished_wall"},
+    "bottom_face": {"finished_bottom_flatness", "crowns"},
+    "cam_tunnel": {"finished_cam_tunnel", "finished_cam_centre", "finished_cam_parallelism", "cam_fits"},
+    "tappet_bores": {"finished_tappet_bores", "tappet_fits"},
+    "hone": {"finished_wall", "bore_fits", "ring_gaps"},
 }
 
 
@@ -357,7 +379,7 @@ def test_faults_of_the_sections_are_told_where_they_stand(old: str, new: str, co
     assert fault.line
 
 
-def test_the_shipped_engine_shows_tunnels_walls_flatness_plugs_and_proofs() -> None:
+def test_the_shipped_engine_shows_tunnels_walls_flatness_plugs_proofs_and_parts() -> None:
     spec: Spec = load_spec(SHIPPED)
     shown = {name for name in Features.model_fields if getattr(spec, name)}
-    assert shown == {"tunnels", "walls", "flatness", "gallery_plugs", "proofs"}
+    assert shown == {"tunnels", "walls", "flatness", "gallery_plugs", "proofs", "parts"}

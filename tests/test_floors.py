@@ -27,7 +27,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("standards",),
     ("spec",),
     ("new_spec", "table"),
-    ("uncertainty", "least_metal", "tool_order", "walking_order", "repeats"),
+    ("uncertainty", "least_metal", "best_pairs", "tool_order", "walking_order", "repeats"),
     ("least_set_over",),
     ("layout",),
     ("placing",),
@@ -55,7 +55,7 @@ ONLY_HERE = {
     "zipfile": {"reader"},
     "pint": {"units"},
     "pydantic": {"spec", "bench", "handbook"},  # the bench says where a limit comes from, the handbook every key
-    "scipy": {"least_metal", "least_set_over"},
+    "scipy": {"least_metal", "least_set_over", "best_pairs"},
     "jinja2": {"report"},
     "typer": {"cli"},
 }

@@ -278,6 +278,8 @@ def test_every_key_has_one_sentence_in_the_schema() -> None:
             ("nut_factor",),
             ("iron_shear",),
             ("iron_tensile",),
+            ("weight_spread",),
+            ("ratio_spread",),
         ):
             assert str(schema_at(schema, path)["description"]).endswith("."), path
 
@@ -309,7 +311,7 @@ def test_a_new_spec_comments_on_every_key_of_the_model() -> None:
     text = write_new_spec(Answers("Pump", 4, "3 1/4 in", "90 mm", "in"))
     for name, part in spec_schema()["$defs"].items():
         for key in part["properties"]:
-            assert f"{key} =" in text or f"{key}," in text or f"[{key}" in text, (name, key)
+            assert f"{key} =" in text or f"{key}," in text or f"[{key}" in text or f".{key}]" in text, (name, key)
 
 
 def test_answers_that_cannot_be_are_refused() -> None:

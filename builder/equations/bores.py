@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from builder.functions import PI, largest, mean, next_size_up
+from builder.functions import PI, largest, mean, next_size_up, smallest
 from builder.kinds import Length, Volume
 
 
@@ -52,6 +52,17 @@ def largest_size(*diameters: Length) -> Length:
     82.078
     """
     return largest(*diameters)
+
+
+def smallest_size(*diameters: Length) -> Length:
+    """Smallest of all diameters read in one bore: where a piston has the least room.
+
+    Source: common practice, no source.
+
+    >>> smallest_size(82.512, 82.509, 82.511)
+    82.509
+    """
+    return smallest(*diameters)
 
 
 def wear(largest_size: Length, unworn_lip: Length) -> Length:

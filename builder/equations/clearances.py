@@ -2,8 +2,20 @@
 
 from __future__ import annotations
 
-from builder.functions import PI
+from builder.functions import PI, at_least, missing, numbers_in, only_where, takes_blanks, where
 from builder.kinds import Length
+
+
+@takes_blanks
+def size_to_fit(finished: Length, planned: Length) -> Length:
+    """The size a part is fitted to: as finished once that is measured, until then as it is planned.
+
+    Source: common practice, no source.
+
+    >>> size_to_fit(finished=82.508, planned=82.500), size_to_fit(finished=float("nan"), planned=82.500)
+    (82.508, 82.500)
+    """
+    return where(missing(finished), only_where(at_least(numbers_in(planned), 1), planned), finished)
 
 
 def cam_clearance(cam_bore: Length, journal: Length) -> Length:
@@ -103,6 +115,19 @@ def ring_gap_change(bore_change: Length) -> Length:
     0.0047
     """
     return PI * bore_change
+
+
+def ring_gap_closure(gap_at_top: Length, gap_at_bottom: Length, bore_at_top: Length, bore_at_bottom: Length) -> Length:
+    """What feeler and bore gauge disagree by about the taper of a bore: one ring's gap at either end tells it as well.
+
+    gap_at_top, gap_at_bottom: of one and the same ring (mm); bore_at_top, bore_at_bottom: mean diameters there (mm).
+
+    Source: geometry, as ring_gap_change.
+
+    >>> ring_gap_closure(gap_at_top=0.347, gap_at_bottom=0.330, bore_at_top=82.510, bore_at_bottom=82.505)
+    0.0013
+    """
+    return (gap_at_top - gap_at_bottom) - PI * (bore_at_top - bore_at_bottom)
 
 
 def bore_from_ring_gap(unworn_bore: Length, unworn_gap: Length, ring_gap: Length) -> Length:

@@ -98,6 +98,23 @@ def clearance_less(deck_clearance: Length, cut: Length) -> Length:
     return deck_clearance - cut
 
 
+def deck_height_at(
+    front_left: Length, front_right: Length, rear_left: Length, rear_right: Length, centre: Length, deck_length: Length
+) -> Length:
+    """Height of the deck over one cylinder, along the straight line from the mean of the front corners to that of the rear.
+
+    centre: of the bore, from the front end face (mm); deck_length: end face to end face (mm), where the corners are taken
+    to have been read.
+
+    Source: geometry.
+
+    >>> deck_height_at(270.00, 270.02, 270.10, 270.12, centre=100.0, deck_length=400.0)
+    270.035
+    """
+    front, rear = (front_left + front_right) / 2, (rear_left + rear_right) / 2
+    return front + (rear - front) * centre / deck_length
+
+
 def metal_removed(standard_height: Length, height: Length) -> Length:
     """Metal gone from a height since it was new.
 

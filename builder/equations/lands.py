@@ -109,6 +109,19 @@ def chamfer_width(height: Length, angle: Angle) -> Length:
     return height * tangent(angle)
 
 
+def gasket_margin(gasket_hole: Length, bore: Length, height: Length, angle: Angle) -> Length:
+    """How far the edge of the gasket's bore hole keeps from the chamfer of the bore; below zero it hangs over it.
+
+    height, angle: of the chamfer, the angle from the bore axis.
+
+    Source: geometry.
+
+    >>> gasket_margin(gasket_hole=84.0, bore=82.5, height=0.5, angle=0.7853981634)
+    0.25
+    """
+    return (gasket_hole - bore) / 2 - chamfer_width(height, angle)
+
+
 def clamping_land(land: Length, chamfer_width: Length) -> Length:
     """Flat left for the gasket between two bores: the land less a chamfer on either side.
 

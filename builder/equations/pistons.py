@@ -101,6 +101,19 @@ def piston_protrusion(piston_stack: Length, deck_height: Length) -> Length:
     return piston_stack - deck_height
 
 
+def largest_protrusion(*deck_clearances: Length) -> Length:
+    """How far the proudest crown under one head stands over the deck; below zero every crown stops short of it.
+
+    deck_clearances: of all cylinders under the head (mm), below zero for a proud crown.
+
+    Source: geometry.
+
+    >>> largest_protrusion(0.10, -0.05, 0.08)
+    0.05
+    """
+    return -smallest(*deck_clearances)
+
+
 def gasket_for_protrusion(largest_protrusion: Length, least_squish: Length) -> Length:
     """Thinnest pressed gasket that keeps the proudest piston off the head.
 

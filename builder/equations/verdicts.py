@@ -72,6 +72,18 @@ def verdict_at_most(value: Measure, high: Measure, uncertainty: Measure) -> Word
 
 
 @takes_blanks
+def verdict_of_spread(spread: Measure, most: Measure) -> Words:
+    """The verdict on how unlike the values of a set are, where no uncertainty is carried along.
+
+    Source: common practice, no source.
+
+    >>> verdict_of_spread(spread=0.06, most=0.10), verdict_of_spread(spread=0.11, most=0.10)
+    ('OK', 'OUT')
+    """
+    return where(any_of(missing(spread), missing(most)), OPEN, where(at_most(spread, most), OK, OUT))
+
+
+@takes_blanks
 def verdict_at_least(value: Measure, low: Measure, uncertainty: Measure) -> Words:
     """The verdict on a value that must not be less than low.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from builder.functions import PI
+from builder.functions import PI, largest, smallest
 from builder.kinds import Count, Length, Ratio, Volume
 
 
@@ -61,6 +61,17 @@ def compression_ratio(swept_volume: Volume, clearance_volume: Volume) -> Ratio:
     11.289
     """
     return (swept_volume + clearance_volume) / clearance_volume
+
+
+def compression_spread(*compression_ratios: Ratio) -> Ratio:
+    """How unlike the cylinders compress: the highest ratio less the lowest.
+
+    Source: common practice, no source.
+
+    >>> compression_spread(9.65, 9.62, 9.66, 9.60)
+    0.06
+    """
+    return largest(*compression_ratios) - smallest(*compression_ratios)
 
 
 def squish(deck_clearance: Length, gasket_thickness: Length) -> Length:

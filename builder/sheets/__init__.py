@@ -11,10 +11,12 @@ from builder.sheets import (
     bores,
     budget,
     cam,
+    customer,
     faces,
     fasteners,
     finished,
     finished_features,
+    fits,
     heights,
     hole_map,
     hole_metal,
@@ -25,6 +27,7 @@ from builder.sheets import (
     lands,
     liners,
     method,
+    parts,
     plan,
     plugs,
     proofs,
@@ -50,9 +53,9 @@ __all__ = ["lay_out"]
 def lay_out(spec: Spec, block: Job | None = None) -> Layout:
     """Give every key of a spec its cell: first the stations in walking order, then the sheets that gather from them."""
     layout = Layout(spec, block or Job())
-    for make in (*_stations(layout), instruments.sheet, release.sheet, job.sheet, method.sheet):
+    for make in (*_stations(layout), instruments.sheet, release.sheet, customer.sheet, job.sheet, method.sheet):
         Placing(layout, make(layout)).place_all()
-    first, last = ("Job", "Instruments"), ("Release", "Method")
+    first, last = ("Job", "Instruments"), ("Release", "Customer", "Method")
     order = [*first, *(name for name in layout.plans if name not in {*first, *last}), *last]
     layout.plans = {name: layout.plans[name] for name in order}
     layout.places = dict(sorted(layout.places.items(), key=lambda item: _walk(order, item[1].at)))
@@ -80,6 +83,7 @@ def _stations(layout: Layout) -> list[Callable[[Layout], Sheet]]:
         (small_bores.sheet, small),
         (plan.sheet, True),
         (budget.sheet, True),
+        (parts.sheet, spec.parts and parts.measured(layout)),
         (route.sheet, True),
         *((work.sheet, spec.holes) for work in (threads, fasteners, hole_metal, schedule, tools)),
         *((work.sheet, Steps(groups).cuts) for work in (stops, stop_cards)),
@@ -87,6 +91,7 @@ def _stations(layout: Layout) -> list[Callable[[Layout], Sheet]]:
         (hole_map.sheet, hole_map.mapped(groups)),
         (finished.sheet, spec.finished),
         (finished_features.sheet, finished_features.parts(layout)),
+        (fits.sheet, spec.parts and fits.fitted(spec.parts)),
         (plugs.fitting, plugs.has_fitting(layout)),
     ]
     return [make for make, wanted in known if wanted]

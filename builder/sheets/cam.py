@@ -41,17 +41,15 @@ def measured(layout: Layout, finished: bool) -> list[Table | Form]:
 
 def _bores(feature: Feature, spec: Cam) -> Table:
     sizes, key = feature.layout.sizes("cam"), feature.key("cam_tunnel")
-    how = "Bore gauge, two directions at either end of the bore."
+    how, parts = "Bore gauge, two directions at either end of the bore.", feature.layout.spec.parts
 
     def columns() -> Iterator[Column | Check]:
         for name, words in PLACES.items():
             yield sizes.reading(name, words, drawn(spec.size), how)
         yield sizes.result("cam_bore", "mean size", tunnels.tunnel_size, diameters=[f"{key}.{{row}}.{name}" for name in PLACES])
         yield feature.check("cam_tunnel", "cam_bore", spec.size)
-        if feature.state is not FINISHED:
-            yield sizes.reading("journal", "its journal", spec.journal, "Micrometer, the largest of two directions.")
-        yield sizes.result("cam_clearance", "clearance", clearances.cam_clearance, journal="cam_tunnel.{row}.journal")
-        yield feature.check("cam_tunnel", "cam_clearance", spec.clearance)
+        if not (parts and parts.cam_journals):
+            yield from _clearance(feature, spec)
         yield tick("register", "oil hole open", "Type done when a wire passes from the gallery through the bush's oil hole.")
         yield feature.done("cam_tunnel", "register")
 
@@ -64,6 +62,15 @@ def _bores(feature: Feature, spec: Cam) -> Table:
         rows=[Row(str(number), f"Cam bore {number}") for number in range(1, spec.bores + 1)],
         columns=tuple(columns()),
     )
+
+
+def _clearance(feature: Feature, spec: Cam) -> Iterator[Column | Check]:
+    """Journal and clearance, where the camshaft has no table of its own among the parts."""
+    sizes = feature.layout.sizes("cam")
+    if feature.state is not FINISHED:
+        yield sizes.reading("journal", "its journal", spec.journal, "Micrometer, the largest of two directions.")
+    yield sizes.result("cam_clearance", "clearance", clearances.cam_clearance, journal="cam_tunnel.{row}.journal")
+    yield feature.check("cam_tunnel", "cam_clearance", spec.clearance)
 
 
 def _centre(feature: Feature, spec: Cam) -> list[Table | Form]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from builder.equations.verdicts import DONE
 from builder.layout import Layout
@@ -77,3 +78,13 @@ def tick(name: str, words: str, how: str) -> Reading:
 def drawn(band: Limit) -> Quantity | None:
     """The drawing's size, or the lower end where the drawing gives only two ends."""
     return band.nominal or band.low
+
+
+def middle(limit: Limit) -> Quantity:
+    """A size well within a limit: halfway between its ends, its lower end, or half its upper one."""
+    low, high, half = limit.low, limit.high, Fraction(1, 2)
+    if low is not None and high is not None:
+        return (low + high) * half
+    found = low if low is not None else high * half if high is not None else None
+    assert found is not None  # a limit has an end
+    return found

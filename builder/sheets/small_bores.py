@@ -45,7 +45,7 @@ def measured(layout: Layout, finished: bool) -> list[Table]:
 
 def _tappets(feature: Feature, spec: TappetBores) -> Table:
     sizes, key = feature.layout.sizes("small_bores"), feature.key("tappet_bores")
-    how = "Small-hole gauge and micrometer."
+    how, parts = "Small-hole gauge and micrometer.", feature.layout.spec.parts
     return Table(
         key=key,
         title=feature.title("Tappet bores"),
@@ -57,9 +57,15 @@ def _tappets(feature: Feature, spec: TappetBores) -> Table:
             *(sizes.reading(name, words, drawn(spec.size), how) for name, words in PLACES.items()),
             sizes.result("tappet_bore", "mean size", bores.mean_size, diameters=[f"{key}.{{row}}.{name}" for name in PLACES]),
             feature.check("tappet_bores", "tappet_bore", spec.size),
-            sizes.given("tappet", "tappet", spec.tappet),
-            sizes.result("tappet_clearance", "clearance", clearances.tappet_clearance),
-            feature.check("tappet_bores", "tappet_clearance", spec.clearance),
+            *(
+                ()
+                if parts and parts.tappets
+                else (
+                    sizes.given("tappet", "tappet", spec.tappet),
+                    sizes.result("tappet_clearance", "clearance", clearances.tappet_clearance),
+                    feature.check("tappet_bores", "tappet_clearance", spec.clearance),
+                )
+            ),
         ),
     )
 

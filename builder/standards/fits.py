@@ -15,6 +15,7 @@ from builder.standards import table
 
 MICROMETRE = Fraction(1, 1000)
 EVEN = "js"
+CAST_IRON = "s6"  # Shigley table 7-9: the tightest fit usable with it
 FIT = re.compile(r"[øØ⌀]?\s*(?P<size>[^A-Za-z]*(?:in\b|mm\b|\")?)\s*(?P<hole>[A-Za-z]+\d+)\s*/\s*(?P<shaft>[A-Za-z]+\d+)")
 CODE = re.compile(r"(?P<letter>[A-Z]{1,2}|[a-z]{1,2})(?P<grade>\d{1,2})")
 HOW = "write a fit like 85 H7/s6, the hole's code in capitals first"
@@ -103,6 +104,11 @@ def limits(code: str, nominal_mm: Fraction | float) -> Limits:
     tolerance = _tolerance(code, nominal, written["grade"])
     lower, upper = _zone(code, nominal, letter, grade, tolerance)
     return Limits(code, nominal, lower * MICROMETRE, upper * MICROMETRE)
+
+
+def too_tight(fit: Fit) -> bool:
+    """Say whether a fit is tighter than any that is usable with cast iron."""
+    return tighter_than(fit, CAST_IRON)
 
 
 def tighter_than(fit: Fit, shaft_code: str) -> bool:

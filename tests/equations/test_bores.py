@@ -132,3 +132,11 @@ def test_swept_volume_of_the_worked_example_before_and_after_boring() -> None:
     assert bores.swept_volume(3.100, 3.600) * cubic_inch == pytest.approx(445.26, abs=0.005)
     assert bores.swept_volume(3.130, 3.600) * cubic_inch == pytest.approx(453.92, abs=0.005)
     assert bores.swept_volume(2, 1) == pytest.approx(math.pi)
+
+
+@given(groups)
+def test_smallest_size_is_one_of_the_readings_and_none_is_below_it(diameters: list[float]) -> None:
+    least = bores.smallest_size(*diameters)
+    assert least in diameters
+    assert least <= bores.mean_size(*diameters) + 1e-9
+    assert bores.smallest_size(*(-size for size in diameters)) == -bores.largest_size(*diameters)

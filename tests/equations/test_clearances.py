@@ -56,3 +56,23 @@ def test_stand_out_grows_with_shims_and_shrinks_with_the_depth_of_the_counterbor
     assert flush == 0
     assert clearances.stand_out(8.0, 8.0, 0.1) == pytest.approx(0.1)
     assert clearances.stand_out(8.0, 8.05, 0.0) == pytest.approx(-0.05)
+
+
+@given(sizes, small, small)
+def test_ring_gap_closure_is_nothing_where_feeler_and_gauge_see_one_taper(bore: float, taper: float, slip: float) -> None:
+    gap = 0.4
+    opened = gap + clearances.ring_gap_change(taper)
+    assert clearances.ring_gap_closure(opened, gap, bore + taper, bore) == pytest.approx(0, abs=1e-9)
+    assert clearances.ring_gap_closure(opened, gap, bore + taper + slip, bore) == pytest.approx(-math.pi * slip, abs=1e-9)
+
+
+def test_ring_gap_closure_of_a_manuals_own_rule() -> None:
+    # TM 5-6115-593-34: 0.001 in of wear adds 0.003 in of gap, which is pi rounded
+    assert clearances.ring_gap_closure(0.018, 0.015, 3.4310, 3.4300) == pytest.approx(0, abs=0.00015)
+
+
+@given(sizes, sizes)
+def test_size_to_fit_is_the_finished_size_once_there_is_one(finished: float, planned: float) -> None:
+    assert clearances.size_to_fit(finished, planned) == clearances.size_to_fit(finished, math.nan) == finished
+    assert clearances.size_to_fit(math.nan, planned) == planned
+    assert clearances.size_to_fit(math.nan, math.nan) is None

@@ -159,3 +159,16 @@ def test_restoring_bottom_cut_takes_what_the_axis_gained_and_nothing_when_it_san
 def test_clearance_less_both_cuts_one_after_the_other_is_that_of_the_worked_example() -> None:
     # geometry, derived: c 0.020, axis up 0.004, deck cut 0.008
     assert heights.clearance_less(heights.clearance_less(0.020, 0.004), 0.008) == pytest.approx(0.008, abs=1e-12)
+
+
+@given(lengths, slopes, slopes, st.floats(min_value=0, max_value=1))
+def test_deck_height_at_any_place_of_a_true_plane_is_the_planes_own(
+    height: float, along: float, across: float, at: float
+) -> None:
+    corners = [height + along * end + across * side for end in (0, 1) for side in (1, -1)]
+    assert heights.deck_height_at(*corners, centre=at * 400, deck_length=400) == pytest.approx(height + along * at, abs=1e-9)
+
+
+def test_deck_height_at_the_second_bore_of_the_worked_corners() -> None:
+    # geometry, worked by hand: ends 9.6705 and 9.6728, 148 of 394 mm along: 9.6705 + 0.0023 x 0.37563
+    assert heights.deck_height_at(*CORNERS, centre=148, deck_length=394) == pytest.approx(9.67136, abs=5e-6)

@@ -125,3 +125,10 @@ def test_clamping_land_loses_a_whole_millimetre_to_two_half_millimetre_mouths_at
 def test_land_set_over_grows_by_what_the_bores_move_apart(land: float, front: float, rear: float) -> None:
     apart = (100.0 + rear) - (0.0 + front) - 100.0  # two centres 100 apart
     assert lands.land_set_over(land, front, rear) == pytest.approx(land + apart, abs=1e-9)
+
+
+@given(sizes, st.floats(min_value=0, max_value=3), st.floats(min_value=0.1, max_value=3))
+def test_gasket_margin_is_nothing_where_the_hole_just_meets_the_chamfer(bore: float, margin: float, height: float) -> None:
+    angle = math.radians(45)
+    hole = bore + 2 * (lands.chamfer_width(height, angle) + margin)
+    assert lands.gasket_margin(hole, bore, height, angle) == pytest.approx(margin, abs=1e-9)

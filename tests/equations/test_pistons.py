@@ -65,3 +65,9 @@ def test_gasket_for_protrusion_leaves_the_squish_wanted(protrusion: float, squis
 def test_weight_spread_is_never_below_zero_and_nothing_for_equal_weights(weights: list[float]) -> None:
     assert pistons.weight_spread(*weights) == max(weights) - min(weights) >= 0
     assert pistons.weight_spread(*(weights[:1] * 4)) == 0
+
+
+@given(st.lists(st.floats(min_value=-1, max_value=1), min_size=1, max_size=8))
+def test_largest_protrusion_is_that_of_the_crown_with_the_least_deck_clearance(down: list[float]) -> None:
+    proudest = pistons.largest_protrusion(*down)
+    assert proudest == pytest.approx(max(pistons.piston_protrusion(100 - one, 100) for one in down), abs=1e-9)

@@ -272,3 +272,9 @@ def test_liner_between_and_liner_at_least_are_that_of_its_size_or_ok_where_none_
     assert verdicts.liner_between("yes", math.nan, 0.050, 0.080, 0.0) == "OPEN"
     assert verdicts.liner_between("", math.nan, 0.050, 0.080, 0.0) == "OK"
     assert [verdicts.liner_at_least(said, 1.1, 1.2, 0.0) for said in ("yes", "no")] == ["OUT", "OK"]
+
+
+@given(tenths, tenths)
+def test_verdict_of_spread_is_plain_acceptance_the_limit_included(spread: int, most: int) -> None:
+    assert verdicts.verdict_of_spread(spread / STEPS, most / STEPS) == (verdicts.OK if spread <= most else verdicts.OUT)
+    assert verdicts.verdict_of_spread(NAN, most / STEPS) == verdicts.verdict_of_spread(spread / STEPS, NAN) == verdicts.OPEN

@@ -67,3 +67,9 @@ def test_squish_before_and_after_the_work() -> None:
     # arithmetic, derived: 0.020 and then 0.008 down under 0.034
     assert volumes.squish(0.020, 0.034) == pytest.approx(0.054)
     assert volumes.squish(0.008, 0.034) == pytest.approx(0.042)
+
+
+@given(st.lists(st.floats(min_value=5, max_value=20), min_size=1, max_size=8))
+def test_compression_spread_is_nothing_for_a_set_alike_and_never_below_it(ratios: list[float]) -> None:
+    assert volumes.compression_spread(*ratios) == max(ratios) - min(ratios) >= 0
+    assert volumes.compression_spread(ratios[0], ratios[0]) == 0
