@@ -108,7 +108,7 @@ def test_the_readings_come_sheet_by_sheet_and_row_by_row_as_tab_moves() -> None:
     walked = [(sheets.index(place.at.sheet), place.at.row, place.at.column) for place in layout().readings()]
     assert walked == sorted(walked)
     assert sheets[0] == "Job"
-    assert sheets[-2:] == ["Release", "Method"]
+    assert sheets[-3:] == ["Release", "Customer", "Method"]
 
 
 def test_every_wanted_reading_says_what_where_and_in_which_unit() -> None:
