@@ -73,5 +73,8 @@ def _bars(lines: list[Resource]) -> Picture:
     """Each resource as one bar: gone, planned, still to spare."""
     series = [Series(words, [f"budget.{one.key}.share_{name}" for one in lines]) for name, words in BARS.items()]
     return Picture(
-        title="Each allowance: what has gone, what the plan takes, what is left", kind="bars", series=series, lines=12
+        title="Each allowance: what has gone, what the plan takes, what is left",
+        kind="bars",
+        series=series,
+        lines=max(12, len(lines) + 6),
     )
