@@ -7,7 +7,8 @@ from typing import NamedTuple
 
 from builder.comparing import spoken
 from builder.entries import Entries
-from builder.equations.verdicts import CONCEDED, OPEN, OUT, PASSES, STALE, UNSURE
+from builder.equations.standings import CONCEDED, PASSES
+from builder.equations.verdicts import OPEN, OUT, STALE, UNSURE
 from builder.findings import Finding, finding
 from builder.layout import CheckPlan, Layout, upstream
 from builder.locating import Located

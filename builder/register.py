@@ -19,7 +19,7 @@ from datetime import date
 from pathlib import Path
 from typing import Literal, cast
 
-from builder.equations.verdicts import HOLDS
+from builder.equations.standings import HOLDS
 from builder.findings import Finding
 from builder.instruments import Instrument, instruments_of
 from builder.layout import Layout

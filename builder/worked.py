@@ -12,7 +12,7 @@ from math import isclose, pi
 from typing import Any
 
 from builder.comparing import spoken
-from builder.equations.verdicts import said_again, shown_again
+from builder.equations.standings import said_again, shown_again
 from builder.formula import Call, Cell, Formula, Number, Operation, Test, Text, cells
 from builder.functions import GUARD_DIGITS
 from builder.kinds import kinds_of

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from builder.equations import budget, liners, walls
-from builder.equations.verdicts import shown_again
+from builder.equations.standings import shown_again
 from builder.layout import Layout
 from builder.spec_liners import Liners
 from builder.spec_model import Bank

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from builder.equations import budget
-from builder.equations.verdicts import shown_again
+from builder.equations.standings import shown_again
 from builder.layout import Layout
 from builder.sheets.resources import Resource, resources
 from builder.table import Check, Form, Picture, Result, Row, Series, Sheet, Sizes, Table, words

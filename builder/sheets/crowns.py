@@ -7,7 +7,8 @@ from typing import Any
 
 from builder.equations import clearances, heights, pistons, volumes
 from builder.equations.bores import swept_volume
-from builder.equations.verdicts import shown_again, verdict_of_spread
+from builder.equations.standings import shown_again
+from builder.equations.verdicts import verdict_of_spread
 from builder.layout import Layout
 from builder.quantities import Quantity
 from builder.sheets.heights import CORNERS

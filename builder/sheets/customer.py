@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from builder.equations import verdicts
+from builder.equations import standings
 from builder.equations.bores import largest_size
 from builder.layout import WHOLE, Layout
 from builder.sheets.bores import AXES
@@ -49,7 +49,7 @@ def _shown(key: str) -> dict[str, Any]:
 
 def _found(layout: Layout) -> Iterator[Number]:
     """The numbers that this engine's book holds, in the order of the walk round the block."""
-    spec, again = layout.spec, verdicts.shown_again
+    spec, again = layout.spec, standings.shown_again
     everywhere = [f"bores.{number}.{depth.key}.{axis}" for number in layout.cylinders() for depth in spec.bores.depths
                   for axis in AXES]  # fmt: skip
     yield Number(
@@ -72,7 +72,7 @@ def _found(layout: Layout) -> Iterator[Number]:
 
 def _twins(key: str, said: str, cell: str) -> Number:
     """A number that stands in one cell of each state."""
-    return Number(key, said, verdicts.shown_again, _shown(cell), _shown(f"finished_{cell}"), cell)
+    return Number(key, said, standings.shown_again, _shown(cell), _shown(f"finished_{cell}"), cell)
 
 
 def _numbers(layout: Layout) -> Table:
@@ -116,8 +116,8 @@ def _work(layout: Layout) -> Table:
         note="In the order of the numbers; no number: not done, because it was not needed.",
         rows=[Row(key, one.words) for key, one in wanted.items()],
         columns=(
-            Result(name="done", words="number", unit="", equation=verdicts.shown_again, inputs={"value": "route.{row}.done"}),
-            Result(name="date", words="date", unit=None, equation=verdicts.said_again, inputs={"words": "route.{row}.date"}),
+            Result(name="done", words="number", unit="", equation=standings.shown_again, inputs={"value": "route.{row}.done"}),
+            Result(name="date", words="date", unit=None, equation=standings.said_again, inputs={"words": "route.{row}.date"}),
         ),
     )
 
@@ -126,9 +126,9 @@ def _names() -> Form:
     """Where the job stands, and the two who stand for it."""
 
     def said(name: str, heading: str, of: str) -> Line:
-        return Line(column=Result(name=name, words=heading, unit=None, equation=verdicts.said_again, inputs={"words": of}))
+        return Line(column=Result(name=name, words=heading, unit=None, equation=standings.said_again, inputs={"words": of}))
 
-    conceded = Result(name="under_concession", words="Left as it is by agreement", unit="", equation=verdicts.shown_again,
+    conceded = Result(name="under_concession", words="Left as it is by agreement", unit="", equation=standings.shown_again,
                       inputs={"value": "decision.under_concession"})  # fmt: skip
     return Form(
         key="handed_over",

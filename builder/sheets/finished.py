@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from builder.equations import verdicts
+from builder.equations import standings, verdicts
 from builder.layout import Layout
 from builder.sheets import bores, heights
 from builder.sheets.bore_plan import bored
@@ -38,7 +38,7 @@ def _cuts(layout: Layout) -> Table:
         note="A cut that is still intended holds the job up until the Route sheet says it is done.",
         rows=[Row(key, " ".join(part for part in (known[cut].words, words) if part)) for key, (cut, _, words) in cuts.items()],
         columns=(
-            sizes.result("intended", "intended", verdicts.shown_again, value=lambda row: cuts[row][1]),
+            sizes.result("intended", "intended", standings.shown_again, value=lambda row: cuts[row][1]),
             Result(name="made", words="made", unit=None, equation=verdicts.verdict_of_cut, inputs=done),
             Check(of="made", judged=True, source="the plan and the route"),
         ),

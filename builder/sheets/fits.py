@@ -8,7 +8,7 @@ from typing import Any
 
 from builder.equations import bearings, bores, clearances, fits, pistons
 from builder.equations.lands import gasket_margin
-from builder.equations.verdicts import shown_again
+from builder.equations.standings import shown_again
 from builder.layout import Layout
 from builder.quantities import Quantity, read_quantity
 from builder.sheets.bores import AXES

@@ -7,7 +7,7 @@ from itertools import combinations
 from operator import attrgetter
 from typing import Any
 
-from builder.equations import hole_safety, verdicts
+from builder.equations import hole_safety, standings
 from builder.layout import Layout
 from builder.quantities import Quantity, read_quantity
 from builder.sheets.hole_groups import Group, Groups, quantity
@@ -233,6 +233,6 @@ def _reliefs(groups: Groups) -> Iterator[Column | Check]:
     skimmed = [key for key in relieved if groups.by_key[key].planned_cut]
     if skimmed:
         yield sizes.result(
-            "skim", "cut planned on the face", verdicts.shown_again, skimmed, value=groups.of(lambda one: one.planned_cut)
+            "skim", "cut planned on the face", standings.shown_again, skimmed, value=groups.of(lambda one: one.planned_cut)
         )
         yield sizes.result("left_if_before", "left of it if cut before the face", hole_safety.depth_after_skim, skimmed)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from builder.equations import verdicts
+from builder.equations import standings
 from builder.layout import Layout, Place
 from builder.quantities import read_quantity
 from builder.standards import table
@@ -21,7 +21,7 @@ def sheet(layout: Layout) -> Sheet:
 def _block(layout: Layout) -> Form:
     engine = layout.spec.engine
     before_cut = "Copy or photograph before any cut on the deck: they are machined away."
-    state = Result(name="state", words="State", unit=None, equation=verdicts.said_again,
+    state = Result(name="state", words="State", unit=None, equation=standings.said_again,
                    inputs={"words": "decision.release_state"})  # fmt: skip
     return Form(
         key="job",
@@ -69,11 +69,11 @@ def _progress(layout: Layout) -> Table:
         rows=[Row(name, name) for name in wanted],
         columns=(
             Given(name="wanted", words="wanted", unit="", value=lambda row: float(len(wanted[row]))),
-            Result(name="numbers", words="sizes", unit="", equation=verdicts.readings_taken,
+            Result(name="numbers", words="sizes", unit="", equation=standings.readings_taken,
                    inputs={"readings": lambda row: _down_columns(wanted[row])}),
-            Result(name="ticks", words="ticks", unit="", equation=verdicts.ticks_made, rows=ticked,
+            Result(name="ticks", words="ticks", unit="", equation=standings.ticks_made, rows=ticked,
                    inputs={"ticks": ticks.__getitem__}),
-            Result(name="taken", words="taken", unit="", equation=verdicts.taken_in_all, inputs={"counts": counts}),
+            Result(name="taken", words="taken", unit="", equation=standings.taken_in_all, inputs={"counts": counts}),
         ),
     )  # fmt: skip
 

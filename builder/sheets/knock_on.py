@@ -8,7 +8,7 @@ from typing import Any
 from builder.equations import drives, heights, volumes
 from builder.equations.bores import mean_size, swept_volume
 from builder.equations.budget import least_of
-from builder.equations.verdicts import shown_again
+from builder.equations.standings import shown_again
 from builder.layout import Layout
 from builder.quantities import Quantity
 from builder.sheets.bore_plan import FINISH

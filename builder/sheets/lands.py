@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import Any
 
 from builder.equations import lands, suspicions
-from builder.equations.verdicts import shown_again
+from builder.equations.standings import shown_again
 from builder.layout import Layout
 from builder.quantities import Quantity
 from builder.sheets.bore_plan import FINISH, OFFSET, bored

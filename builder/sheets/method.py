@@ -7,11 +7,13 @@ import re
 from collections.abc import Callable
 from typing import Any
 
-from builder.equations import verdicts
+from builder.equations import standings, verdicts
 from builder.layout import Layout
 from builder.spelling import in_words
 from builder.standards import table
 from builder.table import Prose, Sheet
+
+JUDGING = {verdicts.__name__, standings.__name__}  # what says what a verdict is, rather than what a size is
 
 
 def sheet(layout: Layout) -> Sheet:
@@ -19,7 +21,7 @@ def sheet(layout: Layout) -> Sheet:
     used = {
         place.equation.__name__: place.equation
         for place in layout.places.values()
-        if place.role == "result" and place.equation is not None and place.equation.__module__ != verdicts.__name__
+        if place.role == "result" and place.equation is not None and place.equation.__module__ not in JUDGING
     }
     head = ("Result and formula", "What it is", "Source")
     lines = [head, *(explained(equation) for _, equation in sorted(used.items()))]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from builder.equations import clearances, verdicts
+from builder.equations import clearances, standings, verdicts
 from builder.layout import Layout
 from builder.sheets import proofs
 from builder.sheets.features import Feature, drawn, tick
@@ -74,13 +74,13 @@ def _count_out(layout: Layout) -> Table:
 
 def _count_in(layout: Layout) -> Table:
     ticks = [f"plugs_in.{plug.key}.fitted" for plug in layout.spec.gallery_plugs]
-    came_out = Result(name="came_out", words="came out", unit="", equation=verdicts.shown_again,
+    came_out = Result(name="came_out", words="came out", unit="", equation=standings.shown_again,
                       inputs={"value": "plugs_counted_out.all.counted"})  # fmt: skip
     return _count("plugs_counted_in", "Counted in: as many in as out", ticks, came_out)
 
 
 def _count(key: str, title: str, ticks: list[str], wanted: Column) -> Table:
-    counted = Result(name="counted", words="counted", unit="", equation=verdicts.ticks_made, inputs={"ticks": ticks})
+    counted = Result(name="counted", words="counted", unit="", equation=standings.ticks_made, inputs={"ticks": ticks})
     verdict = Result(name="verdict", words="verdict", unit=None, equation=verdicts.verdict_of_count,
                      inputs={"wanted": f"{key}.{{row}}.{wanted.name}"})  # fmt: skip
     return Table(
@@ -104,7 +104,7 @@ def _core_plugs(layout: Layout, spec: CorePlugs) -> Table:
         rows=[Row(name, f"Core plug {name}") for name in spec.names],
         columns=(
             sizes.reading("core_plug", "plug", hole + least, "Micrometer over the plug's rim."),
-            sizes.result("hole", "its hole", verdicts.shown_again, value="core_holes.{row}.hole"),
+            sizes.result("hole", "its hole", standings.shown_again, value="core_holes.{row}.hole"),
             sizes.result("core_plug_interference", "interference", clearances.core_plug_interference),
             Check(of="core_plug_interference", limits=spec.interference),
             tick("fitted", "in", "Type done when the plug is in, sealed, and sits square."),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from builder.equations import cutting, hole_safety, verdicts
+from builder.equations import cutting, hole_safety, standings
 from builder.layout import Layout
 from builder.quantities import read_quantity
 from builder.sheets.fastener_groups import fitted, rule_of, stripping_rows
@@ -26,7 +26,7 @@ def reach(layout: Layout, groups: Groups) -> Iterator[Column | Check]:
     if skimmed:
         yield sizes.given("drawn", "thread before the face is cut", stated, rows=skimmed)
         yield sizes.result(
-            "skim", "cut planned on the face", verdicts.shown_again, skimmed, value=groups.of(lambda one: one.planned_cut)
+            "skim", "cut planned on the face", standings.shown_again, skimmed, value=groups.of(lambda one: one.planned_cut)
         )
         yield sizes.result(
             "thread_depth", "thread from finished face", hole_safety.depth_after_skim, skimmed, depth="reach.{row}.drawn"
@@ -62,7 +62,7 @@ def _engaged(layout: Layout, groups: Groups, known: list[str]) -> Iterator[Colum
         rows = [key for key in groups.keys(lambda one, name=name: rule_of(one).name == name)  # type: ignore[misc]
                 if f"stripping.{key}.{column}" in _stripping_keys(layout, groups)]  # fmt: skip
         if rows:
-            yield sizes.result("needed", "needed by it", verdicts.shown_again, rows, value=f"stripping.{{row}}.{column}")
+            yield sizes.result("needed", "needed by it", standings.shown_again, rows, value=f"stripping.{{row}}.{column}")
             counted = [*counted, *rows]
     yield Check(of="engaged_length", low="needed", rows=counted, source=groups.of(lambda one: f"rule {rule_of(one).name}"))
 

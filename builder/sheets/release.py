@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from builder.equations import uncertainties, verdicts
+from builder.equations import standings, uncertainties
 from builder.layout import CheckPlan, Layout, upstream
 from builder.quantities import Quantity, number_text
 from builder.table import (
@@ -41,7 +41,7 @@ def sheet(layout: Layout) -> Sheet:
 
 
 def _state(layout: Layout) -> Form:
-    standings = [f"release.{check.key}.standing" for check in layout.checks]
+    stands = [f"release.{check.key}.standing" for check in layout.checks]
 
     def count(name: str, heading: str, equation: Any, **inputs: Any) -> Line:
         return Line(column=Result(name=name, words=heading, unit="", equation=equation, inputs=inputs))
@@ -52,16 +52,16 @@ def _state(layout: Layout) -> Form:
         note="Released: every check OK or conceded, and two people have put their names. Rejected: with the reason.",
         lines=(
             Line(column=Given(name="checks", words="Checks", unit="", value=float(len(layout.checks)))),
-            count("passing", "OK", verdicts.passing, standings=standings),
-            count("under_concession", "Under a concession", verdicts.under_concession, standings=standings),
-            count("holding", "Hold the job up", verdicts.holding),
+            count("passing", "OK", standings.passing, standings=stands),
+            count("under_concession", "Under a concession", standings.under_concession, standings=stands),
+            count("holding", "Hold the job up", standings.holding),
             Line(column=typed_words("decision", "Decision: released or rejected", "One of the two words.",
                                     choices=("released", "rejected"))),
             Line(column=typed_words("reason", "Reason, if rejected", "Why the block cannot go on.")),
             Line(column=typed_words("measured_by", "Measured by", "Name of the person who measured.")),
             Line(column=typed_words("released_by", "Released or rejected by", "Name of a second person.")),
             Line(column=typed_words("released_on", "Date, as 2026-05-31", "Year-month-day.", day=True)),
-            Line(column=Result(name="release_state", words="State", unit=None, equation=verdicts.release_state)),
+            Line(column=Result(name="release_state", words="State", unit=None, equation=standings.release_state)),
         ),
     )  # fmt: skip
 
@@ -79,13 +79,13 @@ def _held_up(layout: Layout) -> Table:
         heading="Rank",
         rows=[Row(str(place), f"{place}.") for place in range(1, min(RANKS, len(layout.checks)) + 1)],
         columns=(
-            Result(name="verdict", words="verdict", unit=None, equation=verdicts.words_at,
+            Result(name="verdict", words="verdict", unit=None, equation=standings.words_at,
                    inputs={"place": "held_up.{row}.place", "lines": every("verdict")}),
-            Result(name="place", words="line", unit="", equation=verdicts.place_of_rank,
+            Result(name="place", words="line", unit="", equation=standings.place_of_rank,
                    inputs={"rank": rank, "urgencies": every("urgency")}),
-            Result(name="where", words="go to", unit=None, equation=verdicts.words_at,
+            Result(name="where", words="go to", unit=None, equation=standings.words_at,
                    inputs={"place": "held_up.{row}.place", "lines": every("go_to")}),
-            Result(name="what", words="check", unit=None, equation=verdicts.words_at,
+            Result(name="what", words="check", unit=None, equation=standings.words_at,
                    inputs={"place": "held_up.{row}.place", "lines": every("check")}),
         ),
     )  # fmt: skip
@@ -117,17 +117,17 @@ def _columns(layout: Layout, checks: dict[str, CheckPlan]) -> Iterator[Column]:
     sizes = Sizes(lambda row: layout.place(row).unit, lambda row: layout.place(row).decimals, width=8.5)
     yield words("go_to", "go to", lambda row: str(layout.address(row)))
     shown = replace(sizes, width=10.5)  # wide enough for the number of a day, which a typed fraction may have become
-    yield shown.result("value", "value", verdicts.shown_again, measured, value="{row}")
-    yield Result(name="value", words="value", unit=None, rows=ticks, equation=verdicts.said_again, inputs={"words": "{row}"})
+    yield shown.result("value", "value", standings.shown_again, measured, value="{row}")
+    yield Result(name="value", words="value", unit=None, rows=ticks, equation=standings.said_again, inputs={"words": "{row}"})
     yield words("unit", "unit", lambda row: layout.place(row).unit, width=5)
     for name, end in (("from", "low"), ("to", "high")):
         rows = [key for key, check in checks.items() if getattr(check, end)]
-        yield sizes.result(name, name, verdicts.shown_again, rows, value=_end(checks, end))
+        yield sizes.result(name, name, standings.shown_again, rows, value=_end(checks, end))
     yield Uncertainty(name="uncertainty", words="± (U)", unit=sizes.unit, rows=guarded, of="{row}", width=8.5,
                       decimals=lambda row: layout.place(row).decimals + 1)  # fmt: skip
     yield from _guard(layout, checks, guarded)
     verdict = {"words": lambda row: checks[row].verdict}
-    yield Result(name="verdict", words="verdict", unit=None, equation=verdicts.said_again, inputs=verdict, width=8.5)
+    yield Result(name="verdict", words="verdict", unit=None, equation=standings.said_again, inputs=verdict, width=8.5)
     yield Reading(name="conceded_value", words="value conceded", unit=sizes.unit, decimals=sizes.decimals, rows=measured,
                   wanted=False, how="The value as it is now; blank if none could be taken.", width=8.5)  # fmt: skip
     yield typed_words("reason", "reason", "Why the block may go on all the same.", width=22)
@@ -155,7 +155,7 @@ def _guard_parts(layout: Layout, checks: dict[str, CheckPlan], measured: list[st
     yield finer.result(
         "tolerance", "tolerance", uncertainties.tolerance, both, low=_end(checks, "low"), high=_end(checks, "high")
     )
-    yield finer.result("tolerance", "tolerance", verdicts.shown_again, one, value=_end(checks, "high"))
+    yield finer.result("tolerance", "tolerance", standings.shown_again, one, value=_end(checks, "high"))
 
 
 def _guard(layout: Layout, checks: dict[str, CheckPlan], measured: list[str]) -> Iterator[Column]:
@@ -189,9 +189,9 @@ def _end(checks: dict[str, CheckPlan], end: str) -> Callable[[str], str]:
 def _by_themselves(name: str, rows: list[str], measured: set[str], half_step: Callable[[str], Quantity]) -> Iterator[Result]:
     """Whether checks stand, looked at alone: with a value to be conceded, or without."""
     yield Result(name=name, words="stands", unit=None, rows=[key for key in rows if key in measured], width=8.5,
-                 equation=verdicts.standing, inputs={"half_step": half_step})  # fmt: skip
+                 equation=standings.standing, inputs={"half_step": half_step})  # fmt: skip
     yield Result(name=name, words="stands", unit=None, rows=[key for key in rows if key not in measured],
-                 equation=verdicts.standing_of_tick)  # fmt: skip
+                 equation=standings.standing_of_tick)  # fmt: skip
 
 
 def _standings(layout: Layout, checks: dict[str, CheckPlan], measured: list[str]) -> Iterator[Column]:
@@ -205,10 +205,10 @@ def _standings(layout: Layout, checks: dict[str, CheckPlan], measured: list[str]
     twice = [key for key, check in checks.items() if check.superseded_by]
     once = [key for key in checks if key not in set(twice)]
     yield from _by_themselves("standing", once, set(measured), half_step)
-    yield Result(name="standing", words="stands", unit=None, rows=twice, equation=verdicts.standing_once_finished,
+    yield Result(name="standing", words="stands", unit=None, rows=twice, equation=standings.standing_once_finished,
                  inputs={"standing": "release.{row}.by_itself", "finished": lambda row: checks[row].superseded_by})  # fmt: skip
     if twice:
         yield from _by_themselves("by_itself", twice, set(measured), half_step)
     yield Given(name="line", words="line", unit="", value=lines.__getitem__, width=6)
-    yield Result(name="urgency", words="urgency", unit="", equation=verdicts.urgency, width=8)
+    yield Result(name="urgency", words="urgency", unit="", equation=standings.urgency, width=8)
     yield words("check", "check", lambda row: _said(layout, row), width=30)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from builder.equations import verdicts
+from builder.equations import standings, verdicts
 from builder.layout import Layout
 from builder.quantities import Quantity
 from builder.spec import Spec
@@ -71,7 +71,7 @@ def _route(spec: Spec) -> Table:
             Result(name="latest_before", words="latest of those", rows=judged, equation=verdicts.latest_done,
                    inputs={"done": lambda row: done(before[row])}, **number),  # type: ignore[arg-type]
             Result(name="needed_done", words="needed and done", rows=[key for key in judged if needed[key]],
-                   equation=verdicts.readings_taken, inputs={"readings": lambda row: done(needed[row])}, **number),  # type: ignore[arg-type]
+                   equation=standings.readings_taken, inputs={"readings": lambda row: done(needed[row])}, **number),  # type: ignore[arg-type]
         ),
     )  # fmt: skip
 

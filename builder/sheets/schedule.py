@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from builder.equations import cutting, hole_safety, verdicts
+from builder.equations import cutting, hole_safety, standings
 from builder.equations.verdicts import DONE
 from builder.layout import WHOLE, Layout
 from builder.sheets.hole_groups import Group, Groups, Steps, at_the_machine, row_word
@@ -149,6 +149,6 @@ def _depths(group: Group, sizes: Sizes, walk: str, name: str) -> Iterator[Column
         yield sizes.result(column, heading, hole_safety.held_back, danger, tip_depth=depth,
                            deepest_tip="danger.{row}.deepest_tip")  # fmt: skip
     if plain:
-        yield sizes.result(column, heading, verdicts.shown_again, plain, value=depth)
+        yield sizes.result(column, heading, standings.shown_again, plain, value=depth)
     yield sizes.result(f"{row_word(name)}_stop", "SET STOP AT", cutting.stop_reading, quill="allowances.quill",
                        face_reading=f"{step}.face_reading", depth=f"{walk}.{{row}}.{column}")  # fmt: skip

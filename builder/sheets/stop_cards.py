@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from builder.equations import verdicts
+from builder.equations import standings
 from builder.layout import Layout
 from builder.sheets.hole_groups import Group, Groups, Steps
 from builder.sheets.schedule import order_of, rows_of
@@ -41,7 +41,7 @@ def _columns(layout: Layout, steps: Steps, row: str, group: Group, operation: st
     deepest = "tip_depth" if row in steps.drills else "depth"
 
     def again(name: str, heading: str, key: str, **shape: Any) -> Result:
-        return Result(name=name, words=heading, equation=verdicts.shown_again, inputs={"value": key}, **(shape or size))
+        return Result(name=name, words=heading, equation=standings.shown_again, inputs={"value": key}, **(shape or size))
 
     yield words("tool", "Tool", group.tool(operation))
     yield words("holes", "Holes", f"{group.face_words}: {' '.join(group.walk)}")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from builder.equations import cutting, hole_safety, verdicts
+from builder.equations import cutting, hole_safety, standings
 from builder.layout import Layout
 from builder.quantities import read_quantity
 from builder.sheets.hole_groups import Group, Groups, Steps, at_the_machine
@@ -104,7 +104,7 @@ def _floor_columns(steps: Steps) -> Iterator[Column | Check]:
     if skimmed:
         yield sizes.result("floor", "after the planned cut", hole_safety.depth_after_skim, skimmed,
                            depth="stops.{row}.drawn_floor", skim=cut)  # fmt: skip
-    yield sizes.result("floor", "after the planned cut", verdicts.shown_again, [row for row in drills if not cut(row)],
+    yield sizes.result("floor", "after the planned cut", standings.shown_again, [row for row in drills if not cut(row)],
                        value="stops.{row}.drawn_floor")  # fmt: skip
     yield sizes.result("floor_left", "floor left", cutting.floor_left, drills)
     yield Check(of="floor_left", low="allowances.least_floor", rows=drills, source=hole_allowances()["least_floor"][1])
@@ -154,12 +154,12 @@ def _dangers(layout: Layout, groups: Groups) -> Table:
             sizes.given("drawn_floor", "face to it, drawing", of(lambda _, danger: danger.floor)),
             *((sizes.result("floor", "after the planned cut", hole_safety.depth_after_skim, skimmed,
                             depth="danger.{row}.drawn_floor", skim=cut),) if skimmed else ()),
-            sizes.result("floor", "after the planned cut", verdicts.shown_again, [row for row in found if not cut(row)],
+            sizes.result("floor", "after the planned cut", standings.shown_again, [row for row in found if not cut(row)],
                          value="danger.{row}.drawn_floor"),
             sizes.result("deepest_tip", "NO TIP BELOW", hole_safety.deepest_tip, least_floor="allowances.least_floor"),
             sizes.result("deepest_full_depth", "full depth there", hole_safety.deepest_full_depth,
                          drill_point=lambda row: f"{drill(row)}.drill_point"),
-            sizes.result("tip_depth", "tip as planned", verdicts.shown_again, value=lambda row: f"{drill(row)}.tip_depth"),
+            sizes.result("tip_depth", "tip as planned", standings.shown_again, value=lambda row: f"{drill(row)}.tip_depth"),
             Check(of="tip_depth", high="deepest_tip", source=of(lambda _, danger: f"break-through limit: {danger.over} below")),
             sizes.result("stop_reading", "STOP NEVER BEYOND", cutting.stop_reading, quill="allowances.quill",
                          face_reading=lambda row: f"{drill(row)}.face_reading", depth="danger.{row}.deepest_tip"),

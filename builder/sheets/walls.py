@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from builder.equations import budget, liners, walls
-from builder.equations.verdicts import shown_again
+from builder.equations.standings import shown_again
 from builder.layout import Layout
 from builder.quantities import read_quantity
 from builder.sheets.bore_plan import FINISH, OFFSET, bore_in_block, bored, dry

@@ -122,86 +122,6 @@ def test_verdict_of_tick(tick: str, verdict: str) -> None:
     assert verdicts.verdict_of_tick(tick) == verdict
 
 
-SIGNED = ("owner accepts", "A. N.", "2026-05-04")
-
-
-@pytest.mark.parametrize("lacking", [0, 1, 2])
-def test_standing_without_reason_name_or_date_holds(lacking: int) -> None:
-    signed = ["" if place == lacking else word for place, word in enumerate(SIGNED)]
-    assert verdicts.standing("OUT", 0.043, 0.043, *signed, 0.0005) == "holds"
-    assert verdicts.standing_of_tick("OPEN", *signed) == "holds"
-    assert verdicts.standing("OK", 0.043, NAN, *signed, 0.0005) == "passes"
-
-
-@pytest.mark.parametrize(
-    ("value", "conceded_value", "standing"),
-    [
-        (0.043, 0.0435, "conceded"),
-        (0.043, 0.0436, "holds"),
-        (0.043, NAN, "holds"),
-        (NAN, NAN, "conceded"),
-        (NAN, 0.043, "holds"),
-    ],
-)
-def test_standing_is_conceded_for_the_value_of_today_only(value: float, conceded_value: float, standing: str) -> None:
-    assert verdicts.standing("OUT", value, conceded_value, *SIGNED, 0.0005) == standing
-
-
-def test_standing_of_tick_passes_when_the_work_is_done_and_is_conceded_when_signed() -> None:
-    assert verdicts.standing_of_tick("OK", "", "", "") == "passes"
-    assert verdicts.standing_of_tick("OUT", *SIGNED) == "conceded"
-
-
-def test_urgency_ranks_out_before_unsure_before_open_and_then_as_printed() -> None:
-    ranks = [verdicts.urgency(verdict, "holds", line) for verdict in ("OUT", "UNSURE", "OPEN") for line in (1.0, 9_999.0)]
-    assert ranks == sorted(ranks, reverse=True)
-    assert len(set(ranks)) == len(ranks)
-    assert verdicts.urgency("OUT", "conceded", 1.0) == 0
-
-
-def test_place_of_rank_and_words_at_name_the_gravest_first() -> None:
-    ranks = (0.0, 9_998.0, 39_997.0, 0.0)
-    assert [verdicts.place_of_rank(rank, *ranks) for rank in (1.0, 2.0, 3.0)] == [3.0, 2.0, None]
-    assert verdicts.words_at(3.0, "taper", "wear", "tilt", "twist") == "tilt"
-
-
-def test_holding_passing_and_under_concession_count_every_check_once() -> None:
-    standings = ("passes", "holds", "conceded", "", "passes")
-    passing, conceded = verdicts.passing(*standings), verdicts.under_concession(*standings)
-    assert (passing, conceded) == (2.0, 1.0)
-    assert verdicts.holding(float(len(standings)), passing, conceded) == 2.0
-
-
-@pytest.mark.parametrize(
-    ("holding", "decision", "reason", "measured_by", "released_by", "released_on", "state"),
-    [
-        (0.0, "", "", "", "", "", "RELEASABLE"),
-        (0.0, "released", "", "A. N.", "B. M.", "2026-05-04", "RELEASED"),
-        (0.0, "released", "", "A. N.", "", "2026-05-04", "RELEASABLE"),
-        (1.0, "released", "", "A. N.", "B. M.", "2026-05-04", "ON HOLD"),
-        (NAN, "released", "", "A. N.", "B. M.", "2026-05-04", "ON HOLD"),
-        (1.0, "rejected", "cracked", "", "B. M.", "", "REJECTED"),
-        (0.0, "rejected", "cracked", "", "B. M.", "", "REJECTED"),
-        (0.0, "rejected", "", "", "B. M.", "", "ON HOLD"),
-    ],
-)
-def test_release_state(
-    holding: float, decision: str, reason: str, measured_by: str, released_by: str, released_on: str, state: str
-) -> None:
-    assert verdicts.release_state(holding, decision, reason, measured_by, released_by, released_on) == state
-
-
-def test_shown_again_and_said_again_change_nothing() -> None:
-    assert verdicts.shown_again(82.014) == 82.014
-    assert [verdicts.said_again(words) for words in ("OK", "")] == ["OK", ""]
-
-
-def test_readings_taken_and_ticks_made_count_what_is_there_and_taken_in_all_adds() -> None:
-    assert verdicts.readings_taken(82.01, NAN, 0.0) == 2.0
-    assert verdicts.ticks_made("done", "", "Done", "not done") == 2.0
-    assert verdicts.taken_in_all(3.0, 4.0) == 7.0
-
-
 NAN = float("nan")
 
 
@@ -254,11 +174,6 @@ def test_verdict_of_cut_holds_an_intended_cut_until_it_is_done() -> None:
     assert verdicts.verdict_of_cut(0.1, 4.0) == "OK"
     assert verdicts.verdict_of_cut(0.0, NAN) == "OK"
     assert verdicts.verdict_of_cut(NAN, 4.0) == "OPEN"
-
-
-def test_standing_once_finished_waits_for_the_finished_reading() -> None:
-    assert verdicts.standing_once_finished("holds", "OPEN") == "holds"
-    assert verdicts.standing_once_finished("holds", "OUT") == "passes", "then the finished check holds by itself"
 
 
 def test_verdict_of_count_is_open_until_all_are_there_and_out_with_one_too_many() -> None:
