@@ -45,7 +45,8 @@ def lines_moved(layout: Layout, plan: SheetPlan, sheet: SheetFound) -> tuple[Lin
     if not fixed or _share(fixed, sheet, {}, {}) >= IN_PLACE:
         return None
     ways: tuple[tuple[Lines, Lines], ...] = ((_lines(fixed, sheet, 0), {}), ({}, _lines(fixed, sheet, 1)))
-    return next((moved for moved in ways if _share(fixed, sheet, *moved) >= IN_PLACE), None)
+    shifted = [moved for moved in ways if any(new not in (None, old) for lines in moved for old, new in lines.items())]
+    return next((moved for moved in shifted if _share(fixed, sheet, *moved) >= IN_PLACE), None)
 
 
 def _lines(fixed: Mapping[At, str], sheet: SheetFound, axis: int) -> Lines:
