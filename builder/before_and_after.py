@@ -27,7 +27,7 @@ def shrunk(columns: list[Series]) -> Iterator[Suspicion]:
 
     A cylinder that was sleeved is smaller as well, but what is smaller is then the size decided.
     """
-    decided = next((column.values[0] for column in columns if column.table == "bored_to"), None)
+    decided = _decided(columns)
     pairs: dict[str, list[tuple[float, Series, int]]] = {}
     before = {(f"finished_{column.table}", column.name): column for column in columns if column.table == "bores"}
     for after in columns:
@@ -37,9 +37,18 @@ def shrunk(columns: list[Series]) -> Iterator[Suspicion]:
             if place.row in was:
                 pairs.setdefault(place.row.partition(".")[0], []).append((was[place.row], after, number))
     for cylinder, each in pairs.items():
-        if decided is not None and len(each) >= 2 and all(_smaller(was, one, at, decided) for was, one, at in each):
+        size = decided.get(cylinder, decided.get(""))
+        if size is not None and len(each) >= 2 and all(_smaller(was, one, at, size) for was, one, at in each):
             received, finished, number = each[0]
             yield finished.tell("suspect-shrunk", number, expected=f"{received:.15g}", cylinder=cylinder)
+
+
+def _decided(columns: list[Series]) -> dict[str, float]:
+    """The size typed for each cylinder in the plan; "" for the one typed for all of them."""
+    planned = [column for column in columns if (column.table, column.name) == ("bore_plan", "typed_bore")]
+    found = {place.row: value for column in planned for place, value in zip(column.places, column.values, strict=True)}
+    found.update(("", column.values[0]) for column in columns if column.table == "bored_to")
+    return found
 
 
 def _smaller(was: float, after: Series, number: int, decided: float) -> bool:

@@ -49,7 +49,7 @@ def _expected(place: Place) -> float | str:
     if place.unit is None:
         return "done"
     near, table, column = per(place.column.near, place.row), place.key.split(".")[0], place.column.name
-    return round(near.to(place.unit) + ABOVE.get(f"{table}.{column}", 0.0), 9) if near is not None else 0.0
+    return round(near.to(place.unit) + ABOVE.get(f"{table}.{column}", 0.0), 12) if near is not None else 0.0
 
 
 @cache

@@ -208,7 +208,11 @@ DECIDES = [  # a reading, what it was read as, the checks that are then OUT
         {"cam_journals.1.largest_journal", "cam_journals.1.journal_out_of_round", "cam_fits.1.cam_clearance"},
     ),
     ("cam_tunnel.2.register", "shut", {"cam_tunnel.2.register"}),
-    ("cam_centre.front.distance", 133.41, {"cam_centre.front.distance", "cam_parallelism.parallelism"}),
+    (
+        "cam_centre.front.distance",
+        133.41,
+        {"cam_centre.front.distance", "cam_parallelism.parallelism", "budget.cam_centre.to_spare", "cam_drive.centre_after"},
+    ),
     ("tappet_bores.7.top_along", 20.990, {"tappet_bores.7.tappet_bore"}),
     ("tappets.3.tappet", 20.620, {"tappets.3.tappet", "tappet_fits.3.tappet_clearance"}),
     ("pistons.2.piston", 81.980, {"bore_fits.2.piston_clearance"}),

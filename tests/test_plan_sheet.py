@@ -6,6 +6,7 @@ Sources: geometry and the textbook stack of a compression ratio; the demonstrati
 from __future__ import annotations
 
 import math
+import re
 from functools import cache
 from itertools import pairwise
 from pathlib import Path
@@ -64,6 +65,7 @@ def test_a_line_bore_slackens_the_chain_and_retards_the_cam(layout: Layout, stor
 def test_an_engine_without_those_figures_has_no_trace_of_them() -> None:
     text = SPEC.read_text("utf-8")
     bare = text[: text.index("[combustion]")] + text[text.index("[finished]") :]
+    bare = re.sub(r"^(gasket|ratio_spread) = .*\n", "", bare, flags=re.MULTILINE)  # parts of the same section
     assert not [
         key for key in lay_out(read_spec(bare, "bare.toml")).places if key.startswith(("combustion", "cam_drive", "head."))
     ]

@@ -102,7 +102,7 @@ def reckon_one(layout: Layout, key: str, readings: Mapping[str, object]) -> obje
     """The value of one key alone."""
     from builder.reckoning import _Reckoning
 
-    return _Reckoning(layout, readings).value(key)
+    return _Reckoning(layout, readings, {}).value(key)
 
 
 # --- equations of one line -------------------------------------------------------------------------------------------

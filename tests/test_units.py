@@ -44,7 +44,8 @@ numbers = st.floats(min_value=-1e6, max_value=1e6)
 
 @cache
 def registry() -> Any:
-    return pint.UnitRegistry(non_int_type=Decimal)
+    with decimal.localcontext(prec=60):  # what it works out when it is made, it keeps
+        return pint.UnitRegistry(non_int_type=Decimal)
 
 
 def of_pint(word: str) -> tuple[Decimal, dict[str, int]]:

@@ -52,9 +52,8 @@ def _found(layout: Layout) -> Iterator[Number]:
     spec, again = layout.spec, standings.shown_again
     everywhere = [f"bores.{number}.{depth.key}.{axis}" for number in layout.cylinders() for depth in spec.bores.depths
                   for axis in AXES]  # fmt: skip
-    yield Number(
-        "size", "Size of the bores, nominal", again, _shown("rebore.standard"), _shown("bored_to.size"), "rebore.standard"
-    )
+    decided = "bored_to.size" if "bored_to.size" in layout.places else "bore_plan.1.finish_bore"
+    yield Number("size", "Size of the bores, nominal", again, _shown("rebore.standard"), _shown(decided), "rebore.standard")
     yield Number("bore", "Widest place of all bores", largest_size, {"diameters": everywhere},
                  {"diameters": [f"finished_{key}" for key in everywhere]}, everywhere[0])  # fmt: skip
     for bank in spec.rows:
