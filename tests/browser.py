@@ -68,8 +68,8 @@ class Browser:
 
     def open(self, page: Path, width: int, height: int = 900) -> None:
         """Open a page in a window of this size and wait until it is there with its fonts."""
-        self.ask("Emulation.setDeviceMetricsOverride", width=width, height=height, deviceScaleFactor=1, mobile=width < 700)
-        self.ask("Page.setBypassCSP", enabled=False)
+        screen = {"width": width, "height": height, "screenWidth": width, "screenHeight": height}
+        self.ask("Emulation.setDeviceMetricsOverride", **screen, deviceScaleFactor=1, mobile=width < 700)
         self.heard.clear()
         self.ask("Page.navigate", url=page.resolve().as_uri())
         while not any(one.get("method") == "Page.loadEventFired" for one in self.heard):
@@ -104,7 +104,7 @@ def browser() -> Iterator[Browser]:
     command = need("chromium")
     (theirs, writes), (reads, answers) = os.pipe(), os.pipe()
     with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as home:
-        shell = ["sh", "-c", f'exec "$0" "$@" 3<&{theirs} 4>&{answers}', command, *OPTIONS, f"--user-data-dir={home}"]
+        shell = ["bash", "-c", f'exec "$0" "$@" 3<&{theirs} 4>&{answers}', command, *OPTIONS, f"--user-data-dir={home}"]
         process = subprocess.Popen(shell, stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
                                    pass_fds=(theirs, answers), env=surroundings(), start_new_session=True)  # fmt: skip
         os.close(theirs)
