@@ -25,8 +25,8 @@ from builder.writer import write
 from readings_made import faulty, plausible
 
 VOID = {"meta", "br", "img", "link", "input", "hr"}
-ALLOWED = {"html", "head", "meta", "title", "style", "body", "header", "main", "footer", "section", "article", "div", "h1", "h2",
-           "h3", "p", "b", "span", "ul", "li", "dl", "dt", "dd", "table", "thead", "tbody", "tr", "th", "td"}  # fmt: skip
+ALLOWED = {"html", "head", "meta", "title", "style", "body", "header", "main", "footer", "section", "article", "div", "h1",
+           "h2", "h3", "p", "b", "span", "ul", "li", "dl", "dt", "dd", "table", "thead", "tbody", "tr", "th", "td"}  # fmt: skip
 
 
 class Page(HTMLParser):

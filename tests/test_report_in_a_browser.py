@@ -27,7 +27,7 @@ DECIDED_BY_PAGE, PAGES = 4, 16
 BEYOND = """[...document.querySelectorAll("body *")].filter(one => one.getBoundingClientRect().right > screen.width + 0.5
     && getComputedStyle(one).position != "absolute").map(one => one.outerHTML.slice(0, 120))"""
 BREACHES = """axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag21aa", "best-practice"]}).then(found =>
-    found.violations.map(one => one.id + ": " + one.help + ": " + one.nodes.slice(0, 3).map(node => node.html.slice(0, 160)).join(" | ")))"""
+    found.violations.map(one => [one.id, one.help, ...one.nodes.map(node => node.html.slice(0, 99))].join(" | ")))"""
 
 
 @pytest.fixture(scope="module")
