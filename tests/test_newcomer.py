@@ -14,7 +14,7 @@ from builder.sheets import lay_out
 from builder.spec import load_spec
 
 ANSWERS = "Ebbmouth 2\n2\n70 mm\n75 mm\nmm\n"
-TYPED = {"bores.1.top.thrust": "70.01", "bores.1.top.axial": "70.3", "lands.front_end.land": "17,5"}
+TYPED = {"bores.1.top.thrust": "70.01", "bores.1.top.axial": "70.3", "lands.front_end.width": "17,5"}
 
 
 def run(*words: object, typed: str | None = None) -> Result:
