@@ -27,6 +27,8 @@ OPTIONS = [
     "--remote-debugging-pipe", "about:blank",
 ]  # fmt: skip
 SECONDS_ALLOWED = 60
+LOADED = """new Promise(done => document.readyState == "complete" ? done() : addEventListener("load", done))
+    .then(() => document.fonts.ready).then(() => true)"""
 COMPLAINTS = {"Log.entryAdded", "Runtime.exceptionThrown", "Runtime.consoleAPICalled"}
 
 
@@ -71,10 +73,10 @@ class Browser:
         screen = {"width": width, "height": height, "screenWidth": width, "screenHeight": height}
         self.ask("Emulation.setDeviceMetricsOverride", **screen, deviceScaleFactor=1, mobile=width < 700)
         self.heard.clear()
-        self.ask("Page.navigate", url=page.resolve().as_uri())
-        while not any(one.get("method") == "Page.loadEventFired" for one in self.heard):
-            self.heard.append(self._next())
-        self.tell("document.fonts.ready.then(() => true)")
+        failed = self.ask("Page.navigate", url=page.resolve().as_uri()).get("errorText")
+        if failed:
+            raise RuntimeError(f"the browser cannot open {page}: {failed}")
+        self.tell(LOADED)
 
     @property
     def complaints(self) -> list[str]:

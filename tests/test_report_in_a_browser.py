@@ -70,6 +70,7 @@ def page(request: pytest.FixtureRequest) -> Path:
 @pytest.mark.parametrize("width", [NARROW, WIDE])
 def test_nothing_runs_over_the_edge_and_the_console_stays_empty(chromium: Browser, page: Path, width: int) -> None:
     chromium.open(page, width)
+    assert chromium.tell("document.title").startswith("Report on ")
     assert chromium.tell("[innerWidth, screen.width]") == [width, width]
     assert chromium.tell("document.documentElement.scrollWidth") == width
     assert chromium.tell(BEYOND) == []
