@@ -138,8 +138,11 @@ def limits_said(layout: Layout, check: CheckPlan, values: Mapping[str, object]) 
     if check.judged:
         return f"set by {check.source}"
     place = layout.places[check.key]
-    ends = zip((check.low, check.high), limits_of(layout, check, values), strict=True)
-    low, high = (spoken(end, place, exactly=True) if key else "" for key, end in ends)
+    ends = limits_of(layout, check, values)
+    if ends == (None, None):
+        return "no limit known yet"
+    named = zip((check.low, check.high), ends, strict=True)
+    low, high = (spoken(end, place, exactly=True) if key else "" for key, end in named)
     return f"{low} to {high}" if low and high else f"not more than {high}" if high else f"not less than {low}"
 
 

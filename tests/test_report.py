@@ -19,7 +19,7 @@ from builder.report import printable, report_html
 from builder.sheets import lay_out
 from builder.spec import load_spec, shipped_specs
 from builder.standards import table
-from builder.validator import Validation, limits_of, validate
+from builder.validator import Validation, limits_of, limits_said, validate
 from builder.worked import constant, figures, in_signs, steps, with_numbers
 from builder.writer import write
 from readings_made import faulty, plausible
@@ -104,6 +104,12 @@ def test_a_limit_is_told_in_the_unit_of_what_is_held_to_it(layout: Layout, tmp_p
         place = layout.place(key)
         row = page.text[page.text.index(f"{place.label} {place.at.cell}") :]
         assert words in row[:100]
+
+
+def test_a_limit_that_hangs_on_a_reading_not_taken_is_not_told_as_nothing(layout: Layout) -> None:
+    """A gauge's drift is held to what it resolves, which nobody has entered."""
+    check = next(one for one in layout.checks if one.key.endswith(".drift"))
+    assert limits_said(layout, check, reckon(layout, {})) == "no limit known yet"
 
 
 def test_a_floor_stated_in_inches_holds_depths_in_millimetres(layout: Layout) -> None:
