@@ -15,6 +15,7 @@ from builder.locating import Located
 from builder.reckoning import Fault
 from builder.spec_model import groups_of
 from builder.table import STAGES, Stage
+from builder.units import convert
 
 
 class Outcome(NamedTuple):
@@ -138,8 +139,23 @@ def limits_said(layout: Layout, check: CheckPlan, values: Mapping[str, object]) 
     if check.judged:
         return f"set by {check.source}"
     place = layout.places[check.key]
-    low, high = (spoken(values[key], place, exactly=True) if key else "" for key in (check.low, check.high))
+    ends = limits_of(layout, check, values)
+    if ends == (None, None):
+        return "no limit known yet"
+    named = zip((check.low, check.high), ends, strict=True)
+    low, high = (spoken(end, place, exactly=True) if key else "" for key, end in named)
     return f"{low} to {high}" if low and high else f"not more than {high}" if high else f"not less than {low}"
+
+
+def limits_of(layout: Layout, check: CheckPlan, values: Mapping[str, object]) -> tuple[object, object]:
+    """What a check is held to, low end and high end, in the check's own unit; None for an end it has not.
+
+    A limit stands in the unit it was stated in, which may be another: a least wall in inches round a hole in millimetres.
+    """
+    unit = layout.places[check.key].unit or ""
+    ends = [(values[key], layout.places[key].unit or "") if key else (None, unit) for key in (check.low, check.high)]
+    low, high = (convert(end, own, unit) if isinstance(end, float) else end for end, own in ends)
+    return low, high
 
 
 def outcomes(layout: Layout, located: Located, values: Mapping[str, object]) -> list[Outcome]:

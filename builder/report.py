@@ -25,7 +25,7 @@ from builder.findings import Finding, marked
 from builder.layout import CheckPlan, Layout, Place
 from builder.standards import table
 from builder.telling import NOT_ENTERED, VERDICTS
-from builder.validator import Validation, limits_said
+from builder.validator import Validation, limits_of, limits_said
 from builder.worked import full, in_signs, signed, steps, with_numbers
 
 STATES = {
@@ -231,7 +231,7 @@ class _Page:
             return "The cell says something else than the word that counts."
         if line.verdict == UNSURE:
             return f"With an uncertainty of {line.uncertainty} it may lie on either side of the limit."
-        ends = [(self.values[key], sign) for key, sign in ((check.low, -1.0), (check.high, 1.0)) if key]
+        ends = zip(limits_of(self.layout, check, self.values), (-1.0, 1.0), strict=True)
         beyond = max(sign * (value - end) for end, sign in ends if isinstance(end, float))
         stated = f", more than its uncertainty of {line.uncertainty}" if line.uncertainty.startswith("±") else ""
         return f"Beyond the limit by {full(beyond, place)}{stated}."

@@ -15,7 +15,7 @@ from builder.comparing import compare, stale
 from builder.entries import read_entries
 from builder.equations.verdicts import OK, OPEN, OUT, STALE, UNSURE
 from builder.findings import Finding
-from builder.judging import Outcome, judge, limits_said, outcomes
+from builder.judging import Outcome, judge, limits_of, limits_said, outcomes
 from builder.layout import Layout, downstream
 from builder.locating import Located, locate
 from builder.reader import Book, Refused, open_book
@@ -26,7 +26,7 @@ from builder.struck import Struck, struck_readings
 from builder.surveying import survey
 from builder.table import Stage
 
-__all__ = ["EXIT", "Outcome", "Validation", "limits_said", "validate", "worst_exit"]
+__all__ = ["EXIT", "Outcome", "Validation", "limits_of", "limits_said", "validate", "worst_exit"]
 
 Verdict = Literal["release", "hold", "untrusted", "unreadable"]
 EXIT: dict[Verdict, int] = {"release": 0, "hold": 1, "untrusted": 3, "unreadable": 2}

@@ -99,12 +99,18 @@ def by_openpyxl(books: Sequence[Path], folder: Path) -> list[Path]:
     return [_made(folder / book.name, partial(openpyxl.load_workbook(book).save, folder / book.name)) for book in books]
 
 
-def by_library(library: str, books: Sequence[Path], folder: Path) -> list[Path]:
-    """Saved by a JavaScript library; skipped in plain words where it is not installed."""
+def library(name: str) -> Path:
+    """Where a JavaScript library, or a file of it, is installed; skips the test in plain words where it is not."""
     if not os.environ.get(PLACE):
         pytest.skip(f"{PLACE} names no folder with the libraries of tests/foreign/package.json: .ci/run installs them")
+    return Path(os.environ[PLACE]) / "node_modules" / name
+
+
+def by_library(name: str, books: Sequence[Path], folder: Path) -> list[Path]:
+    """Saved by a JavaScript library."""
+    library(name)
     saved = [folder / book.name for book in books]
-    run(["node", SAVING, library, *(path for pair in zip(books, saved, strict=True) for path in pair)])
+    run(["node", SAVING, name, *(path for pair in zip(books, saved, strict=True) for path in pair)])
     return saved
 
 

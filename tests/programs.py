@@ -16,7 +16,13 @@ from functools import cache
 from pathlib import Path
 
 REQUIRED = "DATUMBOOK_REQUIRE_PROGRAMS"
-COMMANDS = {"libreoffice": "soffice", "gnumeric": "ssconvert", "poppler": "pdftotext", "gnu_units": "units"}
+COMMANDS = {
+    "libreoffice": "soffice",
+    "gnumeric": "ssconvert",
+    "poppler": "pdftotext",
+    "gnu_units": "units",
+    "chromium": "chromium",
+}
 AS_XLSX = "xlsx:Calc MS Excel 2007 XML"
 AS_ODS = "ods:calc8"
 SECONDS_ALLOWED = 300

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -11,6 +12,9 @@ import pytest
 from typer.testing import CliRunner, Result
 
 from builder.cli import app
+from builder.sheets import lay_out
+from builder.spec import load_spec, shipped_specs
+from records import content_of
 
 ENGINE = "orrindale_qp4"
 
@@ -154,6 +158,22 @@ def test_help_loads_nothing_heavy() -> None:
     heavy = f"import sys, builder.cli; print([name for name in {names} if name in sys.modules])"
     assert subprocess.run([sys.executable, "-c", heavy], capture_output=True, text=True, check=True).stdout.strip() == "[]"
     assert run("--version").output.startswith("datumbook ")
+
+
+def test_the_version_printed_is_the_one_a_workbook_bears(empty: Path) -> None:
+    document = json.loads(run("validate", empty, "--json").stdout)
+    written = content_of(lay_out(load_spec(shipped_specs()[ENGINE])))["version"]
+    assert run("--version").output.split() == [document["tool"]["name"], document["tool"]["version"]] == ["datumbook", written]
+
+
+@pytest.mark.parametrize(
+    ("typed", "offered"), [("datumbook val", {"validate"}), ("datumbook spec ", {"check", "schema", "new"})]
+)
+def test_a_shell_completes_the_commands(typed: str, offered: set[str]) -> None:
+    ask = "import sys; sys.argv = ['datumbook']; from builder.cli import main; main()"
+    asked = {"_DATUMBOOK_COMPLETE": "complete_bash", "COMP_WORDS": typed, "COMP_CWORD": str(typed.count(" "))}
+    said = subprocess.run([sys.executable, "-c", ask], env=os.environ | asked, capture_output=True, text=True, check=False)
+    assert set(said.stdout.split()) == offered
 
 
 def test_signatures_do_not_follow_the_readings_to_another_job(filled: Path, tmp_path: Path) -> None:

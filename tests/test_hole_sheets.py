@@ -360,8 +360,9 @@ def test_the_schedule_begins_with_the_list_of_tools() -> None:
     assert [line[0][:8] for line in listed.lines if line[0].startswith("Set-up")] == [
         f"Set-up {number}" for number in range(1, 5)
     ]
-    assert "9 mounted, 4 set-ups; no order mounts fewer, and none that mounts as few has fewer set-ups" in listed.title
-    assert listed.lines[-1][1].startswith("tool changes, as each tool has its own zero")
+    assert listed.title == "Tools in turn: 9 mounted, 4 set-ups"
+    assert listed.lines[-2][1].startswith("tool changes, as each tool has its own zero")
+    assert listed.lines[-1][1] == "no order mounts fewer, and none that mounts as few has fewer set-ups"
 
 
 def test_the_schedule_carries_the_machinist_from_hole_to_hole() -> None:
@@ -370,7 +371,7 @@ def test_the_schedule_carries_the_machinist_from_hole_to_hole() -> None:
     assert [row.key for row in drilled.rows] == [*(f"S{at}" for at in (1, 2, 3, 4, 5, 6, 8, 9, 10, 11, 12)), "S7"]
     assert drilled.rows[-1].words == "▲ DANGER S7"
     assert layout.place("walk_sump_rail_drill.S8.along").value == 301.0
-    assert drilled.note == "▲ S7 stands over main oil gallery: locked stop, drilled last"
+    assert drilled.note == "Sump rail, bottom face (mm); ▲ S7 stands over main oil gallery: locked stop, drilled last"
     values = reckoned(layout, allowances__quill="down", stops__sump_rail__drill__touch_reading=40.1,
                       stops__sump_rail__drill__feeler=0.1)  # fmt: skip
     tip = values["stops.sump_rail.drill.tip_depth"]

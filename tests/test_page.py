@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from xlsxwriter.utility import xl_pixel_width
 
 from builder.layout import Job
-from builder.page import ACROSS, UPRIGHT, Page, lines_of
+from builder.page import ACROSS, BOLD, EDGES, FIGURE, POINTS, UPRIGHT, Page, lines_of
 from builder.sheets import lay_out
 from builder.spec import load_spec, shipped_specs
 from builder.writer import write
@@ -44,6 +44,24 @@ def test_a_part_that_fits_on_a_page_is_not_cut(name: str) -> None:
         page = Page(plan, [place for place in layout.places.values() if place.at.sheet == plan.sheet.name], {})
         starts = {first for first, _, _ in plan.spans}
         assert {row + 1 for row in page.breaks()} <= starts
+
+
+@pytest.mark.parametrize("name", sorted(SPECS))
+def test_no_title_and_no_address_runs_out_of_its_room(name: str) -> None:
+    """As wide as the measures of the print's own letters say: titles in 12 points where plain print has 11."""
+    layout = lay_out(load_spec(SPECS[name]), Job("printed"))
+    for plan in layout.plans.values():
+        page = Page(plan, layout.by_sheet[plan.sheet.name], {})
+        room = page.across / POINTS
+        for text in plan.texts:
+            if text.style == "part":
+                assert xl_pixel_width(text.words) * 12 / 11 * BOLD * plan.sheet.scale <= room, text.words
+    release = Page(layout.plans["Release"], layout.by_sheet["Release"], {})
+    for check in layout.checks:
+        for shown in (f"release.{check.key}.go_to", "held_up.1.where"):
+            assert (
+                xl_pixel_width(str(layout.address(check.key))) <= FIGURE * release.widths[layout.address(shown).column] + EDGES
+            )
 
 
 def test_what_fits_is_reckoned_for_both_papers() -> None:

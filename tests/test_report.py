@@ -19,14 +19,14 @@ from builder.report import printable, report_html
 from builder.sheets import lay_out
 from builder.spec import load_spec, shipped_specs
 from builder.standards import table
-from builder.validator import Validation, validate
+from builder.validator import Validation, limits_of, limits_said, validate
 from builder.worked import constant, figures, in_signs, steps, with_numbers
 from builder.writer import write
 from readings_made import faulty, plausible
 
 VOID = {"meta", "br", "img", "link", "input", "hr"}
-ALLOWED = {"html", "head", "meta", "title", "style", "body", "header", "footer", "section", "article", "div", "h1", "h2", "h3",
-           "p", "b", "span", "ul", "li", "dl", "dt", "dd", "table", "thead", "tbody", "tr", "th", "td"}  # fmt: skip
+ALLOWED = {"html", "head", "meta", "title", "style", "body", "header", "main", "footer", "section", "article", "div", "h1",
+           "h2", "h3", "p", "b", "span", "ul", "li", "dl", "dt", "dd", "table", "thead", "tbody", "tr", "th", "td"}  # fmt: skip
 
 
 class Page(HTMLParser):
@@ -93,11 +93,36 @@ def test_an_out_of_round_bore_is_shown_with_its_numbers(layout: Layout, tmp_path
     assert "holds the job up" in card
 
 
-def test_the_order_is_verdict_missing_out_readings_checks_signatures_cautions(layout: Layout, tmp_path: Path) -> None:
+def test_a_limit_is_told_in_the_unit_of_what_is_held_to_it(layout: Layout, tmp_path: Path) -> None:
+    """Ratios as per cent, and inches of the shop round a metric hole as millimetres, by the inch of 25.4 mm."""
+    readings = plausible(layout)
+    page = seen(judged(layout, tmp_path, readings))
+    for key, words in {
+        "fasteners.head_studs.share_of_proof": "not more than 90.0 %",
+        "metal.sump_rail.wall_after": "not less than 4.7625 mm",
+    }.items():
+        place = layout.place(key)
+        row = page.text[page.text.index(f"{place.label} {place.at.cell}") :]
+        assert words in row[:100]
+
+
+def test_a_limit_that_hangs_on_a_reading_not_taken_is_not_told_as_nothing(layout: Layout) -> None:
+    """A gauge's drift is held to what it resolves, which nobody has entered."""
+    check = next(one for one in layout.checks if one.key.endswith(".drift"))
+    assert limits_said(layout, check, reckon(layout, {})) == "no limit known yet"
+
+
+def test_a_floor_stated_in_inches_holds_depths_in_millimetres(layout: Layout) -> None:
+    """The hole over the gallery: least floor 1/8 in, by the inch of 25.4 mm."""
+    check = next(one for one in layout.checks if one.key == "stops.sump_rail.drill.floor_left")
+    assert limits_of(layout, check, reckon(layout, plausible(layout))) == (pytest.approx(25.4 / 8), None)
+
+
+def test_the_order_is_verdict_missing_out_readings_signatures_cautions_checks(layout: Layout, tmp_path: Path) -> None:
     page = seen(judged(layout, tmp_path, faulty(layout)))
     order = ["ON HOLD: do not assemble.", "File book.xlsx", "Job SQ-17", "What is missing",
-             "What is OUT, STALE or UNSURE, and why", "Readings to put right", "Concessions", "Every check",
-             "Signatures, as entered", "Cautions", "Made by datumbook"]  # fmt: skip
+             "What is OUT, STALE or UNSURE, and why", "Readings to put right", "Concessions",
+             "Signatures, as entered", "Cautions", "Every check", "Made by datumbook"]  # fmt: skip
     at = 0
     for words in order:
         at = page.text.index(words, at)

@@ -37,7 +37,8 @@ def sheet(layout: Layout) -> Sheet:
     parts = (_state(layout), _held_up(layout), _checks(layout))
     twice = ("by_itself",) if any(check.superseded_by for check in layout.checks) else ()
     behind = ("line", "urgency", "check", "band", "tolerance", *twice)
-    return Sheet(name="Release", title="Release", parts=parts, widths={1: 46, 2: 14}, behind=behind)
+    addresses = max(len(str(layout.address(check.key))) for check in layout.checks)
+    return Sheet(name="Release", title="Release", parts=parts, widths={1: 46, 2: max(14, addresses)}, behind=behind)
 
 
 def _state(layout: Layout) -> Form:
@@ -79,12 +80,12 @@ def _held_up(layout: Layout) -> Table:
         heading="Rank",
         rows=[Row(str(place), f"{place}.") for place in range(1, min(RANKS, len(layout.checks)) + 1)],
         columns=(
+            Result(name="where", words="go to", unit=None, equation=standings.words_at,
+                   inputs={"place": "held_up.{row}.place", "lines": every("go_to")}),
             Result(name="verdict", words="verdict", unit=None, equation=standings.words_at,
                    inputs={"place": "held_up.{row}.place", "lines": every("verdict")}),
             Result(name="place", words="line", unit="", equation=standings.place_of_rank,
                    inputs={"rank": rank, "urgencies": every("urgency")}),
-            Result(name="where", words="go to", unit=None, equation=standings.words_at,
-                   inputs={"place": "held_up.{row}.place", "lines": every("go_to")}),
             Result(name="what", words="check", unit=None, equation=standings.words_at,
                    inputs={"place": "held_up.{row}.place", "lines": every("check")}),
         ),

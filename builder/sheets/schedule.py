@@ -53,8 +53,9 @@ def _changes(groups: Groups, order: ToolOrder) -> Prose:
         said = FEWEST[shop.spared]
     else:
         said = f"no order can need fewer than {order.bound[0]} mounted and {order.bound[1]} set-ups"
-    title = f"Tools in turn: {order.mounted} mounted, {order.set_ups} set-ups; {said}"
-    return Prose(title=title, lines=[*_turns(groups, order), ("Spared first", WHY[shop.spared])], widths=(4, WHOLE))
+    title = f"Tools in turn: {order.mounted} mounted, {order.set_ups} set-ups"
+    lines = [*_turns(groups, order), ("Spared first", WHY[shop.spared]), ("How few there can be", said)]
+    return Prose(title=title, lines=lines, widths=(4, WHOLE))
 
 
 def _turns(groups: Groups, order: ToolOrder) -> Iterator[tuple[str, ...]]:
@@ -104,14 +105,18 @@ def walk_key(group: Group, operations: Sequence[str]) -> str:
 def _walk(group: Group, steps: Steps, operations: Sequence[str], title: str) -> Table:
     return Table(
         key=walk_key(group, operations),
-        title=f"{title}. {group.spec.words}, {group.face_words} ({group.unit})",
+        title=title,
         heading="Hole",
-        note="; ".join(f"▲ {one.hole} stands over {one.over}: locked stop, drilled last" for one in group.spec.danger)
-        if "drill" in operations
-        else "",
+        note="; ".join([f"{group.spec.words}, {group.face_words} ({group.unit})", *_dangers(group, operations)]),
         rows=[Row(name, f"{'▲ DANGER ' if group.spec.danger_of(name) else ''}{name}") for name in group.walk],
         columns=tuple(_columns(group, steps, operations)),
     )
+
+
+def _dangers(group: Group, operations: Sequence[str]) -> Iterator[str]:
+    if "drill" in operations:
+        for one in group.spec.danger:
+            yield f"▲ {one.hole} stands over {one.over}: locked stop, drilled last"
 
 
 def _columns(group: Group, steps: Steps, operations: Sequence[str]) -> Iterator[Column]:
