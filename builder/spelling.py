@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cache
 from typing import Any
 
 from builder.formula import Call, Cell, Formula, Number, Operation, Test, Text
@@ -63,6 +64,7 @@ class Address:
 Addresses = Callable[[str], Address]
 
 
+@cache
 def column_letters(column: int) -> str:
     """Return the letters of a column counted from 1."""
     letters = ""

@@ -26,21 +26,26 @@ def plain(words: object) -> str:
 
 def fixed_cells(layout: Layout, plan: SheetPlan) -> dict[At, str]:
     """What nobody types in: the printed words of a sheet, and its formulas, by their cells."""
-    found = {(text.at.row, text.at.column): plain(text.words) for text in plan.texts if text.words}
+    found = _printed(plan)
     for place in layout.by_sheet[plan.sheet.name]:
         if layout.has_formula(place.key):
             found[place.at.row, place.at.column] = f"={layout.formula(place.key)}"
     return found
 
 
+def _printed(plan: SheetPlan) -> dict[At, str]:
+    return {(text.at.row, text.at.column): plain(text.words) for text in plan.texts if text.words}
+
+
 def same_words(plan: SheetPlan, sheet: SheetFound) -> bool:
     """Say whether a sheet bears most of the words printed on another, in their places."""
-    printed = {(text.at.row, text.at.column): plain(text.words) for text in plan.texts if text.words}
-    return _share(printed, sheet, {}, {}) > ALIKE
+    return _share(_printed(plan), sheet, {}, {}) > ALIKE
 
 
 def lines_moved(layout: Layout, plan: SheetPlan, sheet: SheetFound) -> tuple[Lines, Lines] | None:
     """Return where the rows and columns of a sheet went, where their moving explains what stands there now; else None."""
+    if _share(_printed(plan), sheet, {}, {}) == 1.0:
+        return None
     fixed = fixed_cells(layout, plan)
     if not fixed or _share(fixed, sheet, {}, {}) >= IN_PLACE:
         return None
