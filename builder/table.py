@@ -7,7 +7,7 @@ An attribute marked Per is one value for all rows, or a function of the row's ke
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal, TypeAlias, TypeVar, Union
 
@@ -149,6 +149,11 @@ class Row:
 
     key: str
     words: str
+
+
+def cylinder_rows(cylinders: Iterable[int | str]) -> list[Row]:
+    """One line for each cylinder, by its number."""
+    return [Row(str(number), f"Cylinder {number}") for number in cylinders]
 
 
 @dataclass(frozen=True, kw_only=True)

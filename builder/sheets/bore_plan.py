@@ -10,7 +10,7 @@ from builder.equations.standings import shown_again
 from builder.layout import Layout
 from builder.spec_liners import Liners
 from builder.spec_model import Bank
-from builder.table import Column, Form, Line, Row, Table, typed_words
+from builder.table import Column, Form, Line, Table, cylinder_rows, typed_words
 from builder.units import convert
 
 FARTHEST = 5.0  # what a bar can be set over at all, in millimetres
@@ -47,7 +47,7 @@ def _each(layout: Layout) -> Table:
         note="A blank line follows the suggestion above it; a cylinder that is not bored has its size typed as it is. Walls, "
         "lands, compression and the finished checks follow. Set over: above nought towards the rear. The suggestion puts each "
         "centre back into its row, and the row as a whole where the largest set-over is least.",
-        rows=[Row(str(number), f"Cylinder {number}") for number in layout.cylinders()],
+        rows=cylinder_rows(layout.cylinders()),
         columns=(*(_sizes(layout) if bored(layout) else ()), *_offsets(layout)),
         turned=True,
     )

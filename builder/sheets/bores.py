@@ -10,7 +10,7 @@ from builder.quantities import read_quantity
 from builder.sheets.bore_plan import FINISH, bored
 from builder.sheets.states import RECEIVED, State
 from builder.spec import Limit, limit
-from builder.table import Check, Column, Form, Line, Picture, Row, Series, Sheet, Table
+from builder.table import Check, Column, Form, Line, Picture, Row, Series, Sheet, Table, cylinder_rows
 
 AXES = {"thrust": "across the crank", "axial": "along the crank"}
 
@@ -94,7 +94,7 @@ def each(layout: Layout, state: State) -> Table:
             else ""
         ),
         fresh_in=state.fresh_in("bores") if state.spoilers(layout.spec, "bores") else "",
-        rows=[Row(str(cylinder), f"Cylinder {cylinder}") for cylinder in layout.cylinders()],
+        rows=cylinder_rows(layout.cylinders()),
         columns=tuple(columns()),
     )
 

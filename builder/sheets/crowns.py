@@ -14,7 +14,7 @@ from builder.quantities import Quantity
 from builder.sheets.heights import CORNERS
 from builder.spec_model import Bank, Combustion
 from builder.spec_parts import FittedParts
-from builder.table import Check, Column, Form, Given, Line, Result, Row, Sizes, Table
+from builder.table import Check, Column, Form, Given, Line, Result, Row, Sizes, Table, cylinder_rows
 
 
 def crowns(layout: Layout, spec: FittedParts) -> Iterator[Table | Form]:
@@ -32,7 +32,7 @@ def crowns(layout: Layout, spec: FittedParts) -> Iterator[Table | Form]:
 
 
 def _rows(bank: Bank) -> list[Row]:
-    return [Row(str(number), f"Cylinder {number}") for number in bank.cylinders]
+    return cylinder_rows(bank.cylinders)
 
 
 def _of(layout: Layout, bank: Bank) -> tuple[str, str]:

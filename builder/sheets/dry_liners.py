@@ -15,7 +15,7 @@ from builder.sheets.features import drawn
 from builder.spec_liners import Liners
 from builder.standards.fits import CAST_IRON, Fit, parse_fit, too_tight
 from builder.standards.materials import figure
-from builder.table import Check, Column, Equation, Form, Given, Line, Reading, Result, Row, Sizes, Table, Uncertainty
+from builder.table import Check, Column, Equation, Form, Given, Line, Reading, Result, Sizes, Table, Uncertainty, cylinder_rows
 
 LINER = "bore_plan.{row}.liner"
 NOTHING = read_quantity("0 mm")
@@ -30,7 +30,7 @@ def parts(layout: Layout, spec: Liners) -> list[Table | Form]:
         heading="Cylinder",
         note="Only for a cylinder that the plan gives a liner. Liner and hole are read at one temperature; the hole is bored "
         "to the measured liner. Too tight distorts, too loose walks.",
-        rows=_cylinders(layout),
+        rows=cylinder_rows(layout.cylinders()),
         columns=tuple(_fit(layout, spec)),
     )
     found: list[Table | Form] = [fit, _limits(layout, spec)]
@@ -109,7 +109,7 @@ def _pressure(layout: Layout, spec: Liners) -> Table:
         heading="Cylinder",
         note="For the record: no verdict hangs on it. Pressure and stress by Lamé's rings. The stress of the block is the "
         "plain hoop stress at its hole; handbook tables for steel add Poisson's ratio times the pressure.",
-        rows=_cylinders(layout),
+        rows=cylinder_rows(layout.cylinders()),
         columns=tuple(_pressed(layout, spec)),
     )
 
@@ -153,7 +153,3 @@ def _parent_wall(layout: Layout, spec: Liners) -> Column:
 def _reading(sizes: Sizes, name: str, words: str, near: Any, how: str) -> Reading:
     """A size of a liner; cylinders without one leave it blank."""
     return replace(sizes.reading(name, words, near, how), wanted=False)
-
-
-def _cylinders(layout: Layout) -> list[Row]:
-    return [Row(str(number), f"Cylinder {number}") for number in layout.cylinders()]

@@ -11,7 +11,7 @@ from builder.sheets.features import Feature
 from builder.sheets.states import FINISHED
 from builder.spec import Limit
 from builder.spec_features import Face, Squareness
-from builder.table import Form, Line, Result, Row, Sheet, Table
+from builder.table import Form, Line, Result, Row, Sheet, Table, cylinder_rows
 
 ALONG = {
     "left_edge": "Along the left edge",
@@ -130,7 +130,7 @@ def _lean(feature: Feature, spec: Squareness) -> Table:
         heading="Cylinder",
         note="Out of square decides: which face the boring bar is set from.",
         spoilers=feature.spoilers(),
-        rows=[Row(str(number), f"Cylinder {number}") for number in feature.layout.cylinders()],
+        rows=cylinder_rows(feature.layout.cylinders()),
         columns=(*columns("lengthwise", "lengthwise"), *columns("crosswise", "crosswise")),  # type: ignore[arg-type]
     )
 

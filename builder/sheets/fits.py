@@ -15,12 +15,12 @@ from builder.sheets.bores import AXES
 from builder.sheets.crowns import crowns
 from builder.sheets.features import Feature, middle
 from builder.sheets.journals import big_ends_apart, mains_apart
-from builder.sheets.parts import crankpin_of, cylinder_rows
+from builder.sheets.parts import crankpin_of
 from builder.sheets.route import spoilers_of
 from builder.spec import Limit, limit
 from builder.spec_parts import FittedParts, Journals, Rings
 from builder.standards.fit_rules import fit_rule
-from builder.table import Check, Column, Form, Line, Row, Sheet, Sizes, Table
+from builder.table import Check, Column, Form, Line, Row, Sheet, Sizes, Table, cylinder_rows
 from builder.tracing import parameters
 from builder.units import convert
 
@@ -91,7 +91,7 @@ def _bores(layout: Layout, spec: FittedParts) -> Table:
         heading="Cylinder",
         note=" ".join([note, *([_ruled(limits, rule)] if piston else [])]).strip(),
         fresh_in=_fresh_in(layout, "finished_bores"),
-        rows=cylinder_rows(layout),
+        rows=cylinder_rows(layout.cylinders()),
         columns=tuple(columns()),
     )
 
@@ -170,7 +170,7 @@ def _rings(layout: Layout, spec: Rings) -> Table:
         heading="Cylinder",
         note=" ".join([told, *dict.fromkeys(note for note in notes if note)]),
         spoilers=spoilers_of(layout.spec, "bores") if layout.spec.finished else (),
-        rows=cylinder_rows(layout),
+        rows=cylinder_rows(layout.cylinders()),
         columns=tuple(columns()),
     )
 
@@ -181,7 +181,7 @@ def _bearings(layout: Layout, spec: FittedParts) -> Iterator[Table]:
         yield _oil(layout, "main", "Main bearings, room for oil", spec.main_journals, rows)
         yield from _crush(layout, "main", "Crush of the main shells", spec.main_journals, rows)
     if spec.crankpins:
-        rows = cylinder_rows(layout)
+        rows = cylinder_rows(layout.cylinders())
         yield _oil(layout, "big_end", "Big ends, room for oil", spec.crankpins, rows)
         yield from _crush(layout, "big_end", "Crush of the big end shells", spec.crankpins, rows)
 

@@ -12,7 +12,7 @@ from builder.layout import Layout
 from builder.quantities import Quantity
 from builder.sheets.bore_plan import FINISH, OFFSET, bored
 from builder.spec_model import Bank
-from builder.table import Check, Column, Form, Given, Line, Picture, Result, Row, Series, Sheet, Table
+from builder.table import Check, Column, Form, Given, Line, Picture, Result, Row, Series, Sheet, Table, cylinder_rows
 
 
 def sheet(layout: Layout) -> Sheet:
@@ -139,7 +139,7 @@ class BoreRow:
             heading="Cylinder",
             note="Each centre follows from the end wall, the lands and the bores before it. "
             "Offset above zero: the bore has wandered to the rear.",
-            rows=[Row(number, f"Cylinder {number}") for number in self.cylinders],
+            rows=cylinder_rows(self.cylinders),
             columns=(
                 self.sizes.result("bore", "bore along the row", shown_again, value=f"bores.{{row}}.{self.depth.key}.axial"),
                 self.sizes.result("centre", "centre", lands.first_centre, first, end_wall=f"{self.lands}.front_end.width"),

@@ -12,7 +12,7 @@ from builder.sheets.bore_plan import dry
 from builder.sheets.features import Feature
 from builder.sheets.states import FINISHED
 from builder.spec_liners import Liners
-from builder.table import Check, Column, Form, Line, Row, Sheet, Table
+from builder.table import Check, Column, Form, Line, Sheet, Table, cylinder_rows
 from builder.units import convert
 
 PLACES = {"front": "front", "right": "right", "rear": "rear", "left": "left"}
@@ -49,7 +49,7 @@ def _counterbores(feature: Feature, spec: Liners) -> Table:
         heading="Cylinder",
         note="Depth at four places round the ledge. Out of level decides: the ledge is cut true, and shims make up for it.",
         spoilers=feature.spoilers(),
-        rows=_cylinders(feature.layout),
+        rows=cylinder_rows(feature.layout.cylinders()),
         columns=(
             *(sizes.reading(place, words, spec.counterbore_depth, how) for place, words in PLACES.items()),
             sizes.result("ledge_spread", "deepest less shallowest", liners.ledge_spread,
@@ -70,7 +70,7 @@ def _each(feature: Feature, spec: Liners) -> Table:
         + (" The deck cut of the plan counts as if no ledge were cut after it." if feature.state is not FINISHED else ""),
         spoilers=() if flanged else feature.spoilers(),
         fresh_in=feature.key("counterbores") if flanged and feature.spoilers() else "",
-        rows=_cylinders(feature.layout),
+        rows=cylinder_rows(feature.layout.cylinders()),
         columns=(
             *(_of_flange(feature, spec) if flanged else _of_gauge(feature)),
             feature.check("liner", "stand_out", spec.stand_out),
@@ -125,7 +125,3 @@ def _heads(feature: Feature, spec: Liners) -> Form:
         lines=[line(place, cylinders) for place, cylinders in enumerate(heads, 1)],
         fresh_in=feature.key("counterbores" if spec.kind == "flanged" else "liner") if feature.spoilers() else "",
     )
-
-
-def _cylinders(layout: Layout) -> list[Row]:
-    return [Row(str(number), f"Cylinder {number}") for number in layout.cylinders()]

@@ -12,7 +12,7 @@ from builder.sheets.journals import DIRECTIONS, big_ends_apart, journal_tables, 
 from builder.spec import Limit
 from builder.spec_model import Combustion
 from builder.spec_parts import CamJournals, FittedParts, GudgeonPins, Pistons, Rods, Tappets, Washers
-from builder.table import Check, Form, Given, Line, Reading, Result, Row, Sheet, Table
+from builder.table import Check, Form, Given, Line, Reading, Result, Row, Sheet, Table, cylinder_rows
 from builder.units import convert
 
 MICROMETER = "Outside micrometer, part and block at one temperature."
@@ -26,11 +26,6 @@ def sheet(layout: Layout) -> Sheet:
 def measured(layout: Layout) -> bool:
     """Whether any part is measured by itself."""
     return next(_parts(layout), None) is not None
-
-
-def cylinder_rows(layout: Layout) -> list[Row]:
-    """One row for each cylinder."""
-    return [Row(str(number), f"Cylinder {number}") for number in layout.cylinders()]
 
 
 def _parts(layout: Layout) -> Iterator[Table | Form]:
@@ -63,7 +58,7 @@ def _crank(layout: Layout, spec: FittedParts) -> Iterator[Table | Form]:
     if spec.crankpins:
         pins = sorted({crankpin_of(layout, number) for number in layout.cylinders()})
         yield from journal_tables(layout, "crankpin", "Crankpin", spec.crankpins, [str(pin) for pin in pins])
-        yield shells(layout, "big_end_shells", "Big end shells", spec.crankpins, cylinder_rows(layout),
+        yield shells(layout, "big_end_shells", "Big end shells", spec.crankpins, cylinder_rows(layout.cylinders()),
                      apart=big_ends_apart(layout))  # fmt: skip
     if spec.thrust and spec.thrust.washers:
         yield _washers(layout, spec.thrust.washers, spec.thrust.end_float)
@@ -88,7 +83,7 @@ def _pistons(layout: Layout, spec: Pistons) -> Table:
         title="Pistons",
         heading="Piston for",
         note=f"Diameter read {spec.gauged_at}, square to the pin. Have them at hand before a bore is cut.",
-        rows=cylinder_rows(layout),
+        rows=cylinder_rows(layout.cylinders()),
         columns=(
             sizes.reading(
                 "piston", "diameter", spec.diameter, f"{MICROMETER} {spec.gauged_at[:1].upper()}{spec.gauged_at[1:]}."
@@ -130,7 +125,7 @@ def _gudgeon_pins(layout: Layout, spec: GudgeonPins) -> Table:
         key="gudgeon_pins",
         title="Gudgeon pins in their rods",
         heading="Pin for",
-        rows=cylinder_rows(layout),
+        rows=cylinder_rows(layout.cylinders()),
         columns=(
             sizes.reading("pin", "pin", spec.size, MICROMETER),
             sizes.reading(
@@ -149,7 +144,7 @@ def _rods(layout: Layout, spec: Rods) -> Table:
         title="Connecting rods",
         heading="Rod for",
         note="Caps on and torqued, square to the joint and to either side of it: the smallest of the three.",
-        rows=cylinder_rows(layout),
+        rows=cylinder_rows(layout.cylinders()),
         columns=(
             heights.reading(
                 "rod_length", "centre to centre", drawn(spec.length), "Rod fixture, or over pins less half of both."

@@ -13,7 +13,7 @@ from builder.sheets.bore_plan import FINISH, OFFSET, bore_in_block, bored, dry
 from builder.sheets.features import Feature
 from builder.spec import Limit
 from builder.spec_features import WallPlace, Walls
-from builder.table import Check, Column, Row, Sheet, Table
+from builder.table import Check, Column, Row, Sheet, Table, cylinder_rows
 
 SIDES = {"thrust": "thrust side", "elsewhere": "elsewhere"}
 NO_SHIFT = read_quantity("0 mm")
@@ -63,7 +63,7 @@ def _each(layout: Layout, spec: Walls) -> Table:
         title="Each bore",
         heading="Cylinder",
         note=f"After boring: {how}. Too thin decides: a smaller oversize, an offset, a liner, or reject.",
-        rows=_cylinders(layout),
+        rows=cylinder_rows(layout.cylinders()),
         columns=tuple(_sides(layout, spec)),
     )
 
@@ -93,7 +93,7 @@ def finished(layout: Layout) -> Table:
         if bored(layout)
         else "From the wall as received and the two sizes of the bore, about its own centre.",
         fresh_in="finished_bores",
-        rows=_cylinders(layout),
+        rows=cylinder_rows(layout.cylinders()),
         columns=tuple(columns()),
     )
 
@@ -101,10 +101,6 @@ def finished(layout: Layout) -> Table:
 def bored_again(layout: Layout) -> bool:
     """Whether an operation of this job takes metal from the walls."""
     return layout.spec.walls is not None and Feature(layout, "bores").again
-
-
-def _cylinders(layout: Layout) -> list[Row]:
-    return [Row(str(cylinder), f"Cylinder {cylinder}") for cylinder in layout.cylinders()]
 
 
 def _left(layout: Layout, spec: Walls) -> Table:
@@ -124,7 +120,7 @@ def _left(layout: Layout, spec: Walls) -> Table:
         title="What boring leaves, position by position",
         heading="Cylinder",
         note="At the height where it is thinnest, with the finish bore and the set-over of the plan.",
-        rows=_cylinders(layout),
+        rows=cylinder_rows(layout.cylinders()),
         columns=tuple(left(place) for place in spec.positions),
     )
 
