@@ -10,14 +10,14 @@ from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
+from builder.book.layout import Layout, Place
+from builder.book.record import Record
+from builder.book.table import DateTyped
 from builder.findings import printable
-from builder.layout import Layout, Place
-from builder.older_books import OlderReading, older_readings
 from builder.quantities import QuantityFault, read_quantity
-from builder.record import Record
-from builder.table import DateTyped
 from builder.units import UnitError, convert
 from builder.validator import Validation, validate
+from builder.validator.older_books import OlderReading, older_readings
 
 ISO = re.compile(r"\d{4}-\d{2}-\d{2}")
 FIRST_DAY = date(1899, 12, 30).toordinal()

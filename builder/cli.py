@@ -16,7 +16,7 @@ import typer
 from builder import VERSION
 
 if TYPE_CHECKING:
-    from builder.layout import Layout
+    from builder.book.layout import Layout
     from builder.register import Answer, Asked, Block
     from builder.validator import Validation
 
@@ -67,7 +67,7 @@ def _common(
 def demo(out: Annotated[Path, typer.Option(help="Folder for the files.")] = Path("datumbook-demo")) -> None:
     """Run the whole job on a shipped spec: generate, fill, validate, show where the files are."""
     from builder.demo import run_demo  # every command loads what it needs, so that --help is quick
-    from builder.report import report_html
+    from builder.telling.report import report_html
 
     try:
         made = run_demo(out)
@@ -101,8 +101,8 @@ def generate(
     replace: Annotated[bool, typer.Option("--replace", help="Write over a file that is there already.")] = False,
 ) -> None:
     """Write the workbook of a spec for one block."""
+    from builder.book.layout import Job
     from builder.carrying import CarryError, carry
-    from builder.layout import Job
 
     layout = _layout(spec, Job(_block_name(block), _unit_choices(units or [])))
     target = out or Path(f"{layout.spec.path.stem}_{_file_name(block)}.xlsx")
@@ -134,8 +134,8 @@ def validate(
 
     Of several workbooks, or a folder of them, a register is printed: one line for each.
     """
+    from builder.book.table import STAGES
     from builder.register import Asked
-    from builder.table import STAGES
     from builder.telling import as_json, document
     from builder.validator import validate as validate_book
 
@@ -156,7 +156,7 @@ def validate(
     made = validate_book(paths[0], stage)
     typer.echo(as_json([document(made)])) if json else _tell(made)
     if report is not None:
-        from builder.report import report_html
+        from builder.telling.report import report_html
 
         _save(report, report_html(made))
     raise typer.Exit(made.exit_status)
@@ -172,7 +172,7 @@ def _today(given: str) -> date | None:
 def _register(paths: list[Path], asked: Asked, csv: bool, processes: int | None) -> NoReturn:
     """Judge the books of a shop side by side and print their register."""
     from builder.register import RegisterError, register
-    from builder.register_words import as_csv, noticed, told
+    from builder.register.words import as_csv, noticed, told
     from builder.validator import worst_exit
 
     blocks: list[Block] = []
@@ -251,7 +251,7 @@ def plan(book: BookFile) -> None:
     """Say what may be cut: the least metal under all limits, or which limit forbids it; and which part goes where."""
     from builder.plan import plan as planned
     from builder.plan import plan_lines
-    from builder.plan_pairing import pairing_lines
+    from builder.plan.pairing import pairing_lines
 
     made = _readable(book)
     _echo_all([*plan_lines(planned(made)), *pairing_lines(made)])
@@ -330,9 +330,9 @@ def spec_new(
     unit: Annotated[str, typer.Option(prompt="Unit the readings are taken in, mm or in")] = "mm",
 ) -> None:
     """Begin a new spec file by a few questions."""
-    from builder.new_spec import Answers, write_new_spec
     from builder.quantities import QuantityFault, read_quantity
     from builder.spec import SpecFaults
+    from builder.spec.new import Answers, write_new_spec
 
     try:
         sizes = [read_quantity(text, "[length]").text for text in (bore, stroke)]
@@ -366,7 +366,7 @@ def _layout(spec: Path, job: object = None) -> Layout:
 
 
 def _unit_choices(given: Iterable[str]) -> dict[str, str]:
-    from builder.spec_model import GROUPS
+    from builder.spec.model import GROUPS
     from builder.units import UnitError, unit
 
     chosen: dict[str, str] = {}

@@ -12,14 +12,14 @@ from dataclasses import dataclass
 from math import hypot
 from typing import Literal
 
-from builder.comparing import TOLERANCE
-from builder.functions import half_up
-from builder.layout import Layout, Place, downstream
+from builder.book.layout import Layout, Place, downstream
+from builder.book.reckoning import Fault
+from builder.book.table import DateTyped, Reading
+from builder.formulas.functions import half_up
 from builder.plan import NoBook, layout_of
-from builder.reckoning import Fault
-from builder.table import DateTyped, Reading
 from builder.units import UnitError, convert, factor, shown
 from builder.validator import Validation
+from builder.validator.comparing import TOLERANCE
 
 Word = Literal["no change", "changed", "only in the first", "only in the second", "cannot be compared"]
 Value = float | str | None

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from builder.book.layout import Job
 from builder.carrying import from_csv
-from builder.layout import Job
 from builder.sheets import lay_out
 from builder.spec import load_spec, shipped_specs
 from builder.validator import Validation, validate

@@ -26,7 +26,7 @@ NUMBER_PATTERN = r"\s*[-+−]?\s*(\d+[\s-]+\d+/\d+|\d+/\d+|\d+\.?\d*([eE][-+]?\d
 UNIT_PATTERN = r"([A-Za-zµ°%\"'′″/][^,±]*|1/[^,±]+)"
 INCH_MARKS = {"”": '"', "″": '"', "’": "′", "'": "′"}
 
-KINDS = {  # a dimension as builder.kinds writes it -> its words, two units to spell an example with
+KINDS = {  # a dimension as builder.formulas.kinds writes it -> its words, two units to spell an example with
     "[length]": ("a length", "in", "mm"),
     "[length] ** 2": ("an area", "in**2", "mm**2"),
     "[length] ** 3": ("a volume", "in**3", "cm**3"),
@@ -135,7 +135,7 @@ def read_number(text: str) -> tuple[Fraction, int]:
 def read_quantity(text: str, dimension: str | None = None) -> Quantity:
     """Return the quantity a text says; QuantityFault where it says none, or one of another dimension.
 
-    The dimension is a text of builder.kinds, "angle", or None for any; "" wants a bare number or a percentage.
+    The dimension is a text of builder.formulas.kinds, "angle", or None for any; "" wants a bare number or a percentage.
 
     >>> read_quantity('3 1/2"', "[length]")
     Quantity(number=Fraction(7, 2), unit='in', decimals=0, text='3 1/2"', source='')

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from builder.layout import Place
-from builder.table import DateTyped, Given, Reading
+from builder.book.layout import Place
+from builder.book.table import DateTyped, Given, Reading
 
 INK, SOFT, RULE = "#1F2A30", "#5B6870", "#B9C2C7"
 READING_FILL, HEADING_FILL, PART_INK = "#FFF3D1", "#E6ECEE", "#0F4C5C"

@@ -9,9 +9,9 @@ from typing import Any
 
 import xlsxwriter
 
-from builder.formula import Cell, Formula
-from builder.spelling import Address, spell
-from builder.tracing import trace
+from builder.formulas.spelling import Address, spell
+from builder.formulas.tracing import trace
+from builder.formulas.tree import Cell, Formula
 from engines import Results, Value
 
 SHEET = "Cases"

@@ -9,12 +9,12 @@ from collections import Counter
 from functools import cache
 from pathlib import Path
 
+from builder.book.layout import Job, Layout, Place
+from builder.book.table import Reading, per
 from builder.demo import BLOCK, ENGINE, run_demo
 from builder.findings import Finding
-from builder.layout import Job, Layout, Place
 from builder.sheets import lay_out
 from builder.spec import load_spec, shipped_specs
-from builder.table import Reading, per
 from builder.validator import Validation, validate
 from builder.writer import write
 from programs import workshop

@@ -16,10 +16,10 @@ import pytest
 from lxml import etree
 
 import builder
-import builder.layout
-import builder.record
+import builder.book.layout
+import builder.book.record
 import builder.writer
-from builder.record import SHEET, chunks
+from builder.book.record import SHEET, chunks
 from builder.sheets import lay_out
 from builder.writer import write
 from clean_readings import CONCEDED, at, clean_book, clean_readings, shipped_layout
@@ -315,7 +315,7 @@ def map_changed(content: dict[str, Any], version: str) -> dict[str, Any]:
 
 def other_version(out: Path) -> Path:
     with pytest.MonkeyPatch.context() as patch:
-        for module in (builder.layout, builder.record):
+        for module in (builder.book.layout, builder.book.record):
             patch.setattr(module, "VERSION", "0.0.1")
         layout = lay_out(shipped_layout().spec, shipped_layout().job)
         write(layout, out, clean_readings(layout))

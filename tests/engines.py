@@ -23,6 +23,7 @@ import openpyxl
 from lxml import etree
 from openpyxl.utils.cell import coordinate_to_tuple
 
+from builder.book.reckoning import Fault
 from programs import AS_ODS, AS_XLSX, need, office, run, workshop
 from xlsx_parts import MAIN, Parts, plain_text
 
@@ -209,3 +210,12 @@ def roundtrip(engine: str, path: Path) -> Path:
     if not kept.exists():
         save(path, kept)
     return kept
+
+
+def same(shown: Value, computed: object) -> bool:
+    """Say whether what a cell shows is what was computed: numbers to 1e-9 of their size, words and errors as they are."""
+    if isinstance(computed, Fault):
+        return isinstance(shown, EngineError)
+    if isinstance(computed, float):
+        return type(shown) in {int, float} and abs(float(shown or 0) - computed) <= 1e-9 * max(1.0, abs(computed))
+    return shown == (computed or "") or (shown is None and not computed)

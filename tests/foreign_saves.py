@@ -15,7 +15,7 @@ import ironcalc
 import openpyxl
 import pytest
 
-from builder.layout import Job, Layout
+from builder.book.layout import Job, Layout
 from builder.sheets import lay_out
 from builder.spec import read_spec, shipped_specs
 from builder.writer import write

@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 from builder.demo import run_demo
-from builder.report import report_html
+from builder.telling.report import report_html
 
 EXAMPLES = Path(__file__).parent.parent / "output_examples"
 

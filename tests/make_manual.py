@@ -7,7 +7,7 @@ from pathlib import Path
 
 import builder
 from builder.findings import catalogue_page
-from builder.handbook import equation_book, spec_reference
+from builder.telling.handbook import equation_book, spec_reference
 
 MANUAL = Path(builder.__file__).parent / "manual"
 PAGES: dict[str, Callable[[], str]] = {"damage.md": catalogue_page, "equations.md": equation_book, "spec.md": spec_reference}

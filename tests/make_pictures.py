@@ -15,8 +15,8 @@ from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
 from browser import browser
+from builder.book.layout import Job
 from builder.demo import ENGINE
-from builder.layout import Job
 from builder.sheets import lay_out
 from builder.spec import load_spec, shipped_specs
 from make_examples import EXAMPLES

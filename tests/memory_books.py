@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
-from builder.layout import Layout
-from builder.locating import Located
+from builder.book.layout import Layout
 from builder.reader import Book, Cell, SheetFound
+from builder.validator.locating import Located
 
 
 def located(layout: Layout, readings: Mapping[str, object]) -> Located:

@@ -22,11 +22,11 @@ from unittest.mock import patch
 PROJECT = Path(__file__).resolve().parents[1]
 sys.path[:0] = [str(PROJECT), str(PROJECT / "tests")]
 
-from builder.layout import Layout  # noqa: E402
+from builder.book.layout import Layout  # noqa: E402
+from builder.book.record import SHEET  # noqa: E402
 from builder.reader import Book, Cell, address_of, open_book  # noqa: E402
-from builder.recognising import recognise  # noqa: E402
-from builder.record import SHEET  # noqa: E402
 from builder.validator import Validation, validate  # noqa: E402
+from builder.validator.recognising import recognise  # noqa: E402
 from clean_readings import demo_book, told  # noqa: E402
 from damaged_books import with_cell  # noqa: E402
 

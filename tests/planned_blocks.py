@@ -5,9 +5,9 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
-from builder.layout import Job, Layout
+from builder.book.layout import Job, Layout
+from builder.book.reckoning import reckon
 from builder.plan import Plan, plan
-from builder.reckoning import reckon
 from builder.sheets import lay_out
 from builder.sheets.heights import CORNERS
 from builder.spec import load_spec

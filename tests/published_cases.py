@@ -23,9 +23,9 @@ from pathlib import Path
 from typing import Any
 
 import builder.equations
-from builder.kinds import kinds_of
+from builder.formulas.kinds import kinds_of
+from builder.formulas.tracing import called
 from builder.quantities import Quantity, QuantityFault, read_quantity
-from builder.tracing import called
 from builder.units import from_coherent, to_coherent
 
 FOLDER = Path(__file__).parent / "published"

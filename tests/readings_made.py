@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from builder.layout import Layout, Place
+from builder.book.layout import Layout, Place
+from builder.book.table import Reading, per, possible
 from builder.quantities import Quantity
-from builder.table import Reading, per, possible
 
 UNCERTAINTY = {"mm": 0.003, "in": 0.0002}
 WORDS = {

@@ -7,8 +7,8 @@ import json
 import zlib
 from typing import Any
 
-from builder.layout import Layout
-from builder.record import CHUNK, chunks
+from builder.book.layout import Layout
+from builder.book.record import CHUNK, chunks
 
 
 def content_of(layout: Layout) -> dict[str, Any]:

@@ -15,8 +15,8 @@ from typing import Any
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
-from builder import functions
-from builder.kinds import Area, Length, Ratio, Words
+from builder.formulas import functions
+from builder.formulas.kinds import Area, Length, Ratio, Words
 from builder.units import from_coherent, to_coherent
 from case_book import Entry, Question
 

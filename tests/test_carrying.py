@@ -7,17 +7,16 @@ import io
 from pathlib import Path
 
 import pytest
-from typer.testing import CliRunner
 
+from builder.book.layout import Job, Layout
+from builder.book.table import DateTyped
 from builder.carrying import CarryError, carry, from_csv, readings_csv, sound, typed_value
-from builder.cli import app
-from builder.layout import Job, Layout
 from builder.sheets import lay_out
 from builder.spec import load_spec
-from builder.table import DateTyped
 from builder.validator import validate
 from builder.writer import write
 from clean_readings import CONCESSION, SIGNED, clean_book, clean_readings, demo_book, empty_book, shipped_layout, validated
+from command import run
 from damaged_books import with_cell
 
 BORE, HOLE, TICK, NOTE = "bores.1.top.thrust", "holes_front_cover.F1.thread", "holes_front_cover.F1.done", "job.owner"
@@ -30,7 +29,7 @@ def saved(folder: Path, text: str, name: str = "readings.csv") -> Path:
 
 
 def fill(book: Path, readings: Path, out: Path) -> tuple[int, str]:
-    made = CliRunner().invoke(app, ["fill", str(book), str(readings), "-o", str(out)])
+    made = run("fill", str(book), str(readings), "-o", str(out))
     return made.exit_code, " ".join(made.output.split())
 
 
@@ -210,7 +209,7 @@ def test_a_cell_that_holds_an_error_is_listed_and_not_dropped_in_silence(tmp_pat
 def test_readings_of_a_damaged_book_come_with_a_warning_beside_them(tmp_path: Path) -> None:
     place = shipped_layout().place("bores.1.top.out_of_round")
     spoiled = with_cell(clean_book(), tmp_path / "spoiled.xlsx", (place.at.sheet, place.at.cell), holds=0.0)
-    made = CliRunner().invoke(app, ["readings", str(spoiled)])
+    made = run("readings", str(spoiled))
     assert made.exit_code == 0
     assert "is damaged" in made.stderr
     assert made.stdout == readings_csv(validated(clean_book()))

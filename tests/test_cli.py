@@ -9,18 +9,13 @@ import sys
 from pathlib import Path
 
 import pytest
-from typer.testing import CliRunner, Result
 
-from builder.cli import app
 from builder.sheets import lay_out
 from builder.spec import load_spec, shipped_specs
+from command import run
 from records import content_of
 
 ENGINE = "orrindale_qp4"
-
-
-def run(*words: object, typed: str | None = None) -> Result:
-    return CliRunner().invoke(app, [str(word) for word in words], input=typed)
 
 
 @pytest.fixture(scope="session")

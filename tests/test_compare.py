@@ -7,13 +7,13 @@ from pathlib import Path
 
 import pytest
 
+from builder.book.layout import Job, Layout
+from builder.book.reckoning import FAULT, reckon
+from builder.book.table import DateTyped
 from builder.compare import Comparison, Feature, NoBook, compare, comparison_lines
 from builder.findings import Finding
-from builder.layout import Job, Layout
-from builder.reckoning import FAULT, reckon
 from builder.sheets import lay_out
 from builder.spec import read_spec
-from builder.table import DateTyped
 from builder.validator import Validation, validate
 from builder.writer import write
 from planned_blocks import layout, readings

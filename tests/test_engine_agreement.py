@@ -14,16 +14,16 @@ from pathlib import Path
 
 import pytest
 
-from builder.layout import Job, Layout
-from builder.reckoning import Fault, reckon
+from builder.book.layout import Job, Layout
+from builder.book.reckoning import Fault, reckon
 from builder.sheets import lay_out
-from builder.spec import load_spec
+from builder.spec import load_spec, shipped_specs
 from builder.writer import write
-from engines import EngineError, Results, Value
+from engines import EngineError, Results, same
 from file_limits import check_file_limits
 from readings_made import faulty, plausible
 
-SPEC = Path(__file__).parents[1] / "specs" / "orrindale_qp4.toml"
+SPEC = shipped_specs()["orrindale_qp4"]
 IN_INCHES = {"bores": "in", "lands": "in", "heights": "mm", "holes": "mm"}
 
 Filling = Callable[[Layout], Mapping[str, object]]
@@ -63,15 +63,6 @@ def test_every_result_is_the_same_in_python_and_in_the_engine(engine: Callable[[
     assert not apart
 
 
-def same(shown: Value, computed: object) -> bool:
-    """Say whether what a cell shows is what was computed: numbers to 1e-9 of their size, words and errors as they are."""
-    if isinstance(computed, Fault):
-        return isinstance(shown, EngineError)
-    if isinstance(computed, float):
-        return type(shown) in {int, float} and abs(float(shown or 0) - computed) <= 1e-9 * max(1.0, abs(computed))
-    return shown == (computed or "") or (shown is None and not computed)
-
-
 def test_the_comparison_notices_a_difference() -> None:
     assert same(1.0 + 1e-10, 1.0)
     assert not any(
@@ -99,7 +90,7 @@ def test_two_processes_write_the_same_bytes(tmp_path: Path) -> None:
 def written(path: Path, seed: str) -> str:
     """Return the digest of the filled book as another process writes it, with this seed for its sets and dicts."""
     program = (
-        "import sys; from pathlib import Path; from builder.layout import Job; from builder.sheets import lay_out;"
+        "import sys; from pathlib import Path; from builder.book.layout import Job; from builder.sheets import lay_out;"
         "from builder.spec import load_spec;"
         "from builder.writer import write; from readings_made import plausible;"
         "layout = lay_out(load_spec(Path(sys.argv[1])), Job('SQ-17')); write(layout, Path(sys.argv[2]), plausible(layout))"

@@ -16,47 +16,49 @@ import builder
 
 PACKAGE = Path(builder.__file__).parent
 
-# Lowest first. A floor is rooms side by side; a room is one module, or a package or family whose modules share it.
+# Lowest first. A floor is rooms side by side; a room is one module, or a package whose modules share it.
 FLOORS: tuple[tuple[str, ...], ...] = (
-    ("kinds", "refusals", "sources", "findings", "formula", "files"),
+    ("formulas.kinds", "formulas.tree", "refusals", "sources", "findings", "files"),
     ("units",),
-    ("quantities", "functions"),
-    ("tracing",),
-    ("spelling",),
+    ("quantities", "formulas.functions"),
+    ("formulas.tracing",),
+    ("formulas.spelling",),
     ("equations",),
     ("standards",),
     ("spec",),
-    ("new_spec", "table"),
-    ("uncertainty", "least_metal", "best_pairs", "tool_order", "walking_order", "repeats"),
-    ("least_set_over",),
-    ("layout",),
-    ("placing",),
+    ("book.table",),
+    ("choosing", "book.uncertainty", "book.repeats"),
+    ("book.layout",),
+    ("book.placing",),
     ("sheets",),
-    ("styles", "page", "record", "reckoning", "series"),
-    ("pictures", "face_pictures", "before_and_after"),
-    ("writer", "reader", "plausibility"),
-    ("recognising", "spots", "unfollowed", "older_books"),
-    ("locating", "struck"),
-    ("formula_changes", "printed_words", "pasting", "surveying", "entries"),
-    ("comparing",),
-    ("judging",),
+    ("styles", "book.record", "book.reckoning", "book.series"),
+    ("book.before_and_after",),
+    ("writer", "reader", "validator.plausibility"),
+    ("validator.recognising", "validator.spots", "validator.unfollowed", "validator.older_books"),
+    ("validator.locating", "validator.struck"),
+    ("validator.formula_changes", "validator.printed_words", "validator.pasting", "validator.surveying", "validator.entries"),
+    ("validator.comparing",),
+    ("validator.judging",),
     ("validator",),
-    ("worked", "telling", "carrying", "plan", "instruments"),
-    ("report", "demo", "bench", "compare", "register"),
-    ("cli", "handbook"),
+    ("telling.worked",),
+    ("telling", "carrying", "plan"),
+    ("demo", "bench", "compare", "register"),
+    ("cli", "telling.handbook"),
 )
-# spec_values, spec_model … share the room of spec
-FAMILIES = {"spec": "spec_", "bench": "bench_", "plan": "plan_", "register": "register_"}
-EQUATIONS_MAY = {"builder.kinds", "builder.functions", "builder.equations.verdicts"}  # whose words the standings speak
+EQUATIONS_MAY = {
+    "builder.formulas.kinds",
+    "builder.formulas.functions",
+    "builder.equations.verdicts",
+}  # whose words the standings speak
 ONLY_HERE = {
-    "xlsxwriter": {"page", "writer", "pictures", "face_pictures"},
+    "xlsxwriter": {"writer"},
     "openpyxl": {"reader"},
     "lxml": {"reader"},
     "zipfile": {"reader"},
     "pint": {"units"},
-    "pydantic": {"spec", "bench", "handbook"},  # the bench says where a limit comes from, the handbook every key
-    "scipy": {"least_metal", "least_set_over", "best_pairs"},
-    "jinja2": {"report"},
+    "pydantic": {"spec", "bench", "telling.handbook"},  # the bench says where a limit comes from, the handbook every key
+    "scipy": {"choosing"},
+    "jinja2": {"telling"},
     "typer": {"cli"},
 }
 
@@ -68,9 +70,8 @@ MODULES = sorted(
 
 
 def room(module: str) -> str:
-    """The room of a module, written without `builder.`: its package, its family, or itself."""
-    first = module.split(".")[0]
-    return next((family for family, prefix in FAMILIES.items() if first.startswith(prefix)), first)
+    """The room of a module, written without `builder.`: itself where the table lists it, else its package."""
+    return module if any(module in rooms for rooms in FLOORS) else module.split(".")[0]
 
 
 def floor(module: str) -> int:
@@ -154,4 +155,4 @@ def test_every_room_of_the_table_exists() -> None:
 
 def test_an_upward_import_would_be_noticed() -> None:
     assert list(names_in(ast.parse("def late():\n    from builder import units, VERSION"))) == ["builder.units", "builder"]
-    assert floor("kinds") < floor("units") < floor("equations.bores") < floor("layout") < floor("cli")
+    assert floor("formulas.kinds") < floor("units") < floor("equations.bores") < floor("book.layout") < floor("cli")

@@ -10,18 +10,17 @@ from pathlib import Path
 
 import openpyxl
 import pytest
-from typer.testing import CliRunner
 
+from builder.book.layout import Place
+from builder.book.table import Reading
 from builder.carrying import RISKY, readings_csv
-from builder.cli import app
 from builder.findings import finding, printable
-from builder.layout import Place
-from builder.report import report_html
-from builder.table import Reading
 from builder.telling import as_json, document, told
+from builder.telling.report import report_html
 from builder.validator import validate
 from builder.writer import write
 from clean_readings import at, clean_readings, shipped_layout
+from command import run
 
 HOSTILE = [
     "=1+1", "+44 20", "-2+3", "@SUM(A1)", "=cmd|' /C calc'!A0", '=HYPERLINK("http://example.invalid","here")',
@@ -91,7 +90,7 @@ def test_a_book_filled_with_its_own_csv_holds_what_it_held(tmp_path: Path) -> No
     book, again = tmp_path / "book.xlsx", tmp_path / "again.xlsx"
     typed = filled(book, ["=1+1", "a,b;c", "<b>x</b>", "82,014", "-n/a", "'82.0", "82.014 mm", "#N/A?"])
     (tmp_path / "own.csv").write_text(readings_csv(validate(book)), "utf-8")
-    made = CliRunner().invoke(app, ["fill", str(book), str(tmp_path / "own.csv"), "-o", str(again)])
+    made = run("fill", str(book), str(tmp_path / "own.csv"), "-o", str(again))
     assert made.exit_code == 0, made.output
     assert again.read_bytes() == book.read_bytes()
     held = validate(again).typed
@@ -121,7 +120,7 @@ def test_what_cannot_be_seen_is_shown_as_a_mark(words: str, seen: str) -> None:
 
 def test_control_characters_of_a_book_never_reach_the_terminal(tmp_path: Path) -> None:
     filled(tmp_path / "a\x1b[31m.xlsx", ["x\x1b]0;owned\x07"])
-    made = CliRunner().invoke(app, ["validate", str(tmp_path / "a\x1b[31m.xlsx")])
+    made = run("validate", str(tmp_path / "a\x1b[31m.xlsx"))
     assert made.exit_code == 1
     assert "\x1b" not in made.output
     assert "\x07" not in made.output

@@ -8,9 +8,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from typer.testing import CliRunner
 
-from builder.cli import app
+from command import run
 from make_manual import MANUAL, PAGES
 
 ROOT = Path(__file__).parent.parent
@@ -32,7 +31,7 @@ def test_every_command_of_a_document_runs(document: Path, tmp_path: Path, monkey
     assert len(commands) >= 4
     for command in commands:
         words, _, target = command.partition(" > ")
-        result = CliRunner().invoke(app, shlex.split(words))
+        result = run(*shlex.split(words))
         assert result.exit_code in ANSWERED, (command, result.output)
         if target:
             (tmp_path / target).write_text(result.stdout, "utf-8")

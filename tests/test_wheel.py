@@ -32,7 +32,7 @@ def test_every_file_of_the_package_and_every_spec_is_in_the_wheel(wheel: Path) -
     kept = {name for name in kept if "__pycache__" not in name} | {
         f"builder/specs/{path.name}" for path in (PROJECT / "specs").iterdir()
     }
-    assert {"builder/report.html", "builder/findings.toml", "builder/manual/guide.md"} <= kept
+    assert {"builder/telling/report.html", "builder/findings.toml", "builder/manual/guide.md"} <= kept
     assert packed == kept
 
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from builder.functions import largest, smallest, total
-from builder.kinds import Length, Ratio
+from builder.formulas.functions import largest, smallest, total
+from builder.formulas.kinds import Length, Ratio
 
 
 def journal_out_of_round(vertical: Length, horizontal: Length) -> Length:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from builder.functions import PI, largest, mean, next_size_up, smallest
-from builder.kinds import Length, Volume
+from builder.formulas.functions import PI, largest, mean, next_size_up, smallest
+from builder.formulas.kinds import Length, Volume
 
 
 def out_of_round(thrust: Length, axial: Length) -> Length:

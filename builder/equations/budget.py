@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from builder.functions import at_least, decided, missing, numbers_in, only_where, smallest, takes_blanks, total, where
-from builder.kinds import Length, Measure, Ratio
+from builder.formulas.functions import at_least, decided, missing, numbers_in, only_where, smallest, takes_blanks, total, where
+from builder.formulas.kinds import Length, Measure, Ratio
 
 
 def taken_so_far(as_new: Length, as_received: Length) -> Length:

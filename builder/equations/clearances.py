@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from builder.functions import PI, at_least, missing, numbers_in, only_where, takes_blanks, where
-from builder.kinds import Length
+from builder.formulas.functions import PI, at_least, missing, numbers_in, only_where, takes_blanks, where
+from builder.formulas.kinds import Length
 
 
 @takes_blanks

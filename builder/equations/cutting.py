@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from builder.functions import PI, at_most, equal, only_where, tangent, where
-from builder.kinds import Angle, Count, CuttingSpeed, Length, Ratio, SpindleSpeed, Words
+from builder.formulas.functions import PI, at_most, equal, only_where, tangent, where
+from builder.formulas.kinds import Angle, Count, CuttingSpeed, Length, Ratio, SpindleSpeed, Words
 
 DOWN, UP = "down", "up"
 

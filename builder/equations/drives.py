@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from builder.functions import cosine, more_than, square_root, tangent, where
-from builder.kinds import Angle, Length
+from builder.formulas.functions import cosine, more_than, square_root, tangent, where
+from builder.formulas.kinds import Angle, Length
 
 
 def centre_change(centre_distance: Length, axis_shift: Length, angle: Angle) -> Length:

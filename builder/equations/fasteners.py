@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from builder.functions import PI, square_root
-from builder.kinds import Area, Count, Force, Length, Ratio, Stress, Torque
+from builder.formulas.functions import PI, square_root
+from builder.formulas.kinds import Area, Count, Force, Length, Ratio, Stress, Torque
 
 ROOT_THREE = square_root(3)
 

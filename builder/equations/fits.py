@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from builder.kinds import Length, Ratio
+from builder.formulas.kinds import Length, Ratio
 
 
 def fit_clearance(hole: Length, shaft: Length) -> Length:

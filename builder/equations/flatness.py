@@ -7,8 +7,8 @@ all stand in one row.
 
 from __future__ import annotations
 
-from builder.functions import largest, mean, numbers_in, smallest, square_root, takes_blanks, total, total_of_squares
-from builder.kinds import Angle, Area, Length, Ratio
+from builder.formulas.functions import largest, mean, numbers_in, smallest, square_root, takes_blanks, total, total_of_squares
+from builder.formulas.kinds import Angle, Area, Length, Ratio
 
 
 def worst_gap(*gaps: Length) -> Length:

@@ -6,8 +6,8 @@ the lift are kept apart here, so that overall = deck + bottom holds before and a
 
 from __future__ import annotations
 
-from builder.functions import cosine, mean, more_than, smallest, where
-from builder.kinds import Angle, Length
+from builder.formulas.functions import cosine, mean, more_than, smallest, where
+from builder.formulas.kinds import Angle, Length
 
 
 def mean_height(*corners: Length) -> Length:

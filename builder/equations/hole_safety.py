@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from builder.functions import at_least, at_most, equal, smallest, square_root, takes_blanks, where
-from builder.kinds import Count, Length, Ratio, Words
+from builder.formulas.functions import at_least, at_most, equal, smallest, square_root, takes_blanks, where
+from builder.formulas.kinds import Count, Length, Ratio, Words
 
 
 def _over_nothing(length: Length) -> Length:

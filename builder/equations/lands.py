@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from builder.functions import tangent, total
-from builder.kinds import Angle, Length
+from builder.formulas.functions import tangent, total
+from builder.formulas.kinds import Angle, Length
 
 
 def first_centre(end_wall: Length, bore: Length) -> Length:

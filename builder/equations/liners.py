@@ -7,7 +7,7 @@ in use and are named apart here: the plain hoop stress, and hoop stress + Poisso
 
 from __future__ import annotations
 
-from builder.functions import (
+from builder.formulas.functions import (
     at_least,
     decided,
     empirical,
@@ -20,7 +20,7 @@ from builder.functions import (
     takes_blanks,
     where,
 )
-from builder.kinds import Expansion, Length, Ratio, Stress, Temperature, Words
+from builder.formulas.kinds import Expansion, Length, Ratio, Stress, Temperature, Words
 
 YES = "yes"
 

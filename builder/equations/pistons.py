@@ -6,8 +6,8 @@ or the piston maker's comes first.
 
 from __future__ import annotations
 
-from builder.functions import largest, smallest
-from builder.kinds import Length, Measure, Ratio
+from builder.formulas.functions import largest, smallest
+from builder.formulas.kinds import Length, Measure, Ratio
 
 
 def piston_clearance(bore: Length, piston: Length) -> Length:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from builder.equations.verdicts import DONE, OK, OPEN, OUT, STALE, UNSURE
-from builder.functions import (
+from builder.formulas.functions import (
     any_of,
     at_most,
     blank,
@@ -20,7 +20,7 @@ from builder.functions import (
     total,
     where,
 )
-from builder.kinds import Count, Measure, Words
+from builder.formulas.kinds import Count, Measure, Words
 
 PASSES, CONCEDED, HOLDS = "passes", "conceded", "holds"
 

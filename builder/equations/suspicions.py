@@ -5,8 +5,8 @@ Each speaks only where the closure's own verdict is OUT.
 
 from __future__ import annotations
 
-from builder.functions import all_of, at_least, at_most, equal, largest, smallest, where
-from builder.kinds import Length, Words
+from builder.formulas.functions import all_of, at_least, at_most, equal, largest, smallest, where
+from builder.formulas.kinds import Length, Words
 
 LOOK_FIRST, OUT = "look first", "OUT"
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from builder.kinds import Expansion, Length, Ratio, Temperature
+from builder.formulas.kinds import Expansion, Length, Ratio, Temperature
 
 
 def at_reference(length: Length, expansion: Expansion, temperature: Temperature, reference: Temperature) -> Length:

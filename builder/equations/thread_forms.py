@@ -4,8 +4,8 @@ what any two forms have in common, and the holes recommended by length of engage
 
 from __future__ import annotations
 
-from builder.functions import PI, all_of, at_most, empirical, more_than, rounded, smallest, tangent, where
-from builder.kinds import Angle, Area, Count, Length, Ratio
+from builder.formulas.functions import PI, all_of, at_most, empirical, more_than, rounded, smallest, tangent, where
+from builder.formulas.kinds import Angle, Area, Count, Length, Ratio
 
 WHITWORTH_ANGLE = 55 * PI / 180
 ASSOCIATION_DEPTH = 0.6

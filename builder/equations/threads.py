@@ -6,8 +6,8 @@ thread, the standards' basic profile has 2 x 5/8 H; the second figure is always 
 
 from __future__ import annotations
 
-from builder.functions import PI, empirical, rounded, square_root
-from builder.kinds import Area, Length, Ratio
+from builder.formulas.functions import PI, empirical, rounded, square_root
+from builder.formulas.kinds import Area, Length, Ratio
 
 H = square_root(3) / 2  # height of the sharp triangle, as a share of the pitch
 

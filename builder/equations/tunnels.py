@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from builder.functions import PI, largest, mean, smallest
-from builder.kinds import Length
+from builder.formulas.functions import PI, largest, mean, smallest
+from builder.formulas.kinds import Length
 
 
 def tunnel_size(*diameters: Length) -> Length:

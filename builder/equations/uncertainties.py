@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from builder.functions import (
+from builder.formulas.functions import (
     any_of,
     equal,
     largest,
@@ -16,7 +16,7 @@ from builder.functions import (
     total_of_squares,
     where,
 )
-from builder.kinds import Count, Length, Measure, Ratio, Words
+from builder.formulas.kinds import Count, Length, Measure, Ratio, Words
 
 QUICK_RANGE_FACTOR = 1.19  # mean range of two readings over their standard deviation, from five pairs
 TOO_COARSE, FINE_ENOUGH = "too coarse", "fine enough"

@@ -7,7 +7,7 @@ nought this is plain acceptance, limits included.
 
 from __future__ import annotations
 
-from builder.functions import (
+from builder.formulas.functions import (
     all_of,
     any_of,
     at_least,
@@ -22,7 +22,7 @@ from builder.functions import (
     total,
     where,
 )
-from builder.kinds import Count, Length, Measure, Words
+from builder.formulas.kinds import Count, Length, Measure, Words
 
 OPEN, STALE, OUT, UNSURE, OK = "OPEN", "STALE", "OUT", "UNSURE", "OK"
 DONE = "done"

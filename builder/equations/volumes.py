@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from builder.functions import PI, largest, smallest
-from builder.kinds import Count, Length, Ratio, Volume
+from builder.formulas.functions import PI, largest, smallest
+from builder.formulas.kinds import Count, Length, Ratio, Volume
 
 
 def capacity(swept_volume: Volume, cylinders: Count) -> Volume:

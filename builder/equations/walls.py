@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from builder.functions import cosine, largest, smallest
-from builder.kinds import Angle, Length
+from builder.formulas.functions import cosine, largest, smallest
+from builder.formulas.kinds import Angle, Length
 
 
 def least_wall(*walls: Length) -> Length:

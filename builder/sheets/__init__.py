@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from builder.layout import Job, Layout
-from builder.placing import Placing
+from builder.book.layout import Job, Layout
+from builder.book.placing import Placing
+from builder.book.table import Sheet
+from builder.formulas.spelling import Address
 from builder.sheets import (
     bores,
     budget,
@@ -44,8 +46,6 @@ from builder.sheets import (
 )
 from builder.sheets.hole_groups import Groups, Steps
 from builder.spec import Spec
-from builder.spelling import Address
-from builder.table import Sheet
 
 __all__ = ["lay_out"]
 

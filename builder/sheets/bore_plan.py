@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from builder.book.layout import Layout
+from builder.book.table import Column, Form, Line, Table, cylinder_rows, typed_words
 from builder.equations import budget, liners, walls
 from builder.equations.standings import shown_again
-from builder.layout import Layout
-from builder.spec_liners import Liners
-from builder.spec_model import Bank
-from builder.table import Column, Form, Line, Table, cylinder_rows, typed_words
+from builder.spec.liners import Liners
+from builder.spec.model import Bank
 from builder.units import convert
 
 FARTHEST = 5.0  # what a bar can be set over at all, in millimetres

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Column, Form, Line, Picture, Row, Series, Sheet, Table, cylinder_rows
 from builder.equations import bores
-from builder.layout import Layout
 from builder.quantities import read_quantity
 from builder.sheets.bore_plan import FINISH, bored
 from builder.sheets.states import RECEIVED, State
 from builder.spec import Limit, limit
-from builder.table import Check, Column, Form, Line, Picture, Row, Series, Sheet, Table, cylinder_rows
 
 AXES = {"thrust": "across the crank", "axial": "along the crank"}
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Form, Picture, Result, Row, Series, Sheet, Sizes, Table, words
 from builder.equations import budget
 from builder.equations.standings import shown_again
-from builder.layout import Layout
 from builder.sheets.resources import Resource, resources
-from builder.table import Check, Form, Picture, Result, Row, Series, Sheet, Sizes, Table, words
 
 BARS = {"taken": "gone so far", "planned": "the plan takes", "to_spare": "still to spare"}
 

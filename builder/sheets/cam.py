@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Column, Form, Line, Row, Sheet, Table
 from builder.equations import clearances, flatness, tunnels
-from builder.layout import Layout
 from builder.sheets.features import Feature, drawn, tick
 from builder.sheets.states import FINISHED
-from builder.spec_features import Cam
-from builder.table import Check, Column, Form, Line, Row, Sheet, Table
+from builder.spec.features import Cam
 
 PLACES = {
     "front_vertical": "front, upright",

@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Column, Form, Given, Line, Result, Row, Sizes, Table, cylinder_rows
 from builder.equations import clearances, heights, pistons, volumes
 from builder.equations.bores import swept_volume
 from builder.equations.standings import shown_again
 from builder.equations.verdicts import verdict_of_spread
-from builder.layout import Layout
 from builder.quantities import Quantity
 from builder.sheets.heights import CORNERS
-from builder.spec_model import Bank, Combustion
-from builder.spec_parts import FittedParts
-from builder.table import Check, Column, Form, Given, Line, Result, Row, Sizes, Table, cylinder_rows
+from builder.spec.model import Bank, Combustion
+from builder.spec.parts import FittedParts
 
 
 def crowns(layout: Layout, spec: FittedParts) -> Iterator[Table | Form]:

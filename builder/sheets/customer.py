@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
+from builder.book.layout import WHOLE, Layout
+from builder.book.table import Form, Line, Prose, Result, Row, Sheet, Table, words
 from builder.equations import standings
 from builder.equations.bores import largest_size
-from builder.layout import WHOLE, Layout
 from builder.sheets.bores import AXES
 from builder.sheets.route import operations_of
 from builder.standards import table
-from builder.table import Form, Line, Prose, Result, Row, Sheet, Table, words
 from builder.units import shown
 
 PHOTOGRAPH_LINES = 9

@@ -6,16 +6,29 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
+from builder.book.layout import Layout
+from builder.book.table import (
+    Check,
+    Column,
+    Equation,
+    Form,
+    Given,
+    Line,
+    Reading,
+    Result,
+    Sizes,
+    Table,
+    Uncertainty,
+    cylinder_rows,
+)
 from builder.equations import budget, clearances, liners, walls
 from builder.equations.verdicts import liner_at_least, liner_between
-from builder.layout import Layout
 from builder.quantities import read_quantity
 from builder.sheets.bore_plan import FINISH
 from builder.sheets.features import drawn
-from builder.spec_liners import Liners
+from builder.spec.liners import Liners
 from builder.standards.fits import CAST_IRON, Fit, parse_fit, too_tight
 from builder.standards.materials import figure
-from builder.table import Check, Column, Equation, Form, Given, Line, Reading, Result, Sizes, Table, Uncertainty, cylinder_rows
 
 LINER = "bore_plan.{row}.liner"
 NOTHING = read_quantity("0 mm")

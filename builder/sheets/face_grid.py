@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
+from builder.book.table import Check, Form, Line, Result, Row, Sizes, Table
 from builder.equations import flatness, uncertainties, verdicts
 from builder.sheets.features import Feature
-from builder.spec_features import Grid
-from builder.table import Check, Form, Line, Result, Row, Sizes, Table
+from builder.spec.features import Grid
 
 SUMS = {  # name of the line, its words, the column of the grid that is summed
     "squares": ("Squares along", "along_deviation"),

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from builder.book.layout import Layout
+from builder.book.table import Form, Line, Result, Row, Sheet, Table, cylinder_rows
 from builder.equations import flatness
-from builder.layout import Layout
 from builder.sheets.face_grid import grid
 from builder.sheets.features import Feature
 from builder.sheets.states import FINISHED
 from builder.spec import Limit
-from builder.spec_features import Face, Squareness
-from builder.table import Form, Line, Result, Row, Sheet, Table, cylinder_rows
+from builder.spec.features import Face, Squareness
 
 ALONG = {
     "left_edge": "Along the left edge",

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from builder.book.layout import Layout
+from builder.book.table import Result, Sizes
 from builder.equations import threads
-from builder.layout import Layout
 from builder.quantities import Quantity
 from builder.sheets.hole_groups import Group, Groups
 from builder.standards.hole_rules import EngagementRule, engagement_rule
 from builder.standards.strength import Strength, strength
 from builder.standards.threads import Thread
-from builder.table import Result, Sizes
 
 PERCENT = Sizes("%", 1, width=9.5)
 RATIO = Sizes("", 2, width=9.5)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from builder.book.layout import WHOLE, Layout
+from builder.book.table import Check, Column, Form, Given, Line, Prose, Result, Sheet, Sizes, Table, words
 from builder.equations import fasteners
-from builder.layout import WHOLE, Layout
 from builder.quantities import Quantity, read_quantity
 from builder.sheets.fastener_groups import (
     PERCENT,
@@ -25,7 +26,6 @@ from builder.sheets.stripping import stripping
 from builder.sheets.tightening import tightening
 from builder.standards import hole_allowances
 from builder.standards.strength import clamp_scatter
-from builder.table import Check, Column, Form, Given, Line, Prose, Result, Sheet, Sizes, Table, words
 from builder.units import shown
 
 CONFLICTS = (

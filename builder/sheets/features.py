@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Line, Reading
 from builder.equations.verdicts import DONE
-from builder.layout import Layout
 from builder.quantities import Quantity
 from builder.sheets.route import spoilers_of
 from builder.sheets.states import FINISHED, RECEIVED, State
 from builder.spec import Limit
-from builder.table import Check, Line, Reading
 from builder.units import convert
 
 

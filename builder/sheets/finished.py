@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Input, Per, Result, Row, Sheet, Table
 from builder.equations import standings, verdicts
-from builder.layout import Layout
 from builder.sheets import bores, heights
 from builder.sheets.bore_plan import bored
 from builder.sheets.route import operations_of
 from builder.sheets.states import FINISHED
-from builder.table import Check, Input, Per, Result, Row, Sheet, Table
 
 
 def sheet(layout: Layout) -> Sheet:

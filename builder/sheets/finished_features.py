@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from builder.layout import Layout
+from builder.book.layout import Layout
+from builder.book.table import Form, Sheet, Table
 from builder.sheets import cam, faces, liners, small_bores, tunnels, walls
 from builder.sheets.features import Feature
-from builder.table import Form, Sheet, Table
 
 
 def parts(layout: Layout) -> list[Table | Form]:

@@ -6,10 +6,12 @@ from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 from typing import Any
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Column, Form, Line, Row, Sheet, Sizes, Table, cylinder_rows
 from builder.equations import bearings, bores, clearances, fits, pistons
 from builder.equations.lands import gasket_margin
 from builder.equations.standings import shown_again
-from builder.layout import Layout
+from builder.formulas.tracing import parameters
 from builder.quantities import Quantity, read_quantity
 from builder.sheets.bores import AXES
 from builder.sheets.crowns import crowns
@@ -18,10 +20,8 @@ from builder.sheets.journals import big_ends_apart, mains_apart
 from builder.sheets.parts import crankpin_of
 from builder.sheets.route import spoilers_of
 from builder.spec import Limit, limit
-from builder.spec_parts import FittedParts, Journals, Rings
+from builder.spec.parts import FittedParts, Journals, Rings
 from builder.standards.fit_rules import fit_rule
-from builder.table import Check, Column, Form, Line, Row, Sheet, Sizes, Table, cylinder_rows
-from builder.tracing import parameters
 from builder.units import convert
 
 ELSEWHERE = ("gudgeon_pins", "liners", "ratio_spread")

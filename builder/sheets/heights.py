@@ -6,14 +6,14 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import Any
 
+from builder.book.layout import Layout
+from builder.book.table import Form, Line, Result, Row, Sheet, Table
 from builder.equations import heights, suspicions
 from builder.equations.flatness import parallelism
-from builder.layout import Layout
 from builder.quantities import Quantity, read_quantity
 from builder.sheets.states import RECEIVED, State
 from builder.spec import Limit, limit
-from builder.spec_model import Bank
-from builder.table import Form, Line, Result, Row, Sheet, Table
+from builder.spec.model import Bank
 from builder.units import convert
 
 CUT, TUNNEL = (0.0, 3.0), (20.0, 250.0)  # what a cut and a main tunnel can be at all, in millimetres

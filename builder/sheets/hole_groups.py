@@ -7,19 +7,19 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Any
 
+from builder.book.layout import WHOLE, Layout
+from builder.book.table import Prose, Row, Sizes
+from builder.choosing.tool_order import BY_HAND, Chain
+from builder.choosing.walking_order import walking_order
 from builder.equations import cutting
-from builder.layout import WHOLE, Layout
 from builder.quantities import Quantity, read_quantity
 from builder.spec import Bank, Spec
-from builder.spec_holes import HoleGroup
+from builder.spec.holes import HoleGroup
 from builder.standards import hole_allowances, table
 from builder.standards.drill_choice import drills_inside
 from builder.standards.drills import Choice, Drill, drills_for, parse_drill
 from builder.standards.threads import Thread, parse_thread
-from builder.table import Prose, Row, Sizes
-from builder.tool_order import BY_HAND, Chain
 from builder.units import convert
-from builder.walking_order import walking_order
 
 PLANNED_CUT = {"deck": "plan.deck_cut", "bottom": "plan.bottom_cut"}
 HAND_WORK = {"insert tap", "insert", "finish tap", "chase", "plug", "deburr", "probe depth"}

@@ -7,13 +7,8 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import Any
 
-from builder.equations import hole_safety
-from builder.layout import Layout
-from builder.quantities import Quantity, read_quantity
-from builder.sheets.hole_groups import Group, Groups
-from builder.spec import Bank
-from builder.spec_holes import FacePlan
-from builder.table import (
+from builder.book.layout import Layout
+from builder.book.table import (
     PLOT_FRAME,
     PLOT_WIDE,
     ROW_PIXELS,
@@ -28,6 +23,11 @@ from builder.table import (
     Table,
     words,
 )
+from builder.equations import hole_safety
+from builder.quantities import Quantity, read_quantity
+from builder.sheets.hole_groups import Group, Groups
+from builder.spec import Bank
+from builder.spec.holes import FacePlan
 
 TALLEST = 22  # rows
 CORNERS = 12  # of the ring through which a bore is drawn

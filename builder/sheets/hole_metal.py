@@ -7,13 +7,13 @@ from itertools import combinations
 from operator import attrgetter
 from typing import Any
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Column, Form, Given, Line, Sheet, Sizes, Table, words
 from builder.equations import hole_safety, standings
-from builder.layout import Layout
 from builder.quantities import Quantity, read_quantity
 from builder.sheets.hole_groups import Group, Groups, quantity
 from builder.sheets.reach import REACH, reach
 from builder.standards import hole_allowances
-from builder.table import Check, Column, Form, Given, Line, Sheet, Sizes, Table, words
 
 RATIO = Sizes("", 2, width=9.5)
 ALLOWED = ("least_wall", "least_edge", "least_relief", "most_relief")

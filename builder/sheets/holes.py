@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Column, Reading, Row, Sheet, Sizes, Table, typed_words
 from builder.equations import cutting, hole_safety
 from builder.equations.verdicts import DONE
-from builder.layout import Layout
 from builder.sheets.fastener_groups import rule_of
 from builder.sheets.hole_groups import Group, Groups, quantity
 from builder.sheets.route import spoilers_of
 from builder.spec import limit
 from builder.standards import hole_allowances
-from builder.table import Check, Column, Reading, Row, Sheet, Sizes, Table, typed_words
 from builder.units import convert
 
 SPEC = "engine spec"

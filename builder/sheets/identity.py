@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from builder.layout import Layout
+from builder.book.layout import Layout
+from builder.book.table import Row, Sheet, Table
 from builder.sheets.features import Feature, tick
-from builder.spec_features import Identity
-from builder.table import Row, Sheet, Table
+from builder.spec.features import Identity
 
 FACES = {
     "deck": "Deck",

@@ -5,14 +5,29 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from builder.book.layout import Layout
+from builder.book.table import (
+    Check,
+    Column,
+    Form,
+    Given,
+    Line,
+    Per,
+    Reading,
+    Result,
+    Row,
+    Sheet,
+    Sizes,
+    Table,
+    typed_words,
+    words,
+)
 from builder.equations import temperature, uncertainties
-from builder.layout import Layout
 from builder.quantities import Quantity, read_quantity
 from builder.spec import Spec
-from builder.spec_limits import Limit
-from builder.spec_model import groups_of
+from builder.spec.limits import Limit
+from builder.spec.model import groups_of
 from builder.standards.materials import figure
-from builder.table import Check, Column, Form, Given, Line, Per, Reading, Result, Row, Sheet, Sizes, Table, typed_words, words
 from builder.units import convert, shown
 
 GAUGE = "gauge steel"

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from builder.book.layout import Layout, Place
+from builder.book.table import Form, Given, Line, Prose, Result, Row, Sheet, Table, typed_words, words
 from builder.equations import standings
-from builder.layout import Layout, Place
 from builder.quantities import read_quantity
 from builder.standards import table
-from builder.table import Form, Given, Line, Prose, Result, Row, Sheet, Table, typed_words, words
 
 STRUCK = 6  # lines for readings that were corrected
 

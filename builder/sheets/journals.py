@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Row, Table
 from builder.equations import bearings
-from builder.layout import Layout
 from builder.quantities import Quantity
 from builder.sheets.features import drawn, middle
-from builder.spec_parts import Journals
+from builder.spec.parts import Journals
 from builder.standards.fit_rules import fit_rule
-from builder.table import Check, Row, Table
 
 DIRECTIONS = {"vertical": "upright", "horizontal": "level"}
 ENDS = ("front", "rear")

@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Form, Given, Line, Result, Row, Sizes, Table
 from builder.equations import drives, heights, volumes
 from builder.equations.bores import mean_size, swept_volume
 from builder.equations.budget import least_of
 from builder.equations.standings import shown_again
-from builder.layout import Layout
 from builder.quantities import Quantity
 from builder.sheets.bore_plan import FINISH
 from builder.sheets.bore_plan import bored as plan_bores
 from builder.spec import Limit
-from builder.spec_model import Bank, CamDrive, Combustion
-from builder.table import Check, Form, Given, Line, Result, Row, Sizes, Table
+from builder.spec.model import Bank, CamDrive, Combustion
 
 
 def parts(layout: Layout) -> list[Table | Form]:

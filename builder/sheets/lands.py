@@ -6,13 +6,13 @@ from collections.abc import Callable, Iterator
 from itertools import pairwise
 from typing import Any
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Column, Form, Given, Line, Picture, Result, Row, Series, Sheet, Table, cylinder_rows
 from builder.equations import lands, suspicions
 from builder.equations.standings import shown_again
-from builder.layout import Layout
 from builder.quantities import Quantity
 from builder.sheets.bore_plan import FINISH, OFFSET, bored
-from builder.spec_model import Bank
-from builder.table import Check, Column, Form, Given, Line, Picture, Result, Row, Series, Sheet, Table, cylinder_rows
+from builder.spec.model import Bank
 
 
 def sheet(layout: Layout) -> Sheet:

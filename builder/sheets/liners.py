@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Column, Form, Line, Sheet, Table, cylinder_rows
 from builder.equations import clearances, liners
-from builder.layout import Layout
 from builder.sheets import dry_liners
 from builder.sheets.bore_plan import dry
 from builder.sheets.features import Feature
 from builder.sheets.states import FINISHED
-from builder.spec_liners import Liners
-from builder.table import Check, Column, Form, Line, Sheet, Table, cylinder_rows
+from builder.spec.liners import Liners
 from builder.units import convert
 
 PLACES = {"front": "front", "right": "right", "rear": "rear", "left": "left"}

@@ -7,11 +7,11 @@ import re
 from collections.abc import Callable
 from typing import Any
 
+from builder.book.layout import Layout
+from builder.book.table import Prose, Sheet
 from builder.equations import standings, verdicts
-from builder.layout import Layout
-from builder.spelling import in_words
+from builder.formulas.spelling import in_words
 from builder.standards import table
-from builder.table import Prose, Sheet
 
 JUDGING = {verdicts.__name__, standings.__name__}  # what says what a verdict is, rather than what a size is
 

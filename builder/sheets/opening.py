@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Column, Result, Sizes, Table, words
 from builder.equations import fasteners
-from builder.layout import Layout
 from builder.quantities import Quantity
 from builder.sheets.fastener_groups import PERCENT, RATIO, area, load_unit, torqued
 from builder.sheets.hole_groups import Group, Groups, quantity
 from builder.standards.clearance import clearance_holes
-from builder.table import Check, Column, Result, Sizes, Table, words
 
 
 def opening(layout: Layout, groups: Groups) -> Table:

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Form, Given, Line, Reading, Result, Row, Sheet, Table, cylinder_rows
 from builder.equations import bearings, clearances, fits, pistons
-from builder.layout import Layout
 from builder.quantities import Quantity
 from builder.sheets.features import drawn, middle
 from builder.sheets.journals import DIRECTIONS, big_ends_apart, journal_tables, mains_apart, shells
 from builder.spec import Limit
-from builder.spec_model import Combustion
-from builder.spec_parts import CamJournals, FittedParts, GudgeonPins, Pistons, Rods, Tappets, Washers
-from builder.table import Check, Form, Given, Line, Reading, Result, Row, Sheet, Table, cylinder_rows
+from builder.spec.model import Combustion
+from builder.spec.parts import CamJournals, FittedParts, GudgeonPins, Pistons, Rods, Tappets, Washers
 from builder.units import convert
 
 MICROMETER = "Outside micrometer, part and block at one temperature."

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from builder.layout import Layout
+from builder.book.layout import Layout
+from builder.book.table import Form, Picture, Sheet, Table
 from builder.sheets import bore_plan, knock_on
 from builder.sheets.heights import Station
 from builder.sheets.states import RECEIVED
-from builder.table import Form, Picture, Sheet, Table
 
 
 def sheet(layout: Layout) -> Sheet:

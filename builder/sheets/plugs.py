@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Column, Given, Result, Row, Sheet, Table
 from builder.equations import clearances, standings, verdicts
-from builder.layout import Layout
 from builder.sheets import proofs
 from builder.sheets.features import Feature, drawn, tick
 from builder.sheets.states import FINISHED
-from builder.spec_features import CorePlugs
-from builder.table import Check, Column, Given, Result, Row, Sheet, Table
+from builder.spec.features import CorePlugs
 
 
 def sheet(layout: Layout) -> Sheet:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Given, Reading, Row, Sheet, Table
 from builder.equations.verdicts import DONE
-from builder.layout import Layout
 from builder.quantities import Quantity, number_text
 from builder.sheets.features import Feature, tick
 from builder.sheets.states import FINISHED, State
-from builder.spec_features import Proofs
-from builder.table import Check, Given, Reading, Row, Sheet, Table
+from builder.spec.features import Proofs
 
 
 def sheet(layout: Layout) -> Sheet:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Column, words
 from builder.equations import cutting, hole_safety, standings
-from builder.layout import Layout
 from builder.quantities import read_quantity
 from builder.sheets.fastener_groups import fitted, rule_of, stripping_rows
 from builder.sheets.hole_groups import Groups
-from builder.table import Check, Column, words
 
 REACH = (
     "A thread that stands already loses what its face loses; one cut on this job is as deep as the drawing says from the "

@@ -7,10 +7,8 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from builder.equations import standings, uncertainties
-from builder.layout import CheckPlan, Layout, upstream
-from builder.quantities import Quantity, number_text
-from builder.table import (
+from builder.book.layout import CheckPlan, Layout, upstream
+from builder.book.table import (
     Column,
     Form,
     Given,
@@ -27,6 +25,8 @@ from builder.table import (
     typed_words,
     words,
 )
+from builder.equations import standings, uncertainties
+from builder.quantities import Quantity, number_text
 
 RANKS = 12
 BAND = {"expanded_uncertainty": "release.{row}.uncertainty", "guard_factor": "rule.guard_factor"}

@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from builder.book.layout import Layout
+from builder.book.table import Line
 from builder.equations import budget
 from builder.equations.bores import largest_size
 from builder.equations.lands import clamping_land
 from builder.equations.liners import wall_counted
 from builder.equations.tunnels import cap_height_after
-from builder.layout import Layout
 from builder.sheets.bore_plan import FINISH, bored
 from builder.sheets.lands import BoreRow, narrowest_land
 from builder.sheets.walls import SIDES, lined_walls
-from builder.spec_features import Walls
-from builder.table import Line
+from builder.spec.features import Walls
 
 
 @dataclass(frozen=True)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Reading, Result, Row, Sheet, Table, typed_words, words
 from builder.equations import standings, verdicts
-from builder.layout import Layout
 from builder.quantities import Quantity
 from builder.spec import Spec
 from builder.standards.order import Operation, Rule, operations, rules, spoilers
-from builder.table import Check, Reading, Result, Row, Sheet, Table, typed_words, words
 
 
 def sheet(layout: Layout) -> Sheet:

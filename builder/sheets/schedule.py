@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from builder.book.layout import WHOLE, Layout
+from builder.book.table import Column, Prose, Reading, Row, Sheet, Sizes, Table
+from builder.choosing.tool_order import Stretch, ToolOrder, tool_order
 from builder.equations import cutting, hole_safety, standings
 from builder.equations.verdicts import DONE
-from builder.layout import WHOLE, Layout
 from builder.sheets.hole_groups import Group, Groups, Steps, at_the_machine, row_word
-from builder.table import Column, Prose, Reading, Row, Sheet, Sizes, Table
-from builder.tool_order import Stretch, ToolOrder, tool_order
 
 HOW = (
     "Tick each hole as the tool leaves it; what gauging finds is written on the Holes sheet. Depths are from the finished "

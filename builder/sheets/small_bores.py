@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from builder.book.layout import Layout
+from builder.book.table import Row, Sheet, Table
 from builder.equations import bores, clearances
-from builder.layout import Layout
 from builder.sheets.features import Feature, drawn
-from builder.spec_features import CorePlugs, Dowels, TappetBores
-from builder.table import Row, Sheet, Table
+from builder.spec.features import CorePlugs, Dowels, TappetBores
 
 PLACES = {
     "top_along": "top, along the crank",

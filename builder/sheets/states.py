@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from builder.book.table import Check
 from builder.sheets.route import spoilers_of
 from builder.spec import Limit, Spec
-from builder.table import Check
 
 
 @dataclass(frozen=True)

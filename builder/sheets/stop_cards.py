@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from builder.book.layout import Layout
+from builder.book.table import Column, Form, Line, Result, Sheet, words
 from builder.equations import standings
-from builder.layout import Layout
 from builder.sheets.hole_groups import Group, Groups, Steps
 from builder.sheets.schedule import order_of, rows_of
 from builder.standards import table
-from builder.table import Column, Form, Line, Result, Sheet, words
 
 LARGE = 1.8
 HOW = "Touch the face anew after every change of tool. Try the stop on the first hole."

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Column, Form, Given, Line, Prose, Result, Row, Sheet, Table, typed_words, words
 from builder.equations import cutting, hole_safety, standings
-from builder.layout import Layout
 from builder.quantities import read_quantity
 from builder.sheets.hole_groups import Group, Groups, Steps, at_the_machine
 from builder.sheets.touches import cross_checks
-from builder.spec_holes import Danger
+from builder.spec.holes import Danger
 from builder.standards import hole_allowances
 from builder.standards.hole_rules import taps
-from builder.table import Check, Column, Form, Given, Line, Prose, Result, Row, Sheet, Table, typed_words, words
 from builder.units import convert
 
 

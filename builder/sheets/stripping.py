@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Any
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Column, Given, Sizes, Table
 from builder.equations import fasteners, threads
-from builder.layout import Layout
 from builder.quantities import Quantity, read_quantity
 from builder.sheets.fastener_groups import RATIO, bare, fitted, load_unit, strength_of, stress_unit, stripping_rows, torqued
 from builder.sheets.hole_groups import Groups
 from builder.standards import hole_allowances
-from builder.table import Check, Column, Given, Sizes, Table
 
 
 def stripping(layout: Layout, groups: Groups) -> Table:

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from builder.book.layout import WHOLE, Layout
+from builder.book.table import Check, Column, Prose, Sheet, Sizes, Table, words
 from builder.equations import hole_safety, thread_forms, threads
-from builder.layout import WHOLE, Layout
 from builder.quantities import read_quantity
 from builder.sheets.hole_groups import Group, Groups, quantity
 from builder.standards.drill_choice import INCH, drill_refusal
 from builder.standards.drills import Choice
 from builder.standards.look_alikes import look_alikes
-from builder.table import Check, Column, Prose, Sheet, Sizes, Table, words
 
 PERCENT = Sizes("%", 1, width=9.5)
 RANKED, ALIKE = 3, 3

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from builder.book.layout import WHOLE
+from builder.book.table import Given, Prose, Result, Table, words
 from builder.equations import fasteners, hole_safety
-from builder.layout import WHOLE
 from builder.sheets.fastener_groups import bare
 from builder.sheets.hole_groups import Group, Groups
-from builder.table import Given, Prose, Result, Table, words
 from builder.units import shown
 
 

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from builder.book.layout import WHOLE, Layout
+from builder.book.table import Column, Given, Prose, Result, Sheet, Table, words
 from builder.equations import cutting
-from builder.layout import WHOLE, Layout
 from builder.quantities import Quantity, read_quantity
 from builder.sheets.hole_groups import Group, Groups, Steps
 from builder.sheets.schedule import holes_in_words, order_of, rows_of
 from builder.standards import table
 from builder.standards.cutting import cutting_speed, feed, lubricant
-from builder.table import Column, Given, Prose, Result, Sheet, Table, words
 
 
 def sheet(layout: Layout) -> Sheet:

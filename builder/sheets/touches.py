@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from builder.book.layout import Layout
+from builder.book.table import Column, Result, Row, Table
 from builder.equations import cutting
-from builder.layout import Layout
 from builder.sheets.hole_groups import Group, Steps
-from builder.table import Column, Result, Row, Table
 from builder.units import convert
 
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Column, Form, Line, Row, Sheet, Table
 from builder.equations import tunnels
-from builder.layout import Layout
 from builder.sheets.features import Feature, drawn, tick
-from builder.spec_features import Alignment, Caps, Tunnels
-from builder.table import Check, Column, Form, Line, Row, Sheet, Table
+from builder.spec.features import Alignment, Caps, Tunnels
 
 DIRECTIONS = {"vertical": "square to the joint", "left": "off the joint to the left", "right": "off the joint to the right"}
 ENDS = ("front", "rear")

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from builder.book.layout import Layout
+from builder.book.table import Check, Column, Row, Sheet, Table, cylinder_rows
 from builder.equations import budget, liners, walls
 from builder.equations.standings import shown_again
-from builder.layout import Layout
 from builder.quantities import read_quantity
 from builder.sheets.bore_plan import FINISH, OFFSET, bore_in_block, bored, dry
 from builder.sheets.features import Feature
 from builder.spec import Limit
-from builder.spec_features import WallPlace, Walls
-from builder.table import Check, Column, Row, Sheet, Table, cylinder_rows
+from builder.spec.features import WallPlace, Walls
 
 SIDES = {"thrust": "thrust side", "elsewhere": "elsewhere"}
 NO_SHIFT = read_quantity("0 mm")

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from builder.equations.thread_forms import recommended_largest_hole, recommended_share, recommended_smallest_hole
 from builder.equations.threads import minor_tolerance_2b
-from builder.functions import more_than
+from builder.formulas.functions import more_than
 from builder.standards.drills import SYSTEMS, Choice, Drill, choice, drills_for, place_of
 from builder.standards.threads import Thread
 

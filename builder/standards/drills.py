@@ -10,7 +10,7 @@ from functools import cache, cached_property
 
 from builder.equations.thread_forms import thread_share
 from builder.equations.threads import basic_profile_thread, drill_chart_thread
-from builder.functions import at_least, at_most
+from builder.formulas.functions import at_least, at_most
 from builder.standards import table
 from builder.standards.threads import Thread
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from builder.equations import thread_forms, threads
-from builder.functions import PI
+from builder.formulas.functions import PI
 
 Equation = Callable[..., float]
 

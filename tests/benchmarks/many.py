@@ -24,7 +24,7 @@ sys.path[:0] = [str(PROJECT), str(PROJECT / "tests"), str(PROJECT / "tests" / "b
 
 from validation import office  # noqa: E402
 
-from builder.layout import Job  # noqa: E402
+from builder.book.layout import Job  # noqa: E402
 from builder.sheets import lay_out  # noqa: E402
 from builder.spec import load_spec, shipped_specs  # noqa: E402
 from builder.writer import write  # noqa: E402

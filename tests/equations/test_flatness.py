@@ -18,9 +18,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builder.equations import flatness as flat
-from builder.formula import Cell
-from builder.spelling import Address, spell
-from builder.tracing import parameters, trace
+from builder.formulas.spelling import Address, spell
+from builder.formulas.tracing import parameters, trace
+from builder.formulas.tree import Cell
 from builder.units import from_coherent, to_coherent
 from engines import Results
 

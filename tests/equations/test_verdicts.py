@@ -15,7 +15,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builder.equations import verdicts
-from builder.tracing import called
+from builder.formulas.tracing import called
 from builder.units import to_coherent
 from case_book import CaseBook, Entry, Question
 from engines import Results

@@ -11,7 +11,7 @@ from __future__ import annotations
 import random
 from dataclasses import dataclass
 
-from builder.layout import Layout
+from builder.book.layout import Layout
 from builder.units import convert
 
 Sizes = dict[str, float]

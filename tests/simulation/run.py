@@ -16,9 +16,9 @@ from pathlib import Path
 PROJECT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(PROJECT), str(PROJECT / "tests")]
 
-from builder.entries import read_entries  # noqa: E402
+from builder.book.layout import Layout  # noqa: E402
 from builder.findings import Finding  # noqa: E402
-from builder.layout import Layout  # noqa: E402
+from builder.validator.entries import read_entries  # noqa: E402
 from clean_readings import shipped_layout  # noqa: E402
 from memory_books import located  # noqa: E402
 from simulation.measuring import honest  # noqa: E402

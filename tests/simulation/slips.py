@@ -9,9 +9,9 @@ from __future__ import annotations
 import random
 from collections.abc import Callable, Mapping
 
-from builder.layout import Layout
-from builder.plausibility import swaps
+from builder.book.layout import Layout
 from builder.units import convert
+from builder.validator.plausibility import swaps
 
 Sizes = Mapping[str, float]
 Spoiled = tuple[dict[str, float], set[str]]

@@ -1,0 +1,222 @@
+"""Tracing: dimensions checked, a factor only where two units meet, and the guard the tree demands.
+
+Source: 25.4 mm to the inch exactly (the international inch); temperature scales by definition.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from builder.equations.temperature import at_reference
+from builder.formulas.functions import (
+    at_most,
+    empirical,
+    equal,
+    largest,
+    mean,
+    missing,
+    rounded,
+    square_root,
+    takes_blanks,
+    total_of_squares,
+    where,
+)  # fmt: skip
+from builder.formulas.kinds import Area, Length, Measure, Ratio, Temperature, Words
+from builder.formulas.spelling import Address, spell
+from builder.formulas.tracing import DimensionError, called, parameters, trace
+from builder.formulas.tree import Cell
+
+A_TO_F = {letter: Address("Cases", 1, place) for place, letter in enumerate("abcdef", 1)}
+
+
+def spelled(equation: Callable[..., Any], gives: str | None, **units: str | None) -> str:
+    """The formula of an equation over cells A1, B1 … of these units."""
+    arguments = {name: Cell(letter, word) for (name, word), letter in zip(units.items(), "abcdef", strict=False)}
+    return spell(trace(equation, arguments, gives), A_TO_F.__getitem__, "Cases")
+
+
+def gap(one: Length, two: Length) -> Length:
+    return one - two
+
+
+def share(one: Length, two: Length) -> Ratio:
+    return one / two
+
+
+def face(one: Length, two: Length) -> Area:
+    return one * two
+
+
+def diagonal(one: Length, two: Length) -> Length:
+    return square_root(total_of_squares(one, two))
+
+
+def worst(one: Length, two: Length) -> Length:
+    return largest(one, two)
+
+
+def chosen(one: Length, two: Length) -> Length:
+    return where(at_most(one, two), one, two)
+
+
+GOLDEN: list[tuple[Callable[..., Any], str, tuple[str, str], str]] = [
+    (gap, "mm", ("mm", "mm"), "A1-B1"),
+    (gap, "in", ("in", "in"), "A1-B1"),
+    (gap, "mm", ("mm", "in"), "A1-B1*25.4"),
+    (gap, "in", ("in", "mm"), "A1-B1/25.4"),
+    (gap, "in", ("mm", "mm"), "(A1-B1)/25.4"),
+    (gap, "mm", ("in", "in"), "(A1-B1)*25.4"),
+    (gap, "um", ("mm", "mm"), "(A1-B1)*1000"),
+    (share, "", ("mm", "mm"), "A1/B1"),
+    (share, "", ("in", "mm"), "A1/B1*25.4"),
+    (share, "%", ("mm", "mm"), "A1/B1*100"),
+    (face, "mm**2", ("mm", "mm"), "A1*B1"),
+    (face, "in**2", ("mm", "mm"), "A1*B1/645.16"),
+    (face, "mm**2", ("in", "mm"), "A1*B1*25.4"),
+    (diagonal, "mm", ("mm", "mm"), "SQRT(SUMSQ(A1:B1))"),
+    (diagonal, "mm", ("mm", "in"), "SQRT(SUMSQ(A1,B1*25.4))"),
+    (worst, "mm", ("mm", "mm"), "MAX(A1:B1)"),
+    (worst, "in", ("mm", "in"), "MAX(A1,B1*25.4)/25.4"),
+    (chosen, "mm", ("mm", "mm"), "IF(ROUND(A1-B1,9)<=0,A1,B1)"),
+    (chosen, "mm", ("mm", "in"), "IF(ROUND(A1-B1*25.4,9)<=0,A1,B1*25.4)"),
+    (chosen, "in", ("mm", "mm"), "IF(ROUND(A1-B1,9)<=0,A1/25.4,B1/25.4)"),
+]
+
+
+@pytest.mark.parametrize(("equation", "gives", "units", "text"), GOLDEN)
+def test_a_factor_stands_only_where_two_units_meet(
+    equation: Callable[..., Any], gives: str, units: tuple[str, str], text: str
+) -> None:
+    found = spelled(equation, gives, one=units[0], two=units[1])
+    assert found == f'IF(COUNT(A1:B1)=2,{text},"")'
+
+
+def test_temperatures_are_turned_by_their_scales_and_differences_by_their_size() -> None:
+    def warmer(now: Temperature, then: Temperature) -> Temperature:
+        return now - then
+
+    assert spelled(warmer, "degC", now="degC", then="degF") == 'IF(COUNT(A1:B1)=2,A1-(B1-32)/1.8,"")'
+
+
+def test_a_size_brought_to_the_reference_temperature_in_mixed_units() -> None:
+    names = dict(zip(parameters(at_reference)[0], ("mm", "1/degC", "degC", "degC"), strict=True))
+    assert "25.4" not in spelled(at_reference, "mm", **names)
+    assert spelled(at_reference, "in", **names).count("25.4") == 1
+
+
+def test_two_temperatures_are_never_added_or_multiplied() -> None:
+    def twice(now: Temperature, then: Temperature) -> Temperature:
+        return now + then
+
+    def product(now: Temperature, then: Temperature) -> Temperature:
+        return now * then
+
+    for equation in (twice, product):
+        with pytest.raises(DimensionError, match=rf"{equation.__name__}: now and then: .*temperature"):
+            spelled(equation, "degC", now="degC", then="degC")
+
+
+# --- what cannot meet ------------------------------------------------------------------------------------------------
+
+
+def test_a_cell_of_the_wrong_kind_is_refused_with_equation_argument_and_both_units() -> None:
+    with pytest.raises(DimensionError, match=re.escape("gap wants two as [length]; b is in N*m.")):
+        spelled(gap, "mm", one="mm", two="N*m")
+    with pytest.raises(DimensionError, match=re.escape("gap wants one as [length]; a is in words.")):
+        spelled(gap, "mm", one=None, two="mm")
+    with pytest.raises(DimensionError, match=re.escape("gap wants one as [length]; a is in a bare number.")):
+        spelled(gap, "mm", one="", two="mm")
+
+
+def test_units_that_cannot_meet_inside_are_refused_with_equation_argument_and_both_units() -> None:
+    def wrong(width: Length, plate: Area) -> Length:
+        return width + plate
+
+    with pytest.raises(DimensionError, match=re.escape("wrong: plate: in**2 cannot be turned into mm.")):
+        spelled(wrong, "mm", width="mm", plate="in**2")
+
+
+def test_a_bare_number_is_not_a_length() -> None:
+    def wrong(width: Length) -> Length:
+        return width + 0.5
+
+    with pytest.raises(DimensionError, match=re.escape("wrong: a number in it: a bare number cannot be turned into mm.")):
+        spelled(wrong, "mm", width="mm")
+
+
+def test_a_result_of_another_kind_than_promised_is_refused() -> None:
+    def promised(width: Length) -> Length:
+        return width * width
+
+    def said(width: Length) -> Words:
+        return width  # type: ignore[return-value]
+
+    with pytest.raises(DimensionError, match=re.escape("promised promises [length] and gives mm*mm.")):
+        spelled(promised, "mm", width="mm")
+    with pytest.raises(DimensionError, match="said promises words"):
+        spelled(said, "mm", width="mm")
+    with pytest.raises(DimensionError, match="gap"):
+        spelled(gap, "N", one="mm", two="mm")
+
+
+def test_a_measured_power_of_a_measured_size_is_refused() -> None:
+    def wrong(width: Length, power: Ratio) -> Length:
+        return width**power
+
+    with pytest.raises(DimensionError, match="known when the book is built"):
+        spelled(wrong, "mm", width="mm", power="")
+
+
+def test_any_measure_is_taken_in_one_unit_all_through() -> None:
+    def same(value: Measure, low: Measure) -> Measure:
+        return largest(value, low)
+
+    assert spelled(same, "in", value="in", low="mm") == 'IF(COUNT(A1:B1)=2,MAX(A1,B1/25.4),"")'
+    with pytest.raises(DimensionError, match="same: low: N cannot be turned into mm"):
+        spelled(same, "mm", value="mm", low="N")
+
+
+# --- the guard -------------------------------------------------------------------------------------------------------
+
+
+def test_the_guard_counts_each_number_once_and_no_words() -> None:
+    def spoken(word: Words, one: Length, two: Length) -> Length:
+        return where(equal(word, "dry"), one * 2 + two, one)
+
+    found = spelled(spoken, "mm", word=None, one="mm", two="mm")
+    assert found == 'IF(COUNT(B1:C1)=2,IF(A1="dry",B1*2+C1,B1),"")'
+
+
+def test_an_equation_that_takes_blanks_has_no_guard() -> None:
+    @takes_blanks
+    def there(one: Length) -> Words:
+        return where(missing(one), "OPEN", "there")
+
+    assert spelled(there, None, one="mm") == 'IF(COUNT(A1)=0,"OPEN","there")'
+
+
+def test_rounding_and_empirical_equations_carry_their_own_unit() -> None:
+    def printed(one: Length) -> Length:
+        return rounded(one, "in", 4)
+
+    @empirical(one="in", gives="in")
+    def pull(one: Length) -> Length:
+        return 0.0015 * one ** (1 / 3)
+
+    assert spelled(printed, "mm", one="mm") == 'IF(COUNT(A1)=1,ROUND(ROUND(A1/25.4,9),4)*25.4,"")'
+    assert spelled(pull, "mm", one="mm") == 'IF(COUNT(A1)=1,0.0015*(A1/25.4)^(0.333333333333333)*25.4,"")'
+
+
+# --- calling by names ------------------------------------------------------------------------------------------------
+
+
+def test_a_group_stands_between_the_parameters_before_and_after_it() -> None:
+    def middle(first: Length, *rest: Length, last: Length) -> Length:
+        return mean(first, *rest, last)
+
+    assert parameters(middle) == (("first",), "rest", ("last",))
+    assert called(middle, {"rest": [2.0, 3.0], "last": 4.0, "first": 1.0}) == 2.5

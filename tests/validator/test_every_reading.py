@@ -1,0 +1,119 @@
+"""A finished job is released; without any one of its readings, or with it out of limits, it is not, and that one is named.
+
+Every reading of the demonstration's block is taken away in turn, and pushed to either end of what it can be at all, in
+memory, by the validator's own road. What was received is changed before the finished block is measured: afterwards the
+finished readings stand in for it.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+
+from builder.book.layout import Place, downstream, upstream
+from builder.book.reckoning import reckon
+from builder.book.table import Reading, possible
+from builder.findings import Finding
+from builder.sheets.route import operations_of
+from builder.validator import validate
+from builder.validator.entries import read_entries
+from builder.validator.judging import judge
+from builder.writer import write
+from clean_readings import Readings, clean_readings, shipped_layout
+from memory_books import located
+from programs import workshop
+
+LAYOUT = shipped_layout()
+WANTED = [place.key for place in LAYOUT.wanted()]
+MEASURED = [place.key for place in LAYOUT.wanted() if place.unit is not None]
+TICKED = [place.key for place in LAYOUT.wanted() if place.unit is None]
+MOST = 1e3  # for a reading of which nothing is known
+
+
+@cache
+def complete() -> Readings:
+    """Every reading, every operation in its turn, everything read after the last of them, and the release signed."""
+    done: Readings = {f"route.{key}.done": float(number) for number, key in enumerate(operations_of(LAYOUT.spec), 1)}
+    after: Readings = {key: float(len(done)) for key in LAYOUT.places if key.endswith(".taken_after")}
+    return clean_readings(LAYOUT) | done | after | {"decision.decision": "released"}
+
+
+@cache
+def received() -> Readings:
+    """The same before anything is measured as finished: what was received is then what is judged."""
+    return {key: value for key, value in complete().items() if not key.startswith("finished_")}
+
+
+@cache
+def values(finished: bool) -> dict[str, object]:
+    return dict(reckon(LAYOUT, complete() if finished else received()))
+
+
+@cache
+def sources(check: str) -> set[str]:
+    return {check, *upstream(LAYOUT, next(one for one in LAYOUT.checks if one.key == check).verdict)}
+
+
+@cache
+def superseded(key: str) -> bool:
+    """Whether every check of a reading gives way to one of the finished block, or is made with its finished twin."""
+    twin = f"finished_{key}" in LAYOUT.places
+    return all(one.superseded_by or (twin and one.sheet == "Fits") for one in LAYOUT.checks if key in sources(one.key))
+
+
+def judged(key: str, value: float | str | None) -> tuple[list[Finding], object]:
+    """What the validator finds with one reading changed, and the state of the job.
+
+    A reading as received, whose checks all give way to finished ones, is changed before those are taken.
+    """
+    finished = not superseded(key)
+    typed = {**(complete() if finished else received()), key: value}
+    book = located(LAYOUT, typed)
+    entries = read_entries(LAYOUT, book)
+    moved = {key, *downstream(LAYOUT, {key})}
+    standing = {one: kept for one, kept in values(finished).items() if one not in moved}
+    found = reckon(LAYOUT, entries.typed, standing)  # type: ignore[arg-type]
+    held = [one for one in (*entries.findings, *judge(LAYOUT, book, entries, found, "finished")) if one.severity != "note"]
+    return held, found["decision.release_state"]
+
+
+def names(finding: Finding, key: str) -> bool:
+    """Whether a finding is about this reading or about a check that is worked out from it."""
+    return finding.key == key or (finding.code.startswith("check-") and key in sources(finding.key))
+
+
+def test_the_complete_job_is_released_with_exit_status_0() -> None:
+    path = workshop() / "complete.xlsx"
+    write(LAYOUT, path, complete())
+    found = validate(path)
+    assert (found.verdict, found.exit_status, found.state) == ("release", 0, "RELEASED")
+    assert LAYOUT.spec.engine.cylinders == 4
+    assert reckon(LAYOUT, complete(), values(finished=True)) == values(finished=True)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("key", WANTED)
+def test_without_this_reading_it_is_not_released_and_the_reading_is_named(key: str) -> None:
+    held, state = judged(key, None)
+    assert state != "RELEASED"
+    assert [one for one in held if one.code == "reading-missing" and one.key == key]
+
+
+@pytest.mark.parametrize("key", TICKED)
+def test_a_tick_that_says_otherwise_is_named(key: str) -> None:
+    held, state = judged(key, "not done")
+    assert state != "RELEASED"
+    assert any(names(one, key) for one in held)
+
+
+def ends(place: Place) -> tuple[float, float]:
+    """Just within either end of what a reading can be."""
+    assert isinstance(place.column, Reading)
+    low, high = possible(place.column, place.row) or (-MOST, MOST)
+    return low + 0.001 * (high - low), high - 0.001 * (high - low)
+
+
+@pytest.mark.parametrize("key", MEASURED)
+def test_out_of_limits_at_one_end_at_least_it_is_not_released_and_is_named(key: str) -> None:
+    found = (judged(key, end) for end in ends(LAYOUT.place(key)))
+    assert any(state != "RELEASED" and any(names(one, key) for one in held) for held, state in found)
