@@ -32,6 +32,17 @@ def lowest_corner(*corners: Length) -> Length:
     return smallest(*corners)
 
 
+def above_lowest(height: Length, lowest_corner: Length) -> Length:
+    """How far a corner stands above the lowest one, the corner that every cut is counted from.
+
+    Source: geometry, derived.
+
+    >>> above_lowest(9.6735, 9.6698)
+    0.0037
+    """
+    return height - lowest_corner
+
+
 def tilt_lengthwise(front_left: Length, front_right: Length, rear_left: Length, rear_right: Length) -> Length:
     """How much higher the rear of a face lies than the front, from its four corners.
 

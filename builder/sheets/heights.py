@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from builder.book.layout import Layout
-from builder.book.table import Form, Line, Result, Row, Sheet, Table
+from builder.book.table import Form, Line, Picture, Result, Row, Series, Sheet, Table
 from builder.equations import heights, suspicions
 from builder.equations.flatness import parallelism
 from builder.quantities import Quantity, read_quantity
@@ -31,10 +31,11 @@ WORDS = {"overall": "Overall height", "deck": "Deck height", "bottom": "Axis to 
 
 def sheet(layout: Layout) -> Sheet:
     """The sheet of the heights as received, bank by bank."""
-    parts: list[Table | Form] = []
+    parts: list[Table | Form | Picture] = []
     for bank in layout.spec.rows:
         station = Station(layout, RECEIVED, bank)
-        parts += [*station.measured(), station.ledger()]
+        corners, *rest = station.measured()
+        parts += [corners, station.picture(), *rest, station.ledger()]
     return Sheet(name="Heights", title="Heights and the metal left", parts=parts, widths={7: 46})
 
 
@@ -86,19 +87,36 @@ class Station:
             columns=(
                 *([self.sizes.reading("overall", "overall height", _standard(self.spec.overall), plate)] if self.whole else []),
                 self.sizes.reading("deck", "crank axis to deck", _standard(self.spec.deck), mandrel),
+                *(self.above(name) for name in self.faces()),
             ),
         )
 
+    def faces(self) -> tuple[str, ...]:
+        """The heights that are read at the corners."""
+        return ("overall", "deck") if self.whole else ("deck",)
+
+    def above(self, name: str) -> Result:
+        """How far a corner stands above the lowest."""
+        lowest: dict[str, Any] = {"lowest_corner": f"{self.key(name)}.lowest_corner"}
+        return self.sizes.result(f"{name}_above", f"{name}, above the lowest", heights.above_lowest,
+                                 height=f"{self.key('corners')}.{{row}}.{name}", **lowest)  # fmt: skip
+
+    def picture(self) -> Picture:
+        """How the faces lie, corner by corner."""
+        series = [Series(WORDS[name].lower(), [f"{self.key('corners')}.{corner}.{name}_above" for corner in CORNERS])
+                  for name in self.faces()]  # fmt: skip
+        return Picture(title=self.title("How far each corner stands above the lowest"), kind="columns", series=series,
+                       value_words=self.unit, lines=8)  # fmt: skip
+
     def suspects(self) -> Table:
         """Which corner to look at first when a height's twist is OUT, in words beside the corner."""
-        names = ("overall", "deck") if self.whole else ("deck",)
         return Table(
             key=self.key("corner_suspects"),
             title=self.title("Where to look first when a face is twisted"),
             heading="Corner",
             note="The corner without which the other three tilt least is the likeliest to be misread. A hint and no verdict.",
             rows=[Row(key, self.said(words)) for key, words in CORNERS.items()],
-            columns=tuple(column for name in names for column in self.suspect(name)),
+            columns=tuple(column for name in self.faces() for column in self.suspect(name)),
         )
 
     def suspect(self, name: str) -> Iterator[Result]:

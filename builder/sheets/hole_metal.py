@@ -1,4 +1,4 @@
-"""Hole_metal: what is left round each group of holes: walls, edges, reliefs, thread for the fastener to hold by."""
+"""HoleMetal: what is left round each group of holes: walls, edges, reliefs, thread for the fastener to hold by."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ def sheet(layout: Layout) -> Sheet:
         rows = [row for row in groups.rows() if any(one.stands_in(row.key) for one in columns)]
         if rows:
             parts.append(Table(key=key, title=title, heading="Group", note=note, rows=rows, columns=columns, turned=True))
-    return Sheet(name="Hole_metal", title="Metal round each hole", parts=parts, stage="planned")
+    return Sheet(name="HoleMetal", title="Metal round each hole", parts=parts, stage="planned")
 
 
 WALLS = (

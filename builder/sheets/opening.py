@@ -21,7 +21,7 @@ def opening(layout: Layout, groups: Groups) -> Table:
         title="Opened to the next size: what is gained, and what must grow too",
         heading="Group",
         note="At equal stress the clamp goes with the stress area; at the old torque a larger thread clamps less. Old groove, "
-        "walls, edge, floor and thread left are checked on the Threads, Hole_metal and Stops sheets. Also: longer studs and "
+        "walls, edge, floor and thread left are checked on the Threads, HoleMetal and Stops sheets. Also: longer studs and "
         "holes in both parts, room for nut and spanner.",
         turned=True,
         rows=[row for row in groups.rows() if row.key in opened],

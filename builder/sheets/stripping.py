@@ -23,7 +23,7 @@ def stripping(layout: Layout, groups: Groups) -> Table:
         heading="Group",
         note="FED-STD-H28/2B, table II.B.1, at least metal (2A in 2B), per length of engagement. Formula 14 looks at the bolt "
         "alone, 16 at tensile strengths, 'by strength' at the block's own shear strength: the rule a group is held to "
-        "stands on the Hole_metal sheet.",
+        "stands on the HoleMetal sheet.",
         turned=True,
         rows=[row for row in groups.rows() if row.key in stripping_rows(groups)],
         columns=tuple(_stripping_columns(layout, groups)),

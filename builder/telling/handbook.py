@@ -13,7 +13,7 @@ from pydantic.fields import FieldInfo
 from builder.bench.equations import KINDS, equations, kind_names, meaning
 from builder.formulas.spelling import in_words
 from builder.sources import source_of
-from builder.spec import Spec
+from builder.spec import Spec, limits
 
 Model = type[BaseModel]
 
@@ -87,7 +87,7 @@ def _model_of(annotation: Any, many: bool = False) -> tuple[Model | None, bool]:
 
 def _is_limit(model: Model) -> bool:
     """Limits are written on one line and explained once, at the head."""
-    return model.__module__.endswith("spec_limits")
+    return model.__module__ == limits.__name__
 
 
 def _said(model: Model) -> str:

@@ -24,6 +24,13 @@ def test_the_worked_corners() -> None:
     assert heights.twist(*CORNERS) == pytest.approx(0.0000, abs=1e-12)
 
 
+@given(st.lists(lengths, min_size=4, max_size=4))
+def test_the_lowest_corner_stands_at_nought_and_the_others_above_it(corners: list[float]) -> None:
+    above = [heights.above_lowest(corner, heights.lowest_corner(*corners)) for corner in corners]
+    assert min(above) == 0
+    assert max(above) == pytest.approx(max(corners) - min(corners))
+
+
 def test_twist_betrays_a_corner_written_with_two_digits_swapped() -> None:
     # geometry, derived: 9.6698 written 9.6968 is 0.0270 out, and the twist is half of it
     front_left, _, rear_left, rear_right = CORNERS
