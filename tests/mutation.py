@@ -1,6 +1,9 @@
 """Every single change of a cell of a workbook, made in memory: is it found, or does the verdict change with it?
 
-    python tests/mutation.py [EVERY] [FILES]     from the project's folder: one change in EVERY (1: all), FILES through files
+    python tests/mutation.py [FIRST [LAST [FILES]]]     from the project's folder: changes FIRST to LAST - 1, and FILES by file
+
+The first quarter of the changes holds one of every cell, each further quarter another kind of each. Prints every 500
+changes how far it is, so that a run can be ended and taken up again.
 
 A change matters where it can change a check's truth: any change of a formula or of a figure of the spec, and a change of
 a reading or of words that some verdict then differs with. The score is the share of those that is found: some finding
@@ -12,17 +15,18 @@ from __future__ import annotations
 import random
 import sys
 import tempfile
-from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from typing import Any
 from unittest.mock import patch
 
 PROJECT = Path(__file__).resolve().parents[1]
 sys.path[:0] = [str(PROJECT), str(PROJECT / "tests")]
 
 from builder.book.layout import Layout  # noqa: E402
+from builder.book.reckoning import reckon  # noqa: E402
 from builder.book.record import SHEET  # noqa: E402
 from builder.reader import Book, Cell, address_of, open_book  # noqa: E402
 from builder.validator import Validation, validate  # noqa: E402
@@ -31,6 +35,7 @@ from clean_readings import demo_book, told  # noqa: E402
 from damaged_books import with_cell  # noqa: E402
 
 KINDS = ("number", "text", "formula", "blank")
+STEP = 500
 
 
 @dataclass(frozen=True)
@@ -51,6 +56,13 @@ def mutants(book: Book) -> Iterator[Mutant]:
                 yield Mutant(name, at, kind, changed(cell, kind))
 
 
+def in_passes(everything: list[Mutant]) -> list[Mutant]:
+    """The same changes, every cell once before any cell twice."""
+    count = len(KINDS)
+    cells = [everything[first : first + count] for first in range(0, len(everything), count)]
+    return [cell[(place + turn) % count] for turn in range(count) for place, cell in enumerate(cells)]
+
+
 def changed(cell: Cell, kind: str) -> Cell | None:
     """A cell after one change of this kind: never what it was."""
     if kind == "blank":
@@ -68,6 +80,8 @@ class Judge:
     def __init__(self, path: Path) -> None:
         self.path, self.book = path, open_book(path)
         self.recognised = recognise(self.book)
+        self.readings: dict[str, object] = {}
+        self.values: dict[str, Any] = {}
         self.before = self.validated()
         assert self.before.layout is not None
         self.layout: Layout = self.before.layout
@@ -78,8 +92,15 @@ class Judge:
         with (
             patch("builder.validator.open_book", return_value=self.book),
             patch("builder.validator.recognise", return_value=self.recognised),
+            patch("builder.validator.reckon", self.reckoned),
         ):
             return validate(self.path)
+
+    def reckoned(self, layout: Layout, readings: Mapping[str, object]) -> dict[str, Any]:
+        """What `reckon` gives: once for the readings as they were, as most changes leave them so."""
+        if readings != self.readings:
+            self.readings, self.values = dict(readings), reckon(layout, readings)
+        return dict(self.values)
 
     def of(self, mutant: Mutant) -> tuple[bool, bool]:
         """Whether a change matters, and whether it is found."""
@@ -132,16 +153,18 @@ def score_of_files(path: Path, chosen: list[Mutant], folder: Path) -> tuple[int,
 
 def main() -> None:
     """Count and print."""
-    every, files = (int(one) for one in (*sys.argv[1:3], *("1", "200")[len(sys.argv) - 1 :]))
     path = demo_book()
-    everything = list(mutants(open_book(path)))
-    chosen = random.Random(1).sample(everything, len(everything) // every)
-    matter, missed = score(path, chosen)
-    print(f"{len(chosen)} of {len(everything)} changes in memory: {matter} matter, {matter - len(missed)} found")
-    print(dict(Counter((one.sheet, one.kind) for one in missed)), *missed[:5], sep="\n", flush=True)
+    everything = in_passes(list(mutants(open_book(path))))
+    first, last, files = (int(one) for one in (*sys.argv[1:], *("0", str(len(everything)), "200")[len(sys.argv) - 1 :]))
+    matter, missed = 0, list[Mutant]()
+    for start in range(first, min(last, len(everything)), STEP):
+        counted, unfound = score(path, everything[start : min(start + STEP, last)])
+        matter, missed = matter + counted, missed + unfound
+        found = f"{matter} matter, {matter - len(missed)} found"
+        print(f"to {min(start + STEP, last)} of {len(everything)} changes in memory: {found}", *unfound, sep="\n  ", flush=True)
     with tempfile.TemporaryDirectory() as folder:
         matter, missed = score_of_files(path, random.Random(2).sample(everything, files), Path(folder))
-    print(f"{files} changes through files: {matter} matter, {matter - len(missed)} found", *missed[:5], sep="\n")
+    print(f"{files} changes through files: {matter} matter, {matter - len(missed)} found", *missed, sep="\n  ")
 
 
 if __name__ == "__main__":
