@@ -109,14 +109,16 @@ def report_html(validation: Validation) -> str:
     if validation.layout is not None:
         parts |= _Page(validation, validation.layout).parts()
     missing = [one for one in validation.findings if one.code == "reading-missing"]
+    explained = {one.check.key for one in parts["judged"]}
     return _template().render(
         headline=_headline(validation),
+        explained=explained,
         shared=_shared([one.remedies for one in parts["judged"]]),
         validation=validation,
         counts=validation.counts,
         missing={sheet: _by_row(ones) for sheet, ones in _by_sheet(missing).items()},
         take_them=missing[0].remedy if missing else "",
-        others=_others(validation.findings, {one.check.key for one in parts["judged"]}),
+        others=_others(validation.findings, explained),
         severities=SEVERITIES,
         cautions=table("cautions")["lines"],
         not_entered=NOT_ENTERED,

@@ -27,7 +27,7 @@ from readings_made import faulty, plausible
 VOID = {"meta", "br", "img", "link", "input", "hr"}
 ALLOWED = {"html", "head", "meta", "title", "style", "body", "header", "main", "footer", "section", "article", "div", "h1",
            "h2", "h3", "p", "b", "span", "ul", "li", "dl", "dt", "dd", "table", "thead", "tbody", "tr", "th", "td",
-           "figure", "figcaption", "svg", "pattern", "rect", "polyline", "polygon", "circle", "text"}  # fmt: skip
+           "figure", "figcaption", "a", "svg", "pattern", "rect", "polyline", "polygon", "circle", "text"}  # fmt: skip
 
 
 class Page(HTMLParser):
@@ -120,6 +120,21 @@ def test_a_floor_stated_in_inches_holds_depths_in_millimetres(layout: Layout) ->
     assert limits_of(layout, check, reckon(layout, plausible(layout))) == (pytest.approx(25.4 / 8), None)
 
 
+def leads_nowhere_else(page: Page) -> bool:
+    """Whether every link of a page leads to a place on it."""
+    places = {f"#{value}" for name, value in page.attributes if name == "id"}
+    return {value for name, value in page.attributes if name == "href"} <= places
+
+
+def test_what_is_out_and_its_line_in_the_table_lead_to_each_other(layout: Layout, tmp_path: Path) -> None:
+    validation = judged(layout, tmp_path, faulty(layout))
+    page = seen(validation)
+    assert leads_nowhere_else(page)
+    links = {value for name, value in page.attributes if name == "href"}
+    (one,) = [one for one in validation.findings if one.code == "check-out"][:1]
+    assert {f"#{one.sheet}-{one.cell}", f"#why-{one.sheet}-{one.cell}"} <= links
+
+
 def test_the_order_is_verdict_missing_out_readings_signatures_cautions_checks(layout: Layout, tmp_path: Path) -> None:
     page = seen(judged(layout, tmp_path, faulty(layout)))
     order = ["ON HOLD: do not assemble.", "File book.xlsx", "Job SQ-17", "What is missing",
@@ -142,7 +157,7 @@ def test_every_finding_of_a_faulty_book_is_told_with_its_cell_and_remedy(layout:
 def test_every_check_has_its_line_with_verdict_in_words(layout: Layout, tmp_path: Path) -> None:
     validation = judged(layout, tmp_path, faulty(layout))
     text = report_html(validation)
-    rows = re.findall(r"<tr><td>(.*?)</td>.*?data-head=\"limits\".*?<span class=\"verdict (\w+)\">(\w+)</span>", text)
+    rows = re.findall(r"<tr id=\"[^\"]+\"><td>(.*?)</td>.*?data-head=\"limits\".*?<span class=\"verdict (\w+)\">(\w+)</span>", text)
     verdicts = {one.key: one.verdict for one in validation.outcomes if one.verdict}
     assert len(rows) == len(layout.checks)
     assert [word for _, _, word in rows] == [verdicts[check.key] for check in layout.checks]
@@ -225,7 +240,8 @@ def test_words_of_job_and_cells_never_become_markup(layout: Layout, tmp_path: Pa
     text = report_html(judged(hostile, tmp_path, readings))
     page = Page(text)
     assert set(page.tags) <= ALLOWED
-    assert not {name for name, _ in page.attributes} & {"href", "src", "style", "action"}
+    assert not {name for name, _ in page.attributes} & {"src", "style", "action"}
+    assert leads_nowhere_else(page)
     assert not [name for name, _ in page.attributes if name.startswith("on")]
     assert page.text.count(HOSTILE) == len(keys)
     assert "<script>x</script>" in page.text
