@@ -102,13 +102,14 @@ def generate(
 ) -> None:
     """Write the workbook of a spec for one block."""
     from builder.book.layout import Job
-    from builder.carrying import CarryError, carry
 
     layout = _layout(spec, Job(_block_name(block), _unit_choices(units or [])))
     target = out or Path(f"{layout.spec.path.stem}_{_file_name(block)}.xlsx")
     _is_free(target, replace)
     typed: dict[str, float | str] = {}
     if readings is not None:
+        from builder.carrying import CarryError, carry
+
         try:
             carried = carry(layout, readings)
         except CarryError as refusal:

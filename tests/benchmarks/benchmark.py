@@ -6,6 +6,7 @@ Each command is a whole process, start and imports included. Rounds alternate be
 moment of the machine falls on all of them. Time is the median wall time of five rounds after one that warms up; memory
 is the largest resident size in those rounds, as the kernel counts it for the process and what it waited for. It never
 counts less than this script holds itself, some 15 MB: a process inherits that figure from the one that starts it.
+Modules are compiled once, in the round that warms up, as pip compiles them when it installs the tool.
 """
 
 from __future__ import annotations
@@ -55,6 +56,12 @@ def run_once(command: Sequence[str], allowed: Sequence[int]) -> tuple[float, flo
             said.seek(0)
             sys.exit(f"{' '.join(command)}\nended with {process.returncode}:\n{said.read().decode(errors='replace')}")
     return taken, usage.ru_maxrss / 1024  # Linux counts in kB
+
+
+def compiled_in(folder: Path) -> None:
+    """Let every Python process started from here keep its compiled modules in a folder, whatever the surroundings say."""
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+    os.environ["PYTHONPYCACHEPREFIX"] = str(folder / "compiled")
 
 
 def commands(spec: Path, folder: Path) -> dict[str, list[str]]:
@@ -114,6 +121,7 @@ def main() -> None:
     if not spec.is_file():
         sys.exit(f"There is no spec file {spec}. Give the path of one, or nothing for the shipped one.")
     with tempfile.TemporaryDirectory() as folder:
+        compiled_in(Path(folder))
         costs = measured(spec, Path(folder))
     print(f"{spec.name}: median of {ROUNDS} whole processes, peak memory, {os.cpu_count()} cores\n\n{table(costs)}")
 

@@ -19,7 +19,7 @@ from pathlib import Path
 PROJECT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(PROJECT), str(PROJECT / "tests"), str(PROJECT / "tests" / "benchmarks")]
 
-from benchmark import PYTHON, run_once  # noqa: E402
+from benchmark import PYTHON, compiled_in, run_once  # noqa: E402
 
 ENGINE = "orrindale_qp4"
 CYLINDERS = (1, 2, 4, 8, 16)
@@ -96,6 +96,7 @@ def main() -> None:
     """Measure and print."""
     most = int(sys.argv[1]) if len(sys.argv) > 1 else 100
     with tempfile.TemporaryDirectory() as name:
+        compiled_in(Path(name))
         with_cylinders(Path(name))
         print()
         with_books(Path(name), most)

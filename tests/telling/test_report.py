@@ -157,7 +157,8 @@ def test_every_finding_of_a_faulty_book_is_told_with_its_cell_and_remedy(layout:
 def test_every_check_has_its_line_with_verdict_in_words(layout: Layout, tmp_path: Path) -> None:
     validation = judged(layout, tmp_path, faulty(layout))
     text = report_html(validation)
-    rows = re.findall(r"<tr id=\"[^\"]+\"><td>(.*?)</td>.*?data-head=\"limits\".*?<span class=\"verdict (\w+)\">(\w+)</span>", text)
+    line = r"<tr id=.*?><td>(.*?)</td>.*?data-head=\"limits\".*?<span class=\"verdict (\w+)\">(\w+)</span>"
+    rows = re.findall(line, text)
     verdicts = {one.key: one.verdict for one in validation.outcomes if one.verdict}
     assert len(rows) == len(layout.checks)
     assert [word for _, _, word in rows] == [verdicts[check.key] for check in layout.checks]
