@@ -81,9 +81,10 @@ def number_format(place: Place) -> str:
         return f"{figures}####" if abs(finer - round(finer)) < 1e-6 else f"{figures}0"
     if not isinstance(place.column, Reading):
         return figures
-    return figures + "###" if place.decimals else "0.###"
+    return figures + "#" * max(1, min(3, FINEST - place.decimals)) if place.decimals else "0.###"
 
 
+FINEST = 6  # decimals that a reading's cell still has room for
 LARGE_PRINT = {"bold": True, "font_color": INK, "indent": 1}  # what is read at arm's length
 PICTURE_FONT = {"name": FONT, "size": 9, "color": INK}
 OUTLINE_LINE = {"color": SOFT, "width": 1.25}

@@ -85,7 +85,7 @@ class Judge:
         self.before = self.validated()
         assert self.before.layout is not None
         self.layout: Layout = self.before.layout
-        self.roles = {(place.at.sheet, place.at.row, place.at.column): place.role for place in self.layout.places.values()}
+        self.places = {(place.at.sheet, place.at.row, place.at.column): place for place in self.layout.places.values()}
 
     def validated(self) -> Validation:
         """The book as it is in memory now, by the validator's own road."""
@@ -116,7 +116,9 @@ class Judge:
         """The same of a validation that was made."""
         before = self.before
         verdicts = [made.values[one.verdict] != before.values[one.verdict] for one in self.layout.checks]
-        locked = self.roles.get((mutant.sheet, *mutant.at)) in ("given", "result", "verdict")
+        place = self.places.get((mutant.sheet, *mutant.at))
+        nothing_gone = mutant.cell is None and place is not None and place.role == "given" and not place.value
+        locked = place is not None and place.role != "reading" and not nothing_gone
         found = made.verdict != before.verdict or told(made.findings) != told(before.findings)
         return locked or any(verdicts), found
 

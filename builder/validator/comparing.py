@@ -33,8 +33,8 @@ def compare(layout: Layout, located: Located, values: Mapping[str, object]) -> t
 
 
 def _given(place: Place, cell: Cell | None, located: Located) -> Finding | None:
-    now = None if cell is None or cell.formula is not None or cell.error else cell.value
-    if same(now, place.value):
+    worked_out = cell is not None and cell.formula is not None
+    if not worked_out and same(None if cell is None or cell.error else cell.value, place.value):
         return None
     codes = {"job.identity": "identity-differs", "job.number": "job-number-differs"}
     return _about(codes.get(place.key, "given-changed"), place, located, found=_said(cell), expected=spoken(place.value, place))

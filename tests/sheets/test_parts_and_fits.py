@@ -15,19 +15,13 @@ from builder.book.reckoning import reckon
 from builder.book.table import Table
 from builder.equations.verdicts import OK, OPEN, OUT
 from builder.sheets import lay_out
-from builder.spec import Spec, SpecFaults, load_spec, read_spec, shipped_specs
+from builder.spec import SpecFaults, read_spec, shipped_specs
 from builder.standards.fit_rules import fit_rule
 from clean_readings import clean_readings, shipped_layout
+from whole_engine import bare
 
 QP4 = shipped_specs()["orrindale_qp4"].read_text("utf-8")
 V8 = shipped_specs()["hollowmere_v8"].read_text("utf-8")
-CRANKPINS = """
-[parts.crankpins]
-size = { from = "2.0990 in", to = "2.1000 in", source = "invented" }
-out_of_round = { at_most = "0.0005 in", source = "invented" }
-taper = { from = "-0.0005 in", to = "0.0005 in", source = "invented" }
-of_cylinders = [1, 2, 3, 4, 1, 2, 3, 4]
-"""
 
 
 @cache
@@ -137,10 +131,10 @@ def test_a_spread_of_ratios_beyond_the_spec_s_figure_is_out() -> None:
 
 
 def test_rods_that_share_a_crankpin_are_held_to_the_same_journal() -> None:
-    layout = laid_out(V8 + CRANKPINS)
+    layout = laid_out(V8)
     assert [key for key in layout.places if key.startswith("crankpin.5.")] == []
-    found = values(layout, crankpins__2__front__vertical=2.0996)
-    assert found["big_end_clearances.2.journal"] == found["big_end_clearances.6.journal"] == 2.0996
+    found = values(layout, crankpins__2__front__vertical=1.9996)
+    assert found["big_end_clearances.2.journal"] == found["big_end_clearances.6.journal"] == 1.9996
 
 
 def test_shells_in_place_are_read_as_one_hole() -> None:
@@ -196,8 +190,7 @@ def test_any_part_may_be_left_out(name: str) -> None:
 
 
 def test_an_engine_without_parts_has_no_sheet_of_them() -> None:
-    spec: Spec = load_spec(shipped_specs()["hollowmere_v8"])
-    layout = lay_out(spec, Job("bare"))
+    layout = bare()
     assert not {"Parts", "Fits", "Liners"} & set(layout.plans)
     with pytest.raises(LayoutError):
         layout.place("instruments.parts.uncertainty")

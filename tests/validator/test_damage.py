@@ -34,6 +34,12 @@ def formula(key: str) -> str:
 # --- formulas --------------------------------------------------------------------------------------------------------
 
 
+def test_a_formula_in_a_fixed_cell_of_no_words_is_told_though_it_shows_nothing_yet(tmp_path: Path) -> None:
+    empty = next(place for place in shipped_layout().places.values() if place.role == "given" and place.value == "")
+    one = only(with_cell(clean_book(), tmp_path / "book.xlsx", (empty.at.sheet, empty.at.cell), holds="", formula="1+1"))
+    assert (one.code, one.sheet, one.cell) == ("given-changed", empty.at.sheet, empty.at.cell)
+
+
 @pytest.mark.parametrize(
     ("key", "typed"),
     [(RESULT, 0.0), (RESULT, "0.001"), (f"{RESULT}.verdict", "OK"), (f"{RESULT}.verdict", None),
