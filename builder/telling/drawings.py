@@ -30,11 +30,10 @@ Values = Mapping[str, object]
 
 @dataclass(frozen=True)
 class Drawing:
-    """One drawing with its title; `wide` where it takes the width of the page."""
+    """One drawing with its title."""
 
     title: str
     svg: Markup
-    wide: bool = False
 
 
 @dataclass(frozen=True)
@@ -92,7 +91,7 @@ def drawings(layout: Layout, values: Values) -> Iterator[Drawing]:
     for plan in layout.plans.values():
         for _, picture in plan.pictures:
             if any(isinstance(values.get(key), float) for series in picture.series for key in series.values):
-                yield Drawing(picture.title, KINDS[picture.kind](layout, picture, values), wide=picture.kind == "bars")
+                yield Drawing(picture.title, KINDS[picture.kind](layout, picture, values))
         for _, face in plan.charts:
             yield Drawing(face.title, _face(face, values))
 
@@ -160,7 +159,7 @@ def _lines(layout: Layout, picture: Picture, values: Values) -> Markup:
         canvas.line(f"line s{place}", *points)
         for x, y in points:
             canvas.sign(SIGNS[place], f"s{place}", x, y)
-    _legend(canvas, picture, HIGH - 4, EDGE)
+    _legend(canvas, picture, HIGH - 4)
     return canvas.svg()
 
 
@@ -172,18 +171,20 @@ def _columns(layout: Layout, picture: Picture, values: Values) -> Markup:
     step = (WIDE - 2 * EDGE) / len(keys)
     width = 0.7 * step / len(picture.series)
     for place, series in enumerate(picture.series):
+        # figures of neighbours run away from each other, as they are wider than the columns
+        at, share = ("middle", 0.5) if len(picture.series) == 1 else ("start", 0.1) if place else ("end", 0.9)
         for row, key in enumerate(series.values):
             left, value = EDGE + step * (row + 0.15) + width * place, values.get(key)
             if isinstance(value, float):
                 top, bottom = sorted((up(value), up(0.0)))
                 canvas.box(f"bar s{place}", left, top, width, bottom - top)
                 beyond = bottom + LINE - 3 if value < 0 else top - 3
-                canvas.words(_figure(layout, key, value), left + width / 2, beyond, "middle")
+                canvas.words(_figure(layout, key, value), left + share * width, beyond, at)
     canvas.line("axis", (EDGE, up(0.0)), (WIDE - EDGE, up(0.0)))
     for row, words in enumerate(_row_words(layout, keys)):
         _wrapped(canvas, words, EDGE + step * (row + 0.5), step)
     if len(picture.series) > 1:
-        _legend(canvas, picture, HIGH - 4, EDGE)
+        _legend(canvas, picture, HIGH - 4)
     return canvas.svg()
 
 
@@ -192,18 +193,19 @@ def _bars(layout: Layout, picture: Picture, values: Values) -> Markup:
     keys = [series.values for series in picture.series]
     rows = _row_words(layout, keys[0])
     margin = LETTER * max(map(len, rows)) + EDGE
-    canvas = Canvas(2 * WIDE, LINE * (len(rows) + 1.6), _said(layout, picture, values))
+    canvas = Canvas(WIDE, LINE * (len(rows) + 1.6), _said(layout, picture, values))
     for row, words in enumerate(rows):
         canvas.words(words, margin - 6, LINE * (row + 0.8), "end")
         parts = [max(value, 0.0) if isinstance(value := values.get(series[row]), float) else 0.0 for series in keys]
-        along = Scale(0.0, sum(parts), margin, 2 * WIDE - EDGE)
+        along = Scale(0.0, sum(parts), margin, WIDE - EDGE)
         for place, (left, right) in enumerate(pairwise(map(along, accumulate(parts, initial=0.0)))):
             canvas.box(f"bar s{place}", left, LINE * row + 1.5, right - left, LINE - 3)
-    _legend(canvas, picture, LINE * (len(rows) + 1.2), margin)
+    _legend(canvas, picture, LINE * (len(rows) + 1.2))
     return canvas.svg()
 
 
-def _legend(canvas: Canvas, picture: Picture, y: float, left: float) -> None:
+def _legend(canvas: Canvas, picture: Picture, y: float) -> None:
+    left = EDGE
     for place, series in enumerate(picture.series):
         shape, style = (SIGNS[place], f"s{place}") if picture.kind == "lines" else ("square", f"bar s{place}")
         canvas.sign(shape, style, left + 4, y - 4)
