@@ -28,6 +28,7 @@ SHEETS = {
     "Job": "what block it is, and how far the work has come",
     "Bores": "each reading is judged as it is typed; the next size of all bores follows",
     "Lands": "where the bores stand along the deck, and what is left to clamp between them",
+    "Heights": "how the faces lie, corner by corner, and the metal left above the least",
     "Budget": "one line for each resource: gone, planned, still to spare",
     "Plan": "what each intended cut leaves",
     "Schedule": "the hole work in the order of fewest tool changes",
