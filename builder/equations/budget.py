@@ -2,7 +2,18 @@
 
 from __future__ import annotations
 
-from builder.formulas.functions import at_least, decided, missing, numbers_in, only_where, smallest, takes_blanks, total, where
+from builder.formulas.functions import (
+    at_least,
+    decided,
+    largest,
+    missing,
+    numbers_in,
+    only_where,
+    smallest,
+    takes_blanks,
+    total,
+    where,
+)
 from builder.formulas.kinds import Length, Measure, Ratio
 
 
@@ -99,9 +110,13 @@ def as_planned(typed: Measure, suggested: Measure) -> Measure:
 def share(part: Length, *parts: Length) -> Ratio:
     """Share of one part among all the parts of an allowance: what has gone, what the plan takes, what is left.
 
+    What is overdrawn has no share of its own: the other parts are then more than the whole.
+
     Source: geometry.
 
     >>> share(0.030, 0.030, 0.006, 0.004)
     0.75
+    >>> share(-0.002, 0.036, 0.006, -0.002)
+    0.0
     """
-    return part / total(*parts)
+    return largest(0, part / total(*parts))

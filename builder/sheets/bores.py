@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from builder.book.layout import Layout
 from builder.book.table import Check, Column, Form, Line, Picture, Row, Series, Sheet, Table, cylinder_rows
 from builder.equations import bores
-from builder.quantities import read_quantity
 from builder.sheets.bore_plan import FINISH, bored
 from builder.sheets.states import RECEIVED, State
 from builder.spec import Limit, limit
+from builder.spec.model import Bores
 
 AXES = {"thrust": "across the crank", "axial": "along the crank"}
 
@@ -80,7 +80,7 @@ def each(layout: Layout, state: State) -> Table:
             yield from _tapers(layout, state)
         if state is RECEIVED:
             yield sizes.result("wear", "wear", bores.wear)
-            yield Check(of="wear", limits=_from_nought(spec.wear), superseded_by=state.twin(layout.spec, "bore", "mean_size"))
+            yield Check(of="wear", limits=_wear(spec), superseded_by=state.twin(layout.spec, "bore", "mean_size"))
             yield sizes.result("clean_up_size", "cleans up at", bores.clean_up_size, clean_up_stock="rebore.clean_up_stock")
 
     return Table(
@@ -150,9 +150,12 @@ def _rebore(layout: Layout) -> Form:
     )
 
 
-def _from_nought(wear: Limit) -> Limit:
-    """Wear below nothing is a misread lip, so its limit begins at 0 where the spec gives only the other end."""
-    return wear if wear.low else limit(wear.source, low=read_quantity("0 mm"), high=wear.high)
+def _wear(spec: Bores) -> Limit:
+    """A lip smaller than the bore below it by more than a new bore may vary is misread, where the spec gives no lower end."""
+    wear, low, high = spec.wear, spec.standard.low, spec.standard.high
+    assert low is not None  # a Band has both ends
+    assert high is not None
+    return wear if wear.low else limit(f"{wear.source}; less is a misread lip", low=low - high, high=wear.high)
 
 
 def bored_to(layout: Layout) -> Form:

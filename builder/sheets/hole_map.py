@@ -34,9 +34,15 @@ CORNERS = 12  # of the ring through which a bore is drawn
 BESIDE = 6  # the first column that is not printed
 MARKED = ("open_at", "done_at", "danger_at", "named_at")
 ASIDE = 0.045  # of the face's longer side, from a mark to its name
+FRONT = {
+    "deck": ", front to the left",
+    "bottom": ", front to the left",
+    "left": ", front to the left",
+    "right": ", front to the right",
+}  # as one sees the face from outside
 HOW = (
     "● to do   ■ done   △ round it: must not break through. Drawn to scale, seen from outside the block; a hole is done once "
-    "it is ticked on the Holes sheet. Along from the front or left end, across from the right edge."
+    "it is ticked on the Holes sheet. Along from the left end, across from the lower edge."
 )
 
 
@@ -83,7 +89,7 @@ def _picture(layout: Layout, face: FacePlan, groups: list[Group], own_page: bool
 
     return FaceMap(
         key=f"picture_{face.on}",
-        title=_capital(groups[0].face_words),
+        title=f"{_capital(groups[0].face_words)}{FRONT.get(face.of, '')}",
         unit=unit,
         length=length,
         width=width,

@@ -50,7 +50,11 @@ class Shop(Part):
 
 
 class FacePlan(Part):
-    """The outline of a face: coordinates run along it from its front or left end, and across it from its right edge."""
+    """The outline of a face as one sees it from outside: along from its left end, across from its lower edge.
+
+    The front of the block is to the left on deck and bottom face: the lower edge is the left side of the block on the
+    deck, the right side on the bottom face.
+    """
 
     of: Face = Field(description="Which face of the block.")
     bank: CellKey | None = Field(None, description="Bank whose deck it is, by its key, where there are several decks.")

@@ -155,7 +155,7 @@ tightening_rounds = 3
 # of = "deck"
 # bank = "left"                                # whose deck it is, where there are several; the holes in it say the same
 # length = "$deck_length"                      # along, from the front or left end
-# width = "$outline_width"                     # across, from the right edge
+# width = "$outline_width"                     # across, from the lower edge as seen from outside
 # bores_across = "$outline_middle"             # where the bores' centres lie across the deck
 
 # One such group for each kind of threaded hole. Faces: deck, bottom, front, rear, left, right.

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import accumulate, pairwise, takewhile
+from itertools import accumulate, groupby, pairwise, takewhile
 from math import dist
 from statistics import fmean
 from textwrap import wrap
@@ -20,6 +20,7 @@ from builder.book.table import FaceMap, Marks, Picture
 from builder.findings import marked
 from builder.telling.worked import figures
 
+ALL = 100.0  # per cent
 WIDE, HIGH, EDGE = 300.0, 116.0, 12.0  # of a drawing and its margin, in its own pixels
 LETTER, LINE = 5.6, 13.0  # about how wide a letter is and how high a line
 SIGNS = ("circle", "square", "triangle")  # of the first, second, third series of lines
@@ -91,22 +92,29 @@ def drawings(layout: Layout, values: Values) -> Iterator[Drawing]:
     for plan in layout.plans.values():
         for _, picture in plan.pictures:
             if any(isinstance(values.get(key), float) for series in picture.series for key in series.values):
-                yield Drawing(picture.title, KINDS[picture.kind](layout, picture, values))
+                title = f"{picture.title}, {picture.value_words}" if picture.value_words else picture.title
+                yield Drawing(title, KINDS[picture.kind](layout, picture, values))
         for _, face in plan.charts:
             yield Drawing(face.title, _face(face, values))
 
 
-def against_limits(value: float, uncertainty: float, ends: Sequence[object], says: str) -> Markup:
-    """A value with the span of its uncertainty, over the zone its limits allow; `ends` are low and high, None for none."""
-    low, high = (end if isinstance(end, float) else None for end in ends)
-    shown = [value - uncertainty, value + uncertainty, *(end for end in (low, high) if end is not None)]
-    room = 0.12 * (max(shown) - min(shown)) or 1.0
-    across = Scale(min(shown) - room, max(shown) + room, EDGE, WIDE - EDGE)
+def against_limits(value: float, uncertainty: float, ends: tuple[object, object], says: str) -> Markup | None:
+    """A value with the span of its uncertainty, over the zone its limits allow, close up at the limit next to it.
+
+    ends: low and high, anything but a number for none; nothing is drawn where there is neither.
+    """
+    known = [end for end in ends if isinstance(end, float)]
+    if not known:
+        return None
+    nearest = min(known, key=lambda end: abs(value - end))
+    reach = 2.0 * max(abs(value - nearest), uncertainty) or 1.0
+    across = Scale(nearest - reach, nearest + reach, EDGE, WIDE - EDGE)
     canvas, level = Canvas(WIDE, 30, says), 15.0
-    left, right = (across(end) if end is not None else edge for end, edge in ((low, EDGE), (high, WIDE - EDGE)))
+    shown = [end for end in known if abs(end - nearest) <= reach]
+    left, right = (across(end) if end in shown else edge for end, edge in zip(ends, (EDGE, WIDE - EDGE), strict=True))
     canvas.box("zone", left, level - 8, right - left, 16)
     canvas.line("axis", (EDGE, level), (WIDE - EDGE, level))
-    for end in (one for one in (low, high) if one is not None):
+    for end in shown:
         canvas.line("limit", (across(end), level - 12), (across(end), level + 12))
     span = across(value - uncertainty), across(value + uncertainty)
     canvas.line("span", *((x, level) for x in span))
@@ -136,29 +144,42 @@ def _figure(layout: Layout, key: str, value: object) -> str:
     return figures(value, layout.place(key).decimals) if isinstance(value, float) else "not known"
 
 
+def _number(values: Values, key: str) -> float:
+    """A value, nought where there is none."""
+    return value if isinstance(value := values.get(key), float) else 0.0
+
+
 def _known(picture: Picture, values: Values) -> list[float]:
     return [value for series in picture.series for key in series.values if isinstance(value := values.get(key), float)]
+
+
+def _alike(layout: Layout, picture: Picture) -> list[Picture]:
+    """The pictures of lines that stand on one sheet: on one scale, so that the worst is seen at a glance."""
+    sheets = ([one for _, one in plan.pictures if one.kind == "lines"] for plan in layout.plans.values())
+    return next(ones for ones in sheets if picture in ones)
 
 
 def _lines(layout: Layout, picture: Picture, values: Values) -> Markup:
     """Lines from row to row, the rows side by side."""
     canvas = Canvas(WIDE, HIGH, _said(layout, picture, values))
-    keys, every = picture.series[0].values, _known(picture, values)
-    low, high = (min(every), max(every)) if max(every) > min(every) else (min(every) - 0.5, max(every) + 0.5)
+    keys, every = picture.series[0].values, [value for one in _alike(layout, picture) for value in _known(one, values)]
+    low, high = min(every), max(every)
     margin = EDGE + LETTER * max(len(_figure(layout, keys[0], end)) for end in (low, high))
     up, step = Scale(low, high, HIGH - 3.6 * LINE, LINE), (WIDE - margin - EDGE) / len(keys)
     across = [margin + step * (place + 0.5) for place in range(len(keys))]
-    for end in (low, high):
+    for end in dict.fromkeys((low, high)):
         canvas.line("grid", (margin, up(end)), (WIDE - EDGE, up(end)))
         canvas.words(_figure(layout, keys[0], end), margin - 4, up(end) + 4, "end")
     for x, words in zip(across, _row_words(layout, keys), strict=True):
         _wrapped(canvas, words, x, step)
     for place, series in enumerate(picture.series):
-        found = zip(across, map(values.get, series.values), strict=True)
-        points = [(x, up(value)) for x, value in found if isinstance(value, float)]
-        canvas.line(f"line s{place}", *points)
-        for x, y in points:
-            canvas.sign(SIGNS[place], f"s{place}", x, y)
+        found = [(x, values.get(key)) for x, key in zip(across, series.values, strict=True)]
+        for measured, points in groupby(found, key=lambda point: isinstance(point[1], float)):
+            whole = [(x, up(value)) for x, value in points if isinstance(value, float)]
+            if measured:
+                canvas.line(f"line s{place}", *whole)
+            for x, y in whole:
+                canvas.sign(SIGNS[place], f"s{place}", x, y)
     _legend(canvas, picture, HIGH - 4)
     return canvas.svg()
 
@@ -194,12 +215,14 @@ def _bars(layout: Layout, picture: Picture, values: Values) -> Markup:
     rows = _row_words(layout, keys[0])
     margin = LETTER * max(map(len, rows)) + EDGE
     canvas = Canvas(WIDE, LINE * (len(rows) + 1.6), _said(layout, picture, values))
+    sums = [sum(_number(values, series[row]) for series in keys) for row in range(len(rows))]
+    along = Scale(0.0, max(ALL, *sums), margin, WIDE - EDGE)
     for row, words in enumerate(rows):
         canvas.words(words, margin - 6, LINE * (row + 0.8), "end")
-        parts = [max(value, 0.0) if isinstance(value := values.get(series[row]), float) else 0.0 for series in keys]
-        along = Scale(0.0, sum(parts), margin, WIDE - EDGE)
+        parts = [_number(values, series[row]) for series in keys]
         for place, (left, right) in enumerate(pairwise(map(along, accumulate(parts, initial=0.0)))):
             canvas.box(f"bar s{place}", left, LINE * row + 1.5, right - left, LINE - 3)
+    canvas.line("whole", (along(ALL), 0.0), (along(ALL), LINE * len(rows)))
     _legend(canvas, picture, LINE * (len(rows) + 1.2))
     return canvas.svg()
 
@@ -233,11 +256,14 @@ def _face(face: FaceMap, values: Values) -> Markup:
     for style, holes in states.values():
         for name, (along, over) in holes.items():
             canvas.sign(*HOLES[style], across(along), up(over), half=SIZES[style])
-            named[name] = across(along), up(over) + (15 if over > face.width / 2 else -7)  # inside the face
+            clear = SIZES[style] + 3
+            named[name] = across(along), up(over) + (clear + 8 if over > face.width / 2 else -clear)  # inside the face
     for name, at in named.items():
         canvas.words(name, *at, "middle", "name")
     left = EDGE
-    for words, (style, _) in states.items():
+    for words, (style, holes) in states.items():
+        if not holes:
+            continue
         canvas.sign(*HOLES[style], left + 5, high + LINE - 5)
         canvas.words(words, left + 14, high + LINE - 1)
         left += 30 + LETTER * len(words)

@@ -36,6 +36,7 @@ STATES = {
     "RELEASED": "RELEASED: every check is OK or under a concession, and two people have put their names.",
     "REJECTED": "REJECTED: the block does not go on.",
 }
+STEPS = 6  # that are written out below a check
 SEVERITIES = {
     "damage": "What happened to the workbook",
     "reading": "Readings to put right",
@@ -243,11 +244,14 @@ class _Page:
 
     def _judged(self, check: CheckPlan) -> Judged:
         line, place = self.lines[check.key], self.layout.places[check.key]
-        chain = tuple(Line(below.label, worked) for below, worked in steps(self.layout, check.key, self.values))
+        chain = [Line(below.label, worked) for below, worked in steps(self.layout, check.key, self.values)]
+        if len(chain) > STEPS:
+            chain[STEPS:] = [Line("and so on", f"{len(chain) - STEPS} further cells, each with its formula in the workbook")]
         beside = tuple(one.remedy if one.code != "concession-lapsed" else _said(one).says + " " + one.remedy
                        for one in self.validation.findings if one.severity == "check" and one.key == check.key)  # fmt: skip
         formula = in_signs(place.equation) if place.equation is not None and self.layout.has_formula(check.key) else ""
-        return Judged(line, check.source, check.says is None, formula, with_numbers(self.layout, check.key, self.values), chain,
+        return Judged(line, check.source, check.says is None, formula, with_numbers(self.layout, check.key, self.values),
+                      tuple(chain),
                       self._why(check, line), self._drawing(check, line), beside)  # fmt: skip
 
     def _drawing(self, check: CheckPlan, line: CheckLine) -> Markup | None:

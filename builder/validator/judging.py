@@ -117,10 +117,21 @@ def _held(layout: Layout, located: Located, check: CheckPlan, verdict: str, valu
         code, words["expected"] = "concession-lapsed", spoken(conceded, place)
     if check.fresh_in:
         words |= {name: f"{values[f'{check.fresh_in}.{name}'] or 0:g}" for name in ("taken_after", "spoiled_by")}
+    if code == "check-open":
+        words["lacks"] = _lacks(layout, located, check, values)
     uncertainty = values.get(f"release.{check.key}.uncertainty")
     if isinstance(uncertainty, float):
         words["uncertainty"] = f"{uncertainty:.{place.decimals + 1}f}"
     return finding(code, sheet=sheet, cell=cell, key=check.key, label=place.label, **words)
+
+
+def _lacks(layout: Layout, located: Located, check: CheckPlan, values: Mapping[str, object]) -> str:
+    """The blank readings that a check needs, in words, at most three."""
+    blank = [layout.places[key] for key in sorted(upstream(layout, check.verdict), key=list(layout.places).index)
+             if layout.places[key].role == "reading" and values[key] in (None, "")]  # fmt: skip
+    said = [f"{' '.join(located.shown_at(place))} ({place.label})" for place in blank[:3]]
+    further = f" and {len(blank) - 3} more" if len(blank) > 3 else ""
+    return f"; blank: {', '.join(said)}{further}" if said else ""
 
 
 def _left_blank(check: CheckPlan, values: Mapping[str, object]) -> list[str] | None:

@@ -12,7 +12,7 @@ from builder.styles import INK, PICTURE_FONT, RULE, SERIES
 
 WIDTH = 440  # pixels: two beside each other stay on the page
 KINDS: dict[str, dict[str, str]] = {
-    "bars": {"type": "bar", "subtype": "percent_stacked"},
+    "bars": {"type": "bar", "subtype": "stacked"},
     "lines": {"type": "line"},
     "columns": {"type": "column"},
 }

@@ -44,6 +44,12 @@ def test_share_of_every_part_together_is_the_whole(parts: list[float]) -> None:
     assert sum(budget.share(part, *parts) for part in parts) == pytest.approx(1.0, abs=1e-9)
 
 
+def test_what_is_overdrawn_has_no_share_and_the_others_are_more_than_the_whole() -> None:
+    parts = (0.030, 0.006, -0.004)
+    assert budget.share(parts[2], *parts) == 0
+    assert budget.share(parts[0], *parts) + budget.share(parts[1], *parts) == pytest.approx(36 / 32)
+
+
 def test_as_planned_is_what_is_typed_else_what_is_suggested_else_nothing() -> None:
     assert budget.as_planned(82.5, 82.25) == 82.5
     assert budget.as_planned(math.nan, 82.25) == 82.25

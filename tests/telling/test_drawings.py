@@ -38,20 +38,26 @@ def looks(picture: Element, style: str) -> list[Element]:
     return [shape for shape in picture.iter() if shape.attrib.get("class") == style]
 
 
-@given(value=st.floats(-50, 50), uncertainty=st.floats(0.001, 5), low=st.floats(-20, 0), width=st.floats(0.01, 20))
-def test_a_value_stands_against_its_limits_as_the_numbers_do(
+@given(value=st.floats(-50, 50), uncertainty=st.floats(0.01, 5), low=st.floats(-20, 0), width=st.floats(0.01, 20))
+def test_a_value_stands_to_its_nearest_limit_as_to_its_uncertainty(
     value: float, uncertainty: float, low: float, width: float
 ) -> None:
-    """Two points of a straight scale give every third: the limits fix it, the mark and the span must follow."""
-    high = low + width
-    picture = fromstring(str(against_limits(value, uncertainty, (low, high), "")))
-    (first, *_), (second, *_) = (points(line) for line in looks(picture, "limit"))
-    (mark,) = looks(picture, "mark")
-    per_unit = (second[0] - first[0]) / width
-    slack = 0.2 + 0.2 * (abs(value - low) + uncertainty) / width  # pixels are written to a tenth
-    assert number(mark, "cx") == pytest.approx(first[0] + (value - low) * per_unit, abs=slack)
-    span = points(looks(picture, "span")[0])
-    assert span[1][0] - span[0][0] == pytest.approx(2 * uncertainty * per_unit, abs=slack)
+    """A straight scale keeps ratios: of the distance to the limit and the half of the span."""
+    nearest = min((low, low + width), key=lambda end: abs(value - end))
+    picture = fromstring(str(against_limits(value, uncertainty, (low, low + width), "")))
+    (mark,), (left, right) = looks(picture, "mark"), points(looks(picture, "span")[0])
+    limits = [points(line)[0][0] for line in looks(picture, "limit")]
+    reach = 2 * max(abs(value - nearest), uncertainty)
+    assert len(limits) == sum(abs(end - nearest) <= reach for end in (low, low + width))
+    at = min(limits, key=lambda x: abs(x - 150))  # the nearest limit stands in the middle
+    assert at == pytest.approx(150, abs=0.1)
+    pixels = 138 / reach
+    assert number(mark, "cx") - at == pytest.approx((value - nearest) * pixels, abs=0.11)
+    assert right[0] - left[0] == pytest.approx(2 * uncertainty * pixels, abs=0.11)
+
+
+def test_without_a_limit_nothing_is_drawn() -> None:
+    assert against_limits(3.0, 0.5, (None, "not known"), "") is None
 
 
 def test_one_limit_leaves_the_other_side_open() -> None:
@@ -59,13 +65,15 @@ def test_one_limit_leaves_the_other_side_open() -> None:
     (zone,), (limit,) = looks(picture, "zone"), looks(picture, "limit")
     assert number(zone, "x") + number(zone, "width") == pytest.approx(points(limit)[0][0], abs=0.11)
     assert number(zone, "x") == 12.0
+    assert number(looks(picture, "mark")[0], "cx") > points(limit)[0][0]
 
 
 def test_every_shipped_engine_has_the_pictures_of_its_workbook() -> None:
     for path in shipped_specs().values():
         layout = lay_out(load_spec(path), Job("drawn"))
         titles = [one.title for one in drawn(layout, clean_readings(layout))]
-        wanted = [picture.title for plan in layout.plans.values() for _, picture in plan.pictures]
+        pictures = [picture for plan in layout.plans.values() for _, picture in plan.pictures]
+        wanted = [f"{one.title}, {one.value_words}" if one.value_words else one.title for one in pictures]
         wanted += [face.title for plan in layout.plans.values() for _, face in plan.charts]
         assert sorted(titles) == sorted(wanted)
 
@@ -80,7 +88,8 @@ def test_a_missing_reading_leaves_a_gap() -> None:
     whole = of_title(layout, readings, "Cylinder 2, from the top down")
     readings["bores.2.middle.thrust"] = None
     gapped = of_title(layout, readings, "Cylinder 2, from the top down")
-    assert [len(points(looks(picture, "line s0")[0])) for picture in (whole, gapped)] == [3, 2]
+    drawn_from = [[len(points(line)) for line in looks(picture, "line s0")] for picture in (whole, gapped)]
+    assert drawn_from == [[3], [1, 1]], "no line runs over a depth that was not read"
     assert "not known" in gapped.attrib["aria-label"]
 
 
@@ -96,16 +105,23 @@ def test_a_wider_bore_stands_higher() -> None:
     assert heights[1] - heights[0] == pytest.approx(heights[2] - heights[1], abs=0.2)
 
 
-def test_the_bars_of_a_resource_fill_its_whole_width() -> None:
-    layout = shipped_layout()
-    picture = of_title(layout, clean_readings(layout), "Each allowance")
+def bars_beyond_the_whole(readings: dict[str, object]) -> list[float]:
+    """How far the bar of each resource runs past the line of the whole, in pixels."""
+    picture = of_title(shipped_layout(), readings, "Each allowance")
+    whole = points(looks(picture, "whole")[0])[0][0]
     ends: dict[float, float] = {}
-    for box in (
-        shape for shape in picture.iter("rect") if shape.attrib["class"].startswith("bar") and number(shape, "height") > 8
-    ):
-        ends[number(box, "y")] = ends.get(number(box, "y"), 0.0) + number(box, "width")
-    assert len(ends) > 3
-    assert max(ends.values()) - min(width for width in ends.values() if width) < 0.3
+    for box in (shape for shape in picture.iter("rect") if number(shape, "height") > 8):  # the legend's are smaller
+        ends[number(box, "y")] = max(ends.get(number(box, "y"), 0.0), number(box, "x") + number(box, "width"))
+    return [end - whole for end in ends.values()]
+
+
+def test_gone_planned_and_left_make_the_whole_and_what_is_overdrawn_runs_past_it() -> None:
+    clean = dict(clean_readings(shipped_layout()))
+    sound = bars_beyond_the_whole(clean)
+    assert len(sound) > 3
+    assert max(abs(beyond) for beyond in sound) < 0.3
+    low = {f"corners.{corner}.overall": 14.2200 for corner in ("front_left", "front_right", "rear_left", "rear_right")}
+    assert max(bars_beyond_the_whole(clean | low)) > 3
 
 
 def test_every_placed_hole_is_named_on_its_face_once() -> None:
