@@ -80,7 +80,7 @@ class Judge:
     def __init__(self, path: Path) -> None:
         self.path, self.book = path, open_book(path)
         self.recognised = recognise(self.book)
-        self.readings: dict[str, object] = {}
+        self.readings: dict[str, object] | None = None
         self.values: dict[str, Any] = {}
         self.before = self.validated()
         assert self.before.layout is not None

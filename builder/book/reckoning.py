@@ -81,7 +81,8 @@ class _Reckoning:
             return FAULT
         if isinstance(found, str) or found is None or place.unit is None:
             return found or None if place.unit is not None else found or ""
-        return from_coherent(found, place.unit) if _is_number(found) else FAULT
+        shown = from_coherent(found, place.unit) if _is_number(found) else math.nan
+        return shown if math.isfinite(shown) else FAULT
 
     def _argument(self, given: Resolved, blanks: bool) -> Any:
         if isinstance(given, list):

@@ -119,4 +119,4 @@ def share(part: Length, *parts: Length) -> Ratio:
     >>> share(-0.002, 0.036, 0.006, -0.002)
     0.0
     """
-    return largest(0, part / total(*parts))
+    return largest(0.0, part / total(*parts))

@@ -15,18 +15,21 @@ from xml.etree.ElementTree import Element, SubElement, tostring
 
 from markupsafe import Markup
 
+from builder import styles
 from builder.book.layout import Layout
 from builder.book.table import FaceMap, Marks, Picture
 from builder.findings import marked
 from builder.telling.worked import figures
 
 ALL = 100.0  # per cent
+MOST = 1e9  # no size of a block is larger: what is has been mistyped, and is told as that
 WIDE, HIGH, EDGE = 300.0, 116.0, 12.0  # of a drawing and its margin, in its own pixels
 LETTER, LINE = 5.6, 13.0  # about how wide a letter is and how high a line
-SIGNS = ("circle", "square", "triangle")  # of the first, second, third series of lines
-HOLES = {"open": ("circle", "open"), "done": ("square", "done"), "danger": ("triangle", "danger")}  # as in the workbook
+SIGNS = [marker for _, _, marker in styles.SERIES]  # of the first, second, third series of lines
+HOLES = {name: (look["type"], name) for name, look in styles.MARKS.items()}
+NAMED = 60  # holes of a face that still have room for their names
 SIZES = {"open": 4.5, "done": 4.0, "danger": 9.0}
-Values = Mapping[str, object]
+Values = Mapping[str, float]  # those that are numbers
 
 
 @dataclass(frozen=True)
@@ -87,15 +90,16 @@ class Canvas:
         return Markup(tostring(self.root, encoding="unicode"))  # every word in it was escaped by the serializer
 
 
-def drawings(layout: Layout, values: Values) -> Iterator[Drawing]:
+def drawings(layout: Layout, values: Mapping[str, object]) -> Iterator[Drawing]:
     """Every picture of the workbook that has something to show, in the order of its sheets."""
+    known = {key: value for key, value in values.items() if isinstance(value, float) and abs(value) < MOST}
     for plan in layout.plans.values():
         for _, picture in plan.pictures:
-            if any(isinstance(values.get(key), float) for series in picture.series for key in series.values):
+            if _known(picture, known):
                 title = f"{picture.title}, {picture.value_words}" if picture.value_words else picture.title
-                yield Drawing(title, KINDS[picture.kind](layout, picture, values))
+                yield Drawing(title, KINDS[picture.kind](layout, picture, known))
         for _, face in plan.charts:
-            yield Drawing(face.title, _face(face, values))
+            yield Drawing(face.title, _face(face, known))
 
 
 def against_limits(value: float, uncertainty: float, ends: tuple[object, object], says: str) -> Markup | None:
@@ -108,11 +112,14 @@ def against_limits(value: float, uncertainty: float, ends: tuple[object, object]
         return None
     nearest = min(known, key=lambda end: abs(value - end))
     reach = 2.0 * max(abs(value - nearest), uncertainty) or 1.0
+    if reach > MOST:
+        return None
     across = Scale(nearest - reach, nearest + reach, EDGE, WIDE - EDGE)
     canvas, level = Canvas(WIDE, 30, says), 15.0
     shown = [end for end in known if abs(end - nearest) <= reach]
     left, right = (across(end) if end in shown else edge for end, edge in zip(ends, (EDGE, WIDE - EDGE), strict=True))
-    canvas.box("zone", left, level - 8, right - left, 16)
+    if left < right:  # limits that hang on readings can cross
+        canvas.box("zone", left, level - 8, right - left, 16)
     canvas.line("axis", (EDGE, level), (WIDE - EDGE, level))
     for end in shown:
         canvas.line("limit", (across(end), level - 12), (across(end), level + 12))
@@ -139,18 +146,18 @@ def _said(layout: Layout, picture: Picture, values: Values) -> str:
     return f"{picture.title}: {', '.join(told)}"
 
 
-def _figure(layout: Layout, key: str, value: object) -> str:
+def _figure(layout: Layout, key: str, value: float | None) -> str:
     """A value as it stands in the cell of a key."""
-    return figures(value, layout.place(key).decimals) if isinstance(value, float) else "not known"
+    return "not known" if value is None else figures(value, layout.place(key).decimals)
 
 
 def _number(values: Values, key: str) -> float:
     """A value, nought where there is none."""
-    return value if isinstance(value := values.get(key), float) else 0.0
+    return values.get(key, 0.0)
 
 
 def _known(picture: Picture, values: Values) -> list[float]:
-    return [value for series in picture.series for key in series.values if isinstance(value := values.get(key), float)]
+    return [values[key] for series in picture.series for key in series.values if key in values]
 
 
 def _alike(layout: Layout, picture: Picture) -> list[Picture]:
@@ -174,12 +181,12 @@ def _lines(layout: Layout, picture: Picture, values: Values) -> Markup:
         _wrapped(canvas, words, x, step)
     for place, series in enumerate(picture.series):
         found = [(x, values.get(key)) for x, key in zip(across, series.values, strict=True)]
-        for measured, points in groupby(found, key=lambda point: isinstance(point[1], float)):
-            whole = [(x, up(value)) for x, value in points if isinstance(value, float)]
+        for measured, points in groupby(found, key=lambda point: point[1] is not None):
+            whole = [(x, up(value)) for x, value in points if value is not None]
             if measured:
                 canvas.line(f"line s{place}", *whole)
             for x, y in whole:
-                canvas.sign(SIGNS[place], f"s{place}", x, y)
+                canvas.sign(SIGNS[place % len(SIGNS)], f"s{place}", x, y)
     _legend(canvas, picture, HIGH - 4)
     return canvas.svg()
 
@@ -196,11 +203,12 @@ def _columns(layout: Layout, picture: Picture, values: Values) -> Markup:
         at, share = ("middle", 0.5) if len(picture.series) == 1 else ("start", 0.1) if place else ("end", 0.9)
         for row, key in enumerate(series.values):
             left, value = EDGE + step * (row + 0.15) + width * place, values.get(key)
-            if isinstance(value, float):
+            if value is not None:
                 top, bottom = sorted((up(value), up(0.0)))
                 canvas.box(f"bar s{place}", left, top, width, bottom - top)
-                beyond = bottom + LINE - 3 if value < 0 else top - 3
-                canvas.words(_figure(layout, key, value), left + share * width, beyond, at)
+                beyond, figure = bottom + LINE - 3 if value < 0 else top - 3, _figure(layout, key, value)
+                if LETTER * len(figure) <= step / len(picture.series):  # else it would run into the next
+                    canvas.words(figure, left + share * width, beyond, at)
     canvas.line("axis", (EDGE, up(0.0)), (WIDE - EDGE, up(0.0)))
     for row, words in enumerate(_row_words(layout, keys)):
         _wrapped(canvas, words, EDGE + step * (row + 0.5), step)
@@ -212,7 +220,7 @@ def _columns(layout: Layout, picture: Picture, values: Values) -> Markup:
 def _bars(layout: Layout, picture: Picture, values: Values) -> Markup:
     """One bar a row, its parts behind each other as shares of the whole."""
     keys = [series.values for series in picture.series]
-    rows = _row_words(layout, keys[0])
+    rows = [_short(words, WIDE / 2) for words in _row_words(layout, keys[0])]
     margin = LETTER * max(map(len, rows)) + EDGE
     canvas = Canvas(WIDE, LINE * (len(rows) + 1.6), _said(layout, picture, values))
     sums = [sum(_number(values, series[row]) for series in keys) for row in range(len(rows))]
@@ -230,7 +238,7 @@ def _bars(layout: Layout, picture: Picture, values: Values) -> Markup:
 def _legend(canvas: Canvas, picture: Picture, y: float) -> None:
     left = EDGE
     for place, series in enumerate(picture.series):
-        shape, style = (SIGNS[place], f"s{place}") if picture.kind == "lines" else ("square", f"bar s{place}")
+        shape, style = (SIGNS[place % len(SIGNS)], f"s{place}") if picture.kind == "lines" else ("square", f"bar s{place}")
         canvas.sign(shape, style, left + 4, y - 4)
         canvas.words(series.words, left + 12, y)
         left += 24 + LETTER * len(series.words)
@@ -258,8 +266,8 @@ def _face(face: FaceMap, values: Values) -> Markup:
             canvas.sign(*HOLES[style], across(along), up(over), half=SIZES[style])
             clear = SIZES[style] + 3
             named[name] = across(along), up(over) + (clear + 8 if over > face.width / 2 else -clear)  # inside the face
-    for name, at in named.items():
-        canvas.words(name, *at, "middle", "name")
+    for name, at in named.items() if len(named) <= NAMED else ():
+        canvas.words(_short(name, 8 * LETTER), *at, "middle", "name")
     left = EDGE
     for words, (style, holes) in states.items():
         if not holes:
@@ -275,9 +283,15 @@ def _inside(face: FaceMap, marks: Marks, values: Values) -> dict[str, tuple[floa
     found = {}
     for row in marks.rows:
         along, over = (values.get(f"{marks.table}.{row}.{column}") for column in (marks.along, marks.across))
-        if isinstance(along, float) and isinstance(over, float) and 0 <= over <= face.width:
+        if along is not None and over is not None and 0 <= over <= face.width:
             found[row] = (along, over)
     return found
+
+
+def _short(words: str, width: float) -> str:
+    """Words cut to about this width."""
+    most = int(width / LETTER)
+    return words if len(words) <= most else f"{words[: most - 1]}…"
 
 
 def _wrapped(canvas: Canvas, words: str, x: float, width: float) -> None:

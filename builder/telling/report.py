@@ -10,11 +10,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
-from itertools import groupby
-from operator import attrgetter
 from typing import Any
 
 from jinja2 import Environment, StrictUndefined, Template
@@ -36,6 +34,7 @@ STATES = {
     "RELEASED": "RELEASED: every check is OK or under a concession, and two people have put their names.",
     "REJECTED": "REJECTED: the block does not go on.",
 }
+FINEST = 12  # decimals that a difference is shown with at most
 STEPS = 6  # that are written out below a check
 SEVERITIES = {
     "damage": "What happened to the workbook",
@@ -70,7 +69,7 @@ class CheckLine:
 
 @dataclass(frozen=True)
 class Judged:
-    """One check that is OUT or UNSURE: its formula in words and with numbers, what it rests on, why, what to do."""
+    """One check that is OUT, STALE or UNSURE: its formula in words and with numbers, what it rests on, why, what to do."""
 
     check: CheckLine
     source: str
@@ -156,8 +155,8 @@ def printable(value: object) -> object:
 
 def _by_sheet(ones: list[Any]) -> dict[str, list[Any]]:
     found: dict[str, list[Any]] = {}
-    for sheet, group in groupby(ones, key=attrgetter("sheet")):
-        found.setdefault(sheet, []).extend(group)
+    for one in ones:
+        found.setdefault(one.sheet, []).append(one)
     return found
 
 
@@ -270,12 +269,15 @@ class _Page:
         value, place = self.values[check.key], self.layout.places[check.key]
         if not isinstance(value, float):
             return "The cell says something else than the word that counts."
+        if line.verdict == STALE:
+            after, by = (self.values[f"{check.fresh_in}.{name}"] or 0.0 for name in ("taken_after", "spoiled_by"))
+            return f"It was read after operation {after:g}; operation {by:g} has moved the feature since."
         if line.verdict == UNSURE:
             return f"With an uncertainty of {line.uncertainty} it may lie on either side of the limit."
         ends = zip(limits_of(self.layout, check, self.values), (-1.0, 1.0), strict=True)
         beyond = max(sign * (value - end) for end, sign in ends if isinstance(end, float))
         stated = f", more than its uncertainty of {line.uncertainty}" if line.uncertainty.startswith("±") else ""
-        return f"Beyond the limit by {full(beyond, place)}{stated}."
+        return f"Beyond the limit by {full(beyond, with_places_for(beyond, place))}{stated}."
 
     def _concessions(self) -> Iterator[Concession]:
         """Every concession of which something is entered, holding or not."""
@@ -285,6 +287,12 @@ class _Page:
             if any(entered) or value is not None:
                 conceded = full(value, self.layout.places[check.key]) if value is not None else ""
                 yield Concession(self.lines[check.key], conceded, *(one or NOT_ENTERED for one in entered))
+
+
+def with_places_for(difference: float, place: Place) -> Place:
+    """A place that shows as many more decimals as a small difference needs to be seen."""
+    shown = (decimals for decimals in range(place.decimals, FINEST) if round(difference, decimals))
+    return replace(place, decimals=next(shown, FINEST))
 
 
 def signed_words(words: str) -> str:

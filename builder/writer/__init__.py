@@ -75,9 +75,6 @@ class _Book:
         )
         self.formats: dict[str, Format] = {}
         self.scale = 1.0
-        self.by_sheet: dict[str, list[Place]] = {name: [] for name in layout.plans}
-        for place in layout.places.values():
-            self.by_sheet[place.at.sheet].append(place)
 
     def write(self) -> None:
         layout = self.layout
@@ -101,7 +98,7 @@ class _Book:
         return self.formats[key]
 
     def _sheet(self, sheet: Worksheet, plan: SheetPlan) -> None:
-        places = self.by_sheet[plan.sheet.name]
+        places = self.layout.by_sheet[plan.sheet.name]
         page = Page(plan, places, self.readings)
         self.scale = plan.sheet.scale
         sheet.set_default_row(PLAIN_ROW * self.scale)
@@ -162,7 +159,7 @@ class _Book:
         sheet.data_validation(place.at.row - 1, place.at.column - 1, place.at.row - 1, place.at.column - 1, rule)
 
     def _verdict_colours(self, sheet: Worksheet, name: str) -> None:
-        cells = [place.at.cell for place in self.by_sheet[name] if place.key.rsplit(".", 1)[-1] in JUDGED]
+        cells = [place.at.cell for place in self.layout.by_sheet[name] if place.key.rsplit(".", 1)[-1] in JUDGED]
         if not cells:
             return
         for word, look in VERDICTS.items():
@@ -244,4 +241,6 @@ def validation(place: Place) -> dict[str, Any]:
 
 
 def _cut(words: str, most: int) -> str:
-    return words if len(words) <= most else f"{words[: most - 1]}…"
+    """Words of at most so many letters as the file counts them: a letter beyond the first 65,536 is two."""
+    coded = words.encode("utf-16-le")
+    return words if len(coded) <= 2 * most else f"{coded[: 2 * most - 2].decode('utf-16-le', 'ignore')}…"

@@ -25,7 +25,7 @@ def test_the_worked_corners() -> None:
 
 
 @given(st.lists(lengths, min_size=4, max_size=4))
-def test_the_lowest_corner_stands_at_nought_and_the_others_above_it(corners: list[float]) -> None:
+def test_above_lowest_is_nought_at_the_lowest_corner_and_never_less(corners: list[float]) -> None:
     above = [heights.above_lowest(corner, heights.lowest_corner(*corners)) for corner in corners]
     assert min(above) == 0
     assert max(above) == pytest.approx(max(corners) - min(corners))

@@ -94,7 +94,7 @@ def test_the_holes_of_each_deck_have_its_name_its_bores_and_its_cut(layout: Layo
     labels = {key: layout.places[f"{key}.thread"].label for key in ("threads.left_head", "threads.right_head")}
     assert labels["threads.left_head"].startswith("Left head bolts, deck, left bank (in)")
     titles = [part.title for part in layout.plans["Map"].sheet.parts]
-    assert {"Deck, left bank", "Deck, right bank"} <= set(titles)
+    assert {"Deck, left bank, front to the left", "Deck, right bank, front to the left"} <= set(titles)
     assert layout.place("metal.right_head.near_bore").value in {"R1 to bore 5", "R5 to bore 8"}
     values = reckon(layout, {"left_plan.deck_cut": 0.012, "right_plan.deck_cut": 0.003})
     assert values["reach.left_head.thread_depth"] == pytest.approx(1.125 - 0.012, abs=1e-9)

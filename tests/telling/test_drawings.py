@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from builder.book.layout import Job, Layout
 from builder.book.reckoning import reckon
 from builder.sheets import lay_out
-from builder.spec import load_spec, shipped_specs
+from builder.spec import load_spec, read_spec, shipped_specs
 from builder.telling.drawings import Canvas, Drawing, against_limits, drawings
 from clean_readings import clean_readings, shipped_layout
 
@@ -131,6 +131,51 @@ def test_every_placed_hole_is_named_on_its_face_once() -> None:
     for title, face in faces.items():
         picture = of_title(layout, clean_readings(layout), title)
         assert sorted(text.text or "" for text in looks(picture, "name")) == sorted(face.marks[0].rows)
+
+
+def test_a_hole_stands_where_the_spec_has_it_in_the_shape_of_its_state() -> None:
+    """Along from the left, across from the lower edge: the scale is read off the edge of the face itself."""
+    layout = shipped_layout()
+    group = layout.spec.holes[0]
+    done = clean_readings(layout) | {f"holes_{group.key}.{group.names[0]}.done": ""}
+    picture = of_title(layout, done, "Deck face")
+    edge = [point for line in looks(picture, "outline") if "points" in line.attrib for point in points(line)]
+    (left, top), (right, bottom) = map(min, zip(*edge, strict=True)), map(max, zip(*edge, strict=True))
+    face = next(outline for outline in layout.spec.outlines if outline.of == "deck")
+    per_mm = (right - left) / face.length.to("mm")
+    assert (bottom - top) / face.width.to("mm") == pytest.approx(per_mm, rel=0.01)
+    (hole,) = [one for one in looks(picture, "open") if number(one, "cy") < bottom]  # the legend's stands below
+    along, across = (size.to("mm") for size in group.places[0])
+    assert number(hole, "cx") == pytest.approx(left + along * per_mm, abs=0.2)
+    assert number(hole, "cy") == pytest.approx(bottom - across * per_mm, abs=0.2)
+    assert {one.tag for one in looks(picture, "done")} == {"rect"}
+
+
+def test_columns_are_as_high_as_their_values() -> None:
+    layout = shipped_layout()
+    heights = {"front_left": 14.2210, "front_right": 14.2230, "rear_left": 14.2250, "rear_right": 14.2250}
+    readings = clean_readings(layout) | {f"corners.{corner}.overall": height for corner, height in heights.items()}
+    picture = of_title(layout, readings, "above the lowest")
+    boxes = [box for box in looks(picture, "bar s0") if number(box, "width") > 8]  # the legend's is smaller
+    drawn_as = [number(box, "height") for box in boxes]
+    assert drawn_as == pytest.approx([0, drawn_as[3] / 2, drawn_as[3], drawn_as[3]], abs=0.11)
+    assert drawn_as[3] > 20
+
+
+def test_what_no_block_measures_is_left_out() -> None:
+    layout = shipped_layout()
+    readings = clean_readings(layout) | {"bores.1.top.thrust": 1e308, "bores.2.top.thrust": -1e308}
+    assert not any("nan" in one.svg or "inf" in one.svg for one in drawn(layout, readings))
+    assert against_limits(1e308, 1.0, (0.0, 1.0), "") is None
+
+
+def test_many_holes_and_long_words_stay_inside_the_picture() -> None:
+    text = (
+        shipped_specs()["hollowmere_v8"].read_text("utf-8").replace('words = "Left bank"', f'words = "Left {"very " * 20}long"')
+    )
+    layout = lay_out(read_spec(text, "long.toml"), Job("long"))
+    for one in drawn(layout, clean_readings(layout)):
+        assert all(float(box.attrib["width"]) >= 0 for box in fromstring(str(one.svg)).iter("rect"))
 
 
 def test_words_cannot_become_markup() -> None:

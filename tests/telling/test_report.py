@@ -18,10 +18,11 @@ from builder.equations import bores, cutting, heights
 from builder.sheets import lay_out
 from builder.spec import load_spec, shipped_specs
 from builder.standards import table
-from builder.telling.report import printable, report_html
+from builder.telling.report import printable, report_html, with_places_for
 from builder.telling.worked import constant, figures, in_signs, steps, with_numbers
 from builder.validator import Validation, limits_of, limits_said, validate
 from builder.writer import write
+from clean_readings import clean_readings, demo_book
 from readings_made import faulty, plausible
 
 VOID = {"meta", "br", "img", "link", "input", "hr"}
@@ -118,6 +119,36 @@ def test_a_floor_stated_in_inches_holds_depths_in_millimetres(layout: Layout) ->
     """The hole over the gallery: least floor 1/8 in, by the inch of 25.4 mm."""
     check = next(one for one in layout.checks if one.key == "stops.sump_rail.drill.floor_left")
     assert limits_of(layout, check, reckon(layout, plausible(layout))) == (pytest.approx(25.4 / 8), None)
+
+
+def test_a_stale_check_says_what_moved_it_and_nothing_of_a_limit_it_keeps(layout: Layout, tmp_path: Path) -> None:
+    readings: dict[str, object] = dict(clean_readings(layout))
+    done = [place.key for place in layout.readings() if place.key.startswith("route.") and place.key.endswith(".done")]
+    readings |= {key: float(number) for number, key in enumerate(done, 1)}
+    readings |= {place.key: 1.0 for place in layout.readings() if "taken" in place.key}
+    page = seen(judged(layout, tmp_path, readings))
+    assert re.search(r"It was read after operation 1; operation \d+ has moved the feature since\.", page.text)
+    assert "Beyond the limit by −" not in page.text
+
+
+def test_a_difference_too_small_for_the_places_shown_is_shown_all_the_same(layout: Layout) -> None:
+    place = layout.places["bores.1.top.thrust"]
+    assert with_places_for(0.00004, place).decimals == 5
+    assert with_places_for(0.017, place).decimals == place.decimals
+
+
+def test_the_gauge_of_a_check_stands_in_the_unit_of_the_check() -> None:
+    """Mark and span read back against the limit that stands in the middle: both in the unit of the value."""
+    text = report_html(validate(demo_book()))
+    found = re.findall(r"Beyond the limit by ([\d.]+) \S+, more than its uncertainty of ±([\d.]+) ", text)
+    drawn = re.findall(r'class="gauge">(<svg.*?</svg>)</div>\s*<p>[^\n]*?Beyond the limit by [\d.]+ \S+, more than', text)
+    assert len(found) == len(drawn) > 3
+    for (beyond, uncertainty), svg in zip(found, drawn, strict=True):
+        span = [float(x) for x in re.search(r'class="span" points="([\d.]+),15.0 ([\d.]+),15.0"', svg).groups()]  # type: ignore[union-attr]
+        mark = float(re.search(r'class="mark" cx="([\d.]+)"', svg)[1])  # type: ignore[index]
+        half = 138 * float(uncertainty) / (2 * float(beyond))  # the value stands half way from the limit to the edge
+        assert (span[1] - span[0]) / 2 == pytest.approx(half, rel=0.25, abs=0.11)
+        assert abs(mark - 150) == pytest.approx(69, abs=0.11)
 
 
 def leads_nowhere_else(page: Page) -> bool:
