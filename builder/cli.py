@@ -155,11 +155,11 @@ def validate(
     if several:
         _register(paths, Asked(stage, _today(today), whole=json), csv, processes)
     made = validate_book(paths[0], stage)
-    typer.echo(as_json([document(made)])) if json else _tell(made)
-    if report is not None:
+    if report is not None:  # before anything is told, as whoever listens may leave early
         from builder.telling.report import report_html
 
         _save(report, report_html(made))
+    typer.echo(as_json([document(made)])) if json else _tell(made)
     raise typer.Exit(made.exit_status)
 
 
