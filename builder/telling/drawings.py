@@ -223,11 +223,10 @@ def _bars(layout: Layout, picture: Picture, values: Values) -> Markup:
     rows = [_short(words, WIDE / 2) for words in _row_words(layout, keys[0])]
     margin = LETTER * max(map(len, rows)) + EDGE
     canvas = Canvas(WIDE, LINE * (len(rows) + 1.6), _said(layout, picture, values))
-    sums = [sum(_number(values, series[row]) for series in keys) for row in range(len(rows))]
-    along = Scale(0.0, max(ALL, *sums), margin, WIDE - EDGE)
-    for row, words in enumerate(rows):
+    shares = [[_number(values, key) for key in row] for row in zip(*keys, strict=True)]
+    along = Scale(0.0, max(ALL, *map(sum, shares)), margin, WIDE - EDGE)
+    for row, (words, parts) in enumerate(zip(rows, shares, strict=True)):
         canvas.words(words, margin - 6, LINE * (row + 0.8), "end")
-        parts = [_number(values, series[row]) for series in keys]
         for place, (left, right) in enumerate(pairwise(map(along, accumulate(parts, initial=0.0)))):
             canvas.box(f"bar s{place}", left, LINE * row + 1.5, right - left, LINE - 3)
     canvas.line("whole", (along(ALL), 0.0), (along(ALL), LINE * len(rows)))

@@ -127,8 +127,8 @@ def _held(layout: Layout, located: Located, check: CheckPlan, verdict: str, valu
 
 def _lacks(layout: Layout, located: Located, check: CheckPlan, values: Mapping[str, object]) -> str:
     """The blank readings that a check needs, in words, at most three."""
-    blank = [layout.places[key] for key in sorted(upstream(layout, check.verdict), key=list(layout.places).index)
-             if layout.places[key].role == "reading" and values[key] in (None, "")]  # fmt: skip
+    needed = upstream(layout, check.verdict)
+    blank = [place for place in layout.readings() if place.key in needed and values[place.key] in (None, "")]
     said = [f"{' '.join(located.shown_at(place))} ({place.label})" for place in blank[:3]]
     further = f" and {len(blank) - 3} more" if len(blank) > 3 else ""
     return f"; blank: {', '.join(said)}{further}" if said else ""
