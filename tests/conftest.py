@@ -1,7 +1,9 @@
 """What every test may ask for: a program by marker, an engine by fixture.
 
-``@pytest.mark.program("libreoffice", "gnumeric")`` skips a test in plain words on a machine without these programs (no
-name: without any of them), and fails it where DATUMBOOK_REQUIRE_PROGRAMS is set, as .ci/run sets it.
+``@pytest.mark.program("libreoffice", "gnumeric")`` skips a test in plain words on a machine without
+these programs (no
+name: without any of them), and fails it where DATUMBOOK_REQUIRE_PROGRAMS is set, as .ci/run sets
+it.
 """
 
 from __future__ import annotations
@@ -30,6 +32,8 @@ def one_engine(name: str) -> object:
 
 @pytest.fixture(params=[one_engine(name) for name in ENGINES])
 def engine(request: pytest.FixtureRequest) -> Callable[[Path], Results]:
-    """Each engine in turn: ``engine(path)`` recalculates a workbook and returns (sheet, address) -> value."""
+    """Each engine in turn: ``engine(path)`` recalculates a workbook and returns (sheet, address) ->
+    value.
+    """
     chosen: Callable[[Path], Results] = request.param
     return chosen

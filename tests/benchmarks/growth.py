@@ -1,10 +1,13 @@
-"""How the commands grow: with the engine, from one cylinder to sixteen, and with the number of workbooks.
+"""How the commands grow: with the engine, from one cylinder to sixteen, and with the number of
+workbooks.
 
-    python tests/benchmarks/growth.py [BOOKS]     from the project's folder; up to 100 books where left out, 1000 by argument
+    python tests/benchmarks/growth.py [BOOKS]     from the project's folder; up to 100 books where
+    left out, 1000 by argument
 
-The engines are the shipped one with another number of cylinders and without its holes, whose number hangs on the engine
-and not on the cylinders. Each command is a whole process; time is the best of three. What a process costs before it does
-anything is that of `--version` and is taken off before it is told for a thousand cells. Memory is the largest resident size.
+The engines are the shipped one with another number of cylinders and without its holes, whose number
+hangs on the engine and not on the cylinders. Each command is a whole process; time is the best of
+three. What a process costs before it does anything is that of `--version` and is taken off before
+it is told for a thousand cells. Memory is the largest resident size.
 """
 
 from __future__ import annotations
@@ -17,7 +20,11 @@ import zipfile
 from pathlib import Path
 
 PROJECT = Path(__file__).resolve().parents[2]
-sys.path[:0] = [str(PROJECT), str(PROJECT / "tests"), str(PROJECT / "tests" / "benchmarks")]
+sys.path[:0] = [
+    str(PROJECT / "builder"),
+    str(PROJECT / "tests" / "support"),
+    str(PROJECT / "tests" / "benchmarks"),
+]
 
 from benchmark import PYTHON, compiled_in, run_once  # noqa: E402
 
@@ -41,20 +48,30 @@ def engine(count: int) -> str:
     centres = ", ".join(f'"{FIRST + PITCH * place:.2f} mm"' for place in range(count))
     for old, new in AS_SHIPPED.items():
         if old not in text:
-            sys.exit(f"{ENGINE} has no line {old!r} any more: mend AS_SHIPPED in {Path(__file__).name}.")
-        text = text.replace(old, new.format(count=count, centres=centres, deck=2 * FIRST + PITCH * (count - 1)))
+            sys.exit(
+                f"{ENGINE} has no line {old!r} any more: mend AS_SHIPPED in {Path(__file__).name}."
+            )
+        text = text.replace(
+            old, new.format(count=count, centres=centres, deck=2 * FIRST + PITCH * (count - 1))
+        )
     return text
 
 
 def cells(book: Path) -> int:
     """The cells that the sheets of a workbook store."""
     with zipfile.ZipFile(book) as archive:
-        sheets = [archive.read(name) for name in archive.namelist() if name.startswith("xl/worksheets/sheet")]
+        sheets = [
+            archive.read(name)
+            for name in archive.namelist()
+            if name.startswith("xl/worksheets/sheet")
+        ]
     return sum(len(re.findall(b"<c ", sheet)) for sheet in sheets)
 
 
 def best(command: list[str]) -> tuple[float, float]:
-    """The least wall time of the rounds in seconds, and the most memory in MB; a book on hold is an answer."""
+    """The least wall time of the rounds in seconds, and the most memory in MB; a book on hold is an
+    answer.
+    """
     found = [run_once(command, (0, 1)) for _ in range(ROUNDS)]
     return min(taken for taken, _ in found), max(held for _, held in found)
 
@@ -71,14 +88,21 @@ def with_cylinders(folder: Path) -> None:
             "validate": best([*PYTHON, "validate", str(book)]),
         }
         number = cells(book)
-        said = [f"{what} {taken:.2f} s, {(taken - start) / number * 1000:.3f} s a thousand cells, {held:.0f} MB"
-                for what, (taken, held) in costs.items()]  # fmt: skip
+        said = [
+            f"{what} {taken:.2f} s, {(taken - start) / number * 1000:.3f} s a thousand cells, "
+            f"{held:.0f} MB"
+            for what, (taken, held) in costs.items()
+        ]
         print(f"{count} cylinders, {number} cells: {'; '.join(said)}", flush=True)
 
 
 def with_books(folder: Path, most: int) -> None:
     """Print what validating more and more workbooks of one engine costs."""
-    from many import COMMAND, books, cost  # after the engines: a child's memory counts what its parent held, so hold little
+    from many import (
+        COMMAND,
+        books,
+        cost,
+    )  # after the engines: a child's memory counts what its parent held, so hold little
 
     made = [str(path) for path in books(folder, min(most, DIFFERENT))]
     for number in range(len(made), most):
@@ -87,7 +111,8 @@ def with_books(folder: Path, most: int) -> None:
         one = cost([*COMMAND, *made[:count]])
         each, processor = one.wall / count, one.processor / count
         print(
-            f"{count} books: {one.wall:.2f} s, {each:.3f} s and {processor:.3f} s of processor each, {one.megabytes:.0f} MB",
+            f"{count} books: {one.wall:.2f} s, {each:.3f} s and {processor:.3f} s of processor "
+            f"each, {one.megabytes:.0f} MB",
             flush=True,
         )
 

@@ -1,10 +1,13 @@
-"""A shop's folder of workbooks: how many a second, and whether memory grows with their number, beside LibreOffice.
+"""A shop's folder of workbooks: how many a second, and whether memory grows with their number,
+beside LibreOffice.
 
-    python tests/benchmarks/many.py [BOOKS]     from the project's folder; 40 where left out, 500 for a whole year
+    python tests/benchmarks/many.py [BOOKS]     from the project's folder; 40 where left out, 500
+    for a whole year
 
-Each book is another job of one engine, filled with another block's honest readings. The register is made by one command
-on two processes; LibreOffice converts the same files in one process, in the same run. Memory is that of the command and
-all its processes together, looked at ten times a second, for half the books and for all of them.
+Each book is another job of one engine, filled with another block's honest readings. The register is
+made by one command on two processes; LibreOffice converts the same files in one process, in the
+same run. Memory is that of the command and all its processes together, looked at ten times a
+second, for half the books and for all of them.
 """
 
 from __future__ import annotations
@@ -20,18 +23,22 @@ from dataclasses import dataclass
 from pathlib import Path
 
 PROJECT = Path(__file__).resolve().parents[2]
-sys.path[:0] = [str(PROJECT), str(PROJECT / "tests"), str(PROJECT / "tests" / "benchmarks")]
+sys.path[:0] = [
+    str(PROJECT / "builder"),
+    str(PROJECT / "tests" / "support"),
+    str(PROJECT / "tests" / "benchmarks"),
+]
 
 from validation import office  # noqa: E402
 
-from builder.book.layout import Job  # noqa: E402
-from builder.sheets import lay_out  # noqa: E402
-from builder.spec import load_spec, shipped_specs  # noqa: E402
-from builder.writer import write  # noqa: E402
+from datumbook.spec import load_spec, shipped_specs  # noqa: E402
+from datumbook.stations import lay_out  # noqa: E402
+from datumbook.workbook.layout import Job  # noqa: E402
+from datumbook.writer import write  # noqa: E402
 from simulation.measuring import honest  # noqa: E402
 
 ENGINE = "orrindale_qp4"
-COMMAND = [sys.executable, "-m", "builder.cli", "validate", "--processes", "2"]
+COMMAND = [sys.executable, "-m", "datumbook", "validate", "--processes", "2"]
 PAGE = os.sysconf("SC_PAGE_SIZE")
 
 
@@ -49,7 +56,11 @@ def memory(process: int) -> int:
     """The resident bytes of a process and of all it started; Linux lists them under /proc."""
     try:
         held = int(Path(f"/proc/{process}/statm").read_text("ascii").split()[1]) * PAGE
-        children = [one for task in Path(f"/proc/{process}/task").glob("*/children") for one in task.read_text("ascii").split()]
+        children = [
+            one
+            for task in Path(f"/proc/{process}/task").glob("*/children")
+            for one in task.read_text("ascii").split()
+        ]
     except (OSError, IndexError):
         return 0  # it has ended meanwhile
     return held + sum(memory(int(child)) for child in children)
@@ -57,7 +68,9 @@ def memory(process: int) -> int:
 
 @dataclass(frozen=True)
 class Cost:
-    """What a command cost with all its processes: wall time and processor time in seconds, the most memory held in MB."""
+    """What a command cost with all its processes: wall time and processor time in seconds, the most
+    memory held in MB.
+    """
 
     wall: float
     processor: float
@@ -69,15 +82,22 @@ def cost(command: list[str]) -> Cost:
     before = sum(resource.getrusage(resource.RUSAGE_CHILDREN)[:2])
     begun, most = time.perf_counter(), 0
     with tempfile.TemporaryFile() as said:
-        process = subprocess.Popen(command, cwd=PROJECT, stdin=subprocess.DEVNULL, stdout=said, stderr=said)
+        process = subprocess.Popen(
+            command, cwd=PROJECT, stdin=subprocess.DEVNULL, stdout=said, stderr=said
+        )
         while process.poll() is None:
             most = max(most, memory(process.pid))
             time.sleep(0.1)
         taken = time.perf_counter() - begun
         if process.returncode not in (0, 1):  # a book on hold is an answer
             said.seek(0)
-            sys.exit(f"{command[0]} ended with {process.returncode}: {said.read().decode(errors='replace')[-2000:]}")
-    return Cost(taken, sum(resource.getrusage(resource.RUSAGE_CHILDREN)[:2]) - before, most / (1 << 20))
+            sys.exit(
+                f"{command[0]} ended with {process.returncode}: "
+                f"{said.read().decode(errors='replace')[-2000:]}"
+            )
+    return Cost(
+        taken, sum(resource.getrusage(resource.RUSAGE_CHILDREN)[:2]) - before, most / (1 << 20)
+    )
 
 
 def main() -> None:
@@ -95,12 +115,19 @@ def main() -> None:
             if command:
                 one = costs[what] = cost([*command, *files])
                 each, rate = one.processor / len(files), len(files) / one.wall
-                print(f"{what}: {len(files)} books in {one.wall:.1f} s, {rate:.2f} a second, {each:.2f} s of processor each, "
-                      f"{one.megabytes:.0f} MB", flush=True)  # fmt: skip
+                print(
+                    f"{what}: {len(files)} books in {one.wall:.1f} s, {rate:.2f} a second, "
+                    f"{each:.2f} s of processor each, "
+                    f"{one.megabytes:.0f} MB",
+                    flush=True,
+                )
         if "LibreOffice" in costs:
             ours, theirs = costs["register"], costs["LibreOffice"]
-            print(f"{theirs.wall / ours.wall:.1f} times as many a second on two cores as one process of LibreOffice; "
-                  f"{theirs.processor / ours.processor:.1f} times as many for the same processor time")  # fmt: skip
+            print(
+                f"{theirs.wall / ours.wall:.1f} times as many a second on two cores as one "
+                f"process of LibreOffice; "
+                f"{theirs.processor / ours.processor:.1f} times as many for the same processor time"
+            )
 
 
 if __name__ == "__main__":

@@ -1,9 +1,12 @@
-"""What validating costs, beside unzipping and parsing the same XML, one plain load by a library, and LibreOffice.
+"""What validating costs, beside unzipping and parsing the same XML, one plain load by a library,
+and LibreOffice.
 
-    python tests/benchmarks/validation.py [BOOKS]     from the project's folder; 50 books in the batch where left out
+    python tests/benchmarks/validation.py [BOOKS]     from the project's folder; 50 books in the
+    batch where left out
 
-In one process: processor time, the median of five rounds after one that warms up. Cold: whole processes, start and
-imports included. Batch: so many books validated by one command beside one LibreOffice process that converts the same files.
+In one process: processor time, the median of five rounds after one that warms up. Cold: whole
+processes, start and imports included. Batch: so many books validated by one command beside one
+LibreOffice process that converts the same files.
 """
 
 from __future__ import annotations
@@ -19,17 +22,21 @@ from pathlib import Path
 from statistics import median
 
 PROJECT = Path(__file__).resolve().parents[2]
-sys.path[:0] = [str(PROJECT), str(PROJECT / "tests")]
+sys.path[:0] = [
+    str(PROJECT / "builder"),
+    str(PROJECT / "tests" / "support"),
+    str(PROJECT / "tests" / "scripts"),
+]
 
 import openpyxl  # noqa: E402
 from lxml import etree  # noqa: E402
 
-from builder.validator import validate  # noqa: E402
 from clean_readings import demo_book  # noqa: E402
+from datumbook.validator import validate  # noqa: E402
 from programs import AS_XLSX, LANGUAGE, RECALCULATE, SETTINGS  # noqa: E402
 
 ROUNDS = 5
-COMMAND = [sys.executable, "-m", "builder.cli", "validate"]
+COMMAND = [sys.executable, "-m", "datumbook", "validate"]
 
 
 def parsed(book: Path) -> None:
@@ -57,19 +64,31 @@ def seconds(work: Callable[[], object], rounds: int, clock: Callable[[], float])
 
 def process(command: list[str]) -> None:
     """Run a whole process; a book on hold is an answer."""
-    ended = subprocess.run(command, cwd=PROJECT, stdin=subprocess.DEVNULL, capture_output=True, check=False)
+    ended = subprocess.run(
+        command, cwd=PROJECT, stdin=subprocess.DEVNULL, capture_output=True, check=False
+    )
     if ended.returncode not in (0, 1):
-        sys.exit(f"{command[0]} ended with {ended.returncode}: {ended.stderr.decode(errors='replace')}")
+        sys.exit(
+            f"{command[0]} ended with {ended.returncode}: {ended.stderr.decode(errors='replace')}"
+        )
 
 
 def office(folder: Path) -> list[str]:
-    """The command with which LibreOffice recalculates and converts files; [] where it is not on this machine."""
+    """The command with which LibreOffice recalculates and converts files; [] where it is not on
+    this machine.
+    """
     found = shutil.which("soffice")
     profile = folder / "profile"
     (profile / "user").mkdir(parents=True, exist_ok=True)
     settings = SETTINGS.format(items=RECALCULATE + LANGUAGE.format(locale="en-US"))
     (profile / "user" / "registrymodifications.xcu").write_text(settings, encoding="utf-8")
-    options = ["--headless", "--norestore", f"-env:UserInstallation={profile.as_uri()}", "--convert-to", AS_XLSX]
+    options = [
+        "--headless",
+        "--norestore",
+        f"-env:UserInstallation={profile.as_uri()}",
+        "--convert-to",
+        AS_XLSX,
+    ]
     return [found, *options, "--outdir", str(folder / "made")] if found else []
 
 
@@ -77,18 +96,30 @@ def main() -> None:
     """Measure and print."""
     count, book = int(sys.argv[1]) if len(sys.argv) > 1 else 50, demo_book()
     within = {"unzip and parse": parsed, "openpyxl load": loaded, "validate": validate}
-    times = {name: seconds(lambda work=work: work(book), ROUNDS, time.process_time) for name, work in within.items()}  # type: ignore[misc]
-    print("in one process, processor time: " + ", ".join(f"{name} {took:.3f} s" for name, took in times.items()))
+    times = {
+        name: seconds(lambda work=work: work(book), ROUNDS, time.process_time)
+        for name, work in within.items()
+    }  # type: ignore[misc]
+    print(
+        "in one process, processor time: "
+        + ", ".join(f"{name} {took:.3f} s" for name, took in times.items())
+    )
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         books = [str(shutil.copy(book, folder / f"book-{number}.xlsx")) for number in range(count)]
         for what, command in {"validate": COMMAND, "LibreOffice": office(folder)}.items():
             if command:
-                cold = seconds(lambda command=command: process([*command, books[0]]), 3, time.perf_counter)  # type: ignore[misc]
+                cold = seconds(
+                    lambda command=command: process([*command, books[0]]), 3, time.perf_counter
+                )  # type: ignore[misc]
                 begun = time.perf_counter()
                 process([*command, *books])
                 batch = time.perf_counter() - begun
-                print(f"{what}: cold {cold:.2f} s, {count} books {batch:.1f} s ({count / batch:.2f} a second)", flush=True)
+                print(
+                    f"{what}: cold {cold:.2f} s, {count} books {batch:.1f} s ({count / batch:.2f} "
+                    f"a second)",
+                    flush=True,
+                )
 
 
 if __name__ == "__main__":

@@ -6,15 +6,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.equations import bearings
+from datumbook.equations import bearings
 
 sizes = st.floats(min_value=20, max_value=120)
 rooms = st.floats(min_value=0.01, max_value=0.5)
 
 
 @given(sizes, sizes)
-def test_journal_out_of_round_does_not_care_which_reading_was_first(one: float, other: float) -> None:
-    assert bearings.journal_out_of_round(one, other) == bearings.journal_out_of_round(other, one) >= 0
+def test_journal_out_of_round_does_not_care_which_reading_was_first(
+    one: float, other: float
+) -> None:
+    assert (
+        bearings.journal_out_of_round(one, other) == bearings.journal_out_of_round(other, one) >= 0
+    )
 
 
 def test_journal_taper_is_above_zero_where_the_front_is_larger() -> None:
@@ -23,13 +27,17 @@ def test_journal_taper_is_above_zero_where_the_front_is_larger() -> None:
 
 
 @given(sizes, st.lists(sizes, min_size=1, max_size=8))
-def test_journal_wear_is_counted_from_the_least_and_largest_journal_is_the_most(standard: float, read: list[float]) -> None:
+def test_journal_wear_is_counted_from_the_least_and_largest_journal_is_the_most(
+    standard: float, read: list[float]
+) -> None:
     assert bearings.journal_wear(standard, *read) == standard - min(read)
     assert bearings.largest_journal(*read) == max(read)
 
 
 @pytest.mark.parametrize(("per_journal", "clearance"), [(0.00075, 0.0017), (0.001, 0.00225)])
-def test_oil_clearance_by_rule_on_a_journal_of_two_inches_and_a_quarter(per_journal: float, clearance: float) -> None:
+def test_oil_clearance_by_rule_on_a_journal_of_two_inches_and_a_quarter(
+    per_journal: float, clearance: float
+) -> None:
     # common practice, no source: 0.00075 to 0.001 in to the inch of journal
     assert bearings.oil_clearance_by_rule(2.25, per_journal) == pytest.approx(clearance, abs=5e-5)
 
@@ -48,6 +56,8 @@ def test_crush_adds_what_stands_proud_of_both_halves() -> None:
 
 
 @given(sizes, rooms, st.floats(min_value=1, max_value=5))
-def test_washer_for_end_float_leaves_it_over_the_thrust_width(saddle: float, wanted: float, washer: float) -> None:
+def test_washer_for_end_float_leaves_it_over_the_thrust_width(
+    saddle: float, wanted: float, washer: float
+) -> None:
     journal = bearings.thrust_width(saddle, washer, washer) + wanted
     assert bearings.washer_for_end_float(journal, saddle, wanted) == pytest.approx(washer)

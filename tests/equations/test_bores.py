@@ -8,14 +8,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.equations import bores
+from datumbook.equations import bores
 
 sizes = st.floats(min_value=40, max_value=200)
 groups = st.lists(sizes, min_size=1, max_size=8)
 
 
 @given(sizes, sizes)
-def test_out_of_round_is_the_same_whichever_way_it_is_read_and_never_below_zero(one: float, other: float) -> None:
+def test_out_of_round_is_the_same_whichever_way_it_is_read_and_never_below_zero(
+    one: float, other: float
+) -> None:
     assert bores.out_of_round(one, other) == bores.out_of_round(other, one) >= 0
 
 
@@ -52,7 +54,10 @@ def test_mean_size_and_largest_size_of_a_bore_worn_at_the_top() -> None:
 
 
 def test_wear_is_counted_from_the_unworn_lip_not_from_the_standard_size() -> None:
-    standard, lip = 82.000, 82.509  # a bore that was once taken to its first half-millimetre oversize
+    standard, lip = (
+        82.000,
+        82.509,
+    )  # a bore that was once taken to its first half-millimetre oversize
     assert bores.wear(largest_size=82.560, unworn_lip=lip) == pytest.approx(0.051)
     assert bores.wear(largest_size=82.560, unworn_lip=standard) == pytest.approx(0.560)
 
@@ -63,7 +68,9 @@ def test_clean_up_size_takes_the_wear_twice() -> None:
 
 
 @given(sizes, st.floats(min_value=0, max_value=1))
-def test_clean_up_size_of_an_unworn_bore_is_the_bore_and_the_stock(lip: float, stock: float) -> None:
+def test_clean_up_size_of_an_unworn_bore_is_the_bore_and_the_stock(
+    lip: float, stock: float
+) -> None:
     assert bores.clean_up_size(lip, lip, stock) == pytest.approx(lip + stock)
 
 
@@ -107,9 +114,13 @@ def test_bore_before_honing_leaves_the_stock_for_the_hone() -> None:
 
 
 @given(st.floats(min_value=82, max_value=82.9), st.floats(min_value=0, max_value=0.1))
-def test_bore_before_honing_still_cleans_a_bore_whose_clean_up_size_holds_the_same_stock(lip: float, stock: float) -> None:
+def test_bore_before_honing_still_cleans_a_bore_whose_clean_up_size_holds_the_same_stock(
+    lip: float, stock: float
+) -> None:
     clean_up = bores.clean_up_size(lip, lip + 0.04, stock)
-    assert bores.bore_before_honing(clean_up, stock) == pytest.approx(bores.clean_up_size(lip, lip + 0.04, 0))
+    assert bores.bore_before_honing(clean_up, stock) == pytest.approx(
+        bores.clean_up_size(lip, lip + 0.04, 0)
+    )
 
 
 @given(sizes, st.floats(min_value=0, max_value=0.1), st.floats(min_value=0, max_value=0.1))
@@ -123,11 +134,14 @@ def test_least_finished_and_largest_finished_lie_round_the_size_as_far_apart_as_
 
 @given(sizes, sizes)
 def test_swept_volume_grows_with_the_square_of_the_bore(bore: float, stroke: float) -> None:
-    assert bores.swept_volume(2 * bore, stroke) == pytest.approx(4 * bores.swept_volume(bore, stroke))
+    assert bores.swept_volume(2 * bore, stroke) == pytest.approx(
+        4 * bores.swept_volume(bore, stroke)
+    )
 
 
 def test_swept_volume_of_the_worked_example_before_and_after_boring() -> None:
-    # geometry, derived: 3.600 in stroke; bore 3.100 in is 445.26 cm3, bored to 3.130 in it is 453.92 cm3
+    # geometry, derived: 3.600 in stroke; bore 3.100 in is 445.26 cm3, bored to 3.130 in it is
+    # 453.92 cm3
     cubic_inch = 16.387064
     assert bores.swept_volume(3.100, 3.600) * cubic_inch == pytest.approx(445.26, abs=0.005)
     assert bores.swept_volume(3.130, 3.600) * cubic_inch == pytest.approx(453.92, abs=0.005)

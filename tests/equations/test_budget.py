@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.equations import budget
+from datumbook.equations import budget
 
 sizes = st.floats(1.0, 500.0)
 
@@ -22,8 +22,14 @@ def test_taken_so_far_and_still_to_spare_of_a_block_cut_before() -> None:
 
 
 @given(sizes, sizes, sizes, sizes)
-def test_taken_by_plan_closes_the_ledger_of_what_shrinks(new: float, received: float, after: float, least: float) -> None:
-    spent = budget.taken_so_far(new, received) + budget.taken_by_plan(received, after) + budget.still_to_spare(after, least)
+def test_taken_by_plan_closes_the_ledger_of_what_shrinks(
+    new: float, received: float, after: float, least: float
+) -> None:
+    spent = (
+        budget.taken_so_far(new, received)
+        + budget.taken_by_plan(received, after)
+        + budget.still_to_spare(after, least)
+    )
     assert spent == pytest.approx(new - least, abs=1e-9)
 
 
@@ -31,7 +37,11 @@ def test_taken_by_plan_closes_the_ledger_of_what_shrinks(new: float, received: f
 def test_grown_so_far_grown_by_plan_and_still_to_grow_close_it_for_a_bore(
     new: float, received: float, after: float, most: float
 ) -> None:
-    grown = budget.grown_so_far(new, received) + budget.grown_by_plan(received, after) + budget.still_to_grow(after, most)
+    grown = (
+        budget.grown_so_far(new, received)
+        + budget.grown_by_plan(received, after)
+        + budget.still_to_grow(after, most)
+    )
     assert grown == pytest.approx(most - new, abs=1e-9)
 
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.equations import cutting
+from datumbook.equations import cutting
 
 lengths = st.floats(min_value=0.1, max_value=200)
 quills = st.sampled_from(["down", "up"])
@@ -16,9 +16,12 @@ OTHER = {"down": "up", "up": "down"}
 
 
 @pytest.mark.parametrize(
-    ("feet_a_minute", "inches", "turns"), [(40, 0.530, 288), (70, 0.422, 634), (90, 0.272, 1264), (80, 0.500, 611)]
+    ("feet_a_minute", "inches", "turns"),
+    [(40, 0.530, 288), (70, 0.422, 634), (90, 0.272, 1264), (80, 0.500, 611)],
 )
-def test_spindle_speed_in_feet_a_minute_and_inches(feet_a_minute: float, inches: float, turns: int) -> None:
+def test_spindle_speed_in_feet_a_minute_and_inches(
+    feet_a_minute: float, inches: float, turns: int
+) -> None:
     # geometry, derived
     speed = cutting.spindle_speed(feet_a_minute * 304.8 / 60, inches * 25.4)
     assert speed * 60 == pytest.approx(turns, abs=0.5)
@@ -45,7 +48,8 @@ def test_drill_point_of_a_flat_drill_is_nothing() -> None:
 
 
 def test_the_worked_blind_hole() -> None:
-    # geometry, derived: 0.875 of thread, bottoming tap 1.5 turns of 13 to the inch, 0.0625 for chips; floor at 1.250
+    # geometry, derived: 0.875 of thread, bottoming tap 1.5 turns of 13 to the inch, 0.0625 for
+    # chips; floor at 1.250
     full_depth = 0.875 + 1.5 / 13 + 0.0625
     assert full_depth == pytest.approx(1.0529, abs=0.00005)
     tip = cutting.tip_depth(full_depth, cutting.drill_point(0.4219, math.radians(118)))
@@ -60,11 +64,14 @@ def test_tip_depth_is_never_less_than_the_full_depth(full_depth: float, diameter
 
 
 def test_face_reading_and_stop_reading_of_the_worked_hole() -> None:
-    # arithmetic, derived: touched at 2.315 through 0.004, counterbore 0.100 deep; drill 1.0529 deep with a 0.1267 point
+    # arithmetic, derived: touched at 2.315 through 0.004, counterbore 0.100 deep; drill 1.0529 deep
+    # with a 0.1267 point
     face = cutting.face_reading(touch_reading=2.315, feeler=0.004, quill="down")
     assert face == pytest.approx(2.319)
     assert cutting.stop_reading(face, 0.100, "down") == pytest.approx(2.419)
-    assert cutting.stop_reading(face, cutting.tip_depth(1.0529, 0.1267), "down") == pytest.approx(3.4986)
+    assert cutting.stop_reading(face, cutting.tip_depth(1.0529, 0.1267), "down") == pytest.approx(
+        3.4986
+    )
 
 
 def test_stop_reading_of_a_sixteenth_below_a_face_at_one_inch() -> None:
@@ -77,7 +84,9 @@ def test_face_reading_and_stop_reading_mirror_on_a_scale_that_runs_the_other_way
     touch: float, feeler: float, depth: float, quill: str
 ) -> None:
     stop = cutting.stop_reading(cutting.face_reading(touch, feeler, quill), depth, quill)
-    mirrored = cutting.stop_reading(cutting.face_reading(-touch, feeler, OTHER[quill]), depth, OTHER[quill])
+    mirrored = cutting.stop_reading(
+        cutting.face_reading(-touch, feeler, OTHER[quill]), depth, OTHER[quill]
+    )
     assert mirrored == pytest.approx(-stop)
     assert abs(stop - touch) == pytest.approx(feeler + depth)
 
@@ -88,7 +97,9 @@ def test_face_reading_of_a_bare_touch_is_the_touch(touch: float, quill: str) -> 
 
 
 @pytest.mark.parametrize("quill", ["", "1", "-1", "downwards", " up"])
-def test_face_reading_stop_reading_and_table_face_reading_are_missing_without_down_or_up(quill: str) -> None:
+def test_face_reading_stop_reading_and_table_face_reading_are_missing_without_down_or_up(
+    quill: str,
+) -> None:
     assert cutting.face_reading(2.315, 0.004, quill) is None
     assert cutting.stop_reading(2.319, 0.100, quill) is None
     assert cutting.table_face_reading(14.480, 12.165, quill) is None
@@ -117,7 +128,8 @@ def test_engagement_of_the_worked_stud() -> None:
 
 
 def test_floor_left_is_below_zero_once_the_drill_has_broken_through() -> None:
-    # geometry, derived: a second tap wants 1.245 of full depth where the floor is at 1.250; the point goes through
+    # geometry, derived: a second tap wants 1.245 of full depth where the floor is at 1.250; the
+    # point goes through
     tip = cutting.tip_depth(1.245, cutting.drill_point(0.4219, math.radians(118)))
     assert cutting.floor_left(1.250, tip) < 0
 
@@ -129,16 +141,21 @@ def test_drilled_depth_leaves_room_for_the_taps_lead_and_the_chips() -> None:
 
 
 @given(lengths, lengths, quills)
-def test_table_face_reading_agrees_with_a_touch_on_a_face_of_that_height(table: float, height: float, quill: str) -> None:
+def test_table_face_reading_agrees_with_a_touch_on_a_face_of_that_height(
+    table: float, height: float, quill: str
+) -> None:
     # geometry: the quill goes down from face to table by the height
     face = cutting.table_face_reading(table, height, quill)
     assert cutting.stop_reading(face, height, quill) == pytest.approx(table)
 
 
 def test_face_disagreement_is_the_feeler_that_was_not_used() -> None:
-    # arithmetic, derived: touched at 2.315 on the bare face but 0.004 of feeler added; table at 14.480, face 12.165 up
+    # arithmetic, derived: touched at 2.315 on the bare face but 0.004 of feeler added; table at
+    # 14.480, face 12.165 up
     touched = cutting.face_reading(2.315, 0.004, "down")
-    assert cutting.face_disagreement(touched, cutting.table_face_reading(14.480, 12.165, "down")) == pytest.approx(0.004)
+    assert cutting.face_disagreement(
+        touched, cutting.table_face_reading(14.480, 12.165, "down")
+    ) == pytest.approx(0.004)
 
 
 @pytest.mark.parametrize(
@@ -151,7 +168,9 @@ def test_face_disagreement_is_the_feeler_that_was_not_used() -> None:
         (14.470, "apart: touch and measure anew"),
     ],
 )
-def test_touches_in_words_names_the_feeler_where_the_table_agrees_with_the_bare_touch(table: float, said: str) -> None:
+def test_touches_in_words_names_the_feeler_where_the_table_agrees_with_the_bare_touch(
+    table: float, said: str
+) -> None:
     face = cutting.face_reading(2.315, 0.004, "down")
     by_table = cutting.table_face_reading(table, 12.165, "down")
     assert cutting.touches_in_words(face, 2.315, by_table, touch_apart=0.002) == said

@@ -1,4 +1,6 @@
-"""The cam's drive: cases by hand stand in tests/published/drives.toml; here what must hold for every drive."""
+"""The cam's drive: cases by hand stand in tests/support/published/drives.toml; here what must hold
+for every drive.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.equations import drives
+from datumbook.equations import drives
 
 distances = st.floats(min_value=80, max_value=400)
 shifts = st.floats(min_value=-0.3, max_value=0.3)
@@ -16,19 +18,31 @@ angles = st.floats(min_value=-math.pi, max_value=math.pi)
 
 
 @given(distances, shifts, angles)
-def test_centre_change_is_that_of_two_points_on_paper(distance: float, shift: float, angle: float) -> None:
+def test_centre_change_is_that_of_two_points_on_paper(
+    distance: float, shift: float, angle: float
+) -> None:
     across, up = distance * math.sin(angle), distance * math.cos(angle) - shift
-    assert drives.centre_change(distance, shift, angle) == pytest.approx(math.hypot(across, up) - distance, abs=1e-9)
+    assert drives.centre_change(distance, shift, angle) == pytest.approx(
+        math.hypot(across, up) - distance, abs=1e-9
+    )
 
 
 @given(distances, shifts, angles)
-def test_centre_change_in_short_leaves_out_no_more_than_it_says(distance: float, shift: float, angle: float) -> None:
-    left_out = drives.centre_change(distance, shift, angle) - drives.centre_change_in_short(shift, angle)
+def test_centre_change_in_short_leaves_out_no_more_than_it_says(
+    distance: float, shift: float, angle: float
+) -> None:
+    left_out = drives.centre_change(distance, shift, angle) - drives.centre_change_in_short(
+        shift, angle
+    )
     assert left_out == pytest.approx(shift**2 * math.sin(angle) ** 2 / 2 / distance, abs=2e-6)
 
 
-def test_centre_change_in_short_is_within_a_ten_thousandth_for_a_tenth_of_a_millimetre_on_80() -> None:
-    left_out = drives.centre_change(80, 0.1, math.pi / 2) - drives.centre_change_in_short(0.1, math.pi / 2)
+def test_centre_change_in_short_is_within_a_ten_thousandth_for_a_tenth_of_a_millimetre_on_80() -> (
+    None
+):
+    left_out = drives.centre_change(80, 0.1, math.pi / 2) - drives.centre_change_in_short(
+        0.1, math.pi / 2
+    )
     assert 0 < left_out < 0.0001
 
 
@@ -37,7 +51,9 @@ def test_centre_change_across_the_line_of_centres_is_hardly_any() -> None:
 
 
 @given(shifts, st.floats(min_value=0.1, max_value=0.6))
-def test_backlash_change_of_centres_drawn_apart_is_above_nothing(change: float, pressure: float) -> None:
+def test_backlash_change_of_centres_drawn_apart_is_above_nothing(
+    change: float, pressure: float
+) -> None:
     assert math.copysign(1, drives.backlash_change(change, pressure)) == math.copysign(1, change)
 
 

@@ -1,4 +1,4 @@
-"""A hole and a shaft; the published fits stand in tests/published/fits.toml."""
+"""A hole and a shaft; the published fits stand in tests/support/published/fits.toml."""
 
 from __future__ import annotations
 
@@ -6,7 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.equations.fits import fit_clearance, greatest_clearance, interference_per_size, least_clearance
+from datumbook.equations.fits import (
+    fit_clearance,
+    greatest_clearance,
+    interference_per_size,
+    least_clearance,
+)
 
 sizes = st.floats(min_value=1, max_value=500)
 tolerances = st.floats(min_value=0, max_value=0.5)
@@ -15,7 +20,12 @@ shares = st.floats(min_value=0, max_value=1)
 
 @given(sizes, tolerances, tolerances, shares, shares, st.floats(min_value=-0.5, max_value=0.5))
 def test_fit_clearance_of_parts_within_limits_lies_between_least_clearance_and_greatest_clearance(
-    hole: float, hole_tolerance: float, shaft_tolerance: float, one: float, other: float, below: float
+    hole: float,
+    hole_tolerance: float,
+    shaft_tolerance: float,
+    one: float,
+    other: float,
+    below: float,
 ) -> None:
     shaft = hole - below
     measured = fit_clearance(hole + one * hole_tolerance, shaft + other * shaft_tolerance)
@@ -30,6 +40,8 @@ def test_fit_clearance_is_below_zero_where_the_shaft_must_be_pressed_in() -> Non
 
 
 @given(sizes, st.floats(min_value=0.0001, max_value=0.003))
-def test_interference_per_size_is_the_same_in_inches_and_millimetres(diameter: float, share: float) -> None:
+def test_interference_per_size_is_the_same_in_inches_and_millimetres(
+    diameter: float, share: float
+) -> None:
     assert interference_per_size(share * diameter, diameter) == pytest.approx(share)
     assert interference_per_size(share * diameter * 25.4, diameter * 25.4) == pytest.approx(share)

@@ -1,7 +1,8 @@
-"""The plane and the line, step by step as on a sheet: in Python against printed numbers, and as formulas in every engine.
+"""The plane and the line, step by step as on a sheet: in Python against printed numbers, and as
+formulas in every engine.
 
-Sources: NIST StRD, data set Norris, as certified; the plane through nine points of ISO 12781-1 worked by hand, and
-planes that are known because the points were laid on them.
+Sources: NIST StRD, data set Norris, as certified; the plane through nine points of ISO 12781-1
+worked by hand, and planes that are known because the points were laid on them.
 """
 
 from __future__ import annotations
@@ -17,21 +18,23 @@ import xlsxwriter
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.equations import flatness as flat
-from builder.formulas.spelling import Address, spell
-from builder.formulas.tracing import parameters, trace
-from builder.formulas.tree import Cell
-from builder.units import from_coherent, to_coherent
+from datumbook.equations import flatness as flat
+from datumbook.formulas.spelling import Address, spell
+from datumbook.formulas.tracing import parameters, trace
+from datumbook.formulas.tree import Cell
+from datumbook.numbers.units import from_coherent, to_coherent
 from engines import Results
 
 Group = list[Any]
 
 NORRIS_PLACES = (
-    "0.2 337.4 118.2 884.6 10.1 226.5 666.3 996.3 448.6 777.0 558.2 0.4 0.6 775.5 666.9 338.0 447.5 11.6 556.0 228.1 "
+    "0.2 337.4 118.2 884.6 10.1 226.5 666.3 996.3 448.6 777.0 558.2 0.4 0.6 775.5 666.9 338.0 "
+    "447.5 11.6 556.0 228.1 "
     "995.8 887.6 120.2 0.3 0.3 556.8 339.1 887.2 999.0 779.0 11.1 118.3 229.2 669.1 448.9 0.5"
 )
 NORRIS_READINGS = (
-    "0.1 338.8 118.1 888.0 9.2 228.1 668.5 998.5 449.1 778.9 559.2 0.3 0.1 778.1 668.8 339.3 448.9 10.8 557.7 228.3 "
+    "0.1 338.8 118.1 888.0 9.2 228.1 668.5 998.5 449.1 778.9 559.2 0.3 0.1 778.1 668.8 339.3 "
+    "448.9 10.8 557.7 228.3 "
     "998.0 888.8 119.6 0.3 0.6 557.6 339.3 888.0 998.5 778.9 10.2 117.6 228.9 668.4 449.2 0.2"
 )
 NORRIS = [[float(one) for one in column.split()] for column in (NORRIS_PLACES, NORRIS_READINGS)]
@@ -40,13 +43,19 @@ NORRIS = [[float(one) for one in column.split()] for column in (NORRIS_PLACES, N
 CERTIFIED = (-0.262323073774029, 1.00211681802045, 0.884796396144373)
 
 # Three rows of three points, mm lengthwise and crosswise, µm up; its plane worked by hand
-NINE = [[0.0, 150.0, 300.0] * 3, [0.0] * 3 + [100.0] * 3 + [200.0] * 3, [0.0, 4.0, 2.0, 3.0, 9.0, 6.0, 5.0, 8.0, 4.0]]
+NINE = [
+    [0.0, 150.0, 300.0] * 3,
+    [0.0] * 3 + [100.0] * 3 + [200.0] * 3,
+    [0.0, 4.0, 2.0, 3.0, 9.0, 6.0, 5.0, 8.0, 4.0],
+]
 NINE_PLANE = (2.055556, 0.00444444, 0.0183333)  # µm, µm/mm, µm/mm
 NINE_LEFT = [-2.0556, 1.2778, -1.3889, -0.8889, 4.4444, 0.7778, -0.7222, 1.6111, -3.0556]
 
 
 class Steps:
-    """One equation after the other, as a sheet lays them; the plain functions in the coherent set."""
+    """One equation after the other, as a sheet lays them; the plain functions in the coherent
+    set.
+    """
 
     def entered(self, values: Sequence[float], unit: str) -> Group:
         return [to_coherent(value, unit) for value in values]
@@ -56,7 +65,9 @@ class Steps:
 
 
 class Sheet(Steps):
-    """The same steps as the cells of one workbook: a column down, each formula made of the cells before it."""
+    """The same steps as the cells of one workbook: a column down, each formula made of the cells
+    before it.
+    """
 
     def __init__(self) -> None:
         self.contents: list[float | str] = []
@@ -67,8 +78,12 @@ class Sheet(Steps):
 
     def step(self, equation: Callable[..., Any], *given: Any, unit: str = "mm") -> Any:
         before, group, _ = parameters(equation)
-        arguments: dict[str, Any] = {group: list(given)} if group else dict(zip(before, given, strict=True))
-        return self._cell(f"={spell(trace(equation, arguments, unit), self._address, 'Steps')}", unit)
+        arguments: dict[str, Any] = (
+            {group: list(given)} if group else dict(zip(before, given, strict=True))
+        )
+        return self._cell(
+            f"={spell(trace(equation, arguments, unit), self._address, 'Steps')}", unit
+        )
 
     @staticmethod
     def _address(key: str) -> Address:
@@ -91,41 +106,73 @@ class Sheet(Steps):
 
 def line(steps: Steps, places: Group, readings: Group) -> tuple[Any, Any, Any]:
     """Level, slope and scatter of the line, as a sheet works them out."""
-    mean_place, mean_reading = (steps.step(flat.mean_reading, *group) for group in (places, readings))
+    mean_place, mean_reading = (
+        steps.step(flat.mean_reading, *group) for group in (places, readings)
+    )
     along = [steps.step(flat.deviation, place, mean_place) for place in places]
     up = [steps.step(flat.deviation, reading, mean_reading) for reading in readings]
-    products = [steps.step(flat.deviation_product, *pair, unit="mm**2") for pair in zip(along, up, strict=True)]
+    products = [
+        steps.step(flat.deviation_product, *pair, unit="mm**2")
+        for pair in zip(along, up, strict=True)
+    ]
     squares = steps.step(flat.sum_of_squares, *along, unit="mm**2")
-    slope = steps.step(flat.line_slope, steps.step(flat.sum_of_products, *products, unit="mm**2"), squares, unit="")
+    slope = steps.step(
+        flat.line_slope, steps.step(flat.sum_of_products, *products, unit="mm**2"), squares, unit=""
+    )
     level = steps.step(flat.line_level, mean_reading, slope, mean_place)
-    left = [steps.step(flat.above_line, reading, level, slope, place) for place, reading in zip(places, readings, strict=True)]
+    left = [
+        steps.step(flat.above_line, reading, level, slope, place)
+        for place, reading in zip(places, readings, strict=True)
+    ]
     return level, slope, steps.step(flat.scatter_about_line, *left)
 
 
-def plane(steps: Steps, lengthwise: Group, crosswise: Group, readings: Group) -> tuple[Any, Any, Any, Group, Any]:
+def plane(
+    steps: Steps, lengthwise: Group, crosswise: Group, readings: Group
+) -> tuple[Any, Any, Any, Group, Any]:
     """Level, both slopes, what is left at each point, and flatness, as a sheet works them out."""
-    means = [steps.step(flat.mean_reading, *group, unit=unit) for group, unit in
-             ((lengthwise, "mm"), (crosswise, "mm"), (readings, "um"))]  # fmt: skip
+    means = [
+        steps.step(flat.mean_reading, *group, unit=unit)
+        for group, unit in ((lengthwise, "mm"), (crosswise, "mm"), (readings, "um"))
+    ]
     along, across, up = (
         [steps.step(flat.deviation, one, mean, unit=unit) for one in group]
-        for group, mean, unit in zip((lengthwise, crosswise, readings), means, ("mm", "mm", "um"), strict=True)
+        for group, mean, unit in zip(
+            (lengthwise, crosswise, readings), means, ("mm", "mm", "um"), strict=True
+        )
     )
 
     def products(ones: Group, others: Group) -> Any:
-        each = [steps.step(flat.deviation_product, *pair, unit="mm**2") for pair in zip(ones, others, strict=True)]
+        each = [
+            steps.step(flat.deviation_product, *pair, unit="mm**2")
+            for pair in zip(ones, others, strict=True)
+        ]
         return steps.step(flat.sum_of_products, *each, unit="mm**2")
 
     squares = [steps.step(flat.sum_of_squares, *group, unit="mm**2") for group in (along, across)]
-    cross, with_along, with_across = products(along, across), products(along, up), products(across, up)
-    slope = steps.step(flat.plane_slope, squares[0], squares[1], cross, with_along, with_across, unit="")
-    other = steps.step(flat.plane_slope, squares[1], squares[0], cross, with_across, with_along, unit="")
+    cross, with_along, with_across = (
+        products(along, across),
+        products(along, up),
+        products(across, up),
+    )
+    slope = steps.step(
+        flat.plane_slope, squares[0], squares[1], cross, with_along, with_across, unit=""
+    )
+    other = steps.step(
+        flat.plane_slope, squares[1], squares[0], cross, with_across, with_along, unit=""
+    )
     level = steps.step(flat.plane_level, means[2], slope, means[0], other, means[1], unit="um")
     points = zip(lengthwise, crosswise, readings, strict=True)
-    left = [steps.step(flat.above_plane, up, level, slope, x, other, y, unit="um") for x, y, up in points]
+    left = [
+        steps.step(flat.above_plane, up, level, slope, x, other, y, unit="um")
+        for x, y, up in points
+    ]
     return level, slope, other, left, steps.step(flat.flatness, *left, unit="um")
 
 
-def plane_of(lengthwise: Sequence[float], crosswise: Sequence[float], readings: Sequence[float]) -> tuple[Any, ...]:
+def plane_of(
+    lengthwise: Sequence[float], crosswise: Sequence[float], readings: Sequence[float]
+) -> tuple[Any, ...]:
     return plane(Steps(), list(lengthwise), list(crosswise), list(readings))
 
 
@@ -136,7 +183,9 @@ def test_line_level_line_slope_and_scatter_about_line_are_the_certified_ones() -
 
 def test_plane_level_plane_slope_above_plane_and_flatness_of_nine_points_worked_by_hand() -> None:
     steps = Steps()
-    level, slope, other, left, flatness = plane(steps, NINE[0], NINE[1], steps.entered(NINE[2], "um"))
+    level, slope, other, left, flatness = plane(
+        steps, NINE[0], NINE[1], steps.entered(NINE[2], "um")
+    )
     found = (from_coherent(level, "um"), slope * 1000, other * 1000)
     assert found == pytest.approx(NINE_PLANE, rel=3e-6)  # half of the last digit printed
     assert [from_coherent(one, "um") for one in left] == pytest.approx(NINE_LEFT, abs=5e-5)
@@ -164,12 +213,18 @@ def test_the_line_and_the_plane_as_formulas_are_the_same_in_an_engine(
 
 small = st.floats(min_value=-0.2, max_value=0.2)
 slopes = st.floats(min_value=-1e-3, max_value=1e-3)
-grids = st.tuples(st.integers(2, 6), st.integers(2, 4), st.floats(min_value=20, max_value=200), st.floats(0, 500))
+grids = st.tuples(
+    st.integers(2, 6), st.integers(2, 4), st.floats(min_value=20, max_value=200), st.floats(0, 500)
+)
 
 
 def places_of(grid: tuple[int, int, float, float]) -> tuple[list[float], list[float]]:
     columns, rows, step, start = grid
-    points = [(start + step * column, start / 3 + step * row / 2) for row in range(rows) for column in range(columns)]
+    points = [
+        (start + step * column, start / 3 + step * row / 2)
+        for row in range(rows)
+        for column in range(columns)
+    ]
     return [x for x, _ in points], [y for _, y in points]
 
 
@@ -178,7 +233,9 @@ def test_flatness_of_points_on_a_plane_is_nothing_and_plane_slope_its_slopes(
     grid: tuple[int, int, float, float], level: float, lengthwise: float, crosswise: float
 ) -> None:
     xs, ys = places_of(grid)
-    found = plane_of(xs, ys, [level + lengthwise * x + crosswise * y for x, y in zip(xs, ys, strict=True)])
+    found = plane_of(
+        xs, ys, [level + lengthwise * x + crosswise * y for x, y in zip(xs, ys, strict=True)]
+    )
     assert found[:3] == pytest.approx((level, lengthwise, crosswise), abs=1e-9)
     assert found[4] == pytest.approx(0, abs=1e-9)
 
@@ -200,11 +257,16 @@ def test_deviation_product_may_take_the_reading_for_its_deviation(readings: list
     places = [30.0 * number for number in range(len(readings))]
     along = [flat.deviation(place, flat.mean_reading(*places)) for place in places]
     up = [flat.deviation(reading, flat.mean_reading(*readings)) for reading in readings]
-    sums = [flat.sum_of_products(*map(flat.deviation_product, along, second)) for second in (up, readings)]
+    sums = [
+        flat.sum_of_products(*map(flat.deviation_product, along, second))
+        for second in (up, readings)
+    ]
     assert sums[0] == pytest.approx(sums[1], abs=1e-8)
 
 
-def test_one_high_point_in_the_middle_shows_whole_in_worst_gap_and_flatness_but_for_the_mean() -> None:
+def test_one_high_point_in_the_middle_shows_whole_in_worst_gap_and_flatness_but_for_the_mean() -> (
+    None
+):
     xs, ys = places_of((3, 3, 100.0, 0.0))
     *_, left, flatness = plane_of(xs, ys, [0.0] * 4 + [0.09] + [0.0] * 4)
     assert flatness == pytest.approx(0.09)
@@ -223,7 +285,9 @@ def test_scatter_about_line_of_a_straight_row_is_nothing_and_needs_more_than_two
 
 
 @given(st.floats(min_value=0, max_value=0.1), st.floats(min_value=20, max_value=300))
-def test_out_of_square_carried_over_its_own_diameter_is_the_reading(total_reading: float, diameter: float) -> None:
+def test_out_of_square_carried_over_its_own_diameter_is_the_reading(
+    total_reading: float, diameter: float
+) -> None:
     lean = flat.out_of_square(total_reading, diameter)
     assert flat.out_of_square_over(lean, diameter) == pytest.approx(total_reading)
 
@@ -237,9 +301,15 @@ def test_parallelism_is_nothing_where_all_heights_are_one() -> None:
     assert flat.parallelism(361.95, 361.95, 361.95) == 0
 
 
-@given(st.lists(st.tuples(st.integers(0, 9), st.integers(0, 9)), min_size=4, max_size=9, unique=True))
-def test_flatness_uncertainty_is_more_than_that_of_any_two_points_about_the_plane(points: list[tuple[int, int]]) -> None:
-    """Source: least squares by numpy: what is left is the readings times I - A A+, taken apart for every pair."""
+@given(
+    st.lists(st.tuples(st.integers(0, 9), st.integers(0, 9)), min_size=4, max_size=9, unique=True)
+)
+def test_flatness_uncertainty_is_more_than_that_of_any_two_points_about_the_plane(
+    points: list[tuple[int, int]],
+) -> None:
+    """Source: least squares by numpy: what is left is the readings times I - A A+, taken apart for
+    every pair.
+    """
     places = np.column_stack([np.ones(len(points)), np.array(points, dtype=float)])
     left = np.eye(len(points)) - places @ np.linalg.pinv(places)
     furthest = max(float(np.linalg.norm(one - two)) for one in left for two in left)

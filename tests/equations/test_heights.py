@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.equations import heights
+from datumbook.equations import heights
 
 lengths = st.floats(min_value=1, max_value=500)
 cuts = st.floats(min_value=0, max_value=2)
@@ -38,7 +38,9 @@ def test_twist_betrays_a_corner_written_with_two_digits_swapped() -> None:
 
 
 @given(lengths, slopes, slopes)
-def test_twist_of_a_true_plane_is_nothing_and_its_tilts_are_its_slopes(height: float, back: float, left: float) -> None:
+def test_twist_of_a_true_plane_is_nothing_and_its_tilts_are_its_slopes(
+    height: float, back: float, left: float
+) -> None:
     corners = (height + left, height, height + left + back, height + back)
     assert heights.twist(*corners) == pytest.approx(0, abs=1e-9)
     assert heights.tilt_lengthwise(*corners) == pytest.approx(back, abs=1e-9)
@@ -51,13 +53,19 @@ def test_tilt_lengthwise_tilt_crosswise_twist_and_mean_height_tell_all_four_corn
 ) -> None:
     corners = (front_left, front_right, rear_left, rear_right)
     middle = heights.mean_height(*corners)
-    back, left, twist = heights.tilt_lengthwise(*corners), heights.tilt_crosswise(*corners), heights.twist(*corners)
+    back, left, twist = (
+        heights.tilt_lengthwise(*corners),
+        heights.tilt_crosswise(*corners),
+        heights.twist(*corners),
+    )
     assert middle - back / 2 + left / 2 + twist / 2 == pytest.approx(front_left)
     assert middle + back / 2 - left / 2 + twist / 2 == pytest.approx(rear_right)
 
 
 @given(st.lists(lengths, min_size=1, max_size=6))
-def test_lowest_corner_is_below_no_corner_and_not_above_the_mean_height(corners: list[float]) -> None:
+def test_lowest_corner_is_below_no_corner_and_not_above_the_mean_height(
+    corners: list[float],
+) -> None:
     lowest = heights.lowest_corner(*corners)
     assert lowest in corners
     assert all(lowest <= corner for corner in corners)
@@ -65,7 +73,8 @@ def test_lowest_corner_is_below_no_corner_and_not_above_the_mean_height(corners:
 
 
 def test_the_worked_stack_before_and_after_the_work() -> None:
-    # geometry, derived: deck 9.670 over a stack of 9.650; tunnels lift the axis 0.004, the deck is cut 0.008
+    # geometry, derived: deck 9.670 over a stack of 9.650; tunnels lift the axis 0.004, the deck is
+    # cut 0.008
     stack = heights.piston_stack(stroke=3.600, rod_length=6.250, compression_height=1.600)
     assert heights.deck_clearance(9.670, stack) == pytest.approx(0.020)
     after = heights.deck_height_after(9.670, deck_cut=0.008, axis_shift=0.004)
@@ -74,8 +83,12 @@ def test_the_worked_stack_before_and_after_the_work() -> None:
 
 
 @given(lengths, lengths, lengths)
-def test_piston_stack_takes_half_of_a_longer_stroke(stroke: float, rod: float, crown: float) -> None:
-    assert heights.piston_stack(stroke + 2, rod, crown) == pytest.approx(heights.piston_stack(stroke, rod, crown) + 1)
+def test_piston_stack_takes_half_of_a_longer_stroke(
+    stroke: float, rod: float, crown: float
+) -> None:
+    assert heights.piston_stack(stroke + 2, rod, crown) == pytest.approx(
+        heights.piston_stack(stroke, rod, crown) + 1
+    )
 
 
 def test_deck_clearance_is_below_zero_where_the_piston_stands_proud() -> None:
@@ -89,7 +102,9 @@ def test_metal_removed_and_metal_removable_of_a_block_once_cut() -> None:
 
 
 @given(lengths, lengths, lengths)
-def test_metal_removed_and_metal_removable_share_one_budget(standard: float, height: float, least: float) -> None:
+def test_metal_removed_and_metal_removable_share_one_budget(
+    standard: float, height: float, least: float
+) -> None:
     used, left = heights.metal_removed(standard, height), heights.metal_removable(height, least)
     assert used + left == pytest.approx(standard - least, abs=1e-9)
 
@@ -101,20 +116,36 @@ def test_metal_removable_is_below_zero_past_the_limit() -> None:
 @pytest.mark.parametrize(
     ("crown_metal", "before", "after", "shift"),
     [
-        (0.004, 2.4040, 2.4040, 0.004),  # caps cut 0.006, size kept, their crowns clean 0.002: 0.004 from the block
+        (
+            0.004,
+            2.4040,
+            2.4040,
+            0.004,
+        ),  # caps cut 0.006, size kept, their crowns clean 0.002: 0.004 from the block
         (0.000, 2.4040, 2.4040, 0.000),  # nothing from the block's crown, size kept: the axis stays
-        (0.002, 2.4040, 2.4080, 0.000),  # an opened tunnel, as much metal from both crowns: the axis stays
+        (
+            0.002,
+            2.4040,
+            2.4080,
+            0.000,
+        ),  # an opened tunnel, as much metal from both crowns: the axis stays
         (0.000, 2.4040, 2.4080, -0.002),  # opened into the caps alone: the axis goes down
     ],
 )
-def test_axis_shift_by_what_the_cutter_takes(crown_metal: float, before: float, after: float, shift: float) -> None:
+def test_axis_shift_by_what_the_cutter_takes(
+    crown_metal: float, before: float, after: float, shift: float
+) -> None:
     assert heights.axis_shift(crown_metal, before, after) == pytest.approx(shift, abs=1e-12)
 
 
 def test_equal_deck_cut_bottom_cut_and_axis_shift_leave_the_bottom_height() -> None:
     # arithmetic, derived: 0.003 each
-    assert heights.bottom_height_after(3.555, bottom_cut=0.003, axis_shift=0.003) == pytest.approx(3.555)
-    assert heights.overall_height_after(14.250, deck_cut=0.003, bottom_cut=0.003) == pytest.approx(14.250 - 0.006)
+    assert heights.bottom_height_after(3.555, bottom_cut=0.003, axis_shift=0.003) == pytest.approx(
+        3.555
+    )
+    assert heights.overall_height_after(14.250, deck_cut=0.003, bottom_cut=0.003) == pytest.approx(
+        14.250 - 0.006
+    )
     deck_height = heights.deck_height_after(10.695, deck_cut=0.003, axis_shift=0.003)
     assert heights.deck_clearance(deck_height, 10.690) == pytest.approx(0.005 - 0.006)
 
@@ -126,7 +157,9 @@ def test_height_closure_holds_after_deck_height_after_bottom_height_after_and_ov
     deck_after = heights.deck_height_after(deck, deck_cut, shift)
     bottom_after = heights.bottom_height_after(bottom, bottom_cut, shift)
     overall_after = heights.overall_height_after(deck + bottom, deck_cut, bottom_cut)
-    assert heights.height_closure(overall_after, deck_after, bottom_after) == pytest.approx(0, abs=1e-9)
+    assert heights.height_closure(overall_after, deck_after, bottom_after) == pytest.approx(
+        0, abs=1e-9
+    )
 
 
 @given(st.lists(lengths, min_size=4, max_size=4), cuts)
@@ -134,13 +167,19 @@ def test_deck_height_after_a_cut_off_the_lowest_corner_is_a_plane_that_no_corner
     corners: list[float], cut: float
 ) -> None:
     after = heights.deck_height_after(heights.lowest_corner(*corners), cut, 0)
-    assert all(after <= corner for corner in corners)  # geometry: a cut of nought just cleans the deck
+    assert all(
+        after <= corner for corner in corners
+    )  # geometry: a cut of nought just cleans the deck
     assert max(corners) - after == pytest.approx(cut + max(corners) - min(corners), abs=1e-9)
 
 
 @given(lengths, lengths, slopes)
-def test_height_closure_is_exactly_the_error_of_one_reading(deck: float, bottom: float, error: float) -> None:
-    assert heights.height_closure(deck + bottom, deck + error, bottom) == pytest.approx(-error, abs=1e-9)
+def test_height_closure_is_exactly_the_error_of_one_reading(
+    deck: float, bottom: float, error: float
+) -> None:
+    assert heights.height_closure(deck + bottom, deck + error, bottom) == pytest.approx(
+        -error, abs=1e-9
+    )
 
 
 def test_least_deck_height_leaves_exactly_the_least_clearance() -> None:
@@ -152,20 +191,29 @@ def test_least_deck_height_leaves_exactly_the_least_clearance() -> None:
 def test_shift_towards_deck_is_the_whole_lift_in_line_and_its_share_in_a_vee() -> None:
     # geometry: banks at 90 degrees lie 45 degrees off the lift
     assert heights.shift_towards_deck(0.004, 0.0) == 0.004
-    assert heights.shift_towards_deck(0.004, math.radians(90)) == pytest.approx(0.004 * math.sqrt(0.5), abs=1e-12)
-    assert heights.shift_towards_deck(0.004, math.radians(180)) == pytest.approx(0.0, abs=1e-12), "a flat engine: none"
+    assert heights.shift_towards_deck(0.004, math.radians(90)) == pytest.approx(
+        0.004 * math.sqrt(0.5), abs=1e-12
+    )
+    assert heights.shift_towards_deck(0.004, math.radians(180)) == pytest.approx(0.0, abs=1e-12), (
+        "a flat engine: none"
+    )
 
 
 def test_restoring_bottom_cut_takes_what_the_axis_gained_and_nothing_when_it_sank() -> None:
     assert heights.restoring_bottom_cut(0.003) == 0.003
     assert heights.restoring_bottom_cut(-0.002) == 0
-    # the trade's own reckoning: deck, bottom and line bore each 0.003 in: axis to bottom is unchanged
-    assert heights.bottom_height_after(3.555, heights.restoring_bottom_cut(0.003), 0.003) == pytest.approx(3.555, abs=1e-12)
+    # the trade's own reckoning: deck, bottom and line bore each 0.003 in: axis to bottom is
+    # unchanged
+    assert heights.bottom_height_after(
+        3.555, heights.restoring_bottom_cut(0.003), 0.003
+    ) == pytest.approx(3.555, abs=1e-12)
 
 
 def test_clearance_less_both_cuts_one_after_the_other_is_that_of_the_worked_example() -> None:
     # geometry, derived: c 0.020, axis up 0.004, deck cut 0.008
-    assert heights.clearance_less(heights.clearance_less(0.020, 0.004), 0.008) == pytest.approx(0.008, abs=1e-12)
+    assert heights.clearance_less(heights.clearance_less(0.020, 0.004), 0.008) == pytest.approx(
+        0.008, abs=1e-12
+    )
 
 
 @given(lengths, slopes, slopes, st.floats(min_value=0, max_value=1))
@@ -173,9 +221,14 @@ def test_deck_height_at_any_place_of_a_true_plane_is_the_planes_own(
     height: float, along: float, across: float, at: float
 ) -> None:
     corners = [height + along * end + across * side for end in (0, 1) for side in (1, -1)]
-    assert heights.deck_height_at(*corners, centre=at * 400, deck_length=400) == pytest.approx(height + along * at, abs=1e-9)
+    assert heights.deck_height_at(*corners, centre=at * 400, deck_length=400) == pytest.approx(
+        height + along * at, abs=1e-9
+    )
 
 
 def test_deck_height_at_the_second_bore_of_the_worked_corners() -> None:
-    # geometry, worked by hand: ends 9.6705 and 9.6728, 148 of 394 mm along: 9.6705 + 0.0023 x 0.37563
-    assert heights.deck_height_at(*CORNERS, centre=148, deck_length=394) == pytest.approx(9.67136, abs=5e-6)
+    # geometry, worked by hand: ends 9.6705 and 9.6728, 148 of 394 mm along: 9.6705 + 0.0023 x
+    # 0.37563
+    assert heights.deck_height_at(*CORNERS, centre=148, deck_length=394) == pytest.approx(
+        9.67136, abs=5e-6
+    )

@@ -1,4 +1,6 @@
-"""What is left round a hole, worked by hand and by geometry; source: geometry, where no other is named."""
+"""What is left round a hole, worked by hand and by geometry; source: geometry, where no other is
+named.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.equations import cutting, hole_safety
+from datumbook.equations import cutting, hole_safety
 
 lengths = st.floats(min_value=0.1, max_value=200)
 LEADS = {"taper_lead": 7, "second_lead": 3, "bottoming_lead": 1}  # from memory
@@ -16,7 +18,9 @@ LEADS = {"taper_lead": 7, "second_lead": 3, "bottoming_lead": 1}  # from memory
 
 def test_groove_left_is_nothing_where_the_new_hole_swallows_the_old_thread() -> None:
     # 7/16 opened to 1/2-13 with 27/64 leaves grooves; 3/8 opened to 1/2-13 does not
-    assert hole_safety.groove_left(old_major=0.4375, new_hole=27 / 64) == pytest.approx(0.0078, abs=5e-5)
+    assert hole_safety.groove_left(old_major=0.4375, new_hole=27 / 64) == pytest.approx(
+        0.0078, abs=5e-5
+    )
     assert hole_safety.groove_left(old_major=0.375, new_hole=27 / 64) == 0
     assert hole_safety.groove_left(old_major=0.4375, new_hole=0.4375) == 0
 
@@ -26,21 +30,29 @@ def test_centre_distance_of_a_three_four_five_triangle() -> None:
 
 
 @given(lengths, lengths, lengths, lengths)
-def test_centre_distance_is_the_same_from_either_hole(a: float, b: float, c: float, d: float) -> None:
+def test_centre_distance_is_the_same_from_either_hole(
+    a: float, b: float, c: float, d: float
+) -> None:
     assert hole_safety.centre_distance(a, b, c, d) == hole_safety.centre_distance(c, d, a, b)
     assert hole_safety.centre_distance(a, b, c, d) == pytest.approx(math.hypot(a - c, b - d))
 
 
 def test_wall_to_neighbour_is_below_zero_where_two_holes_meet() -> None:
-    assert hole_safety.wall_to_neighbour(centre_distance=50, diameter=12.7, other_diameter=80) == pytest.approx(3.65)
+    assert hole_safety.wall_to_neighbour(
+        centre_distance=50, diameter=12.7, other_diameter=80
+    ) == pytest.approx(3.65)
     assert hole_safety.wall_to_neighbour(centre_distance=10, diameter=12, other_diameter=10) == -1
 
 
 @given(lengths, lengths, lengths)
-def test_wall_after_opening_is_the_wall_to_the_neighbour_of_the_larger_hole(centre: float, old: float, grown: float) -> None:
+def test_wall_after_opening_is_the_wall_to_the_neighbour_of_the_larger_hole(
+    centre: float, old: float, grown: float
+) -> None:
     wall = hole_safety.wall_to_neighbour(centre, old, 8.0)
     opened = hole_safety.wall_after_opening(wall, old, old + grown)
-    assert opened == pytest.approx(hole_safety.wall_to_neighbour(centre, old + grown, 8.0), abs=1e-9)
+    assert opened == pytest.approx(
+        hole_safety.wall_to_neighbour(centre, old + grown, 8.0), abs=1e-9
+    )
 
 
 def test_edge_distance_and_edge_in_diameters_of_a_half_inch_hole() -> None:
@@ -56,7 +68,8 @@ def test_depth_after_skim_of_a_relief_and_of_one_that_the_cut_takes_away() -> No
 
 
 def test_depth_after_skim_leaves_the_engagement_below_a_relief_as_it_was() -> None:
-    # thread 0.875 and relief 0.100 from the old face, 0.015 skimmed off: 0.860 and 0.085, still 0.775 of thread
+    # thread 0.875 and relief 0.100 from the old face, 0.015 skimmed off: 0.860 and 0.085, still
+    # 0.775 of thread
     thread, relief = (hole_safety.depth_after_skim(depth, 0.015) for depth in (0.875, 0.100))
     assert cutting.engagement(thread, relief) == pytest.approx(0.775)
     # deepened again to 0.100 from the new face it costs what was skimmed
@@ -77,7 +90,8 @@ def test_lead_room_turns_drilled_depth_round() -> None:
 
 
 @pytest.mark.parametrize(
-    ("room", "tap"), [(9, "taper"), (7, "taper"), (6.9, "second"), (3, "second"), (1.5, "bottoming"), (0.9, "none")]
+    ("room", "tap"),
+    [(9, "taper"), (7, "taper"), (6.9, "second"), (3, "second"), (1.5, "bottoming"), (0.9, "none")],
 )
 def test_tap_that_fits_is_the_one_with_the_longest_lead(room: float, tap: str) -> None:
     assert hole_safety.tap_that_fits(room, **LEADS) == tap
@@ -86,11 +100,14 @@ def test_tap_that_fits_is_the_one_with_the_longest_lead(room: float, tap: str) -
 def test_length_in_hole_and_room_below_fastener_of_a_bolt_that_bottoms() -> None:
     inside = hole_safety.length_in_hole(fastener_length=2.5, grip=1.5)
     assert inside == 1.0
-    assert hole_safety.room_below_fastener(usable_depth=0.875, length_in_hole=inside) == pytest.approx(-0.125)
+    assert hole_safety.room_below_fastener(
+        usable_depth=0.875, length_in_hole=inside
+    ) == pytest.approx(-0.125)
 
 
 @pytest.mark.parametrize(
-    ("inside", "thread", "relief", "engaged"), [(0.75, 0.875, 0.1, 0.65), (1.0, 0.875, 0.1, 0.775), (0.05, 0.875, 0.1, 0)]
+    ("inside", "thread", "relief", "engaged"),
+    [(0.75, 0.875, 0.1, 0.65), (1.0, 0.875, 0.1, 0.775), (0.05, 0.875, 0.1, 0)],
 )
 def test_engaged_length_ends_with_the_shorter_of_bolt_and_thread(
     inside: float, thread: float, relief: float, engaged: float
@@ -113,19 +130,29 @@ def test_depth_in_pitches_of_a_relief_on_fourteen_threads() -> None:
     assert hole_safety.depth_in_pitches(depth=3 / 32, pitch=1 / 14) == pytest.approx(1.3125)
 
 
-@pytest.mark.parametrize(("along", "across", "nearest"), [(18, 28, 18), (376, 100, 18), (200, 5, 5), (200, 187, 3)])
+@pytest.mark.parametrize(
+    ("along", "across", "nearest"), [(18, 28, 18), (376, 100, 18), (200, 5, 5), (200, 187, 3)]
+)
 def test_nearest_edge_is_the_least_of_four(along: float, across: float, nearest: float) -> None:
     assert hole_safety.nearest_edge(along, across, length=394, width=190) == nearest
 
 
 def test_shown_where_done_and_shown_where_open_are_never_both_in_the_picture() -> None:
     for tick in ("done", "DONE", "", "not done"):
-        places = [mark(tick, 28.0, -1900.0) for mark in (hole_safety.shown_where_done, hole_safety.shown_where_open)]
+        places = [
+            mark(tick, 28.0, -1900.0)
+            for mark in (hole_safety.shown_where_done, hole_safety.shown_where_open)
+        ]
         assert sorted(places) == [-1900.0, 28.0]
     assert hole_safety.shown_where_done("done", 28.0, -1900.0) == 28.0
 
 
 @given(lengths, lengths)
-def test_held_back_is_the_depth_planned_and_never_beyond_the_deepest(planned: float, deepest: float) -> None:
+def test_held_back_is_the_depth_planned_and_never_beyond_the_deepest(
+    planned: float, deepest: float
+) -> None:
     # geometry: the shallower of the two
-    assert hole_safety.held_back(planned, deepest) == min(planned, deepest) or abs(planned - deepest) < 1e-9
+    assert (
+        hole_safety.held_back(planned, deepest) == min(planned, deepest)
+        or abs(planned - deepest) < 1e-9
+    )

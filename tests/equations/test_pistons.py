@@ -1,4 +1,6 @@
-"""Pistons and rings: each turned round, and the two words for one height kept apart by their sign."""
+"""Pistons and rings: each turned round, and the two words for one height kept apart by their
+sign.
+"""
 
 from __future__ import annotations
 
@@ -6,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.equations import pistons
-from builder.equations.heights import deck_clearance, piston_stack
+from datumbook.equations import pistons
+from datumbook.equations.heights import deck_clearance, piston_stack
 
 sizes = st.floats(min_value=40, max_value=200)
 rooms = st.floats(min_value=0.01, max_value=0.3)
@@ -17,18 +19,26 @@ shares = st.floats(min_value=0.0005, max_value=0.006)
 
 @given(sizes, rooms)
 def test_bore_for_piston_gives_the_piston_clearance_wanted(piston: float, wanted: float) -> None:
-    assert pistons.piston_clearance(pistons.bore_for_piston(piston, wanted), piston) == pytest.approx(wanted, abs=1e-9)
+    assert pistons.piston_clearance(
+        pistons.bore_for_piston(piston, wanted), piston
+    ) == pytest.approx(wanted, abs=1e-9)
 
 
 @pytest.mark.parametrize(("per_bore", "clearance"), [(0.0005, 0.0016), (0.001, 0.0033)])
-def test_piston_clearance_by_rule_at_three_inches_and_a_quarter(per_bore: float, clearance: float) -> None:
+def test_piston_clearance_by_rule_at_three_inches_and_a_quarter(
+    per_bore: float, clearance: float
+) -> None:
     # common practice, no source: half a thou to one thou to the inch of bore
     assert pistons.piston_clearance_by_rule(3.25, per_bore) == pytest.approx(clearance, abs=5e-5)
 
 
 @given(sizes, shares)
-def test_ring_gap_by_rule_is_the_same_gap_in_inches_and_millimetres(bore: float, share: float) -> None:
-    assert pistons.ring_gap_by_rule(bore / 25.4, share) * 25.4 == pytest.approx(pistons.ring_gap_by_rule(bore, share))
+def test_ring_gap_by_rule_is_the_same_gap_in_inches_and_millimetres(
+    bore: float, share: float
+) -> None:
+    assert pistons.ring_gap_by_rule(bore / 25.4, share) * 25.4 == pytest.approx(
+        pistons.ring_gap_by_rule(bore, share)
+    )
 
 
 def test_ring_gap_by_rule_of_four_thou_to_the_inch() -> None:
@@ -42,7 +52,9 @@ def test_gap_to_open_brings_the_ring_to_the_gap_wanted(gap: float, wanted: float
 
 
 @given(st.floats(min_value=10, max_value=80), st.floats(min_value=10, max_value=40))
-def test_measured_compression_height_lies_midway_between_both_sides_of_the_pin(near: float, pin: float) -> None:
+def test_measured_compression_height_lies_midway_between_both_sides_of_the_pin(
+    near: float, pin: float
+) -> None:
     far = near + pin
     assert pistons.measured_compression_height(near, pin) == pytest.approx((near + far) / 2)
 
@@ -53,7 +65,9 @@ def test_piston_protrusion_is_the_deck_clearance_turned_round(stack: float, deck
 
 
 def test_piston_protrusion_of_a_proud_piston_is_above_zero() -> None:
-    assert pistons.piston_protrusion(piston_stack(100.0, 150.0, 46.0), deck_height=245.5) == pytest.approx(0.5)
+    assert pistons.piston_protrusion(
+        piston_stack(100.0, 150.0, 46.0), deck_height=245.5
+    ) == pytest.approx(0.5)
 
 
 @given(st.floats(min_value=-1, max_value=1), rooms)
@@ -62,12 +76,18 @@ def test_gasket_for_protrusion_leaves_the_squish_wanted(protrusion: float, squis
 
 
 @given(st.lists(st.floats(min_value=200, max_value=2000), min_size=1, max_size=12))
-def test_weight_spread_is_never_below_zero_and_nothing_for_equal_weights(weights: list[float]) -> None:
+def test_weight_spread_is_never_below_zero_and_nothing_for_equal_weights(
+    weights: list[float],
+) -> None:
     assert pistons.weight_spread(*weights) == max(weights) - min(weights) >= 0
     assert pistons.weight_spread(*(weights[:1] * 4)) == 0
 
 
 @given(st.lists(st.floats(min_value=-1, max_value=1), min_size=1, max_size=8))
-def test_largest_protrusion_is_that_of_the_crown_with_the_least_deck_clearance(down: list[float]) -> None:
+def test_largest_protrusion_is_that_of_the_crown_with_the_least_deck_clearance(
+    down: list[float],
+) -> None:
     proudest = pistons.largest_protrusion(*down)
-    assert proudest == pytest.approx(max(pistons.piston_protrusion(100 - one, 100) for one in down), abs=1e-9)
+    assert proudest == pytest.approx(
+        max(pistons.piston_protrusion(100 - one, 100) for one in down), abs=1e-9
+    )

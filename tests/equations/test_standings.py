@@ -1,4 +1,6 @@
-"""Standings: what lets the block go and what holds it up. Common practice, no source; each case worked by hand."""
+"""Standings: what lets the block go and what holds it up. Common practice, no source; each case
+worked by hand.
+"""
 
 from __future__ import annotations
 
@@ -6,7 +8,7 @@ import math
 
 import pytest
 
-from builder.equations import standings
+from datumbook.equations import standings
 
 NAN = math.nan
 
@@ -32,7 +34,9 @@ def test_standing_without_reason_name_or_date_holds(lacking: int) -> None:
         (NAN, 0.043, "holds"),
     ],
 )
-def test_standing_is_conceded_for_the_value_of_today_only(value: float, conceded_value: float, standing: str) -> None:
+def test_standing_is_conceded_for_the_value_of_today_only(
+    value: float, conceded_value: float, standing: str
+) -> None:
     assert standings.standing("OUT", value, conceded_value, *SIGNED, 0.0005) == standing
 
 
@@ -42,7 +46,11 @@ def test_standing_of_tick_passes_when_the_work_is_done_and_is_conceded_when_sign
 
 
 def test_urgency_ranks_out_before_unsure_before_open_and_then_as_printed() -> None:
-    ranks = [standings.urgency(verdict, "holds", line) for verdict in ("OUT", "UNSURE", "OPEN") for line in (1.0, 9_999.0)]
+    ranks = [
+        standings.urgency(verdict, "holds", line)
+        for verdict in ("OUT", "UNSURE", "OPEN")
+        for line in (1.0, 9_999.0)
+    ]
     assert ranks == sorted(ranks, reverse=True)
     assert len(set(ranks)) == len(ranks)
     assert standings.urgency("OUT", "conceded", 1.0) == 0
@@ -75,9 +83,18 @@ def test_holding_passing_and_under_concession_count_every_check_once() -> None:
     ],
 )
 def test_release_state(
-    holding: float, decision: str, reason: str, measured_by: str, released_by: str, released_on: str, state: str
+    holding: float,
+    decision: str,
+    reason: str,
+    measured_by: str,
+    released_by: str,
+    released_on: str,
+    state: str,
 ) -> None:
-    assert standings.release_state(holding, decision, reason, measured_by, released_by, released_on) == state
+    assert (
+        standings.release_state(holding, decision, reason, measured_by, released_by, released_on)
+        == state
+    )
 
 
 def test_shown_again_and_said_again_change_nothing() -> None:
@@ -93,4 +110,6 @@ def test_readings_taken_and_ticks_made_count_what_is_there_and_taken_in_all_adds
 
 def test_standing_once_finished_waits_for_the_finished_reading() -> None:
     assert standings.standing_once_finished("holds", "OPEN") == "holds"
-    assert standings.standing_once_finished("holds", "OUT") == "passes", "then the finished check holds by itself"
+    assert standings.standing_once_finished("holds", "OUT") == "passes", (
+        "then the finished check holds by itself"
+    )

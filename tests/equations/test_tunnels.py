@@ -1,4 +1,6 @@
-"""The main tunnels: sizes by hand stand in tests/published/tunnels.toml; here what must hold whatever was read."""
+"""The main tunnels: sizes by hand stand in tests/support/published/tunnels.toml; here what must
+hold whatever was read.
+"""
 
 from __future__ import annotations
 
@@ -9,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.equations import heights, tunnels
+from datumbook.equations import heights, tunnels
 
 sizes = st.floats(min_value=30, max_value=120)
 small = st.floats(min_value=-0.1, max_value=0.1)
@@ -17,7 +19,9 @@ places = st.floats(min_value=0, max_value=100)
 
 
 @given(st.lists(sizes, min_size=1, max_size=6))
-def test_tunnel_size_lies_within_and_tunnel_out_of_round_is_never_below_nothing(diameters: list[float]) -> None:
+def test_tunnel_size_lies_within_and_tunnel_out_of_round_is_never_below_nothing(
+    diameters: list[float],
+) -> None:
     assert min(diameters) - 1e-9 <= tunnels.tunnel_size(*diameters) <= max(diameters) + 1e-9
     assert tunnels.tunnel_out_of_round(*diameters) == tunnels.size_spread(*diameters) >= 0
 
@@ -27,13 +31,24 @@ def test_tunnel_taper_turned_round_changes_its_sign(front: float, rear: float) -
     assert tunnels.tunnel_taper(front, rear) == -tunnels.tunnel_taper(rear, front)
 
 
-@given(small, st.floats(min_value=-1e-3, max_value=1e-3), places, st.floats(min_value=1, max_value=100), small)
+@given(
+    small,
+    st.floats(min_value=-1e-3, max_value=1e-3),
+    places,
+    st.floats(min_value=1, max_value=100),
+    small,
+)
 def test_misalignment_is_what_a_centre_was_moved_off_a_line_however_the_block_lay(
     level: float, slope: float, front: float, gap: float, moved: float
 ) -> None:
     middle, rear = front + gap, front + 3 * gap
     found = tunnels.misalignment(
-        level + slope * middle + moved, middle, level + slope * front, front, level + slope * rear, rear
+        level + slope * middle + moved,
+        middle,
+        level + slope * front,
+        front,
+        level + slope * rear,
+        rear,
     )
     assert found == pytest.approx(moved, abs=1e-9)
 
@@ -59,13 +74,19 @@ def test_overall_misalignment_is_no_less_than_any_adjacent_misalignment(row: lis
         (0.003, 0.0015, 2.4040, 0.0015),  # honed in line: half of the cap cut
     ],
 )
-def test_crown_metal_gives_the_axis_shift(cap_cut: float, cap_metal: float, after: float, shift: float) -> None:
+def test_crown_metal_gives_the_axis_shift(
+    cap_cut: float, cap_metal: float, after: float, shift: float
+) -> None:
     # geometry, derived
     metal = tunnels.crown_metal(cap_cut, cap_metal, 2.4040, after)
     assert heights.axis_shift(metal, 2.4040, after) == pytest.approx(shift, abs=1e-12)
 
 
 @given(small, sizes, small)
-def test_crush_left_is_lost_by_the_growth_of_the_girth(crush: float, standard: float, growth: float) -> None:
+def test_crush_left_is_lost_by_the_growth_of_the_girth(
+    crush: float, standard: float, growth: float
+) -> None:
     girths = math.pi * (standard + growth) - math.pi * standard
-    assert tunnels.crush_left(crush, standard, standard + growth) == pytest.approx(crush - girths, abs=1e-9)
+    assert tunnels.crush_left(crush, standard, standard + growth) == pytest.approx(
+        crush - girths, abs=1e-9
+    )

@@ -1,6 +1,8 @@
-"""Uncertainty: printed cases stand in tests/published/uncertainties.toml; here whole examples and what must hold.
+"""Uncertainty: printed cases stand in tests/support/published/uncertainties.toml; here whole
+examples and what must hold.
 
-Sources: JCGM 100:2008, H.1, by its inputs; the standard library's own standard deviation; worked by hand.
+Sources: JCGM 100:2008, H.1, by its inputs; the standard library's own standard deviation; worked by
+hand.
 """
 
 from __future__ import annotations
@@ -14,8 +16,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.equations import flatness, uncertainties
 from case_book import CaseBook, Entry, Question
+from datumbook.equations import flatness, uncertainties
 from engines import Results
 
 readings = st.lists(st.integers(820_000, 821_000), min_size=2, max_size=12)
@@ -27,7 +29,9 @@ def test_combined_uncertainty_of_an_end_gauge_from_its_inputs() -> None:
     length, expansion = 50.000623e6, 11.5e-6
     comparator = uncertainties.combined_uncertainty(5.8, 3.9, 6.7)
     expansions, temperatures = 1e-6 / math.sqrt(3), 0.05 / math.sqrt(3)
-    found = uncertainties.combined_uncertainty(25, comparator, length * 0.1 * expansions, length * expansion * temperatures)
+    found = uncertainties.combined_uncertainty(
+        25, comparator, length * 0.1 * expansions, length * expansion * temperatures
+    )
     assert found == pytest.approx(31.7, abs=0.05)
 
 
@@ -37,7 +41,9 @@ def test_expanded_uncertainty_of_an_end_gauge() -> None:
 
 
 @given(components)
-def test_combined_uncertainty_is_no_less_than_any_part_and_no_more_than_their_sum(parts: list[float]) -> None:
+def test_combined_uncertainty_is_no_less_than_any_part_and_no_more_than_their_sum(
+    parts: list[float],
+) -> None:
     found = uncertainties.combined_uncertainty(*parts)
     assert found == pytest.approx(math.hypot(*parts))
     assert max(parts) - 1e-9 <= found <= sum(parts) + 1e-9
@@ -52,29 +58,50 @@ def test_repeatability_is_the_standard_deviation_of_a_sample(steps: list[int]) -
 
 
 @given(st.lists(st.tuples(st.integers(0, 50), st.integers(0, 50)), min_size=1, max_size=12))
-def test_repeatability_of_pairs_pools_the_variances_of_the_pairs(pairs: list[tuple[int, int]]) -> None:
-    # the standard library's variance of each pair, one degree of freedom each; a place read once only changes nothing
+def test_repeatability_of_pairs_pools_the_variances_of_the_pairs(
+    pairs: list[tuple[int, int]],
+) -> None:
+    # the standard library's variance of each pair, one degree of freedom each; a place read once
+    # only changes nothing
     apart = [uncertainties.pair_range(*(step / 1000 for step in pair)) for pair in pairs]
     pooled = math.sqrt(statistics.mean(statistics.variance(pair) for pair in pairs)) / 1000
     assert uncertainties.repeatability_of_pairs(*apart) == pytest.approx(pooled, abs=1e-12)
-    assert uncertainties.repeatability_of_pairs(*apart, float("nan")) == uncertainties.repeatability_of_pairs(*apart)
+    assert uncertainties.repeatability_of_pairs(
+        *apart, float("nan")
+    ) == uncertainties.repeatability_of_pairs(*apart)
 
 
 def test_repeatability_of_pairs_is_blank_without_a_pair_and_near_the_quick_method() -> None:
     assert uncertainties.repeatability_of_pairs(float("nan")) is None
-    quick = uncertainties.repeatability_from_pairs(0.00010)  # the same five pairs by their mean range: 0.000084
-    assert uncertainties.repeatability_of_pairs(0.0001, 0.0001, 0.0, 0.0002, 0.0001) == pytest.approx(quick, rel=0.01)
+    quick = uncertainties.repeatability_from_pairs(
+        0.00010
+    )  # the same five pairs by their mean range: 0.000084
+    assert uncertainties.repeatability_of_pairs(
+        0.0001, 0.0001, 0.0, 0.0002, 0.0001
+    ) == pytest.approx(quick, rel=0.01)
 
 
 @given(st.floats(min_value=1e-5, max_value=1), st.integers(1, 100))
-def test_repeatability_of_mean_halves_with_four_times_the_repeats(repeatability: float, repeats: int) -> None:
-    once, four = (uncertainties.repeatability_of_mean(repeatability, count) for count in (repeats, 4 * repeats))
+def test_repeatability_of_mean_halves_with_four_times_the_repeats(
+    repeatability: float, repeats: int
+) -> None:
+    once, four = (
+        uncertainties.repeatability_of_mean(repeatability, count)
+        for count in (repeats, 4 * repeats)
+    )
     assert once == pytest.approx(2 * four)
 
 
 def test_repeatability_from_pairs_of_five_bores_is_unfit_for_one_job_and_good_for_another() -> None:
-    # worked by hand: five pairs, mean range 0.00010, deviation 0.000084: half of a thousandth, a tenth of five
-    pairs = [(3.1002, 3.1003), (3.1011, 3.1010), (3.1006, 3.1006), (3.1018, 3.1020), (3.1009, 3.1008)]
+    # worked by hand: five pairs, mean range 0.00010, deviation 0.000084: half of a thousandth, a
+    # tenth of five
+    pairs = [
+        (3.1002, 3.1003),
+        (3.1011, 3.1010),
+        (3.1006, 3.1006),
+        (3.1018, 3.1020),
+        (3.1009, 3.1008),
+    ]
     ranges = [uncertainties.pair_range(*pair) for pair in pairs]
     assert uncertainties.mean_range(*ranges) == pytest.approx(0.00010)
     found = uncertainties.repeatability_from_pairs(uncertainties.mean_range(*ranges))
@@ -91,7 +118,9 @@ def test_repeatability_from_pairs_of_five_bores_is_unfit_for_one_job_and_good_fo
         (uncertainties.ONE_SIDED_GUARD_BAND, 80.0025, 80.0165),  # ISO 14253-1:2017, from memory
     ],
 )
-def test_guard_band_of_a_bore_80_h6_by_the_decision_rule_named(guard_factor: float, low: float, high: float) -> None:
+def test_guard_band_of_a_bore_80_h6_by_the_decision_rule_named(
+    guard_factor: float, low: float, high: float
+) -> None:
     # worked by hand: 80.000 to 80.019, U = 0.003 with a coverage factor of 2
     guard = uncertainties.guard_band(0.003, guard_factor)
     assert (80.000 + guard, 80.019 - guard) == pytest.approx((low, high), abs=5e-5)
@@ -108,20 +137,39 @@ COARSE = [  # resolution, its unit, tolerance, its unit
 ]
 
 
-@pytest.mark.parametrize(("resolution", "tolerance"), [(0.0001 * step, 0.001 * step) for step in range(1, 60)])
+@pytest.mark.parametrize(
+    ("resolution", "tolerance"), [(0.0001 * step, 0.001 * step) for step in range(1, 60)]
+)
 def test_coarseness_of_exactly_a_tenth_is_fine_enough(resolution: float, tolerance: float) -> None:
     assert uncertainties.coarseness(resolution, tolerance) == uncertainties.FINE_ENOUGH
     assert uncertainties.coarseness(resolution, tolerance - 1e-6) == uncertainties.TOO_COARSE
 
 
-def test_coarseness_says_the_same_in_an_engine_whatever_the_units(engine: Callable[[Path], Results], tmp_path: Path) -> None:
+def test_coarseness_says_the_same_in_an_engine_whatever_the_units(
+    engine: Callable[[Path], Results], tmp_path: Path
+) -> None:
     questions = [
-        Question(uncertainties.coarseness, {"resolution": Entry(one, unit), "tolerance": Entry(two, other)}, None)
+        Question(
+            uncertainties.coarseness,
+            {"resolution": Entry(one, unit), "tolerance": Entry(two, other)},
+            None,
+        )
         for one, unit, two, other, _ in COARSE
     ]
-    book = CaseBook([*questions, Question(uncertainties.coarseness, {"resolution": Entry(None, "mm"),
-                                                                     "tolerance": Entry(0.02, "mm")}, None)])  # fmt: skip
-    assert book.answers(engine(book.write(tmp_path / "coarse.xlsx"))) == [*(said for *_, said in COARSE), ""]
+    book = CaseBook(
+        [
+            *questions,
+            Question(
+                uncertainties.coarseness,
+                {"resolution": Entry(None, "mm"), "tolerance": Entry(0.02, "mm")},
+                None,
+            ),
+        ]
+    )
+    assert book.answers(engine(book.write(tmp_path / "coarse.xlsx"))) == [
+        *(said for *_, said in COARSE),
+        "",
+    ]
 
 
 def test_guard_applied_widens_to_the_tolerance_where_the_gauge_cannot_tell() -> None:
@@ -136,4 +184,8 @@ def test_tolerance_is_the_width_between_the_limits() -> None:
 
 
 def test_coarseness_says_nothing_where_nothing_is_stated() -> None:
-    assert uncertainties.coarseness(float("nan"), 0.1) == uncertainties.coarseness(0.1, float("nan")) == ""
+    assert (
+        uncertainties.coarseness(float("nan"), 0.1)
+        == uncertainties.coarseness(0.1, float("nan"))
+        == ""
+    )

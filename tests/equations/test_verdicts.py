@@ -1,6 +1,8 @@
-"""Verdicts: first that applies, limits included, never wrong on a limit, in Python and in every engine.
+"""Verdicts: first that applies, limits included, never wrong on a limit, in Python and in every
+engine.
 
-Sources: the decision rule after ISO 14253-1, each case worked by hand in whole ten-thousandths; the rest count.
+Sources: the decision rule after ISO 14253-1, each case worked by hand in whole ten-thousandths; the
+rest count.
 """
 
 from __future__ import annotations
@@ -14,10 +16,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.equations import verdicts
-from builder.formulas.tracing import called
-from builder.units import to_coherent
 from case_book import CaseBook, Entry, Question
+from datumbook.equations import verdicts
+from datumbook.formulas.tracing import called
+from datumbook.numbers.units import to_coherent
 from engines import Results
 
 NAN = math.nan
@@ -34,7 +36,9 @@ def ruled(value: int, low: int, high: int, uncertainty: int) -> str:
 
 
 @given(tenths, tenths, widths, widths)
-def test_verdict_between_is_the_rule_in_whole_numbers(value: int, low: int, width: int, uncertainty: int) -> None:
+def test_verdict_between_is_the_rule_in_whole_numbers(
+    value: int, low: int, width: int, uncertainty: int
+) -> None:
     high = low + width
     found = verdicts.verdict_between(value / STEPS, low / STEPS, high / STEPS, uncertainty / STEPS)
     assert found == ruled(value, low, high, uncertainty)
@@ -57,11 +61,14 @@ def test_no_value_at_all_is_open_whatever_the_limits(limit: int, uncertainty: in
     assert verdicts.verdict_at_least(NAN, limit, uncertainty) == "OPEN"
 
 
-# --- 1500 cases exactly on a limit -----------------------------------------------------------------------------------
+# --- 1500 cases exactly on a limit
+# -----------------------------------------------------------------------------------
 
 
 def exact_cases() -> Iterator[tuple[Question, str]]:
-    """Value, limits and uncertainty in ten-thousandths, so chosen that value ± uncertainty meets a limit exactly."""
+    """Value, limits and uncertainty in ten-thousandths, so chosen that value ± uncertainty meets a
+    limit exactly.
+    """
     for number in range(375):
         nominal, tolerance, uncertainty = 400_000 + 1237 * number, 1 + number % 97, number % 23
         low, high = nominal - tolerance, nominal + tolerance
@@ -69,19 +76,27 @@ def exact_cases() -> Iterator[tuple[Question, str]]:
             unit = ("mm", "in")[number % 2]
             given = {"value": value, "low": low, "high": high, "uncertainty": uncertainty}
             entries = {name: Entry(steps / STEPS, unit) for name, steps in given.items()}
-            yield Question(verdicts.verdict_between, entries, None), ruled(value, low, high, uncertainty)
+            yield (
+                Question(verdicts.verdict_between, entries, None),
+                ruled(value, low, high, uncertainty),
+            )
 
 
 def test_verdicts_exactly_on_a_limit_are_never_wrong_in_python() -> None:
     wrong = []
     for question, verdict in exact_cases():
-        values = {name: to_coherent(float(one.value), str(one.unit)) for name, one in question.given.items()}  # type: ignore[union-attr, arg-type]
+        values = {
+            name: to_coherent(float(one.value), str(one.unit))
+            for name, one in question.given.items()
+        }  # type: ignore[union-attr, arg-type]
         if called(question.equation, values) != verdict:
             wrong.append((values, verdict))
     assert not wrong
 
 
-def test_verdicts_exactly_on_a_limit_are_never_wrong_in_an_engine(engine: Callable[[Path], Results], tmp_path: Path) -> None:
+def test_verdicts_exactly_on_a_limit_are_never_wrong_in_an_engine(
+    engine: Callable[[Path], Results], tmp_path: Path
+) -> None:
     cases = list(exact_cases())
     book = CaseBook([question for question, _ in cases])
     found = book.answers(engine(book.write(tmp_path / "exact.xlsx")))
@@ -104,19 +119,27 @@ def test_raw_floats_would_have_been_wrong_in_many_of_these_cases() -> None:
     assert wrong > 100
 
 
-# --- ticks, concessions, the state of the job ------------------------------------------------------------------------
+# --- ticks, concessions, the state of the job
+# ------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
     ("value", "high", "verdict"),
-    [(0.001, 0.001, "OK"), (0.002, 0.001, "OUT"), (NAN, 0.001, "OK"), (0.002, NAN, "OPEN"), (NAN, NAN, "OK")],
+    [
+        (0.001, 0.001, "OK"),
+        (0.002, 0.001, "OUT"),
+        (NAN, 0.001, "OK"),
+        (0.002, NAN, "OPEN"),
+        (NAN, NAN, "OK"),
+    ],
 )
 def test_stated_at_most(value: float, high: float, verdict: str) -> None:
     assert verdicts.stated_at_most(value, high) == verdict
 
 
 @pytest.mark.parametrize(
-    ("tick", "verdict"), [("done", "OK"), ("DONE", "OK"), ("", "OPEN"), ("not done", "OUT"), (" done", "OUT")]
+    ("tick", "verdict"),
+    [("done", "OK"), ("DONE", "OK"), ("", "OPEN"), ("not done", "OUT"), (" done", "OUT")],
 )
 def test_verdict_of_tick(tick: str, verdict: str) -> None:
     assert verdicts.verdict_of_tick(tick) == verdict
@@ -125,13 +148,17 @@ def test_verdict_of_tick(tick: str, verdict: str) -> None:
 NAN = float("nan")
 
 
-@pytest.mark.parametrize("equation", [verdicts.verdict_between, verdicts.verdict_at_most, verdicts.verdict_at_least])
+@pytest.mark.parametrize(
+    "equation", [verdicts.verdict_between, verdicts.verdict_at_most, verdicts.verdict_at_least]
+)
 def test_no_missing_number_of_a_verdict_is_ever_ok(equation: Callable[..., str]) -> None:
     names = list(inspect.signature(equation).parameters)
     sound = {"value": 1.0, "low": 0.5, "high": 1.5, "uncertainty": 0.0}
     assert equation(**{name: sound[name] for name in names}) == "OK"
     for missing in names:
-        assert equation(**{name: NAN if name == missing else sound[name] for name in names}) == "OPEN"
+        assert (
+            equation(**{name: NAN if name == missing else sound[name] for name in names}) == "OPEN"
+        )
 
 
 def test_fresh_between_is_stale_once_a_later_operation_moved_the_feature() -> None:
@@ -162,11 +189,18 @@ def test_verdict_of_order_wants_the_needed_done_and_the_others_earlier() -> None
     assert verdicts.verdict_of_order(NAN, 0.0, 0.0, 1.0) == "OK", "not done is not done too early"
     assert verdicts.verdict_of_order(2.0, 1.0, 1.0, 1.0) == "OK"
     assert verdicts.verdict_of_order(2.0, 1.0, 0.0, 1.0) == "OUT"
-    assert verdicts.verdict_of_order(2.0, 2.0, 1.0, 1.0) == "OUT", "two operations cannot have one number"
+    assert verdicts.verdict_of_order(2.0, 2.0, 1.0, 1.0) == "OUT", (
+        "two operations cannot have one number"
+    )
 
 
 def test_verdict_of_turn_is_out_only_after_a_later_number() -> None:
-    assert [verdicts.verdict_of_turn(done, 2.0) for done in (NAN, 1.0, 2.0, 3.0)] == ["OK", "OUT", "OUT", "OK"]
+    assert [verdicts.verdict_of_turn(done, 2.0) for done in (NAN, 1.0, 2.0, 3.0)] == [
+        "OK",
+        "OUT",
+        "OUT",
+        "OK",
+    ]
 
 
 def test_verdict_of_cut_holds_an_intended_cut_until_it_is_done() -> None:
@@ -177,7 +211,9 @@ def test_verdict_of_cut_holds_an_intended_cut_until_it_is_done() -> None:
 
 
 def test_verdict_of_count_is_open_until_all_are_there_and_out_with_one_too_many() -> None:
-    assert [verdicts.verdict_of_count(counted, 5.0) for counted in (NAN, 0.0, 4.0, 5.0, 6.0)] == ["OPEN"] * 3 + ["OK", "OUT"]
+    assert [verdicts.verdict_of_count(counted, 5.0) for counted in (NAN, 0.0, 4.0, 5.0, 6.0)] == [
+        "OPEN"
+    ] * 3 + ["OK", "OUT"]
     assert verdicts.verdict_of_count(0.0, 0.0) == "OPEN", "nothing has come out yet"
 
 
@@ -191,5 +227,11 @@ def test_liner_between_and_liner_at_least_are_that_of_its_size_or_ok_where_none_
 
 @given(tenths, tenths)
 def test_verdict_of_spread_is_plain_acceptance_the_limit_included(spread: int, most: int) -> None:
-    assert verdicts.verdict_of_spread(spread / STEPS, most / STEPS) == (verdicts.OK if spread <= most else verdicts.OUT)
-    assert verdicts.verdict_of_spread(NAN, most / STEPS) == verdicts.verdict_of_spread(spread / STEPS, NAN) == verdicts.OPEN
+    assert verdicts.verdict_of_spread(spread / STEPS, most / STEPS) == (
+        verdicts.OK if spread <= most else verdicts.OUT
+    )
+    assert (
+        verdicts.verdict_of_spread(NAN, most / STEPS)
+        == verdicts.verdict_of_spread(spread / STEPS, NAN)
+        == verdicts.OPEN
+    )

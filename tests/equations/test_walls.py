@@ -1,4 +1,6 @@
-"""The walls: cases by hand stand in tests/published/walls.toml; here what must hold whatever was read."""
+"""The walls: cases by hand stand in tests/support/published/walls.toml; here what must hold
+whatever was read.
+"""
 
 from __future__ import annotations
 
@@ -6,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.equations import clearances, lands, walls
+from datumbook.equations import clearances, lands, walls
 
 thicknesses = st.floats(min_value=1, max_value=20)
 sizes = st.floats(min_value=40, max_value=150)
@@ -25,13 +27,21 @@ def test_wall_after_boring_on_opposite_sides_loses_each_side_cut(
 ) -> None:
     finished = bore + front_cut + rear_cut
     shift = walls.centre_shift(front_cut, rear_cut)
-    assert walls.wall_after_boring(front, bore, finished, -shift) == pytest.approx(front - front_cut, abs=1e-9)
-    assert walls.wall_after_boring(rear, bore, finished, shift) == pytest.approx(rear - rear_cut, abs=1e-9)
+    assert walls.wall_after_boring(front, bore, finished, -shift) == pytest.approx(
+        front - front_cut, abs=1e-9
+    )
+    assert walls.wall_after_boring(rear, bore, finished, shift) == pytest.approx(
+        rear - rear_cut, abs=1e-9
+    )
 
 
 @given(cuts, cuts, sizes, st.floats(min_value=-0.5, max_value=0.5))
-def test_cut_closure_is_exactly_the_error_of_one_cut(front: float, rear: float, bore: float, error: float) -> None:
-    assert walls.cut_closure(front + error, rear, bore, bore + front + rear) == pytest.approx(error, abs=1e-9)
+def test_cut_closure_is_exactly_the_error_of_one_cut(
+    front: float, rear: float, bore: float, error: float
+) -> None:
+    assert walls.cut_closure(front + error, rear, bore, bore + front + rear) == pytest.approx(
+        error, abs=1e-9
+    )
 
 
 @given(sizes, st.floats(min_value=2, max_value=10), cuts)
@@ -50,7 +60,9 @@ def largest_left(row: list[float], shift: float) -> float:
 
 
 @given(offsets, st.floats(min_value=-1, max_value=1))
-def test_row_shift_leaves_no_larger_offset_after_shift_than_any_other_shift(row: list[float], other: float) -> None:
+def test_row_shift_leaves_no_larger_offset_after_shift_than_any_other_shift(
+    row: list[float], other: float
+) -> None:
     least = largest_left(row, walls.row_shift(*row))
     assert least == pytest.approx((max(row) - min(row)) / 2, abs=1e-12)
     assert least <= largest_left(row, other) + 1e-12

@@ -1,6 +1,7 @@
 """The words of an equation: each has two meanings, and the two agree in every engine.
 
-Sources: rounding of ties as measured in seven programs (INTEROP, 1.005 to 1.01 and the like); the engines themselves.
+Sources: rounding of ties as measured in seven programs (INTEROP, 1.005 to 1.01 and the like); the
+engines themselves.
 """
 
 from __future__ import annotations
@@ -15,11 +16,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.formulas import functions as words
-from builder.formulas import tree as trees
-from builder.formulas.kinds import Angle, Count, Length, Words
-from builder.formulas.tree import Call, Cell
 from case_book import CaseBook, Entry, Question
+from datumbook.formulas import functions as words
+from datumbook.formulas import tree as trees
+from datumbook.formulas.kinds import Angle, Count, Length, Words
+from datumbook.formulas.tree import Call, Cell
 from engines import EngineError, Results, Value
 from strategies import Example, collected, words_in
 
@@ -28,7 +29,8 @@ EXAMPLES = 600
 NAN = math.nan
 
 
-# --- random expressions ----------------------------------------------------------------------------------------------
+# --- random expressions
+# ----------------------------------------------------------------------------------------------
 
 
 @cache
@@ -69,35 +71,72 @@ def test_the_random_expressions_reach_every_word_blanks_and_errors() -> None:
     examples = random_examples()
     used = set().union(*(words_in(example.expression) for example in examples))
     assert used >= {
-        "+", "-", "*", "/", "**", "abs", "largest", "smallest", "total", "mean", "total_of_squares", "square_root",
-        "rounded", "where", "at_most", "at_least", "less_than", "more_than", "all_of", "any_of", "equal", "next_size_up",
-    }  # fmt: skip
+        "+",
+        "-",
+        "*",
+        "/",
+        "**",
+        "abs",
+        "largest",
+        "smallest",
+        "total",
+        "mean",
+        "total_of_squares",
+        "square_root",
+        "rounded",
+        "where",
+        "at_most",
+        "at_least",
+        "less_than",
+        "more_than",
+        "all_of",
+        "any_of",
+        "equal",
+        "next_size_up",
+    }
     kinds = [type(expected(example)) for example in examples]
     assert kinds.count(str) > 10
     assert kinds.count(EngineError) > 3
     assert any(one.value == 0 for example in examples for one in example.sizes)
 
 
-# --- rounding --------------------------------------------------------------------------------------------------------
+# --- rounding
+# --------------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
     ("value", "digits", "result"),
-    [(1.005, 2, 1.01), (2.675, 2, 2.68), (-2.5, 0, -3.0), (0.285, 2, 0.29), (0.5, 0, 1.0), (1234.5, -2, 1200.0)],
+    [
+        (1.005, 2, 1.01),
+        (2.675, 2, 2.68),
+        (-2.5, 0, -3.0),
+        (0.285, 2, 0.29),
+        (0.5, 0, 1.0),
+        (1234.5, -2, 1200.0),
+    ],
 )
-def test_half_up_rounds_the_published_ties_away_from_zero(value: float, digits: int, result: float) -> None:
+def test_half_up_rounds_the_published_ties_away_from_zero(
+    value: float, digits: int, result: float
+) -> None:
     assert words.half_up(value, digits) == result
 
 
 @given(st.integers(-(10**9), 10**9), st.integers(0, 4), st.integers(0, 4))
-def test_half_up_is_decimal_rounding_of_the_number_as_it_is_written(whole: int, places: int, digits: int) -> None:
+def test_half_up_is_decimal_rounding_of_the_number_as_it_is_written(
+    whole: int, places: int, digits: int
+) -> None:
     written = Decimal(whole).scaleb(-places)
     rounded = written.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP)
     assert words.half_up(float(written), digits) == float(rounded)
 
 
-@given(st.floats(min_value=-1e300, max_value=1e300) | st.sampled_from((NAN, math.inf)), st.integers(-3, 12))
-def test_half_up_never_breaks_down_and_moves_no_number_by_more_than_half_a_step(value: float, digits: int) -> None:
+@given(
+    st.floats(min_value=-1e300, max_value=1e300) | st.sampled_from((NAN, math.inf)),
+    st.integers(-3, 12),
+)
+def test_half_up_never_breaks_down_and_moves_no_number_by_more_than_half_a_step(
+    value: float, digits: int
+) -> None:
     found = words.half_up(value, digits)
     if math.isfinite(value):
         assert abs(found - value) <= 0.5 * 10.0**-digits + 1e-14 * abs(value)
@@ -105,7 +144,9 @@ def test_half_up_never_breaks_down_and_moves_no_number_by_more_than_half_a_step(
         assert found is value
 
 
-def test_ties_are_rounded_alike_by_every_engine(engine: Callable[[Path], Results], tmp_path: Path) -> None:
+def test_ties_are_rounded_alike_by_every_engine(
+    engine: Callable[[Path], Results], tmp_path: Path
+) -> None:
     def to_thousandth(size: Length) -> Length:
         return words.rounded(size, "in", 3)
 
@@ -124,11 +165,14 @@ def test_rounding_in_inches_survives_the_way_through_millimetres(half_tenths: in
     assert found == pytest.approx(words.half_up(inches, 4), abs=1e-12)
 
 
-# --- comparisons -----------------------------------------------------------------------------------------------------
+# --- comparisons
+# -----------------------------------------------------------------------------------------------------
 
 
 @given(st.integers(-(10**7), 10**7), st.integers(-(10**5), 10**5))
-def test_a_size_exactly_on_a_limit_is_on_it_however_the_limit_was_reached(tenths: int, more: int) -> None:
+def test_a_size_exactly_on_a_limit_is_on_it_however_the_limit_was_reached(
+    tenths: int, more: int
+) -> None:
     size, limit = (tenths + more) / 10_000, tenths / 10_000 + more / 10_000
     assert words.at_most(size, limit)
     assert words.at_least(size, limit)
@@ -145,7 +189,8 @@ def test_a_size_one_step_beyond_a_limit_is_beyond_it(tenths: int, more: int) -> 
     assert not words.at_least(limit, size)
 
 
-# --- words that stand for cells --------------------------------------------------------------------------------------
+# --- words that stand for cells
+# --------------------------------------------------------------------------------------
 
 
 def test_words_of_missing_numbers_skip_them() -> None:
@@ -163,7 +208,9 @@ def test_words_are_compared_whatever_their_capitals_as_spreadsheets_do() -> None
     assert not words.blank(" ")
 
 
-def test_the_words_over_groups_agree_in_every_engine(engine: Callable[[Path], Results], tmp_path: Path) -> None:
+def test_the_words_over_groups_agree_in_every_engine(
+    engine: Callable[[Path], Results], tmp_path: Path
+) -> None:
     def said(*ticks: Words) -> Count:
         return words.cells_saying("done", *ticks)
 
@@ -231,6 +278,13 @@ def test_an_empirical_equation_turns_its_arguments_into_its_own_units_on_both_ro
         return 0.001 * size**0.5 + 0.01
 
     assert words.from_coherent(pull(25.4 * 4), "in") == pytest.approx(0.012)
-    book = CaseBook([Question(pull, {"size": Entry(25.4 * 4, "mm")}, "in"), Question(pull, {"size": Entry(4, "in")}, "mm")])
+    book = CaseBook(
+        [
+            Question(pull, {"size": Entry(25.4 * 4, "mm")}, "in"),
+            Question(pull, {"size": Entry(4, "in")}, "mm"),
+        ]
+    )
     assert book.formulas[1] == 'IF(COUNT(B2)=1,(0.001*(B2)^(0.5)+0.01)*25.4,"")'
-    assert book.answers(engine(book.write(tmp_path / "pull.xlsx"))) == pytest.approx([0.012, 0.012 * 25.4])
+    assert book.answers(engine(book.write(tmp_path / "pull.xlsx"))) == pytest.approx(
+        [0.012, 0.012 * 25.4]
+    )

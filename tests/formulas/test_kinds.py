@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from builder.formulas import kinds
-from builder.formulas.kinds import Length, Ratio, Words, dimension, kinds_of
-from builder.units import coherent_word, exponents, unit
+from datumbook.formulas import kinds
+from datumbook.formulas.kinds import Length, Ratio, Words, dimension, kinds_of
+from datumbook.numbers.units import coherent_word, exponents, unit
 from published_cases import equations
 
 ALL = {name: dimension(kind) for name, kind in vars(kinds).items() if hasattr(kind, "__metadata__")}

@@ -1,6 +1,6 @@
 """Spelling: golden texts, and nothing that a spreadsheet program could read in its own way.
 
-Source: the rules of tests/formula_limits.py; the golden texts are read by hand.
+Source: the rules of tests/support/formula_limits.py; the golden texts are read by hand.
 """
 
 from __future__ import annotations
@@ -13,11 +13,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.formulas import functions
-from builder.formulas.spelling import PORTABLE, Address, column_letters, in_words, spell, spelled_number
-from builder.formulas.tracing import parameters
-from builder.formulas.tree import Call, Cell, Formula, InUnit, Number, Text, tree
 from case_book import CaseBook
+from datumbook.formulas import functions
+from datumbook.formulas.spelling import (
+    PORTABLE,
+    Address,
+    column_letters,
+    in_words,
+    spell,
+    spelled_number,
+)
+from datumbook.formulas.tracing import parameters
+from datumbook.formulas.tree import Call, Cell, Formula, InUnit, Number, Text, tree
 from formula_limits import FUNCTIONS, formula_faults
 from published_cases import equations
 from strategies import Example, collected
@@ -26,7 +33,9 @@ A, B, C, D = (Cell(letter) for letter in "ABCD")
 
 
 def place(key: str) -> Address:
-    """Column letters are one row of the sheet Here; `A2` stands below `A`; `Other.A` stands on another sheet."""
+    """Column letters are one row of the sheet Here; `A2` stands below `A`; `Other.A` stands on
+    another sheet.
+    """
     sheet, _, cell = key.rpartition(".")
     return Address(sheet or "Here", int(cell[1:] or 1), string.ascii_uppercase.index(cell[0]) + 1)
 
@@ -84,7 +93,9 @@ def test_arithmetic(node: Formula, text: str) -> None:
         (("A1", "Other.A2"), "SUM(A1,Other!A2)"),
     ],
 )
-def test_neighbours_are_folded_into_ranges_along_one_line_of_one_sheet(keys: tuple[str, ...], text: str) -> None:
+def test_neighbours_are_folded_into_ranges_along_one_line_of_one_sheet(
+    keys: tuple[str, ...], text: str
+) -> None:
     assert spelled(Call("SUM", over(*keys))) == text
     assert formula_faults(f"={text}") == ()
 
@@ -104,12 +115,15 @@ def test_comparisons_are_guarded_and_words_are_not() -> None:
     )
 
 
-@pytest.mark.parametrize(("words", "text"), [('5/16"', '"5/16"""'), ("", '""'), ('""', '""""""'), ("±", '"±"')])
+@pytest.mark.parametrize(
+    ("words", "text"), [('5/16"', '"5/16"""'), ("", '""'), ('""', '""""""'), ("±", '"±"')]
+)
 def test_quotes_inside_words_are_doubled(words: str, text: str) -> None:
     assert spelled(Text(words)) == text
 
 
-# --- functions over one range ----------------------------------------------------------------------------------------
+# --- functions over one range
+# ----------------------------------------------------------------------------------------
 
 
 def test_a_count_of_words_over_several_ranges_is_a_sum_of_counts() -> None:
@@ -121,7 +135,8 @@ def test_a_count_of_words_over_several_ranges_is_a_sum_of_counts() -> None:
 
 
 @pytest.mark.parametrize(
-    ("name", "text"), [("LARGE", "LARGE(A1:A3,D1)"), ("MATCH", "MATCH(D1,A1:A3,0)"), ("INDEX", "INDEX(A1:A3,D1)")]
+    ("name", "text"),
+    [("LARGE", "LARGE(A1:A3,D1)"), ("MATCH", "MATCH(D1,A1:A3,0)"), ("INDEX", "INDEX(A1:A3,D1)")],
 )
 def test_functions_that_look_into_one_range(name: str, text: str) -> None:
     assert spelled(Call(name, (*over("A1", "A2", "A3"), D))) == text
@@ -133,12 +148,15 @@ def test_a_place_along_a_row_is_given_with_its_row() -> None:
 
 @pytest.mark.parametrize("name", ["LARGE", "MATCH", "INDEX"])
 @pytest.mark.parametrize("keys", [("A1", "A3"), ("A1", "A2", "B2"), ("A1", "Other.A2")])
-def test_functions_that_look_into_one_range_are_refused_over_broken_ones(name: str, keys: tuple[str, ...]) -> None:
+def test_functions_that_look_into_one_range_are_refused_over_broken_ones(
+    name: str, keys: tuple[str, ...]
+) -> None:
     with pytest.raises(ValueError, match=f"{name} needs its cells in one unbroken row or column"):
         spelled(Call(name, (*over(*keys), D)))
 
 
-# --- what can be spelled at all --------------------------------------------------------------------------------------
+# --- what can be spelled at all
+# --------------------------------------------------------------------------------------
 
 
 def test_every_function_that_can_be_spelled_is_portable() -> None:
@@ -166,10 +184,15 @@ def examples() -> list[Example]:
     return collected(60)
 
 
-# --- numbers and addresses -------------------------------------------------------------------------------------------
+# --- numbers and addresses
+# -------------------------------------------------------------------------------------------
 
 
-@given(st.floats(min_value=-1e12, max_value=1e12).filter(lambda number: number == 0 or abs(number) > 1e-9))
+@given(
+    st.floats(min_value=-1e12, max_value=1e12).filter(
+        lambda number: number == 0 or abs(number) > 1e-9
+    )
+)
 def test_a_number_is_spelled_to_15_digits_without_exponent_or_sign(value: float) -> None:
     text = spelled_number(value)
     bare = text.removeprefix("(0-").removesuffix(")")
@@ -193,7 +216,8 @@ def test_an_address_is_printed_with_its_sheet() -> None:
     assert spelled(Number(-0.0)) == "0"
 
 
-# --- equations in words ----------------------------------------------------------------------------------------------
+# --- equations in words
+# ----------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("name", sorted(equations()))

@@ -11,8 +11,8 @@ from typing import Any
 
 import pytest
 
-from builder.equations.temperature import at_reference
-from builder.formulas.functions import (
+from datumbook.equations.temperature import at_reference
+from datumbook.formulas.functions import (
     at_most,
     empirical,
     equal,
@@ -24,18 +24,21 @@ from builder.formulas.functions import (
     takes_blanks,
     total_of_squares,
     where,
-)  # fmt: skip
-from builder.formulas.kinds import Area, Length, Measure, Ratio, Temperature, Words
-from builder.formulas.spelling import Address, spell
-from builder.formulas.tracing import DimensionError, called, parameters, trace
-from builder.formulas.tree import Cell
+)
+from datumbook.formulas.kinds import Area, Length, Measure, Ratio, Temperature, Words
+from datumbook.formulas.spelling import Address, spell
+from datumbook.formulas.tracing import DimensionError, called, parameters, trace
+from datumbook.formulas.tree import Cell
 
 A_TO_F = {letter: Address("Cases", 1, place) for place, letter in enumerate("abcdef", 1)}
 
 
 def spelled(equation: Callable[..., Any], gives: str | None, **units: str | None) -> str:
     """The formula of an equation over cells A1, B1 … of these units."""
-    arguments = {name: Cell(letter, word) for (name, word), letter in zip(units.items(), "abcdef", strict=False)}
+    arguments = {
+        name: Cell(letter, word)
+        for (name, word), letter in zip(units.items(), "abcdef", strict=False)
+    }
     return spell(trace(equation, arguments, gives), A_TO_F.__getitem__, "Cases")
 
 
@@ -99,7 +102,9 @@ def test_temperatures_are_turned_by_their_scales_and_differences_by_their_size()
     def warmer(now: Temperature, then: Temperature) -> Temperature:
         return now - then
 
-    assert spelled(warmer, "degC", now="degC", then="degF") == 'IF(COUNT(A1:B1)=2,A1-(B1-32)/1.8,"")'
+    assert (
+        spelled(warmer, "degC", now="degC", then="degF") == 'IF(COUNT(A1:B1)=2,A1-(B1-32)/1.8,"")'
+    )
 
 
 def test_a_size_brought_to_the_reference_temperature_in_mixed_units() -> None:
@@ -116,19 +121,26 @@ def test_two_temperatures_are_never_added_or_multiplied() -> None:
         return now * then
 
     for equation in (twice, product):
-        with pytest.raises(DimensionError, match=rf"{equation.__name__}: now and then: .*temperature"):
+        with pytest.raises(
+            DimensionError, match=rf"{equation.__name__}: now and then: .*temperature"
+        ):
             spelled(equation, "degC", now="degC", then="degC")
 
 
-# --- what cannot meet ------------------------------------------------------------------------------------------------
+# --- what cannot meet
+# ------------------------------------------------------------------------------------------------
 
 
 def test_a_cell_of_the_wrong_kind_is_refused_with_equation_argument_and_both_units() -> None:
     with pytest.raises(DimensionError, match=re.escape("gap wants two as [length]; b is in N*m.")):
         spelled(gap, "mm", one="mm", two="N*m")
-    with pytest.raises(DimensionError, match=re.escape("gap wants one as [length]; a is in words.")):
+    with pytest.raises(
+        DimensionError, match=re.escape("gap wants one as [length]; a is in words.")
+    ):
         spelled(gap, "mm", one=None, two="mm")
-    with pytest.raises(DimensionError, match=re.escape("gap wants one as [length]; a is in a bare number.")):
+    with pytest.raises(
+        DimensionError, match=re.escape("gap wants one as [length]; a is in a bare number.")
+    ):
         spelled(gap, "mm", one="", two="mm")
 
 
@@ -136,7 +148,9 @@ def test_units_that_cannot_meet_inside_are_refused_with_equation_argument_and_bo
     def wrong(width: Length, plate: Area) -> Length:
         return width + plate
 
-    with pytest.raises(DimensionError, match=re.escape("wrong: plate: in**2 cannot be turned into mm.")):
+    with pytest.raises(
+        DimensionError, match=re.escape("wrong: plate: in**2 cannot be turned into mm.")
+    ):
         spelled(wrong, "mm", width="mm", plate="in**2")
 
 
@@ -144,7 +158,10 @@ def test_a_bare_number_is_not_a_length() -> None:
     def wrong(width: Length) -> Length:
         return width + 0.5
 
-    with pytest.raises(DimensionError, match=re.escape("wrong: a number in it: a bare number cannot be turned into mm.")):
+    with pytest.raises(
+        DimensionError,
+        match=re.escape("wrong: a number in it: a bare number cannot be turned into mm."),
+    ):
         spelled(wrong, "mm", width="mm")
 
 
@@ -155,7 +172,9 @@ def test_a_result_of_another_kind_than_promised_is_refused() -> None:
     def said(width: Length) -> Words:
         return width  # type: ignore[return-value]
 
-    with pytest.raises(DimensionError, match=re.escape("promised promises [length] and gives mm*mm.")):
+    with pytest.raises(
+        DimensionError, match=re.escape("promised promises [length] and gives mm*mm.")
+    ):
         spelled(promised, "mm", width="mm")
     with pytest.raises(DimensionError, match="said promises words"):
         spelled(said, "mm", width="mm")
@@ -180,7 +199,8 @@ def test_any_measure_is_taken_in_one_unit_all_through() -> None:
         spelled(same, "mm", value="mm", low="N")
 
 
-# --- the guard -------------------------------------------------------------------------------------------------------
+# --- the guard
+# -------------------------------------------------------------------------------------------------------
 
 
 def test_the_guard_counts_each_number_once_and_no_words() -> None:
@@ -208,10 +228,14 @@ def test_rounding_and_empirical_equations_carry_their_own_unit() -> None:
         return 0.0015 * one ** (1 / 3)
 
     assert spelled(printed, "mm", one="mm") == 'IF(COUNT(A1)=1,ROUND(ROUND(A1/25.4,9),4)*25.4,"")'
-    assert spelled(pull, "mm", one="mm") == 'IF(COUNT(A1)=1,0.0015*(A1/25.4)^(0.333333333333333)*25.4,"")'
+    assert (
+        spelled(pull, "mm", one="mm")
+        == 'IF(COUNT(A1)=1,0.0015*(A1/25.4)^(0.333333333333333)*25.4,"")'
+    )
 
 
-# --- calling by names ------------------------------------------------------------------------------------------------
+# --- calling by names
+# ------------------------------------------------------------------------------------------------
 
 
 def test_a_group_stands_between_the_parameters_before_and_after_it() -> None:

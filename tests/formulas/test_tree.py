@@ -1,4 +1,6 @@
-"""The tree refuses what a spreadsheet could not repeat, each refusal naming the word to use instead."""
+"""The tree refuses what a spreadsheet could not repeat, each refusal naming the word to use
+instead.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +9,17 @@ from collections.abc import Callable
 
 import pytest
 
-from builder.formulas.tree import Call, Cell, MisuseError, Number, Operation, cells, children, traced, tree
+from datumbook.formulas.tree import (
+    Call,
+    Cell,
+    MisuseError,
+    Number,
+    Operation,
+    cells,
+    children,
+    traced,
+    tree,
+)
 
 SIZE, LIMIT = Cell("size", "mm"), Cell("limit", "mm")
 
@@ -25,11 +37,11 @@ MISUSES: dict[str, tuple[Callable[[], object], str]] = {
     ">=": (lambda: SIZE >= LIMIT, r"at_least\(a, b\)"),
     "max": (lambda: max(SIZE, LIMIT), "at_most"),
     "sorted": (lambda: sorted([SIZE, LIMIT]), "at_most"),
-    "float": (lambda: float(SIZE), "words in builder/formulas/functions.py"),
-    "int": (lambda: int(SIZE), "words in builder/formulas/functions.py"),
-    "index": (lambda: range(9)[SIZE], "words in builder/formulas/functions.py"),
-    "math.sqrt": (lambda: math.sqrt(SIZE), "words in builder/formulas/functions.py"),
-    "math.floor": (lambda: math.floor(SIZE), "words in builder/formulas/functions.py"),
+    "float": (lambda: float(SIZE), "words in builder/datumbook/formulas/functions.py"),
+    "int": (lambda: int(SIZE), "words in builder/datumbook/formulas/functions.py"),
+    "index": (lambda: range(9)[SIZE], "words in builder/datumbook/formulas/functions.py"),
+    "math.sqrt": (lambda: math.sqrt(SIZE), "words in builder/datumbook/formulas/functions.py"),
+    "math.floor": (lambda: math.floor(SIZE), "words in builder/datumbook/formulas/functions.py"),
     "round": (lambda: round(SIZE), r"rounded\(value, unit, digits\)"),
     "round to digits": (lambda: round(SIZE, 3), r"rounded\(value, unit, digits\)"),
     "for": (lambda: [one + 1 for one in SIZE], r"name a group of cells as \*cells"),
@@ -51,10 +63,19 @@ def test_a_misuse_is_refused_with_the_word_to_use(misuse: str) -> None:
 @pytest.mark.parametrize(
     ("made", "mark"),
     [
-        (SIZE + 1, "+"), (1 + SIZE, "+"), (SIZE - 1, "-"), (1 - SIZE, "-"), (SIZE * 2, "*"), (2 * SIZE, "*"),
-        (SIZE / 2, "/"), (2 / SIZE, "/"), (SIZE**2, "^"), (2**SIZE, "^"), (-SIZE, "-"),
+        (SIZE + 1, "+"),
+        (1 + SIZE, "+"),
+        (SIZE - 1, "-"),
+        (1 - SIZE, "-"),
+        (SIZE * 2, "*"),
+        (2 * SIZE, "*"),
+        (SIZE / 2, "/"),
+        (2 / SIZE, "/"),
+        (SIZE**2, "^"),
+        (2**SIZE, "^"),
+        (-SIZE, "-"),
     ],
-)  # fmt: skip
+)
 def test_arithmetic_makes_bigger_trees_in_the_order_written(made: Operation, mark: str) -> None:
     assert made.mark == mark
     assert [type(side) for side in (made.left, made.right)].count(Cell) == 1
@@ -74,7 +95,11 @@ def test_absolute_value_is_a_call() -> None:
 
 
 def test_cells_are_found_once_in_the_order_met() -> None:
-    assert [cell.key for cell in cells((LIMIT - SIZE) * SIZE / Cell("other"))] == ["limit", "size", "other"]
+    assert [cell.key for cell in cells((LIMIT - SIZE) * SIZE / Cell("other"))] == [
+        "limit",
+        "size",
+        "other",
+    ]
 
 
 def test_a_value_is_traced_when_a_cell_is_in_it() -> None:

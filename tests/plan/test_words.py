@@ -4,11 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from builder.book.reckoning import reckon
-from builder.findings import Finding
-from builder.plan import plan, plan_lines
-from builder.plan.words import Measure
-from builder.validator import Validation
+from datumbook.messages.findings import Finding
+from datumbook.plan import plan, plan_lines
+from datumbook.plan.words import Measure
+from datumbook.validator import Validation
+from datumbook.workbook.evaluation import reckon
 from planned_blocks import corners, layout, planned, readings
 
 
@@ -31,12 +31,16 @@ def test_a_size_has_the_decimals_of_its_sheet_and_two_more_where_rounding_would_
     assert Measure("in", 4).said(size, bound) == said
 
 
-@pytest.mark.parametrize(("size", "said"), [(0.0014, "0.0014"), (0.00135, "0.001350"), (0.1234567, "0.123456700")])
+@pytest.mark.parametrize(
+    ("size", "said"), [(0.0014, "0.0014"), (0.00135, "0.001350"), (0.1234567, "0.123456700")]
+)
 def test_a_size_to_be_held_exactly_has_the_decimals_it_has(size: float, said: str) -> None:
     assert Measure("in", 4).exactly(size) == f"{said} in"
 
 
-@pytest.mark.parametrize(("size", "said"), [(0.0073, "0.0073"), (0.00732, "0.0073"), (0.00738, "0.007380")])
+@pytest.mark.parametrize(
+    ("size", "said"), [(0.0073, "0.0073"), (0.00732, "0.0073"), (0.00738, "0.007380")]
+)
 def test_what_may_still_come_off_is_never_rounded_up(size: float, said: str) -> None:
     assert Measure("in", 4).room(size) == f"{said} in"
 
@@ -47,19 +51,32 @@ def told(block: dict[str, object]) -> str:
 
 def test_the_cut_at_both_corners_and_what_it_leaves_are_told() -> None:
     text = told(readings() | corners("deck", 10.7135, 10.7135, 10.7185, 10.7180))
-    assert "  Off the deck: 0.0035 in off the lowest corner, that is 0.0085 in off the highest\n" in text
-    assert "  Whole deck cleans at 0.0000 in off the lowest corner, that is 0.0050 in off the highest; tilt or twist is" in text
+    assert (
+        "  Off the deck: 0.0035 in off the lowest corner, that is 0.0085 in off the highest\n"
+        in text
+    )
+    assert (
+        "  Whole deck cleans at 0.0000 in off the lowest corner, that is 0.0050 in off the "
+        "highest; tilt or twist is" in text
+    )
     assert "asks for 0.0035 in, 0.0200 in after" in text
     assert "; binds" in text
 
 
 def test_a_true_deck_cleans_without_wanting_it() -> None:
     text = told(readings() | corners("deck", 10.695, 10.695, 10.696, 10.696))
-    assert "cleans at 0.0000 in off the lowest corner, that is 0.0010 in off the highest; tilt and twist are OK" in text
+    assert (
+        "cleans at 0.0000 in off the lowest corner, that is 0.0010 in off the highest; tilt and "
+        "twist are OK" in text
+    )
 
 
 def test_what_may_still_come_off_is_told_as_the_ledger_shows_it() -> None:
-    block = readings() | corners("deck", 10.6981, 10.6978, 10.6985, 10.6980) | corners("overall", *[14.2301] * 4)
+    block = (
+        readings()
+        | corners("deck", 10.6981, 10.6978, 10.6985, 10.6980)
+        | corners("overall", *[14.2301] * 4)
+    )
     values, places = reckon(layout(), block), layout().places
     for key in ("ledger.deck_removable", "ledger.overall_removable"):
         assert "May still come off" in places[key].label
@@ -67,13 +84,17 @@ def test_what_may_still_come_off_is_told_as_the_ledger_shows_it() -> None:
 
 
 def test_a_cut_between_two_steps_is_told_rounded_up() -> None:
-    block = readings(plan__tunnel_after=2.4041) | corners("deck", *[10.7135] * 4)  # the axis goes 0.00005 in down
+    block = readings(plan__tunnel_after=2.4041) | corners(
+        "deck", *[10.7135] * 4
+    )  # the axis goes 0.00005 in down
     assert "  Off the deck: 0.0036 in off" in told(block)
 
 
 def test_a_cut_that_a_limit_lets_be_rounded_no_further_has_two_more_decimals() -> None:
     block = readings(plan__tunnel_after=2.4041) | corners("deck", *[10.7135] * 4)
-    assert "  Off the deck: 0.003550 in off" in told(block | corners("overall", *[14.222 + 0.00355] * 4))
+    assert "  Off the deck: 0.003550 in off" in told(
+        block | corners("overall", *[14.222 + 0.00355] * 4)
+    )
 
 
 def test_what_forbids_is_told_with_its_numbers() -> None:
@@ -86,8 +107,14 @@ def test_what_forbids_is_told_with_its_numbers() -> None:
 @pytest.mark.parametrize(
     ("changed", "words"),
     [
-        ({"plan__crown_metal": 0.003}, "bottom: 0.0030 in (off the deck 0.0000 in; off the bottom face 0.0030 in)"),
-        ({"plan__tunnel_after": 2.406}, "restores axis to bottom: none can, for the axis moves away from the deck"),
+        (
+            {"plan__crown_metal": 0.003},
+            "bottom: 0.0030 in (off the deck 0.0000 in; off the bottom face 0.0030 in)",
+        ),
+        (
+            {"plan__tunnel_after": 2.406},
+            "restores axis to bottom: none can, for the axis moves away from the deck",
+        ),
         ({}, "restores axis to bottom: none needed"),
         ({"plan__crown_metal": None}, "the cells of the line bore are not filled"),
     ],
@@ -98,18 +125,32 @@ def test_the_axis_has_its_line(changed: dict[str, object], words: str) -> None:
 
 def test_the_alternative_that_is_forbidden_says_by_what() -> None:
     text = told(readings(plan__crown_metal=0.003) | corners("overall", *[14.2240] * 4))
-    assert "axis to bottom: 0.0030 in, forbidden: Overall height, lowest corner: 14.2240 in before a cut" in text
+    assert (
+        "axis to bottom: 0.0030 in, forbidden: Overall height, lowest corner: 14.2240 in before a "
+        "cut" in text
+    )
 
 
 def test_nearer_to_a_limit_than_the_gauge_can_tell_is_told() -> None:
     assert "UNSURE" not in told(readings() | corners("deck", *[10.7135] * 4))
-    block = readings(instruments__heights__uncertainty=0.0004) | corners("deck", 10.7135, *[10.7136] * 3)
-    assert "binds; within ± 0.00040 in of its limit, UNSURE" in told(block)  # one corner, one reading's uncertainty
+    block = readings(instruments__heights__uncertainty=0.0004) | corners(
+        "deck", 10.7135, *[10.7136] * 3
+    )
+    assert "binds; within ± 0.00040 in of its limit, UNSURE" in told(
+        block
+    )  # one corner, one reading's uncertainty
 
 
 def test_bores_and_lands_are_told() -> None:
-    text = told(readings(bore__2__unworn_lip=82.0, bores__2__top__thrust=82.17, lands__1_2__width=6.1,
-                         bore_plan__1__typed_offset=0.0, bore_plan__2__typed_offset=0.0))  # fmt: skip
+    text = told(
+        readings(
+            bore__2__unworn_lip=82.0,
+            bores__2__top__thrust=82.17,
+            lands__1_2__width=6.1,
+            bore_plan__1__typed_offset=0.0,
+            bore_plan__2__typed_offset=0.0,
+        )
+    )
     assert "  Cylinder 2 cleans up at 82.400 mm\n" in text
     assert (
         "  Finish size, honed: 82.500 mm; bore to 82.440 mm, leaving 0.060 mm for the hone; "
@@ -126,7 +167,9 @@ def test_a_bore_past_every_oversize_is_told() -> None:
 
 def test_missing_readings_stand_at_the_end_by_name() -> None:
     lines = plan_lines(planned(readings(bore__3__unworn_lip=None)))
-    assert lines[-1] == f"  Size that cleans cylinder 3: {layout().places['bore.3.unworn_lip'].label}"
+    assert (
+        lines[-1] == f"  Size that cleans cylinder 3: {layout().places['bore.3.unworn_lip'].label}"
+    )
     assert "As far as the readings go: see the end for what is missing." in lines
 
 
@@ -138,5 +181,10 @@ def test_an_empty_book_plans_nothing() -> None:
 
 def test_a_damaged_book_is_said_to_be() -> None:
     block = reckon(layout(), readings())
-    book = Validation(Path("block.xlsx"), [Finding("formula-replaced", "damage", "x")], layout=layout(), values=block)
+    book = Validation(
+        Path("block.xlsx"),
+        [Finding("formula-replaced", "damage", "x")],
+        layout=layout(),
+        values=block,
+    )
     assert any("damaged" in line for line in plan_lines(plan(book)))

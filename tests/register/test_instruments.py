@@ -1,4 +1,5 @@
-"""The instruments: drift, second readings, unlike warmth, overdue calibration; and readings that were struck.
+"""The instruments: drift, second readings, unlike warmth, overdue calibration; and readings that
+were struck.
 
 Sources: worked by hand from the rules the sheet prints; ISO 1 for the reference temperature.
 """
@@ -11,17 +12,17 @@ from pathlib import Path
 
 import pytest
 
-from builder.book.layout import Job, Layout
-from builder.book.reckoning import reckon
-from builder.sheets import lay_out
-from builder.sheets.instruments import warm_sizes
-from builder.spec import load_spec, read_spec, shipped_specs
-from builder.spec.model import GROUPS, groups_of
-from builder.telling import as_json, document, told
-from builder.telling.report import report_html
-from builder.validator import Validation, validate
-from builder.writer import write
 from clean_readings import clean_readings, shipped_layout
+from datumbook.report import as_json, document, told
+from datumbook.report.page import report_html
+from datumbook.spec import load_spec, read_spec, shipped_specs
+from datumbook.spec.model import GROUPS, groups_of
+from datumbook.stations import lay_out
+from datumbook.stations.received.instruments import warm_sizes
+from datumbook.validator import Validation, validate
+from datumbook.workbook.evaluation import reckon
+from datumbook.workbook.layout import Job, Layout
+from datumbook.writer import write
 
 ONCE, TWICE = "orrindale_qp4", "brackwater_s1"
 
@@ -38,52 +39,80 @@ def judged(tmp_path: Path, **typed: object) -> Validation:
     return validate(tmp_path / "book.xlsx")
 
 
-# --- what is blank holds nothing up ----------------------------------------------------------------------------------
+# --- what is blank holds nothing up
+# ----------------------------------------------------------------------------------
 
 
 def test_nothing_about_an_instrument_is_wanted_and_an_empty_list_passes() -> None:
     layout = shipped_layout()
-    assert not [place.key for place in layout.wanted() if place.key.startswith(("instruments.", "struck."))]
+    assert not [
+        place.key for place in layout.wanted() if place.key.startswith(("instruments.", "struck."))
+    ]
     values = reckon(layout, {})
     told = {check.verdict: values[check.verdict] for check in layout.checks if check.if_stated}
     assert len(told) == len(groups_of(layout.spec)) + len(warm_sizes(layout.spec))
     assert set(told.values()) == {"OK"}
 
 
-# --- the setting -----------------------------------------------------------------------------------------------------
+# --- the setting
+# -----------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
     ("before", "after", "resolution", "verdict"),
-    [(0.0, 0.001, 0.001, "OK"), (0.001, -0.001, 0.001, "OUT"), (0.0, 0.0015, 0.001, "OUT"), (0.0, 0.001, None, "OPEN"),
-     (0.0, None, 0.001, "OK"), (None, 0.5, 0.001, "OK")],
-)  # fmt: skip
+    [
+        (0.0, 0.001, 0.001, "OK"),
+        (0.001, -0.001, 0.001, "OUT"),
+        (0.0, 0.0015, 0.001, "OUT"),
+        (0.0, 0.001, None, "OPEN"),
+        (0.0, None, 0.001, "OK"),
+        (None, 0.5, 0.001, "OK"),
+    ],
+)
 def test_a_setting_may_drift_by_one_step_and_is_judged_once_both_zeros_are_stated(
     before: float | None, after: float | None, resolution: float | None, verdict: str
 ) -> None:
-    typed = {"zero_before": before, "zero_after": after, "resolution": resolution, "uncertainty": 0.003}
-    values = reckon(shipped_layout(), {f"instruments.bores.{name}": value for name, value in typed.items()})
+    typed = {
+        "zero_before": before,
+        "zero_after": after,
+        "resolution": resolution,
+        "uncertainty": 0.003,
+    }
+    values = reckon(
+        shipped_layout(), {f"instruments.bores.{name}": value for name, value in typed.items()}
+    )
     assert values["instruments.bores.drift.verdict"] == verdict
 
 
 def test_a_drifted_setting_says_so_and_may_be_conceded(tmp_path: Path) -> None:
     key = "instruments.bores.drift"
-    drifted = {"instruments__bores__resolution": 0.001, "instruments__bores__zero_before": 0.0,
-               "instruments__bores__zero_after": 0.004}  # fmt: skip
+    drifted = {
+        "instruments__bores__resolution": 0.001,
+        "instruments__bores__zero_before": 0.0,
+        "instruments__bores__zero_after": 0.004,
+    }
     made = judged(tmp_path, **drifted)
     (one,) = made.findings
     assert (one.code, one.key, made.verdict) == ("measuring-out", key, "hold")
     assert "the setting drifted; set it again and repeat the readings" in one.message
-    conceded = {"conceded_value": 0.004, "reason": "all read again", "conceded_by": "A. N.", "conceded_on": "2026-05-04"}
+    conceded = {
+        "conceded_value": 0.004,
+        "reason": "all read again",
+        "conceded_by": "A. N.",
+        "conceded_on": "2026-05-04",
+    }
     let_by = {f"release.{key}.{name}": value for name, value in conceded.items()}
     assert judged(tmp_path, **drifted, **let_by).verdict == "release"
 
 
-# --- warmth ----------------------------------------------------------------------------------------------------------
+# --- warmth
+# ----------------------------------------------------------------------------------------------------------
 
 
 def misread(part: float | None, gauge: float | None) -> tuple[object, object]:
-    values = reckon(shipped_layout(), {"instruments.bores.part": part, "instruments.bores.gauge": gauge})
+    values = reckon(
+        shipped_layout(), {"instruments.bores.part": part, "instruments.bores.gauge": gauge}
+    )
     return values["instruments.bores.misread_by"], values["instruments.bores.misread_by.verdict"]
 
 
@@ -98,8 +127,14 @@ def test_a_warm_block_on_a_cold_gauge_is_measured_again_when_soaked() -> None:
 
 def test_no_reading_is_altered_by_the_warmth_stated() -> None:
     layout = shipped_layout()
-    cold, warm = (reckon(layout, clean_readings(layout) | {"instruments.bores.part": one, "instruments.bores.gauge": 20.0})
-                  for one in (20.0, 40.0))  # fmt: skip
+    cold, warm = (
+        reckon(
+            layout,
+            clean_readings(layout)
+            | {"instruments.bores.part": one, "instruments.bores.gauge": 20.0},
+        )
+        for one in (20.0, 40.0)
+    )
     told = ("instruments.bores.", "release.", "decision.", "held_up.", "job.", "handed_over.")
     assert {key for key in cold if cold[key] != warm[key] and not key.startswith(told)} == set()
 
@@ -108,33 +143,55 @@ def test_the_size_judged_is_the_one_that_feels_warmth_most() -> None:
     # the shipped spec: length by tolerance the largest of its group; 0.002 in is 0.0508 mm
     sizes = warm_sizes(load_spec(shipped_specs()[ONCE]))
     assert {group: name for group, (name, _, _) in sizes.items()} == {
-        "bores": "largest finished bore", "heights": "deck height", "tunnels": "main tunnel"}  # fmt: skip
-    assert [tolerance.to("mm") for _, _, tolerance in sizes.values()] == [0.015, pytest.approx(0.0508), 0.025]
+        "bores": "largest finished bore",
+        "heights": "deck height",
+        "tunnels": "main tunnel",
+    }
+    assert [tolerance.to("mm") for _, _, tolerance in sizes.values()] == [
+        0.015,
+        pytest.approx(0.0508),
+        0.025,
+    ]
 
 
-# --- second readings -------------------------------------------------------------------------------------------------
+# --- second readings
+# -------------------------------------------------------------------------------------------------
 
 FIRST = "bores.1.top.thrust"
 
 
 def test_an_engine_that_asks_for_no_second_reading_has_no_trace_of_one() -> None:
-    assert not [key for key in shipped_layout().places if key.endswith(("_again", "repeatability", "widest_pair"))]
+    assert not [
+        key
+        for key in shipped_layout().places
+        if key.endswith(("_again", "repeatability", "widest_pair"))
+    ]
 
 
 @pytest.mark.parametrize(
     ("again", "resolution", "verdict"),
     [(4.2504, 0.0001, "OK"), (4.2505, 0.0001, "OUT"), (None, 0.0001, "OK"), (4.2502, None, "OPEN")],
 )
-def test_a_pair_may_lie_two_steps_apart(again: float | None, resolution: float | None, verdict: str) -> None:
+def test_a_pair_may_lie_two_steps_apart(
+    again: float | None, resolution: float | None, verdict: str
+) -> None:
     typed = {FIRST: 4.2502, f"{FIRST}_again": again, "instruments.bores.resolution": resolution}
     assert reckon(twice(), typed)[f"{FIRST}_apart.verdict"] == verdict
 
 
 def test_the_pairs_of_a_group_give_how_well_its_gauge_repeats() -> None:
-    # worked by hand: pairs 1 and 2 ten-thousandths apart: the root of (1 + 4) / 4; one reading without a second counts not
-    typed = {FIRST: 4.2502, f"{FIRST}_again": 4.2503, "bores.1.middle.axial": 4.2500, "bores.1.middle.axial_again": 4.2498,
-             "bores.1.bottom.axial": 4.2490}  # fmt: skip
-    assert reckon(twice(), typed)["instruments.bores.repeatability"] == pytest.approx(0.00011180, abs=1e-8)
+    # worked by hand: pairs 1 and 2 ten-thousandths apart: the root of (1 + 4) / 4; one reading
+    # without a second counts not
+    typed = {
+        FIRST: 4.2502,
+        f"{FIRST}_again": 4.2503,
+        "bores.1.middle.axial": 4.2500,
+        "bores.1.middle.axial_again": 4.2498,
+        "bores.1.bottom.axial": 4.2490,
+    }
+    assert reckon(twice(), typed)["instruments.bores.repeatability"] == pytest.approx(
+        0.00011180, abs=1e-8
+    )
     assert reckon(twice(), {FIRST: 4.2502})["instruments.bores.repeatability"] is None
 
 
@@ -145,31 +202,60 @@ def test_every_table_of_every_group_can_be_read_twice() -> None:
     named = ", ".join(f'"{group}"' for group in groups)
     layout = lay_out(read_spec(f"{text}\n[repeat]\ngroups = [{named}]\n", "twice.toml"), Job("all"))
     seconds = {place.key for place in layout.readings() if place.key.endswith("_again")}
-    assert {key.partition(".")[0] for key in seconds} >= {"bores", "corners", "tunnels", "holes_head_studs", "walls"}
+    assert {key.partition(".")[0] for key in seconds} >= {
+        "bores",
+        "corners",
+        "tunnels",
+        "holes_head_studs",
+        "walls",
+    }
     assert not [place.key for place in layout.wanted() if place.key in seconds]
     assert all(layout.formula(key) for key in layout.places if layout.has_formula(key))
 
 
-# --- days ------------------------------------------------------------------------------------------------------------
+# --- days
+# ------------------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
     ("due", "measured", "codes"),
-    [("2026-03-31", "2026-04-01", ["calibration-overdue"]), ("2026-04-01", "2026-04-01", []), ("2026-03-31", "", []),
-     ("", "2026-04-01", []), ("31.3.26", "2026-04-01", ["reading-is-no-day"])],
-)  # fmt: skip
-def test_a_calibration_overdue_is_told_by_the_validator(tmp_path: Path, due: str, measured: str, codes: list[str]) -> None:
-    made = judged(tmp_path, instruments__tunnels__calibration_due=due, instruments__tunnels__measured_on=measured)
+    [
+        ("2026-03-31", "2026-04-01", ["calibration-overdue"]),
+        ("2026-04-01", "2026-04-01", []),
+        ("2026-03-31", "", []),
+        ("", "2026-04-01", []),
+        ("31.3.26", "2026-04-01", ["reading-is-no-day"]),
+    ],
+)
+def test_a_calibration_overdue_is_told_by_the_validator(
+    tmp_path: Path, due: str, measured: str, codes: list[str]
+) -> None:
+    made = judged(
+        tmp_path,
+        instruments__tunnels__calibration_due=due,
+        instruments__tunnels__measured_on=measured,
+    )
     assert [one.code for one in made.findings] == codes
-    assert not [key for key in shipped_layout().places if shipped_layout().has_formula(key)
-                and {"TODAY", "NOW"} & set(shipped_layout().formula(key).replace("(", " ").split())]  # fmt: skip
+    assert not [
+        key
+        for key in shipped_layout().places
+        if shipped_layout().has_formula(key)
+        and {"TODAY", "NOW"} & set(shipped_layout().formula(key).replace("(", " ").split())
+    ]
 
 
-# --- struck readings -------------------------------------------------------------------------------------------------
+# --- struck readings
+# -------------------------------------------------------------------------------------------------
 
 
 def test_struck_readings_stand_in_report_and_json(tmp_path: Path) -> None:
-    line = {"where": "Bores B9", "was": "82.412", "now": "82.142", "reason": "digits exchanged", "initials": "A. N."}
+    line = {
+        "where": "Bores B9",
+        "was": "82.412",
+        "now": "82.142",
+        "reason": "digits exchanged",
+        "initials": "A. N.",
+    }
     made = judged(tmp_path, **{f"struck.2.{name}": words for name, words in line.items()})
     assert made.verdict == "release", "a correction holds nothing up"
     assert json.loads(as_json([document(made)]))["struck"] == [line | {"struck_on": ""}]

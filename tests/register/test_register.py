@@ -1,4 +1,6 @@
-"""The register of a shop: one line a workbook, whatever the file holds; and what only several books together show."""
+"""The register of a shop: one line a workbook, whatever the file holds; and what only several books
+together show.
+"""
 
 from __future__ import annotations
 
@@ -12,18 +14,18 @@ from pathlib import Path
 
 import pytest
 
-from builder.book.layout import Job
-from builder.book.record import chunks
-from builder.register import FEW, Asked, Block, RegisterError, block_of, entered, register
-from builder.register.instruments import Instrument, instruments_of, remarks
-from builder.register.words import as_csv, noticed, told
-from builder.sheets import lay_out
-from builder.spec import load_spec, shipped_specs
-from builder.validator import validate
-from builder.writer import workbook_bytes, write
 from clean_readings import at, clean_book, clean_readings, demo_book, empty_book, shipped_layout
 from command import run
 from damaged_books import with_cell
+from datumbook.register import FEW, Asked, Block, RegisterError, block_of, entered, register
+from datumbook.register.instruments import Instrument, instruments_of, remarks
+from datumbook.register.words import as_csv, noticed, told
+from datumbook.spec import load_spec, shipped_specs
+from datumbook.stations import lay_out
+from datumbook.validator import validate
+from datumbook.workbook.layout import Job
+from datumbook.workbook.record import chunks
+from datumbook.writer import workbook_bytes, write
 
 RELEASED = {"job.received_on": "2026-05-02", "decision.decision": "released"}
 
@@ -42,20 +44,38 @@ def released(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="module")
 def rejected(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("register") / "rejected.xlsx"
-    turned_down = {"decision.decision": "rejected", "decision.reason": "cracked", "bores.1.top.thrust": 89.9}
+    turned_down = {
+        "decision.decision": "rejected",
+        "decision.reason": "cracked",
+        "bores.1.top.thrust": 89.9,
+    }
     write(shipped_layout(), path, clean_readings(shipped_layout()) | RELEASED | turned_down)
     return path
 
 
-def test_every_state_has_its_word_and_its_exit_status(released: Path, rejected: Path, tmp_path: Path) -> None:
+def test_every_state_has_its_word_and_its_exit_status(
+    released: Path, rejected: Path, tmp_path: Path
+) -> None:
     cut, foreign = tmp_path / "cut.xlsx", tmp_path / "foreign.xlsx"
     cut.write_bytes(clean_book().read_bytes()[:5000])
     foreign.write_bytes(foreign_book())
-    damaged = with_cell(clean_book(), tmp_path / "damaged.xlsx", at("bores.1.top.out_of_round"), holds=0.5)
-    states = {path: (line(path).state, line(path).exit_status) for path in (released, rejected, clean_book(), demo_book(), cut,
-              foreign, damaged, tmp_path)}  # fmt: skip
-    assert [*states.values()] == [("released", 0), ("rejected", 1), ("releasable", 0), ("on hold", 1), ("unreadable", 2),
-                                  ("not ours", 3), ("damaged", 3), ("unreadable", 2)]  # fmt: skip
+    damaged = with_cell(
+        clean_book(), tmp_path / "damaged.xlsx", at("bores.1.top.out_of_round"), holds=0.5
+    )
+    states = {
+        path: (line(path).state, line(path).exit_status)
+        for path in (released, rejected, clean_book(), demo_book(), cut, foreign, damaged, tmp_path)
+    }
+    assert [*states.values()] == [
+        ("released", 0),
+        ("rejected", 1),
+        ("releasable", 0),
+        ("on hold", 1),
+        ("unreadable", 2),
+        ("not ours", 3),
+        ("damaged", 3),
+        ("unreadable", 2),
+    ]
 
 
 def foreign_book() -> bytes:
@@ -84,7 +104,9 @@ def test_readings_missing_are_those_that_hold_the_job_up(released: Path) -> None
     assert line(released.parent / "nothing.xlsx").readings_missing is None
 
 
-def test_days_open_count_to_release_else_to_the_day_given_else_to_the_date_of_the_file(released: Path, tmp_path: Path) -> None:
+def test_days_open_count_to_release_else_to_the_day_given_else_to_the_date_of_the_file(
+    released: Path, tmp_path: Path
+) -> None:
     assert (line(released).days_open, line(released).counted_to) == (10, "release"), "2 to 12 May"
     book = tmp_path / "open.xlsx"
     write(shipped_layout(), book, {"job.received_on": "2026-05-02"})
@@ -98,20 +120,32 @@ def test_days_open_count_to_release_else_to_the_day_given_else_to_the_date_of_th
     assert line(empty_book()).counted_to == "", "no day received, nothing counted"
 
 
-def test_hundreds_of_books_in_other_processes_give_the_same_lines_in_order(released: Path, tmp_path: Path) -> None:
+def test_hundreds_of_books_in_other_processes_give_the_same_lines_in_order(
+    released: Path, tmp_path: Path
+) -> None:
     nonsense = tmp_path / "nonsense.xlsx"
     nonsense.write_bytes(b"PK\x03\x04 no more")
-    paths = [released, nonsense, clean_book(), empty_book(), demo_book(), tmp_path / "none.xlsx", released]
+    paths = [
+        released,
+        nonsense,
+        clean_book(),
+        empty_book(),
+        demo_book(),
+        tmp_path / "none.xlsx",
+        released,
+    ]
     assert len(paths) >= FEW
     alone = [entered(path, Asked(whole=True)) for path in paths]
     assert list(register(paths, Asked(whole=True), processes=2)) == alone
 
 
-def test_a_process_ended_from_outside_ends_the_register_in_words(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+def test_a_process_ended_from_outside_ends_the_register_in_words(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
     def broken(*_: object) -> None:
         raise BrokenProcessPool
 
-    monkeypatch.setattr("builder.register.ProcessPoolExecutor", broken)
+    monkeypatch.setattr("datumbook.register.ProcessPoolExecutor", broken)
     with pytest.raises(RegisterError, match="ended from outside"):
         list(register([tmp_path / "none.xlsx"] * FEW, Asked()))
     for number in range(FEW):
@@ -121,7 +155,9 @@ def test_a_process_ended_from_outside_ends_the_register_in_words(monkeypatch: py
     assert "not complete" in made.output
 
 
-def test_a_folder_is_a_table_whose_status_is_that_of_the_worst_book(released: Path, tmp_path: Path) -> None:
+def test_a_folder_is_a_table_whose_status_is_that_of_the_worst_book(
+    released: Path, tmp_path: Path
+) -> None:
     folder = tmp_path / "shop"
     folder.mkdir()
     (folder / "one.xlsx").write_bytes(released.read_bytes())
@@ -140,7 +176,9 @@ def test_a_folder_is_a_table_whose_status_is_that_of_the_worst_book(released: Pa
 
 def test_the_register_is_csv_and_json_for_programs(released: Path) -> None:
     rows = list(csv.DictReader(io.StringIO(run("validate", released, "--csv").stdout)))
-    assert [(row["job"], row["state"], row["days_open"]) for row in rows] == [("SQ-2209", "released", "10")]
+    assert [(row["job"], row["state"], row["days_open"]) for row in rows] == [
+        ("SQ-2209", "released", "10")
+    ]
     documents = json.loads(run("validate", released, clean_book(), "--json").stdout)
     assert [one["register"]["state"] for one in documents] == ["released", "releasable"]
     assert [one["verdict"] for one in documents] == ["release", "release"]
@@ -154,17 +192,24 @@ def test_no_cell_of_the_csv_is_taken_for_a_formula() -> None:
 
 def test_one_book_in_two_files_is_noticed(released: Path) -> None:
     blocks = [line(released), line(clean_book())]
-    assert [sentence for sentence in noticed(blocks) if "2 times" in sentence and str(released) in sentence]
+    assert [
+        sentence
+        for sentence in noticed(blocks)
+        if "2 times" in sentence and str(released) in sentence
+    ]
     assert not list(noticed(blocks[:1]))
 
 
 def test_the_table_says_what_its_days_count_to(released: Path) -> None:
-    said = "\n".join(words for _, words in told([line(released), line(empty_book(), today=date(2026, 6, 1))]))
+    said = "\n".join(
+        words for _, words in told([line(released), line(empty_book(), today=date(2026, 6, 1))])
+    )
     assert "to the day of release" in said
     assert "day given" not in said, "the other one has no day it was received"
 
 
-# --- instruments ------------------------------------------------------------------------------------------------------
+# --- instruments
+# ------------------------------------------------------------------------------------------------------
 
 
 def gauge(job: str, day: str, **stated: object) -> Instrument:
@@ -172,7 +217,10 @@ def gauge(job: str, day: str, **stated: object) -> Instrument:
 
 
 def test_one_instrument_stated_with_two_uncertainties_is_a_remark() -> None:
-    ones = [gauge("SQ-1", "2026-01-05", uncertainty=0.002), gauge("SQ-2", "2026-02-05", uncertainty=0.004)]
+    ones = [
+        gauge("SQ-1", "2026-01-05", uncertainty=0.002),
+        gauge("SQ-2", "2026-02-05", uncertainty=0.004),
+    ]
     (said,) = remarks(ones)
     assert "0.002 mm in job SQ-1" in said
     assert "0.004 mm in job SQ-2" in said
@@ -196,7 +244,10 @@ def test_calibration_due_is_held_against_the_day_given_else_the_last_day_of_read
 def test_drift_is_told_once_it_grew_over_three_jobs_and_passes_a_step() -> None:
     def drifting(*after: float) -> list[Instrument]:
         stated = {"zero_before": 0.0, "resolution": 0.002}
-        return [gauge(f"SQ-{number}", f"2026-0{number}-05", zero_after=size, **stated) for number, size in enumerate(after, 1)]
+        return [
+            gauge(f"SQ-{number}", f"2026-0{number}-05", zero_after=size, **stated)
+            for number, size in enumerate(after, 1)
+        ]
 
     (said,) = remarks(drifting(0.001, 0.002, 0.004))
     assert "0.004 mm in job SQ-3" in said
@@ -216,12 +267,18 @@ def test_instruments_are_read_by_their_keys_whatever_columns_there_are() -> None
         "job.received_on": "2026-05-02",
     }
     (one,) = instruments_of(layout, stated)
-    assert (one.number, one.group, one.job, one.calibration_due) == ("BG 7", "bores", layout.job.block, "2026-09-30")
+    assert (one.number, one.group, one.job, one.calibration_due) == (
+        "BG 7",
+        "bores",
+        layout.job.block,
+        "2026-09-30",
+    )
     assert one.measured_on == "2026-05-02", "the day received stands for the day of the readings"
     assert one.drift is None
 
 
-# --- what many books of one spec share ---------------------------------------------------------------------------------
+# --- what many books of one spec share
+# ---------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("name", shipped_specs())
@@ -230,13 +287,17 @@ def test_a_layout_used_again_for_another_job_is_the_one_laid_out_for_it(name: st
     fresh = lay_out(spec, Job("Q/2 'b'"))
     again = lay_out(spec, Job("one")).for_job("Q/2 'b'")
     assert again.identity == fresh.identity
-    assert [again.place(key).value for key in again.places] == [place.value for place in fresh.places.values()]
+    assert [again.place(key).value for key in again.places] == [
+        place.value for place in fresh.places.values()
+    ]
     assert {sheet: plan.texts for sheet, plan in again.plans.items()} == {
         sheet: plan.texts for sheet, plan in fresh.plans.items()
     }
     assert chunks(again) == chunks(fresh)
     assert (again.homes, again.names) == (fresh.homes, fresh.names)
-    assert again.by_sheet == {name: [again.places[one.key] for one in ones] for name, ones in fresh.by_sheet.items()}
+    assert again.by_sheet == {
+        name: [again.places[one.key] for one in ones] for name, ones in fresh.by_sheet.items()
+    }
 
 
 def test_a_layout_used_again_writes_the_same_book() -> None:

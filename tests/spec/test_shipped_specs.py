@@ -1,6 +1,8 @@
-"""Every shipped spec: it lays out, its book keeps the limits of the format, every engine agrees, and it validates.
+"""Every shipped spec: it lays out, its book keeps the limits of the format, every engine agrees,
+and it validates.
 
-The oracle is four independent spreadsheet engines; the engines that the specs describe are invented.
+The oracle is four independent spreadsheet engines; the engines that the specs describe are
+invented.
 """
 
 from __future__ import annotations
@@ -10,12 +12,12 @@ from pathlib import Path
 
 import pytest
 
-from builder.book.layout import Job, Layout
-from builder.book.reckoning import Fault, reckon
-from builder.sheets import lay_out
-from builder.spec import load_spec, shipped_specs
-from builder.validator import validate
-from builder.writer import write
+from datumbook.spec import load_spec, shipped_specs
+from datumbook.stations import lay_out
+from datumbook.validator import validate
+from datumbook.workbook.evaluation import Fault, reckon
+from datumbook.workbook.layout import Job, Layout
+from datumbook.writer import write
 from engines import EngineError, Results, formualizer, gnumeric, ironcalc, libreoffice
 from file_limits import check_file_limits
 from readings_made import faulty, plausible
@@ -29,18 +31,25 @@ def layout(request: pytest.FixtureRequest) -> Layout:
 
 
 def books(layout: Layout, folder: Path) -> Iterator[tuple[Path, dict[str, object]]]:
-    for name, typed in (("empty", {}), ("plausible", plausible(layout)), ("faulty", faulty(layout))):
+    for name, typed in (
+        ("empty", {}),
+        ("plausible", plausible(layout)),
+        ("faulty", faulty(layout)),
+    ):
         path = folder / f"{name}.xlsx"
         write(layout, path, typed)
         yield path, typed
 
 
-def differences(layout: Layout, typed: dict[str, object], found: Results) -> list[tuple[str, object, object]]:
+def differences(
+    layout: Layout, typed: dict[str, object], found: Results
+) -> list[tuple[str, object, object]]:
     values = reckon(layout, typed)
     return [
         (place.key, values[place.key], found.get((place.at.sheet, place.at.cell)))
         for place in layout.places.values()
-        if layout.has_formula(place.key) and not alike(values[place.key], found.get((place.at.sheet, place.at.cell)))
+        if layout.has_formula(place.key)
+        and not alike(values[place.key], found.get((place.at.sheet, place.at.cell)))
     ]
 
 
@@ -66,7 +75,9 @@ def test_every_result_is_that_of_a_program(layout: Layout, tmp_path: Path) -> No
             assert differences(layout, typed, libreoffice(path)) == []
 
 
-def test_the_book_keeps_the_limits_of_the_format_and_its_own_word(layout: Layout, tmp_path: Path) -> None:
+def test_the_book_keeps_the_limits_of_the_format_and_its_own_word(
+    layout: Layout, tmp_path: Path
+) -> None:
     for path, _ in books(layout, tmp_path):
         assert check_file_limits(path) == []
         found = validate(path)

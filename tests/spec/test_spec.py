@@ -13,16 +13,20 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builder.refusals import refusal, refusals
-from builder.spec import SpecFaults, load_spec, read_spec, shipped_specs, spec_schema
-from builder.spec.faults import schema_at
-from builder.spec.new import TO_DO, Answers, checked_size, unfilled, write_new_spec
-from builder.spec.positions import key_lines
-from builder.standards.order import operations
+from datumbook.messages.refusals import refusal, refusals
+from datumbook.spec import SpecFaults, load_spec, read_spec, shipped_specs, spec_schema
+from datumbook.spec.faults import schema_at
+from datumbook.spec.new import TO_DO, Answers, checked_size, unfilled, write_new_spec
+from datumbook.spec.positions import key_lines
+from datumbook.standards.order import operations
+from project import SUPPORT
 
 SHIPPED = shipped_specs()["orrindale_qp4"]
 TEXT = SHIPPED.read_text("utf-8")
-CASES = {path.stem: tomllib.loads(path.read_text("utf-8")) for path in (Path(__file__).parents[1] / "refusals").glob("*.toml")}
+CASES = {
+    path.stem: tomllib.loads(path.read_text("utf-8"))
+    for path in (SUPPORT / "refusals").glob("*.toml")
+}
 
 
 def faults(text: str, name: str = "specs/x.toml") -> SpecFaults:
@@ -48,10 +52,22 @@ def test_every_shipped_spec_is_read(path: Path) -> None:
 def test_values_are_kept_as_printed() -> None:
     spec = read_spec(TEXT, "x.toml")
     assert spec.bores.stroke.number == Fraction("3.740")
-    assert (spec.heights.expansion.number, spec.heights.expansion.source[:9]) == (Fraction(108, 10**7), "grey iron")
+    assert (spec.heights.expansion.number, spec.heights.expansion.source[:9]) == (
+        Fraction(108, 10**7),
+        "grey iron",
+    )
     assert [centre.to("mm") for centre in spec.lands.centres] == [56.0, 148.0, 246.0, 338.0]
-    assert (spec.units["bores"], spec.decimals["heights"], spec.lands.mouth_chamfer.angle.unit) == ("mm", 4, "deg")
-    assert [group.key for group in spec.holes] == ["head_studs", "front_cover", "sump_rail", "rear_housing"]
+    assert (spec.units["bores"], spec.decimals["heights"], spec.lands.mouth_chamfer.angle.unit) == (
+        "mm",
+        4,
+        "deg",
+    )
+    assert [group.key for group in spec.holes] == [
+        "head_studs",
+        "front_cover",
+        "sump_rail",
+        "rear_housing",
+    ]
     with pytest.raises(KeyError):
         spec.units["model_fields"]
 
@@ -67,7 +83,10 @@ def test_limits_have_exact_ends() -> None:
 
 
 def test_plus_and_minus_may_be_in_another_unit() -> None:
-    spec = read_spec(replaced('plus = "0.001 in", minus = "0.001 in"', 'plus = "0.0254 mm", minus = "1 thou"'), "x.toml")
+    spec = read_spec(
+        replaced('plus = "0.001 in", minus = "0.001 in"', 'plus = "0.0254 mm", minus = "1 thou"'),
+        "x.toml",
+    )
     assert spec.heights.deck.low is not None
     assert spec.heights.deck.high is not None
     assert (spec.heights.deck.low.text, spec.heights.deck.high.text) == ("10.694 in", "10.696 in")
@@ -110,15 +129,26 @@ def test_one_line_tells_file_line_key_and_remedy() -> None:
     found = faults(replaced('at_most = "0.040 mm"', 'at_most = "0.005"'))
     line = TEXT[: TEXT.index("out_of_round")].count("\n") + 1
     assert str(found) == (
-        f'specs/x.toml line {line} · bores.out_of_round.at_most: "0.005" has no unit. Write "0.005 in" or "0.005 mm".'
+        f'specs/x.toml line {line} · bores.out_of_round.at_most: "0.005" has no unit. Write '
+        f'"0.005 in" or "0.005 mm".'
     )
 
 
 def test_all_faults_are_told_at_once_in_the_order_of_the_lines() -> None:
     text = TEXT.replace("cylinders = 4", "cylinders = 5").replace('"0.040 mm"', '"0,040 mm"')
-    text = text.replace('stroke = "3.740 in"', 'stroke = "3.740"').replace('"deck"\n', '"dek"\n').replace('"S1"', '"F1"')
+    text = (
+        text.replace('stroke = "3.740 in"', 'stroke = "3.740"')
+        .replace('"deck"\n', '"dek"\n')
+        .replace('"S1"', '"F1"')
+    )
     found = faults(text).faults
-    assert [fault.code for fault in found] == ["decimal-comma", "no-unit", "centres-count", "not-one-of", "duplicate"]
+    assert [fault.code for fault in found] == [
+        "decimal-comma",
+        "no-unit",
+        "centres-count",
+        "not-one-of",
+        "duplicate",
+    ]
     assert [fault.line for fault in found] == sorted(fault.line or 0 for fault in found)
     assert all(fault.line for fault in found)
 
@@ -153,7 +183,9 @@ def test_a_spec_far_from_right_is_refused_all_the_same(text: str) -> None:
     assert faults(text).faults
 
 
-SLIPS = st.sampled_from(['"', "[", "]", "{", "}", "=", ".", ",", "\n", " in", "0", "-", "#", "a", "²", "{}", "''''"])
+SLIPS = st.sampled_from(
+    ['"', "[", "]", "{", "}", "=", ".", ",", "\n", " in", "0", "-", "#", "a", "²", "{}", "''''"]
+)
 
 
 @settings(max_examples=60, deadline=None)
@@ -189,12 +221,22 @@ def test_a_figure_with_a_source_has_just_those_two_keys(given_as: str, code: str
 
 def test_a_metric_counterbore_is_told_the_next_half_millimetres() -> None:
     fault = faults(replaced('diameter = "8.5 mm"', 'diameter = "8 mm"')).faults[0]
-    assert (fault.code, fault.remedy) == ("counterbore-too-small", 'Write one of the next usual sizes, "8.5 mm" or "9.0 mm".')
+    assert (fault.code, fault.remedy) == (
+        "counterbore-too-small",
+        'Write one of the next usual sizes, "8.5 mm" or "9.0 mm".',
+    )
 
 
 @pytest.mark.parametrize("cylinders", [1, 16])
 def test_one_to_sixteen_cylinders_are_read(cylinders: int) -> None:
-    assert len(read_spec(write_new_spec(Answers("Pump", cylinders, "82 mm", "90 mm")), "x").lands.centres) == cylinders
+    assert (
+        len(
+            read_spec(
+                write_new_spec(Answers("Pump", cylinders, "82 mm", "90 mm")), "x"
+            ).lands.centres
+        )
+        == cylinders
+    )
 
 
 # where keys stand
@@ -216,12 +258,17 @@ def test_every_key_of_the_shipped_spec_stands_on_a_line_that_says_it() -> None:
         ("[\"x.y\".'z']\nq = 1", {("x.y",): 1, ("x.y", "z"): 1, ("x.y", "z", "q"): 2}),
         ('a = """\nb = 1\n"""\nc = 2', {("a",): 1, ("c",): 4}),
         ('a = """x""""" # "\nc = \'\'\'\n[d]\'\'\'\ne = 3', {("a",): 1, ("c",): 2, ("e",): 4}),
-        ("a = [ # ]\n 1,\n [2,\n 3]]", {("a",): 1, ("a", 0): 2, ("a", 1): 3, ("a", 1, 0): 3, ("a", 1, 1): 4}),
+        (
+            "a = [ # ]\n 1,\n [2,\n 3]]",
+            {("a",): 1, ("a", 0): 2, ("a", 1): 3, ("a", 1, 0): 3, ("a", 1, 1): 4},
+        ),
         ("[[t]]\n[t.u]\nv = 1\n[[t]]\n[t.u]\nv = {w = 2}", None),
         ("d = 1979-05-27 07:32:00 # x\ne = 1\r\nf = 2", {("d",): 1, ("e",): 2, ("f",): 3}),
     ],
 )
-def test_keys_are_found_in_every_form_of_toml(text: str, lines: dict[tuple[str | int, ...], int] | None) -> None:
+def test_keys_are_found_in_every_form_of_toml(
+    text: str, lines: dict[tuple[str | int, ...], int] | None
+) -> None:
     expected = lines or {
         ("t",): 1,
         ("t", 0): 1,
@@ -246,7 +293,9 @@ VALUES = st.recursive(
 @settings(deadline=None)
 @given(st.dictionaries(KEYS, VALUES, max_size=4))
 def test_the_walk_finds_the_keys_that_the_parser_finds(document: dict[str, Any]) -> None:
-    text = "".join(f"# [x]\n{json.dumps(key)} = {_spelled(value)}\n" for key, value in document.items())
+    text = "".join(
+        f"# [x]\n{json.dumps(key)} = {_spelled(value)}\n" for key, value in document.items()
+    )
     assert tomllib.loads(text) == document
     lines = key_lines(text)
     assert set(lines) == set(_paths(document))
@@ -256,15 +305,27 @@ def test_the_walk_finds_the_keys_that_the_parser_finds(document: dict[str, Any])
 
 def _spelled(value: Any) -> str:
     if isinstance(value, dict):
-        return "{" + ", ".join(f"{json.dumps(key)} = {_spelled(inner)}" for key, inner in value.items()) + "}"
+        return (
+            "{"
+            + ", ".join(f"{json.dumps(key)} = {_spelled(inner)}" for key, inner in value.items())
+            + "}"
+        )
     if isinstance(value, list):
         return "[\n" + "".join(f" {_spelled(inner)}, # ]\n" for inner in value) + "]"
     return json.dumps(value)
 
 
 def _paths(value: Any, path: tuple[str | int, ...] = ()) -> list[tuple[str | int, ...]]:
-    entries = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
-    return [found for key, inner in entries for found in [(*path, key), *_paths(inner, (*path, key))]]
+    entries = (
+        value.items()
+        if isinstance(value, dict)
+        else enumerate(value)
+        if isinstance(value, list)
+        else ()
+    )
+    return [
+        found for key, inner in entries for found in [(*path, key), *_paths(inner, (*path, key))]
+    ]
 
 
 # the schema
@@ -296,22 +357,34 @@ def test_the_schema_has_no_null_and_one_form_for_each_limit() -> None:
 
 @settings(max_examples=40, deadline=None)
 @given(
-    st.text(max_size=30).filter(lambda name: any(letter.isprintable() and not letter.isspace() for letter in name)),
+    st.text(max_size=30).filter(
+        lambda name: any(letter.isprintable() and not letter.isspace() for letter in name)
+    ),
     st.integers(1, 16),
     st.integers(40, 160),
     st.integers(40, 200),
     st.sampled_from(["mm", "in", "thou"]),
 )
-def test_a_new_spec_is_read_whatever_the_answers(name: str, cylinders: int, bore: int, stroke: int, unit: str) -> None:
-    spec = read_spec(write_new_spec(Answers(name, cylinders, f"{bore} mm", f"{stroke} mm", unit)), "new.toml")
-    assert (spec.engine.cylinders, spec.bores.stroke.to("mm"), spec.units["lands"]) == (cylinders, stroke, unit)
+def test_a_new_spec_is_read_whatever_the_answers(
+    name: str, cylinders: int, bore: int, stroke: int, unit: str
+) -> None:
+    spec = read_spec(
+        write_new_spec(Answers(name, cylinders, f"{bore} mm", f"{stroke} mm", unit)), "new.toml"
+    )
+    assert (spec.engine.cylinders, spec.bores.stroke.to("mm"), spec.units["lands"]) == (
+        cylinders,
+        stroke,
+        unit,
+    )
 
 
 def test_a_new_spec_comments_on_every_key_of_the_model() -> None:
     text = write_new_spec(Answers("Pump", 4, "3 1/4 in", "90 mm", "in"))
     for name, part in spec_schema()["$defs"].items():
         for key in part["properties"]:
-            assert f"{key} =" in text or f"{key}," in text or f"[{key}" in text or f".{key}]" in text, (name, key)
+            assert (
+                f"{key} =" in text or f"{key}," in text or f"[{key}" in text or f".{key}]" in text
+            ), (name, key)
 
 
 def test_answers_that_cannot_be_are_refused() -> None:
@@ -346,17 +419,29 @@ def test_a_size_that_is_none_is_refused_at_once(size: str, said: str) -> None:
         checked_size(size)
 
 
-@pytest.mark.parametrize("words", ['Pump "Duck"', "back\\slash", "two\nlines", "tab\tbed", "'''", '"""', "[x] # = {", "é·½"])
+@pytest.mark.parametrize(
+    "words",
+    ['Pump "Duck"', "back\\slash", "two\nlines", "tab\tbed", "'''", '"""', "[x] # = {", "é·½"],
+)
 def test_names_and_words_are_written_so_that_toml_reads_them_back(words: str) -> None:
-    engine = read_spec(write_new_spec(Answers(words, 4, "82 mm", "90 mm", material=words)), "new.toml").engine
+    engine = read_spec(
+        write_new_spec(Answers(words, 4, "82 mm", "90 mm", material=words)), "new.toml"
+    ).engine
     assert engine.name == engine.material == " ".join(words.split())
 
 
 def test_every_limit_of_a_new_spec_is_told_as_not_yet_filled_in_until_it_is() -> None:
     text = write_new_spec(Answers("Pump", 4, "82 mm", "90 mm"))
     spec = read_spec(text, "new.toml")
-    limits = {".".join(map(str, path[:-1])) for path in _paths(tomllib.loads(text)) if path[-1] == "source"}
-    assert set(unfilled(spec)) == limits - {"heights.expansion", "shop.nut_factor"}  # common figures, with their source
+    limits = {
+        ".".join(map(str, path[:-1]))
+        for path in _paths(tomllib.loads(text))
+        if path[-1] == "source"
+    }
+    assert set(unfilled(spec)) == limits - {
+        "heights.expansion",
+        "shop.nut_factor",
+    }  # common figures, with their source
     assert spec.finished is not None
     taper = 'taper = { from = "-0.010 mm", to = "0.010 mm", source = '
     filled = text.replace(f'{taper}"{TO_DO}"', f'{taper}"drawing 3"')
@@ -376,5 +461,13 @@ def test_finished_and_order_may_be_left_out_of_a_new_spec() -> None:
 
 
 def test_the_spec_module_pulls_in_neither_pint_nor_the_spreadsheet_libraries() -> None:
-    program = "import sys, builder.spec; print([name for name in ('pint', 'openpyxl', 'xlsxwriter') if name in sys.modules])"
-    assert subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True).stdout == "[]\n"
+    program = (
+        "import sys, datumbook.spec; print([name for name in ('pint', 'openpyxl', "
+        "'xlsxwriter') if name in sys.modules])"
+    )
+    assert (
+        subprocess.run(
+            [sys.executable, "-c", program], capture_output=True, text=True, check=True
+        ).stdout
+        == "[]\n"
+    )

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from builder.standards.clearance import clearance_holes
-from builder.standards.threads import parse_thread
+from datumbook.standards.clearance import clearance_holes
+from datumbook.standards.threads import parse_thread
 
 
 @pytest.mark.parametrize(
@@ -28,5 +28,7 @@ def test_holes_are_those_tabled_the_closest_first(thread: str, sizes: list[float
 
 @pytest.mark.parametrize("thread", ["M5", "5/8-11", "1/4 BSW", "G1/4"])
 def test_a_size_without_a_row_names_those_with_one(thread: str) -> None:
-    with pytest.raises(LookupError, match=r"No clearance hole is known for .*ISO 273: M6, M8, M10, M12, M14"):
+    with pytest.raises(
+        LookupError, match=r"No clearance hole is known for .*ISO 273: M6, M8, M10, M12, M14"
+    ):
         clearance_holes(parse_thread(thread))

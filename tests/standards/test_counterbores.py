@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from builder.standards.counterbores import counterbore_sizes_over
-from builder.standards.threads import Thread, all_threads, parse_thread
+from datumbook.standards.counterbores import counterbore_sizes_over
+from datumbook.standards.threads import Thread, all_threads, parse_thread
 
 
 @pytest.mark.parametrize(
@@ -24,7 +24,9 @@ def test_sizes_offered_the_recommended_first(thread: str, names: list[str]) -> N
     assert [size.name for size in counterbore_sizes_over(parse_thread(thread).major_mm)] == names
 
 
-@pytest.mark.parametrize("thread", [row for row in all_threads() if row.major_mm < 24], ids=lambda row: row.designation)
+@pytest.mark.parametrize(
+    "thread", [row for row in all_threads() if row.major_mm < 24], ids=lambda row: row.designation
+)
 def test_no_counterbore_only_shaves_the_crests(thread: Thread) -> None:
     # conflict 8: a counterbore not over the major diameter is no counterbore
     sizes = counterbore_sizes_over(thread.major_mm)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from builder.standards.drill_choice import drill_refusal, drills_inside, hole_limits
-from builder.standards.drills import parse_drill
-from builder.standards.threads import Thread, all_threads, parse_thread
+from datumbook.standards.drill_choice import drill_refusal, drills_inside, hole_limits
+from datumbook.standards.drills import parse_drill
+from datumbook.standards.threads import Thread, all_threads, parse_thread
 
 INCH = 25.4
 SHOP = ("fraction", "number", "letter")
@@ -45,7 +45,9 @@ def test_a_shop_without_a_drill_inside_has_none() -> None:
     )
 
 
-@pytest.mark.parametrize("thread", [row for row in all_threads() if row.limit_class], ids=lambda row: row.designation)
+@pytest.mark.parametrize(
+    "thread", [row for row in all_threads() if row.limit_class], ids=lambda row: row.designation
+)
 def test_every_thread_with_limits_has_a_drill_on_the_stand(thread: Thread) -> None:
     assert drills_inside(thread)
 
@@ -53,7 +55,11 @@ def test_every_thread_with_limits_has_a_drill_on_the_stand(thread: Thread) -> No
 @pytest.mark.parametrize(
     ("thread", "drill", "said"),
     [  # conflicts of drill charts with class 2B: each by the printed limits and n/64
-        ("5/16-24", "17/64", "0.0014 in (0.035 mm) under the smallest allowed, 0.267 in; the tap must cut more"),
+        (
+            "5/16-24",
+            "17/64",
+            "0.0014 in (0.035 mm) under the smallest allowed, 0.267 in; the tap must cut more",
+        ),
         ("5/16-24", "17/64", "86.6 % by the charts, 103.9 % of 5/8 H"),
         ("5/16-24", "H", "under the smallest allowed"),
         ("5/16-24", "9/32", "0.0042 in (0.108 mm) over the largest allowed, 0.277 in"),
@@ -77,18 +83,37 @@ def test_a_drill_outside_is_refused_in_words(thread: str, drill: str, said: str)
 
 
 def test_a_refusal_names_the_nearest_sizes_inside() -> None:
-    assert refusal("5/16-24", "17/64").endswith("the nearest inside are 6.8 mm (0.2677 in) and 6.9 mm (0.2717 in).")
-    assert refusal("9/16-18", "33/64").endswith("the nearest inside are 13.0 mm (0.5118 in) and 12.9 mm (0.5079 in).")
+    assert refusal("5/16-24", "17/64").endswith(
+        "the nearest inside are 6.8 mm (0.2677 in) and 6.9 mm (0.2717 in)."
+    )
+    assert refusal("9/16-18", "33/64").endswith(
+        "the nearest inside are 13.0 mm (0.5118 in) and 12.9 mm (0.5079 in)."
+    )
 
 
 @pytest.mark.parametrize(
     ("thread", "drill"),
-    # conflicts 1, 2, 3, 7 and 10: what is inside although a chart says otherwise; BSW has no limit to be outside of
-    [("5/16-24", "I"), ("5/16-24", "6.9 mm"), ("5/16-24", "J"), ("5/16-18", "F"), ("5/16-18", "6.6 mm"),
-     ("9/16-18", "12.9 mm"), ("1/4-28", "#3"), ("1/4-28", "7/32"), ("M12", "10.2 mm"), ("M12", "10.3 mm"),
-     ("M12", "10.25 mm"), ("M14", "12.0 mm"), ("M14", "12.1 mm"), ("M10x1.25", "8.75 mm"), ("M10x1.25", "8.8 mm"),
-     ("1/4 BSW", "7/32")],
-)  # fmt: skip
+    # conflicts 1, 2, 3, 7 and 10: what is inside although a chart says otherwise; BSW has no limit
+    # to be outside of
+    [
+        ("5/16-24", "I"),
+        ("5/16-24", "6.9 mm"),
+        ("5/16-24", "J"),
+        ("5/16-18", "F"),
+        ("5/16-18", "6.6 mm"),
+        ("9/16-18", "12.9 mm"),
+        ("1/4-28", "#3"),
+        ("1/4-28", "7/32"),
+        ("M12", "10.2 mm"),
+        ("M12", "10.3 mm"),
+        ("M12", "10.25 mm"),
+        ("M14", "12.0 mm"),
+        ("M14", "12.1 mm"),
+        ("M10x1.25", "8.75 mm"),
+        ("M10x1.25", "8.8 mm"),
+        ("1/4 BSW", "7/32"),
+    ],
+)
 def test_a_drill_inside_is_not_refused(thread: str, drill: str) -> None:
     assert drill_refusal(parse_thread(thread), parse_drill(drill)) is None
 
@@ -100,16 +125,25 @@ class TestByLengthOfEngagement:
         thread = parse_thread("5/16-24")
         limits = hole_limits(thread, engagement_mm=thread.major_mm)
         assert limits is not None
-        assert (limits.smallest_mm / INCH, limits.largest_mm / INCH) == pytest.approx((0.2719, 0.277), abs=5e-5)
+        assert (limits.smallest_mm / INCH, limits.largest_mm / INCH) == pytest.approx(
+            (0.2719, 0.277), abs=5e-5
+        )
         assert "1.00 diameters" in limits.rule
-        names = [each.drill.name for each in drills_inside(thread, SHOP, engagement_mm=thread.major_mm)]
+        names = [
+            each.drill.name for each in drills_inside(thread, SHOP, engagement_mm=thread.major_mm)
+        ]
         assert names == ["I", "J"]
         # 6.8 mm is inside the class, and under what is recommended for a diameter of thread
-        assert "under the smallest allowed, 0.2719 in" in refusal("5/16-24", "6.8 mm", thread.major_mm)
+        assert "under the smallest allowed, 0.2719 in" in refusal(
+            "5/16-24", "6.8 mm", thread.major_mm
+        )
 
     def test_a_short_hole_takes_the_small_end_and_a_long_one_goes_past_the_class(self) -> None:
         thread = parse_thread("1/2-13")
-        short, long = hole_limits(thread, thread.major_mm / 3), hole_limits(thread, 2 * thread.major_mm)
+        short, long = (
+            hole_limits(thread, thread.major_mm / 3),
+            hole_limits(thread, 2 * thread.major_mm),
+        )
         assert short is not None
         assert long is not None
         assert short.smallest_mm == thread.smallest_minor_mm
@@ -118,8 +152,14 @@ class TestByLengthOfEngagement:
 
     @pytest.mark.parametrize(
         ("thread", "length", "said"),
-        [("M8", 8, "for unified threads alone"), ("1/4-20", 25.4, "4.00 diameters is outside"), ("1/4-20", 0, "outside")],
+        [
+            ("M8", 8, "for unified threads alone"),
+            ("1/4-20", 25.4, "4.00 diameters is outside"),
+            ("1/4-20", 0, "outside"),
+        ],
     )
-    def test_where_there_is_no_recommendation_it_says_so(self, thread: str, length: float, said: str) -> None:
+    def test_where_there_is_no_recommendation_it_says_so(
+        self, thread: str, length: float, said: str
+    ) -> None:
         with pytest.raises(ValueError, match=said):
             hole_limits(parse_thread(thread), length)

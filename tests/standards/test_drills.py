@@ -1,21 +1,36 @@
-"""Drills: names, sizes against a public unit table, and the percent-of-thread table with both conventions."""
+"""Drills: names, sizes against a public unit table, and the percent-of-thread table with both
+conventions.
+"""
 
 from __future__ import annotations
 
 import csv
 import subprocess
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
 
-from builder.standards.drills import Choice, all_drills, choice, drills_for, parse_drill
-from builder.standards.threads import parse_thread
+from datumbook.standards.drills import Choice, all_drills, choice, drills_for, parse_drill
+from datumbook.standards.threads import parse_thread
 from programs import need
+from project import SUPPORT
 
-TABLE = Path(__file__).parents[1] / "published" / "tap_drills.csv"
-CASES = list(csv.DictReader(line for line in TABLE.read_text("utf-8").splitlines() if not line.startswith("#")))
-INTERPOLATED = {"#21", "#37", "#47", "#49", "#50", "#58", "#59", "#60"}  # left out of that table: equally spaced
+TABLE = SUPPORT / "published" / "tap_drills.csv"
+CASES = list(
+    csv.DictReader(
+        line for line in TABLE.read_text("utf-8").splitlines() if not line.startswith("#")
+    )
+)
+INTERPOLATED = {
+    "#21",
+    "#37",
+    "#47",
+    "#49",
+    "#50",
+    "#58",
+    "#59",
+    "#60",
+}  # left out of that table: equally spaced
 
 
 def held(thread: str, drill: str) -> Choice:
@@ -25,8 +40,12 @@ def held(thread: str, drill: str) -> Choice:
 @pytest.mark.parametrize("case", CASES, ids=lambda case: f"{case['thread']} {case['drill']}")
 def test_both_percentages_and_the_place_in_the_limits(case: dict[str, str]) -> None:
     found = held(case["thread"], case["drill"])
-    assert found.drill_chart_thread * 100 == pytest.approx(float(case["drill_chart_thread"]), abs=0.051)
-    assert found.basic_profile_thread * 100 == pytest.approx(float(case["basic_profile_thread"]), abs=0.051)
+    assert found.drill_chart_thread * 100 == pytest.approx(
+        float(case["drill_chart_thread"]), abs=0.051
+    )
+    assert found.basic_profile_thread * 100 == pytest.approx(
+        float(case["basic_profile_thread"]), abs=0.051
+    )
     assert found.place == case["place"]
     assert found.inside == (case["place"] == "inside")
 
@@ -34,9 +53,14 @@ def test_both_percentages_and_the_place_in_the_limits(case: dict[str, str]) -> N
 @pytest.mark.program("gnu_units")
 def test_number_and_letter_drills_are_those_of_gnu_units() -> None:
     drills = all_drills(["number", "letter"])
-    asked = [f"drillgauge({d.name[1:]})" if d.system == "number" else f"drill{d.name}" for d in drills]
+    asked = [
+        f"drillgauge({d.name[1:]})" if d.system == "number" else f"drill{d.name}" for d in drills
+    ]
     run = subprocess.run(
-        [need("gnu_units"), "-q", "-t"], input="".join(f"{name}\nin\n" for name in asked), capture_output=True, text=True
+        [need("gnu_units"), "-q", "-t"],
+        input="".join(f"{name}\nin\n" for name in asked),
+        capture_output=True,
+        text=True,
     )
     found = [float(line) for line in run.stdout.split()]
     assert len(found) == 86
@@ -48,14 +72,23 @@ def test_number_and_letter_drills_are_those_of_gnu_units() -> None:
 @pytest.mark.parametrize(
     ("name", "inches"),
     # ASME B94.11M; a public package rounds these five to three places
-    [("#5", "0.2055"), ("#10", "0.1935"), ("#18", "0.1695"), ("#25", "0.1495"), ("#28", "0.1405"), ("E", "0.2500")],
+    [
+        ("#5", "0.2055"),
+        ("#10", "0.1935"),
+        ("#18", "0.1695"),
+        ("#25", "0.1495"),
+        ("#28", "0.1405"),
+        ("E", "0.2500"),
+    ],
 )
 def test_sizes_that_other_tables_round(name: str, inches: str) -> None:
     assert parse_drill(name).diameter == Fraction(inches)
 
 
 def test_each_system_holds_what_it_should_and_gets_larger() -> None:
-    counts = {system: len(all_drills([system])) for system in ("fraction", "number", "letter", "metric")}
+    counts = {
+        system: len(all_drills([system])) for system in ("fraction", "number", "letter", "metric")
+    }
     assert counts == {"fraction": 64, "number": 60, "letter": 26, "metric": 241}
     sizes = [drill.diameter_mm for drill in all_drills()]
     assert sizes == sorted(sizes)
@@ -119,7 +152,14 @@ def test_an_unknown_system_is_refused() -> None:
 @pytest.mark.parametrize(
     ("thread", "drill"),
     # the "about 75 %" drills of Machinery's Handbook, 27th ed. p. 2029, 31st ed. p. 2168
-    [("1/4-20", "#7"), ("1/4-28", "#3"), ("5/16-18", "F"), ("5/16-24", "I"), ("3/8-16", "5/16"), ("3/8-24", "Q")],
+    [
+        ("1/4-20", "#7"),
+        ("1/4-28", "#3"),
+        ("5/16-18", "F"),
+        ("5/16-24", "I"),
+        ("3/8-16", "5/16"),
+        ("3/8-24", "Q"),
+    ],
 )
 def test_the_handbooks_drill_is_among_the_first_choices(thread: str, drill: str) -> None:
     first = drills_for(parse_thread(thread), systems=["fraction", "number", "letter"])[:2]
@@ -174,7 +214,9 @@ def test_conflicts_between_charts_and_the_limits_of_2b(thread: str, drill: str, 
 def test_how_far_the_charts_17_64_misses_the_fine_thread() -> None:
     # 0.0014 in under the smallest 2B minor diameter, and more than a full basic thread
     thread, found = parse_thread("5/16-24"), held("5/16-24", "17/64")
-    assert (thread.smallest_minor_mm - found.drill.diameter_mm) / 25.4 == pytest.approx(0.0014, abs=5e-5)
+    assert (thread.smallest_minor_mm - found.drill.diameter_mm) / 25.4 == pytest.approx(
+        0.0014, abs=5e-5
+    )
     assert found.basic_profile_thread > 1
 
 

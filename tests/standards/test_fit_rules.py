@@ -1,11 +1,13 @@
-"""The shop's rules of so much to the inch: no source, so only their order and their words are held."""
+"""The shop's rules of so much to the inch: no source, so only their order and their words are
+held.
+"""
 
 from __future__ import annotations
 
 import pytest
 
-from builder.standards import table
-from builder.standards.fit_rules import fit_rule
+from datumbook.standards import table
+from datumbook.standards.fit_rules import fit_rule
 
 
 @pytest.mark.parametrize("name", sorted(table("fit_rules")))

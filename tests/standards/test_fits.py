@@ -9,18 +9,63 @@ import isofits
 import pressfit
 import pytest
 
-from builder.standards import table
-from builder.standards.fits import limits, parse_fit, tighter_than
+from datumbook.standards import table
+from datumbook.standards.fits import limits, parse_fit, tighter_than
 
-SIZES = (1, 3, 6, 10, 18, 19, 24, 30, 40, 45, 50, 65, 75, 80, 81, 85, 90, 100, 120, 140, 180, 200, 250, 315, 355, 400, 450, 500)
+SIZES = (
+    1,
+    3,
+    6,
+    10,
+    18,
+    19,
+    24,
+    30,
+    40,
+    45,
+    50,
+    65,
+    75,
+    80,
+    81,
+    85,
+    90,
+    100,
+    120,
+    140,
+    180,
+    200,
+    250,
+    315,
+    355,
+    400,
+    450,
+    500,
+)
 LETTERS = ("c", "d", "e", "f", "g", "h", "js", "k", "m", "n", "p", "s", "u")
 GRADES = range(5, 12)
 ISOFITS_SHAFTS = {
-    "d": (6,), "e": (6,), "f": (5, 6, 7), "g": (5, 6, 7), "h": (5, 6, 7, 8, 9, 10, 11), "js": (5, 6, 7),
-    "k": (5, 6, 7), "m": (5, 6, 7), "n": (5, 6, 7), "p": (5, 6), "r": (6,),
-}  # fmt: skip
-ISOFITS_HOLES = {"E": (6, 7, 11), "F": (6, 7, 8), "G": (6, 7, 8), "H": (6, 7, 8, 9, 10, 11), "JS": (6, 7, 8)}
-# Two slips of isofits 1.0, told by its own neighbours: f6 there is 5 wide where its h6 is 25, and E7 60 where H7 is 57.
+    "d": (6,),
+    "e": (6,),
+    "f": (5, 6, 7),
+    "g": (5, 6, 7),
+    "h": (5, 6, 7, 8, 9, 10, 11),
+    "js": (5, 6, 7),
+    "k": (5, 6, 7),
+    "m": (5, 6, 7),
+    "n": (5, 6, 7),
+    "p": (5, 6),
+    "r": (6,),
+}
+ISOFITS_HOLES = {
+    "E": (6, 7, 11),
+    "F": (6, 7, 8),
+    "G": (6, 7, 8),
+    "H": (6, 7, 8, 9, 10, 11),
+    "JS": (6, 7, 8),
+}
+# Two slips of isofits 1.0, told by its own neighbours: f6 there is 5 wide where its h6 is 25, and
+# E7 60 where H7 is 57.
 MISPRINTS = {("f6", 140), ("f6", 180), ("E7", 355), ("E7", 400)}
 
 
@@ -32,8 +77,14 @@ def micrometres(code: str, size: float) -> tuple[Fraction, Fraction]:
 @pytest.mark.parametrize("size", SIZES)
 def test_every_letter_and_grade_is_what_pressfit_carries(size: int) -> None:
     for letter, grade in product(LETTERS, GRADES):
-        found, wanted = parse_fit(f"{size} H7/{letter}{grade}"), pressfit.fit(f"{size} H7/{letter}{grade}")
-        assert (found.shaft.lower * 1000, found.shaft.upper * 1000) == (wanted.shaft_ei_um, wanted.shaft_es_um)
+        found, wanted = (
+            parse_fit(f"{size} H7/{letter}{grade}"),
+            pressfit.fit(f"{size} H7/{letter}{grade}"),
+        )
+        assert (found.shaft.lower * 1000, found.shaft.upper * 1000) == (
+            wanted.shaft_ei_um,
+            wanted.shaft_es_um,
+        )
         assert (found.hole.smallest_mm, found.hole.largest_mm) == wanted.hole_limits_mm
         clearances = found.least_clearance_mm * 1000, found.greatest_clearance_mm * 1000
         assert clearances == pytest.approx(wanted.clearance_um, abs=1e-6)
@@ -46,7 +97,9 @@ def test_every_grade_of_hole_is_what_pressfit_carries(grade: int) -> None:
     assert [micrometres(f"H{grade}", size) for size in SIZES] == [(0, width) for width in wanted]
 
 
-def isofits_slips(body: str, letters: dict[str, tuple[int, ...]]) -> tuple[int, set[tuple[str, int]]]:
+def isofits_slips(
+    body: str, letters: dict[str, tuple[int, ...]]
+) -> tuple[int, set[tuple[str, int]]]:
     codes = [f"{letter}{grade}" for letter, grades in letters.items() for grade in grades]
     pairs = [(code, size) for code in codes for size in SIZES if 3 < size <= 400]
     wrong = {
@@ -57,17 +110,23 @@ def isofits_slips(body: str, letters: dict[str, tuple[int, ...]]) -> tuple[int, 
     return len(pairs), wrong
 
 
-@pytest.mark.parametrize(("body", "letters", "pairs"), [("shaft", ISOFITS_SHAFTS, 720), ("hole", ISOFITS_HOLES, 432)])
+@pytest.mark.parametrize(
+    ("body", "letters", "pairs"), [("shaft", ISOFITS_SHAFTS, 720), ("hole", ISOFITS_HOLES, 432)]
+)
 def test_every_code_is_what_isofits_carries_but_for_its_misprints(
     body: str, letters: dict[str, tuple[int, ...]], pairs: int
 ) -> None:
     count, wrong = isofits_slips(body, letters)
     assert count == pairs
-    assert wrong == {(code, size) for code, size in MISPRINTS if code[0].isupper() == (body == "hole")}
+    assert wrong == {
+        (code, size) for code, size in MISPRINTS if code[0].isupper() == (body == "hole")
+    }
 
 
 @pytest.mark.parametrize("misprint", sorted(MISPRINTS))
-def test_what_is_called_a_misprint_disagrees_with_isofits_own_tolerance_of_that_grade(misprint: tuple[str, int]) -> None:
+def test_what_is_called_a_misprint_disagrees_with_isofits_own_tolerance_of_that_grade(
+    misprint: tuple[str, int],
+) -> None:
     code, size = misprint
     body, same_grade = ("hole", f"H{code[1:]}") if code[0].isupper() else ("shaft", f"h{code[1:]}")
     upper, lower = isofits.isotol(body, size, code, "both")
@@ -77,7 +136,8 @@ def test_what_is_called_a_misprint_disagrees_with_isofits_own_tolerance_of_that_
 
 @pytest.mark.parametrize("size", [size for size in SIZES if 3 < size <= 400])
 def test_shaft_r_lies_midway_between_p_and_s(size: int) -> None:
-    # ISO 286-1, from memory: r is the geometric mean of p and s before either is rounded; one package alone carries it
+    # ISO 286-1, from memory: r is the geometric mean of p and s before either is rounded; one
+    # package alone carries it
     p, r, s = (float(micrometres(f"{letter}6", size)[0]) for letter in "prs")
     assert r == pytest.approx((p * s) ** 0.5, abs=1.2)
 
@@ -98,11 +158,21 @@ FITS = [
     ("90 H7/u6", 90.000, 90.035, 90.124, 90.146, -146, -89),
     ("100 H7/g6", 100.000, 100.035, 99.966, 99.988, 12, 69),
     ("100 H7/s6", 100.000, 100.035, 100.071, 100.093, -93, -36),
-    ("34 H11/c11", 34.000, 34.160, 33.720, 33.880, 120, 440),  # Shigley, 9th ed., example 7-7 (p. 423)
+    (
+        "34 H11/c11",
+        34.000,
+        34.160,
+        33.720,
+        33.880,
+        120,
+        440,
+    ),  # Shigley, 9th ed., example 7-7 (p. 423)
 ]
 
 
-@pytest.mark.parametrize(("text", "hole", "hole_to", "shaft", "shaft_to", "least", "greatest"), FITS)
+@pytest.mark.parametrize(
+    ("text", "hole", "hole_to", "shaft", "shaft_to", "least", "greatest"), FITS
+)
 def test_limits_and_clearances_by_code(
     text: str, hole: float, hole_to: float, shaft: float, shaft_to: float, least: int, greatest: int
 ) -> None:
@@ -113,14 +183,23 @@ def test_limits_and_clearances_by_code(
     assert fit.designation == text
 
 
-@pytest.mark.parametrize(("size", "tolerance"), [(50, 25), (50.001, 30), (80, 30), (80.001, 35), (3, 10), (0.1, 10), (500, 63)])
+@pytest.mark.parametrize(
+    ("size", "tolerance"),
+    [(50, 25), (50.001, 30), (80, 30), (80.001, 35), (3, 10), (0.1, 10), (500, 63)],
+)
 def test_a_band_ends_with_its_own_end(size: float, tolerance: int) -> None:
     assert micrometres("H7", size) == (0, tolerance)
 
 
 @pytest.mark.parametrize(
     ("text", "nominal"),
-    [("85H7/s6", 85), ("85 mm H7 / s6", 85), ("⌀85 H7/s6", 85), ("Ø 85.5 H7/js6", 85.5), ("3 1/8 in H7/s6", 79.375)],
+    [
+        ("85H7/s6", 85),
+        ("85 mm H7 / s6", 85),
+        ("⌀85 H7/s6", 85),
+        ("Ø 85.5 H7/js6", 85.5),
+        ("3 1/8 in H7/s6", 79.375),
+    ],
 )
 def test_ways_of_writing_a_fit(text: str, nominal: float) -> None:
     assert float(parse_fit(text).nominal) == nominal
@@ -129,10 +208,17 @@ def test_ways_of_writing_a_fit(text: str, nominal: float) -> None:
 @pytest.mark.parametrize(
     ("fit", "tighter"),
     [
-        ("85 H7/s6", False), ("85 H8/s6", False), ("85 H7/r6", False), ("85 H7/s5", False), ("85 H7/g6", False),
-        ("85 H7/s7", True), ("85 H7/u6", True), ("85 JS7/s6", True), ("85 G7/s6", False),
+        ("85 H7/s6", False),
+        ("85 H8/s6", False),
+        ("85 H7/r6", False),
+        ("85 H7/s5", False),
+        ("85 H7/g6", False),
+        ("85 H7/s7", True),
+        ("85 H7/u6", True),
+        ("85 JS7/s6", True),
+        ("85 G7/s6", False),
     ],
-)  # fmt: skip
+)
 def test_what_is_tighter_than_s6_is_too_tight_for_cast_iron(fit: str, tighter: bool) -> None:
     # Shigley, 9th ed., table 7-9, note on H7/s6: the tightest fit usable with cast iron
     assert tighter_than(parse_fit(fit), "s6") is tighter
@@ -146,7 +232,10 @@ def test_what_is_tighter_than_s6_is_too_tight_for_cast_iron(fit: str, tighter: b
         ("85 H7", "write a fit like 85 H7/s6"),
         ("85 s6/H7", "does not name a hole and then a shaft"),
         ("85 h6/s6", "does not name a hole and then a shaft"),
-        ("85 H7/t6", '"t6" is not in the table: of the letters of a shaft it holds c, d, e, f, g, h, js, k'),
+        (
+            "85 H7/t6",
+            '"t6" is not in the table: of the letters of a shaft it holds c, d, e, f, g, h, js, k',
+        ),
         ("85 K7/h6", '"K7" is not in the table: of the letters of a hole it holds E, F, G, H, JS'),
         ("85 H4/s6", '"H4" asks for grade 4; the table holds grades 5 to 11'),
         ("501 H7/h6", "H7 at 501 mm is not in the table: it holds sizes over 0 up to 500 mm"),
@@ -164,7 +253,10 @@ def test_every_row_has_a_value_for_each_of_its_bands_in_order() -> None:
     data = table("iso286")
     bands = data["tolerance"]["up_to"]
     grades = [(bands, values) for grade, values in data["tolerance"].items() if grade != "up_to"]
-    letters = [(row.get("up_to", bands), row.get("upper") or row["lower"]) for row in data["shaft"].values()]
+    letters = [
+        (row.get("up_to", bands), row.get("upper") or row["lower"])
+        for row in data["shaft"].values()
+    ]
     for up_to, signed in grades + letters:
         values = [abs(value) for value in signed]
         assert len(up_to) == len(values)

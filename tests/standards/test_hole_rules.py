@@ -7,8 +7,8 @@ from fractions import Fraction
 
 import pytest
 
-from builder.equations import fasteners
-from builder.standards.hole_rules import engagement_rule, engagement_rules, tap, taps
+from datumbook.equations import fasteners
+from datumbook.standards.hole_rules import engagement_rule, engagement_rules, tap, taps
 
 
 def test_taps_have_shorter_leads_one_after_the_other() -> None:
@@ -29,7 +29,12 @@ def test_a_rule_counts_diameters_or_names_an_equation() -> None:
     assert engagement_rule("1.25 d").diameters == Fraction(5, 4)
 
 
-@pytest.mark.parametrize(("ask", "known"), [(tap, "taper, second, bottoming"), (engagement_rule, "1.25 d, 1.5 d, strength")])
-def test_an_unknown_name_is_answered_with_the_known_ones(ask: Callable[[str], object], known: str) -> None:
+@pytest.mark.parametrize(
+    ("ask", "known"),
+    [(tap, "taper, second, bottoming"), (engagement_rule, "1.25 d, 1.5 d, strength")],
+)
+def test_an_unknown_name_is_answered_with_the_known_ones(
+    ask: Callable[[str], object], known: str
+) -> None:
     with pytest.raises(LookupError, match=known):
         ask("plug of lead")

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from builder.standards.look_alikes import look_alikes
-from builder.standards.threads import Thread, all_threads, parse_thread
+from datumbook.standards.look_alikes import look_alikes
+from datumbook.standards.threads import Thread, all_threads, parse_thread
 
 
 def words_of(thread: str, other: str) -> str:

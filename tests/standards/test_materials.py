@@ -1,11 +1,13 @@
-"""Materials: whole rows with their sources, in the ranges they state, and refused where nothing is known."""
+"""Materials: whole rows with their sources, in the ranges they state, and refused where nothing is
+known.
+"""
 
 from __future__ import annotations
 
 import pytest
 
-from builder.sources import KNOWN
-from builder.standards.materials import FIGURES, Figure, all_figures, figure
+from datumbook.messages.sources import KNOWN
+from datumbook.standards.materials import FIGURES, Figure, all_figures, figure
 
 UNITS = {"modulus": "MPa", "poisson": "", "expansion": "1/degC"}
 
@@ -53,9 +55,14 @@ def test_no_figure_stands_twice() -> None:
 
 
 def test_what_the_table_lacks_is_said() -> None:
-    with pytest.raises(LookupError, match='No modulus is known for "brass": the table holds grey iron, EN-GJL-150'):
+    with pytest.raises(
+        LookupError, match='No modulus is known for "brass": the table holds grey iron, EN-GJL-150'
+    ):
         figure("brass", "modulus")
     with pytest.raises(LookupError, match='No poisson is known for "gauge steel"'):
         figure("gauge steel", "poisson")
-    with pytest.raises(LookupError, match='"hardness" is not a figure of a material; ask for modulus, poisson, expansion'):
+    with pytest.raises(
+        LookupError,
+        match='"hardness" is not a figure of a material; ask for modulus, poisson, expansion',
+    ):
         figure("grey iron", "hardness")

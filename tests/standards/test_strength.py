@@ -6,13 +6,15 @@ from fractions import Fraction
 
 import pytest
 
-from builder.standards.strength import clamp_scatter, friction, grades, strength
-from builder.standards.threads import parse_thread
+from datumbook.standards.strength import clamp_scatter, friction, grades, strength
+from datumbook.standards.threads import parse_thread
 
 
 @pytest.mark.parametrize(
     ("grade", "thread", "proof", "yielding", "tensile"),
-    [  # SAE J429 as Shigley and Mischke, 5th ed., p. 341, table it (ksi); ISO 898-1 as Shigley, 9th ed., table 8-11 (MPa)
+    # SAE J429 as Shigley and Mischke, 5th ed., p. 341, table it (ksi); ISO 898-1 as Shigley, 9th
+    # ed., table 8-11 (MPa)
+    [
         ("SAE 2", "3/4-16", 55, 57, 74),
         ("SAE 2", "1-12", 33, 36, 60),
         ("SAE 5", "1/2-13", 85, 92, 120),
@@ -25,9 +27,15 @@ from builder.standards.threads import parse_thread
         ("property class 5.8", "M12", 380, 420, 520),
     ],
 )
-def test_grades_are_those_printed(grade: str, thread: str, proof: int, yielding: int, tensile: int) -> None:
+def test_grades_are_those_printed(
+    grade: str, thread: str, proof: int, yielding: int, tensile: int
+) -> None:
     found = strength(grade, parse_thread(thread))
-    assert (found.proof.number, found.yielding.number, found.tensile.number) == (proof, yielding, tensile)
+    assert (found.proof.number, found.yielding.number, found.tensile.number) == (
+        proof,
+        yielding,
+        tensile,
+    )
     assert {found.proof.unit, found.tensile.unit} == {"MPa" if thread.startswith("M") else "ksi"}
     assert "Shigley" in found.source or "ISO 898-1" in found.source
 
@@ -43,11 +51,23 @@ def test_the_proof_strength_of_8_8_is_a_named_conflict() -> None:
 @pytest.mark.parametrize(
     ("grade", "thread", "said"),
     [
-        ("SAE 3", "1/4-20", '"SAE 3" is no strength grade known here; the table holds SAE 1, SAE 2'),
+        (
+            "SAE 3",
+            "1/4-20",
+            '"SAE 3" is no strength grade known here; the table holds SAE 1, SAE 2',
+        ),
         ("8.8", "1/4-20", "grades metric threads, and 1/4-20 UNC is none; choose from SAE 1"),
         ("SAE 5", "M8", "grades unified threads, and M8x1.25 is none; choose from 4.6"),
-        ("SAE 5", "1/4 BSW", "grades unified threads, and 1/4-20 BSW is none; give its proof strength itself"),
-        ("SAE 2", "13/16-20 UNEF", "says nothing of 13/16-20 UNEF: its table holds 1/4 to 3/4 in, 7/8 to 1 1/2 in"),
+        (
+            "SAE 5",
+            "1/4 BSW",
+            "grades unified threads, and 1/4-20 BSW is none; give its proof strength itself",
+        ),
+        (
+            "SAE 2",
+            "13/16-20 UNEF",
+            "says nothing of 13/16-20 UNEF: its table holds 1/4 to 3/4 in, 7/8 to 1 1/2 in",
+        ),
     ],
 )
 def test_what_the_tables_do_not_say_is_refused(grade: str, thread: str, said: str) -> None:
@@ -68,7 +88,8 @@ def test_tensile_is_over_yield_and_yield_over_proof_in_every_grade() -> None:
 
 
 @pytest.mark.parametrize(
-    ("surface", "factor"), [("black", "0.30"), ("zinc", "0.20"), ("Lubricated", "0.18"), ("cadmium", "0.16")]
+    ("surface", "factor"),
+    [("black", "0.30"), ("zinc", "0.20"), ("Lubricated", "0.18"), ("cadmium", "0.16")],
 )
 def test_nut_factors_are_those_of_shigley_table_8_15(surface: str, factor: str) -> None:
     assert friction(surface).nut_factor == Fraction(factor)
@@ -76,7 +97,9 @@ def test_nut_factors_are_those_of_shigley_table_8_15(surface: str, factor: str) 
 
 
 def test_an_unknown_surface_names_the_known_ones() -> None:
-    with pytest.raises(LookupError, match="the table holds black, zinc, lubricated, cadmium, dry, oiled"):
+    with pytest.raises(
+        LookupError, match="the table holds black, zinc, lubricated, cadmium, dry, oiled"
+    ):
         friction("painted")
 
 

@@ -1,4 +1,6 @@
-"""The families beside unified and metric: printed rows, forms, listed drills, and what is not known."""
+"""The families beside unified and metric: printed rows, forms, listed drills, and what is not
+known.
+"""
 
 from __future__ import annotations
 
@@ -7,14 +9,15 @@ from fractions import Fraction
 
 import pytest
 
-from builder.standards.drills import choice, drills_for, listed_drills, parse_drill
-from builder.standards.thread_families import FAMILIES
-from builder.standards.thread_rows import Thread, all_threads
-from builder.standards.threads import parse_thread
+from datumbook.standards.drills import choice, drills_for, listed_drills, parse_drill
+from datumbook.standards.thread_families import FAMILIES
+from datumbook.standards.thread_rows import Thread, all_threads
+from datumbook.standards.threads import parse_thread
 
 INCH = 25.4
 
-# ISO 228-1 as a public package carries it (mm): major, effective, minor, their tolerances, the drill listed
+# ISO 228-1 as a public package carries it (mm): major, effective, minor, their tolerances, the
+# drill listed
 ISO_228 = [
     ("G1/8", 28, 9.728, 9.147, 8.566, 0.107, 0.282, "8.8 mm"),
     ("G1/4", 19, 13.157, 12.301, 11.445, 0.125, 0.445, "11.8 mm"),
@@ -22,7 +25,8 @@ ISO_228 = [
     ("G1/2", 14, 20.955, 19.793, 18.631, 0.142, 0.541, "19.0 mm"),
     ("G3/4", 14, 26.441, 25.279, 24.117, 0.142, 0.541, "24.5 mm"),
 ]
-# ASME B1.20.1 in makers' tables: outside diameter (in), threads, effective at the small end, depth; the drills of B94.9
+# ASME B1.20.1 in makers' tables: outside diameter (in), threads, effective at the small end, depth;
+# the drills of B94.9
 NPT = [
     ("1/8 NPT", 0.405, 27, 0.36351, 0.02963, "Q"),
     ("1/4 NPT", 0.540, 18, 0.47739, 0.04444, "7/16"),
@@ -30,7 +34,8 @@ NPT = [
     ("1/2 NPT", 0.840, 14, 0.75843, 0.05714, "45/64"),
     ("3/4 NPT", 1.050, 14, 0.96768, 0.05714, "29/32"),
 ]
-# BS 84 as a threading table and a public program carry it (in): major, effective, minor; drill of BS 1157
+# BS 84 as a threading table and a public program carry it (in): major, effective, minor; drill of
+# BS 1157
 WHITWORTH = [
     ("1/4 BSW", 20, 0.2180, 0.1860, "5.1 mm"),
     ("5/16 BSW", 18, 0.2769, 0.2414, "6.5 mm"),
@@ -48,9 +53,18 @@ WHITWORTH = [
 ]
 
 
-@pytest.mark.parametrize(("name", "number", "major", "effective", "minor", "pitch_tol", "minor_tol", "drill"), ISO_228)
+@pytest.mark.parametrize(
+    ("name", "number", "major", "effective", "minor", "pitch_tol", "minor_tol", "drill"), ISO_228
+)
 def test_parallel_pipe_rows_are_those_of_iso_228(
-    name: str, number: int, major: float, effective: float, minor: float, pitch_tol: float, minor_tol: float, drill: str
+    name: str,
+    number: int,
+    major: float,
+    effective: float,
+    minor: float,
+    pitch_tol: float,
+    minor_tol: float,
+    drill: str,
 ) -> None:
     thread = parse_thread(name)
     assert (thread.threads_per_inch, thread.form_angle, thread.unit) == (number, 55, "mm")
@@ -62,9 +76,14 @@ def test_parallel_pipe_rows_are_those_of_iso_228(
 
 
 def test_the_taper_pipe_thread_of_iso_7_has_the_diameters_of_the_parallel_one() -> None:
-    # a pocket book's table of tapered pipe threads prints the same for 1/8, 1/4 and 3/8; the others from memory
+    # a pocket book's table of tapered pipe threads prints the same for 1/8, 1/4 and 3/8; the others
+    # from memory
     for taper, parallel in zip(all_threads(["R"]), all_threads(["G"]), strict=True):
-        assert (taper.major, taper.pitch, taper.tabled_minor) == (parallel.major, parallel.pitch, parallel.tabled_minor)
+        assert (taper.major, taper.pitch, taper.tabled_minor) == (
+            parallel.major,
+            parallel.pitch,
+            parallel.tabled_minor,
+        )
         assert taper.taper == Fraction(1, 16)
         assert parallel.taper is None
 
@@ -74,27 +93,44 @@ def test_taper_pipe_rows_are_those_of_b1_20_1(
     name: str, major: float, number: int, effective: float, depth: float, drill: str
 ) -> None:
     thread = parse_thread(name)
-    assert (thread.threads_per_inch, thread.form_angle, thread.taper) == (number, 60, Fraction(1, 16))
+    assert (thread.threads_per_inch, thread.form_angle, thread.taper) == (
+        number,
+        60,
+        Fraction(1, 16),
+    )
     found = thread.major_mm / INCH, thread.effective_mm / INCH, thread.minor_mm / INCH
     assert found == pytest.approx((major, effective, effective - depth), abs=1.1e-5)
-    # the effective diameter at the end follows from the outside diameter: D - (0.05 D + 1.1) p (formula from memory)
-    assert thread.effective_mm / INCH == pytest.approx(major - (0.05 * major + 1.1) / number, abs=1e-5)
+    # the effective diameter at the end follows from the outside diameter: D - (0.05 D + 1.1) p
+    # (formula from memory)
+    assert thread.effective_mm / INCH == pytest.approx(
+        major - (0.05 * major + 1.1) / number, abs=1e-5
+    )
     assert [each.drill.name for each in drills_for(thread)] == [drill]
 
 
 @pytest.mark.parametrize(("name", "number", "effective", "minor", "drill"), WHITWORTH)
-def test_whitworth_rows_are_those_of_bs_84(name: str, number: int, effective: float, minor: float, drill: str) -> None:
+def test_whitworth_rows_are_those_of_bs_84(
+    name: str, number: int, effective: float, minor: float, drill: str
+) -> None:
     thread = parse_thread(name)
     assert (thread.threads_per_inch, thread.form_angle) == (number, 55)
     # 1/4 BSF: one table prints 0.2008 where the formula gives 0.2007
-    assert (thread.effective_mm / INCH, thread.minor_mm / INCH) == pytest.approx((effective, minor), abs=1.01e-4)
+    assert (thread.effective_mm / INCH, thread.minor_mm / INCH) == pytest.approx(
+        (effective, minor), abs=1.01e-4
+    )
     assert listed_drills(thread)[0].name == drill
 
 
 @pytest.mark.parametrize(
     # major in inches as a threading table prints it; threads to the inch likewise
     ("name", "inches", "number"),
-    [("0 BA", 0.2362, 25.4), ("1 BA", 0.2087, 28.2), ("2 BA", 0.1850, 31.4), ("4 BA", 0.1417, 38.5), ("6 BA", 0.1102, 47.9)],
+    [
+        ("0 BA", 0.2362, 25.4),
+        ("1 BA", 0.2087, 28.2),
+        ("2 BA", 0.1850, 31.4),
+        ("4 BA", 0.1417, 38.5),
+        ("6 BA", 0.1102, 47.9),
+    ],
 )
 def test_association_rows_are_those_printed(name: str, inches: float, number: float) -> None:
     thread = parse_thread(name)
@@ -110,7 +146,9 @@ def test_every_cycle_thread_has_26_to_the_inch_and_60_degrees() -> None:
 
 
 @pytest.mark.parametrize("family", FAMILIES)
-def test_every_family_has_rows_in_order_each_with_a_source_that_says_what_is_from_memory(family: str) -> None:
+def test_every_family_has_rows_in_order_each_with_a_source_that_says_what_is_from_memory(
+    family: str,
+) -> None:
     rows = all_threads([family])
     assert rows
     assert [row.size for row in rows] == sorted(row.size for row in rows)
@@ -132,14 +170,20 @@ def test_diameters_lie_in_order_and_the_stress_area_between_their_circles(thread
 @pytest.mark.parametrize("family", ["BSW", "BSF", "BSC", "R", "NPT"])
 def test_limits_that_no_outside_number_gives_are_left_out(family: str) -> None:
     for thread in all_threads([family]):
-        assert (thread.limit_class, thread.smallest_minor_mm, thread.largest_minor_mm) == (None, None, None)
+        assert (thread.limit_class, thread.smallest_minor_mm, thread.largest_minor_mm) == (
+            None,
+            None,
+            None,
+        )
         assert {each.place for each in drills_for(thread)} <= {"no limit"}
 
 
 def test_no_pitch_below_a_hundredth_is_lost_between_inch_and_millimetre() -> None:
     assert parse_thread("G1/4").pitch == Fraction(254, 190)
     assert parse_thread("G1/4").pitch_mm == pytest.approx(1.337, abs=5e-4)  # printed in ISO 228-1
-    assert parse_thread("1/4 NPT").pitch_mm == pytest.approx(1.411, abs=5e-4)  # printed in B1.20.1 tables
+    assert parse_thread("1/4 NPT").pitch_mm == pytest.approx(
+        1.411, abs=5e-4
+    )  # printed in B1.20.1 tables
 
 
 @pytest.mark.parametrize(

@@ -12,13 +12,15 @@ import pytest
 from screw_thread_lib.data import ASME_UN_2A2B_dict as UNIFIED  # ASME B1.1-2019
 from screw_thread_lib.data.ASME import ASME_M_6g6H_dict as METRIC  # ASME B1.13M-2005, in inches
 
-from builder.equations import threads as equations
-from builder.standards.threads import Thread, all_threads, parse_thread
+from datumbook.equations import threads as equations
+from datumbook.standards.threads import Thread, all_threads, parse_thread
 
 INCH = 25.4
 
-# Sources by column: smallest and largest 2B minor diameter (in) by ASME B1.1, printed for 1/4, 1/2 and the UNC rows
-# (ASME B1.1-2019; a table of UNC internal threads), for 5/8 in a table of unified limits of size, else worked by hand
+# Sources by column: smallest and largest 2B minor diameter (in) by ASME B1.1, printed for 1/4, 1/2
+# and the UNC rows
+# (ASME B1.1-2019; a table of UNC internal threads), for 5/8 in a table of unified limits of size,
+# else worked by hand
 # from clause 5.8; stress area (in²) as printed by Shigley, 9th ed., table 8-2 (5/8: from memory).
 UNIFIED_ROWS = """thread,smallest,largest,area
 1/4-20 UNC,0.196,0.207,0.0318
@@ -41,7 +43,8 @@ UNIFIED_ROWS = """thread,smallest,largest,area
 1-12 UNF,0.910,0.928,0.663
 """
 
-# 2B minor diameters (in) of the extra-fine and the constant-pitch series: 5/8-24, 5/8-12, 11/16-12 and both of 15/16 as
+# 2B minor diameters (in) of the extra-fine and the constant-pitch series: 5/8-24, 5/8-12, 11/16-12
+# and both of 15/16 as
 # a web page reproduces ASME B1.1, the others from memory of a handbook's table.
 SPECIAL_ROWS = """thread,smallest,largest
 1/4-32 UNEF,0.216,0.224
@@ -68,8 +71,10 @@ SPECIAL_ROWS = """thread,smallest,largest
 1 1/8-8 UN,0.990,1.015
 """
 
-# 6H minor diameters (mm): M10 to M14 from a web table of metric internal threads, M8x1.25 and M12x1.75 also from
-# ASME B1.13M, the others worked by hand from ISO 724 and TD1 of ISO 965-1; stress areas (mm²) printed for M5, M6x1,
+# 6H minor diameters (mm): M10 to M14 from a web table of metric internal threads, M8x1.25 and
+# M12x1.75 also from
+# ASME B1.13M, the others worked by hand from ISO 724 and TD1 of ISO 965-1; stress areas (mm²)
+# printed for M5, M6x1,
 # M8, M10x1.5, M10x1.25, M12x1.75, M12x1.25, M14x2, M14x1.5, else worked by hand.
 METRIC_ROWS = """thread,smallest,largest,area
 M5x0.8,4.134,4.334,14.18
@@ -92,7 +97,10 @@ M14x1.25,12.647,12.912,129.23
 
 def rows(text: str) -> list[tuple[str, float, float, float]]:
     found = csv.DictReader(StringIO(text))
-    return [(row["thread"], float(row["smallest"]), float(row["largest"]), float(row["area"])) for row in found]
+    return [
+        (row["thread"], float(row["smallest"]), float(row["largest"]), float(row["area"]))
+        for row in found
+    ]
 
 
 def limits(thread: Thread) -> tuple[float, float]:
@@ -102,17 +110,23 @@ def limits(thread: Thread) -> tuple[float, float]:
 
 
 @pytest.mark.parametrize(("name", "smallest", "largest", "area"), rows(UNIFIED_ROWS))
-def test_unified_rows_are_those_of_the_standard(name: str, smallest: float, largest: float, area: float) -> None:
+def test_unified_rows_are_those_of_the_standard(
+    name: str, smallest: float, largest: float, area: float
+) -> None:
     thread = parse_thread(name)
     assert thread.designation == name
     assert limits(thread) == pytest.approx((smallest * INCH, largest * INCH), abs=1e-7)
     assert thread.stress_area_mm2 is not None
     # 5/16-24 is printed 0.0580 where the formula gives 0.0581, 9/16-12 and over with three places
-    assert thread.stress_area_mm2 / INCH**2 == pytest.approx(area, abs=2e-4 if thread.major < Fraction(9, 16) else 5e-4)
+    assert thread.stress_area_mm2 / INCH**2 == pytest.approx(
+        area, abs=2e-4 if thread.major < Fraction(9, 16) else 5e-4
+    )
 
 
 @pytest.mark.parametrize(("name", "smallest", "largest", "area"), rows(METRIC_ROWS))
-def test_metric_rows_are_those_of_the_standard(name: str, smallest: float, largest: float, area: float) -> None:
+def test_metric_rows_are_those_of_the_standard(
+    name: str, smallest: float, largest: float, area: float
+) -> None:
     thread = parse_thread(name)
     assert thread.designation == name
     assert limits(thread) == pytest.approx((smallest, largest), abs=1e-9)
@@ -120,8 +134,17 @@ def test_metric_rows_are_those_of_the_standard(name: str, smallest: float, large
 
 
 def test_every_row_of_the_tables_is_held_against_a_source() -> None:
-    named = {name for name, *_ in (*rows(UNIFIED_ROWS), *rows(METRIC_ROWS))} | {row[0] for row in special_rows()}
-    held = ("UNC", "UNF", "UNEF", "UN", "metric coarse", "metric fine")  # the other families: test_thread_rows.py
+    named = {name for name, *_ in (*rows(UNIFIED_ROWS), *rows(METRIC_ROWS))} | {
+        row[0] for row in special_rows()
+    }
+    held = (
+        "UNC",
+        "UNF",
+        "UNEF",
+        "UN",
+        "metric coarse",
+        "metric fine",
+    )  # the other families: test_thread_rows.py
     assert {thread.designation for thread in all_threads(held)} == named
 
 
@@ -131,7 +154,9 @@ def special_rows() -> list[tuple[str, float, float]]:
 
 
 @pytest.mark.parametrize(("name", "smallest", "largest"), special_rows())
-def test_extra_fine_and_constant_pitch_rows_are_those_of_the_standard(name: str, smallest: float, largest: float) -> None:
+def test_extra_fine_and_constant_pitch_rows_are_those_of_the_standard(
+    name: str, smallest: float, largest: float
+) -> None:
     assert limits(parse_thread(name)) == pytest.approx((smallest * INCH, largest * INCH), abs=1e-7)
 
 
@@ -144,7 +169,10 @@ def test_extra_fine_and_constant_pitch_rows_are_those_of_the_standard(name: str,
     ],
 )
 def test_limits_of_a_series_of_one_pitch_take_an_engagement_of_nine_pitches(
-    name: str, major: tuple[float, float], pitch_2a: tuple[float, float], pitch_2b: tuple[float, float]
+    name: str,
+    major: tuple[float, float],
+    pitch_2a: tuple[float, float],
+    pitch_2b: tuple[float, float],
 ) -> None:
     thread = parse_thread(name)
     sizes = thread.major_mm, thread.engagement_mm, thread.pitch_mm
@@ -156,7 +184,9 @@ def test_limits_of_a_series_of_one_pitch_take_an_engagement_of_nine_pitches(
         thread.effective_mm,
         equations.largest_pitch_diameter_2b(*sizes),
     )
-    assert [size / INCH for size in found] == pytest.approx([*major, *pitch_2a, *pitch_2b], abs=1.01e-4)
+    assert [size / INCH for size in found] == pytest.approx(
+        [*major, *pitch_2a, *pitch_2b], abs=1.01e-4
+    )
 
 
 OTHERS_ROWS = [row for row in all_threads(["UNC", "UNF"]) if row.designation.split()[0] in UNIFIED]
@@ -167,7 +197,9 @@ def test_unified_rows_agree_with_another_package(thread: Thread) -> None:
     row = UNIFIED[thread.designation.split()[0]]
     assert row["series"] == thread.family
     assert row["n"] == thread.threads_per_inch
-    assert (row["D1min"], row["D1max"]) == pytest.approx([size / INCH for size in limits(thread)], abs=1e-9)
+    assert (row["D1min"], row["D1max"]) == pytest.approx(
+        [size / INCH for size in limits(thread)], abs=1e-9
+    )
 
 
 def bolt_and_nut(thread: Thread) -> dict[str, float]:
@@ -188,7 +220,9 @@ def bolt_and_nut(thread: Thread) -> dict[str, float]:
 def test_every_limit_of_bolt_and_nut_agrees_with_another_package(thread: Thread) -> None:
     row = UNIFIED[thread.designation.split()[0]]
     for name, inches in bolt_and_nut(thread).items():
-        assert inches == pytest.approx(row[name], abs=1.01e-4), name  # 1/4-20: 0.2408 printed, 0.2407 by the formula
+        assert inches == pytest.approx(row[name], abs=1.01e-4), (
+            name
+        )  # 1/4-20: 0.2408 printed, 0.2407 by the formula
 
 
 def test_the_package_holds_the_sizes_it_is_asked_for() -> None:
@@ -196,7 +230,8 @@ def test_the_package_holds_the_sizes_it_is_asked_for() -> None:
     assert {"1/4-20", "1/4-28", "1/2-13", "1/2-20"} <= asked
 
 
-# Limits (in) printed to four places or worked from ASME B1.1 clause 5.8: least 2A major, least 2A pitch diameter, least
+# Limits (in) printed to four places or worked from ASME B1.1 clause 5.8: least 2A major, least 2A
+# pitch diameter, least
 # and largest 2B pitch diameter. Editions differ by 0.0001.
 LIMIT_ROWS = """thread,dmin,d2min,D2min,D2max
 1/4-20,0.2407,0.2127,0.2175,0.2224
@@ -214,8 +249,12 @@ LIMIT_ROWS = """thread,dmin,d2min,D2min,D2max
 """
 
 
-@pytest.mark.parametrize("row", list(csv.DictReader(StringIO(LIMIT_ROWS))), ids=lambda row: row["thread"])
-def test_every_size_from_a_quarter_to_nine_sixteenths_has_the_limits_of_the_standard(row: dict[str, str]) -> None:
+@pytest.mark.parametrize(
+    "row", list(csv.DictReader(StringIO(LIMIT_ROWS))), ids=lambda row: row["thread"]
+)
+def test_every_size_from_a_quarter_to_nine_sixteenths_has_the_limits_of_the_standard(
+    row: dict[str, str],
+) -> None:
     found = bolt_and_nut(parse_thread(row["thread"]))
     for name in ("dmin", "d2min", "D2min", "D2max"):
         assert found[name] == pytest.approx(float(row[name]), abs=1.01e-4), name
@@ -224,10 +263,24 @@ def test_every_size_from_a_quarter_to_nine_sixteenths_has_the_limits_of_the_stan
 @pytest.mark.parametrize(
     # basic pitch diameter in mm, ISO 724
     ("name", "effective"),
-    [("M5", 4.480), ("M6", 5.350), ("M6x0.75", 5.513), ("M7", 6.350), ("M8", 7.188), ("M8x1", 7.350), ("M10", 9.026),
-     ("M10x1.25", 9.188), ("M10x1", 9.350), ("M12", 10.863), ("M12x1.5", 11.026), ("M12x1.25", 11.188), ("M14", 12.701),
-     ("M14x1.5", 13.026), ("M14x1.25", 13.188)],
-)  # fmt: skip
+    [
+        ("M5", 4.480),
+        ("M6", 5.350),
+        ("M6x0.75", 5.513),
+        ("M7", 6.350),
+        ("M8", 7.188),
+        ("M8x1", 7.350),
+        ("M10", 9.026),
+        ("M10x1.25", 9.188),
+        ("M10x1", 9.350),
+        ("M12", 10.863),
+        ("M12x1.5", 11.026),
+        ("M12x1.25", 11.188),
+        ("M14", 12.701),
+        ("M14x1.5", 13.026),
+        ("M14x1.25", 13.188),
+    ],
+)
 def test_metric_pitch_diameters_are_those_of_iso_724(name: str, effective: float) -> None:
     assert parse_thread(name).effective_mm == pytest.approx(effective, abs=5.1e-4)
 
@@ -299,10 +352,17 @@ def test_threads_are_read_as_people_write_them(written: str, designation: str) -
     ("written", "said"),
     [
         ("5/16", "could be 5/16-18 UNC or 5/16-24 UNF: write the pitch as well"),
-        ("5/16-20", "not in the table of threads; of this size it holds 5/16-18 UNC, 5/16-24 UNF or 5/16-32 UNEF"),
+        (
+            "5/16-20",
+            "not in the table of threads; of this size it holds 5/16-18 UNC, 5/16-24 UNF or "
+            "5/16-32 UNEF",
+        ),
         ("5/16-24 UNC", "not in the table of threads; of this size"),
         ("5/16-22 BSW", "not in the table of threads; of this size"),
-        ("1/4-26", "of another family there is 1/4-26 BSF or 1/4-26 BSC, whose family must be written"),
+        (
+            "1/4-26",
+            "of another family there is 1/4-26 BSF or 1/4-26 BSC, whose family must be written",
+        ),
         ("5/8", "could be 5/8-11 UNC or 5/8-18 UNF: write the pitch as well"),
         ("11/16", "of this size it holds 11/16-24 UNEF or 11/16-12 UN: write one of these"),
         ("11 BA", "runs from 0 BA to 10 BA; nearest are 10 BA"),
@@ -344,6 +404,9 @@ def test_a_thread_is_exact_in_its_own_unit() -> None:
 
 
 def test_importing_the_tables_starts_no_unit_registry() -> None:
-    probe = "import builder.standards.drills, builder.standards.cutting, sys; print('pint' in sys.modules)"
+    probe = (
+        "import datumbook.standards.drills, datumbook.standards.cutting, sys; print('pint' "
+        "in sys.modules)"
+    )
     run = subprocess.run([sys.executable, "-c", probe], capture_output=True, text=True, check=True)
     assert run.stdout.strip() == "False"

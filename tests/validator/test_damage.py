@@ -1,7 +1,9 @@
-"""Every way of spoiling a book is found by its code and at its place, and nothing else is said of it.
+"""Every way of spoiling a book is found by its code and at its place, and nothing else is said of
+it.
 
-The damage is done in the stored XML of a book that has no finding at all, so what is found is the damage.
-Kinds of damage: what people and programs do to returned workbooks; common practice, no source.
+The damage is done in the stored XML of a book that has no finding at all, so what is found is the
+damage. Kinds of damage: what people and programs do to returned workbooks; common practice, no
+source.
 """
 
 from __future__ import annotations
@@ -13,14 +15,14 @@ import openpyxl
 import pytest
 from lxml import etree
 
-from builder.book.layout import Place, Text
-from builder.book.record import PROPERTY, SHEET
-from builder.reader import address_of
-from builder.reader.formulas import shared_formula
-from builder.validator import EXIT, validate
 from clean_readings import at, clean_book, only, shipped_layout, told
 from damaged_books import KEPT, with_cell, with_names, with_parts, with_sheet, with_workbook
 from damages import DAMAGES, without
+from datumbook.readers import address_of
+from datumbook.readers.formulas import shared_formula
+from datumbook.validator import EXIT, validate
+from datumbook.workbook.layout import Place, Text
+from datumbook.workbook.record import PROPERTY, SHEET
 from xlsx_parts import MAIN, Parts
 
 READING = "bores.2.middle.thrust"
@@ -31,20 +33,41 @@ def formula(key: str) -> str:
     return shipped_layout().formula(key)
 
 
-# --- formulas --------------------------------------------------------------------------------------------------------
+# --- formulas
+# --------------------------------------------------------------------------------------------------------
 
 
-def test_a_formula_in_a_fixed_cell_of_no_words_is_told_though_it_shows_nothing_yet(tmp_path: Path) -> None:
-    empty = next(place for place in shipped_layout().places.values() if place.role == "given" and place.value == "")
-    one = only(with_cell(clean_book(), tmp_path / "book.xlsx", (empty.at.sheet, empty.at.cell), holds="", formula="1+1"))
+def test_a_formula_in_a_fixed_cell_of_no_words_is_told_though_it_shows_nothing_yet(
+    tmp_path: Path,
+) -> None:
+    empty = next(
+        place
+        for place in shipped_layout().places.values()
+        if place.role == "given" and place.value == ""
+    )
+    one = only(
+        with_cell(
+            clean_book(),
+            tmp_path / "book.xlsx",
+            (empty.at.sheet, empty.at.cell),
+            holds="",
+            formula="1+1",
+        )
+    )
     assert (one.code, one.sheet, one.cell) == ("given-changed", empty.at.sheet, empty.at.cell)
 
 
 @pytest.mark.parametrize(
     ("key", "typed"),
-    [(RESULT, 0.0), (RESULT, "0.001"), (f"{RESULT}.verdict", "OK"), (f"{RESULT}.verdict", None),
-     ("decision.release_state", "RELEASED"), ("decision.holding", "#REF!")],
-)  # fmt: skip
+    [
+        (RESULT, 0.0),
+        (RESULT, "0.001"),
+        (f"{RESULT}.verdict", "OK"),
+        (f"{RESULT}.verdict", None),
+        ("decision.release_state", "RELEASED"),
+        ("decision.holding", "#REF!"),
+    ],
+)
 def test_a_formula_replaced_by_what_was_typed_is_found_even_where_the_value_is_right(
     tmp_path: Path, key: str, typed: object
 ) -> None:
@@ -66,7 +89,9 @@ EDITS = [
 ]
 
 
-@pytest.mark.parametrize(("key", "old", "new", "code"), [edit[1:] for edit in EDITS], ids=[edit[0] for edit in EDITS])
+@pytest.mark.parametrize(
+    ("key", "old", "new", "code"), [edit[1:] for edit in EDITS], ids=[edit[0] for edit in EDITS]
+)
 def test_one_change_within_a_formula_is_found_though_it_shows_the_right_result(
     tmp_path: Path, key: str, old: str, new: str, code: str
 ) -> None:
@@ -76,34 +101,64 @@ def test_one_change_within_a_formula_is_found_though_it_shows_the_right_result(
     assert (one.code, one.sheet, one.cell, one.found) == (code, *at(key), edited)
 
 
-@pytest.mark.parametrize("spelled", [str.lower, lambda text: f"({text})", lambda text: text.replace(",", " , ")])
-def test_a_formula_spelled_otherwise_by_a_program_is_no_finding(tmp_path: Path, spelled: object) -> None:
+@pytest.mark.parametrize(
+    "spelled", [str.lower, lambda text: f"({text})", lambda text: text.replace(",", " , ")]
+)
+def test_a_formula_spelled_otherwise_by_a_program_is_no_finding(
+    tmp_path: Path, spelled: object
+) -> None:
     assert callable(spelled)
     key = "bore.1.mean_size"
-    book = with_cell(clean_book(), tmp_path / "book.xlsx", at(key), holds=KEPT, formula=spelled(formula(key)))
+    book = with_cell(
+        clean_book(), tmp_path / "book.xlsx", at(key), holds=KEPT, formula=spelled(formula(key))
+    )
     assert validate(book).findings == []
 
 
 def test_a_formula_dragged_or_copied_says_from_where(tmp_path: Path) -> None:
-    """Dragged from the row above it is the right one; dragged from beside or copied letter by letter it is not."""
-    shifted = with_cell(clean_book(), tmp_path / "beside.xlsx", at("bore.1.clean_up_size"), holds=KEPT,
-                        formula=shared_formula(formula("bore.1.mean_size"), at("bore.1.mean_size")[1],
-                                               at("bore.1.clean_up_size")[1]))  # fmt: skip
+    """Dragged from the row above it is the right one; dragged from beside or copied letter by
+    letter it is not.
+    """
+    shifted = with_cell(
+        clean_book(),
+        tmp_path / "beside.xlsx",
+        at("bore.1.clean_up_size"),
+        holds=KEPT,
+        formula=shared_formula(
+            formula("bore.1.mean_size"), at("bore.1.mean_size")[1], at("bore.1.clean_up_size")[1]
+        ),
+    )
     copied = with_cell(
-        clean_book(), tmp_path / "book.xlsx", at(RESULT), holds=KEPT, formula=formula("bores.2.top.out_of_round")
+        clean_book(),
+        tmp_path / "book.xlsx",
+        at(RESULT),
+        holds=KEPT,
+        formula=formula("bores.2.top.out_of_round"),
     )
     for book, origin in ((shifted, "bore.1.mean_size"), (copied, "bores.2.top.out_of_round")):
         assert (only(book).code, only(book).found) == ("formula-dragged", at(origin)[1])
 
 
-def test_values_pasted_over_a_sheet_are_one_finding_that_names_range_and_count(tmp_path: Path) -> None:
+def test_values_pasted_over_a_sheet_are_one_finding_that_names_range_and_count(
+    tmp_path: Path,
+) -> None:
     layout = shipped_layout()
     for sheet in ("Lands", "Bores", "Heights"):
-        computed = [place for place in layout.places.values() if place.at.sheet == sheet and layout.has_formula(place.key)]
-        one = only(DAMAGES["block-pasted"].inflict(tmp_path / "book.xlsx") if sheet == "Lands" else pasted(tmp_path, sheet))
+        computed = [
+            place
+            for place in layout.places.values()
+            if place.at.sheet == sheet and layout.has_formula(place.key)
+        ]
+        one = only(
+            DAMAGES["block-pasted"].inflict(tmp_path / "book.xlsx")
+            if sheet == "Lands"
+            else pasted(tmp_path, sheet)
+        )
         assert (one.code, one.sheet) == ("block-pasted", sheet)
         assert f" {len(computed)} formulas" in one.message
-        assert one.found.split(":")[0] == address_of(min(p.at.row for p in computed), min(p.at.column for p in computed))
+        assert one.found.split(":")[0] == address_of(
+            min(p.at.row for p in computed), min(p.at.column for p in computed)
+        )
 
 
 def pasted(folder: Path, sheet: str) -> Path:
@@ -126,11 +181,17 @@ def typed_over(folder: Path, changes: dict[str, tuple[object, object]]) -> Path:
     return book
 
 
-def test_two_formulas_typed_over_in_one_column_with_readings_between_are_two_findings(tmp_path: Path) -> None:
-    """No formula stands between them, and yet a hand that typed twice is likelier than one that pasted."""
+def test_two_formulas_typed_over_in_one_column_with_readings_between_are_two_findings(
+    tmp_path: Path,
+) -> None:
+    """No formula stands between them, and yet a hand that typed twice is likelier than one that
+    pasted.
+    """
     keys = apart()
     found = validate(typed_over(tmp_path, dict.fromkeys(keys, (7.0, None)))).findings
-    assert {(one.code, one.cell) for one in found} == {("formula-replaced", at(key)[1]) for key in keys}
+    assert {(one.code, one.cell) for one in found} == {
+        ("formula-replaced", at(key)[1]) for key in keys
+    }
 
 
 def apart() -> tuple[str, str]:
@@ -139,45 +200,79 @@ def apart() -> tuple[str, str]:
     for place in layout.places.values():
         if layout.has_formula(place.key):
             before = above.get((place.at.sheet, place.at.column))
-            if before is not None and place.at.row > before.at.row + 1 and {before.role, place.role} == {"result"}:
+            if (
+                before is not None
+                and place.at.row > before.at.row + 1
+                and {before.role, place.role} == {"result"}
+            ):
                 return before.key, place.key
             above[place.at.sheet, place.at.column] = place
     raise LookupError("no two such results")
 
 
-def test_formulas_dragged_from_two_places_are_two_findings_and_a_run_of_them_is_one(tmp_path: Path) -> None:
-    places = [f"bores.{cylinder}.{depth}.out_of_round" for cylinder in (2, 3) for depth in ("top", "middle", "bottom")]
+def test_formulas_dragged_from_two_places_are_two_findings_and_a_run_of_them_is_one(
+    tmp_path: Path,
+) -> None:
+    places = [
+        f"bores.{cylinder}.{depth}.out_of_round"
+        for cylinder in (2, 3)
+        for depth in ("top", "middle", "bottom")
+    ]
     first, last = formula(places[0]), formula(places[-1])
-    twice = validate(typed_over(tmp_path, {RESULT: (KEPT, first), "bores.4.bottom.out_of_round": (KEPT, last)})).findings
+    twice = validate(
+        typed_over(tmp_path, {RESULT: (KEPT, first), "bores.4.bottom.out_of_round": (KEPT, last)})
+    ).findings
     assert {(one.code, one.cell, one.found) for one in twice} == {
         ("formula-dragged", at(RESULT)[1], at(places[0])[1]),
         ("formula-dragged", at("bores.4.bottom.out_of_round")[1], at(places[-1])[1]),
     }
-    run = {key: (KEPT, formula(RESULT)) for key in ("bores.1.middle.out_of_round", "bores.1.bottom.out_of_round")}
+    run = {
+        key: (KEPT, formula(RESULT))
+        for key in ("bores.1.middle.out_of_round", "bores.1.bottom.out_of_round")
+    }
     (one,) = validate(typed_over(tmp_path, run)).findings
     assert "1 more of Bores" in one.message
 
 
 def test_results_with_a_decimal_comma_are_said_in_words(tmp_path: Path) -> None:
     values = validate(clean_book()).values
-    sizes = {key: value for key, value in values.items() if shipped_layout().has_formula(key) and type(value) is float}
+    sizes = {
+        key: value
+        for key, value in values.items()
+        if shipped_layout().has_formula(key) and type(value) is float
+    }
     key = next(key for key, value in sizes.items() if not value.is_integer())
     shown = f"{values[key]:.15g}"
-    one = only(with_cell(clean_book(), tmp_path / "book.xlsx", at(key), holds=shown.replace(".", ","), formula=KEPT))
+    one = only(
+        with_cell(
+            clean_book(),
+            tmp_path / "book.xlsx",
+            at(key),
+            holds=shown.replace(".", ","),
+            formula=KEPT,
+        )
+    )
     assert one.code == "results-are-text"
     assert f"that is {shown}, written with a comma for the point" in one.message
 
 
-# --- names and cells that changed places -------------------------------------------------------------------------------
+# --- names and cells that changed places
+# -------------------------------------------------------------------------------
 
 
-SWAPS = [("bores.2.middle.thrust", "bores.2.top.thrust"), ("plan.deck_cut", "plan.bottom_cut"),
-         ("plan.deck_cut", "plan.tunnel_after"), ("bore.1.unworn_lip", "bore.4.unworn_lip"),
-         ("job.owner", "instruments.heights.part")]  # fmt: skip
+SWAPS = [
+    ("bores.2.middle.thrust", "bores.2.top.thrust"),
+    ("plan.deck_cut", "plan.bottom_cut"),
+    ("plan.deck_cut", "plan.tunnel_after"),
+    ("bore.1.unworn_lip", "bore.4.unworn_lip"),
+    ("job.owner", "instruments.heights.part"),
+]
 
 
 @pytest.mark.parametrize(("first", "second"), SWAPS)
-def test_two_names_swapped_are_one_finding_and_no_row_is_said_to_be_inserted(tmp_path: Path, first: str, second: str) -> None:
+def test_two_names_swapped_are_one_finding_and_no_row_is_said_to_be_inserted(
+    tmp_path: Path, first: str, second: str
+) -> None:
     def swap(root: etree._Element) -> None:
         names = {name.get("name"): name for name in root.iter(f"{MAIN}definedName")}
         one, two = (names[shipped_layout().place(key).name] for key in (first, second))
@@ -201,17 +296,22 @@ def test_a_far_cell_and_a_false_dimension_cost_nothing(tmp_path: Path) -> None:
         data = root.find(f"{MAIN}sheetData")
         assert data is not None
         root.insert(0, etree.Element(f"{MAIN}dimension", ref="A1:XFD1048576"))
-        cell = etree.SubElement(etree.SubElement(data, f"{MAIN}row", r="1048576"), f"{MAIN}c", r="XFD1048576")
+        cell = etree.SubElement(
+            etree.SubElement(data, f"{MAIN}row", r="1048576"), f"{MAIN}c", r="XFD1048576"
+        )
         etree.SubElement(cell, f"{MAIN}v").text = "1"
 
     made = validate(with_sheet(clean_book(), tmp_path / "book.xlsx", "Bores", stretch))
     assert told(made.findings) == Counter({("typed-beside", "Bores", "XFD1048576"): 1})
 
 
-# --- figures and words of the book -----------------------------------------------------------------------------------
+# --- figures and words of the book
+# -----------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("key", ["bores.out_of_round.to", "rebore.standard", "threads.head_studs.pitch", "job.number"])
+@pytest.mark.parametrize(
+    "key", ["bores.out_of_round.to", "rebore.standard", "threads.head_studs.pitch", "job.number"]
+)
 def test_a_figure_of_the_spec_typed_over_is_found(tmp_path: Path, key: str) -> None:
     code = "job-number-differs" if key == "job.number" else "given-changed"
     for typed in (0.05, "0.05", None):
@@ -220,7 +320,11 @@ def test_a_figure_of_the_spec_typed_over_is_found(tmp_path: Path, key: str) -> N
 
 
 def printed(style: str, words: str) -> Text:
-    return next(text for text in shipped_layout().plans["Bores"].texts if text.style == style and words in text.words)
+    return next(
+        text
+        for text in shipped_layout().plans["Bores"].texts
+        if text.style == style and words in text.words
+    )
 
 
 @pytest.mark.parametrize(
@@ -246,27 +350,47 @@ def test_printed_words_changed_are_a_note_but_units_and_exchanged_rows_are_damag
 def test_rows_sorted_with_their_readings_are_one_finding(tmp_path: Path) -> None:
     """The formulas stay and are right; only the words say that the readings are other ones."""
     first, second = printed("row", "Cylinder 1, top"), printed("row", "Cylinder 1, middle")
-    halfway = with_cell(clean_book(), tmp_path / "half.xlsx", ("Bores", first.at.cell), holds=second.words)
-    one = only(with_cell(halfway, tmp_path / "book.xlsx", ("Bores", second.at.cell), holds=first.words))
+    halfway = with_cell(
+        clean_book(), tmp_path / "half.xlsx", ("Bores", first.at.cell), holds=second.words
+    )
+    one = only(
+        with_cell(halfway, tmp_path / "book.xlsx", ("Bores", second.at.cell), holds=first.words)
+    )
     assert (one.code, one.cell) == ("words-exchanged", first.at.cell)
 
 
-# --- the file as a whole ---------------------------------------------------------------------------------------------
+# --- the file as a whole
+# ---------------------------------------------------------------------------------------------
 
 
 def test_a_stale_result_is_one_note_and_the_verdict_does_not_lean_on_it(tmp_path: Path) -> None:
-    made = validate(with_cell(clean_book(), tmp_path / "book.xlsx", at(RESULT), holds=0.001, formula=formula(RESULT)))
+    made = validate(
+        with_cell(
+            clean_book(), tmp_path / "book.xlsx", at(RESULT), holds=0.001, formula=formula(RESULT)
+        )
+    )
     assert told(made.findings) == Counter({("results-stale", *at(RESULT)): 1})
     assert made.exit_status == 0
-    lied = with_cell(clean_book(), tmp_path / "book.xlsx", at("decision.holding"), holds=0, formula=formula("decision.holding"))
-    out = validate(with_cell(lied, tmp_path / "out.xlsx", at("holes_front_cover.F1.thread"), holds=0.6))
+    lied = with_cell(
+        clean_book(),
+        tmp_path / "book.xlsx",
+        at("decision.holding"),
+        holds=0,
+        formula=formula("decision.holding"),
+    )
+    out = validate(
+        with_cell(lied, tmp_path / "out.xlsx", at("holes_front_cover.F1.thread"), holds=0.6)
+    )
     assert out.verdict == "hold"
     assert {one.code for one in out.findings} == {"results-stale", "check-out"}
 
 
 def test_names_dropped_are_a_note_and_every_cell_is_found_by_its_place(tmp_path: Path) -> None:
     name = shipped_layout().place(READING).name
-    for keep, count in ((lambda _: False, len(shipped_layout().places)), (lambda one: one != name, 1)):
+    for keep, count in (
+        (lambda _: False, len(shipped_layout().places)),
+        (lambda one: one != name, 1),
+    ):
         made = validate(with_names(clean_book(), tmp_path / "book.xlsx", keep))
         (one,) = made.findings
         assert (one.code, made.exit_status) == ("names-lost", 0)
@@ -276,7 +400,9 @@ def test_names_dropped_are_a_note_and_every_cell_is_found_by_its_place(tmp_path:
 
 def test_identities_that_differ_mean_that_two_books_were_mixed(tmp_path: Path) -> None:
     identity = shipped_layout().identity.encode()
-    pasted = only(with_cell(clean_book(), tmp_path / "cell.xlsx", at("job.identity"), holds="0123-4567-89AB"))
+    pasted = only(
+        with_cell(clean_book(), tmp_path / "cell.xlsx", at("job.identity"), holds="0123-4567-89AB")
+    )
     assert (pasted.code, pasted.cell) == ("identity-differs", at("job.identity")[1])
     swapped = {"docProps/custom.xml": lambda part: part.replace(identity, b"0123-4567-89AB")}
     one = only(with_parts(clean_book(), tmp_path / "property.xlsx", swapped))
@@ -284,10 +410,18 @@ def test_identities_that_differ_mean_that_two_books_were_mixed(tmp_path: Path) -
     assert PROPERTY.encode() in Parts(clean_book()).files["docProps/custom.xml"]
 
 
-def test_a_program_of_its_own_or_a_tie_to_other_files_makes_a_book_untrusted(tmp_path: Path) -> None:
-    for part, code in (("xl/vbaProject.bin", "has-macros"), ("xl/externalLinks/externalLink1.xml", "external-link")):
+def test_a_program_of_its_own_or_a_tie_to_other_files_makes_a_book_untrusted(
+    tmp_path: Path,
+) -> None:
+    for part, code in (
+        ("xl/vbaProject.bin", "has-macros"),
+        ("xl/externalLinks/externalLink1.xml", "external-link"),
+    ):
         made = validate(with_parts(clean_book(), tmp_path / "book.xlsx", {part: lambda _: b"<x/>"}))
-        assert ([one.code for one in made.findings], made.exit_status) == ([code], EXIT["untrusted"])
+        assert ([one.code for one in made.findings], made.exit_status) == (
+            [code],
+            EXIT["untrusted"],
+        )
         assert part.casefold() in made.findings[0].message.casefold()
 
 
@@ -296,7 +430,10 @@ def test_sheets_of_a_persons_own_do_no_harm(tmp_path: Path) -> None:
     book.create_sheet("Notes", 0)["A1"] = "# what the owner said"
     book.save(tmp_path / "book.xlsx")
     made = validate(tmp_path / "book.xlsx")
-    assert ({one.code for one in made.findings}, made.exit_status) == ({"results-missing", "sheet-added"}, 0)
+    assert ({one.code for one in made.findings}, made.exit_status) == (
+        {"results-missing", "sheet-added"},
+        0,
+    )
 
 
 def test_a_sheet_renamed_or_deleted_by_a_library_is_told(tmp_path: Path) -> None:

@@ -1,7 +1,8 @@
-"""Every reading that is not the size a person read is told with its cell, and with what it may have been.
+"""Every reading that is not the size a person read is told with its cell, and with what it may have
+been.
 
-The reading is changed in the stored XML of a book that has no finding at all, so what is found is that reading.
-What programs make of what is typed: measured, see test_typed_by_a_client.py.
+The reading is changed in the stored XML of a book that has no finding at all, so what is found is
+that reading. What programs make of what is typed: measured, see test_typed_by_a_client.py.
 """
 
 from __future__ import annotations
@@ -13,9 +14,9 @@ import openpyxl
 import pytest
 from lxml import etree
 
-from builder.validator import validate
 from clean_readings import STALE, at, clean_book, only
 from damaged_books import with_cell, with_sheet
+from datumbook.validator import validate
 from xlsx_parts import MAIN
 
 READING = "bores.2.middle.thrust"
@@ -46,7 +47,12 @@ def test_a_reading_that_is_text_is_quoted_with_the_number_it_may_have_been(
 ) -> None:
     made = validate(with_cell(clean_book(), tmp_path / "book.xlsx", at(key), holds=typed))
     (one,) = [one for one in made.findings if one.code not in STALE]
-    assert (one.code, one.sheet, one.cell, one.found, one.suggestion) == ("reading-is-text", *at(key), typed, meant)
+    assert (one.code, one.sheet, one.cell, one.found, one.suggestion) == (
+        "reading-is-text",
+        *at(key),
+        typed,
+        meant,
+    )
     assert made.verdict == "hold"
     assert made.values[key] is None, "the number it may have been is offered and not used"
 
@@ -87,7 +93,9 @@ OTHERS = [
 
 
 @pytest.mark.parametrize(("key", "typed", "code"), OTHERS)
-def test_what_is_no_reading_at_all_holds_the_job(tmp_path: Path, key: str, typed: str | None, code: str) -> None:
+def test_what_is_no_reading_at_all_holds_the_job(
+    tmp_path: Path, key: str, typed: str | None, code: str
+) -> None:
     made = validate(with_cell(clean_book(), tmp_path / "book.xlsx", at(key), holds=typed))
     (one,) = [one for one in made.findings if one.code not in STALE]
     assert (one.code, one.sheet, one.cell) == (code, *at(key))
@@ -95,8 +103,12 @@ def test_what_is_no_reading_at_all_holds_the_job(tmp_path: Path, key: str, typed
 
 
 def test_a_reading_typed_as_a_formula_is_used_and_noted(tmp_path: Path) -> None:
-    made = validate(with_cell(clean_book(), tmp_path / "book.xlsx", at(READING), holds=82.0, formula="81.9+0.1"))
-    assert [(one.code, one.cell) for one in made.findings] == [("reading-is-formula", at(READING)[1])]
+    made = validate(
+        with_cell(clean_book(), tmp_path / "book.xlsx", at(READING), holds=82.0, formula="81.9+0.1")
+    )
+    assert [(one.code, one.cell) for one in made.findings] == [
+        ("reading-is-formula", at(READING)[1])
+    ]
     assert made.exit_status == 0
 
 
@@ -106,15 +118,23 @@ def test_a_truth_in_a_readings_cell_is_told(tmp_path: Path) -> None:
         cell.set("t", "b")
         cell[-1].text = "1"
 
-    assert only(with_sheet(clean_book(), tmp_path / "book.xlsx", at(READING)[0], change)).code == "reading-is-truth"
+    assert (
+        only(with_sheet(clean_book(), tmp_path / "book.xlsx", at(READING)[0], change)).code
+        == "reading-is-truth"
+    )
 
 
 @pytest.mark.parametrize(
     ("key", "typed", "meant"),
-    [("holes_front_cover.F3.thread", date(2026, 5, 8), "5/8"), (READING, date(2026, 3, 8), ""),
-     ("holes_front_cover.F3.thread", date(2026, 8, 5), "5/8")],
-)  # fmt: skip
-def test_a_fraction_that_became_a_date_is_named_and_not_used(tmp_path: Path, key: str, typed: date, meant: str) -> None:
+    [
+        ("holes_front_cover.F3.thread", date(2026, 5, 8), "5/8"),
+        (READING, date(2026, 3, 8), ""),
+        ("holes_front_cover.F3.thread", date(2026, 8, 5), "5/8"),
+    ],
+)
+def test_a_fraction_that_became_a_date_is_named_and_not_used(
+    tmp_path: Path, key: str, typed: date, meant: str
+) -> None:
     book = openpyxl.load_workbook(clean_book())
     sheet, cell = at(key)
     book[sheet][cell] = typed
@@ -122,11 +142,18 @@ def test_a_fraction_that_became_a_date_is_named_and_not_used(tmp_path: Path, key
     book.save(tmp_path / "book.xlsx")
     made = validate(tmp_path / "book.xlsx")
     (one,) = [one for one in made.findings if one.code not in STALE]
-    assert (one.code, one.sheet, one.cell, one.suggestion) == ("reading-is-date", sheet, cell, meant)
+    assert (one.code, one.sheet, one.cell, one.suggestion) == (
+        "reading-is-date",
+        sheet,
+        cell,
+        meant,
+    )
     assert one.found == typed.isoformat()
     assert made.exit_status == 1
 
 
 def test_a_date_without_its_format_is_still_known_by_its_day_number(tmp_path: Path) -> None:
-    book = with_cell(clean_book(), tmp_path / "book.xlsx", at("holes_front_cover.F3.thread"), holds=46150.0)
+    book = with_cell(
+        clean_book(), tmp_path / "book.xlsx", at("holes_front_cover.F3.thread"), holds=46150.0
+    )
     assert (only(book).code, only(book).suggestion) == ("reading-is-date", "5/8")

@@ -1,8 +1,9 @@
-"""A finished job is released; without any one of its readings, or with it out of limits, it is not, and that one is named.
+"""A finished job is released; without any one of its readings, or with it out of limits, it is not,
+and that one is named.
 
-Every reading of the demonstration's block is taken away in turn, and pushed to either end of what it can be at all, in
-memory, by the validator's own road. What was received is changed before the finished block is measured: afterwards the
-finished readings stand in for it.
+Every reading of the demonstration's block is taken away in turn, and pushed to either end of what
+it can be at all, in memory, by the validator's own road. What was received is changed before the
+finished block is measured: afterwards the finished readings stand in for it.
 """
 
 from __future__ import annotations
@@ -11,16 +12,16 @@ from functools import cache
 
 import pytest
 
-from builder.book.layout import Place, downstream, upstream
-from builder.book.reckoning import reckon
-from builder.book.table import Reading, possible
-from builder.findings import Finding
-from builder.sheets.route import operations_of
-from builder.validator import validate
-from builder.validator.entries import read_entries
-from builder.validator.judging import judge
-from builder.writer import write
 from clean_readings import Readings, clean_readings, shipped_layout
+from datumbook.cells.tables import Reading, possible
+from datumbook.messages.findings import Finding
+from datumbook.stations.received.route import operations_of
+from datumbook.validator import validate
+from datumbook.validator.judge.judgement import judge
+from datumbook.validator.readings.entries import read_entries
+from datumbook.workbook.evaluation import reckon
+from datumbook.workbook.layout import Place, downstream, upstream
+from datumbook.writer import write
 from memory_books import located
 from programs import workshop
 
@@ -33,15 +34,24 @@ MOST = 1e3  # for a reading of which nothing is known
 
 @cache
 def complete() -> Readings:
-    """Every reading, every operation in its turn, everything read after the last of them, and the release signed."""
-    done: Readings = {f"route.{key}.done": float(number) for number, key in enumerate(operations_of(LAYOUT.spec), 1)}
-    after: Readings = {key: float(len(done)) for key in LAYOUT.places if key.endswith(".taken_after")}
+    """Every reading, every operation in its turn, everything read after the last of them, and the
+    release signed.
+    """
+    done: Readings = {
+        f"route.{key}.done": float(number)
+        for number, key in enumerate(operations_of(LAYOUT.spec), 1)
+    }
+    after: Readings = {
+        key: float(len(done)) for key in LAYOUT.places if key.endswith(".taken_after")
+    }
     return clean_readings(LAYOUT) | done | after | {"decision.decision": "released"}
 
 
 @cache
 def received() -> Readings:
-    """The same before anything is measured as finished: what was received is then what is judged."""
+    """The same before anything is measured as finished: what was received is then what is
+    judged.
+    """
     return {key: value for key, value in complete().items() if not key.startswith("finished_")}
 
 
@@ -52,20 +62,30 @@ def values(finished: bool) -> dict[str, object]:
 
 @cache
 def sources(check: str) -> set[str]:
-    return {check, *upstream(LAYOUT, next(one for one in LAYOUT.checks if one.key == check).verdict)}
+    return {
+        check,
+        *upstream(LAYOUT, next(one for one in LAYOUT.checks if one.key == check).verdict),
+    }
 
 
 @cache
 def superseded(key: str) -> bool:
-    """Whether every check of a reading gives way to one of the finished block, or is made with its finished twin."""
+    """Whether every check of a reading gives way to one of the finished block, or is made with its
+    finished twin.
+    """
     twin = f"finished_{key}" in LAYOUT.places
-    return all(one.superseded_by or (twin and one.sheet == "Fits") for one in LAYOUT.checks if key in sources(one.key))
+    return all(
+        one.superseded_by or (twin and one.sheet == "Fits")
+        for one in LAYOUT.checks
+        if key in sources(one.key)
+    )
 
 
 def judged(key: str, value: float | str | None) -> tuple[list[Finding], object]:
     """What the validator finds with one reading changed, and the state of the job.
 
-    A reading as received, whose checks all give way to finished ones, is changed before those are taken.
+    A reading as received, whose checks all give way to finished ones, is changed before those are
+    taken.
     """
     finished = not superseded(key)
     typed = {**(complete() if finished else received()), key: value}
@@ -74,7 +94,11 @@ def judged(key: str, value: float | str | None) -> tuple[list[Finding], object]:
     moved = {key, *downstream(LAYOUT, {key})}
     standing = {one: kept for one, kept in values(finished).items() if one not in moved}
     found = reckon(LAYOUT, entries.typed, standing)  # type: ignore[arg-type]
-    held = [one for one in (*entries.findings, *judge(LAYOUT, book, entries, found, "finished")) if one.severity != "note"]
+    held = [
+        one
+        for one in (*entries.findings, *judge(LAYOUT, book, entries, found, "finished"))
+        if one.severity != "note"
+    ]
     return held, found["decision.release_state"]
 
 
@@ -116,4 +140,6 @@ def ends(place: Place) -> tuple[float, float]:
 @pytest.mark.parametrize("key", MEASURED)
 def test_out_of_limits_at_one_end_at_least_it_is_not_released_and_is_named(key: str) -> None:
     found = (judged(key, end) for end in ends(LAYOUT.place(key)))
-    assert any(state != "RELEASED" and any(names(one, key) for one in held) for held, state in found)
+    assert any(
+        state != "RELEASED" and any(names(one, key) for one in held) for held, state in found
+    )

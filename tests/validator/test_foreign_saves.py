@@ -1,4 +1,6 @@
-"""Books opened and saved by other programs: what each drops is known, told as a note, and changes no verdict."""
+"""Books opened and saved by other programs: what each drops is known, told as a note, and changes
+no verdict.
+"""
 
 from __future__ import annotations
 
@@ -9,16 +11,18 @@ import pytest
 
 import foreign_saves
 from bench_typing import job, type_many
-from builder.book.layout import Layout
-from builder.validator import validate
-from builder.writer import write
 from clean_readings import BOOKS, news, told, validated
+from datumbook.validator import validate
+from datumbook.workbook.layout import Layout
+from datumbook.writer import write
 from engines import ROUTES, roundtrip
 from foreign_saves import LOCALES, honest_books, honest_readings, small_layout, written
 
 PROGRAM = {"libreoffice", "libreoffice_through_ods", "libreoffice_ods", "gnumeric"}
 BLANKS_LOST = ("libreoffice_through_ods", "clean")
-"""Opened as .ods and saved as .xlsx, blank results of the list of what holds the job up show 0: where none holds, twelve."""
+"""Opened as .ods and saved as .xlsx, blank results of the list of what holds the job up show 0:
+where none holds, twelve.
+"""
 
 
 def route(name: str) -> object:
@@ -28,13 +32,19 @@ def route(name: str) -> object:
 
 @pytest.mark.parametrize("name", [route(name) for name in ROUTES])
 @pytest.mark.parametrize("book", BOOKS)
-def test_a_book_saved_by_another_program_is_judged_as_the_book_that_was_written(name: str, book: str) -> None:
+def test_a_book_saved_by_another_program_is_judged_as_the_book_that_was_written(
+    name: str, book: str
+) -> None:
     sound = BOOKS[book]()
     saved = roundtrip(name, sound)
     more, less = news(saved, sound)
     assert less == Counter()
     assert [code for code, _, _ in more.elements()] == (
-        ["results-missing"] if name == "openpyxl" else ["results-stale"] if (name, book) == BLANKS_LOST else []
+        ["results-missing"]
+        if name == "openpyxl"
+        else ["results-stale"]
+        if (name, book) == BLANKS_LOST
+        else []
     )
     now, before = validated(saved), validated(sound)
     assert (now.verdict, now.state, now.counts) == (before.verdict, before.state, before.counts)
@@ -52,7 +62,11 @@ def honest(tmp_path_factory: pytest.TempPathFactory) -> list[Path]:
 
 
 def program(name: str) -> object:
-    marks = [pytest.mark.program(one) for one in ("libreoffice", "gnumeric") if name.casefold().startswith(one)]
+    marks = [
+        pytest.mark.program(one)
+        for one in ("libreoffice", "gnumeric")
+        if name.casefold().startswith(one)
+    ]
     return pytest.param(name, marks=marks)
 
 
@@ -60,11 +74,16 @@ def program(name: str) -> object:
 def test_honest_books_saved_by_any_program_in_any_language_draw_no_finding(
     name: str, honest: list[Path], tmp_path: Path
 ) -> None:
-    """13 routes of 16 books each are 208 round trips; tests/foreign/many.py runs thousands."""
+    """13 routes of 16 books each are 208 round trips; tests/support/foreign/many.py runs
+    thousands.
+    """
     assert SAVED_EACH * len(foreign_saves.ROUTES) >= 200
     for book, saved in zip(honest, foreign_saves.ROUTES[name](honest, tmp_path), strict=True):
         now, before = validate(saved), validated(book)
-        more, less = told(now.findings) - told(before.findings), told(before.findings) - told(now.findings)
+        more, less = (
+            told(now.findings) - told(before.findings),
+            told(before.findings) - told(now.findings),
+        )
         assert (less, {code for code, _, _ in more}) == (Counter(), NOTED.get(name, set()))
         assert (now.verdict, now.typed, now.values) == (before.verdict, before.typed, before.values)
 
@@ -76,14 +95,23 @@ def at_of(layout: Layout, key: str) -> tuple[str, str]:
 
 @pytest.mark.program("libreoffice")
 @pytest.mark.parametrize("language", LOCALES)
-def test_readings_typed_in_another_language_are_read_as_they_were_meant(language: str, tmp_path: Path) -> None:
-    """A person whose computer speaks German or French types a comma, and the file holds the same number."""
+def test_readings_typed_in_another_language_are_read_as_they_were_meant(
+    language: str, tmp_path: Path
+) -> None:
+    """A person whose computer speaks German or French types a comma, and the file holds the same
+    number.
+    """
     layout, locale, jobs = small_layout(), LOCALES[language], []
     write(layout, tmp_path / "empty.xlsx")
     for seed, suffix in enumerate((".xlsx", ".ods")):
-        numbers = {key: value for key, value in honest_readings(layout, seed).items() if isinstance(value, float)}
+        numbers = {
+            key: value
+            for key, value in honest_readings(layout, seed).items()
+            if isinstance(value, float)
+        }
         places = [
-            (layout.place(key).at.sheet, layout.place(key).at.cell, written(value, locale)) for key, value in numbers.items()
+            (layout.place(key).at.sheet, layout.place(key).at.cell, written(value, locale))
+            for key, value in numbers.items()
         ]
         jobs.append((job(tmp_path / "empty.xlsx", tmp_path / f"typed{suffix}", places), numbers))
     type_many([one for one, _ in jobs], locale=locale)

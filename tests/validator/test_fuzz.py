@@ -1,6 +1,6 @@
 """Any bytes in, a finding out: never a traceback, never a hang, within stated time and memory.
 
-The long run is `python tests/fuzz/files.py FIRST LAST`.
+The long run is `python tests/support/fuzz/files.py FIRST LAST`.
 """
 
 from __future__ import annotations
@@ -15,11 +15,11 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from builder.book.layout import Layout
-from builder.book.reckoning import reckon
-from builder.reader import Cell
-from builder.validator.entries import read_entries
-from builder.validator.judging import judge
+from datumbook.readers import Cell
+from datumbook.validator.judge.judgement import judge
+from datumbook.validator.readings.entries import read_entries
+from datumbook.workbook.evaluation import reckon
+from datumbook.workbook.layout import Layout
 from foreign_saves import small_layout
 from fuzz.files import MEGABYTES, SECONDS, judged, memory, mutated
 from memory_books import located
@@ -32,7 +32,9 @@ def test_mutated_files_are_judged_soon_and_without_a_traceback(first: int, tmp_p
     verdicts, slowest = judged(range(first, first + AT_ONCE), tmp_path)
     assert sum(verdicts.values()) == AT_ONCE
     assert verdicts["release"] == 0, "the small book is on hold before anything is done to it"
-    assert {"unreadable", "hold", "untrusted"} <= set(verdicts), "mutations that all stop at the gate would prove little"
+    assert {"unreadable", "hold", "untrusted"} <= set(verdicts), (
+        "mutations that all stop at the gate would prove little"
+    )
     assert slowest < SECONDS
 
 
@@ -41,9 +43,15 @@ def test_the_same_seed_is_the_same_file() -> None:
 
 
 ANYTHING = st.one_of(
-    st.none(), st.booleans(), st.floats(), st.integers().map(lambda number: float(min(max(number, -(10**300)), 10**300))),
-    st.text(), st.sampled_from(["81,02", "1/0", "3 1/2\"", "=1+1", "−5", "½", "1e999", "O.5", " ", "done", "#REF!"]),
-)  # fmt: skip
+    st.none(),
+    st.booleans(),
+    st.floats(),
+    st.integers().map(lambda number: float(min(max(number, -(10**300)), 10**300))),
+    st.text(),
+    st.sampled_from(
+        ["81,02", "1/0", '3 1/2"', "=1+1", "−5", "½", "1e999", "O.5", " ", "done", "#REF!"]
+    ),
+)
 FORMULA = (
     st.none()
     | st.text(min_size=1)
@@ -54,9 +62,13 @@ FORMULA = (
 @st.composite
 def cells(draw: st.DrawFn) -> Cell:
     return Cell(
-        draw(ANYTHING), draw(FORMULA), draw(st.none() | st.sampled_from(["#N/A", "#DIV/0!", "?"])), draw(st.booleans()),
-        draw(st.booleans()), draw(st.sampled_from(["", "General", "yyyy-mm-dd", "0%", "# ??/64", ";;;"])),
-    )  # fmt: skip
+        draw(ANYTHING),
+        draw(FORMULA),
+        draw(st.none() | st.sampled_from(["#N/A", "#DIV/0!", "?"])),
+        draw(st.booleans()),
+        draw(st.booleans()),
+        draw(st.sampled_from(["", "General", "yyyy-mm-dd", "0%", "# ??/64", ";;;"])),
+    )
 
 
 @settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
@@ -76,15 +88,23 @@ def test_any_type_and_any_text_in_any_cell_is_read_and_judged(data: st.DataObjec
 
 def hostile(kind: str) -> bytes:
     """A workbook made to exhaust whoever opens it."""
-    entities = "".join(f'<!ENTITY a{number} "{f"&a{number - 1};" * 10}">' for number in range(1, 10))
+    entities = "".join(
+        f'<!ENTITY a{number} "{f"&a{number - 1};" * 10}">' for number in range(1, 10)
+    )
     sheet = {
         "bomb": b"<worksheet>" + b"<c/>" * 40_000_000,
         "rows": b"<worksheet><sheetData>" + b"<row/>" * 10_000_000 + b"</sheetData></worksheet>",
         "entities": f'<!DOCTYPE x [<!ENTITY a0 "lol">{entities}]><worksheet>&a9;</worksheet>'.encode(),
         "deep": b"<a>" * 2_000_000,
-        "attributes": b"<worksheet " + b" ".join(b'a%d=""' % number for number in range(400_000)) + b"/>",
+        "attributes": b"<worksheet "
+        + b" ".join(b'a%d=""' % number for number in range(400_000))
+        + b"/>",
     }[kind]
-    parts = {"[Content_Types].xml": b"<Types/>", "xl/workbook.xml": b"<workbook/>", "xl/worksheets/sheet1.xml": sheet}
+    parts = {
+        "[Content_Types].xml": b"<Types/>",
+        "xl/workbook.xml": b"<workbook/>",
+        "xl/worksheets/sheet1.xml": sheet,
+    }
     buffer = io.BytesIO()
     with zipfile.ZipFile(buffer, "w", zipfile.ZIP_DEFLATED, compresslevel=1) as archive:
         for name, data in parts.items():
@@ -95,7 +115,7 @@ def hostile(kind: str) -> bytes:
 ASKED = """
 import re, sys, time
 from pathlib import Path
-from builder.validator import validate
+from datumbook.validator import validate
 begun = time.process_time()
 made = validate(Path(sys.argv[1]))
 peak = re.search(r"VmHWM:\\s+(\\d+) kB", Path("/proc/self/status").read_text())
@@ -104,12 +124,20 @@ print(made.exit_status, time.process_time() - begun, int(peak[1]) / 1024)
 
 
 @pytest.mark.parametrize("kind", ["bomb", "rows", "entities", "deep", "attributes"])
-def test_a_hostile_file_is_refused_inside_two_seconds_and_300_megabytes(kind: str, tmp_path: Path) -> None:
-    """Processor time, because the machine is shared with the other tests. What is exhausted: common knowledge, no source."""
+def test_a_hostile_file_is_refused_inside_two_seconds_and_300_megabytes(
+    kind: str, tmp_path: Path
+) -> None:
+    """Processor time, because the machine is shared with the other tests. What is exhausted: common
+    knowledge, no source.
+    """
     path = tmp_path / "book.xlsx"
     path.write_bytes(hostile(kind))
     said = subprocess.run(
-        [sys.executable, "-c", ASKED, str(path)], capture_output=True, text=True, check=True, timeout=60
+        [sys.executable, "-c", ASKED, str(path)],
+        capture_output=True,
+        text=True,
+        check=True,
+        timeout=60,
     ).stdout.split()
     assert said[0] == "2"
     assert float(said[1]) < 2.0

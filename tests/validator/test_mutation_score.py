@@ -1,6 +1,7 @@
 """Any single change of a cell that changes a check's truth is found; of two changes both are told.
 
-A sample with fixed seeds; `python tests/mutation.py` runs every change of every cell, `python tests/pairs.py` more pairs.
+A sample with fixed seeds; `python tests/scripts/mutation.py` runs every change of every cell,
+`python tests/scripts/pairs.py` more pairs.
 """
 
 from __future__ import annotations
@@ -8,8 +9,8 @@ from __future__ import annotations
 import random
 from pathlib import Path
 
-from builder.reader import open_book
 from clean_readings import clean_book, demo_book
+from datumbook.readers import open_book
 from mutation import KINDS, changed, judge_of, mutants, score, score_of_files
 from pairs import counted
 

@@ -1,4 +1,6 @@
-"""A book that another version laid out: its readings move by its own record and names, and none is dropped in silence."""
+"""A book that another version laid out: its readings move by its own record and names, and none is
+dropped in silence.
+"""
 
 from __future__ import annotations
 
@@ -7,17 +9,17 @@ from typing import Any
 
 import pytest
 
-import builder
-import builder.writer
-from builder.book.layout import Job
-from builder.book.record import chunks
-from builder.carrying import CarryError, carry
-from builder.sheets import lay_out
-from builder.validator import validate
-from builder.writer import write
+import datumbook
+import datumbook.writer
 from clean_readings import CONCEDED, clean_book, clean_readings, shipped_layout
 from command import run
 from damaged_books import with_cell, with_workbook
+from datumbook.readings import CarryError, carry
+from datumbook.stations import lay_out
+from datumbook.validator import validate
+from datumbook.workbook.layout import Job
+from datumbook.workbook.record import chunks
+from datumbook.writer import write
 from records import content_of, repacked_lines
 from xlsx_parts import MAIN
 
@@ -25,7 +27,9 @@ READING, OWNER = "bores.2.middle.thrust", "job.owner"
 
 
 def older_book(out: Path, change: Any = None, readings: dict[str, Any] | None = None) -> Path:
-    """A sound book whose map is not this version's: one reading of it is unknown here, and what `change` makes of it."""
+    """A sound book whose map is not this version's: one reading of it is unknown here, and what
+    `change` makes of it.
+    """
 
     def record(layout: Any) -> list[str]:
         content = content_of(layout)
@@ -34,11 +38,17 @@ def older_book(out: Path, change: Any = None, readings: dict[str, Any] | None = 
                 line[0] = "job.proprietor"
             if change is not None:
                 change(line)
-        return repacked_lines(content | {"version": "0.0.1", "identity": layout.identity_by("0.0.1")})
+        return repacked_lines(
+            content | {"version": "0.0.1", "identity": layout.identity_by("0.0.1")}
+        )
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(builder.writer, "chunks", record)
-        write(shipped_layout(), out, clean_readings(shipped_layout()) | {OWNER: "Harbour Trust"} | (readings or {}))
+        patch.setattr(datumbook.writer, "chunks", record)
+        write(
+            shipped_layout(),
+            out,
+            clean_readings(shipped_layout()) | {OWNER: "Harbour Trust"} | (readings or {}),
+        )
     return out
 
 
@@ -47,10 +57,14 @@ def test_its_readings_are_carried_and_what_found_no_home_is_listed(tmp_path: Pat
     assert [one.code for one in validate(book).findings] == ["version-differs"]
     carried = carry(shipped_layout(), book)
     wanted = clean_readings(shipped_layout())
-    assert carried.typed == {key: typed for key, typed in wanted.items() if not key.startswith("decision.")}
+    assert carried.typed == {
+        key: typed for key, typed in wanted.items() if not key.startswith("decision.")
+    }
     said = "\n".join(carried.homeless)
     assert "Harbour Trust has no cell in the new book" in said
-    assert said.count("signed for another job, spec or version") == sum(key.startswith("decision.") for key in wanted)
+    assert said.count("signed for another job, spec or version") == sum(
+        key.startswith("decision.") for key in wanted
+    )
 
 
 def test_another_unit_of_the_old_book_is_turned_into_the_new_one(tmp_path: Path) -> None:
@@ -69,7 +83,9 @@ def test_an_older_book_is_read_by_its_names_first(tmp_path: Path) -> None:
         if line[0] == READING:
             line[2] = "Z99"
 
-    assert carry(shipped_layout(), older_book(tmp_path / "old.xlsx", elsewhere)).typed[READING] == 82.0
+    assert (
+        carry(shipped_layout(), older_book(tmp_path / "old.xlsx", elsewhere)).typed[READING] == 82.0
+    )
 
     def without_names(root: Any) -> None:
         for name in list(root.iter(f"{MAIN}definedName")):
@@ -80,11 +96,17 @@ def test_an_older_book_is_read_by_its_names_first(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(("holds", "said"), [("#N/A", "#N/A"), ("   ", ""), ("82,014", "")])
-def test_what_is_no_reading_is_listed_and_words_stay_words(tmp_path: Path, holds: str, said: str) -> None:
+def test_what_is_no_reading_is_listed_and_words_stay_words(
+    tmp_path: Path, holds: str, said: str
+) -> None:
     at = shipped_layout().place(READING).at
-    spoiled = with_cell(older_book(tmp_path / "half.xlsx"), tmp_path / "old.xlsx", (at.sheet, at.cell), holds=holds)
+    spoiled = with_cell(
+        older_book(tmp_path / "half.xlsx"), tmp_path / "old.xlsx", (at.sheet, at.cell), holds=holds
+    )
     carried = carry(shipped_layout(), spoiled)
-    assert [f"{at}: {said} is neither" in line for line in carried.unread] == ([True] if said else [])
+    assert [f"{at}: {said} is neither" in line for line in carried.unread] == (
+        [True] if said else []
+    )
     assert carried.typed.get(READING) == (holds if "," in holds else None)
 
 
@@ -100,23 +122,33 @@ def test_an_older_book_that_is_damaged_besides_is_refused(tmp_path: Path) -> Non
 def test_generate_takes_an_older_book_and_prints_what_it_left(tmp_path: Path) -> None:
     older_book(tmp_path / "old.xlsx")
     new = tmp_path / "new.xlsx"
-    made = run("generate", "orrindale_qp4", "--block", shipped_layout().job.block, "-o", str(new), "--readings",
-              str(tmp_path / "old.xlsx"))  # fmt: skip
+    made = run(
+        "generate",
+        "orrindale_qp4",
+        "--block",
+        shipped_layout().job.block,
+        "-o",
+        str(new),
+        "--readings",
+        str(tmp_path / "old.xlsx"),
+    )
     assert made.exit_code == 0, made.output
     assert "Not carried over: " in made.output
     assert validate(new).values[READING] == 82.0
     assert validate(new).values[f"release.{CONCEDED}.standing"] == "conceded"
 
 
-def test_a_book_of_this_version_laid_out_otherwise_says_so_in_its_own_sentence(tmp_path: Path) -> None:
+def test_a_book_of_this_version_laid_out_otherwise_says_so_in_its_own_sentence(
+    tmp_path: Path,
+) -> None:
     with pytest.MonkeyPatch.context() as patch:
         content = content_of(shipped_layout())
         content["map"][5][2] = "Z99"
-        patch.setattr(builder.writer, "chunks", lambda _: repacked_lines(content))
+        patch.setattr(datumbook.writer, "chunks", lambda _: repacked_lines(content))
         write(shipped_layout(), tmp_path / "book.xlsx", clean_readings(shipped_layout()))
     (one,) = validate(tmp_path / "book.xlsx").findings
     assert one.code == "layout-differs"
-    assert f"this version of the tool, {builder.VERSION}, made it" in one.message
+    assert f"this version of the tool, {datumbook.VERSION}, made it" in one.message
     assert carry(shipped_layout(), tmp_path / "book.xlsx").typed[READING] == 82.0
 
 

@@ -1,7 +1,8 @@
-"""Suspicions about readings: silent over honest work, and told for slips that honest work does not bring about.
+"""Suspicions about readings: silent over honest work, and told for slips that honest work does not
+bring about.
 
-Rates are measured by simulation of real measuring (tests/simulation); there is no other source. The full run is
-`python tests/simulation/run.py`; here is a small one with fixed seeds.
+Rates are measured by simulation of real measuring (tests/simulation); there is no other source. The
+full run is `python tests/support/simulation/run.py`; here is a small one with fixed seeds.
 """
 
 from __future__ import annotations
@@ -11,8 +12,8 @@ from dataclasses import replace
 
 import pytest
 
-from builder.validator.entries import read_entries
 from clean_readings import shipped_layout
+from datumbook.validator.readings.entries import read_entries
 from memory_books import located
 from simulation.measuring import honest
 from simulation.run import false_alarms, found_of, judged
@@ -43,7 +44,11 @@ LEAST_FOUND = {
 }
 """Well below the rates of the full run, for the small number of workbooks here."""
 
-WORN = {"top": (0.080, 0.050), "middle": (0.040, 0.026), "bottom": (0.014, 0.012)}  # wear across and along the crank
+WORN = {
+    "top": (0.080, 0.050),
+    "middle": (0.040, 0.026),
+    "bottom": (0.014, 0.012),
+}  # wear across and along the crank
 ODD = (0.0, 0.004, -0.003, 0.006)  # what one cylinder differs from another
 
 
@@ -52,8 +57,12 @@ def worn() -> dict[str, float]:
     found = {f"bore.{cylinder}.unworn_lip": 82.006 for cylinder in range(1, 5)}
     for cylinder, odd in enumerate(ODD, 1):
         for place, (depth, (across, along)) in enumerate(WORN.items()):
-            found[f"bores.{cylinder}.{depth}.thrust"] = round(82.006 + across + odd + 0.001 * (cylinder * place % 3), 3)
-            found[f"bores.{cylinder}.{depth}.axial"] = round(82.006 + along + odd / 2 + 0.001 * (cylinder + place) % 2, 3)
+            found[f"bores.{cylinder}.{depth}.thrust"] = round(
+                82.006 + across + odd + 0.001 * (cylinder * place % 3), 3
+            )
+            found[f"bores.{cylinder}.{depth}.axial"] = round(
+                82.006 + along + odd / 2 + 0.001 * (cylinder + place) % 2, 3
+            )
     return found
 
 
@@ -73,7 +82,9 @@ def test_a_worn_block_and_a_block_that_reads_alike_everywhere_are_not_suspicious
         ("bores.3.middle.axial", 0.0, "reading-is-nought", ""),
     ],
 )
-def test_one_slip_is_told_at_its_cell_with_the_size_it_may_have_been(key: str, typed: float, code: str, meant: str) -> None:
+def test_one_slip_is_told_at_its_cell_with_the_size_it_may_have_been(
+    key: str, typed: float, code: str, meant: str
+) -> None:
     (one,) = judged(shipped_layout(), worn() | {key: typed})
     assert (one.code, one.key, one.suggestion) == (code, key, meant)
 
@@ -83,7 +94,9 @@ def test_no_digits_are_offered_where_two_exchanges_would_do_or_none() -> None:
 
 
 def test_a_suspicion_is_a_note_and_so_blocks_nothing() -> None:
-    entries = read_entries(shipped_layout(), located(shipped_layout(), worn() | {"bores.3.middle.axial": 82.534}))
+    entries = read_entries(
+        shipped_layout(), located(shipped_layout(), worn() | {"bores.3.middle.axial": 82.534})
+    )
     assert {one.severity for one in entries.findings} == {"note"}
     assert entries.spoiled == set()
 
@@ -102,8 +115,12 @@ def test_a_cylinder_whose_axes_or_ends_are_the_other_way_round_is_told_once() ->
         assert [one.code for one in judged(shipped_layout(), worn() | turned)] == [code]
 
 
-def test_a_pasted_cylinder_a_dragged_series_a_gauge_set_wrong_and_a_block_that_grew_are_told() -> None:
-    pasted = {key.replace("bores.1.", "bores.3."): value for key, value in of_cylinder(1, worn()).items()}
+def test_a_pasted_cylinder_a_dragged_series_a_gauge_set_wrong_and_a_block_that_grew_are_told() -> (
+    None
+):
+    pasted = {
+        key.replace("bores.1.", "bores.3."): value for key, value in of_cylinder(1, worn()).items()
+    }
     assert [one.code for one in judged(shipped_layout(), worn() | pasted)] == ["suspect-copied"]
     keys = [key for key in worn() if key.startswith("bores.") and key.endswith(".axial")][:7]
     dragged = {key: round(82.056 + number / 1000, 3) for number, key in enumerate(keys)}
@@ -123,19 +140,29 @@ BORED = bored(82.5)
 FINISHED = {f"finished_{key}": 82.512 for key in worn() if key.startswith("bores.")}
 
 
-def test_a_cylinder_as_finished_in_the_place_of_the_one_received_is_told_and_a_sleeved_one_is_not() -> None:
+def test_a_cylinder_as_finished_in_the_place_of_the_one_received_is_told_and_a_sleeved_one_is_not() -> (
+    None
+):
     sound = worn() | FINISHED | BORED
     assert judged(shipped_layout(), sound) == []
     second = of_cylinder(2, worn())
-    turned = {key: FINISHED[f"finished_{key}"] for key in second} | {f"finished_{key}": value for key, value in second.items()}
-    found = [one for one in judged(shipped_layout(), sound | turned) if one.code == "suspect-shrunk"]
+    turned = {key: FINISHED[f"finished_{key}"] for key in second} | {
+        f"finished_{key}": value for key, value in second.items()
+    }
+    found = [
+        one for one in judged(shipped_layout(), sound | turned) if one.code == "suspect-shrunk"
+    ]
     assert [one.key for one in found] == ["finished_bores.2.top.thrust"]
-    worn_out = {key: round(value + 1.0, 3) for key, value in worn().items()}  # the oversize of before
+    worn_out = {
+        key: round(value + 1.0, 3) for key, value in worn().items()
+    }  # the oversize of before
     sleeved = worn_out | dict.fromkeys(FINISHED, 82.012) | bored(82.0)
     assert "suspect-shrunk" not in {one.code for one in judged(shipped_layout(), sleeved)}
 
 
-def test_more_decimals_than_the_stated_step_are_told_once_for_a_gauge_and_never_where_none_is_stated() -> None:
+def test_more_decimals_than_the_stated_step_are_told_once_for_a_gauge_and_never_where_none_is_stated() -> (
+    None
+):
     assert judged(shipped_layout(), worn() | {"bores.2.top.thrust": 82.0954}) == []
     stated = worn() | {"instruments.bores.resolution": 0.001}
     assert judged(shipped_layout(), stated) == []

@@ -1,6 +1,8 @@
-"""Books that a spreadsheet program filled or spoiled as people do: typed, pasted, cut, rows inserted, sheets renamed.
+"""Books that a spreadsheet program filled or spoiled as people do: typed, pasted, cut, rows
+inserted, sheets renamed.
 
-Everything is typed in one run of the program. What is recalculated there is that program's own work.
+Everything is typed in one run of the program. What is recalculated there is that program's own
+work.
 """
 
 from __future__ import annotations
@@ -14,12 +16,12 @@ from typing import Any
 import pytest
 
 from bench_typing import job, type_many
-from builder.book.layout import Place
-from builder.book.record import SHEET
-from builder.findings import Finding
-from builder.reader import address_of
-from builder.validator import Validation, validate
 from clean_readings import clean_book, clean_readings, empty_book, shipped_layout, told, validated
+from datumbook.messages.findings import Finding
+from datumbook.readers import address_of
+from datumbook.validator import Validation, validate
+from datumbook.workbook.layout import Place
+from datumbook.workbook.record import SHEET
 from engines import gnumeric, libreoffice, once
 from programs import workshop
 
@@ -34,7 +36,9 @@ TYPED_AS = {
     "instruments.heights.part": "19.5",
     "job.owner": "Saltmarrow Harbour Trust",
 }
-"""As a person types them; a fraction with a whole number is a number to every program, one without it may be text."""
+"""As a person types them; a fraction with a whole number is a number to every program, one without
+it may be text.
+"""
 
 
 def place(key: str) -> Place:
@@ -64,7 +68,10 @@ def spoiled() -> Mapping[str, list[dict[str, Any]]]:
     return {
         "sheet renamed": [act("rename_sheet", to="Bohrungen 1")],
         "row inserted": [act("insert_rows", row=row(MIDDLE))],
-        "rows inserted in two sheets": [act("insert_rows", row=row(MIDDLE), count=2), act("insert_rows", "Lands", row=9)],
+        "rows inserted in two sheets": [
+            act("insert_rows", row=row(MIDDLE), count=2),
+            act("insert_rows", "Lands", row=9),
+        ],
         "row inserted between headings": [act("insert_rows", row=row("bore.1.unworn_lip") - 3)],
         "row inserted at the top": [act("insert_rows", row=1)],
         "row deleted with its readings": [act("delete_rows", row=row(MIDDLE))],
@@ -76,26 +83,46 @@ def spoiled() -> Mapping[str, list[dict[str, Any]]]:
         "record deleted": [act("delete_sheet", SHEET)],
         "sheet copied": [act("copy_sheet", to="Bores_2")],
         "cell cut and pasted": [act("move_cells", cells=cell, to=beside)],
-        "result cut and pasted": [act("move_cells", cells=place("bores.2.middle.out_of_round").at.cell, to=beside)],
+        "result cut and pasted": [
+            act("move_cells", cells=place("bores.2.middle.out_of_round").at.cell, to=beside)
+        ],
         "reading copied over a formula": [
             act("copy_cells", cells=cell, to=place("bores.2.middle.out_of_round").at.cell)
         ],
         "formula typed over": [
-            act("set_formula", cell=place("bores.2.middle.out_of_round").at.cell, formula=f"=ABS({cell}-82)")
+            act(
+                "set_formula",
+                cell=place("bores.2.middle.out_of_round").at.cell,
+                formula=f"=ABS({cell}-82)",
+            )
         ],
-    }  # fmt: skip
+    }
 
 
 DEEPEST = 25.4 - 25.4 / 8  # mm: the gallery under S7 less the least floor of 1/8 in
 AT_THE_MACHINE: dict[str, dict[str, float | str]] = {
     "drilled too deep": {"holes_sump_rail.S7.drilled": DEEPEST + 0.5},
-    "relieved before the skim": {"route.hole_work.done": 1.0, "holes_head_studs.taken_after": 1.0, "route.deck.done": 2.0},
-    "relieved after the skim": {"route.deck.done": 1.0, "route.hole_work.done": 2.0, "holes_head_studs.taken_after": 2.0},
+    "relieved before the skim": {
+        "route.hole_work.done": 1.0,
+        "holes_head_studs.taken_after": 1.0,
+        "route.deck.done": 2.0,
+    },
+    "relieved after the skim": {
+        "route.deck.done": 1.0,
+        "route.hole_work.done": 2.0,
+        "holes_head_studs.taken_after": 2.0,
+    },
     "skimmed past the thread": {"plan.deck_cut": 0.2501},
-    "walked": {"walk_sump_rail_drill.S7.drill": "done", "allowances.quill": "down", "stops.sump_rail.drill.touch_reading": 40.1,
-               "stops.sump_rail.drill.feeler": 0.1},
-}  # fmt: skip
-"""What is done to the clean block at the machine, by a name of our own: the flange S with S7 over the gallery, the deck D."""
+    "walked": {
+        "walk_sump_rail_drill.S7.drill": "done",
+        "allowances.quill": "down",
+        "stops.sump_rail.drill.touch_reading": 40.1,
+        "stops.sump_rail.drill.feeler": 0.1,
+    },
+}
+"""What is done to the clean block at the machine, by a name of our own: the flange S with S7 over
+the gallery, the deck D.
+"""
 
 
 @cache
@@ -104,13 +131,34 @@ def worked() -> dict[str, Path]:
     folder = workshop() / "typed"
     folder.mkdir()
     readings = clean_readings(shipped_layout()) | dict.fromkeys(TYPED_AS, "")
-    jobs = {"filled": job(empty_book(), folder / "filled.xlsx", [as_typed(*one) for one in readings.items()])}
+    jobs = {
+        "filled": job(
+            empty_book(), folder / "filled.xlsx", [as_typed(*one) for one in readings.items()]
+        )
+    }
     jobs["filled, ods"] = jobs["filled"] | {"out": str(folder / "filled.ods")}
     at = place(BLANK_BEFORE).at
-    for text in ("5/8", "21/32", "0,642", "0.642 in", "0.642", "16.3", "5%", "1:30", "TRUE", " 0.642 "):
-        jobs[text] = job(clean_book(), folder / f"typed{len(jobs)}.xlsx", [(at.sheet, at.cell, text)])
+    for text in (
+        "5/8",
+        "21/32",
+        "0,642",
+        "0.642 in",
+        "0.642",
+        "16.3",
+        "5%",
+        "1:30",
+        "TRUE",
+        " 0.642 ",
+    ):
+        jobs[text] = job(
+            clean_book(), folder / f"typed{len(jobs)}.xlsx", [(at.sheet, at.cell, text)]
+        )
     for name, typed in AT_THE_MACHINE.items():
-        jobs[name] = job(clean_book(), folder / f"machine{len(jobs)}.xlsx", [as_typed(*one) for one in typed.items()])
+        jobs[name] = job(
+            clean_book(),
+            folder / f"machine{len(jobs)}.xlsx",
+            [as_typed(*one) for one in typed.items()],
+        )
     for name, actions in spoiled().items():
         jobs[name] = job(clean_book(), folder / f"spoiled{len(jobs)}.xlsx", [], actions)
     type_many(list(jobs.values()))
@@ -126,7 +174,8 @@ def damage(name: str) -> list[Finding]:
     return [one for one in judged(name).findings if one.severity == "damage"]
 
 
-# --- filled in by a person -------------------------------------------------------------------------------------------
+# --- filled in by a person
+# -------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("name", ["filled", "filled, ods"])
@@ -146,14 +195,18 @@ def test_both_programs_reckon_in_the_filled_book_what_the_validator_reckons() ->
         for one in made.outcomes:
             shown = results[one.sheet, one.cell]
             if isinstance(one.computed, float):
-                assert shown == pytest.approx(one.computed, rel=1e-9, abs=1e-9), (engine.__name__, one.key)
+                assert shown == pytest.approx(one.computed, rel=1e-9, abs=1e-9), (
+                    engine.__name__,
+                    one.key,
+                )
             else:
                 assert (shown or "") == (one.computed or ""), (engine.__name__, one.key)
     kept = validate(once("gnumeric", worked()["filled"]))
     assert (kept.findings, kept.verdict) == ([], "release")
 
 
-# --- at the machine --------------------------------------------------------------------------------------------------
+# --- at the machine
+# --------------------------------------------------------------------------------------------------
 
 
 def test_the_block_typed_in_has_a_flange_a_danger_hole_a_deck_and_two_ends() -> None:
@@ -175,11 +228,14 @@ def test_a_relief_cut_before_the_deck_skim_is_stale_and_one_cut_after_is_not() -
     reliefs = [f"holes_head_studs.D{number}.counterbore.verdict" for number in range(1, 11)]
     assert {judged("relieved before the skim").values[key] for key in reliefs} == {"STALE"}
     assert {judged("relieved after the skim").values[key] for key in reliefs} == {"OK"}
-    assert {one.key for one in judged("relieved before the skim").findings} >= {"holes_head_studs.D1.counterbore"}
+    assert {one.key for one in judged("relieved before the skim").findings} >= {
+        "holes_head_studs.D1.counterbore"
+    }
 
 
 def test_a_skim_takes_the_engagement_that_is_worked_by_hand() -> None:
-    # by hand: 1.000 in of thread less 0.2501 skimmed less 3/32 of relief is 0.65615; 1.5 x 7/16 is 0.65625
+    # by hand: 1.000 in of thread less 0.2501 skimmed less 3/32 of relief is 0.65615; 1.5 x 7/16 is
+    # 0.65625
     made = judged("skimmed past the thread")
     assert made.values["reach.head_studs.engaged_length"] == pytest.approx(0.65615, abs=1e-9)
     assert made.values["reach.head_studs.needed"] == pytest.approx(0.65625, abs=1e-9)
@@ -208,24 +264,37 @@ SLIPS = [
 
 
 @pytest.mark.parametrize(("text", "code", "meant"), SLIPS)
-def test_what_the_program_made_of_a_slip_of_the_hand_is_told(text: str, code: str, meant: str) -> None:
-    """INTEROP: what a program makes of a typed text, measured with this one in the language en-US."""
+def test_what_the_program_made_of_a_slip_of_the_hand_is_told(
+    text: str, code: str, meant: str
+) -> None:
+    """INTEROP: what a program makes of a typed text, measured with this one in the language
+    en-US.
+    """
     made = judged(text)
     at = place(BLANK_BEFORE).at
-    counted = told([one for one in made.findings if text != "TRUE" or one.code != "results-stale"])  # it counts TRUE as 1
+    counted = told(
+        [one for one in made.findings if text != "TRUE" or one.code != "results-stale"]
+    )  # it counts TRUE as 1
     assert counted == Counter({(code, at.sheet, at.cell): 1} if code else {})
     assert made.exit_status == (1 if code else 0)
-    assert [one.suggestion for one in made.findings if one.code == code] == ([meant] if code else [])
+    assert [one.suggestion for one in made.findings if one.code == code] == (
+        [meant] if code else []
+    )
 
 
 @pytest.mark.parametrize("text", ["5%", "1:30"])
-def test_a_percent_or_a_time_typed_into_a_cell_of_sizes_is_a_number_that_holds_the_job(text: str) -> None:
-    """The program keeps the cell's format, so nothing but the size itself can tell: here 0.05 and 0.0625."""
+def test_a_percent_or_a_time_typed_into_a_cell_of_sizes_is_a_number_that_holds_the_job(
+    text: str,
+) -> None:
+    """The program keeps the cell's format, so nothing but the size itself can tell: here 0.05 and
+    0.0625.
+    """
     assert judged(text).exit_status == 1
     assert {one.key for one in judged(text).findings} == {BLANK_BEFORE}
 
 
-# --- spoiled by a person ---------------------------------------------------------------------------------------------
+# --- spoiled by a person
+# ---------------------------------------------------------------------------------------------
 
 
 def expected(name: str) -> list[tuple[str, str, str]]:
@@ -235,8 +304,13 @@ def expected(name: str) -> list[tuple[str, str, str]]:
     return {
         "sheet renamed": [("sheet-renamed", "Bohrungen 1", "")],
         "row inserted": [("row-inserted", "Bores", f"A{at.row}")],
-        "rows inserted in two sheets": [("row-inserted", "Bores", f"A{at.row}"), ("row-inserted", "Lands", "A9")],
-        "row inserted between headings": [("row-inserted", "Bores", f"A{row('bore.1.unworn_lip') - 3}")],
+        "rows inserted in two sheets": [
+            ("row-inserted", "Bores", f"A{at.row}"),
+            ("row-inserted", "Lands", "A9"),
+        ],
+        "row inserted between headings": [
+            ("row-inserted", "Bores", f"A{row('bore.1.unworn_lip') - 3}")
+        ],
         "row inserted at the top": [("row-inserted", "Bores", "A1")],
         "row deleted with its readings": [("row-deleted", "Bores", f"A{at.row}")],
         "row of words deleted": [("row-deleted", "Bores", "A5")],
@@ -256,27 +330,55 @@ def expected(name: str) -> list[tuple[str, str, str]]:
 LOSES_READINGS = {"row deleted with its readings", "column deleted", "sheet deleted"}
 
 
-@pytest.mark.parametrize("name", [
-    "sheet renamed", "row inserted", "rows inserted in two sheets", "row inserted between headings",
-    "row inserted at the top", "row deleted with its readings", "row of words deleted", "row of the method deleted",
-    "column inserted", "column deleted", "sheet deleted", "record deleted", "sheet copied", "cell cut and pasted",
-    "result cut and pasted", "reading copied over a formula", "formula typed over",
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "name",
+    [
+        "sheet renamed",
+        "row inserted",
+        "rows inserted in two sheets",
+        "row inserted between headings",
+        "row inserted at the top",
+        "row deleted with its readings",
+        "row of words deleted",
+        "row of the method deleted",
+        "column inserted",
+        "column deleted",
+        "sheet deleted",
+        "record deleted",
+        "sheet copied",
+        "cell cut and pasted",
+        "result cut and pasted",
+        "reading copied over a formula",
+        "formula typed over",
+    ],
+)
 def test_what_was_done_to_the_book_is_the_finding_and_nothing_else(name: str) -> None:
     made = judged(name)
     assert told(damage(name)) == Counter(expected(name))
     assert made.exit_status == (3 if expected(name) else 0)
     others = {one.code for one in made.findings if one.severity != "damage"}
-    known = {"protection-lifted"} | ({"sheet-copy-alike"} if name == "sheet copied" else set())  # a person lifts it first
+    known = {"protection-lifted"} | (
+        {"sheet-copy-alike"} if name == "sheet copied" else set()
+    )  # a person lifts it first
     assert others <= known | ({"reading-missing"} if name in LOSES_READINGS else set())
 
 
 def test_deleted_readings_are_missing_and_all_the_others_are_read_where_they_stand_now() -> None:
     before = validated(clean_book()).typed
-    for name in ("row inserted", "rows inserted in two sheets", "sheet renamed", "column inserted", "cell cut and pasted"):
+    for name in (
+        "row inserted",
+        "rows inserted in two sheets",
+        "sheet renamed",
+        "column inserted",
+        "cell cut and pasted",
+    ):
         assert judged(name).typed == before, name
-    lost = {key for key in before if place(key).at.sheet == "Bores" and place(key).at.row == row(MIDDLE)}
-    assert judged("row deleted with its readings").typed == {key: value for key, value in before.items() if key not in lost}
+    lost = {
+        key for key in before if place(key).at.sheet == "Bores" and place(key).at.row == row(MIDDLE)
+    }
+    assert judged("row deleted with its readings").typed == {
+        key: value for key, value in before.items() if key not in lost
+    }
     (one,) = damage("row deleted with its readings")
     assert place(MIDDLE).label in one.message
     missing = {one.key for one in judged("sheet deleted").findings if one.code == "reading-missing"}

@@ -1,4 +1,6 @@
-"""Rows, columns and sheets moved by a script that carries neither names nor formulas along: openpyxl does just that."""
+"""Rows, columns and sheets moved by a script that carries neither names nor formulas along:
+openpyxl does just that.
+"""
 
 from __future__ import annotations
 
@@ -9,9 +11,9 @@ from typing import Any
 import openpyxl
 import pytest
 
-from builder.findings import Finding
-from builder.validator import validate
 from clean_readings import clean_book
+from datumbook.messages.findings import Finding
+from datumbook.validator import validate
 
 
 def said(book: Any, path: Path) -> list[Finding]:
@@ -44,7 +46,9 @@ def test_a_sheet_renamed_by_a_script_is_renamed_and_not_gone(tmp_path: Path) -> 
     book["Walls"].title = "Measured"
     (only,) = said(book, tmp_path / "renamed.xlsx")
     assert (only.code, only.sheet) == ("sheet-renamed", "Measured")
-    assert not [one for one in validate(tmp_path / "renamed.xlsx").findings if one.code == "reading-missing"]
+    assert not [
+        one for one in validate(tmp_path / "renamed.xlsx").findings if one.code == "reading-missing"
+    ]
 
 
 def test_a_reading_moved_with_its_row_is_read_where_it_stands(tmp_path: Path) -> None:
@@ -53,4 +57,6 @@ def test_a_reading_moved_with_its_row_is_read_where_it_stands(tmp_path: Path) ->
     book.save(tmp_path / "moved.xlsx")
     moved, sound = validate(tmp_path / "moved.xlsx"), validate(clean_book())
     assert moved.typed == sound.typed
-    assert {one.key: one.verdict for one in moved.outcomes} == {one.key: one.verdict for one in sound.outcomes}
+    assert {one.key: one.verdict for one in moved.outcomes} == {
+        one.key: one.verdict for one in sound.outcomes
+    }

@@ -1,4 +1,6 @@
-"""The verdict on whole books: untouched, complete, conceded, not a book, not ours, altered in its hidden record."""
+"""The verdict on whole books: untouched, complete, conceded, not a book, not ours, altered in its
+hidden record.
+"""
 
 from __future__ import annotations
 
@@ -11,22 +13,33 @@ from random import Random
 
 import pytest
 
-import builder.book.layout
-import builder.book.record
-import builder.writer
-from builder.book.layout import Layout, upstream
-from builder.book.record import CHUNK, SHEET, chunks
-from builder.equations.verdicts import OPEN, OUT
-from builder.sheets import lay_out
-from builder.validator import EXIT, Validation, validate, worst_exit
-from builder.writer import write
-from clean_readings import CONCEDED, CONCESSION, clean_book, clean_readings, empty_book, shipped_layout, validated
+import datumbook.workbook.layout
+import datumbook.workbook.record
+import datumbook.writer
+from clean_readings import (
+    CONCEDED,
+    CONCESSION,
+    clean_book,
+    clean_readings,
+    empty_book,
+    shipped_layout,
+    validated,
+)
 from damaged_books import with_cell
+from datumbook.equations.verdicts import OPEN, OUT
+from datumbook.stations import lay_out
+from datumbook.validator import EXIT, Validation, validate, worst_exit
+from datumbook.workbook.layout import Layout, upstream
+from datumbook.workbook.record import CHUNK, SHEET, chunks
+from datumbook.writer import write
 
-# --- from untouched to released --------------------------------------------------------------------------------------
+# --- from untouched to released
+# --------------------------------------------------------------------------------------
 
 
-def test_an_untouched_book_is_on_hold_with_every_check_that_needs_a_reading_open_and_no_damage() -> None:
+def test_an_untouched_book_is_on_hold_with_every_check_that_needs_a_reading_open_and_no_damage() -> (
+    None
+):
     made, layout = validated(empty_book()), shipped_layout()
     assert (made.verdict, made.exit_status, made.state) == ("hold", 1, "ON HOLD")
     wanted = {place.key for place in layout.wanted()}
@@ -44,9 +57,17 @@ def test_a_complete_book_may_be_released_and_nothing_whatever_is_said_of_it() ->
     made = validated(clean_book())
     assert (made.verdict, made.exit_status, made.state) == ("release", 0, "RELEASABLE")
     assert made.findings == []
-    assert made.counts["readings_taken"] == made.counts["readings_wanted"] == len(shipped_layout().wanted())
+    assert (
+        made.counts["readings_taken"]
+        == made.counts["readings_wanted"]
+        == len(shipped_layout().wanted())
+    )
     (conceded,) = [one for one in made.outcomes if one.concession]
-    assert (conceded.key, conceded.verdict, conceded.concession) == (CONCEDED, OUT, CONCESSION[f"release.{CONCEDED}.reason"])
+    assert (conceded.key, conceded.verdict, conceded.concession) == (
+        CONCEDED,
+        OUT,
+        CONCESSION[f"release.{CONCEDED}.reason"],
+    )
 
 
 def test_every_result_shown_is_the_result_worked_out() -> None:
@@ -59,7 +80,9 @@ def test_every_result_shown_is_the_result_worked_out() -> None:
 
 def filled(tmp_path: Path, **changed: float | str) -> Validation:
     """The clean book with readings changed; two underscores stand for a point."""
-    readings = clean_readings(shipped_layout()) | {key.replace("__", "."): value for key, value in changed.items()}
+    readings = clean_readings(shipped_layout()) | {
+        key.replace("__", "."): value for key, value in changed.items()
+    }
     write(shipped_layout(), tmp_path / "book.xlsx", readings)
     return validate(tmp_path / "book.xlsx")
 
@@ -87,16 +110,24 @@ def test_a_concession_counts_only_whole_and_for_the_value_of_today(
     assert made.exit_status == (1 if code else 0)
 
 
-def test_a_reading_that_cannot_be_taken_is_conceded_with_its_value_left_blank(tmp_path: Path) -> None:
+def test_a_reading_that_cannot_be_taken_is_conceded_with_its_value_left_blank(
+    tmp_path: Path,
+) -> None:
     key = "holes_front_cover.F1.thread"
     words = {"reason": "hole broken out", "conceded_by": "A. N.", "conceded_on": "2026-05-11"}
-    made = filled(tmp_path, **{key: ""}, **{f"release.{key}.{name}": said for name, said in words.items()})
+    made = filled(
+        tmp_path, **{key: ""}, **{f"release.{key}.{name}": said for name, said in words.items()}
+    )
     assert (made.findings, made.verdict) == ([], "release")
     assert made.values[f"{key}.verdict"] == OPEN
 
 
-def test_an_open_check_holds_the_job_even_where_no_reading_is_missing_that_is_always_wanted(tmp_path: Path) -> None:
-    """A cut is intended and no step says that it was made: nothing is missing on the sheets of measuring."""
+def test_an_open_check_holds_the_job_even_where_no_reading_is_missing_that_is_always_wanted(
+    tmp_path: Path,
+) -> None:
+    """A cut is intended and no step says that it was made: nothing is missing on the sheets of
+    measuring.
+    """
     made = filled(tmp_path, **{"plan.deck_cut": 0.0005})
     assert (made.verdict, made.state) == ("hold", "ON HOLD")
     assert [one.severity for one in made.findings] == ["check"]
@@ -115,17 +146,28 @@ def test_released_and_rejected_jobs_say_so(tmp_path: Path) -> None:
     released = filled(tmp_path, **{"decision.decision": "released"})
     assert (released.state, released.exit_status, released.findings) == ("RELEASED", 0, [])
     rejected = filled(tmp_path, **{"decision.decision": "rejected", "decision.reason": "cracked"})
-    assert (rejected.state, rejected.exit_status, [one.code for one in rejected.findings]) == ("REJECTED", 1, ["job-rejected"])
+    assert (rejected.state, rejected.exit_status, [one.code for one in rejected.findings]) == (
+        "REJECTED",
+        1,
+        ["job-rejected"],
+    )
     assert "cracked" in rejected.findings[0].message
 
 
 def test_of_several_books_the_worst_counts() -> None:
     """Unreadable before untrusted before on hold before releasable."""
-    assert [worst_exit(list(one)) for one in ((0, 0), (0, 1), (1, 3, 0), (3, 2, 1), (2,))] == [0, 1, 3, 2, 2]
+    assert [worst_exit(list(one)) for one in ((0, 0), (0, 1), (1, 3, 0), (3, 2, 1), (2,))] == [
+        0,
+        1,
+        3,
+        2,
+        2,
+    ]
     assert EXIT == {"release": 0, "hold": 1, "untrusted": 3, "unreadable": 2}
 
 
-# --- not a workbook, or not ours -------------------------------------------------------------------------------------
+# --- not a workbook, or not ours
+# -------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("share", [0.0, 0.001, 0.1, 0.5, 0.9, 0.99, 0.9999])
@@ -134,14 +176,20 @@ def test_a_file_cut_off_anywhere_is_unreadable(tmp_path: Path, share: float) -> 
     book.write_bytes(whole[: int(len(whole) * share)])
     made = validate(book)
     assert (made.verdict, made.exit_status) == ("unreadable", 2)
-    assert [one.code for one in made.findings] == ["file-truncated" if share >= 0.001 else "not-a-workbook"]
+    assert [one.code for one in made.findings] == [
+        "file-truncated" if share >= 0.001 else "not-a-workbook"
+    ]
 
 
 OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(600)
 OTHERS = [
     ("text", b"82.014\n", "not-a-workbook"),
     ("csv", b"key,value\nbores.1.top.thrust,82.0\n", "not-a-workbook"),
-    ("html", b"<!DOCTYPE html><html><table><tr><td>82.0</td></tr></table></html>", "not-a-workbook"),
+    (
+        "html",
+        b"<!DOCTYPE html><html><table><tr><td>82.0</td></tr></table></html>",
+        "not-a-workbook",
+    ),
     ("random", Random(7).randbytes(4000), "not-a-workbook"),
     ("nothing", b"", "not-a-workbook"),
     ("old format", OLE, "old-format"),
@@ -149,8 +197,12 @@ OTHERS = [
 ]
 
 
-@pytest.mark.parametrize(("content", "code"), [one[1:] for one in OTHERS], ids=[one[0] for one in OTHERS])
-def test_what_is_no_workbook_is_unreadable_in_plain_words(tmp_path: Path, content: bytes, code: str) -> None:
+@pytest.mark.parametrize(
+    ("content", "code"), [one[1:] for one in OTHERS], ids=[one[0] for one in OTHERS]
+)
+def test_what_is_no_workbook_is_unreadable_in_plain_words(
+    tmp_path: Path, content: bytes, code: str
+) -> None:
     book = tmp_path / "book.xlsx"
     book.write_bytes(content)
     made = validate(book)
@@ -159,14 +211,18 @@ def test_what_is_no_workbook_is_unreadable_in_plain_words(tmp_path: Path, conten
 
 
 def test_one_byte_of_the_file_changed_is_never_a_release(tmp_path: Path) -> None:
-    """The archive has a checksum for each part; what it does not cover are the names and times of the parts."""
+    """The archive has a checksum for each part; what it does not cover are the names and times of
+    the parts.
+    """
     whole, book, chance = clean_book().read_bytes(), tmp_path / "book.xlsx", Random(11)
     with zipfile.ZipFile(clean_book()) as archive:
         part = archive.getinfo("xl/worksheets/sheet2.xml")
     start = part.header_offset + 30 + len(part.filename)
     for _ in range(8):
         spot = chance.randrange(start, start + part.compress_size)
-        book.write_bytes(whole[:spot] + bytes([whole[spot] ^ 1 << chance.randrange(8)]) + whole[spot + 1 :])
+        book.write_bytes(
+            whole[:spot] + bytes([whole[spot] ^ 1 << chance.randrange(8)]) + whole[spot + 1 :]
+        )
         assert validate(book).exit_status == 2
 
 
@@ -179,14 +235,18 @@ def test_a_workbook_that_is_not_ours_is_said_to_be_another(tmp_path: Path) -> No
     assert ([one.code for one in made.findings], made.exit_status) == (["not-ours"], 3)
 
 
-# --- the hidden record -----------------------------------------------------------------------------------------------
+# --- the hidden record
+# -----------------------------------------------------------------------------------------------
 
 
 def repacked(text: str) -> list[str]:
     """A record of this content, every checksum right."""
     packed = base64.b64encode(zlib.compress(text.encode(), 9)).decode()
     pieces = [packed[start : start + CHUNK] for start in range(0, len(packed), CHUNK)]
-    return [f"#{number}/{len(pieces)}:{zlib.crc32(piece.encode()):08X}:{piece}" for number, piece in enumerate(pieces, 1)]
+    return [
+        f"#{number}/{len(pieces)}:{zlib.crc32(piece.encode()):08X}:{piece}"
+        for number, piece in enumerate(pieces, 1)
+    ]
 
 
 def content_of(layout: Layout) -> dict[str, object]:
@@ -196,7 +256,7 @@ def content_of(layout: Layout) -> dict[str, object]:
 
 
 def with_record(path: Path, monkeypatch: pytest.MonkeyPatch, content: object) -> Validation:
-    monkeypatch.setattr(builder.writer, "chunks", lambda _: repacked(json.dumps(content)))
+    monkeypatch.setattr(datumbook.writer, "chunks", lambda _: repacked(json.dumps(content)))
     write(shipped_layout(), path, clean_readings(shipped_layout()))
     return validate(path)
 
@@ -204,9 +264,17 @@ def with_record(path: Path, monkeypatch: pytest.MonkeyPatch, content: object) ->
 def test_a_character_of_the_record_changed_is_found_with_its_line(tmp_path: Path) -> None:
     lines = chunks(shipped_layout())
     for number in (1, len(lines)):
-        spoiled = lines[number - 1][:-3] + ("A" if lines[number - 1][-3] != "A" else "B") + lines[number - 1][-2:]
-        made = validate(with_cell(clean_book(), tmp_path / "book.xlsx", (SHEET, f"A{number}"), holds=spoiled))
-        assert [(one.code, one.sheet, one.cell) for one in made.findings] == [("record-damaged", SHEET, f"A{number}")]
+        spoiled = (
+            lines[number - 1][:-3]
+            + ("A" if lines[number - 1][-3] != "A" else "B")
+            + lines[number - 1][-2:]
+        )
+        made = validate(
+            with_cell(clean_book(), tmp_path / "book.xlsx", (SHEET, f"A{number}"), holds=spoiled)
+        )
+        assert [(one.code, one.sheet, one.cell) for one in made.findings] == [
+            ("record-damaged", SHEET, f"A{number}")
+        ]
         assert (made.exit_status, made.layout) == (3, None)
 
 
@@ -221,7 +289,9 @@ TAMPERED = [
 ]
 
 
-@pytest.mark.parametrize(("name", "change"), [one[1:] for one in TAMPERED], ids=[one[0] for one in TAMPERED])
+@pytest.mark.parametrize(
+    ("name", "change"), [one[1:] for one in TAMPERED], ids=[one[0] for one in TAMPERED]
+)
 def test_a_record_changed_with_its_checksums_made_right_does_not_match_its_identity(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str, change: object
 ) -> None:
@@ -235,12 +305,14 @@ def test_a_record_changed_with_its_checksums_made_right_does_not_match_its_ident
 def test_a_record_that_is_none_is_told_and_never_a_traceback(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, content: object
 ) -> None:
-    assert [one.code for one in with_record(tmp_path / "book.xlsx", monkeypatch, content).findings] == ["spec-altered"]
+    assert [
+        one.code for one in with_record(tmp_path / "book.xlsx", monkeypatch, content).findings
+    ] == ["spec-altered"]
 
 
 def test_a_book_of_another_version_is_judged_where_its_cells_stand_alike(tmp_path: Path) -> None:
     with pytest.MonkeyPatch.context() as monkeypatch:
-        for module in (builder.book.layout, builder.book.record):
+        for module in (datumbook.workbook.layout, datumbook.workbook.record):
             monkeypatch.setattr(module, "VERSION", "0.0.1")
         layout = lay_out(shipped_layout().spec, shipped_layout().job)
         write(layout, tmp_path / "book.xlsx", clean_readings(layout))

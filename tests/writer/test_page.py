@@ -1,4 +1,5 @@
-"""The book on paper: printed by a spreadsheet program no cell is too narrow for its number, and texts get their rows.
+"""The book on paper: printed by a spreadsheet program no cell is too narrow for its number, and
+texts get their rows.
 
 The oracle of the print is LibreOffice's PDF, read by poppler.
 """
@@ -13,11 +14,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from xlsxwriter.utility import xl_pixel_width
 
-from builder.book.layout import Job
-from builder.sheets import lay_out
-from builder.spec import load_spec, shipped_specs
-from builder.writer import write
-from builder.writer.page import ACROSS, BOLD, EDGES, FIGURE, POINTS, UPRIGHT, Page, lines_of
+from datumbook.spec import load_spec, shipped_specs
+from datumbook.stations import lay_out
+from datumbook.workbook.layout import Job
+from datumbook.writer import write
+from datumbook.writer.page import ACROSS, BOLD, EDGES, FIGURE, POINTS, UPRIGHT, Page, lines_of
 from programs import need, office
 from readings_made import plausible
 
@@ -31,7 +32,9 @@ def test_no_number_is_printed_as_a_row_of_marks(name: str, tmp_path: Path) -> No
     layout = lay_out(load_spec(SPECS[name]), Job("printed"))
     write(layout, tmp_path / "book.xlsx", plausible(layout))
     (printed,) = office([tmp_path / "book.xlsx"], "pdf", tmp_path, recalculate=False)
-    said = subprocess.run([need("poppler"), "-layout", printed, "-"], capture_output=True, check=True, text=True).stdout
+    said = subprocess.run(
+        [need("poppler"), "-layout", printed, "-"], capture_output=True, check=True, text=True
+    ).stdout
     assert "###" not in said
     for plan in layout.plans.values():
         assert plan.sheet.title in said
@@ -41,26 +44,35 @@ def test_no_number_is_printed_as_a_row_of_marks(name: str, tmp_path: Path) -> No
 def test_a_part_that_fits_on_a_page_is_not_cut(name: str) -> None:
     layout = lay_out(load_spec(SPECS[name]), Job("printed"))
     for plan in layout.plans.values():
-        page = Page(plan, [place for place in layout.places.values() if place.at.sheet == plan.sheet.name], {})
+        page = Page(
+            plan,
+            [place for place in layout.places.values() if place.at.sheet == plan.sheet.name],
+            {},
+        )
         starts = {first for first, _, _ in plan.spans}
         assert {row + 1 for row in page.breaks()} <= starts
 
 
 @pytest.mark.parametrize("name", sorted(SPECS))
 def test_no_title_and_no_address_runs_out_of_its_room(name: str) -> None:
-    """As wide as the measures of the print's own letters say: titles in 12 points where plain print has 11."""
+    """As wide as the measures of the print's own letters say: titles in 12 points where plain print
+    has 11.
+    """
     layout = lay_out(load_spec(SPECS[name]), Job("printed"))
     for plan in layout.plans.values():
         page = Page(plan, layout.by_sheet[plan.sheet.name], {})
         room = page.across / POINTS
         for text in plan.texts:
             if text.style == "part":
-                assert xl_pixel_width(text.words) * 12 / 11 * BOLD * plan.sheet.scale <= room, text.words
+                assert xl_pixel_width(text.words) * 12 / 11 * BOLD * plan.sheet.scale <= room, (
+                    text.words
+                )
     release = Page(layout.plans["Release"], layout.by_sheet["Release"], {})
     for check in layout.checks:
         for shown in (f"release.{check.key}.go_to", "held_up.1.where"):
             assert (
-                xl_pixel_width(str(layout.address(check.key))) <= FIGURE * release.widths[layout.address(shown).column] + EDGES
+                xl_pixel_width(str(layout.address(check.key)))
+                <= FIGURE * release.widths[layout.address(shown).column] + EDGES
             )
 
 
@@ -81,7 +93,12 @@ def test_words_are_broken_between_words_and_a_word_too_long_is_broken_itself() -
     assert lines_of("", width) == 1
 
 
-@given(st.lists(st.text("abcdefghijklmnopqrstuvwxyz", min_size=1, max_size=12), min_size=1, max_size=30), st.integers(60, 400))
+@given(
+    st.lists(
+        st.text("abcdefghijklmnopqrstuvwxyz", min_size=1, max_size=12), min_size=1, max_size=30
+    ),
+    st.integers(60, 400),
+)
 def test_lines_hold_their_words(words: list[str], width: int) -> None:
     lines, whole = lines_of(" ".join(words), width), sum(xl_pixel_width(word) for word in words)
     assert lines * width >= whole

@@ -1,0 +1,6 @@
+"""`python -m datumbook` is the command `datumbook`."""
+
+from datumbook.commands.cli import main
+
+if __name__ == "__main__":
+    main()

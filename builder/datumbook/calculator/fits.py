@@ -1,0 +1,161 @@
+"""One fit at the bench, by its code: `85 H7/s6`, its limits, its clearances, and what a liner of it
+presses and pulls.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from datumbook.equations import liners
+from datumbook.equations.fits import interference_per_size
+from datumbook.messages.refusals import shown
+from datumbook.numbers.quantities import Quantity, QuantityFault, read_quantity
+from datumbook.standards.fits import CAST_IRON, Fit, Limits, parse_fit, too_tight
+from datumbook.standards.materials import figure
+
+IRON = "grey iron"
+WANTED = ("parent_ring", "liner_bore")
+LIKE = 'datumbook work "85 H7/s6" parent_ring=104mm liner_bore=80mm'
+CODES = re.compile(r"[A-Za-z]{1,2}\d{1,2}\s*/\s*[A-Za-z]{1,2}\d{1,2}\s*")
+INCH = Fraction(254, 10)
+
+
+def is_fit(text: str) -> bool:
+    """Say whether a text ends with the two codes of a fit.
+
+    >>> is_fit("85 H7/s6"), is_fit("5/16-24")
+    (True, False)
+    """
+    return re.search(rf"{CODES.pattern}$", text[:80]) is not None
+
+
+def fit_card(text: str) -> str:
+    """Return everything known here of the fit a text names; ValueError saying what to write
+    instead.
+
+    >>> print(fit_card("85 H7/s6").splitlines()[0])
+    85 H7/s6: interference
+    """
+    return "\n".join(_card(parse_fit(text)))
+
+
+def fit_worked(text: str, arguments: Sequence[str]) -> str:
+    """Return a fit of a dry liner in iron worked at both ends of its interference; ValueError for
+    an argument not known.
+
+    arguments: none, or both of parent_ring and liner_bore with their units.
+    """
+    fit = parse_fit(text)
+    if not arguments:
+        return "\n".join([*_card(fit), "", f"What a liner of it presses: {LIKE}"])
+    sizes = _sizes(arguments)
+    return "\n".join([*_card(fit), "", *_pressed(fit, sizes["parent_ring"], sizes["liner_bore"])])
+
+
+def _card(fit: Fit) -> Iterator[str]:
+    yield f"{fit.designation}: {fit.kind}"
+    yield from (
+        _limits(words, one) for words, one in (("hole", fit.hole), ("shaft or liner", fit.shaft))
+    )
+    for words, clearance in (
+        ("least clearance", fit.least_clearance_mm),
+        ("greatest clearance", fit.greatest_clearance_mm),
+    ):
+        per_size = interference_per_size(-clearance, float(fit.nominal))
+        tight = f", interference of {per_size:.5f} to the unit of diameter" if clearance < 0 else ""
+        yield _row(words, f"{clearance:+.3f} mm = {clearance / 25.4:+.5f} in{tight}")
+    yield _row("source", "ISO 286-1")
+    if too_tight(fit):
+        yield (
+            f"  MIND: tighter than {CAST_IRON}, the tightest fit usable with cast iron "
+            f"(Shigley table 7-9)."
+        )
+
+
+def _limits(words: str, one: Limits) -> str:
+    ends = [one.nominal + one.lower, one.nominal + one.upper]
+    millimetres, inches = (
+        f"{float(low):.{places}f} to {float(high):.{places}f}"
+        for low, high, places in ((*ends, 3), (*(end / INCH for end in ends), 5))
+    )
+    return _row(f"{words} {one.code}", f"{millimetres} mm = {inches} in")
+
+
+def _row(words: str, value: str) -> str:
+    return f"  {words:<22}{value}"
+
+
+def _sizes(arguments: Sequence[str]) -> dict[str, Quantity]:
+    """The sizes typed as name=size."""
+    found: dict[str, Quantity] = {}
+    for argument in arguments:
+        name, _, text = argument.partition("=")
+        if name not in WANTED:
+            raise ValueError(
+                f'A fit takes {" and ".join(WANTED)}, not "{shown(name)}". Write: {LIKE}'
+            )
+        try:
+            found[name] = read_quantity(text, "[length]")
+        except QuantityFault as fault:
+            raise ValueError(f"{name}: {fault}") from fault
+    if lacking := [name for name in WANTED if name not in found]:
+        raise ValueError(f"A fit that is worked lacks {' and '.join(lacking)}. Write: {LIKE}")
+    return found
+
+
+def _pressed(fit: Fit, parent_ring: Quantity, liner_bore: Quantity) -> Iterator[str]:
+    """Pressure and stresses at the least and the greatest interference, block and liner both of
+    grey iron.
+    """
+    ring, bore, outside = parent_ring.to("mm"), liner_bore.to("mm"), float(fit.nominal)
+    if not bore < outside < ring:
+        raise ValueError(
+            f"The liner's bore, {outside:g} mm and the block's ring must rise in this order: "
+            f"{liner_bore.text}, "
+            f"{parent_ring.text}."
+        )
+    modulus, poisson = figure(IRON, "modulus"), figure(IRON, "poisson")
+    stiff, ratio = modulus.value.to("MPa"), poisson.value.to("")
+    parent, liner = (
+        liners.parent_hoop_factor(ring, outside),
+        liners.liner_hoop_factor(outside, bore),
+    )
+    yield (
+        f"Pressed into a block like a ring of {parent_ring.text}, liner bored "
+        f"{liner_bore.text}, both {IRON}:"
+    )
+    for words, clearance in (
+        ("least", fit.greatest_clearance_mm),
+        ("greatest", fit.least_clearance_mm),
+    ):
+        pressure = liners.contact_pressure(
+            -clearance, outside, parent, liner, stiff, ratio, stiff, ratio
+        )
+        yield f"  at the {words} interference, {-clearance:.3f} mm"
+        if clearance >= 0:
+            yield "    the liner is loose, or only just held: no pressure"
+            continue
+        yield _row("  pressure", f"{pressure:.2f} MPa")
+        yield _row(
+            "  block, plain hoop stress at the hole",
+            f" {liners.parent_hoop_stress(pressure, parent):.1f} MPa, tension",
+        )
+        strain = liners.parent_strain_stress(pressure, parent, ratio)
+        yield _row(
+            "  block, hoop + Poisson x pressure",
+            f" {strain:.1f} MPa, as handbook tables for steel count",
+        )
+        yield _row(
+            "  liner, plain hoop stress at its bore",
+            f" {liners.liner_hoop_stress(pressure, liner):.1f} MPa",
+        )
+        yield _row(
+            "  bore closes by", f"{liners.bore_closing(pressure, liner, bore, stiff):.4f} mm"
+        )
+    yield _row(
+        "source",
+        f"Shigley eq. 3-56; {IRON}: modulus {modulus.value.text}, Poisson's ratio "
+        f"{poisson.value.text}",
+    )

@@ -1,0 +1,298 @@
+"""One thread at the bench, in words: its sizes, its limits, the drills for it, and what it is
+mistaken for.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from datumbook.equations import threads as equations
+from datumbook.messages.refusals import shown
+from datumbook.numbers.quantities import read_quantity
+from datumbook.standards.clearance import clearance_holes
+from datumbook.standards.drill_choice import (
+    HoleLimits,
+    beyond,
+    both,
+    hole_limits,
+    placed,
+    shares_in_words,
+)
+from datumbook.standards.drills import (
+    SYSTEMS,
+    Choice,
+    all_drills,
+    choice,
+    drills_for,
+    listed_drills,
+)
+from datumbook.standards.look_alikes import look_alikes
+from datumbook.standards.threads import METRIC, Thread, parse_thread
+
+INCH = 25.4
+LONGEST = 60  # characters of a designation
+DRILLS_SHOWN = 12
+CHART_TARGET, HARD_TARGET = 0.75, 0.50  # what the two columns of a drill chart aim at
+LEAST_SHARE = 30  # per cent of thread that may be asked for
+CHARTS_APART = Fraction(1, 10)  # mm
+FRACTIONS_NAMED, NAMED_AS_HARD = (
+    (0.45, 0.90),
+    (0.45, 0.55),
+)  # shares of thread for which charts still name a drill
+
+TWO_PERCENTAGES = (
+    "Chart %: a full thread is 2 x 3/4 H, as the drill charts count. 5/8 H %: the whole basic "
+    "thread is 2 x 5/8 H, as",
+    "the standards draw it. The second is always 6/5 of the first: 75 % in a chart is 90 % of the "
+    "basic thread.",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What is asked of the drills: the engagement in mm whose recommended limits hold, the series,
+    the share of thread.
+    """
+
+    engagement_mm: float | None = None
+    systems: tuple[str, ...] = SYSTEMS
+    target: float = CHART_TARGET
+
+
+ANY = Asked()
+
+
+def asked(engagement: str = "", drills: str = "", share: str = "") -> Asked:
+    """Return what a person asks of the drills, as written; ValueError saying what to write instead.
+
+    >>> asked("0.5 in", "fraction, number", "70")
+    Asked(engagement_mm=12.7, systems=('fraction', 'number'), target=0.7)
+    """
+    length = read_quantity(engagement, "[length]").to("mm") if engagement else None
+    systems = tuple(word.strip() for word in drills.split(",")) if drills else SYSTEMS
+    all_drills(systems)
+    return Asked(length, systems, _share(share) if share else CHART_TARGET)
+
+
+def _share(text: str) -> float:
+    words = text.strip().removesuffix("%").strip()
+    if not re.fullmatch(r"\d{1,3}(\.\d+)?", words) or not LEAST_SHARE <= float(words) <= 100:
+        raise ValueError(
+            f'"{shown(text)}" is no share of thread; write a per cent of the drill charts from '
+            f"{LEAST_SHARE} to 100, as 70."
+        )
+    return float(words) / 100
+
+
+def thread_card(text: str, ask: Asked = ANY) -> str:
+    """Return everything known here of the thread a text names; ValueError saying what to write
+    instead.
+
+    ask: the limits, the drill series and the share of thread by which the drills are ranked.
+
+    >>> print(thread_card("5/16-24").splitlines()[0])
+    5/16-24 UNF
+    """
+    if len(text) > LONGEST:
+        raise ValueError(
+            f'"{shown(text)}" is too long for a thread designation; write it like 5/16-24 UNF or '
+            f"M8x1.25."
+        )
+    thread = parse_thread(text)
+    limits = hole_limits(thread, ask.engagement_mm)
+    known = (_sizes(thread), _limits(thread, limits))
+    parts = (*known, _drills(thread, limits, ask), _refused(thread, limits), _look_alikes(thread))
+    return "\n\n".join("\n".join(lines) for part in parts if (lines := list(part)))
+
+
+def _sizes(thread: Thread) -> Iterator[str]:
+    yield thread.designation
+    yield _row("family", f"{thread.family}, {thread.kin.words}, form angle {thread.form_angle:g}°")
+    if thread.threads_per_inch:
+        yield _row("threads per inch", f"{thread.threads_per_inch}")
+    if thread.taper:
+        yield _row(
+            "taper on the diameter", f"{thread.taper.numerator} in {thread.taper.denominator}"
+        )
+    yield _row("pitch", both(thread.pitch_mm))
+    yield _row("sharp height H", both(thread.form.height_of_pitch * thread.pitch_mm))
+    yield _row("major diameter", both(thread.major_mm))
+    yield _row("basic pitch (effective) diameter", both(thread.effective_mm))
+    yield _row("basic minor diameter", both(thread.minor_mm))
+    area = thread.stress_area_mm2
+    yield _row("stress area", f"{area / INCH**2:.4f} in²   {area:.2f} mm²" if area else "-")
+    yield _row("stress area by", thread.kin.stress_area_rule)
+    yield from _clearance(thread)
+    yield _row("source", thread.source)
+
+
+def _clearance(thread: Thread) -> Iterator[str]:
+    try:
+        holes = clearance_holes(thread)
+    except LookupError:
+        return
+    fits = ", ".join(f"{hole.fit} {float(hole.diameter_mm):g}" for hole in holes)
+    yield _row("clearance hole in mm", f"{fits} ({holes[0].source})")
+
+
+def _limits(thread: Thread, limits: HoleLimits | None) -> Iterator[str]:
+    yield "Limits"
+    if limits is None:
+        yield "  None are known here: no outside table of them was open. Gauge the thread itself."
+        return
+    known = hole_limits(thread)
+    if known is not None and known != limits:
+        yield f"  hole, {limits.rule}:"
+        yield _row("", _band(limits.smallest_mm, limits.largest_mm))
+        limits = known
+    yield _row(f"hole, {limits.rule}", _band(limits.smallest_mm, limits.largest_mm))
+    if thread.effective_tolerance is not None:
+        highest = thread.effective_mm + float(thread.effective_tolerance)
+        yield _row("pitch diameter in the hole", _band(thread.effective_mm, highest))
+    yield from _unified_limits(thread) if thread.limit_class == "2B" else _no_other_limits(thread)
+
+
+def _no_other_limits(thread: Thread) -> Iterator[str]:
+    what = (
+        "of the bolt"
+        if thread.effective_tolerance is not None
+        else "of the pitch diameter and of the bolt"
+    )
+    yield f"  Limits {what} are not in the tables here."
+
+
+def _unified_limits(thread: Thread) -> Iterator[str]:
+    def at(limit: Callable[[float, float, float], float]) -> float:
+        return limit(thread.major_mm, thread.engagement_mm, thread.pitch_mm)
+
+    lowest = thread.effective_mm
+    yield _row(
+        "pitch diameter in the hole, class 2B",
+        _band(lowest, at(equations.largest_pitch_diameter_2b)),
+    )
+    low, high = at(equations.smallest_pitch_diameter_2a), at(equations.largest_pitch_diameter_2a)
+    yield _row("pitch diameter of the bolt, class 2A", _band(low, high))
+    low, high = at(equations.smallest_major_2a), at(equations.largest_major_2a)
+    yield _row("major diameter of the bolt, class 2A", _band(low, high))
+
+
+def _drills(thread: Thread, limits: HoleLimits | None, ask: Asked) -> Iterator[str]:
+    charted = thread.form.charted
+    ranked = [placed(each, limits) for each in drills_for(thread, ask.systems, ask.target)][
+        :DRILLS_SHOWN
+    ]
+    yield _ranked_by(thread, ask)
+    hole = (
+        "hole as recommended"
+        if ask.engagement_mm
+        else f"hole in {thread.limit_class}"
+        if thread.limit_class
+        else "hole"
+    )
+    percentages = f"{'chart %':>10}{'5/8 H %':>10}" if charted else f"{'thread %':>10}"
+    yield f"  {'drill':<10}{'inch':>8}{'mm':>9}{percentages}   {hole}"
+    yield from [_drill_row(thread, each) for each in ranked] or ["  None is listed here."]
+    yield from (
+        TWO_PERCENTAGES
+        if charted
+        else [f"Thread %: the full thread is {thread.form.depth} on the diameter."]
+    )
+    if listed := ", ".join(drill.name for drill in listed_drills(thread)):
+        yield f"Listed for it: {listed} ({thread.drill_source})."
+    if thread.family in METRIC:
+        yield _charts_differ(thread)
+
+
+def _charts_differ(thread: Thread) -> str:
+    """The drills about the shop's rule, major less pitch, of which one chart names this and another
+    that.
+    """
+    rule = thread.major - thread.pitch
+    near = [
+        choice(thread, drill)
+        for drill in all_drills(["metric"])
+        if abs(drill.diameter - rule) <= CHARTS_APART
+    ]
+    said = ", ".join(f"{each.drill.name} {each.place}" for each in near)
+    return (
+        f"Charts differ by a tenth about major less pitch, {float(rule):.2f} mm: {said} "
+        f"{thread.limit_class}."
+    )
+
+
+def _ranked_by(thread: Thread, ask: Asked) -> str:
+    if thread.taper is not None:
+        return (
+            "Drills as listed: a gauge, not a percentage, judges a taper thread (thread % is "
+            "that at its small end)"
+        )
+    whose = "the charts'" if thread.form.charted else "its full"
+    return f"Drills, nearest to {100 * ask.target:.3g} % of {whose} thread first"
+
+
+def _drill_row(thread: Thread, each: Choice) -> str:
+    millimetres = each.drill.diameter_mm
+    shares = (
+        [each.drill_chart_thread, each.basic_profile_thread]
+        if thread.form.charted
+        else [each.basic_profile_thread]
+    )
+    printed = "".join(f"{100 * share:>10.1f}" for share in shares)
+    return (
+        f"  {each.drill.name:<10}{millimetres / INCH:>8.4f}{millimetres:>9.3f}{printed}   "
+        f"{each.place}"
+    )
+
+
+def _refused(thread: Thread, limits: HoleLimits | None) -> Iterator[str]:
+    """The drills that charts name for this thread although its limits do not allow their hole."""
+    if limits is None:
+        return
+    whose = thread.limit_class if limits == hole_limits(thread) else "what is recommended"
+    yield f"Drills that charts may name, and outside {whose}"
+    refused = {
+        each.drill.name: each for each in _charted(thread) if not placed(each, limits).inside
+    }
+    if not refused:
+        yield "  None."
+        return
+    for each in refused.values():
+        yield (
+            f"  {each.drill.name} leaves {shares_in_words(thread, each)}: the hole is "
+            f"{beyond(thread, each, limits)}."
+        )
+    yield (
+        "  A plan that names one of these needs its reason recorded beside it (drill_reason in "
+        "the spec)."
+    )
+
+
+def _charted(thread: Thread) -> Iterator[Choice]:
+    """The fraction drills that a chart may name, and the number or letter drill of its 50 %
+    column.
+    """
+    low, high = FRACTIONS_NAMED
+    fractions = [choice(thread, drill) for drill in all_drills(["fraction"])]
+    yield from (each for each in fractions if low <= each.drill_chart_thread <= high)
+    low, high = NAMED_AS_HARD
+    hard = drills_for(thread, ["number", "letter"], HARD_TARGET)[:1] if thread.unit == "in" else []
+    yield from (each for each in hard if low <= each.drill_chart_thread <= high)
+
+
+def _look_alikes(thread: Thread) -> Iterator[str]:
+    yield "Look-alikes in the tables"
+    found = look_alikes(thread)
+    yield from (f"  {other.thread.designation}: {other.words}" for other in found)
+    if not found:
+        yield "  None."
+
+
+def _row(words: str, value: str) -> str:
+    return f"  {words:<38}{value}"
+
+
+def _band(low: float, high: float) -> str:
+    return f"{low / INCH:.4f} to {high / INCH:.4f} in   {low:.3f} to {high:.3f} mm"

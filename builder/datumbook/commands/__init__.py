@@ -1,0 +1,1 @@
+"""The command line: it asks the other rooms and prints what they say."""

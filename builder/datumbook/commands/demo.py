@@ -1,0 +1,43 @@
+"""The whole job on a shipped spec: generate, fill in an as-received story with a few honest
+problems, validate.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from datumbook.readings import from_csv
+from datumbook.spec import load_spec, shipped_specs
+from datumbook.stations import lay_out
+from datumbook.validator import Validation, validate
+from datumbook.workbook.layout import Job
+from datumbook.writer import write
+
+ENGINE = "orrindale_qp4"
+BLOCK = "SQ-2209"
+
+
+@dataclass(frozen=True)
+class Demo:
+    """The files of a demonstration, and what the validator made of the filled book."""
+
+    spec: Path
+    empty: Path
+    filled: Path
+    validation: Validation
+
+
+def run_demo(folder: Path, engine: str = ENGINE) -> Demo:
+    """Write an empty and a filled book of a shipped spec into a folder and validate the filled one.
+    Raises OSError.
+    """
+    spec_path = shipped_specs()[engine]
+    layout = lay_out(load_spec(spec_path), Job(BLOCK))
+    folder.mkdir(parents=True, exist_ok=True)
+    spec = folder / spec_path.name
+    spec.write_bytes(spec_path.read_bytes())
+    empty, filled = folder / f"{engine}_empty.xlsx", folder / f"{engine}_filled.xlsx"
+    write(layout, empty)
+    write(layout, filled, from_csv(layout, spec_path.with_suffix(".readings.csv")).typed)
+    return Demo(spec, empty, filled, validate(filled))

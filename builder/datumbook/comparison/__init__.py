@@ -1,0 +1,283 @@
+"""Two books of the same block at two dates: what has changed by more than the instruments can be
+wrong.
+
+Every reading and every checked result is held against its counterpart. The uncertainty of a
+difference is the root of the sum of the squares of what both books state; a difference within it is
+no change. A date or a text in the place of a number has no difference from anything, nor has a
+result that rests on one: they cannot be compared.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from math import hypot
+from typing import Literal
+
+from datumbook.cells.tables import DateTyped, Reading
+from datumbook.formulas.functions import half_up
+from datumbook.numbers.units import UnitError, convert, factor, shown
+from datumbook.plan import NoBook, layout_of
+from datumbook.validator import Validation
+from datumbook.validator.compare.contents import TOLERANCE
+from datumbook.workbook.evaluation import Fault
+from datumbook.workbook.layout import Layout, Place, downstream
+
+Word = Literal[
+    "no change", "changed", "only in the first", "only in the second", "cannot be compared"
+]
+Value = float | str | None
+__all__ = ["Comparison", "Feature", "NoBook", "compare", "comparison_lines"]
+
+
+@dataclass(frozen=True)
+class Feature:
+    """One reading or checked result in both books, in the first book's unit (None: words); None
+    where there is none.
+
+    `judged` holds the verdicts on a check, "" on a reading.
+    """
+
+    key: str
+    label: str
+    unit: str | None
+    decimals: int
+    one: Value
+    two: Value
+    difference: float | None
+    uncertainty: float
+    verdict: Word
+    judged: tuple[str, str] = ("", "")
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """What two books say of a block: the warnings first, then every feature that either holds."""
+
+    names: tuple[str, str]
+    warnings: tuple[str, ...]
+    features: tuple[Feature, ...]
+
+    @property
+    def changes(self) -> tuple[Feature, ...]:
+        """The features that are not the same in both."""
+        return tuple(
+            one for one in self.features if one.verdict not in ("no change", "cannot be compared")
+        )
+
+    @property
+    def incomparable(self) -> tuple[Feature, ...]:
+        """The features that a date or a text in the place of a number leaves without a
+        difference.
+        """
+        return tuple(one for one in self.features if one.verdict == "cannot be compared")
+
+
+@dataclass(frozen=True)
+class _Side:
+    """One of the two books."""
+
+    layout: Layout
+    values: Mapping[str, object]
+    checks: frozenset[str]
+    no_numbers: Mapping[str, str]
+    incomparable: frozenset[str]
+
+    @classmethod
+    def of(cls, validation: Validation) -> _Side:
+        layout = layout_of(validation)
+        wrong = {
+            key: said
+            for key, typed in validation.typed.items()
+            if (said := _no_number(layout.places.get(key), typed))
+        }
+        resting = frozenset(wrong) | downstream(layout, set(wrong))
+        return cls(
+            layout,
+            validation.values,
+            frozenset(check.key for check in layout.checks),
+            wrong,
+            resting,
+        )
+
+    def keys(self) -> Iterator[str]:
+        """Readings and checked results, in the order of the sheets."""
+        return (
+            key
+            for key, place in self.layout.places.items()
+            if place.role == "reading" or key in self.checks
+        )
+
+    def place(self, key: str) -> Place | None:
+        return self.layout.places.get(key)
+
+    def value(self, key: str, unit: str | None) -> Value:
+        """The value of a key in this unit, words where it has none, None where it is blank or not
+        in the book.
+        """
+        place, value = self.place(key), self.no_number(key) or self.values.get(key)
+        if place is None or value in (None, ""):
+            return None
+        if isinstance(value, Fault):
+            return "an error"
+        if not isinstance(value, float):
+            return str(value)
+        try:
+            return convert(value, place.unit or "", unit or "")
+        except UnitError:
+            return f"{value:g} {shown(place.unit or '')}".strip()
+
+    def no_number(self, key: str) -> str:
+        """Why a key has no number that can be compared, "" where it has one."""
+        return self.no_numbers.get(key) or ("made of no number" if key in self.incomparable else "")
+
+    def uncertainty(self, key: str, unit: str | None) -> float:
+        """The expanded uncertainty this book states for a key, in this unit; nought where it states
+        none.
+        """
+        place = self.place(key)
+        reading = place.column if place is not None and isinstance(place.column, Reading) else None
+        stated = (
+            f"instruments.{reading.group}.uncertainty"
+            if reading is not None
+            else f"release.{key}.uncertainty"
+        )
+        at, value = self.place(stated), self.values.get(stated)
+        if at is None or not isinstance(value, float) or unit is None:
+            return 0.0
+        try:
+            return value * float(factor(at.unit or "", unit))
+        except UnitError:
+            return 0.0
+
+    def judged(self, key: str) -> str:
+        """The verdict on a check, "" where there is none."""
+        return str(self.values.get(f"{key}.verdict", "")) if key in self.checks else ""
+
+
+def _no_number(place: Place | None, typed: object) -> str:
+    """What stands in a number's place instead of it, "" where nothing is wrong."""
+    if place is None or place.unit is None:
+        return ""
+    return (
+        "a date"
+        if isinstance(typed, DateTyped)
+        else f'the text "{typed}"'
+        if isinstance(typed, str)
+        else ""
+    )
+
+
+def compare(one: Validation, two: Validation) -> Comparison:
+    """Compare two validated books, feature by feature; NoBook where one is unreadable or not one of
+    ours.
+    """
+    first, second = _Side.of(one), _Side.of(two)
+    keys = dict.fromkeys((*first.keys(), *second.keys()))
+    features = (_feature(key, first, second) for key in keys)
+    found = tuple(each for each in features if each.one is not None or each.two is not None)
+    return Comparison(
+        (one.path.name, two.path.name), tuple(_warnings(one, two, first, second)), found
+    )
+
+
+def _feature(key: str, first: _Side, second: _Side) -> Feature:
+    place = first.place(key) or second.place(key)
+    assert place is not None
+    unit = place.unit
+    one, two = first.value(key, unit), second.value(key, unit)
+    doubt = hypot(first.uncertainty(key, unit), second.uncertainty(key, unit))
+    judged = first.judged(key), second.judged(key)
+    if key in first.incomparable | second.incomparable:
+        return Feature(
+            key,
+            place.label,
+            unit,
+            place.decimals,
+            one,
+            two,
+            None,
+            doubt,
+            "cannot be compared",
+            judged,
+        )
+    difference = two - one if isinstance(one, float) and isinstance(two, float) else None
+    verdict = _verdict(one, two, difference, doubt)
+    return Feature(
+        key, place.label, unit, place.decimals, one, two, difference, doubt, verdict, judged
+    )
+
+
+def _verdict(one: Value, two: Value, difference: float | None, uncertainty: float) -> Word:
+    if two is None:
+        return "only in the first"
+    if one is None:
+        return "only in the second"
+    same = one == two if difference is None else abs(difference) - uncertainty <= TOLERANCE
+    return "no change" if same else "changed"
+
+
+def _warnings(one: Validation, two: Validation, first: _Side, second: _Side) -> Iterator[str]:
+    jobs = first.layout.job.block, second.layout.job.block
+    engines = first.layout.spec.engine.name, second.layout.spec.engine.name
+    if jobs[0] != jobs[1]:
+        yield (
+            f"These are two jobs, {jobs[0]} and {jobs[1]}: differences are between two blocks, "
+            f"not between two dates."
+        )
+    if engines[0] != engines[1]:
+        yield (
+            f"These are two engines, {engines[0]} and {engines[1]}: only what both books hold "
+            f"can be compared."
+        )
+    elif first.layout.spec.text != second.layout.spec.text:
+        yield (
+            "The two books were made from different specs: limits may differ, and verdicts "
+            "with them."
+        )
+    for place, book in (("first", one), ("second", two)):
+        if book.verdict == "untrusted":
+            yield (
+                f"The {place} book, {book.path.name}, is damaged: validate it first. This "
+                f"rests on its readings alone."
+            )
+
+
+def comparison_lines(comparison: Comparison, everything: bool = False) -> list[str]:
+    """The comparison in plain text: warnings, what changed or cannot be compared, how much did not;
+    or every feature.
+    """
+    changed, incomparable = len(comparison.changes), len(comparison.incomparable)
+    unchanged = len(comparison.features) - changed - incomparable
+    told = [one for one in comparison.features if everything or one.verdict != "no change"]
+    without = f" Cannot be compared: {incomparable}." if incomparable else ""
+    return [
+        f"First: {comparison.names[0]}",
+        f"Second: {comparison.names[1]}",
+        *(f"Warning: {warning}" for warning in comparison.warnings),
+        *(_feature_line(one) for one in told),
+        f"Changed: {changed}. Unchanged: {unchanged}.{without}",
+    ]
+
+
+def _feature_line(one: Feature) -> str:
+    words = f"{one.label}: {_said(one.one, one)} → {_said(one.two, one)}"
+    if one.difference is not None:
+        words += f", difference {_said(one.difference, one, '+')} (± {_said(one.uncertainty, one)})"
+    judged = (
+        f", {one.judged[0] or 'no check'} → {one.judged[1] or 'no check'}"
+        if one.judged[0] != one.judged[1]
+        else ""
+    )
+    return f"{words}: {one.verdict}{judged}"
+
+
+def _said(value: Value, one: Feature, sign: str = "") -> str:
+    """A value with the decimals of its cell, two more where it has them, so that a difference never
+    prints as none.
+    """
+    if not isinstance(value, float):
+        return "nothing" if value is None else value
+    whole = abs(half_up(value, one.decimals) - value) <= TOLERANCE
+    decimals = one.decimals if whole else one.decimals + 2
+    return f"{half_up(value, decimals) + 0.0:{sign}.{decimals}f} {shown(one.unit or '')}".strip()

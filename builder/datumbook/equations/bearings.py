@@ -1,0 +1,132 @@
+"""Crank journals and their shells: how round and straight the journals are, how the shells are
+held, the thrust.
+"""
+
+from __future__ import annotations
+
+from datumbook.formulas.functions import largest, smallest, total
+from datumbook.formulas.kinds import Length, Ratio
+
+
+def journal_out_of_round(vertical: Length, horizontal: Length) -> Length:
+    """Difference of two diameters of a journal at one place, a quarter turn apart; never below
+    zero.
+
+    vertical, horizontal: diameters (mm).
+
+    Source: common practice, no source.
+
+    >>> journal_out_of_round(vertical=57.142, horizontal=57.148)
+    0.006
+    """
+    return abs(vertical - horizontal)
+
+
+def journal_taper(front: Length, rear: Length) -> Length:
+    """Diameter of a journal at its front end less the diameter at its rear end, in one direction;
+    the sign is kept.
+
+    front, rear: diameters (mm).
+
+    Source: common practice, no source.
+
+    >>> journal_taper(front=57.148, rear=57.143)
+    0.005
+    """
+    return front - rear
+
+
+def largest_journal(*diameters: Length) -> Length:
+    """Largest diameter read on one journal: where the film of oil is thinnest.
+
+    diameters: two directions at two places (mm).
+
+    Source: common practice, no source.
+
+    >>> largest_journal(57.142, 57.148, 57.141, 57.143)
+    57.148
+    """
+    return largest(*diameters)
+
+
+def journal_wear(journal_standard: Length, *diameters: Length) -> Length:
+    """How far a journal is worn below its standard or last ground size, at the place worn most.
+
+    journal_standard: size it was finished to (mm); diameters: read on it (mm).
+
+    Source: common practice, no source.
+
+    >>> journal_wear(57.150, 57.142, 57.148, 57.141, 57.143)
+    0.009
+    """
+    return journal_standard - smallest(*diameters)
+
+
+def oil_clearance_by_rule(journal: Length, clearance_per_journal: Ratio) -> Length:
+    """Oil clearance by the rule of so much to the inch of journal, on the diameter.
+
+    journal: diameter (mm); clearance_per_journal: 0.00075 to 0.001.
+
+    Source: common practice, no source.
+
+    >>> oil_clearance_by_rule(journal=57.15, clearance_per_journal=0.001)
+    0.05715
+    """
+    return journal * clearance_per_journal
+
+
+def shell_for_clearance(tunnel_size: Length, journal: Length, clearance_wanted: Length) -> Length:
+    """Thickness of the shells that leave the oil clearance wanted.
+
+    tunnel_size, journal: diameters (mm); clearance_wanted: on the diameter (mm).
+
+    Source: geometry.
+
+    >>> shell_for_clearance(tunnel_size=2.4040, journal=2.2500, clearance_wanted=0.0020)
+    0.0760
+    """
+    return (tunnel_size - journal - clearance_wanted) / 2
+
+
+def crush(*proud_ends: Length) -> Length:
+    """Length by which a pair of shells is longer round than its tunnel, and is pressed when the cap
+    is drawn down.
+
+    proud_ends: how far each half shell stands proud of the joint, its other end held flush (mm).
+
+    Source: common practice, no source.
+
+    >>> crush(0.025, 0.030)
+    0.055
+    """
+    return total(*proud_ends)
+
+
+def thrust_width(saddle_width: Length, front_washer: Length, rear_washer: Length) -> Length:
+    """Width over the thrust faces: the saddle and a washer on either side of it.
+
+    saddle_width, front_washer, rear_washer: along the crank (mm); 0 for a washer that is not
+    fitted.
+
+    Source: geometry.
+
+    >>> thrust_width(saddle_width=33.38, front_washer=2.31, rear_washer=2.31)
+    38.00
+    """
+    return saddle_width + front_washer + rear_washer
+
+
+def washer_for_end_float(
+    journal_width: Length, saddle_width: Length, end_float_wanted: Length
+) -> Length:
+    """Thickness of each of two equal thrust washers that leave the end float wanted.
+
+    journal_width: between the cheeks of the crank (mm); saddle_width: of the block and cap (mm);
+    end_float_wanted: (mm).
+
+    Source: geometry.
+
+    >>> washer_for_end_float(journal_width=38.15, saddle_width=33.38, end_float_wanted=0.15)
+    2.31
+    """
+    return (journal_width - saddle_width - end_float_wanted) / 2

@@ -1,0 +1,228 @@
+"""At the machine: how fast the spindle turns, where the quill stops, what thread and what metal are
+left.
+"""
+
+from __future__ import annotations
+
+from datumbook.formulas.functions import PI, at_most, equal, only_where, tangent, where
+from datumbook.formulas.kinds import Angle, Count, CuttingSpeed, Length, Ratio, SpindleSpeed, Words
+
+DOWN, UP = "down", "up"
+
+
+def spindle_speed(cutting_speed: CuttingSpeed, diameter: Length) -> SpindleSpeed:
+    """Turns in a unit of time that give a cutter of this diameter its cutting speed, v / (pi d).
+
+    Its unit is turns in time (1/min), not radians in time: 508 mm/s on 12.7 mm are 12.73 turns a
+    second, 764 a minute.
+
+    Source: GTZ drilling lesson 5.
+
+    >>> spindle_speed(cutting_speed=508, diameter=12.7)
+    12.732
+    """
+    return cutting_speed / (PI * diameter)
+
+
+def drill_point(diameter: Length, point_angle: Angle) -> Length:
+    """Length of a drill's cone, from its tip to its full diameter: d / 2 / tan(angle / 2).
+
+    Source: geometry.
+
+    >>> drill_point(diameter=0.5000, point_angle=2.0594885174)
+    0.1502
+    """
+    return diameter / 2 / tangent(point_angle / 2)
+
+
+def tip_depth(full_depth: Length, drill_point: Length) -> Length:
+    """Depth the tip of the drill reaches when its full diameter has reached `full_depth`.
+
+    Source: geometry.
+
+    >>> tip_depth(full_depth=1.0529, drill_point=0.1267)
+    1.1796
+    """
+    return full_depth + drill_point
+
+
+def face_reading(touch_reading: Length, feeler: Length, quill: Words) -> Length:
+    """What the quill's scale reads with the tool on the face, from a touch through a feeler.
+
+    `quill` says where the scale grows: "down" as the quill goes down, "up" as it goes up; missing
+    for any other word. `feeler` is 0 for a bare touch.
+
+    Source: geometry.
+
+    >>> face_reading(touch_reading=2.315, feeler=0.004, quill="down")
+    2.319
+    """
+    return where(
+        equal(quill, DOWN),
+        touch_reading + feeler,
+        only_where(equal(quill, UP), touch_reading - feeler),
+    )
+
+
+def stop_reading(face_reading: Length, depth: Length, quill: Words) -> Length:
+    """What the quill's scale reads with the tool at depth: where the stop is set.
+
+    `depth` is the counterbore's, or for a drill the depth of its tip; `quill` as for the face
+    reading.
+
+    Source: geometry.
+
+    >>> stop_reading(face_reading=1.000, depth=0.0625, quill="down")
+    1.0625
+    """
+    return where(
+        equal(quill, DOWN), face_reading + depth, only_where(equal(quill, UP), face_reading - depth)
+    )
+
+
+def counterbore_depth(pitches: Count, pitch: Length) -> Length:
+    """Depth that takes so many turns of thread away below the face, so that the first turn is not
+    drawn up proud of it.
+
+    Source: common practice, no source: one to two turns.
+
+    >>> counterbore_depth(pitches=1.5, pitch=1.25)
+    1.875
+    """
+    return pitches * pitch
+
+
+def counterbore_diameter(major: Length, over: Length) -> Length:
+    """Diameter of a counterbore that clears a thread's major diameter by `over`.
+
+    Source: common practice, no source: 0.4 to 0.8 mm over.
+
+    >>> counterbore_diameter(major=8.0, over=0.5)
+    8.5
+    """
+    return major + over
+
+
+def engagement(thread_depth: Length, counterbore_depth: Length) -> Length:
+    """Length of thread left to hold a stud once the counterbore has taken the first turns; both
+    depths from the face.
+
+    Source: geometry.
+
+    >>> engagement(thread_depth=0.875, counterbore_depth=0.100)
+    0.775
+    """
+    return thread_depth - counterbore_depth
+
+
+def floor_left(floor: Length, tip_depth: Length) -> Length:
+    """Metal left under a blind hole: from the tip of the drill to the nearest space or outside
+    below it.
+
+    Below zero the drill has broken through.
+
+    Source: geometry.
+
+    >>> floor_left(floor=1.2500, tip_depth=1.1796)
+    0.0704
+    """
+    return floor - tip_depth
+
+
+def drilled_depth(
+    thread_depth: Length, tap_lead: Ratio, pitch: Length, chip_room: Length
+) -> Length:
+    """Full-diameter depth to drill in a blind hole: the thread, the tap's lead beyond it, and room
+    for chips.
+
+    Source: common practice, no source.
+
+    >>> drilled_depth(thread_depth=0.875, tap_lead=1.5, pitch=1 / 13, chip_room=0.0625)
+    1.053
+    """
+    return thread_depth + tap_lead * pitch + chip_room
+
+
+def table_face_reading(table_reading: Length, block_height: Length, quill: Words) -> Length:
+    """What the quill's scale reads with the tool on the face, from a touch on the table the block
+    stands on.
+
+    `block_height` is the height of the face over the table, parallels included; `quill` as for the
+    face reading.
+
+    Source: geometry.
+
+    >>> table_face_reading(table_reading=14.480, block_height=12.165, quill="down")
+    2.315
+    """
+    return where(
+        equal(quill, DOWN),
+        table_reading - block_height,
+        only_where(equal(quill, UP), table_reading + block_height),
+    )
+
+
+def face_disagreement(face_reading: Length, table_face_reading: Length) -> Length:
+    """How far the two ways to the face's reading are apart: a feeler counted where none was used,
+    or a wrong height.
+
+    Source: geometry.
+
+    >>> face_disagreement(face_reading=2.319, table_face_reading=2.315)
+    0.004
+    """
+    return face_reading - table_face_reading
+
+
+def touches_in_words(
+    face_reading: Length, touch_reading: Length, table_face_reading: Length, touch_apart: Length
+) -> Words:
+    """What the two ways to the face's reading say of each other; `touch_apart` is what two honest
+    touches may differ by.
+
+    Where the table agrees with the bare touch instead, the two ways differ by the feeler.
+
+    Source: geometry.
+
+    >>> touches_in_words(face_reading=2.319, touch_reading=2.315, table_face_reading=2.315, touch_apart=0.002)
+    'apart by the feeler: counted but not used, or the height is wrong'
+    """
+    by_feeler = at_most(abs(touch_reading - table_face_reading), touch_apart)
+    feeler = "apart by the feeler: counted but not used, or the height is wrong"
+    apart = where(by_feeler, feeler, "apart: touch and measure anew")
+    return where(at_most(abs(face_reading - table_face_reading), touch_apart), "agree", apart)
+
+
+def depth_at_lowest_corner(depth: Length, tilt: Length) -> Length:
+    """Depth a cut has under the lowest corner of a face that is not flat yet, the stop set from its
+    highest corner.
+
+    Source: geometry.
+
+    >>> depth_at_lowest_corner(depth=0.100, tilt=0.006)
+    0.094
+    """
+    return depth - tilt
+
+
+def tilt_allowance(rise: Length, span: Length, radius: Length) -> Length:
+    """How much deeper one side of a round cut goes than its centre on a face that rises so much
+    over a span.
+
+    Source: geometry.
+
+    >>> tilt_allowance(rise=0.004, span=8.0, radius=0.25)
+    0.000125
+    """
+    return rise / span * radius
+
+
+def feed_speed(feed: Length, spindle_speed: SpindleSpeed) -> CuttingSpeed:
+    """Speed at which the drill goes down, from the feed of one turn.
+
+    Source: GTZ drilling lesson 5.
+
+    >>> feed_speed(feed=0.1, spindle_speed=12.0)
+    1.2
+    """
+    return feed * spindle_speed

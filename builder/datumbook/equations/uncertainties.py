@@ -1,0 +1,227 @@
+"""How far a reading can be trusted: how well it repeats, what its parts add up to, how near a limit
+it may come.
+"""
+
+from __future__ import annotations
+
+from datumbook.formulas.functions import (
+    any_of,
+    equal,
+    largest,
+    mean,
+    missing,
+    more_than,
+    numbers_in,
+    only_where,
+    square_root,
+    takes_blanks,
+    total_of_squares,
+    where,
+)
+from datumbook.formulas.kinds import Count, Length, Measure, Ratio, Words
+
+QUICK_RANGE_FACTOR = (
+    1.19  # mean range of two readings over their standard deviation, from five pairs
+)
+TOO_COARSE, FINE_ENOUGH = "too coarse", "fine enough"
+
+# share of the expanded uncertainty (coverage factor 2) that guards a limit, by decision rule
+SIMPLE_ACCEPTANCE = 0.0
+WHOLE_GUARD_BAND = 1.0  # ISO 14253-1:1998 and 2013
+ONE_SIDED_GUARD_BAND = 1.65 / 2  # ISO 14253-1:2017: 95 % conformance at one limit
+
+
+def pair_range(first: Length, second: Length) -> Length:
+    """Difference of two readings of one place, the second taken without sight of the first.
+
+    Source: common practice, no source.
+
+    >>> pair_range(first=3.1002, second=3.1003)
+    0.0001
+    """
+    return abs(first - second)
+
+
+def mean_range(*pair_ranges: Length) -> Length:
+    """Mean of the differences of all pairs.
+
+    Source: common practice, no source.
+
+    >>> mean_range(0.0001, 0.0001, 0.0, 0.0002, 0.0001)
+    0.0001
+    """
+    return mean(*pair_ranges)
+
+
+def repeatability_from_pairs(mean_range: Length) -> Length:
+    """Standard deviation of one reading from the mean range of five pairs, the quick range method:
+    range / 1.19.
+
+    Source: common practice, no source.
+
+    >>> repeatability_from_pairs(mean_range=0.0001)
+    0.000084
+    """
+    return mean_range / QUICK_RANGE_FACTOR
+
+
+@takes_blanks
+def repeatability_of_pairs(*pair_ranges: Length) -> Length:
+    """Standard deviation of one reading, s = root of (sum of d squared / 2 n), from n pairs that
+    lie d apart.
+
+    A place read once only is no pair; blank where there is none.
+
+    Source: [JCGM 100] 4.2.2, pooled as in 4.2.4: each pair has the variance d squared / 2 and one
+    degree of freedom.
+
+    >>> repeatability_of_pairs(0.001, 0.002, float("nan"))
+    0.00112
+    """
+    pairs = numbers_in(*pair_ranges)
+    return only_where(
+        more_than(pairs, 0), square_root(total_of_squares(*pair_ranges) / (2 * largest(pairs, 1)))
+    )
+
+
+def widest_pair(resolution: Length) -> Length:
+    """How far two readings of one place may lie apart before it is read again: two steps of the
+    gauge.
+
+    Source: common practice, no source.
+
+    >>> widest_pair(resolution=0.001)
+    0.002
+    """
+    return 2 * resolution
+
+
+def drift(zero_before: Length, zero_after: Length) -> Length:
+    """How far the setting of a gauge has moved while it was read from.
+
+    Source: common practice, no source.
+
+    >>> drift(zero_before=0.0, zero_after=-0.001)
+    0.001
+    """
+    return abs(zero_after - zero_before)
+
+
+def finest_share(tolerance: Length) -> Length:
+    """The tenth of a tolerance that a gauge, and what disturbs it, must not pass.
+
+    Source: common practice, no source: the rule of ten to one.
+
+    >>> finest_share(tolerance=0.020)
+    0.002
+    """
+    return tolerance / 10
+
+
+def repeatability(*deviations: Length) -> Length:
+    """Standard deviation of one reading from repeats of it, each less their mean.
+
+    Source: [JCGM 100] 4.2.2, the experimental standard deviation.
+
+    >>> repeatability(-0.001, 0.000, 0.001)
+    0.001
+    """
+    return square_root(total_of_squares(*deviations) / (numbers_in(*deviations) - 1))
+
+
+def repeatability_of_mean(repeatability: Length, repeats: Count) -> Length:
+    """Standard deviation of the mean of so many repeats.
+
+    Source: [JCGM 100] 4.2.3.
+
+    >>> repeatability_of_mean(repeatability=0.0013, repeats=5)
+    0.00058
+    """
+    return repeatability / square_root(repeats)
+
+
+def share_of_tolerance(repeatability: Length, tolerance: Length) -> Ratio:
+    """Share of a tolerance that the scatter of the readings fills, six standard deviations wide.
+
+    Source: common practice, no source: under a tenth is good, over three tenths unfit.
+
+    >>> share_of_tolerance(repeatability=0.000084, tolerance=0.001)
+    0.504
+    """
+    return 6 * repeatability / tolerance
+
+
+def combined_uncertainty(*components: Measure) -> Measure:
+    """Standard uncertainty of a value from the components that its independent sources add to it.
+
+    Source: [JCGM 100] 5.1.2, the root of the sum of squares; each component in the value's own
+    unit.
+
+    >>> combined_uncertainty(25, 9.7, 2.9, 16.6)
+    31.67
+    """
+    return square_root(total_of_squares(*components))
+
+
+def expanded_uncertainty(standard_uncertainty: Measure, coverage_factor: Ratio) -> Measure:
+    """Half-width of the interval that holds the true value almost surely: k times the standard
+    uncertainty.
+
+    Source: [JCGM 100] 6.2.1.
+
+    >>> expanded_uncertainty(standard_uncertainty=0.0015, coverage_factor=2)
+    0.003
+    """
+    return coverage_factor * standard_uncertainty
+
+
+def guard_band(expanded_uncertainty: Measure, guard_factor: Ratio) -> Measure:
+    """How far inside a limit a value must lie to be accepted, by the decision rule named.
+
+    guard_factor: SIMPLE_ACCEPTANCE, WHOLE_GUARD_BAND or ONE_SIDED_GUARD_BAND, for a coverage factor
+    of 2.
+
+    Source: [ISO 14253-1], 1998: the whole of U; 2017: 1.65 standard uncertainties.
+
+    >>> guard_band(expanded_uncertainty=0.003, guard_factor=ONE_SIDED_GUARD_BAND)
+    0.002475
+    """
+    return guard_factor * expanded_uncertainty
+
+
+def guard_applied(guard_band: Measure, gauge: Words, tolerance: Measure) -> Measure:
+    """The guard a verdict is judged with: the rule's own, or the whole tolerance where the gauge is
+    too coarse to tell.
+
+    Source: common practice, no source: a gauge that cannot resolve a tenth of the tolerance decides
+    nothing inside it.
+
+    >>> guard_applied(guard_band=0.003, gauge=TOO_COARSE, tolerance=0.010)
+    0.010
+    """
+    return where(equal(gauge, TOO_COARSE), largest(tolerance, guard_band), guard_band)
+
+
+def tolerance(low: Measure, high: Measure) -> Measure:
+    """Width between two limits.
+
+    Source: geometry.
+
+    >>> tolerance(low=82.500, high=82.515)
+    0.015
+    """
+    return high - low
+
+
+@takes_blanks
+def coarseness(resolution: Measure, tolerance: Measure) -> Words:
+    """Whether a gauge is too coarse for a tolerance: it should resolve a tenth of it. Blank where
+    nothing is stated.
+
+    Source: common practice, no source: the rule of ten to one.
+
+    >>> coarseness(resolution=0.0005, tolerance=0.001)
+    'too coarse'
+    """
+    verdict = where(more_than(10 * resolution, tolerance), TOO_COARSE, FINE_ENOUGH)
+    return where(any_of(missing(resolution), missing(tolerance)), "", verdict)

@@ -1,0 +1,39 @@
+"""Files written whole or not at all: a crash or a full disk leaves the old file as it was."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from pathlib import Path
+
+PACKAGE = Path(__file__).resolve().parent
+
+
+def checkout() -> Path | None:
+    """The project's folder, two above the package, where the package stands in a checkout; None
+    where it is installed.
+    """
+    folder = PACKAGE.parents[1]
+    return folder if (folder / "pyproject.toml").is_file() and (folder / "specs").is_dir() else None
+
+
+def write_whole(path: Path, content: bytes) -> None:
+    """Write a file beside its place, then move it there in one step. Raises OSError; the old file
+    is kept then.
+    """
+    path.parent.mkdir(parents=True, exist_ok=True)
+    handle, beside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:40]}.")
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+        Path(beside).chmod(0o666 & ~_umask())
+        Path(beside).replace(path)
+    except BaseException:
+        Path(beside).unlink(missing_ok=True)
+        raise
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask

@@ -1,0 +1,44 @@
+"""The kinds of number the trade measures, as plain floats that carry their dimension.
+
+An equation's annotations name kinds and nothing else: ``def out_of_round(thrust: Length, axial:
+Length) -> Length``. The text inside ``Annotated`` is the dimension as pint writes it; "" is a bare
+number.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Annotated, get_type_hints
+
+Length = Annotated[float, "[length]"]
+Area = Annotated[float, "[length] ** 2"]
+Volume = Annotated[float, "[length] ** 3"]
+Ratio = Annotated[float, ""]
+Count = Annotated[float, ""]
+Angle = Annotated[float, ""]
+Force = Annotated[float, "[mass] * [length] / [time] ** 2"]
+Torque = Annotated[float, "[mass] * [length] ** 2 / [time] ** 2"]
+Stress = Annotated[float, "[mass] / [length] / [time] ** 2"]
+SpindleSpeed = Annotated[float, "1 / [time]"]
+CuttingSpeed = Annotated[float, "[length] / [time]"]
+Temperature = Annotated[float, "[temperature]"]
+Expansion = Annotated[float, "1 / [temperature]"]
+Words = Annotated[str, "words"]
+Measure = Annotated[float, "any"]  # any kind, the same one wherever an equation says Measure
+
+
+def dimension(kind: object) -> str:
+    """Return the dimension a kind carries ("words" for a text); TypeError for anything that is not
+    a kind.
+    """
+    metadata = getattr(kind, "__metadata__", ())
+    if not metadata or not isinstance(metadata[0], str):
+        raise TypeError(f"{kind!r} is not one of the kinds in builder/datumbook/formulas/kinds.py")
+    return metadata[0]
+
+
+@cache
+def kinds_of(function: object) -> dict[str, str]:
+    """Return parameter name (and "return") -> dimension, read from a function's annotations."""
+    hints = get_type_hints(function, include_extras=True)
+    return {name: dimension(hint) for name, hint in hints.items()}

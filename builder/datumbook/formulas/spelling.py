@@ -1,0 +1,224 @@
+"""Tree to text: the only maker of formula text.
+
+Every operand of ^ and every right operand of equal rank is bracketed, there is no unary minus,
+numbers have at most 15 digits, and neighbouring cells are folded into ranges: the spelling that
+every spreadsheet program reads alike.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cache
+from typing import Any
+
+from datumbook.formulas.functions import GUARD_DIGITS
+from datumbook.formulas.kinds import kinds_of
+from datumbook.formulas.tracing import parameters, trace_open
+from datumbook.formulas.tree import Call, Cell, Formula, Number, Operation, Test, Text
+from datumbook.numbers.units import coherent_word
+
+RANK = {"+": 1, "-": 1, "*": 2, "/": 2, "^": 3}
+ATOM = 4
+PORTABLE = {
+    "IF",
+    "AND",
+    "OR",
+    "ABS",
+    "MAX",
+    "MIN",
+    "SUM",
+    "SUMSQ",
+    "AVERAGE",
+    "COUNT",
+    "COUNTIF",
+    "ROUND",
+    "SQRT",
+    "TAN",
+    "COS",
+    "LARGE",
+    "INDEX",
+    "MATCH",
+}
+OVER_GROUPS = {
+    "MAX",
+    "MIN",
+    "SUM",
+    "SUMSQ",
+    "AVERAGE",
+    "COUNT",
+}  # elsewhere a range is not its cells one by one
+ONE_RANGE = {
+    "LARGE",
+    "INDEX",
+    "MATCH",
+    "COUNTIF",
+}  # functions that read one range and then their last argument
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Address:
+    """Where a cell is: sheet, row and column, both from 1."""
+
+    sheet: str
+    row: int
+    column: int
+
+    @property
+    def cell(self) -> str:
+        """The address as printed on the sheet's edges, such as C7."""
+        return f"{column_letters(self.column)}{self.row}"
+
+    def __str__(self) -> str:
+        return f"{self.sheet}!{self.cell}"
+
+
+Addresses = Callable[[str], Address]
+
+
+@cache
+def column_letters(column: int) -> str:
+    """Return the letters of a column counted from 1."""
+    letters = ""
+    while column:
+        column, rest = divmod(column - 1, 26)
+        letters = chr(65 + rest) + letters
+    return letters
+
+
+def spell(node: Formula, address: Addresses, sheet: str) -> str:
+    """Return the formula's text, without the leading =, as it stands in a cell of this sheet."""
+    return _Speller(address, sheet).spell(node)
+
+
+class _Speller:
+    def __init__(self, address: Addresses, sheet: str) -> None:
+        self.address = address
+        self.sheet = sheet
+
+    def spell(self, node: Formula) -> str:
+        match node:
+            case Cell(key, _):
+                return self._reference(self.address(key))
+            case Number(value):
+                return spelled_number(value)
+            case Text(words):
+                return '"' + words.replace('"', '""') + '"'
+            case Operation(mark, left, right):
+                return f"{self._operand(left, RANK[mark], mark)}{mark}{self._operand(right, RANK[mark] + 1, mark)}"
+            case Test():
+                return self._test(node)
+            case Call():
+                return self._call(node)
+        raise TypeError(f"{type(node).__name__} must be settled by tracing before it is spelled")
+
+    def _operand(self, node: Formula, least: int, mark: str) -> str:
+        text = self.spell(node)
+        rank = RANK[node.mark] if isinstance(node, Operation) else ATOM
+        return f"({text})" if rank < least or mark == "^" else text
+
+    def _test(self, node: Test) -> str:
+        if node.mark in {"=", "<>"}:
+            return f"{self.spell(node.left)}{node.mark}{self.spell(node.right)}"
+        nought = isinstance(node.right, Number) and node.right.value == 0
+        difference = node.left if nought else Operation("-", node.left, node.right)
+        return f"ROUND({self.spell(difference)},{GUARD_DIGITS}){node.mark}0"
+
+    def _call(self, node: Call) -> str:
+        if node.name not in PORTABLE:
+            raise ValueError(f"{node.name} is not read alike by every spreadsheet program")
+        if node.name in ONE_RANGE:
+            return self._over_one_range(node)
+        spelled = self._folded if node.name in OVER_GROUPS else self._each
+        return f"{node.name}({','.join(spelled(node.arguments))})"
+
+    def _over_one_range(self, node: Call) -> str:
+        *group, last = node.arguments
+        chosen = self.spell(last)
+        if (
+            node.name == "INDEX"
+            and len({self.address(cell.key).row for cell in group if isinstance(cell, Cell)}) == 1
+        ):
+            chosen = f"1,{chosen}"  # along a row: one program counts a lone number down the column
+        calls = [self._over(node.name, one, chosen) for one in self._folded(group)]
+        if node.name != "COUNTIF" and len(calls) != 1:
+            raise ValueError(f"{node.name} needs its cells in one unbroken row or column")
+        return calls[0] if len(calls) == 1 else f"({'+'.join(calls)})"
+
+    def _over(self, name: str, cells: str, chosen: str) -> str:
+        if name == "COUNTIF" and ":" not in cells:
+            return f"IF({cells}={chosen},1,0)"  # one program counts only over a range
+        return f"MATCH({chosen},{cells},0)" if name == "MATCH" else f"{name}({cells},{chosen})"
+
+    def _each(self, arguments: Sequence[Formula]) -> Iterator[str]:
+        return map(self.spell, arguments)
+
+    def _folded(self, arguments: Sequence[Formula]) -> Iterator[str]:
+        run: list[Address] = []
+        for argument in arguments:
+            here = self.address(argument.key) if isinstance(argument, Cell) else None
+            if run and (here is None or not _continues(run, here)):
+                yield self._range(run)
+                run = []
+            if here is None:
+                yield self.spell(argument)
+            else:
+                run.append(here)
+        if run:
+            yield self._range(run)
+
+    def _range(self, run: list[Address]) -> str:
+        first = self._reference(run[0])
+        return first if len(run) == 1 else f"{first}:{run[-1].cell}"
+
+    def _reference(self, at: Address) -> str:
+        return at.cell if at.sheet == self.sheet else f"{at.sheet}!{at.cell}"
+
+
+def _continues(run: list[Address], here: Address) -> bool:
+    """Say whether a cell carries on a run down one column or along one row."""
+    last = run[-1]
+    if here.sheet != last.sheet:
+        return False
+    step = (here.row - last.row, here.column - last.column)
+    if step not in {(1, 0), (0, 1)}:
+        return False
+    return len(run) == 1 or (last.row - run[-2].row, last.column - run[-2].column) == step
+
+
+def spelled_number(value: float) -> str:
+    """Return a number as every program reads it: 15 digits, no exponent, a negative one as
+    (0-x).
+    """
+    text = format(Decimal(f"{abs(value):.15g}"), "f")
+    return f"(0-{text})" if value < 0 else text
+
+
+def in_words(equation: Callable[..., Any]) -> str:
+    """Return an equation's formula with the parameters' own names in it, as the method sheet prints
+    it.
+    """
+    kinds = kinds_of(equation)
+    before, group, after = parameters(equation)
+    names = [*before, *([group] if group else []), *after]
+    leaves: dict[str, Any] = {
+        name: Cell(name, None if kinds[name] == "words" else coherent_word(kinds[name]))
+        for name in names
+    }
+    shown = {name: _Named("", 9 * place, 9 * place, name) for place, name in enumerate(names, 1)}
+    if group:
+        leaves[group] = [leaves[group]]
+    gives = None if kinds["return"] == "words" else coherent_word(kinds["return"])
+    return spell(trace_open(equation, leaves, gives), shown.__getitem__, "")
+
+
+@dataclass(frozen=True, slots=True)
+class _Named(Address):
+    """A parameter in the place of a cell."""
+
+    words: str
+
+    @property
+    def cell(self) -> str:
+        return self.words.replace("_", " ")

@@ -1,0 +1,322 @@
+"""An equation called with cells: the tree it leaves, its units settled and its blanks guarded.
+
+`trace` is the single place that passes cells where floats are declared. It checks every dimension,
+writes a conversion factor only where two units meet, and wraps the blank guard that the tree itself
+demands.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from fractions import Fraction
+from functools import cache
+from inspect import Parameter, signature
+from typing import Any, NoReturn
+
+from datumbook.formulas.kinds import kinds_of
+from datumbook.formulas.tree import (
+    Call,
+    Cell,
+    Formula,
+    InUnit,
+    Number,
+    OfUnit,
+    Operation,
+    Test,
+    Text,
+    cells,
+    tree,
+)
+from datumbook.numbers.units import BARE, Unit, UnitError, exponents, unit
+
+Arguments = Mapping[str, Formula | Sequence[Formula]]
+Settled = tuple[Formula, Unit | None]
+
+SAME_UNIT = {"MAX", "MIN", "SUM", "AVERAGE"}
+PLAIN = Unit("", BARE, Fraction(1))
+RADIAN = unit("rad")
+
+
+class DimensionError(TypeError):
+    """Two units that cannot meet inside an equation; the message names the equation, the argument
+    and both units.
+    """
+
+
+def trace(equation: Callable[..., Any], arguments: Arguments, gives: str | None) -> Formula:
+    """Call an equation with cells and return its formula, its result in the unit `gives` (None for
+    words).
+
+    Raises DimensionError when a cell is not of the kind its parameter names, when two units cannot
+    meet inside, or when the result is not of the kind the equation promises.
+    """
+    settled = trace_open(equation, arguments, gives)
+    return settled if getattr(equation, "takes_blanks", False) else guarded(settled)
+
+
+def trace_open(equation: Callable[..., Any], arguments: Arguments, gives: str | None) -> Formula:
+    """As trace, without the blank guard."""
+    kinds = kinds_of(equation)
+    for name, given in arguments.items():
+        for cell in cells_of(given):
+            _is_of_kind(equation, name, cell, kinds[name])
+    settled, found = Settling(equation.__name__, arguments).settle(
+        tree(called(equation, arguments))
+    )
+    return _in(settled, found, gives, equation.__name__, kinds["return"])
+
+
+def called(equation: Callable[..., Any], arguments: Mapping[str, Any]) -> Any:
+    """Call an equation by parameter names; a parameter written *name takes its whole group."""
+    before, group, after = parameters(equation)
+    by_name = {name: arguments[name] for name in after if name in arguments}
+    return equation(
+        *(arguments[name] for name in before), *(arguments[group] if group else ()), **by_name
+    )
+
+
+@cache
+def parameters(equation: Callable[..., Any]) -> tuple[tuple[str, ...], str | None, tuple[str, ...]]:
+    """Return an equation's parameters: those before its *group, the group's name, those after
+    it.
+    """
+    before: list[str] = []
+    after: list[str] = []
+    group = None
+    for name, parameter in signature(equation).parameters.items():
+        if parameter.kind is Parameter.VAR_POSITIONAL:
+            group = name
+        else:
+            (after if parameter.kind is Parameter.KEYWORD_ONLY else before).append(name)
+    return tuple(before), group, tuple(after)
+
+
+def cells_of(given: Formula | Sequence[Formula]) -> list[Cell]:
+    """Return the cells among what was given for one parameter."""
+    return [
+        one for one in ([given] if isinstance(given, Formula) else given) if isinstance(one, Cell)
+    ]
+
+
+def guarded(settled: Formula, apart_from: str = " ") -> Formula:
+    """Wrap a formula so that it stays blank until every number it needs is there.
+
+    Cells whose key begins with `apart_from` may stay blank.
+    """
+    numbers = [
+        cell
+        for cell in cells(settled)
+        if cell.unit is not None and not cell.key.startswith(apart_from)
+    ]
+    if not numbers:
+        return settled
+    all_there = Test("=", Call("COUNT", tuple(numbers)), Number(float(len(numbers))))
+    return Call("IF", (all_there, settled, Text("")))
+
+
+def _is_of_kind(equation: Callable[..., Any], name: str, cell: Cell, kind: str) -> None:
+    if not _fits(cell.unit, kind):
+        raise DimensionError(
+            f"{equation.__name__} wants {name} as {kind or 'a bare number'}; "
+            f"{cell.key} is in "
+            f"{cell.unit or 'words' if cell.unit is None else cell.unit or 'a bare number'}."
+        )
+
+
+@cache
+def _fits(word: str | None, kind: str) -> bool:
+    """Say whether a cell in this unit (None for words) is of a kind."""
+    if word is None or kind in {"words", "any"}:
+        return (word is None) == (kind == "words")
+    return unit(word).exponents == exponents(kind)
+
+
+def _in(
+    settled: Formula, found: Unit | None, gives: str | None, equation: str, kind: str
+) -> Formula:
+    if found is None or gives is None:
+        if kind != "words" or gives is not None:
+            raise DimensionError(
+                f"{equation} promises {kind or 'a bare number'} and gives words, or the other way."
+            )
+        return settled
+    if kind != "any" and found.exponents != exponents(kind):
+        raise DimensionError(
+            f"{equation} promises {kind or 'a bare number'} and gives "
+            f"{found.word or 'a bare number'}."
+        )
+    try:
+        return converted(settled, found, unit(gives))
+    except UnitError as refusal:
+        raise DimensionError(f"{equation}: {refusal}") from refusal
+
+
+def converted(node: Formula, here: Unit, there: Unit) -> Formula:
+    """Return the node turned from one unit into another, with a factor only where the units
+    differ.
+    """
+    if here is there:
+        return node
+    if here.exponents != there.exponents:
+        raise UnitError(
+            f"{here.word or 'a bare number'} cannot be turned into {there.word or 'a bare number'}"
+        )
+    if here.zero is not None and there.zero is not None and here.zero != there.zero:
+        node = node - float(here.zero) if here.zero else node
+        node = _scaled(node, here.factor / there.factor)
+        return node + float(there.zero) if there.zero else node
+    return _scaled(node, here.factor / there.factor)
+
+
+def _scaled(node: Formula, ratio: Fraction) -> Formula:
+    if (
+        f"{float(ratio):.15g}" == "1"
+    ):  # a root of a unit's square comes back with its last bit astray
+        return node
+    if isinstance(node, Number):
+        return Number(float(Fraction(node.value) * ratio))
+    if isinstance(node, Text):
+        return node
+    if (
+        isinstance(node, Call) and node.name == "IF"
+    ):  # each branch by itself: one of them may be blank
+        test, then, otherwise = node.arguments
+        return Call("IF", (test, _scaled(then, ratio), _scaled(otherwise, ratio)))
+    if _short(ratio) or not _short(1 / ratio):
+        return Operation("*", node, Number(float(ratio)))
+    return Operation("/", node, Number(float(1 / ratio)))
+
+
+def _short(ratio: Fraction) -> bool:
+    """Say whether a number is exact in the 15 digits a formula may hold."""
+    return Fraction(f"{float(ratio):.15g}") == ratio
+
+
+class Settling:
+    """One walk over a tree, giving each node its unit and each meeting of two units its factor."""
+
+    def __init__(self, equation: str, arguments: Arguments) -> None:
+        self.equation = equation
+        self.names: dict[str, str] = {}
+        for name, given in arguments.items():
+            for cell in cells_of(given):
+                self.names.setdefault(cell.key, name)
+
+    def settle(self, node: Formula) -> Settled:
+        """Return the node with its units settled, and its unit (None for words and tests)."""
+        match node:
+            case Cell(_, word):
+                return node, None if word is None else unit(word)
+            case Number():
+                return node, PLAIN
+            case Operation("+" | "-", _, _):
+                return self._sum(node)
+            case Operation():
+                return self._product(node)
+            case Call():
+                return self._call(node)
+            case Test():
+                left, right, _ = self._together(node.left, node.right)
+                return Test(node.mark, left, right), None
+            case InUnit(quantity, word):
+                return self._as(quantity, unit(word)), PLAIN
+            case OfUnit(number, word):
+                return self._as(number, PLAIN), unit(word)
+        return node, None
+
+    def _sum(self, node: Operation) -> Settled:
+        left, right, shared = self._together(node.left, node.right)
+        if shared is not None and shared.zero is not None:
+            if node.mark == "+":
+                self._refuse(node, "a temperature can be subtracted from another, not added to it")
+            shared = Unit(shared.word, shared.exponents, shared.factor)
+        return Operation(node.mark, left, right), shared
+
+    def _product(self, node: Operation) -> Settled:
+        (left, one), (right, two) = self.settle(node.left), self.settle(node.right)
+        if one is None or two is None or one.zero is not None or two.zero is not None:
+            self._refuse(node, "words and temperature scales cannot be multiplied")
+        if node.mark == "^":
+            return Operation("^", left, right), self._power(node, one, right, two)
+        return Operation(node.mark, left, right), one * two if node.mark == "*" else one / two
+
+    def _power(self, node: Operation, base: Unit, power: Formula, of: Unit) -> Unit:
+        if of.exponents != BARE:
+            self._refuse(node, "a power must be a bare number")
+        if base.exponents == BARE and base.factor == 1:
+            return base
+        if not isinstance(power, Number):
+            self._refuse(
+                node, "a measured size can only be raised to a number known when the book is built"
+            )
+        return base ** Fraction(power.value).limit_denominator(24)
+
+    def _call(self, node: Call) -> Settled:
+        arguments = node.arguments
+        if node.name in SAME_UNIT:
+            return self._same(node.name, arguments)
+        if node.name == "ABS":
+            inner, found = self.settle(arguments[0])
+            return Call("ABS", (inner,)), found
+        if node.name == "SUMSQ":
+            call, shared = self._same("SUMSQ", arguments)
+            return call, None if shared is None else shared ** Fraction(2)
+        if node.name == "SQRT":
+            inner, found = self.settle(arguments[0])
+            return Call("SQRT", (inner,)), None if found is None else found ** Fraction(1, 2)
+        if node.name in {"TAN", "COS"}:
+            return Call(node.name, (self._as(arguments[0], RADIAN),)), PLAIN
+        if node.name == "IF":
+            then, otherwise, shared = self._together(arguments[1], arguments[2])
+            return Call("IF", (self.settle(arguments[0])[0], then, otherwise)), shared
+        if node.name == "LARGE":
+            call, shared = self._same("LARGE", arguments[:-1])
+            return Call("LARGE", (*call.arguments, self._as(arguments[-1], PLAIN))), shared
+        if node.name == "INDEX":
+            settled = [self.settle(argument) for argument in arguments]
+            return Call("INDEX", tuple(one for one, _ in settled)), settled[0][1]
+        return Call(
+            node.name, tuple(self.settle(argument)[0] for argument in arguments)
+        ), _unit_of_call(node.name)
+
+    def _same(self, name: str, arguments: Sequence[Formula]) -> tuple[Call, Unit | None]:
+        settled = [self.settle(argument) for argument in arguments]
+        shared = settled[0][1]
+        if shared is None:
+            return Call(name, tuple(one for one, _ in settled)), None
+        return Call(name, tuple(self._to(one, found, shared) for one, found in settled)), shared
+
+    def _together(self, left: Formula, right: Formula) -> tuple[Formula, Formula, Unit | None]:
+        (one, here), (two, there) = self.settle(left), self.settle(right)
+        if here is None or there is None:
+            return one, two, here or there
+        if _nought(one) and here.exponents == BARE:
+            return one, two, there
+        if _nought(two) and there.exponents == BARE:
+            return one, two, here
+        return one, self._to(two, there, here), here
+
+    def _as(self, node: Formula, there: Unit) -> Formula:
+        settled, here = self.settle(node)
+        return self._to(settled, here or PLAIN, there)
+
+    def _to(self, node: Formula, here: Unit | None, there: Unit) -> Formula:
+        try:
+            return converted(node, here or PLAIN, there)
+        except UnitError as refusal:
+            raise DimensionError(f"{self.equation}: {self._called(node)}: {refusal}.") from refusal
+
+    def _called(self, node: Formula) -> str:
+        names = dict.fromkeys(self.names.get(cell.key, cell.key) for cell in cells(node))
+        return " and ".join(names) or "a number in it"
+
+    def _refuse(self, node: Formula, why: str) -> NoReturn:
+        raise DimensionError(f"{self.equation}: {self._called(node)}: {why}.")
+
+
+def _nought(node: Formula) -> bool:
+    return isinstance(node, Number) and node.value == 0
+
+
+def _unit_of_call(name: str) -> Unit | None:
+    return None if name in {"AND", "OR"} else PLAIN

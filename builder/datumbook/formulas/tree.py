@@ -1,0 +1,217 @@
+"""The tree an equation leaves behind when it is called with cells instead of numbers.
+
+A tree knows nothing of spelling and nothing of addresses. It refuses everything a spreadsheet could
+not repeat (truth, ``==``, ``float()``, ``round()``, iteration), and each refusal says which word to
+use instead.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NoReturn
+
+
+class MisuseError(TypeError):
+    """An equation asked a traced value for something only a number can do."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Formula:
+    """A node of the tree; arithmetic with it makes bigger trees."""
+
+    def __add__(self, other: object) -> Operation:
+        return Operation("+", self, tree(other))
+
+    def __radd__(self, other: object) -> Operation:
+        return Operation("+", tree(other), self)
+
+    def __sub__(self, other: object) -> Operation:
+        return Operation("-", self, tree(other))
+
+    def __rsub__(self, other: object) -> Operation:
+        return Operation("-", tree(other), self)
+
+    def __mul__(self, other: object) -> Operation:
+        return Operation("*", self, tree(other))
+
+    def __rmul__(self, other: object) -> Operation:
+        return Operation("*", tree(other), self)
+
+    def __truediv__(self, other: object) -> Operation:
+        return Operation("/", self, tree(other))
+
+    def __rtruediv__(self, other: object) -> Operation:
+        return Operation("/", tree(other), self)
+
+    def __pow__(self, other: object) -> Operation:
+        return Operation("^", self, tree(other))
+
+    def __rpow__(self, other: object) -> Operation:
+        return Operation("^", tree(other), self)
+
+    def __abs__(self) -> Call:
+        return Call("ABS", (self,))
+
+    def __neg__(self) -> Operation:
+        return Operation("-", Number(0.0), self)
+
+    def __bool__(self) -> NoReturn:
+        raise MisuseError(
+            "A cell is neither true nor false when the book is built: use where(test, a, b) for "
+            "`if`, "
+            "all_of or any_of for `and` and `or`."
+        )
+
+    def __eq__(self, other: object) -> bool:
+        raise MisuseError(
+            "A cell cannot be compared with ==: use equal(choice, 'word') for a choice, at_most "
+            "and at_least for numbers."
+        )
+
+    def __ne__(self, other: object) -> bool:
+        raise MisuseError(
+            "A cell cannot be compared with !=: use equal(choice, 'word') inside where."
+        )
+
+    __hash__ = object.__hash__
+
+    def _compared(self, _other: object) -> NoReturn:
+        raise MisuseError(
+            "Sizes are compared guarded against the last bit: use at_most(a, b), at_least(a, b), "
+            "less_than(a, b) or more_than(a, b)."
+        )
+
+    __lt__ = __le__ = __gt__ = __ge__ = _compared
+
+    def __float__(self) -> NoReturn:
+        raise MisuseError(
+            "A cell has no number yet: keep it in the equation, and leave float() and math to "
+            "the words in builder/datumbook/formulas/functions.py."
+        )
+
+    def __round__(self, _digits: int | None = None) -> NoReturn:
+        raise MisuseError(
+            "Use rounded(value, unit, digits), which rounds halves up in the unit of the source."
+        )
+
+    def __iter__(self) -> NoReturn:
+        raise MisuseError("A cell is one value: name a group of cells as *cells in the equation.")
+
+    __int__ = __index__ = __float__
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Cell(Formula):
+    """One cell, by its key; `unit` is the unit word its number is in, None for a cell that holds
+    words.
+    """
+
+    key: str
+    unit: str | None = ""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Number(Formula):
+    """A number written into the formula."""
+
+    value: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Text(Formula):
+    """Words written into the formula."""
+
+    words: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Operation(Formula):
+    """left mark right, mark one of + - * / ^."""
+
+    mark: str
+    left: Formula
+    right: Formula
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Call(Formula):
+    """A spreadsheet function over arguments."""
+
+    name: str
+    arguments: tuple[Formula, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Test(Formula):
+    """left mark right, mark one of <= < >= > = <>; numbers are compared by their guarded
+    difference.
+    """
+
+    mark: str
+    left: Formula
+    right: Formula
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class InUnit(Formula):
+    """The bare number that a quantity has in a unit."""
+
+    quantity: Formula
+    unit: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class OfUnit(Formula):
+    """A bare number taken as a quantity of a unit."""
+
+    number: Formula
+    unit: str
+
+
+def tree(value: object) -> Formula:
+    """Return a value as a node: numbers and words become constants; anything else is refused."""
+    if isinstance(value, Formula):
+        return value
+    if isinstance(value, str):
+        return Text(value)
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        return Number(float(value))
+    raise MisuseError(f"{value!r} has no place in a formula: numbers, words and cells have.")
+
+
+def traced(*values: object) -> bool:
+    """Say whether any of the values is a node, so that a word makes a formula instead of a
+    number.
+    """
+    for value in values:  # noqa: SIM110 - asked for every word of every equation, a generator costs more than the question
+        if isinstance(value, Formula):
+            return True
+    return False
+
+
+def children(node: Formula) -> tuple[Formula, ...]:
+    """Return the nodes directly under a node."""
+    match node:
+        case Operation(_, left, right) | Test(_, left, right):
+            return (left, right)
+        case Call(_, arguments):
+            return arguments
+        case InUnit(quantity, _):
+            return (quantity,)
+        case OfUnit(number, _):
+            return (number,)
+    return ()
+
+
+def cells(node: Formula) -> list[Cell]:
+    """Return every cell of the tree once, in the order met."""
+    found: dict[str, Cell] = {}
+    _gather(node, found)
+    return list(found.values())
+
+
+def _gather(node: Formula, found: dict[str, Cell]) -> None:
+    if isinstance(node, Cell):
+        found.setdefault(node.key, node)
+    for child in children(node):
+        _gather(child, found)

@@ -1,0 +1,222 @@
+"""The unit border: what a unit word is worth, and how units multiply.
+
+Every word is an exact factor to one coherent set (millimetre, newton, second, kelvin, radian), so
+that equations may run on bare floats. The everyday words stand in standards/units.toml with pint's
+own figures, because starting a pint registry costs more time than validating a book; any other word
+is asked of pint itself.
+"""
+
+from __future__ import annotations
+
+import difflib
+import re
+import tomllib
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from importlib.resources import files
+
+BASES = ("[length]", "[mass]", "[time]", "[temperature]")
+Exponents = tuple[Fraction, ...]
+BARE: Exponents = (Fraction(0),) * len(BASES)
+
+
+class UnitError(ValueError):
+    """Two units that cannot meet, or a word that is no unit; the message names both."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit: its exponents over BASES, its exact factor to the coherent set, the zero of a
+    temperature scale.
+    """
+
+    word: str
+    exponents: Exponents
+    factor: Fraction
+    zero: Fraction | None = None
+
+    @property
+    def dimension(self) -> str:
+        """The dimension as pint writes it ("" for a bare number)."""
+        return dimension_text(self.exponents)
+
+    def __mul__(self, other: Unit) -> Unit:
+        return self._joined(other, 1, "*")
+
+    def __truediv__(self, other: Unit) -> Unit:
+        return self._joined(other, -1, "/")
+
+    def __pow__(self, power: Fraction) -> Unit:
+        exponents = tuple(exponent * power for exponent in self.exponents)
+        root = power.denominator != 1
+        factor = (
+            Fraction(float(self.factor) ** float(power)) if root else self.factor**power.numerator
+        )
+        return Unit(f"({self.word})**{power}" if self.word else "", exponents, factor)
+
+    def _joined(self, other: Unit, sign: int, mark: str) -> Unit:
+        exponents = tuple(
+            one + sign * two for one, two in zip(self.exponents, other.exponents, strict=True)
+        )
+        factor = self.factor * other.factor if sign > 0 else self.factor / other.factor
+        word = f"{self.word or 1}{mark}{other.word}" if other.word else self.word
+        return Unit(word, exponents, factor)
+
+
+@cache
+def _words() -> tuple[dict[str, Unit], dict[str, str]]:
+    table = tomllib.loads(files("datumbook.standards").joinpath("units.toml").read_text("utf-8"))
+    words = {}
+    for word, (dimension, factor, *zero) in table["words"].items():
+        words[word] = Unit(
+            word, exponents(dimension), _exact(factor), Fraction(zero[0]) if zero else None
+        )
+    return words, table["aliases"]
+
+
+def _exact(text: str) -> Fraction:
+    above, _, below = text.partition("/")
+    return Fraction(above) / Fraction(below or 1)
+
+
+@cache
+def exponents(dimension: str) -> Exponents:
+    """Return the exponents over BASES of a dimension text such as "[mass] * [length] / [time] **
+    2".
+    """
+    found = dict.fromkeys(BASES, Fraction(0))
+    for mark, base, power in re.findall(r"([*/]?)\s*(\[\w+\])(?:\s*\*\*\s*(\d+))?", dimension):
+        found[base] += (-1 if mark == "/" else 1) * Fraction(power or 1)
+    return tuple(found.values())
+
+
+def dimension_text(powers: Exponents) -> str:
+    """Return a dimension in words for messages, "" for a bare number."""
+    above = [_power(base, power) for base, power in zip(BASES, powers, strict=True) if power > 0]
+    below = [_power(base, -power) for base, power in zip(BASES, powers, strict=True) if power < 0]
+    text = " * ".join(above) or ("1" if below else "")
+    return text + "".join(f" / {part}" for part in below)
+
+
+def _power(base: str, power: Fraction) -> str:
+    return base if power == 1 else f"{base} ** {power}"
+
+
+@cache
+def unit(word: str) -> Unit:
+    """Return the unit of a word; UnitError with the nearest known words when there is none."""
+    words, aliases = _words()
+    plain = word.strip()
+    plain = aliases.get(plain, plain)
+    return words[plain] if plain in words else _asked_of_pint(plain)
+
+
+def _asked_of_pint(word: str) -> Unit:
+    import pint  # a registry costs a tenth of a second and is hardly ever asked
+
+    try:
+        asked = pint.UnitRegistry().Quantity(1.0, word).to_base_units()
+        powers = {
+            base: Fraction(str(asked.dimensionality.get(base, 0))) for base in asked.dimensionality
+        }
+    except Exception as refusal:  # pint, its parser and its arithmetic raise a dozen kinds for words that are no unit
+        raise UnitError(f'"{word}" is not a unit known here{_nearest(word)}.') from refusal
+    if set(powers) - set(BASES):
+        raise UnitError(
+            f'"{word}" is a unit of {asked.dimensionality}, which nothing on a block is measured '
+            f"in."
+        )
+    found = tuple(powers.get(base, Fraction(0)) for base in BASES)
+    if found == exponents("[temperature]"):
+        raise UnitError(f'"{word}" is a temperature scale not known here; write degC or degF.')
+    coherent = Fraction(1000) ** int(found[0]) / Fraction(1000) ** int(
+        found[1]
+    )  # metre, kilogram -> mm, tonne
+    return Unit(word, found, Fraction(f"{asked.magnitude:.15g}") * coherent)
+
+
+def _nearest(word: str) -> str:
+    words, aliases = _words()
+    near = difflib.get_close_matches(
+        word, [known for known in (*words, *aliases) if known], n=3, cutoff=0.5
+    )
+    return (
+        f"; did you mean {' or '.join(near)}?"
+        if near
+        else "; write for example mm, in, N*m or 1/min"
+    )
+
+
+@cache
+def factor(from_word: str, to_word: str) -> Fraction:
+    """Return the exact factor from one unit to another; UnitError where their dimensions differ."""
+    here, there = unit(from_word), unit(to_word)
+    if here.exponents != there.exponents:
+        raise UnitError(
+            f'"{from_word}" ({here.dimension or "a bare number"}) cannot be turned into '
+            f'"{to_word}" ({there.dimension or "a bare number"}).'
+        )
+    return here.factor / there.factor
+
+
+def convert(value: float, from_word: str, to_word: str) -> float:
+    """Convert a number from one unit to another; temperatures by their scales, not as
+    differences.
+    """
+    if from_word == to_word:
+        return value
+    here, there, ratio = unit(from_word), unit(to_word), factor(from_word, to_word)
+    if here.zero is not None and there.zero is not None:
+        return (value - float(here.zero)) * float(ratio) + float(there.zero)
+    return (
+        value * ratio.numerator / ratio.denominator
+        if ratio.denominator < 10**9
+        else value * float(ratio)
+    )
+
+
+def to_coherent(value: float, word: str) -> float:
+    """Return a number of this unit in the coherent set (mm, N, s, degC, rad)."""
+    zero, ratio = _scale(word)
+    return (value - zero) * ratio
+
+
+def from_coherent(value: float, word: str) -> float:
+    """Return a number of the coherent set in this unit."""
+    zero, ratio = _scale(word)
+    return value / ratio + zero
+
+
+@cache
+def _scale(word: str) -> tuple[float, float]:
+    """The nought of a unit in the coherent set, and how many coherent units one of it is."""
+    here = unit(word)
+    return float(here.zero or 0), float(here.factor)
+
+
+def shown(word: str) -> str:
+    """Return a unit word as it is printed for a person: °C, N·m, rev/min."""
+    printed = {
+        "1/min": "rev/min",
+        "degC": "°C",
+        "degF": "°F",
+        "um": "µm",
+        "deg": "°",
+        "1/degC": "1/°C",
+        "1/degF": "1/°F",
+    }
+    return printed.get(word) or word.replace("**2", "²").replace("**3", "³").replace("*", "·")
+
+
+@cache
+def coherent_word(dimension: str) -> str:
+    """Return the unit word of the coherent set for a dimension: "mm" for "[length]"; a bare number
+    for "any".
+    """
+    wanted = exponents(dimension)
+    return next(
+        word
+        for word, known in _words()[0].items()
+        if known.exponents == wanted and known.factor == 1
+    )

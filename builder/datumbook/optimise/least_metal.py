@@ -1,0 +1,160 @@
+"""The least sum of cuts that keeps every limit, by linear programming, or the limits that forbid it
+between them.
+
+A limit is data: a size as it is now, what each cut does to it, and the bound it must keep. More
+resources of the block (caps, crank to cam) are more cuts and more limits, and nothing else;
+set-overs stand in least_set_over.py.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from datumbook.formulas.functions import GUARD_DIGITS, half_up
+
+Sizes = Mapping[str, float]
+Sense = Literal["not less than", "not more than"]
+
+
+@dataclass(frozen=True)
+class Cut:
+    """One cut that may be made: its word among the coefficients, its words for a person."""
+
+    key: str
+    words: str
+
+
+@dataclass(frozen=True)
+class Limit:
+    """A size that cuts change, `before + sum of coefficient x cut`, and the bound it must keep; all
+    in one unit.
+
+    `uncertainty` is the expanded uncertainty of the size, nought where none is stated.
+    """
+
+    name: str
+    coefficients: Sizes
+    before: float
+    sense: Sense
+    bound: float
+    source: str
+    uncertainty: float = 0.0
+
+    def after(self, sizes: Sizes) -> float:
+        """The size that these cuts leave."""
+        return self.before + math.fsum(each * sizes[cut] for cut, each in self.coefficients.items())
+
+    def margin(self, sizes: Sizes) -> float:
+        """How far inside its bound the size is after these cuts; below zero where it is beyond.
+        Guarded like a check.
+        """
+        beyond = self.after(sizes) - self.bound
+        return half_up(beyond if self.sense == "not less than" else -beyond, GUARD_DIGITS)
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What one set of limits allows: the sizes of the least cuts (None: forbidden), or the limits
+    in conflict.
+    """
+
+    cuts: tuple[Cut, ...]
+    limits: tuple[Limit, ...]
+    sizes: Sizes | None
+    conflict: tuple[Limit, ...] = ()
+
+    @property
+    def binding(self) -> tuple[Limit, ...]:
+        """The limits that the least cuts reach exactly; empty where no cuts are allowed."""
+        sizes = self.sizes
+        return () if sizes is None else tuple(one for one in self.limits if one.margin(sizes) == 0)
+
+    def rounded_up(self, decimals: int) -> Sizes | None:
+        """The cuts rounded up to so many decimals, as they are set on a machine; to two more where
+        a limit forbids that.
+
+        Where a limit forbids even those, the exact cuts.
+        """
+        if self.sizes is None:
+            return None
+        for places in (decimals, decimals + 2):
+            upward = {cut: _up(size, places) for cut, size in self.sizes.items()}
+            if all(one.margin(upward) >= 0 for one in self.limits):
+                return upward
+        return self.sizes
+
+
+def _up(size: float, decimals: int) -> float:
+    """A size rounded up, the last bit left aside."""
+    steps = 10.0**decimals
+    return math.ceil(half_up(size * steps, GUARD_DIGITS - decimals)) / steps
+
+
+def least_metal(cuts: Sequence[Cut], limits: Sequence[Limit]) -> Answer:
+    """The least sum of all cuts, none below zero, that keeps every limit; else a set of limits that
+    conflict.
+
+    The conflict is minimal: without any one of its limits the others can be kept. It is found by
+    leaving the limits out one at a time. That a cut puts no metal back is taken for granted and
+    never blamed.
+
+    Source: a linear program; the deletion filter for an irreducible set of conflicting limits, from
+    memory.
+
+    >>> top = Cut("deck", "Off the deck")
+    >>> asked = Limit("Face clean", {"deck": 1.0}, 0.0, "not less than", 0.004, "lowest corner")
+    >>> least_metal([top], [asked]).sizes
+    {'deck': 0.004}
+    """
+    sizes = _solved(cuts, limits, weight=1.0)
+    if sizes is not None:
+        return Answer(tuple(cuts), tuple(limits), sizes)
+    return Answer(
+        tuple(cuts),
+        tuple(limits),
+        None,
+        irreducible(limits, lambda some: _solved(cuts, some, 0.0) is not None),
+    )
+
+
+def irreducible(
+    limits: Sequence[Limit], can_be_kept: Callable[[Sequence[Limit]], bool]
+) -> tuple[Limit, ...]:
+    """Of limits in conflict those that conflict whatever else is left out: without any one the
+    others can be kept.
+
+    Source: the deletion filter, from memory.
+    """
+    kept = list(limits)
+    for one in limits:
+        fewer = [other for other in kept if other is not one]
+        if not can_be_kept(fewer):
+            kept = fewer
+    return tuple(kept)
+
+
+def _solved(cuts: Sequence[Cut], limits: Sequence[Limit], weight: float) -> Sizes | None:
+    """The sizes of least weighted sum, None where the limits conflict."""
+    if not limits:
+        return {cut.key: 0.0 for cut in cuts}
+    from scipy.optimize import linprog  # a heavy import, wanted by one command
+
+    signs = [1.0 if one.sense == "not more than" else -1.0 for one in limits]
+    rows = [
+        [sign * one.coefficients.get(cut.key, 0.0) for cut in cuts]
+        for sign, one in zip(signs, limits, strict=True)
+    ]
+    bounds = [sign * (one.bound - one.before) for sign, one in zip(signs, limits, strict=True)]
+    exact = {"primal_feasibility_tolerance": 1e-10}
+    found = linprog([weight] * len(cuts), A_ub=rows, b_ub=bounds, bounds=(0.0, None), options=exact)
+    if found.status not in {0, 2}:
+        raise RuntimeError(f"the least metal was not found: {found.message}")
+    if found.status == 2:
+        return None
+    return {
+        cut.key: half_up(float(size), GUARD_DIGITS) + 0.0
+        for cut, size in zip(cuts, found.x, strict=True)
+    }

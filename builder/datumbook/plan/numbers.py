@@ -1,0 +1,73 @@
+"""The numbers of a validated book, as a plan asks for them: what is missing is noted, limits come
+with both their ends.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from datumbook.numbers.units import convert
+from datumbook.optimise.least_metal import Limit, Sense, Sizes
+from datumbook.plan.words import Measure, Unknown
+from datumbook.workbook.layout import CheckPlan, Layout, upstream
+
+
+@dataclass
+class Numbers:
+    """One book: its layout, its values, and what could not be reckoned for want of readings."""
+
+    layout: Layout
+    values: Mapping[str, object]
+    unknown: list[Unknown] = field(default_factory=list)
+
+    def number(self, key: str | None) -> float | None:
+        """The number a cell holds; None where it holds none."""
+        found = self.values.get(key or "")
+        return found if isinstance(found, float) else None
+
+    def end(self, check: str, which: Literal["low", "high"]) -> float | None:
+        """One end of what the book holds a check against; None where it has none."""
+        held = next((one for one in self.layout.checks if one.key == check), None)
+        return None if held is None else self.number(getattr(held, which))
+
+    def measure(self, group: str) -> Measure:
+        """How sizes of a group are written."""
+        return Measure(self.layout.unit_of(group), self.layout.decimals_of(group))
+
+    def check(self, key: str) -> CheckPlan:
+        """The check of a key."""
+        return next(one for one in self.layout.checks if one.key == key)
+
+    def known(self, name: str, *keys: str) -> list[float]:
+        """The numbers of these keys; empty, with the missing readings noted, unless all are
+        there.
+        """
+        found = [number for key in keys if (number := self.number(key)) is not None]
+        if len(found) == len(keys):
+            return found
+        above = {*keys, *(one for key in keys for one in upstream(self.layout, key))}
+        missing = [
+            one.label
+            for one in self.layout.wanted()
+            if one.key in above and self.number(one.key) is None
+        ]
+        self.unknown.append(Unknown(name, tuple(missing)))
+        return []
+
+    def held(
+        self, name: str, change: Sizes, before: float, check: str, doubt: float | None
+    ) -> Iterator[Limit]:
+        """One limit for each end of what the book holds a check against."""
+        ends: tuple[tuple[Sense, float | None], ...]
+        ends = ("not less than", self.end(check, "low")), ("not more than", self.end(check, "high"))
+        for sense, bound in ends:
+            if bound is not None:
+                yield Limit(
+                    name, change, before, sense, bound, self.check(check).source, doubt or 0.0
+                )
+
+    def turned(self, size: float, key: str, group: str) -> float:
+        """A size in the unit of its cell, in that of a group."""
+        return convert(size, self.layout.place(key).unit or "", self.layout.unit_of(group))

@@ -1,0 +1,319 @@
+"""A plan of cuts, and how faces and bores are told: every size in its sheet's unit, every limit
+with number and source.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from datumbook.equations.verdicts import OUT
+from datumbook.formulas.functions import GUARD_DIGITS, half_up, more_than
+from datumbook.numbers.units import shown
+from datumbook.optimise.least_metal import Answer, Limit, Sizes
+from datumbook.optimise.least_set_over import SetOver
+
+
+@dataclass(frozen=True)
+class Measure:
+    """How sizes of one group are written: in the unit and with the decimals of their sheet."""
+
+    unit: str
+    decimals: int
+
+    def said(self, size: float, bound: float | None = None) -> str:
+        """A size as a person would write it; two more decimals where rounding would carry it to or
+        over its bound.
+        """
+        if bound is None or _side(half_up(size, self.decimals), bound) == _side(size, bound):
+            return self._with(size, self.decimals)
+        return self._with(size, self.decimals + 2)
+
+    def exactly(self, size: float) -> str:
+        """A size that is cut or held to, with as many decimals as it has."""
+        places = (self.decimals, self.decimals + 2)
+        whole = (each for each in places if _side(half_up(size, each), size) == 0)
+        return self._with(size, next(whole, GUARD_DIGITS))
+
+    def room(self, size: float) -> str:
+        """A size of which no more may be cut: never rounded up."""
+        return (
+            self.said(size)
+            if half_up(size, self.decimals) <= size
+            else self._with(size, self.decimals + 2)
+        )
+
+    def doubt(self, uncertainty: float) -> str:
+        """An uncertainty, with one place more than its size."""
+        return self._with(uncertainty, self.decimals + 1)
+
+    def _with(self, size: float, decimals: int) -> str:
+        return f"{half_up(size, decimals) + 0.0:.{decimals}f} {shown(self.unit)}"
+
+
+def _side(size: float, bound: float) -> int:
+    """-1 below the bound, 0 on it, 1 above it; guarded like a check."""
+    beyond = half_up(size - bound, GUARD_DIGITS)
+    return (beyond > 0) - (beyond < 0)
+
+
+@dataclass(frozen=True)
+class Unknown:
+    """Something that could not be reckoned, and the readings it wants."""
+
+    name: str
+    readings: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Deck:
+    """How much higher the highest corner stands than the lowest, and whether tilts and twist are
+    all OK.
+
+    `name` is the bank's, "" where the engine has one deck.
+    """
+
+    spread: float
+    true: bool
+    name: str = ""
+
+
+@dataclass(frozen=True)
+class Bore:
+    """One cylinder and the diameter at which it is clean; None while readings are missing."""
+
+    name: str
+    clean_up: float | None
+
+
+@dataclass(frozen=True)
+class Land:
+    """The flat left to clamp on between two bores at the size for all, the least it may be, and the
+    verdict on it.
+    """
+
+    name: str
+    left: float | None
+    least: float | None
+    verdict: str
+    source: str
+
+
+@dataclass(frozen=True)
+class Bores:
+    """The row of bores: what each cleans up at, and the first finish size that cleans all (None:
+    none does, or unknown).
+
+    `bore_to` is the size the bar leaves, the `stock` on the diameter the hone's.
+    """
+
+    bores: tuple[Bore, ...]
+    size: float | None
+    bore_to: float | None
+    stock: float | None
+    largest: float | None
+    lands: tuple[Land, ...]
+    measure: Measure
+    land_measure: Measure
+
+    @property
+    def forbidden(self) -> tuple[Bore, ...]:
+        """The bores that not even the largest oversize cleans."""
+        most = math.inf if self.largest is None else self.largest
+        return tuple(
+            one for one in self.bores if one.clean_up is not None and more_than(one.clean_up, most)
+        )
+
+
+@dataclass(frozen=True)
+class Plan:
+    """What may be cut on one block.
+
+    `axis_shift` is None where the line bore's cells are not filled; `decks` holds each deck whose
+    corners are read, by the key of its cut; `whole` says that the deck lies over the bottom face,
+    as in line. `restored` is the alternative that takes as much off the bottom face as the axis
+    moves, None where it moves not at all or away from the deck. `tunnels` is None where the
+    engine's tunnels are not measured; `set_overs` stand by the words of their bank.
+    """
+
+    block: str
+    engine: str
+    damaged: bool
+    measure: Measure
+    axis_shift: float | None
+    decks: Mapping[str, Deck]
+    whole: bool
+    faces: Answer
+    restored: Answer | None
+    tunnels: Answer | None
+    tunnel_measure: Measure
+    bores: Bores
+    set_overs: Mapping[str, SetOver]
+    unknown: tuple[Unknown, ...]
+
+    @property
+    def deck(self) -> Deck | None:
+        """The one deck of an engine in line; None while a corner is not read."""
+        return self.decks.get("deck")
+
+
+def face_lines(plan: Plan) -> Iterator[str]:
+    """The cuts on the faces, every limit on them, and what deck and axis ask for."""
+    measure, sizes = plan.measure, plan.faces.rounded_up(plan.measure.decimals)
+    yield "Faces"
+    if sizes is None:
+        yield "  Forbidden: no cuts keep these limits together."
+        yield from (f"  {today(one, measure)} ({one.source})" for one in plan.faces.conflict)
+    elif not plan.faces.limits:
+        yield "  Nothing can be reckoned yet."
+    else:
+        yield from (
+            f"  {cut.words}: {_cut_words(cut.key, sizes[cut.key], plan)}" for cut in plan.faces.cuts
+        )
+        yield from (
+            f"  {today(one, measure)}{_kept(one, plan, sizes)}" for one in plan.faces.limits
+        )
+        if not plan.faces.binding:
+            yield "  No limit binds."
+    yield from (f"  {line}" for line in (*_deck_lines(plan), *_axis_lines(plan)))
+
+
+def _cut_words(cut: str, size: float, plan: Plan) -> str:
+    """The size of a cut; on the deck at the lowest corner and, where that is known, at the
+    highest.
+    """
+    said = plan.measure.exactly
+    deck = plan.decks.get(cut)
+    if deck is None:
+        return said(size)
+    return f"{said(size)} off the lowest corner, that is {said(size + deck.spread)} off the highest"
+
+
+def _deck_lines(plan: Plan) -> Iterator[str]:
+    """From where on a cut cleans the whole deck, and whether the deck needs one for itself."""
+    for cut, deck in plan.decks.items():
+        needs = (
+            "tilt and twist are OK"
+            if deck.true
+            else "tilt or twist is not OK, so the deck wants this cut"
+        )
+        whole = f"{deck.name}: whole deck" if deck.name else "Whole deck"
+        yield f"{whole} cleans at {_cut_words(cut, 0.0, plan)}; {needs}"
+
+
+def today(limit: Limit, measure: Measure) -> str:
+    """A limit with its numbers, and what may still come off under it or what it asks for."""
+    bound, room = (
+        f"{limit.sense} {measure.exactly(limit.bound)}",
+        half_up(limit.before - limit.bound, GUARD_DIGITS),
+    )
+    if any(each > 0 for each in limit.coefficients.values()):
+        return f"{limit.name}: {bound}"
+    if limit.sense == "not less than":
+        found = (
+            f"{measure.room(room)} may still come off"
+            if room >= 0
+            else f"short by {measure.said(-room, 0.0)} already"
+        )
+    else:
+        found = f"asks for {measure.said(room, 0.0)}" if room > 0 else "asks for no cut"
+    return f"{limit.name}: {measure.said(limit.before, limit.bound)} before a cut, {bound}, {found}"
+
+
+def _kept(limit: Limit, plan: Plan, sizes: Sizes) -> str:
+    """What the cuts leave of a limited size, and how near to its limit that is."""
+    margin = limit.margin(sizes)
+    near = (
+        f"; within ± {plan.measure.doubt(limit.uncertainty)} of its limit, UNSURE"
+        if margin < limit.uncertainty
+        else ""
+    )
+    binds = "; binds" if limit in plan.faces.binding else ""
+    return (
+        f", {plan.measure.said(limit.after(sizes), limit.bound)} after "
+        f"({limit.source}){binds}{near}"
+    )
+
+
+def _axis_lines(plan: Plan) -> Iterator[str]:
+    said, shift = plan.measure.exactly, plan.axis_shift
+    if shift is None:
+        yield (
+            "Crank axis: reckoned as staying where it is, for the cells of the line bore are "
+            "not filled."
+        )
+        return
+    yield (
+        f"Crank axis moves {'towards the deck' if plan.whole else 'up in the block'}: {said(shift)}"
+    )
+    if not plan.whole:
+        return
+    words = "Bottom cut that restores axis to bottom"
+    if plan.restored is None:
+        stays = half_up(shift, GUARD_DIGITS) == 0
+        yield (
+            f"{words}: "
+            f"{'none needed' if stays else 'none can, for the axis moves away from the deck'}"
+        )
+    elif (sizes := plan.restored.rounded_up(plan.measure.decimals)) is None:
+        against = "; ".join(today(one, plan.measure) for one in plan.restored.conflict)
+        yield f"{words}: {said(shift)}, forbidden: {against}"
+    else:
+        least = "; ".join(
+            f"{cut.words.lower()} {said(sizes[cut.key])}" for cut in plan.restored.cuts
+        )
+        yield f"{words}: {said(shift)} ({least})"
+
+
+def bore_lines(row: Bores) -> Iterator[str]:
+    """What each bore cleans up at, the size for all, and what it leaves of the lands."""
+    said, most = row.measure.said, row.largest
+    yield "Bores"
+    yield from (
+        f"  {one.name} cleans up at {said(one.clean_up, most)}"
+        for one in row.bores
+        if one.clean_up is not None
+    )
+    if most is not None and all(one.clean_up is None for one in row.bores):
+        yield "  Nothing can be reckoned yet."
+    if most is None:
+        yield "  The spec has no oversizes: the bores are not planned."
+    for one in row.forbidden:
+        yield (
+            f"  Forbidden: {one.name} is not clean at the largest oversize, "
+            f"{row.measure.exactly(most or 0.0)}"
+        )
+    yield from (f"  {line}" for line in _finish_lines(row))
+    yield from (
+        f"  {_land_line(land, row.land_measure)}" for land in row.lands if land.left is not None
+    )
+
+
+def _finish_lines(row: Bores) -> Iterator[str]:
+    """The finish size of all bores, and what is bored so that the hone has its stock."""
+    if row.size is None or row.bore_to is None or row.stock is None:
+        return
+    said = row.measure.exactly
+    yield (
+        f"Finish size, honed: {said(row.size)}; bore to {said(row.bore_to)}, leaving "
+        f"{said(row.stock)} for the hone; "
+        "have the pistons at hand and measured first"
+    )
+
+
+def _land_line(land: Land, measure: Measure) -> str:
+    assert land.left is not None
+    least = "" if land.least is None else f", not less than {measure.exactly(land.least)}"
+    left = measure.said(land.left, land.least)
+    words = f"{land.name} left to clamp as planned: {left}{least}, {land.verdict} ({land.source})"
+    return f"Forbidden: {words}" if land.verdict == OUT else words
+
+
+def unknown_lines(unknown: Sequence[Unknown]) -> Iterator[str]:
+    """What could not be reckoned, each with the readings it wants."""
+    if unknown:
+        yield from ("", "Not reckoned, for want of readings")
+    for readings in dict.fromkeys(one.readings for one in unknown):
+        names = ", ".join(one.name for one in unknown if one.readings == readings)
+        yield f"  {names}: {'; '.join(readings) or 'a value it rests on is in error'}"

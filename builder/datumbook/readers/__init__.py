@@ -1,0 +1,38 @@
+"""The only place that opens a workbook: the gate first, then one careful pass over what is
+stored.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from datumbook.readers.addresses import address_of, place_of, target
+from datumbook.readers.book import Book, Cell, Refused, SheetFound
+from datumbook.readers.gate import LIMITS, Limits, inspect
+
+__all__ = [
+    "Book",
+    "Cell",
+    "Limits",
+    "Refused",
+    "SheetFound",
+    "address_of",
+    "inspect",
+    "open_book",
+    "place_of",
+    "target",
+]
+
+
+def open_book(path: str | Path, limits: Limits = LIMITS) -> Book:
+    """Return a workbook as found, .xlsx or .ods told by content; Refused (code, message, part) if
+    it cannot be read.
+    """
+    contents = inspect(path, limits)
+    if contents.kind == "ods":
+        from datumbook.readers.ods import read_ods
+
+        return read_ods(contents, limits)
+    from datumbook.readers.xlsx import read_xlsx
+
+    return read_xlsx(contents)

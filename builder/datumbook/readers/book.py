@@ -1,0 +1,135 @@
+"""A workbook as it was found: cells, names, properties and problems, whatever program saved it.
+
+Nothing here opens a file: `gate` does that, `xlsx` and `ods` fill these classes in.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import datetime
+from pathlib import Path
+from typing import Literal, NamedTuple
+
+from datumbook.messages.findings import Finding, finding
+from datumbook.readers.dates import moment_of
+
+Kind = Literal["xlsx", "ods"]
+
+
+class Refused(Exception):  # noqa: N818 - the word of the trade: the gate refuses
+    """A file the reader will not or cannot open: the finding that says so, and the part inside the
+    file.
+    """
+
+    def __init__(self, finding: Finding, part: str = "") -> None:
+        super().__init__(finding.message)
+        self.finding = finding
+        self.part = part
+
+    @property
+    def code(self) -> str:
+        """The stable word of the kind of refusal."""
+        return self.finding.code
+
+    @property
+    def message(self) -> str:
+        """What was found and what to do."""
+        return self.finding.message
+
+
+def refusal(code: str, file: str, found: str = "", part: str = "") -> Refused:
+    """Return the refusal of this code with its sentence filled in; KeyError for a code that is not
+    catalogued.
+    """
+    return Refused(finding(code, file=file, found=found), part)
+
+
+def problem(code: str, found: str, sheet: str = "", cell: str = "") -> Finding:
+    """Return something odd that did not stop the reading; KeyError for a code that is not
+    catalogued.
+    """
+    return finding(code, sheet=sheet, cell=cell, found=found)
+
+
+class Cell(NamedTuple):
+    """One cell that holds something, as found; a blank cell is not stored.
+
+    `value` is what was typed, or the result a formula last showed: None where no result was saved
+    or it is an error. `formula` is spelled as in .xlsx, without the leading "=". `number_format` is
+    "" in .ods, which keeps no such text. `array` is the range over which the formula was entered as
+    an array, "" where it was entered plainly.
+    """
+
+    value: float | str | bool | None
+    formula: str | None = None
+    error: str | None = None
+    is_date: bool = False
+    is_percent: bool = False
+    number_format: str = ""
+    array: str = ""
+
+
+@dataclass
+class SheetFound:
+    """One sheet: its stored cells by (row, column), both counted from 1, and what is merged, hidden
+    or protected.
+    """
+
+    name: str
+    hidden: bool = False
+    protected: bool = False
+    cells: dict[tuple[int, int], Cell] = field(default_factory=dict)
+    merged: list[str] = field(default_factory=list)
+    hidden_rows: set[int] = field(default_factory=set)
+    hidden_columns: set[int] = field(default_factory=set)
+
+
+@dataclass
+class Book:
+    """A whole workbook; `names` are those of the workbook with their target's own spelling (see
+    `target`).
+    """
+
+    path: Path
+    kind: Kind
+    sheets: dict[str, SheetFound] = field(default_factory=dict)
+    names: dict[str, str] = field(default_factory=dict)
+    properties: dict[str, str] = field(default_factory=dict)
+    date_1904: bool = False
+    full_precision: bool = True
+    manual: bool = False
+    problems: list[Finding] = field(default_factory=list)
+    _taken: set[str] = field(default_factory=set, init=False, repr=False, compare=False)
+
+    def moment(self, serial: float) -> datetime | None:
+        """Return the day and time a date cell's number stands for in this book, None outside the
+        calendar.
+        """
+        return moment_of(serial, self.date_1904)
+
+    def add_sheet(self, sheet: SheetFound) -> None:
+        """Keep a sheet; a second one of the same name is a problem and is left out."""
+        if sheet.name.casefold() in self._taken:
+            self.problems.append(problem("duplicate-sheet", sheet.name, sheet.name))
+        else:
+            self._taken.add(sheet.name.casefold())
+            self.sheets[sheet.name] = sheet
+
+    def add_name(self, name: str, target: str) -> None:
+        """Keep a workbook-level name; programs' own names are dropped, a second one of the same
+        name is a problem.
+        """
+        if is_built_in(name):
+            return
+        if name in self.names:
+            self.problems.append(problem("duplicate-name", name))
+        else:
+            self.names[name] = target
+
+
+def is_built_in(name: str) -> bool:
+    """Tell whether a name is one that programs make for themselves: print areas, filters and the
+    like.
+    """
+    bare = name.casefold()
+    return bare.startswith(("_xlnm.", "print_")) or bare.endswith("_filterdatabase")

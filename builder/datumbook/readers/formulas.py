@@ -1,0 +1,101 @@
+"""Formulas of other spellings, brought to the one of .xlsx: OpenFormula text, shared formulas,
+links to other files.
+"""
+
+from __future__ import annotations
+
+import re
+
+ERRORS = ("#DIV/0!", "#N/A", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!")
+"""The error values that a cell may show."""
+
+LONGEST = 16_384
+"""Characters of a formula: twice what programs take, as other spellings are longer (common
+practice, no source).
+"""
+
+_PREFIX = re.compile(r"(?:of|oooc|msoxl|xlsx):=|^=")
+_OPEN = re.compile(r"""("(?:[^"]|"")*")|\[((?:'(?:[^']|'')*+'|[^\[\]'])*+)\]|([;|~!{}])""")
+_QUOTED = r"'(?:[^']|'')*+'"
+_END = re.compile(
+    rf"(?P<sheet>\$?(?:{_QUOTED}(?:\#\$?(?:{_QUOTED}|[^.':]+))?|[^.':]*+))\.(?P<cell>[^:]*)"
+)
+_OUTSIDE = re.compile(r"\[\d+\]|\[[^\[\]]*\.(?:xls|ods|csv)|file:|https?:|\bDDE\(", re.IGNORECASE)
+_WORDS = re.compile(r'"(?:[^"]|"")*"')
+
+
+def from_open_formula(text: str) -> str:
+    """Return a formula of .ods as .xlsx spells it, without the leading "=".
+
+    >>> from_open_formula('of:=IF([.B4]>[$Bores.$C$7];SUM([.B4:.C9]);"a;b")')
+    'IF(B4>Bores!$C$7,SUM(B4:C9),"a;b")'
+    """
+    in_array = False
+
+    def spell(match: re.Match[str]) -> str:
+        nonlocal in_array
+        words, reference, sign = match.groups()
+        if words is not None:
+            return words
+        if reference is not None:
+            return _reference(reference)
+        in_array = sign == "{" or (in_array and sign != "}")
+        return _SIGN_IN_ARRAY[sign] if in_array else _SIGN[sign]
+
+    return _OPEN.sub(spell, _PREFIX.sub("", text, count=1))
+
+
+_SIGN = {";": ",", "~": ",", "!": " ", "|": ";", "{": "{", "}": "}"}
+_SIGN_IN_ARRAY = _SIGN | {"!": "!"}
+
+
+def _reference(text: str) -> str:
+    """Return what stands between the square brackets of OpenFormula in the other spelling."""
+    ends = [(match["sheet"], match["cell"]) for match in _END.finditer(text)]
+    if not ends:
+        return "#REF!" if "#REF!" in text else text
+    if any("#REF!" in part for end in ends for part in end):
+        return "#REF!"
+    sheet = _sheet(ends[0][0])
+    return (f"{sheet}!" if sheet else "") + ":".join(cell for _, cell in ends)
+
+
+def _sheet(text: str) -> str:
+    if "#" not in text:
+        return text.removeprefix("$")
+    file, _, sheet = text.removeprefix("$").partition("#")
+    return f"'[{file.strip(chr(39))}]{sheet.removeprefix('$').strip(chr(39))}'"
+
+
+def readable(text: str) -> str:
+    """Return the text of a formula; ValueError where it is longer than any spreadsheet program lets
+    a person type.
+    """
+    if len(text) > LONGEST:
+        raise ValueError(f"its formula has {len(text)} characters, the limit is {LONGEST}")
+    return text
+
+
+def outside(formula: str) -> str | None:
+    """Return the first sign that a formula draws on another file or program, None if it does not.
+
+    >>> outside("[1]Sheet1!A1+2")
+    '[1]'
+    """
+    if "[" not in formula and ":" not in formula and "DDE" not in formula.upper():
+        return None
+    match = _OUTSIDE.search(_WORDS.sub('""', formula))
+    return match[0] if match else None
+
+
+def shared_formula(text: str, origin: str, here: str) -> str:
+    """Return a formula shared from `origin` as it reads at `here`; ValueError if it cannot be
+    followed there.
+    """
+    from openpyxl.formula.tokenizer import TokenizerError
+    from openpyxl.formula.translate import Translator, TranslatorError
+
+    try:
+        return str(Translator(f"={text}", origin=origin).translate_formula(here))[1:]
+    except (TokenizerError, TranslatorError, IndexError, AttributeError) as error:
+        raise ValueError(f"the formula shared from {origin}: {error}") from None

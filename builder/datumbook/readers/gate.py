@@ -1,0 +1,256 @@
+"""The gate: what may come in. A file is sniffed, measured and unzipped here before any parser sees
+it.
+
+Limits and traps: zip bombs, entities, old and encrypted files, files cut off on the way.
+"""
+
+from __future__ import annotations
+
+import re
+import struct
+import zipfile
+import zlib
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from io import BytesIO
+from itertools import islice
+from pathlib import Path
+from typing import IO
+
+from datumbook.messages.findings import Finding
+from datumbook.readers.book import Kind, problem, refusal
+
+ZIP_DAMAGE = (
+    zipfile.BadZipFile,
+    zlib.error,
+    struct.error,
+    EOFError,
+    OSError,
+    ValueError,
+    OverflowError,
+    NotImplementedError,
+    RuntimeError,
+    IndexError,
+)
+"""What the standard library raises on a broken archive."""
+
+_ODS = b"application/vnd.oasis.opendocument.spreadsheet"
+_CELL = re.compile(rb"<(?:[\w.-]+:)?(?:c|(?:covered-)?table-cell)[\s/>]")
+_CODES = ("utf-8", "utf-16-le", "utf-16-be")
+_DECLARATIONS = tuple(word.encode(code) for word in ("<!DOCTYPE", "<!ENTITY") for code in _CODES)
+_CHUNK = 1 << 16
+
+
+@dataclass(frozen=True)
+class Limits:
+    """How much a workbook may hold: bytes on disk and unzipped, ratio of an entry, entries, cells,
+    XML tags.
+    """
+
+    total: int = 64 << 20
+    ratio: int = 200
+    ratio_from: int = 1 << 20
+    entries: int = 2_000
+    cells: int = 400_000
+    tags: int = 3_000_000
+
+
+LIMITS = Limits()
+
+
+@dataclass
+class Contents:
+    """The parts of a workbook that passed the gate, by name; upper and lower case do not matter."""
+
+    path: Path
+    kind: Kind
+    parts: dict[str, bytes]
+    problems: list[Finding] = field(default_factory=list)
+
+    @property
+    def file(self) -> str:
+        """The file's name, for messages."""
+        return self.path.name
+
+    def part(self, name: str) -> bytes:
+        """Return a part that must be there; Refused (part-missing) if it is missing."""
+        data = self.parts.get(name.casefold())
+        if data is None:
+            raise refusal("part-missing", self.file, f"its part {name} is missing", name)
+        return data
+
+    def optional(self, name: str) -> bytes | None:
+        """Return a part, None if the file has none of this name."""
+        return self.parts.get(name.casefold())
+
+
+def inspect(path: str | Path, limits: Limits = LIMITS) -> Contents:
+    """Return the parts of a workbook; Refused for anything that is not a sound one."""
+    path = Path(path)
+    data = _bytes_of(path, limits)
+    _sniff(path.name, data)
+    parts = _unzip(path.name, data, limits)
+    _measure(path.name, parts, limits)
+    return Contents(path, _kind(path.name, parts), parts, list(_outsiders(parts)))
+
+
+def _bytes_of(path: Path, limits: Limits) -> bytes:
+    try:
+        if path.is_dir():
+            raise refusal("no-file", path.name, "this is a folder")
+        if not path.is_file():
+            raise refusal("no-file", str(path), "there is no such file")
+        if path.stat().st_size > limits.total:
+            raise refusal("refused-size", path.name, f"it is larger than {limits.total >> 20} MB")
+        return path.read_bytes()
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "the path cannot be read"
+        raise refusal("no-file", str(path), reason.lower()) from None
+
+
+def _sniff(file: str, data: bytes) -> None:
+    if data.startswith(b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"):
+        sealed = "EncryptedPackage".encode("utf-16-le") in data
+        if sealed:
+            raise refusal("file-locked", file, "locked with a password")
+        raise refusal("old-format", file, "in the old binary format (.xls)")
+    if not data.startswith(b"PK\x03\x04"):
+        raise refusal("not-a-workbook", file, _what_it_is(data))
+
+
+def _what_it_is(data: bytes) -> str:
+    start = data[:1024].lstrip(b"\xef\xbb\xbf \t\r\n").lower()
+    for sign, words in _SIGNS:
+        if start.startswith(sign):
+            return words
+    try:
+        data[:65536].decode("utf-8", "strict" if len(data) <= 65536 else "ignore")
+    except UnicodeDecodeError:
+        return "of no kind this program knows"
+    return "of no kind this program knows" if b"\0" in data else "plain text or CSV"
+
+
+_SIGNS = (
+    (b"%pdf", "a PDF"),
+    (b"<!doctype html", "a web page"),
+    (b"<html", "a web page"),
+    (b"<?xml", "a bare XML file"),
+    (b"pk\x05\x06", "an empty archive"),
+)
+
+
+def _unzip(file: str, data: bytes, limits: Limits) -> dict[str, bytes]:
+    try:
+        with zipfile.ZipFile(BytesIO(data)) as archive:
+            entries = archive.infolist()
+            _look_at_list(file, entries, limits)
+            return dict(_parts(file, archive, entries, limits))
+    except ZIP_DAMAGE as error:
+        raise refusal("file-truncated", file, f"the archive is broken: {error}") from None
+
+
+def _look_at_list(file: str, entries: list[zipfile.ZipInfo], limits: Limits) -> None:
+    if len(entries) > limits.entries:
+        raise refusal(
+            "too-many-parts", file, f"it holds {len(entries)} parts, the limit is {limits.entries}"
+        )
+    seen: set[str] = set()
+    for entry in entries:
+        name = _name(entry)
+        if name in seen:
+            raise refusal(
+                "duplicate-part", file, f"it holds the part {entry.filename} twice", entry.filename
+            )
+        seen.add(name)
+        if entry.flag_bits & 1:
+            raise refusal("file-locked", file, "locked with a password", entry.filename)
+
+
+def _name(entry: zipfile.ZipInfo) -> str:
+    return entry.filename.replace("\\", "/").lstrip("/").casefold()
+
+
+def _parts(
+    file: str, archive: zipfile.ZipFile, entries: list[zipfile.ZipInfo], limits: Limits
+) -> Iterator[tuple[str, bytes]]:
+    room = limits.total
+    for entry in entries:
+        if entry.compress_type not in (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED):
+            found = f"its part {entry.filename} is packed in an unknown way"
+            raise refusal("part-damaged", file, found, entry.filename)
+        try:
+            with archive.open(entry) as stream:
+                part = _inflate(file, entry, stream, room, limits)
+        except ZIP_DAMAGE as error:
+            found = f"its part {entry.filename} is broken: {error}"
+            raise refusal("part-damaged", file, found, entry.filename) from None
+        room -= len(part)
+        yield _name(entry), part
+
+
+def _inflate(
+    file: str, entry: zipfile.ZipInfo, stream: IO[bytes], room: int, limits: Limits
+) -> bytes:
+    part = bytearray()
+    while chunk := stream.read(_CHUNK):
+        part += chunk
+        if len(part) > room:
+            raise refusal(
+                "unpacks-too-far",
+                file,
+                f"it unpacks to more than {limits.total >> 20} MB",
+                entry.filename,
+            )
+        if len(part) > limits.ratio_from and len(part) > limits.ratio * entry.compress_size:
+            found = f"its part {entry.filename} unpacks to more than {limits.ratio} times its size"
+            raise refusal("unpacks-too-far", file, found, entry.filename)
+    return bytes(part)
+
+
+def _measure(file: str, parts: dict[str, bytes], limits: Limits) -> None:
+    cells, tags = limits.cells, limits.tags
+    many = (
+        sum(data.count(b"<") for data in parts.values()) > cells
+    )  # every cell has a tag: fewer need not be told apart
+    for name, data in parts.items():
+        if any(word in data for word in _DECLARATIONS):
+            raise refusal(
+                "refused-xml", file, f"its part {name} declares a document type or an entity", name
+            )
+        if name.endswith((".xml", ".rels")) or b"<?xml" in data[:100]:
+            tags -= data.count(b"<")
+            cells -= sum(1 for _ in islice(_CELL.finditer(data), cells + 1)) if many else 0
+        if cells < 0:
+            raise refusal("too-many-cells", file, f"it stores more than {limits.cells} cells", name)
+        if tags < 0:
+            raise refusal(
+                "too-many-tags", file, f"its XML holds more than {limits.tags} tags", name
+            )
+
+
+def _kind(file: str, parts: dict[str, bytes]) -> Kind:
+    if parts.get("mimetype", b"").startswith(_ODS):
+        if b"encryption-data" in parts.get("meta-inf/manifest.xml", b""):
+            raise refusal("file-locked", file, "locked with a password", "content.xml")
+        return "ods"
+    names = " ".join(parts)
+    if "[content_types].xml" in parts and "workbook" in names and "workbook.bin" not in names:
+        return "xlsx"
+    found = (
+        "a binary workbook (.xlsb)"
+        if "workbook.bin" in names
+        else "an archive that holds no sheets"
+    )
+    raise refusal("not-a-workbook", file, found)
+
+
+def _outsiders(parts: dict[str, bytes]) -> Iterator[Finding]:
+    for name in parts:
+        if name.endswith("vbaproject.bin") or name.startswith(("basic/", "scripts/")):
+            yield problem("has-macros", name)
+        elif (
+            "externallinks/externallink" in name
+            or "embeddings/" in name
+            or name.endswith("/connections.xml")
+        ):
+            yield problem("external-link", name)

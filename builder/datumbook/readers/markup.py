@@ -1,0 +1,80 @@
+"""XML read with care: one pass, no entities, no network, nothing kept that was read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from io import BytesIO
+from math import isfinite
+from typing import TYPE_CHECKING
+
+from lxml import etree
+
+from datumbook.readers.book import refusal
+from datumbook.readers.gate import Contents
+
+if TYPE_CHECKING:
+    Element = etree._Element
+else:
+    Element = object
+
+
+def elements(contents: Contents, part: str, data: bytes, tags: Sequence[str]) -> Iterator[Element]:
+    """Yield each element of these tags at its end, then empty it; Refused (part-garbled) where the
+    XML breaks off.
+    """
+    for _, element in events(contents, part, data, tags, ("end",)):
+        yield element
+        discard(element)
+
+
+def events(
+    contents: Contents,
+    part: str,
+    data: bytes,
+    tags: Sequence[str],
+    which: Sequence[str] = ("start", "end"),
+) -> Iterator[tuple[str, Element]]:
+    """Yield (event, element) for these tags in the order of the file; Refused (part-garbled) where
+    it breaks off.
+    """
+    try:
+        yield from etree.iterparse(
+            BytesIO(data),
+            which,
+            tag=tags,
+            resolve_entities=False,
+            no_network=True,
+            huge_tree=False,
+            load_dtd=False,
+            remove_comments=True,
+            remove_pis=True,
+        )
+    except etree.XMLSyntaxError as error:
+        found = f"its part {part} breaks off or is garbled at line {error.lineno}"
+        raise refusal("part-garbled", contents.file, found, part) from None
+
+
+def discard(element: Element) -> None:
+    """Empty an element that was read, and drop its elder brothers, so that memory stays small."""
+    element.clear()
+    parent = element.getparent()
+    if parent is not None:
+        while element.getprevious() is not None:
+            del parent[0]
+
+
+def truth(text: str | None, otherwise: bool = False) -> bool:
+    """Return an XML boolean as programs write it: 1, true or on; `otherwise` where nothing is
+    written.
+    """
+    return otherwise if text is None else text.strip().lower() in ("1", "true", "on")
+
+
+def number(text: str) -> float:
+    """Return a stored number, however many digits it has; ValueError for words and for what is not
+    finite.
+    """
+    value = float(text)
+    if not isfinite(value) or "_" in text:
+        raise ValueError(f"{text!r} is not a number")
+    return value

@@ -1,0 +1,148 @@
+"""Workbooks of the .ods kind (OpenDocument): content, properties and settings."""
+
+from __future__ import annotations
+
+from datumbook.readers.book import Book, SheetFound, problem
+from datumbook.readers.dates import EPOCH_1904
+from datumbook.readers.formulas import from_open_formula
+from datumbook.readers.gate import LIMITS, Contents, Limits
+from datumbook.readers.markup import Element, discard, elements, events, truth
+from datumbook.readers.ods_sheet import NUMBER, STYLE, TABLE, SheetReader
+
+_META = "{urn:oasis:names:tc:opendocument:xmlns:meta:1.0}"
+_CONFIG = "{urn:oasis:names:tc:opendocument:xmlns:config:1.0}"
+_TAGS = [
+    f"{TABLE}table",
+    f"{TABLE}table-row",
+    f"{TABLE}table-column",
+    f"{TABLE}named-range",
+    f"{TABLE}named-expression",
+    f"{TABLE}calculation-settings",
+    f"{TABLE}dde-link",
+    f"{TABLE}table-source",
+    f"{STYLE}style",
+    f"{NUMBER}percentage-style",
+]
+
+
+def read_ods(contents: Contents, limits: Limits = LIMITS) -> Book:
+    """Return the workbook; Refused where a part is missing, its XML is broken, or repeated cells
+    pass the limit.
+    """
+    book = Book(contents.path, "ods", problems=contents.problems)
+    reader = ContentReader(contents, book, limits)
+    reader.read_percent_styles("styles.xml")
+    reader.read("content.xml")
+    book.properties = _properties(contents)
+    book.manual = _is_manual(contents)
+    return book
+
+
+class ContentReader:
+    """Reads the one part that holds all sheets, in the order of the file."""
+
+    def __init__(self, contents: Contents, book: Book, limits: Limits) -> None:
+        self.contents = contents
+        self.book = book
+        self.room = limits.cells
+        self.sheet: SheetReader | None = None
+        self.depth = 0
+        self.hidden_styles: set[str] = set()
+        self.percent_styles: set[str] = set()
+
+    def read_percent_styles(self, part: str) -> None:
+        """Take note of the percentage formats of the styles part, which a workbook need not
+        have.
+        """
+        data = self.contents.optional(part)
+        for element in (
+            elements(self.contents, part, data, [f"{NUMBER}percentage-style"]) if data else ()
+        ):
+            self.percent_styles.add(element.get(f"{STYLE}name", ""))
+
+    def read(self, part: str) -> None:
+        """Read the whole part; Refused where it is missing or its XML breaks off."""
+        for event, element in events(self.contents, part, self.contents.part(part), _TAGS):
+            if element.tag == f"{TABLE}table":
+                self._table(event, element)
+            elif event == "end":
+                self._end(element)
+
+    def _table(self, event: str, element: Element) -> None:
+        """Open a sheet at its start and keep it at its end; a table inside a sheet (a chart's, say)
+        is passed over.
+        """
+        self.depth += 1 if event == "start" else -1
+        name = element.get(f"{TABLE}name")
+        if event == "start" and self.depth == 1 and name:
+            hidden = element.get(f"{TABLE}style-name") in self.hidden_styles
+            found = SheetFound(name, hidden, truth(element.get(f"{TABLE}protected")))
+            self.sheet = SheetReader(
+                self.contents, self.book, found, self.percent_styles, self.room
+            )
+        elif event == "end" and self.depth == 0:
+            if self.sheet is not None:
+                self.sheet.close()
+                self.room = self.sheet.room
+                self.book.add_sheet(self.sheet.sheet)
+            self.sheet = None
+            discard(element)
+
+    def _end(self, element: Element) -> None:
+        match element.tag.rpartition("}")[2]:
+            case "table-row" if self.sheet is not None and self.depth == 1:
+                self.sheet.row(element)
+                discard(element)
+            case "table-column" if self.sheet is not None and self.depth == 1:
+                self.sheet.column(element)
+            case "style":
+                self._style(element)
+            case "percentage-style":
+                self.percent_styles.add(element.get(f"{STYLE}name", ""))
+            case "named-range" | "named-expression" if self.depth == 0:
+                self._name(element)
+            case "calculation-settings":
+                self._settings(element)
+            case "dde-link" | "table-source":
+                found = problem("external-link", "a sheet linked to another file")
+                self.book.problems.append(found)
+
+    def _style(self, element: Element) -> None:
+        name = element.get(f"{STYLE}name", "")
+        if element.get(f"{STYLE}data-style-name") in self.percent_styles:
+            self.percent_styles.add(name)
+        for properties in element.iterfind(f"{STYLE}table-properties"):
+            if not truth(properties.get(f"{TABLE}display"), otherwise=True):
+                self.hidden_styles.add(name)
+
+    def _name(self, element: Element) -> None:
+        target = element.get(f"{TABLE}cell-range-address")
+        if target is None:
+            target = from_open_formula(element.get(f"{TABLE}expression", ""))
+        self.book.add_name(element.get(f"{TABLE}name", ""), target)
+
+    def _settings(self, element: Element) -> None:
+        self.book.full_precision = not truth(element.get(f"{TABLE}precision-as-shown"))
+        for day in element.iterfind(f"{TABLE}null-date"):
+            self.book.date_1904 = day.get(f"{TABLE}date-value", "").startswith(
+                f"{EPOCH_1904:%Y-%m-%d}"
+            )
+
+
+def _properties(contents: Contents) -> dict[str, str]:
+    data = contents.optional("meta.xml")
+    found: dict[str, str] = {}
+    for element in elements(contents, "meta.xml", data, [f"{_META}user-defined"]) if data else ():
+        if element.get(f"{_META}value-type", "string") == "string":
+            found[element.get(f"{_META}name", "")] = element.text or ""
+    return found
+
+
+def _is_manual(contents: Contents) -> bool:
+    data = contents.optional("settings.xml")
+    return any(
+        element.get(f"{_CONFIG}name") == "AutoCalculate" and not truth(element.text)
+        for element in (
+            elements(contents, "settings.xml", data, [f"{_CONFIG}config-item"]) if data else ()
+        )
+    )

@@ -1,0 +1,186 @@
+"""One sheet of an .ods workbook, cell by stored cell; what is repeated counts each time, what is
+empty is skipped.
+"""
+
+from __future__ import annotations
+
+from datumbook.readers.addresses import LAST_COLUMN, LAST_ROW, address_of, place_of
+from datumbook.readers.book import Book, Cell, SheetFound, problem, refusal
+from datumbook.readers.dates import serial_of, serial_of_duration
+from datumbook.readers.formulas import ERRORS, from_open_formula, outside, readable
+from datumbook.readers.gate import Contents
+from datumbook.readers.markup import Element, number, truth
+
+TABLE, OFFICE, TEXT, STYLE, NUMBER = (
+    f"{{urn:oasis:names:tc:opendocument:xmlns:{name}:1.0}}"
+    for name in ("table", "office", "text", "style", "datastyle")
+)
+"""The namespaces of OpenDocument. Source: OASIS OpenDocument 1.3 part 3, section 1.4 (from
+memory).
+"""
+
+_CALC = "{urn:org:documentfoundation:names:experimental:calc:xmlns:calcext:1.0}"
+_CELLS = (f"{TABLE}table-cell", f"{TABLE}covered-table-cell")
+_BLANKS = {f"{TEXT}tab": "\t", f"{TEXT}line-break": "\n"}
+
+
+def repeated(element: Element, of: str, most: int) -> int:
+    """Return how often a row or cell stands for itself: at least once, at most as often as a sheet
+    has room.
+    """
+    text = element.get(f"{TABLE}number-{of}-repeated", "1")
+    return max(1, min(int(text), most)) if text.isdecimal() and len(text) < 10 else 1
+
+
+def shown_text(cell: Element) -> str:
+    """Return the words shown in a cell: its paragraphs, one a line, without notes and drawings."""
+    return "\n".join(_words(paragraph) for paragraph in cell if paragraph.tag == f"{TEXT}p")
+
+
+def _words(element: Element) -> str:
+    parts = [element.text or ""]
+    for child in element:
+        if child.tag == f"{TEXT}s":
+            count = child.get(f"{TEXT}c", "1")
+            parts.append(
+                " " * (min(int(count), 32767) if count.isdecimal() and len(count) < 10 else 1)
+            )
+        elif child.tag in _BLANKS:
+            parts.append(_BLANKS[child.tag])
+        elif child.tag.startswith(TEXT):
+            parts.append(_words(child))
+        parts.append(child.tail or "")
+    return "".join(parts)
+
+
+def _array(element: Element, address: str) -> str:
+    """Return the range over which a formula was entered as an array, "" where it was entered
+    plainly.
+    """
+    spans = [element.get(f"{TABLE}number-matrix-{of}-spanned", "") for of in ("rows", "columns")]
+    if not all(span.isdecimal() and len(span) < 8 for span in spans):
+        return ""
+    row, column = place_of(address)
+    end = address_of(
+        min(row + int(spans[0]) - 1, LAST_ROW), min(column + int(spans[1]) - 1, LAST_COLUMN)
+    )
+    return f"{address}:{end}"
+
+
+class SheetReader:
+    """Reads one sheet into a `SheetFound`; `room` is how many more cells the whole workbook may
+    hold.
+    """
+
+    def __init__(
+        self, contents: Contents, book: Book, sheet: SheetFound, percent_styles: set[str], room: int
+    ) -> None:
+        self.contents = contents
+        self.book = book
+        self.sheet = sheet
+        self.percent_styles = percent_styles
+        self.room = room
+        self.next_row = self.next_column = 1
+        self.hidden: list[tuple[int, int]] = []
+
+    def column(self, element: Element) -> None:
+        """Take note of columns that are hidden."""
+        count = repeated(element, "columns", LAST_COLUMN + 1 - self.next_column)
+        if element.get(f"{TABLE}visibility", "visible") != "visible":
+            self.sheet.hidden_columns.update(range(self.next_column, self.next_column + count))
+        self.next_column += count
+
+    def row(self, element: Element) -> None:
+        """Keep what a row holds, once for each time it is repeated."""
+        count = repeated(element, "rows", max(1, LAST_ROW + 1 - self.next_row))
+        if element.get(f"{TABLE}visibility", "visible") != "visible":
+            self.hidden.append((self.next_row, self.next_row + count))
+        column = 1
+        for child in element:
+            if child.tag in _CELLS:
+                width = repeated(child, "columns", max(1, LAST_COLUMN + 1 - column))
+                self._stored(
+                    child,
+                    range(self.next_row, self.next_row + count),
+                    range(column, column + width),
+                )
+                column += width
+        self.next_row += count
+
+    def close(self) -> None:
+        """Spell out the hidden rows, as far down as the sheet holds anything."""
+        last = max((row for row, _ in self.sheet.cells), default=0)
+        for start, stop in self.hidden:
+            self.sheet.hidden_rows.update(range(start, min(stop, last + 1)))
+
+    def _stored(self, element: Element, rows: range, columns: range) -> None:
+        address = address_of(rows[0], columns[0])
+        self._merged(element, rows[0], columns[0])
+        try:
+            cell = self._cell(element, address)
+        except (ValueError, OverflowError) as error:
+            self.book.problems.append(
+                problem("cell-unreadable", str(error), self.sheet.name, address)
+            )
+            return
+        if cell.value is None and cell.formula is None and cell.error is None:
+            return
+        self.room -= len(rows) * len(columns)
+        if self.room < 0:
+            raise refusal(
+                "too-many-cells",
+                self.contents.file,
+                "it repeats its cells too often",
+                "content.xml",
+            )
+        self.sheet.cells.update({(row, column): cell for row in rows for column in columns})
+
+    def _merged(self, element: Element, row: int, column: int) -> None:
+        spans = [element.get(f"{TABLE}number-{of}-spanned", "1") for of in ("rows", "columns")]
+        height, width = (int(span) if span.isdecimal() and len(span) < 10 else 1 for span in spans)
+        if height > 1 or width > 1:
+            end = address_of(min(row + height - 1, LAST_ROW), min(column + width - 1, LAST_COLUMN))
+            self.sheet.merged.append(f"{address_of(row, column)}:{end}")
+
+    def _cell(self, element: Element, address: str) -> Cell:
+        formula = self._formula(element, address)
+        kind = element.get(f"{OFFICE}value-type", "")
+        value = self._value(element, kind)
+        shown_error = element.get(f"{_CALC}value-type") == "error"
+        if shown_error or (formula is not None and value in ERRORS):
+            return Cell(None, formula, shown_text(element) or str(value))
+        percent = kind == "percentage" or element.get(f"{TABLE}style-name") in self.percent_styles
+        dated = kind in ("date", "time")
+        return Cell(
+            value,
+            formula,
+            None,
+            dated,
+            percent and isinstance(value, float),
+            "",
+            _array(element, address),
+        )
+
+    def _value(self, element: Element, kind: str) -> float | str | bool | None:
+        match kind:
+            case "float" | "percentage" | "currency":
+                return number(element.get(f"{OFFICE}value", ""))
+            case "date":
+                return serial_of(element.get(f"{OFFICE}date-value", ""), self.book.date_1904)
+            case "time":
+                return serial_of_duration(element.get(f"{OFFICE}time-value", ""))
+            case "boolean":
+                return truth(element.get(f"{OFFICE}boolean-value"))
+            case "string":
+                written = element.get(f"{OFFICE}string-value")
+                return shown_text(element) if written is None else written
+        return None
+
+    def _formula(self, element: Element, address: str) -> str | None:
+        text = element.get(f"{TABLE}formula")
+        if text is None:
+            return None
+        formula = from_open_formula(readable(text))
+        if link := outside(formula):
+            self.book.problems.append(problem("formula-outside", link, self.sheet.name, address))
+        return formula or None

@@ -1,0 +1,190 @@
+"""One sheet of an .xlsx workbook, cell by stored cell."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from datumbook.messages.findings import Finding
+from datumbook.readers.addresses import LAST_COLUMN, address_of, place_of
+from datumbook.readers.book import Cell, SheetFound, problem
+from datumbook.readers.dates import serial_of
+from datumbook.readers.formulas import outside, readable, shared_formula
+from datumbook.readers.gate import Contents
+from datumbook.readers.markup import Element, elements, number, truth
+from datumbook.readers.number_formats import NumberFormat
+
+MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+"""The namespace of ordinary .xlsx sheets. Source: ECMA-376 part 1 (transitional)."""
+
+_C, _F, _V, _IS, _T, _R = (f"{{{MAIN}}}{name}" for name in ("c", "f", "v", "is", "t", "r"))
+_ROW, _COL, _MERGE, _GUARD = (
+    f"{{{MAIN}}}{name}" for name in ("row", "col", "mergeCell", "sheetProtection")
+)
+_ESCAPE = re.compile(r"_x([0-9A-Fa-f]{4})_")
+_UNREADABLE = (ValueError, IndexError, KeyError, OverflowError)
+
+
+def unescaped(text: str) -> str:
+    """Return a stored text with its `_xHHHH_` escapes read; half a surrogate pair stays as it is
+    written.
+
+    >>> unescaped("a_x000A_b _x005F_x000D_")
+    'a\\nb _x000D_'
+    """
+    return _ESCAPE.sub(_letter, text) if "_x" in text else text
+
+
+def _letter(match: re.Match[str]) -> str:
+    letter = chr(int(match[1], 16))
+    return match[0] if "\ud800" <= letter <= "\udfff" else letter
+
+
+def plain_text(element: Element) -> str:
+    """Return the text of a shared or inline string: its runs joined, phonetic hints left out."""
+    parts: list[str] = []
+    for child in element:
+        if child.tag == _T:
+            parts.append(child.text or "")
+        elif child.tag == _R:
+            parts.extend(run.text or "" for run in child if run.tag == _T)
+    return unescaped("".join(parts))
+
+
+class SheetReader:
+    """Reads one sheet into a `SheetFound`; what cannot be read becomes a problem of its cell."""
+
+    def __init__(
+        self,
+        contents: Contents,
+        sheet: SheetFound,
+        strings: Sequence[str],
+        formats: Sequence[NumberFormat],
+        problems: list[Finding],
+    ) -> None:
+        self.contents = contents
+        self.sheet = sheet
+        self.strings = strings
+        self.formats = formats
+        self.problems = problems
+        self.shared: dict[str, tuple[str, str]] = {}
+        self.seen: set[tuple[int, int]] = set()
+        self.last_row = self.last_hidden_column = 0
+
+    def read(self, part: str) -> None:
+        """Read the whole part; Refused where it is missing or its XML breaks off."""
+        for element in elements(
+            self.contents, part, self.contents.part(part), [_ROW, _COL, _MERGE, _GUARD]
+        ):
+            if element.tag == _ROW:
+                self._row(element)
+            elif element.tag == _MERGE:
+                self.sheet.merged.append(element.get("ref", ""))
+            elif element.tag == _GUARD:
+                self.sheet.protected = truth(element.get("sheet"))
+            elif truth(element.get("hidden")):
+                self._hide_columns(element)
+
+    def _hide_columns(self, element: Element) -> None:
+        try:
+            first, last = int(element.get("min", "")), min(int(element.get("max", "")), LAST_COLUMN)
+        except ValueError:
+            return
+        self.sheet.hidden_columns.update(range(max(first, self.last_hidden_column + 1), last + 1))
+        self.last_hidden_column = max(last, self.last_hidden_column)
+
+    def _row(self, element: Element) -> None:
+        written = element.get("r", "")
+        self.last_row = row = (
+            int(written) if written.isdecimal() and len(written) < 8 else self.last_row + 1
+        )
+        if truth(element.get("hidden")):
+            self.sheet.hidden_rows.add(row)
+        column = 0
+        for child in element:
+            if child.tag == _C:
+                column = self._stored(child, row, column + 1)
+
+    def _stored(self, element: Element, row: int, column: int) -> int:
+        """Keep one stored cell and return its column; the place is the next one where the file
+        names none.
+        """
+        written = element.get("r")
+        address = written or address_of(row, column)
+        try:
+            row, column = place_of(address)
+            if (row, column) in self.seen:
+                self._complain("duplicate-cell", "two entries in the file", address)
+                return column
+            self.seen.add((row, column))
+            cell = self._cell(element, address)
+        except _UNREADABLE as error:
+            self._complain("cell-unreadable", str(error), address)
+            return column
+        if cell.value is not None or cell.formula is not None or cell.error is not None:
+            self.sheet.cells[row, column] = cell
+        return column
+
+    def _cell(self, element: Element, address: str) -> Cell:
+        content: float | str | bool | None = None
+        formula: str | None = None
+        array = ""
+        kind = element.get("t", "n")
+        for child in element:
+            if child.tag == _V:
+                content = self._value(kind, child.text or "")
+            elif child.tag == _F:
+                formula = self._formula(child, address)
+                array = child.get("ref", address) if child.get("t") == "array" else ""
+            elif child.tag == _IS:
+                content = plain_text(child)
+        style = self.formats[int(element.get("s", "0"))]
+        error = str(content) if kind == "e" and content is not None else None
+        if error is not None:
+            return Cell(None, formula, error, False, False, style.text, array)
+        is_number = type(content) is float
+        is_date = is_number and (style.is_date or kind == "d")
+        return Cell(
+            content, formula, None, is_date, is_number and style.is_percent, style.text, array
+        )
+
+    def _value(self, kind: str, text: str) -> float | str | bool | None:
+        match kind:
+            case "n":
+                return number(text) if text.strip() else None
+            case "s":
+                return self._string(text)
+            case "b":
+                return truth(text)
+            case "d":
+                return serial_of(text)
+        return unescaped(text)
+
+    def _string(self, text: str) -> str:
+        place = int(text)
+        if place < 0:
+            raise IndexError(f"there is no text number {text}")
+        return self.strings[place]
+
+    def _formula(self, element: Element, address: str) -> str | None:
+        kind = element.get("t", "normal")
+        text = readable(element.text or "").strip().removeprefix("=")
+        if kind == "shared":
+            text = self._shared(element.get("si", ""), text, address)
+        elif kind == "dataTable":
+            text = f"TABLE({element.get('r1', '')},{element.get('r2', '')})"
+        if text and (link := outside(text)):
+            self._complain("formula-outside", link, address)
+        return text or None
+
+    def _shared(self, group: str, text: str, address: str) -> str:
+        if text:
+            self.shared.setdefault(group, (text, address))
+            return text
+        origin = self.shared.get(group)
+        if origin is None:
+            raise ValueError("its formula is shared from a cell that is missing")
+        return shared_formula(*origin, address)
+
+    def _complain(self, code: str, found: str, address: str) -> None:
+        self.problems.append(problem(code, found, self.sheet.name, address))

@@ -1,0 +1,224 @@
+"""The register of a shop: one line for each workbook of a folder, validated side by side and
+forgotten but for its line.
+
+A book is judged by the validator and by nothing else. What is kept of it is small, so that a
+register of thousands of books takes no more memory than one of two.
+"""
+
+from __future__ import annotations
+
+import gc
+import multiprocessing
+import os
+import signal
+from collections import deque
+from collections.abc import Iterator, Mapping, Sequence
+from concurrent.futures import Future, ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+from dataclasses import asdict, dataclass
+from datetime import date
+from pathlib import Path
+from typing import Literal, cast
+
+from datumbook.cells.tables import Stage
+from datumbook.equations.standings import HOLDS
+from datumbook.messages.findings import Finding
+from datumbook.register.instruments import Instrument, instruments_of
+from datumbook.report import as_json, document
+from datumbook.validator import Validation, validate
+from datumbook.workbook.layout import Layout
+
+FEW = 6  # books that are judged sooner than other processes are begun
+AHEAD = 4  # books handed to each process before their answers are fetched
+CLOSED = {"RELEASED": "released", "REJECTED": "rejected"}
+SEVERITIES = ("damage", "reading", "check", "note")
+
+Answer = tuple["Block", str]
+"""A book's line and its JSON document, "" where that was not asked for."""
+
+CountedTo = Literal["", "release", "today", "file"]
+
+
+class RegisterError(RuntimeError):
+    """The register could not be finished; the message says why and what to do."""
+
+
+@dataclass(frozen=True)
+class Block:
+    """One line of the register: a block, or a file that is no book of one.
+
+    `worst` is a check with its place, or what is wrong with the file; `readings_missing` are those
+    that hold the job up, None where there is no book. `days_open` run from `received_on` to
+    `until`, the day that `counted_to` names; None where no day received is stated or it is later
+    than that.
+    """
+
+    file: str
+    job: str
+    engine: str
+    identity: str
+    state: str
+    exit_status: int
+    worst: str
+    readings_missing: int | None
+    received_on: str
+    days_open: int | None
+    counted_to: CountedTo
+    until: str
+    instruments: tuple[Instrument, ...] = ()
+
+
+@dataclass(frozen=True)
+class Asked:
+    """How every book of a register is judged: the stage, the day that is today if one was given,
+    whether all is told.
+    """
+
+    stage: Stage = "finished"
+    today: date | None = None
+    whole: bool = False
+
+
+def register(paths: Sequence[Path], asked: Asked, processes: int | None = None) -> Iterator[Answer]:
+    """Yield each book's line in the order given, and its JSON document where all is asked for; ""
+    where not.
+
+    Raises RegisterError when a process was ended from outside.
+    """
+    if len(paths) < FEW:
+        yield from (entered(path, asked) for path in paths)
+        return
+    count = min(processes or os.cpu_count() or 2, len(paths))
+    context = multiprocessing.get_context("spawn")
+    try:
+        with ProcessPoolExecutor(count, context, _begun) as pool:
+            yield from _in_turn(pool, paths, asked, AHEAD * count)
+    except BrokenProcessPool:
+        said = "a process that read workbooks was ended from outside, perhaps for want of memory"
+        raise RegisterError(
+            f"The register is not complete: {said}. Validate fewer books at once."
+        ) from None
+
+
+def _in_turn(
+    pool: ProcessPoolExecutor, paths: Sequence[Path], asked: Asked, ahead: int
+) -> Iterator[Answer]:
+    """The answers in the order of the books, so few of them waiting that memory does not grow with
+    their number.
+    """
+    waiting: deque[Future[Answer]] = deque()
+    for path in paths:
+        waiting.append(pool.submit(_entered_apart, path, asked))
+        if len(waiting) > ahead:
+            yield waiting.popleft().result()
+    while waiting:
+        yield waiting.popleft().result()
+
+
+def _begun() -> None:
+    """How a process of a register begins: who stops the register stops the first process, and that
+    ends the others.
+    """
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    gc.disable()
+
+
+def _entered_apart(path: Path, asked: Asked) -> Answer:
+    """As entered, in a process of its own: unreachable objects are sought between two books, not in
+    the midst of one.
+    """
+    answer = entered(path, asked)
+    gc.collect()
+    gc.freeze()  # what is left is kept for the next book, and need not be searched again
+    return answer
+
+
+def entered(path: Path, asked: Asked) -> Answer:
+    """Judge one book and return its line, with its JSON document where all is asked for."""
+    made = validate(path, asked.stage)
+    block = block_of(made, asked.today)
+    return block, as_json([document(made) | {"register": asdict(block)}]) if asked.whole else ""
+
+
+def block_of(made: Validation, today: date | None = None) -> Block:
+    """The line of a validated book."""
+    layout, state = made.layout, state_of(made)
+    received, closed = (
+        _day(made.values.get(key)) for key in ("job.received_on", "decision.released_on")
+    )
+    until, counted_to = _until(made.path, closed if state in CLOSED.values() else None, today)
+    days = (until - received).days if received and until and until >= received else None
+    return Block(
+        file=str(made.path),
+        job=layout.job.block if layout else "",
+        engine=layout.spec.engine.name if layout else "",
+        identity=layout.identity if layout else "",
+        state=state,
+        exit_status=made.exit_status,
+        worst=_worst(made),
+        readings_missing=sum(one.code == "reading-missing" for one in made.findings)
+        if layout
+        else None,
+        received_on=received.isoformat() if received else "",
+        days_open=days,
+        counted_to="" if days is None else counted_to,
+        until="" if days is None or until is None else until.isoformat(),
+        instruments=instruments_of(layout, made.values) if layout else (),
+    )
+
+
+def state_of(made: Validation) -> str:
+    """Where a block stands, in a word or two."""
+    if made.verdict == "unreadable":
+        return "unreadable"
+    if made.verdict == "untrusted":
+        return "not ours" if any(one.code == "not-ours" for one in made.findings) else "damaged"
+    if made.verdict == "hold":
+        return CLOSED.get(made.state, "on hold")
+    later = made.stage != "finished" and made.state == "ON HOLD"
+    return f"complete as {made.stage}" if later else CLOSED.get(made.state, "releasable")
+
+
+def _until(path: Path, closed: date | None, today: date | None) -> tuple[date | None, CountedTo]:
+    """The day to which a block was open, and what day that is."""
+    if closed or today:
+        return closed or today, "release" if closed else "today"
+    try:
+        return date.fromtimestamp(path.stat().st_mtime), "file"
+    except (OSError, OverflowError, ValueError):
+        return None, ""
+
+
+def _day(typed: object) -> date | None:
+    try:
+        return date.fromisoformat(str(typed or "").strip())
+    except ValueError:
+        return None
+
+
+def _worst(made: Validation) -> str:
+    """The gravest thing about a book: what damaged it, else the gravest check, else the first thing
+    to put right.
+    """
+    first: dict[str, Finding] = {}
+    for one in made.findings:
+        first.setdefault(one.severity, one)
+    check = _worst_check(made.layout, made.values) if made.layout else ""
+    if "damage" in first or (not check and {"reading", "check"} & first.keys()):
+        one = next(first[severity] for severity in SEVERITIES if severity in first)
+        return one.message.removesuffix(one.remedy).rstrip()
+    return check if made.verdict == "hold" else ""
+
+
+def _worst_check(layout: Layout, values: Mapping[str, object]) -> str:
+    """The check that the Release sheet ranks first among those that hold the job up."""
+    held = [
+        check for check in layout.checks if values.get(f"release.{check.key}.standing") == HOLDS
+    ]
+    if not held:
+        return ""
+    worst = max(
+        held, key=lambda check: cast(float, values.get(f"release.{check.key}.urgency") or 0.0)
+    )
+    place = layout.places[worst.key]
+    return f"{values.get(worst.verdict)} {place.at.sheet} {place.at.cell} ({place.label})"

@@ -1,0 +1,161 @@
+"""The instruments of a shop over its jobs: what each book states of them, and what only several
+books together show.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from itertools import pairwise
+
+from datumbook.numbers.units import shown, to_coherent
+from datumbook.spec.model import groups_of
+from datumbook.workbook.layout import Layout
+
+STATED = ("uncertainty", "resolution", "zero_before", "zero_after")
+GROWING = 3  # jobs in a row, each of which drifted further than the one before
+# mm by which two statements of one figure may differ: the last digit of an inch kept in another
+# unit
+ALIKE = 1e-6
+
+
+@dataclass(frozen=True)
+class Instrument:
+    """What one book states of the instrument of one group of readings; sizes in mm, days as
+    year-month-day.
+    """
+
+    number: str
+    group: str
+    job: str
+    unit: str
+    calibration_due: str = ""
+    measured_on: str = ""
+    uncertainty: float | None = None
+    resolution: float | None = None
+    zero_before: float | None = None
+    zero_after: float | None = None
+
+    @property
+    def drift(self) -> float | None:
+        """How far the nought had moved when all was measured, None where it was not looked at
+        twice.
+        """
+        return (
+            None
+            if self.zero_before is None or self.zero_after is None
+            else self.zero_after - self.zero_before
+        )
+
+    def said(self, millimetres: float) -> str:
+        """A size of the instrument in its own unit."""
+        return f"{millimetres / to_coherent(1.0, self.unit):.6g} {shown(self.unit)}"
+
+
+def instruments_of(layout: Layout, values: Mapping[str, object]) -> tuple[Instrument, ...]:
+    """Every instrument that a book names by its number; what the layout does not ask for stays
+    unstated.
+    """
+    found = []
+    for group in groups_of(layout.spec):
+        stem = f"instruments.{group}"
+        if number := values.get(f"{stem}.number"):
+            sizes = {name: _size(layout, values, f"{stem}.{name}") for name in STATED}
+            due, measured, received = (
+                _day(values.get(one))
+                for one in (f"{stem}.calibration_due", f"{stem}.measured_on", "job.received_on")
+            )
+            said = " ".join(str(number).split())
+            found.append(
+                Instrument(
+                    said,
+                    group,
+                    layout.job.block,
+                    layout.unit_of(group),
+                    due,
+                    measured or received,
+                    **sizes,
+                )
+            )
+    return tuple(found)
+
+
+def _size(layout: Layout, values: Mapping[str, object], key: str) -> float | None:
+    value, place = values.get(key), layout.places.get(key)
+    return (
+        to_coherent(value, place.unit)
+        if isinstance(value, float) and place is not None and place.unit
+        else None
+    )
+
+
+def _day(value: object) -> str:
+    """A day as typed, "" for words that are none."""
+    try:
+        return date.fromisoformat(str(value or "").strip()).isoformat()
+    except ValueError:
+        return ""
+
+
+def remarks(stated: Sequence[Instrument], today: str = "") -> Iterator[str]:
+    """What the books of a shop say of its instruments only together: contradictions, calibration
+    due, drift that grows.
+
+    `today` is the day calibration is held against, year-month-day; where none is given, the last
+    day of the readings.
+    """
+    by_number: dict[tuple[str, str], list[Instrument]] = {}
+    for one in stated:
+        by_number.setdefault((one.number.casefold(), one.group), []).append(one)
+    for ones in by_number.values():
+        ones.sort(
+            key=lambda one: one.measured_on
+        )  # stable: books without a day stay in the order given
+        yield from _contradicted(ones)
+        yield from _overdue(ones, today)
+        yield from _drifting(ones)
+
+
+def _named(one: Instrument) -> str:
+    return f"Instrument {one.number} (the {one.group.replace('_', ' ')})"
+
+
+def _contradicted(ones: list[Instrument]) -> Iterator[str]:
+    for name, words in (("uncertainty", "an uncertainty of"), ("resolution", "a step of")):
+        known = [(value, one) for one in ones if (value := getattr(one, name)) is not None]
+        other = [(value, one) for value, one in known if abs(value - known[0][0]) > ALIKE]
+        if other:
+            (first, here), (second, there) = known[0], other[0]
+            yield (
+                f"{_named(here)} is stated with {words} {here.said(first)} in job {here.job} and "
+                f"of {there.said(second)} "
+                f"in job {there.job}. Find out which holds, and judge the other job anew."
+            )
+
+
+def _overdue(ones: list[Instrument], today: str) -> Iterator[str]:
+    due = max((one.calibration_due for one in ones), default="")
+    day = today or max((one.measured_on for one in ones), default="")
+    if due and day > due:
+        last = ones[-1]
+        yield (
+            f"{_named(last)} was due for calibration on {due}, and it is {day}; last used in job "
+            f"{last.job}. "
+            "Have it calibrated before it is used again."
+        )
+
+
+def _drifting(ones: list[Instrument]) -> Iterator[str]:
+    """The nought moves further from job to job, by more in the end than the instrument resolves."""
+    moved = [(drift, one) for one in ones if (drift := one.drift) is not None][-GROWING:]
+    sizes = [abs(drift) for drift, _ in moved]
+    if len(sizes) == GROWING and all(later > earlier + ALIKE for earlier, later in pairwise(sizes)):
+        first, last = moved[0], moved[-1]
+        if abs(last[0]) > (last[1].resolution or 0.0):
+            yield (
+                f"{_named(last[1])} drifts further from job to job: {first[1].said(first[0])} in "
+                f"job {first[1].job}, "
+                f"{last[1].said(last[0])} in job {last[1].job}. Have it looked at before it is "
+                f"used again."
+            )

@@ -1,0 +1,108 @@
+"""The register as a person reads it, and as CSV for programs."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+from datumbook.messages.findings import printable
+from datumbook.readings import harmless
+from datumbook.register import Block
+from datumbook.register.instruments import remarks
+
+COLUMNS = {
+    "file": "file",
+    "job": "job",
+    "engine": "engine",
+    "state": "state",
+    "readings_missing": "missing",
+    "days_open": "days open",
+    "worst": "worst",
+}
+WRITTEN = (
+    "file",
+    "job",
+    "engine",
+    "identity",
+    "state",
+    "exit_status",
+    "worst",
+    "readings_missing",
+    "received_on",
+    "days_open",
+    "counted_to",
+    "until",
+)
+STYLES = {"released": "good", "releasable": "good", "on hold": "warn", "rejected": "bad"}
+COUNTED = {
+    "release": "to the day of release or rejection",
+    "today": "to the day given",
+    "file": "to the date of the file",
+}
+
+
+def told(blocks: Sequence[Block], today: str = "") -> Iterator[tuple[str, str]]:
+    """Lines with their style: the table, what the days count to, the sums, and what the instruments
+    show.
+    """
+    rows = [[_shown(getattr(block, name)) for name in COLUMNS] for block in blocks]
+    widths = [max(map(len, column)) for column in zip(*rows, [*COLUMNS.values()], strict=True)]
+    yield "title", _line([*COLUMNS.values()], widths)
+    for block, row in zip(blocks, rows, strict=True):
+        yield (
+            STYLES.get(block.state, "plain" if block.exit_status == 0 else "bad"),
+            _line(row, widths),
+        )
+    yield "plain", ""
+    yield (
+        "title",
+        f"{len(blocks)} books: {', '.join(f'{count} {state}' for state, count in _sums(blocks))}.",
+    )
+    counted = [
+        words
+        for name, words in COUNTED.items()
+        if any(block.counted_to == name for block in blocks)
+    ]
+    if counted:
+        yield "soft", f"Days open count from the day received {', or '.join(counted)}."
+    yield from (("warn", line) for line in noticed(blocks, today))
+
+
+def _shown(value: object) -> str:
+    return "" if value is None else printable(str(value))
+
+
+def _line(cells: Sequence[str], widths: Sequence[int]) -> str:
+    return "  ".join(cell.ljust(width) for cell, width in zip(cells, widths, strict=True)).rstrip()
+
+
+def _sums(blocks: Sequence[Block]) -> list[tuple[str, int]]:
+    return Counter(block.state for block in blocks).most_common()
+
+
+def noticed(blocks: Sequence[Block], today: str = "") -> Iterator[str]:
+    """What only the books together show: one book in two files, and the remarks on instruments."""
+    files: dict[str, list[str]] = {}
+    for block in blocks:
+        if block.identity:
+            files.setdefault(f"{block.identity} (job {block.job})", []).append(block.file)
+    for book, names in files.items():
+        if len(names) > 1:
+            yield printable(
+                f"Book {book} is there {len(names)} times: {', '.join(names)}. Find out which one "
+                f"counts."
+            )
+    for line in remarks([one for block in blocks for one in block.instruments], today):
+        yield printable(line)
+
+
+def as_csv(blocks: Sequence[Block]) -> str:
+    """The register as CSV; no cell of it is taken for a formula."""
+    out = io.StringIO()
+    lines = csv.writer(out, lineterminator="\n")
+    lines.writerow(WRITTEN)
+    for block in blocks:
+        lines.writerow([harmless(_shown(getattr(block, name))) for name in WRITTEN])
+    return out.getvalue()

@@ -1,0 +1,387 @@
+"""The drawings of the report page: the pictures of the workbook, and each doubtful value against
+its limits, as inline SVG.
+
+Drawn from the values worked out anew. A value that is missing leaves a gap; nothing is drawn where
+all are missing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import accumulate, groupby, pairwise, takewhile
+from math import dist
+from statistics import fmean
+from textwrap import wrap
+from xml.etree.ElementTree import Element, SubElement, tostring
+
+from markupsafe import Markup
+
+from datumbook.cells.tables import FaceMap, Marks, Picture
+from datumbook.messages.findings import marked
+from datumbook.report.worked import figures
+from datumbook.workbook import styles
+from datumbook.workbook.layout import Layout
+
+ALL = 100.0  # per cent
+MOST = 1e9  # no size of a block is larger: what is has been mistyped, and is told as that
+WIDE, HIGH, EDGE = 300.0, 116.0, 12.0  # of a drawing and its margin, in its own pixels
+LETTER, LINE = 5.6, 13.0  # about how wide a letter is and how high a line
+SIGNS = [marker for _, _, marker in styles.SERIES]  # of the first, second, third series of lines
+HOLES = {name: (look["type"], name) for name, look in styles.MARKS.items()}
+NAMED = 60  # holes of a face that still have room for their names
+SIZES = {"open": 4.5, "done": 4.0, "danger": 9.0}
+Values = Mapping[str, float]  # those that are numbers
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """One drawing with its title."""
+
+    title: str
+    svg: Markup
+
+
+@dataclass(frozen=True)
+class Scale:
+    """A straight scale: values from low to high over the pixels from first to last."""
+
+    low: float
+    high: float
+    first: float
+    last: float
+
+    def __call__(self, value: float) -> float:
+        """The pixel of a value."""
+        return self.first + (value - self.low) / ((self.high - self.low) or 1.0) * (
+            self.last - self.first
+        )
+
+
+class Canvas:
+    """An SVG picture with a few shapes; how a class of them looks is for the page's style."""
+
+    def __init__(self, width: float, height: float, says: str) -> None:
+        self.root = Element(
+            "svg",
+            {"viewBox": f"0 0 {width:g} {height:g}", "role": "img", "aria-label": marked(says)},
+        )
+
+    def line(self, style: str, *points: tuple[float, float]) -> None:
+        """A line through points."""
+        SubElement(
+            self.root,
+            "polyline",
+            {"class": style, "points": " ".join(f"{x:.1f},{y:.1f}" for x, y in points)},
+        )
+
+    def box(self, style: str, left: float, top: float, width: float, height: float) -> None:
+        """A rectangle."""
+        size = {"x": left, "y": top, "width": width, "height": height}
+        SubElement(
+            self.root,
+            "rect",
+            {"class": style, **{name: f"{value:.1f}" for name, value in size.items()}},
+        )
+
+    def sign(self, shape: str, style: str, x: float, y: float, half: float = 3.5) -> None:
+        """A small mark round a point."""
+        if shape == "circle":
+            SubElement(
+                self.root,
+                "circle",
+                {"class": style, "cx": f"{x:.1f}", "cy": f"{y:.1f}", "r": f"{half:g}"},
+            )
+        elif shape == "square":
+            self.box(style, x - half, y - half, 2 * half, 2 * half)
+        else:
+            corners = ((x, y - half), (x + half, y + half), (x - half, y + half))
+            points = " ".join(f"{across:.1f},{down:.1f}" for across, down in corners)
+            SubElement(self.root, "polygon", {"class": style, "points": points})
+
+    def words(self, said: str, x: float, y: float, at: str = "start", style: str = "") -> None:
+        """Words whose start, middle or end stands at a point."""
+        look = {"class": style} if style else {}
+        SubElement(
+            self.root, "text", {**look, "x": f"{x:.1f}", "y": f"{y:.1f}", "text-anchor": at}
+        ).text = marked(said)
+
+    def svg(self) -> Markup:
+        """The picture as a part of the page."""
+        return Markup(
+            tostring(self.root, encoding="unicode")
+        )  # every word in it was escaped by the serializer
+
+
+def drawings(layout: Layout, values: Mapping[str, object]) -> Iterator[Drawing]:
+    """Every picture of the workbook that has something to show, in the order of its sheets."""
+    known = {
+        key: value
+        for key, value in values.items()
+        if isinstance(value, float) and abs(value) < MOST
+    }
+    for plan in layout.plans.values():
+        for _, picture in plan.pictures:
+            if _known(picture, known):
+                title = (
+                    f"{picture.title}, {picture.value_words}"
+                    if picture.value_words
+                    else picture.title
+                )
+                yield Drawing(title, KINDS[picture.kind](layout, picture, known))
+        for _, face in plan.charts:
+            yield Drawing(face.title, _face(face, known))
+
+
+def against_limits(
+    value: float, uncertainty: float, ends: tuple[object, object], says: str
+) -> Markup | None:
+    """A value with the span of its uncertainty, over the zone its limits allow, close up at the
+    limit next to it.
+
+    ends: low and high, anything but a number for none; nothing is drawn where there is neither.
+    """
+    known = [end for end in ends if isinstance(end, float)]
+    if not known:
+        return None
+    nearest = min(known, key=lambda end: abs(value - end))
+    reach = 2.0 * max(abs(value - nearest), uncertainty) or 1.0
+    if reach > MOST:
+        return None
+    across = Scale(nearest - reach, nearest + reach, EDGE, WIDE - EDGE)
+    canvas, level = Canvas(WIDE, 30, says), 15.0
+    shown = [end for end in known if abs(end - nearest) <= reach]
+    left, right = (
+        across(end) if end in shown else edge
+        for end, edge in zip(ends, (EDGE, WIDE - EDGE), strict=True)
+    )
+    if left < right:  # limits that hang on readings can cross
+        canvas.box("zone", left, level - 8, right - left, 16)
+    canvas.line("axis", (EDGE, level), (WIDE - EDGE, level))
+    for end in shown:
+        canvas.line("limit", (across(end), level - 12), (across(end), level + 12))
+    span = across(value - uncertainty), across(value + uncertainty)
+    canvas.line("span", *((x, level) for x in span))
+    for x in span:
+        canvas.line("span", (x, level - 4), (x, level + 4))
+    canvas.sign("circle", "mark", across(value), level, 4)
+    return canvas.svg()
+
+
+def _row_words(layout: Layout, keys: Sequence[str]) -> list[str]:
+    """The words of the rows, without what all of them begin with."""
+    words = [layout.place(key).label.partition(" · ")[0].split() for key in keys]
+    shared = (
+        len(list(takewhile(lambda same: len(set(same)) == 1, zip(*words, strict=False))))
+        if len(words) > 1
+        else 0
+    )
+    return [" ".join(one[shared:]) for one in words]
+
+
+def _said(layout: Layout, picture: Picture, values: Values) -> str:
+    """All that a picture shows, in words."""
+    rows = _row_words(layout, picture.series[0].values)
+    told = (
+        f"{series.words} {row} {_figure(layout, key, values.get(key))}"
+        for series in picture.series
+        for row, key in zip(rows, series.values, strict=True)
+    )
+    return f"{picture.title}: {', '.join(told)}"
+
+
+def _figure(layout: Layout, key: str, value: float | None) -> str:
+    """A value as it stands in the cell of a key."""
+    return "not known" if value is None else figures(value, layout.place(key).decimals)
+
+
+def _number(values: Values, key: str) -> float:
+    """A value, nought where there is none."""
+    return values.get(key, 0.0)
+
+
+def _known(picture: Picture, values: Values) -> list[float]:
+    return [values[key] for series in picture.series for key in series.values if key in values]
+
+
+def _alike(layout: Layout, picture: Picture) -> list[Picture]:
+    """The pictures of lines that stand on one sheet: on one scale, so that the worst is seen at a
+    glance.
+    """
+    sheets = (
+        [one for _, one in plan.pictures if one.kind == "lines"] for plan in layout.plans.values()
+    )
+    return next(ones for ones in sheets if picture in ones)
+
+
+def _lines(layout: Layout, picture: Picture, values: Values) -> Markup:
+    """Lines from row to row, the rows side by side."""
+    canvas = Canvas(WIDE, HIGH, _said(layout, picture, values))
+    keys, every = (
+        picture.series[0].values,
+        [value for one in _alike(layout, picture) for value in _known(one, values)],
+    )
+    low, high = min(every), max(every)
+    margin = EDGE + LETTER * max(len(_figure(layout, keys[0], end)) for end in (low, high))
+    up, step = Scale(low, high, HIGH - 3.6 * LINE, LINE), (WIDE - margin - EDGE) / len(keys)
+    across = [margin + step * (place + 0.5) for place in range(len(keys))]
+    for end in dict.fromkeys((low, high)):
+        canvas.line("grid", (margin, up(end)), (WIDE - EDGE, up(end)))
+        canvas.words(_figure(layout, keys[0], end), margin - 4, up(end) + 4, "end")
+    for x, words in zip(across, _row_words(layout, keys), strict=True):
+        _wrapped(canvas, words, x, step)
+    for place, series in enumerate(picture.series):
+        found = [(x, values.get(key)) for x, key in zip(across, series.values, strict=True)]
+        for measured, points in groupby(found, key=lambda point: point[1] is not None):
+            whole = [(x, up(value)) for x, value in points if value is not None]
+            if measured:
+                canvas.line(f"line s{place}", *whole)
+            for x, y in whole:
+                canvas.sign(SIGNS[place % len(SIGNS)], f"s{place}", x, y)
+    _legend(canvas, picture, HIGH - 4)
+    return canvas.svg()
+
+
+def _columns(layout: Layout, picture: Picture, values: Values) -> Markup:
+    """Columns up and down from nought, each with its figure."""
+    canvas = Canvas(WIDE, HIGH, _said(layout, picture, values))
+    keys, every = picture.series[0].values, [0.0, *_known(picture, values)]
+    up = Scale(min(every), max(every) if any(every) else 1.0, HIGH - 4 * LINE, 1.2 * LINE)
+    step = (WIDE - 2 * EDGE) / len(keys)
+    width = 0.7 * step / len(picture.series)
+    for place, series in enumerate(picture.series):
+        # figures of neighbours run away from each other, as they are wider than the columns
+        at, share = (
+            ("middle", 0.5)
+            if len(picture.series) == 1
+            else ("start", 0.1)
+            if place
+            else ("end", 0.9)
+        )
+        for row, key in enumerate(series.values):
+            left, value = EDGE + step * (row + 0.15) + width * place, values.get(key)
+            if value is not None:
+                top, bottom = sorted((up(value), up(0.0)))
+                canvas.box(f"bar s{place}", left, top, width, bottom - top)
+                beyond, figure = (
+                    bottom + LINE - 3 if value < 0 else top - 3,
+                    _figure(layout, key, value),
+                )
+                if LETTER * len(figure) <= step / len(
+                    picture.series
+                ):  # else it would run into the next
+                    canvas.words(figure, left + share * width, beyond, at)
+    canvas.line("axis", (EDGE, up(0.0)), (WIDE - EDGE, up(0.0)))
+    for row, words in enumerate(_row_words(layout, keys)):
+        _wrapped(canvas, words, EDGE + step * (row + 0.5), step)
+    if len(picture.series) > 1:
+        _legend(canvas, picture, HIGH - 4)
+    return canvas.svg()
+
+
+def _bars(layout: Layout, picture: Picture, values: Values) -> Markup:
+    """One bar a row, its parts behind each other as shares of the whole."""
+    keys = [series.values for series in picture.series]
+    rows = [_short(words, WIDE / 2) for words in _row_words(layout, keys[0])]
+    margin = LETTER * max(map(len, rows)) + EDGE
+    canvas = Canvas(WIDE, LINE * (len(rows) + 1.6), _said(layout, picture, values))
+    shares = [[_number(values, key) for key in row] for row in zip(*keys, strict=True)]
+    along = Scale(0.0, max(ALL, *map(sum, shares)), margin, WIDE - EDGE)
+    for row, (words, parts) in enumerate(zip(rows, shares, strict=True)):
+        canvas.words(words, margin - 6, LINE * (row + 0.8), "end")
+        for place, (left, right) in enumerate(pairwise(map(along, accumulate(parts, initial=0.0)))):
+            canvas.box(f"bar s{place}", left, LINE * row + 1.5, right - left, LINE - 3)
+    canvas.line("whole", (along(ALL), 0.0), (along(ALL), LINE * len(rows)))
+    _legend(canvas, picture, LINE * (len(rows) + 1.2))
+    return canvas.svg()
+
+
+def _legend(canvas: Canvas, picture: Picture, y: float) -> None:
+    left = EDGE
+    for place, series in enumerate(picture.series):
+        shape, style = (
+            (SIGNS[place % len(SIGNS)], f"s{place}")
+            if picture.kind == "lines"
+            else ("square", f"bar s{place}")
+        )
+        canvas.sign(shape, style, left + 4, y - 4)
+        canvas.words(series.words, left + 12, y)
+        left += 24 + LETTER * len(series.words)
+
+
+def _face(face: FaceMap, values: Values) -> Markup:
+    """A face true to scale, as one looks down on it: its edge and bores, and its holes by name and
+    state.
+    """
+    size = min((WIDE - 2 * EDGE) / face.length, HIGH / face.width)  # pixels to the unit
+    high = size * face.width + 2 * EDGE
+    across = Scale(0.0, face.length, EDGE, EDGE + size * face.length)
+    up = Scale(0.0, face.width, high - EDGE, EDGE)
+    states = {
+        marks.words: (marks.style, _inside(face, marks, values))
+        for marks in face.marks
+        if not marks.labels
+    }
+    told = "; ".join(
+        f"{words}: {', '.join(holes)}" for words, (_, holes) in states.items() if holes
+    )
+    canvas = Canvas(WIDE, high + 1.2 * LINE, f"{face.title}. {told}")
+    for outline in face.outlines:
+        points = [
+            (across(along.to(face.unit)), up(over.to(face.unit))) for along, over in outline.points
+        ]
+        if outline.smooth:  # round a bore
+            x, y = (fmean(ends) for ends in zip(*points[1:], strict=True))
+            canvas.sign("circle", "outline", x, y, dist((x, y), points[0]))
+        else:
+            canvas.line("outline", *points)
+    named: dict[str, tuple[float, float]] = {}
+    for style, holes in states.values():
+        for name, (along, over) in holes.items():
+            canvas.sign(*HOLES[style], across(along), up(over), half=SIZES[style])
+            clear = SIZES[style] + 3
+            named[name] = (
+                across(along),
+                up(over) + (clear + 8 if over > face.width / 2 else -clear),
+            )  # inside the face
+    for name, at in named.items() if len(named) <= NAMED else ():
+        canvas.words(_short(name, 8 * LETTER), *at, "middle", "name")
+    left = EDGE
+    for words, (style, holes) in states.items():
+        if not holes:
+            continue
+        canvas.sign(*HOLES[style], left + 5, high + LINE - 5)
+        canvas.words(words, left + 14, high + LINE - 1)
+        left += 30 + LETTER * len(words)
+    return canvas.svg()
+
+
+def _inside(face: FaceMap, marks: Marks, values: Values) -> dict[str, tuple[float, float]]:
+    """Where each mark stands, by the name of its hole; one in another state stands off the face."""
+    found = {}
+    for row in marks.rows:
+        along, over = (
+            values.get(f"{marks.table}.{row}.{column}") for column in (marks.along, marks.across)
+        )
+        if along is not None and over is not None and 0 <= over <= face.width:
+            found[row] = (along, over)
+    return found
+
+
+def _short(words: str, width: float) -> str:
+    """Words cut to about this width."""
+    most = int(width / LETTER)
+    return words if len(words) <= most else f"{words[: most - 1]}…"
+
+
+def _wrapped(canvas: Canvas, words: str, x: float, width: float) -> None:
+    """The words under a point or a column, on two lines where one is too short, cut where two
+    are.
+    """
+    for line, said in enumerate(
+        wrap(words, max(3, int(width / LETTER)), max_lines=2, placeholder="…")
+    ):
+        canvas.words(said, x, HIGH - 2.1 * LINE + line * (LINE - 2), "middle")
+
+
+KINDS = {"lines": _lines, "columns": _columns, "bars": _bars}

@@ -1,0 +1,398 @@
+"""The report page: one book's validation on paper or on a telephone, complete without script or
+network.
+
+The page says the verdict first, then what was damaged, what is missing, what is out and why with
+the numbers put in, then the rest.
+Everything that comes from a spec, a job or a cell is shown as text: the template escapes it,
+`printable` shows what cannot be seen.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from jinja2 import Environment, StrictUndefined, Template
+from markupsafe import Markup
+
+from datumbook import VERSION
+from datumbook.equations.verdicts import OUT, STALE, UNSURE
+from datumbook.messages.findings import Finding, marked
+from datumbook.numbers.units import convert
+from datumbook.report import NOT_ENTERED, VERDICTS
+from datumbook.report.drawings import against_limits, drawings
+from datumbook.report.worked import full, in_signs, signed, steps, with_numbers
+from datumbook.standards import table
+from datumbook.validator import Validation, limits_of, limits_said
+from datumbook.validator.compare.contents import spoken
+from datumbook.workbook import styles
+from datumbook.workbook.layout import CheckPlan, Layout, Place
+
+STATES = {
+    "RELEASED": "RELEASED: every check is OK or under a concession, and two people have put their "
+    "names.",
+    "REJECTED": "REJECTED: the block does not go on.",
+}
+FINEST = 12  # decimals that a difference is shown with at most
+STEPS = 6  # that are written out below a check
+SEVERITIES = {
+    "damage": "What happened to the workbook",
+    "reading": "Readings to put right",
+    "check": "Other things that hold the job up",
+    "note": "For information",
+}
+
+
+@dataclass(frozen=True)
+class Line:
+    """One thing in words and its value."""
+
+    words: str
+    value: str
+
+
+@dataclass(frozen=True)
+class CheckLine:
+    """One check as its row of the table shows it."""
+
+    key: str
+    sheet: str
+    cell: str
+    words: str
+    value: str
+    limits: str
+    uncertainty: str
+    verdict: str
+    stands: str
+
+
+@dataclass(frozen=True)
+class Judged:
+    """One check that is OUT, STALE or UNSURE: its formula in words and with numbers, what it rests
+    on, why, what to do.
+    """
+
+    check: CheckLine
+    source: str
+    measured: bool
+    formula: str
+    worked: str
+    steps: tuple[Line, ...]
+    why: str
+    drawing: Markup | None
+    remedies: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Concession:
+    """One concession as entered, and whether it holds."""
+
+    check: CheckLine
+    value: str
+    reason: str
+    by: str
+    on: str
+
+
+@dataclass(frozen=True)
+class Said:
+    """One finding: where, what is the matter, what to do, and the finding itself."""
+
+    where: str
+    says: str
+    finding: Finding
+
+
+def report_html(validation: Validation) -> str:
+    """Return the report on one workbook as one HTML page that needs nothing else."""
+    parts: dict[str, Any] = {
+        name: [] for name in ("judged", "drawings", "concessions", "signatures", "entered", "job")
+    }
+    parts["checks"] = {}
+    if validation.layout is not None:
+        parts |= _Page(validation, validation.layout).parts()
+    missing = [one for one in validation.findings if one.code == "reading-missing"]
+    explained = {one.check.key for one in parts["judged"]}
+    return _template().render(
+        headline=_headline(validation),
+        explained=explained,
+        shared=_shared([one.remedies for one in parts["judged"]]),
+        validation=validation,
+        counts=validation.counts,
+        missing={sheet: _by_row(ones) for sheet, ones in _by_sheet(missing).items()},
+        take_them=missing[0].remedy if missing else "",
+        others=_others(validation.findings, explained),
+        severities=SEVERITIES,
+        cautions=table("cautions")["lines"],
+        not_entered=NOT_ENTERED,
+        version=VERSION,
+        styles=styles,
+        **parts,
+    )
+
+
+def _shared(remedies: list[tuple[str, ...]]) -> list[str]:
+    """What is to be done about more than one check: said once, after all of them."""
+    counted = Counter(remedy for ones in remedies for remedy in ones)
+    return [remedy for remedy, count in counted.items() if count > 1]
+
+
+def _headline(validation: Validation) -> str:
+    """The verdict in plain words; what a book says of itself counts only where the book can be
+    trusted.
+    """
+    stated = VERDICTS[validation.verdict]
+    return (
+        STATES.get(validation.state, stated)
+        if validation.verdict in {"release", "hold"}
+        else stated
+    )
+
+
+@cache
+def _template() -> Template:
+    page = Environment(
+        autoescape=True,
+        undefined=StrictUndefined,
+        finalize=printable,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    return page.from_string(files("datumbook.report").joinpath("report.html").read_text("utf-8"))
+
+
+def printable(value: object) -> object:
+    """Return words with every character that would not be seen, or would turn the line round, as
+    the mark �.
+    """
+    if not isinstance(value, str) or hasattr(value, "__html__"):
+        return value
+    return marked(value, kept="\n\t")
+
+
+def _by_sheet(ones: list[Any]) -> dict[str, list[Any]]:
+    found: dict[str, list[Any]] = {}
+    for one in ones:
+        found.setdefault(one.sheet, []).append(one)
+    return found
+
+
+def _by_row(missing: list[Finding]) -> dict[str, list[Line]]:
+    """The cells of missing readings by the words of their rows, each with what is read there."""
+    found: dict[str, list[Line]] = {}
+    for one in missing:
+        row, _, column = one.label.partition(" · ")
+        found.setdefault(row, []).append(Line(column, one.cell))
+    return found
+
+
+def _others(findings: list[Finding], judged: set[str]) -> dict[str, list[Said]]:
+    """Every finding that is neither a missing reading nor said already beside a check, the gravest
+    first.
+    """
+    left = [
+        one for one in findings if one.code != "reading-missing" and not _is_beside(one, judged)
+    ]
+    by_severity = {
+        grade: [_said(one) for one in left if one.severity == grade] for grade in SEVERITIES
+    }
+    return {grade: ones for grade, ones in by_severity.items() if ones}
+
+
+def _is_beside(one: Finding, judged: set[str]) -> bool:
+    return one.severity == "check" and one.key in judged
+
+
+def _said(one: Finding) -> Said:
+    place = " ".join(part for part in (one.sheet, one.cell) if part)
+    says = one.message.removesuffix(one.remedy).strip()
+    plain = says.removeprefix(f"{place}{f' ({one.label})' if one.label else ''}: ")
+    return Said(place, says if plain == says else plain[:1].upper() + plain[1:], one)
+
+
+class _Page:
+    """What the page shows of a book whose layout is known."""
+
+    def __init__(self, validation: Validation, layout: Layout) -> None:
+        self.validation = validation
+        self.layout = layout
+        self.values = validation.values
+        self.outcomes = {one.key: one for one in validation.outcomes}
+        self.lines = {
+            check.key: self._line(check) for check in layout.checks if check.key in self.outcomes
+        }
+
+    def parts(self) -> dict[str, Any]:
+        """The parts of the page by name."""
+        places = self.layout.places.values()
+        return {
+            "judged": [
+                self._judged(check)
+                for check in self._plans()
+                if self.lines[check.key].verdict in {OUT, STALE, UNSURE}
+            ],
+            "concessions": list(self._concessions()),
+            "drawings": list(drawings(self.layout, self.values)),
+            "checks": _by_sheet(list(self.lines.values())),
+            "job": [
+                self._entered(place)
+                for place in places
+                if place.key.startswith("job.") and place.role != "result"
+            ],
+            "signatures": [
+                self._entered(place)
+                for place in places
+                if place.key.startswith("decision.") and place.role == "reading"
+            ],
+            "entered": [
+                self._entered(place)
+                for place in places
+                if place.key.startswith("instruments.")
+                and place.role == "reading"
+                and self._typed(place.key)
+            ],
+        }
+
+    def _plans(self) -> list[CheckPlan]:
+        return [check for check in self.layout.checks if check.key in self.lines]
+
+    def _typed(self, key: str) -> bool:
+        return self.values.get(key) not in (None, "")
+
+    def _entered(self, place: Place) -> Line:
+        words = place.label.rpartition(" · ")[2]  # without the title of its form
+        words = place.label if place.key.startswith("instruments.") else words.partition(", as ")[0]
+        return Line(
+            words, full(self.values[place.key], place) if self._typed(place.key) else NOT_ENTERED
+        )
+
+    def _line(self, check: CheckPlan) -> CheckLine:
+        outcome, place = self.outcomes[check.key], self.layout.places[check.key]
+        return CheckLine(
+            check.key,
+            outcome.sheet,
+            outcome.cell,
+            place.label,
+            full(self.values[check.key], place),
+            signed_words(limits_said(self.layout, check, self.values)),
+            self._uncertainty(check),
+            outcome.verdict,
+            self._side(check, "standing"),
+        )
+
+    def _uncertainty(self, check: CheckPlan) -> str:
+        key = f"release.{check.key}.uncertainty"
+        value = self.values.get(key)
+        if not isinstance(value, float):
+            return ""
+        return f"±{spoken(value, self.layout.places[key])}" if value else "none stated"
+
+    def _side(self, check: CheckPlan, name: str) -> str:
+        """What stands in the line of a check on the Release sheet, "" where there is no such cell
+        or nothing in it.
+        """
+        value = self.values.get(f"release.{check.key}.{name}")
+        return str(value) if isinstance(value, str) else ""
+
+    def _judged(self, check: CheckPlan) -> Judged:
+        line, place = self.lines[check.key], self.layout.places[check.key]
+        chain = [
+            Line(below.label, worked)
+            for below, worked in steps(self.layout, check.key, self.values)
+        ]
+        if len(chain) > STEPS:
+            chain[STEPS:] = [
+                Line(
+                    "and so on",
+                    f"{len(chain) - STEPS} further cells, each with its formula in the workbook",
+                )
+            ]
+        beside = tuple(
+            one.remedy if one.code != "concession-lapsed" else _said(one).says + " " + one.remedy
+            for one in self.validation.findings
+            if one.severity == "check" and one.key == check.key
+        )
+        formula = (
+            in_signs(place.equation)
+            if place.equation is not None and self.layout.has_formula(check.key)
+            else ""
+        )
+        return Judged(
+            line,
+            check.source,
+            check.says is None,
+            formula,
+            with_numbers(self.layout, check.key, self.values),
+            tuple(chain),
+            self._why(check, line),
+            self._drawing(check, line),
+            beside,
+        )
+
+    def _drawing(self, check: CheckPlan, line: CheckLine) -> Markup | None:
+        """The value against its limits, with the span of its uncertainty."""
+        value, uncertainty = self.values[check.key], f"release.{check.key}.uncertainty"
+        if not check.measured or not isinstance(value, float):
+            return None
+        span, width = self.values.get(uncertainty), 0.0
+        if isinstance(span, float):
+            width = convert(
+                span,
+                self.layout.places[uncertainty].unit or "",
+                self.layout.places[check.key].unit or "",
+            )
+        says = f"{line.words} {line.value}, {line.limits}, {line.verdict}"
+        return against_limits(value, width, limits_of(self.layout, check, self.values), says)
+
+    def _why(self, check: CheckPlan, line: CheckLine) -> str:
+        """Say in one sentence why a check is not OK."""
+        value, place = self.values[check.key], self.layout.places[check.key]
+        if not isinstance(value, float):
+            return "The cell says something else than the word that counts."
+        if line.verdict == STALE:
+            after, by = (
+                self.values[f"{check.fresh_in}.{name}"] or 0.0
+                for name in ("taken_after", "spoiled_by")
+            )
+            return (
+                f"It was read after operation {after:g}; operation {by:g} has moved the "
+                f"feature since."
+            )
+        if line.verdict == UNSURE:
+            return (
+                f"With an uncertainty of {line.uncertainty} it may lie on either side of the limit."
+            )
+        ends = zip(limits_of(self.layout, check, self.values), (-1.0, 1.0), strict=True)
+        beyond = max(sign * (value - end) for end, sign in ends if isinstance(end, float))
+        stated = (
+            f", more than its uncertainty of {line.uncertainty}"
+            if line.uncertainty.startswith("±")
+            else ""
+        )
+        return f"Beyond the limit by {full(beyond, with_places_for(beyond, place))}{stated}."
+
+    def _concessions(self) -> Iterator[Concession]:
+        """Every concession of which something is entered, holding or not."""
+        for check in self._plans():
+            value = self.values.get(f"release.{check.key}.conceded_value")
+            entered = [self._side(check, name) for name in ("reason", "conceded_by", "conceded_on")]
+            if any(entered) or value is not None:
+                conceded = full(value, self.layout.places[check.key]) if value is not None else ""
+                yield Concession(
+                    self.lines[check.key], conceded, *(one or NOT_ENTERED for one in entered)
+                )
+
+
+def with_places_for(difference: float, place: Place) -> Place:
+    """A place that shows as many more decimals as a small difference needs to be seen."""
+    shown = (decimals for decimals in range(place.decimals, FINEST) if round(difference, decimals))
+    return replace(place, decimals=next(shown, FINEST))
+
+
+def signed_words(words: str) -> str:
+    """Return the words of a limit with the sign of the printed page before negative numbers."""
+    return " ".join(signed(word) for word in words.split(" "))

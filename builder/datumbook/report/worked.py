@@ -1,0 +1,290 @@
+"""A computed value explained: its formula in the trade's signs, once with words in it and once with
+the numbers put in.
+
+The formula is the tree that the workbook's formula is spelled from, written for people: × − ÷ √,
+bars for the size of a difference, the words of functions.py for the rest. The blank guard and the
+round-off guard are left out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from decimal import Decimal
+from math import isclose, pi
+from typing import Any
+
+from datumbook.cells.tables import Uncertainty
+from datumbook.equations.standings import said_again, shown_again
+from datumbook.formulas.functions import GUARD_DIGITS
+from datumbook.formulas.kinds import kinds_of
+from datumbook.formulas.spelling import ATOM, RANK
+from datumbook.formulas.tracing import parameters, trace_open
+from datumbook.formulas.tree import Call, Cell, Formula, Number, Operation, Test, Text, cells
+from datumbook.numbers.units import coherent_word, shown
+from datumbook.validator.compare.contents import spoken
+from datumbook.workbook.layout import Layout, Place
+
+Values = Mapping[str, object]
+Spelled = tuple[str, int]  # the text and how tightly it holds together, as RANK and ATOM count
+
+SIGNS = {"+": "+", "-": "−", "*": "×", "/": "÷", "<=": "≤", ">=": "≥", "<>": "≠"}
+POWERS = {2.0: "²", 3.0: "³"}
+WORDS = {
+    "MAX": "largest",
+    "MIN": "smallest",
+    "AVERAGE": "mean",
+    "COUNT": "numbers in",
+    "COUNTIF": "cells saying",
+    "LARGE": "nth largest",
+    "INDEX": "pick",
+    "MATCH": "position of",
+}
+LOOSE = 0  # a test or a choice: bracketed wherever it is an operand
+FEW = 12  # values of a group that are written out; of more, the first and the last
+REPEATED = (said_again, shown_again)
+UNKNOWN = "?"
+
+
+def with_numbers(layout: Layout, key: str, values: Values) -> str:
+    """Return a value with its formula and the numbers put in: `|82.178 − 82.121| mm = 0.057 mm`.
+
+    A reading or a figure of the spec is its value alone. Where every number is in the unit of the
+    result the unit is written once, else beside each number. A number that is not there is `?`.
+    Raises LayoutError for an unknown key.
+    """
+    place = layout.place(key)
+    said = full(values.get(key), place)
+    if not layout.has_formula(key):
+        return said
+    node = open_tree(layout, key)
+    units = {cell.unit for cell in cells(node)} - {"", None}
+    alike = units <= {place.unit}
+    text, rank = Writing(
+        lambda cell: _number(layout.place(cell.key), values.get(cell.key), not alike)
+    ).write(node)
+    if alike and units and place.unit:
+        text = f"{text if rank == ATOM else f'[{text}]'} {shown(place.unit)}"
+    return f"{text} = {said}"
+
+
+def full(value: object, place: Place) -> str:
+    """Return a value with its unit, and one place more than it is shown with where it has more to
+    say.
+    """
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return spoken(value, place)
+    return f"{figures(value, place.decimals)}{_unit(place)}"
+
+
+def in_signs(equation: Callable[..., Any]) -> str:
+    """Return an equation's formula with the names of its arguments: `out of round = |thrust −
+    axial|`.
+    """
+    kinds = kinds_of(equation)
+    before, group, after = parameters(equation)
+    leaves: dict[str, Any] = {
+        name: Cell(name, None if kinds[name] == "words" else coherent_word(kinds[name]))
+        for name in (*before, *([group] if group else []), *after)
+    }
+    if group:
+        leaves[group] = [leaves[group]]
+    gives = None if kinds["return"] == "words" else coherent_word(kinds["return"])
+    writing = Writing(lambda cell: (_plain(cell.key), ATOM), group)
+    text, _ = writing.write(trace_open(equation, leaves, gives))
+    return f"{_plain(equation.__name__)} = {text}"
+
+
+def steps(layout: Layout, key: str, values: Values) -> Iterator[tuple[Place, str]]:
+    """Yield the results that a value rests on, the first to be worked out first, each with its
+    numbers put in.
+    """
+    met: set[str] = {key}
+    yield from _below(layout, key, values, met)
+
+
+def _below(layout: Layout, key: str, values: Values, met: set[str]) -> Iterator[tuple[Place, str]]:
+    for below in given_keys(layout, key):
+        if below in met or not layout.has_formula(below):
+            continue
+        met.add(below)
+        yield from _below(layout, below, values, met)
+        if layout.place(below).equation not in REPEATED:
+            yield layout.place(below), with_numbers(layout, below, values)
+
+
+def given_keys(layout: Layout, key: str) -> list[str]:
+    """Return the keys that an equation is called with, in order, each once."""
+    given = [
+        one
+        for each in layout.place(key).inputs.values()
+        for one in (each if isinstance(each, list) else [each])
+    ]
+    return list(dict.fromkeys(one for one in given if isinstance(one, str)))
+
+
+def open_tree(layout: Layout, key: str) -> Formula:
+    """Return the settled tree of a computed key without its blank guard."""
+    place = layout.place(key)
+    if isinstance(place.column, Uncertainty) or place.equation is None:
+        node = layout.tree(key)
+        return (
+            node.arguments[1]
+            if isinstance(node, Call) and node.name == "IF" and _is_guard(node)
+            else node
+        )
+    return trace_open(place.equation, layout.arguments(key), place.unit)
+
+
+def _is_guard(node: Call) -> bool:
+    test, _, otherwise = node.arguments
+    counts = isinstance(test, Test) and isinstance(test.left, Call) and test.left.name == "COUNT"
+    return counts and isinstance(otherwise, Text) and not otherwise.words
+
+
+def _number(place: Place, value: object, unit_beside: bool) -> Spelled:
+    """One cell's value with one place more than it is shown with, unless that place is nought."""
+    if isinstance(value, str) and value:
+        return f"“{value}”", ATOM
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return UNKNOWN, ATOM
+    return figures(value, place.decimals) + (_unit(place) if unit_beside else ""), RANK[
+        "+"
+    ] if value < 0 else ATOM
+
+
+def _unit(place: Place) -> str:
+    printed = shown(place.unit or "")
+    return printed if printed == "°" or not printed else f" {printed}"
+
+
+def figures(value: float, decimals: int) -> str:
+    """Return a number with at least these decimals, and one more where the number has more to
+    say.
+    """
+    if not decimals:
+        return constant(value)
+    finer = f"{value:.{decimals + 1}f}"
+    return signed(finer.removesuffix("0"))
+
+
+def constant(value: float) -> str:
+    """Return a number of a formula to seven digits, without an exponent."""
+    return signed(format(Decimal(f"{value:.7g}"), "f"))
+
+
+def signed(text: str) -> str:
+    """Return a number's text with the sign of the printed page."""
+    return f"−{text[1:]}" if text.startswith("-") and text[1:2].isdigit() else text
+
+
+def _plain(name: str) -> str:
+    return name.replace("_", " ")
+
+
+class Writing:
+    """Writes a settled tree for people; `leaf` says what stands in the place of a cell, `group`
+    which is many in one.
+    """
+
+    def __init__(self, leaf: Callable[[Cell], Spelled], group: str | None = None) -> None:
+        self.leaf = leaf
+        self.group = group
+
+    def write(self, node: Formula) -> Spelled:
+        """Return the text of a tree and how tightly it holds together."""
+        match node:
+            case Cell():
+                return self.leaf(node)
+            case Number(value):
+                return constant(value), RANK["+"] if value < 0 else ATOM
+            case Text(words):
+                return f"“{words}”" if words else "blank", ATOM
+            case Operation("^", base, Number(power)) if power in POWERS:
+                return f"{self.operand(base, ATOM)}{POWERS[power]}", RANK["^"]
+            case Operation(mark, left, right):
+                sign = SIGNS.get(mark, mark)
+                return (
+                    f"{self.operand(left, RANK[mark])} {sign} "
+                    f"{self.operand(right, RANK[mark] + 1)}",
+                    RANK[mark],
+                )
+            case Test():
+                return self._test(node), LOOSE
+            case Call():
+                return self._call(node)
+        raise TypeError(f"{type(node).__name__} must be settled by tracing before it is written")
+
+    def operand(self, node: Formula, least: int) -> str:
+        """Return the text of a tree, bracketed where it would fall apart."""
+        text, rank = self.write(node)
+        return text if rank >= least else f"({text})"
+
+    def _test(self, node: Test) -> str:
+        if isinstance(node.left, Call) and node.left.name == "COUNT":
+            return f"{self._listed(node.left.arguments)} is blank"
+        if isinstance(node.right, Text) and not node.right.words:
+            return f"{self.operand(node.left, 1)} is blank"
+        return (
+            f"{self.operand(node.left, 1)} {SIGNS.get(node.mark, node.mark)} "
+            f"{self.operand(node.right, 1)}"
+        )
+
+    def _call(self, node: Call) -> Spelled:
+        arguments = node.arguments
+        match node.name:
+            case "ABS":
+                return f"|{self.operand(arguments[0], 1)}|", ATOM
+            case "SQRT":
+                return f"√{self.operand(arguments[0], ATOM)}", ATOM
+            case "SUM":
+                return self._added(arguments, "")
+            case "SUMSQ":
+                return self._added(arguments, "²")
+            case "AND" | "OR":
+                return f" {node.name.lower()} ".join(
+                    self.operand(one, 1) for one in arguments
+                ), LOOSE
+            case "TAN" | "COS":
+                return f"{node.name.lower()}({self.write(_in_degrees(arguments[0]))[0]})", ATOM
+            case "ROUND":
+                return (
+                    f"rounded({self.write(_unguarded(arguments[0]))[0]}, "
+                    f"{self.write(arguments[1])[0]} places)",
+                    ATOM,
+                )
+            case "IF":
+                test, then, otherwise = arguments
+                return (
+                    f"{self.operand(then, 1)} if {self.write(test)[0]}, otherwise "
+                    f"{self.write(otherwise)[0]}",
+                    LOOSE,
+                )
+        return f"{WORDS[node.name]}({self._listed(arguments)})", ATOM
+
+    def _added(self, arguments: Sequence[Formula], power: str) -> Spelled:
+        if [one.key for one in arguments if isinstance(one, Cell)] == [self.group]:
+            return f"total({self.operand(arguments[0], ATOM)}{power})", ATOM
+        terms = [f"{self.operand(one, ATOM if power else RANK['+'])}{power}" for one in arguments]
+        return " + ".join(terms), RANK["+"] if len(terms) > 1 else RANK["^"] if power else ATOM
+
+    def _listed(self, arguments: Sequence[Formula]) -> str:
+        if len(arguments) <= FEW:
+            return ", ".join(self.write(one)[0] for one in arguments)
+        first, last = (self.write(one)[0] for one in (arguments[0], arguments[-1]))
+        return f"{first}, … {len(arguments) - 2} more …, {last}"
+
+
+def _in_degrees(angle: Formula) -> Formula:
+    """An angle without the factor that turns it into radians."""
+    match angle:
+        case Operation("*", inner, Number(turned)) if isclose(turned, pi / 180):
+            return inner
+    return angle
+
+
+def _unguarded(value: Formula) -> Formula:
+    """What is rounded, without the round-off guard inside it."""
+    match value:
+        case Call("ROUND", (inner, Number(digits))) if digits == GUARD_DIGITS:
+            return inner
+    return value

@@ -1,0 +1,181 @@
+"""The spec file: read, held to its model and its checks, and turned down with every fault at
+once.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
+from typing import Any, TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from datumbook.files import PACKAGE, checkout
+from datumbook.messages.refusals import Fault, spoken
+from datumbook.spec.checks import Parts, problems_between
+from datumbook.spec.faults import Problem, SpecFaults, placed, problems_of
+from datumbook.spec.holes import FacePlan, HoleGroup
+from datumbook.spec.limits import Limit, limit
+from datumbook.spec.model import Bank, Bores, Engine, Heights, Lands, Spec
+from datumbook.spec.positions import key_lines
+
+__all__ = [
+    "Bank",
+    "Limit",
+    "Spec",
+    "SpecFaults",
+    "limit",
+    "load_spec",
+    "read_spec",
+    "shipped_specs",
+    "spec_schema",
+]
+
+Section = TypeVar("Section", bound=BaseModel)
+
+
+def load_spec(path: Path | str) -> Spec:
+    """Return the spec in a file; SpecFaults with every fault of it, the file named as it was
+    given.
+    """
+    try:
+        text = Path(path).read_bytes().decode("utf-8-sig")
+    except (OSError, ValueError) as error:
+        found = error.strerror if isinstance(error, OSError) else "it is not UTF-8"
+        raise SpecFaults(
+            [_of_file(str(path), None, "file-unreadable", found or str(error))]
+        ) from None
+    return read_spec(text, str(path))
+
+
+def read_spec(text: str, name: str) -> Spec:
+    """Return the spec a text holds; SpecFaults with every fault of it. The name stands for the file
+    in messages.
+    """
+    document = _document(text, name)
+    problems: list[Problem] = []
+    spec = None
+    try:
+        spec = Spec.model_validate(document)
+    except ValidationError as error:
+        problems += problems_of(error, spec_schema())
+    problems += problems_between(_parts(document, spec))
+    if problems:
+        lines = key_lines(text)
+        raise SpecFaults([placed(problem, name, document, lines) for problem in problems])
+    assert spec is not None  # no problems were found
+    return spec.given_as(text, Path(name))
+
+
+def _document(text: str, name: str) -> dict[str, Any]:
+    try:
+        return tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
+        found = (
+            "lists within lists without end" if isinstance(error, RecursionError) else str(error)
+        )
+        place = re.search(r" \(at line (\d+), column (\d+)\)$| \(at end of document\)$", found)
+        line = int(place[1]) if place and place[1] else text.count("\n") + 1
+        what = found[: place.start()] if place else found
+        raise SpecFaults([_of_file(name, line, "not-toml", what[:1].lower() + what[1:])]) from None
+
+
+def _of_file(file: str, line: int | None, code: str, found: str) -> Fault:
+    sentence, remedy = spoken(code, found)
+    return Fault(file, line, "", found, "", remedy, code, sentence)
+
+
+def _parts(document: Mapping[str, Any], spec: Spec | None) -> Parts:
+    """Return the parts that hold by themselves, so that they can be held against each other."""
+    if spec is not None:
+        return Parts(
+            spec.engine,
+            spec.bores,
+            spec.lands,
+            spec.heights,
+            spec.banks,
+            dict(enumerate(spec.holes)),
+            dict(enumerate(spec.outlines)),
+        )
+    banks = tuple(_listed(Bank, document.get("banks")).values())
+    engine, bores, lands, heights = (
+        document.get(name) for name in ("engine", "bores", "lands", "heights")
+    )
+    return Parts(
+        _part(Engine, engine),
+        _part(Bores, bores),
+        _part(Lands, lands),
+        _part(Heights, heights),
+        banks,
+        _listed(HoleGroup, document.get("holes")),
+        _listed(FacePlan, document.get("outlines")),
+    )
+
+
+def _listed(model: type[Section], entries: Any) -> dict[int, Section]:
+    """The entries of a list that hold by themselves, each by its place in the list."""
+    read = (
+        (at, _part(model, entry))
+        for at, entry in enumerate(entries if isinstance(entries, list) else ())
+    )
+    return {at: part for at, part in read if part is not None}
+
+
+def _part(model: type[Section], given: Any) -> Section | None:
+    try:
+        return model.model_validate(given)
+    except ValidationError:
+        return None
+
+
+@cache
+def spec_schema() -> dict[str, Any]:
+    """Return the JSON Schema of a spec, for editors and for the reference; TOML has no null, so it
+    has none.
+    """
+    schema: dict[str, Any] = _without_null(Spec.model_json_schema())
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        **schema,
+        "title": "Spec of an engine family",
+    }
+
+
+def _without_null(entry: Any) -> Any:
+    """Return a schema whose optional keys are merely not required, and whose titles repeat no
+    key.
+    """
+    if isinstance(entry, list):
+        return [_without_null(one) for one in entry]
+    if not isinstance(entry, dict):
+        return entry
+    choices = [one for one in entry.get("anyOf", []) if one != {"type": "null"}]
+    kept = {
+        key: value
+        for key, value in entry.items()
+        if key != "anyOf" and (key, value) != ("default", None)
+    }
+    if len(choices) == 1:
+        kept = {**choices[0], **kept}
+    elif choices:
+        kept["anyOf"] = choices
+    return {key: _without_null(value) for key, value in kept.items()}
+
+
+def shipped_specs() -> dict[str, Path]:
+    """Return the shipped specs by name: of the installed package, or of the checkout's own folder.
+
+    Raises FileNotFoundError where there is none, as nothing could be generated.
+    """
+    folder = PACKAGE / "specs"
+    if not folder.is_dir() and (project := checkout()) is not None:
+        folder = project / "specs"
+    found = {path.stem: path for path in sorted(folder.glob("*.toml"))}
+    if not found:
+        raise FileNotFoundError(
+            f"no engine specs are installed in {folder}; install datumbook anew"
+        )
+    return found

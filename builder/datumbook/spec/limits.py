@@ -1,0 +1,99 @@
+"""Limits as a spec writes them: from and to, at most, at least, or a nominal with its plus and
+minus.
+"""
+
+from __future__ import annotations
+
+from pydantic import BaseModel, ConfigDict, Field, model_validator
+
+from datumbook.numbers.quantities import Quantity
+from datumbook.spec.values import LengthSigned, LengthTolerance, Text, refused
+
+FORMS = (("from", "to"), ("at_most",), ("at_least",), ("nominal", "plus", "minus"))
+
+
+class Part(BaseModel):
+    """A table of a spec: no keys but its own, never changed after reading."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
+
+
+class Limit(Part):
+    """What a measured value is held to, in one of four forms, and where that comes from."""
+
+    model_config = ConfigDict(
+        json_schema_extra={"oneOf": [{"required": list(form)} for form in FORMS]}
+    )
+
+    from_: LengthSigned | None = Field(
+        None, alias="from", description="Smallest value allowed; stands with to."
+    )
+    to: LengthSigned | None = Field(None, description="Largest value allowed; stands with from.")
+    at_most: LengthSigned | None = Field(
+        None, description="Largest value allowed, with no smallest one."
+    )
+    at_least: LengthSigned | None = Field(
+        None, description="Smallest value allowed, with no largest one."
+    )
+    nominal: LengthSigned | None = Field(
+        None, description="Size on the drawing; stands with plus and minus."
+    )
+    plus: LengthTolerance | None = Field(
+        None, description="How far above nominal is allowed, without a sign."
+    )
+    minus: LengthTolerance | None = Field(
+        None, description="How far below nominal is allowed, without a sign."
+    )
+    source: Text = Field(
+        description='Where the limit comes from; "common practice, no source" is an answer.'
+    )
+
+    @property
+    def low(self) -> Quantity | None:
+        """Smallest value allowed, exact; None where there is none."""
+        if self.nominal is not None and self.minus is not None:
+            return self.nominal - self.minus
+        return self.from_ if self.from_ is not None else self.at_least
+
+    @property
+    def high(self) -> Quantity | None:
+        """Largest value allowed, exact; None where there is none."""
+        if self.nominal is not None and self.plus is not None:
+            return self.nominal + self.plus
+        return self.to if self.to is not None else self.at_most
+
+    @model_validator(mode="after")
+    def _has_one_form(self) -> Limit:
+        names = (name for form in FORMS for name in form)
+        given = tuple(
+            name for name in names if getattr(self, "from_" if name == "from" else name) is not None
+        )
+        if given not in FORMS:
+            raise refused("limit-form", " and ".join(given) or "a source alone")
+        if (
+            self.low is not None
+            and self.high is not None
+            and self.low.exactly("mm") >= self.high.exactly("mm")
+        ):
+            if self.nominal is not None:
+                raise refused("limit-without-width", self.nominal.text)
+            raise refused("limit-crossed", self.low.text, self.high.text)
+        return self
+
+
+class Band(Limit):
+    """A limit with two ends, for a size that is aimed at."""
+
+    @model_validator(mode="after")
+    def _has_two_ends(self) -> Band:
+        if self.low is None or self.high is None:
+            raise refused("limit-needs-both", "at_most" if self.low is None else "at_least")
+        return self
+
+
+def limit(source: str, *, low: Quantity | None = None, high: Quantity | None = None) -> Limit:
+    """Return a limit that the tool itself derives from a spec, with where it comes from."""
+    ends = {"from": low, "to": high} if low and high else {"at_least": low, "at_most": high}
+    return Limit.model_validate(
+        {"source": source} | {end: size.text for end, size in ends.items() if size is not None}
+    )

@@ -1,0 +1,46 @@
+"""Holes that a bolt passes through, in the head, the gasket and the part that is bolted on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from datumbook.standards import table
+from datumbook.standards.thread_rows import in_words
+from datumbook.standards.threads import METRIC, UNIFIED, Thread
+
+SERIES = dict.fromkeys(METRIC, "ISO 273") | dict.fromkeys(UNIFIED, "ASME B18.2.8")
+
+
+@dataclass(frozen=True, slots=True)
+class ClearanceHole:
+    """A clearance hole: its fit, its diameter in mm exactly, and the standard it stands in."""
+
+    fit: str
+    diameter_mm: Fraction
+    source: str
+
+
+def clearance_holes(thread: Thread) -> list[ClearanceHole]:
+    """Return the clearance holes of a size, the closest fit first; LookupError naming the sizes the
+    tables hold.
+    """
+    for series in table("clearance")["series"]:
+        sizes = (
+            series["rows"].get(_size(thread))
+            if SERIES.get(thread.family) == series["name"]
+            else None
+        )
+        if sizes:
+            pairs = zip(series["fits"], sizes, strict=True)
+            return [ClearanceHole(fit, Fraction(size), series["source"]) for fit, size in pairs]
+    known = "; ".join(
+        f"{series['name']}: {', '.join(series['rows'])}" for series in table("clearance")["series"]
+    )
+    raise LookupError(
+        f"No clearance hole is known for {thread.designation}: the tables hold {known}."
+    )
+
+
+def _size(thread: Thread) -> str:
+    return f"M{thread.major}" if thread.unit == "mm" else in_words(thread.major)

@@ -1,0 +1,102 @@
+"""What the shop runs its cutters at where a spec says nothing: speeds, feeds and lubricants, each
+with its source.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from datumbook.standards import table
+
+INCH = 25.4
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row: a value with the range its sources give, as texts in its unit; `by_hand` instead
+    where it has none.
+    """
+
+    operation: str
+    material: str
+    value: str
+    low: str
+    high: str
+    unit: str
+    by_hand: str
+    source: str
+
+    @property
+    def words(self) -> str:
+        """What to print: `80 ft/min`, or how it is done by hand."""
+        return self.by_hand or f"{self.value or f'{self.low} to {self.high}'} {self.unit}".strip()
+
+
+def cutting_speed(operation: str, material: str) -> Row:
+    """Return the speed of a high-speed steel cutter; LookupError naming what the table holds."""
+    return _row(_found("speed", operation, material)[0], operation)
+
+
+def lubricant(operation: str, material: str) -> Row:
+    """Return what an operation is lubricated with, in words; LookupError naming what the table
+    holds.
+    """
+    return _row(_found("lubricant", operation, material)[0], operation)
+
+
+def feed(operation: str, material: str, diameter_mm: float) -> Row:
+    """Return the range of feed for each turn of a drill of this diameter; LookupError naming what
+    the table holds.
+    """
+    rows = _found("feed", operation, material)
+    for row in rows:
+        if (
+            float(Fraction(row["over"])) * INCH
+            < diameter_mm
+            <= float(Fraction(row["up_to"])) * INCH
+        ):
+            return _row(row, operation)
+    ends = f"over {rows[0]['over']} in, up to {rows[-1]['up_to']} in"
+    raise LookupError(
+        f"No feed is known for a diameter of {diameter_mm:g} mm: the table holds drills {ends}."
+    )
+
+
+def _found(what: str, operation: str, material: str) -> list[dict[str, Any]]:
+    of_material = [
+        row for row in table("cutting")[what] if row["material"] == material.strip().casefold()
+    ]
+    if not of_material:
+        known = sorted({row["material"] for row in table("cutting")[what]})
+        raise LookupError(
+            f'No {what} is known for "{material}": the table holds {", ".join(known)}; give a '
+            f"figure of your own in the spec."
+        )
+    if rows := [row for row in of_material if operation in _operations(row)]:
+        return rows
+    known = sorted({name for row in of_material for name in _operations(row)})
+    raise LookupError(
+        f'No {what} is known for "{operation}" in {material}: the table holds {", ".join(known)}; '
+        "give a figure of your own in the spec."
+    )
+
+
+def _operations(row: dict[str, Any]) -> list[str]:
+    return [str(name) for name in row.get("operations", [row.get("operation")])]
+
+
+def _row(row: dict[str, Any], operation: str) -> Row:
+    texts = {
+        field: str(row.get(key, ""))
+        for field, key in (("value", "value"), ("low", "from"), ("high", "to"))
+    }
+    return Row(
+        operation=operation,
+        material=row["material"],
+        unit=row.get("unit", ""),
+        by_hand=row.get("by_hand", ""),
+        source=row["source"],
+        **texts,
+    )

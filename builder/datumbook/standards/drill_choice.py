@@ -1,0 +1,167 @@
+"""Which drill for a thread: ranked by the percentage asked for, inside the limits, and why another
+is refused.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from datumbook.equations.thread_forms import (
+    recommended_largest_hole,
+    recommended_share,
+    recommended_smallest_hole,
+)
+from datumbook.equations.threads import minor_tolerance_2b
+from datumbook.formulas.functions import more_than
+from datumbook.standards.drills import SYSTEMS, Choice, Drill, choice, drills_for, place_of
+from datumbook.standards.threads import Thread
+
+INCH = 25.4
+LONGEST_ENGAGEMENT = 3  # diameters, as far as the recommendation goes
+NAMED_INSIDE = 2
+
+
+@dataclass(frozen=True, slots=True)
+class HoleLimits:
+    """The smallest and largest hole allowed, in mm, and whose limits they are."""
+
+    smallest_mm: float
+    largest_mm: float
+    rule: str
+
+
+def hole_limits(thread: Thread, engagement_mm: float | None = None) -> HoleLimits | None:
+    """Return the limits of a hole by the thread's class, None where none is known here.
+
+    engagement_mm: length of engagement, to have the limits ASME B1.1 recommends for it instead:
+    inside the class in a short hole, and beyond it in a long one. ValueError where there is no such
+    recommendation.
+    """
+    if engagement_mm is not None:
+        return _recommended(thread, engagement_mm)
+    smallest, largest = thread.smallest_minor_mm, thread.largest_minor_mm
+    if smallest is None or largest is None:
+        return None
+    return HoleLimits(smallest, largest, f"class {thread.limit_class}")
+
+
+def drills_inside(
+    thread: Thread,
+    systems: Iterable[str] = SYSTEMS,
+    target: float = 0.75,
+    engagement_mm: float | None = None,
+) -> list[Choice]:
+    """Return the drills whose hole is inside the limits, nearest to the share of thread asked for
+    first.
+
+    Where no limits are known, every drill that leaves some thread and at most the full depth. Empty
+    where the shop has none: then the nearest outside is not offered either.
+    """
+    limits = hole_limits(thread, engagement_mm)
+    ranked = [placed(each, limits) for each in drills_for(thread, systems, target)]
+    return [each for each in ranked if limits is None or each.inside]
+
+
+def placed(each: Choice, limits: HoleLimits | None) -> Choice:
+    """Return a choice with its place in these limits; as it is where there are none."""
+    return replace(each, place=_place(each.drill, limits)) if limits else each
+
+
+def drill_refusal(
+    thread: Thread,
+    drill: Drill,
+    systems: Iterable[str] = SYSTEMS,
+    engagement_mm: float | None = None,
+) -> str | None:
+    """Return why a drill is refused for a thread, with the nearest sizes inside; None where its
+    hole may be drilled.
+    """
+    limits = hole_limits(thread, engagement_mm)
+    if limits is None or _place(drill, limits) == "inside":
+        return None
+    each = choice(thread, drill)
+    inside = sorted(
+        drills_inside(thread, systems, engagement_mm=engagement_mm),
+        key=lambda other: abs(other.drill.diameter_mm - drill.diameter_mm),
+    )[:NAMED_INSIDE]
+    named = " and ".join(
+        f"{other.drill.name} ({other.drill.diameter_mm / INCH:.4f} in)" for other in inside
+    )
+    remedy = f"the nearest inside are {named}" if named else "none of the shop's drills is inside"
+    said = f"{drill.name} leaves {shares_in_words(thread, each)} of {thread.designation}"
+    return f"{said}: the hole is {beyond(thread, each, limits)}; {remedy}."
+
+
+def shares_in_words(thread: Thread, each: Choice) -> str:
+    """Return both percentages with the convention of each; one where the form has only one."""
+    if thread.form.charted:
+        said = (
+            f"{each.drill_chart_thread:.1%} by the charts, {each.basic_profile_thread:.1%} of 5/8 H"
+        )
+    else:
+        said = f"{each.basic_profile_thread:.1%} of {thread.form.depth}"
+    return said.replace("%", " %")
+
+
+def beyond(thread: Thread, each: Choice, limits: HoleLimits) -> str:
+    """Return by how much a hole outside misses its limits, and the basic profile where it is under
+    that too.
+    """
+    hole = each.drill.diameter_mm
+    if more_than(hole, limits.largest_mm):
+        return (
+            f"{both(hole - limits.largest_mm)} over the largest allowed, "
+            f"{one(thread, limits.largest_mm)}"
+        )
+    said = (
+        f"{both(limits.smallest_mm - hole)} under the smallest allowed, "
+        f"{one(thread, limits.smallest_mm)}"
+    )
+    full = each.basic_profile_thread > 1
+    return f"{said}; the tap must cut more than the whole basic thread" if full else said
+
+
+def both(millimetres: float) -> str:
+    """Return a size in inches and in mm."""
+    return f"{millimetres / INCH:.4f} in ({millimetres:.3f} mm)"
+
+
+def one(thread: Thread, millimetres: float) -> str:
+    """Return a limit in the thread's own unit, to three places, or four where the limit has
+    them.
+    """
+    if thread.unit == "mm":
+        return f"{millimetres:.3f} mm"
+    inches = f"{millimetres / INCH:.4f}"
+    return f"{inches.removesuffix('0')} in"
+
+
+def _recommended(thread: Thread, engagement_mm: float) -> HoleLimits:
+    smallest, largest = thread.smallest_minor_mm, thread.largest_minor_mm
+    if thread.limit_class != "2B" or smallest is None or largest is None:
+        raise ValueError(
+            f"No holes are recommended by length of engagement for {thread.designation}: ASME "
+            f"B1.1 does so for unified "
+            "threads alone; leave the length out."
+        )
+    diameters = engagement_mm / thread.major_mm
+    if not 0 < diameters <= LONGEST_ENGAGEMENT:
+        raise ValueError(
+            f"An engagement of {diameters:.2f} diameters is outside the recommendation, which "
+            f"runs up to "
+            f"{LONGEST_ENGAGEMENT} diameters; leave the length out to have the limits of class 2B."
+        )
+    tolerance, share = (
+        minor_tolerance_2b(thread.pitch_mm),
+        recommended_share(thread.major_mm, engagement_mm),
+    )
+    return HoleLimits(
+        smallest_mm=recommended_smallest_hole(smallest, tolerance, share),
+        largest_mm=recommended_largest_hole(smallest, largest, tolerance, share),
+        rule=f"recommended by ASME B1.1 for an engagement of {diameters:.2f} diameters",
+    )
+
+
+def _place(drill: Drill, limits: HoleLimits) -> str:
+    return place_of(drill, limits.smallest_mm, limits.largest_mm)

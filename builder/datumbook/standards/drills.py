@@ -1,0 +1,245 @@
+"""Drills as people write them, `17/64`, `#7`, `letter I` or `6.9 mm`, and the drills for a
+thread.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache, cached_property
+
+from datumbook.equations.thread_forms import thread_share
+from datumbook.equations.threads import basic_profile_thread, drill_chart_thread
+from datumbook.formulas.functions import at_least, at_most
+from datumbook.standards import table
+from datumbook.standards.threads import Thread
+
+INCH = Fraction(254, 10)
+SYSTEMS = ("fraction", "number", "letter", "metric")
+HOW = "write a drill like 17/64, #7, letter I or 6.9 mm"
+
+NUMBER = re.compile(r"(?:#|no\.?|number)\s*(\d+)", re.IGNORECASE)
+LETTER = re.compile(r"(?:letter\s*)?([a-z])", re.IGNORECASE)
+METRIC = re.compile(r"(\d*\.?\d+)\s*mm", re.IGNORECASE)
+FRACTION = re.compile(r"(\d+/[1-9]\d*|\d+(?=\s*[\"″i]))\s*(?:\"|″|in\.?|inch)?", re.IGNORECASE)
+DECIMAL = re.compile(r"(\d*\.\d+)\s*(?:\"|″|in\.?|inch)?", re.IGNORECASE)
+
+
+@dataclass(frozen=True)
+class Drill:
+    """A drill one can buy: its name on the stand, its system, its diameter exactly in the unit it
+    is made to.
+    """
+
+    name: str
+    system: str
+    diameter: Fraction
+    unit: str
+
+    @cached_property
+    def diameter_mm(self) -> float:
+        """Diameter in mm."""
+        return float(_millimetres(self))
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A drill held against a thread: both percentages as shares, and where the hole lies in the
+    limits.
+
+    Drill charts have a percentage of their own for threads of 60 degrees only; of any other form
+    both figures are the share of its standard's depth (of a taper thread, at its small end).
+    `place` is "inside", "below" (hole too small) or "above" (too large) of the limits of the
+    thread's class, or "no limit" where none is known here.
+    """
+
+    drill: Drill
+    drill_chart_thread: float
+    basic_profile_thread: float
+    place: str
+
+    @property
+    def inside(self) -> bool:
+        """Whether the hole lies inside the limits of the thread's class."""
+        return self.place == "inside"
+
+
+def parse_drill(text: str) -> Drill:
+    """Return the drill a text names; ValueError saying what was found, which drills are near and
+    what to write.
+
+    >>> parse_drill("No. 7").name, parse_drill("I").diameter_mm, parse_drill("17/64 in").name
+    ('#7', 6.9088, '17/64')
+    """
+    words = " ".join(text.split())
+    for form, read in (
+        (NUMBER, _number),
+        (LETTER, _letter),
+        (METRIC, _metric),
+        (FRACTION, _fraction),
+    ):
+        if written := form.fullmatch(words):
+            return read(words, written[1])
+    raise ValueError(f'"{words}" is not the name of a drill; {_remedy(words)}.')
+
+
+def all_drills(systems: Iterable[str] = SYSTEMS) -> list[Drill]:
+    """Return the drills of these systems, smallest first; ValueError for a system that is none of
+    SYSTEMS.
+    """
+    asked = set(systems)
+    if unknown := sorted(asked.difference(SYSTEMS)):
+        raise ValueError(
+            f'"{unknown[0]}" is not a system of drills; choose from {", ".join(SYSTEMS)}.'
+        )
+    return [drill for drill in _stand() if drill.system in asked]
+
+
+def drills_for(
+    thread: Thread, systems: Iterable[str] = SYSTEMS, target: float = 0.75
+) -> list[Choice]:
+    """Return the drills that leave some thread, up to the full one of the drill charts, nearest to
+    the target first.
+
+    target: share of thread wanted, drill-chart convention where the form has one. For a taper
+    thread, whose drill no percentage tells, only the drills its standard lists.
+    """
+    if thread.taper is not None:
+        return [choice(thread, drill) for drill in listed_drills(thread)]
+    major, deepest = (
+        thread.major_mm,
+        2 * thread.pitch_mm,
+    )  # no form is deeper than a pitch on either side
+    choices = [
+        choice(thread, drill)
+        for drill in all_drills(systems)
+        if major - deepest < drill.diameter_mm < major
+    ]
+    cutting = [each for each in choices if 0 < each.drill_chart_thread <= 1]
+    return sorted(cutting, key=lambda each: abs(each.drill_chart_thread - target))
+
+
+def listed_drills(thread: Thread) -> list[Drill]:
+    """Return the drills that the thread's own standard lists for it, as far as they are known
+    here.
+    """
+    return [parse_drill(name) for name in thread.drills]
+
+
+def choice(thread: Thread, drill: Drill) -> Choice:
+    """Hold one drill against a thread."""
+    place = place_of(drill, thread.smallest_minor_mm, thread.largest_minor_mm)
+    if thread.form.charted:
+        sizes = thread.major_mm, drill.diameter_mm, thread.pitch_mm
+        return Choice(drill, drill_chart_thread(*sizes), basic_profile_thread(*sizes), place)
+    share = thread_share(thread.major_mm, drill.diameter_mm, thread.minor_mm)
+    return Choice(drill, share, share, place)
+
+
+def place_of(drill: Drill, smallest_mm: float | None, largest_mm: float | None) -> str:
+    """Say whether a hole lies "inside", "below" or "above" limits in mm, or that there is "no
+    limit".
+    """
+    if smallest_mm is None or largest_mm is None:
+        return "no limit"
+    if not at_least(drill.diameter_mm, smallest_mm):
+        return "below"
+    return "inside" if at_most(drill.diameter_mm, largest_mm) else "above"
+
+
+@cache
+def _stand() -> tuple[Drill, ...]:
+    drills = table("drills")
+    fraction, metric = drills["fraction"], drills["metric"]
+    step, fine = Fraction(fraction["step"]), Fraction(metric["step"])
+    stand = [
+        _fraction_drill(count * step)
+        for count in range(1, int(Fraction(fraction["to"]) / step) + 1)
+    ]
+    stand += [
+        Drill(f"#{number}", "number", Fraction(inch), "in")
+        for number, inch in drills["number"].items()
+    ]
+    stand += [
+        Drill(letter, "letter", Fraction(inch), "in") for letter, inch in drills["letter"].items()
+    ]
+    counts = range(int(Fraction(metric["from"]) / fine), int(Fraction(metric["to"]) / fine) + 1)
+    stand += [_metric_drill(count * fine) for count in counts]
+    return tuple(sorted(stand, key=_millimetres))
+
+
+def _fraction_drill(inches: Fraction) -> Drill:
+    return Drill(
+        f"{inches}" if inches.denominator > 1 else f"{inches} in", "fraction", inches, "in"
+    )
+
+
+def _metric_drill(millimetres: Fraction) -> Drill:
+    digits = 1 if millimetres * 10 % 1 == 0 else 2
+    return Drill(f"{float(millimetres):.{digits}f} mm", "metric", millimetres, "mm")
+
+
+def _number(words: str, number: str) -> Drill:
+    return _named(words, f"#{int(number)}", "number", "number drills run from #1 to #60")
+
+
+def _letter(words: str, letter: str) -> Drill:
+    return _named(words, letter.upper(), "letter", "letter drills run from A to Z")
+
+
+def _named(words: str, name: str, system: str, known: str) -> Drill:
+    for drill in all_drills([system]):
+        if drill.name == name:
+            return drill
+    raise ValueError(f'"{words}" is not in the table of drills: {known}.')
+
+
+def _metric(words: str, size: str) -> Drill:
+    metric, millimetres = table("drills")["metric"], Fraction(size)
+    whole = millimetres / Fraction(metric["finest_step"])
+    if whole.denominator == 1 and Fraction(metric["from"]) <= millimetres <= Fraction(metric["to"]):
+        return _metric_drill(millimetres)
+    raise ValueError(
+        f'"{words}" is not in the table of drills; {_nearest(millimetres, ["metric"])}.'
+    )
+
+
+def _fraction(words: str, size: str) -> Drill:
+    fraction, inches = table("drills")["fraction"], Fraction(size)
+    if (inches / Fraction(fraction["step"])).denominator == 1 and 0 < inches <= Fraction(
+        fraction["to"]
+    ):
+        return _fraction_drill(inches)
+    raise ValueError(
+        f'"{words}" is not in the table of drills; {_nearest(inches * INCH, ["fraction"])}.'
+    )
+
+
+def _remedy(words: str) -> str:
+    if "," in words:
+        return f"write the decimal point as a full stop; {HOW}"
+    if words.isdecimal():
+        return f"write #{words} for the number drill or {words} mm for the metric one"
+    if decimal := DECIMAL.fullmatch(words):
+        inches = Fraction(decimal[1])
+        return f"{_nearest(inches * INCH, SYSTEMS)}; {HOW}"
+    return HOW
+
+
+def _nearest(millimetres: Fraction, systems: Iterable[str]) -> str:
+    near = sorted(all_drills(systems), key=lambda drill: abs(_millimetres(drill) - millimetres))[:2]
+    return "the nearest are " + " and ".join(f"{drill.name} ({_shown(drill)})" for drill in near)
+
+
+def _shown(drill: Drill) -> str:
+    return (
+        f"{float(drill.diameter):.4f} in"
+        if drill.unit == "in"
+        else f"{drill.diameter_mm / 25.4:.4f} in"
+    )
+
+
+def _millimetres(drill: Drill) -> Fraction:
+    return drill.diameter * INCH if drill.unit == "in" else drill.diameter

@@ -1,0 +1,72 @@
+"""What shops hold a threaded hole to: the leads of taps, and the rules for length of engagement,
+each by its name.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from datumbook.standards import table
+
+
+@dataclass(frozen=True, slots=True)
+class Tap:
+    """A tap: how many pitches of lead it has, least and most, before it cuts a full thread."""
+
+    name: str
+    least_lead: Fraction
+    most_lead: Fraction
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class EngagementRule:
+    """A rule for the least engagement: so many diameters, or the name of the equation it is worked
+    by.
+    """
+
+    name: str
+    diameters: Fraction | None
+    equation: str | None
+    source: str
+
+
+def taps() -> list[Tap]:
+    """Return the taps, the longest lead first."""
+    rows = table("taps").items()
+    return [
+        Tap(name, Fraction(row["least"]), Fraction(row["most"]), row["source"])
+        for name, row in rows
+    ]
+
+
+def tap(name: str) -> Tap:
+    """Return the tap of a name; LookupError naming those known."""
+    for each in taps():
+        if each.name == name:
+            return each
+    raise LookupError(
+        f'"{name}" is no tap known here: choose from {", ".join(each.name for each in taps())}.'
+    )
+
+
+def engagement_rules() -> list[EngagementRule]:
+    """Return the rules by which a least engagement is reckoned, in the order they are offered."""
+    return [_rule(row) for row in table("engagement")["rule"]]
+
+
+def engagement_rule(name: str) -> EngagementRule:
+    """Return the rule of a name; LookupError naming those known."""
+    for rule in engagement_rules():
+        if rule.name == name:
+            return rule
+    raise LookupError(
+        f'"{name}" is no rule of engagement: choose from '
+        f"{', '.join(one.name for one in engagement_rules())}."
+    )
+
+
+def _rule(row: dict[str, str]) -> EngagementRule:
+    diameters = Fraction(row["diameters"]) if "diameters" in row else None
+    return EngagementRule(row["name"], diameters, row.get("equation"), row["source"])

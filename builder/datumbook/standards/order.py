@@ -1,0 +1,67 @@
+"""The order of work: which operations a job has, what must come before each, and what each makes
+stale.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+
+from datumbook.standards import table
+
+ANY_CUT = "any cut"
+
+
+@dataclass(frozen=True, slots=True)
+class Operation:
+    """One operation: its key and words, whether it takes metal, and the features it moves."""
+
+    key: str
+    words: str
+    cut: bool
+    spoils: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """`before` has a lower done number than `after`; where it is needed, it is done at all before
+    `after` is.
+    """
+
+    before: str
+    after: str
+    reason: str
+    needed: bool
+
+
+@cache
+def operations() -> dict[str, Operation]:
+    """Every operation by key, in the usual order."""
+    rows = table("order")["operations"]
+    return {
+        row["key"]: Operation(
+            row["key"], row["words"], row.get("cut", False), tuple(row.get("spoils", ()))
+        )
+        for row in rows
+    }
+
+
+@cache
+def rules() -> tuple[Rule, ...]:
+    """Every rule, "any cut" written out for each operation that takes metal."""
+    found = []
+    for row in table("order")["rules"]:
+        cuts = (
+            [one.key for one in operations().values() if one.cut]
+            if row["after"] == ANY_CUT
+            else [row["after"]]
+        )
+        found += [
+            Rule(row["before"], after, row["reason"], row.get("needed", False)) for after in cuts
+        ]
+    return tuple(found)
+
+
+def spoilers(feature: str) -> list[str]:
+    """The operations that make a feature's readings stale, in the usual order."""
+    return [one.key for one in operations().values() if feature in one.spoils]

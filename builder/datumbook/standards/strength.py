@@ -1,0 +1,125 @@
+"""Strength grades of bolts and studs by size, and what friction makes of a torque."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from datumbook.numbers.quantities import Quantity
+from datumbook.standards import table
+from datumbook.standards.thread_rows import in_words
+from datumbook.standards.threads import METRIC, UNIFIED, Thread
+
+FAMILIES = {"in": UNIFIED, "mm": METRIC}
+WORDS_BEFORE = re.compile(r"^(sae|j429|class|grade|property class|iso|gr\.?)\s*", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Strength:
+    """What a grade promises of one size: proof, yield and tensile strength; `conflict` says where
+    sources disagree.
+    """
+
+    grade: str
+    proof: Quantity
+    yielding: Quantity
+    tensile: Quantity
+    source: str
+    conflict: str
+
+
+@dataclass(frozen=True, slots=True)
+class Friction:
+    """A nut factor K for a surface, with its source."""
+
+    surface: str
+    nut_factor: Fraction
+    source: str
+
+
+def grades() -> list[str]:
+    """Return the names of the grades, inch ones first."""
+    return [row["name"] for row in table("strength")["grade"]]
+
+
+def strength(grade: str, thread: Thread) -> Strength:
+    """Return what a grade promises of this size; LookupError naming what the table holds.
+
+    Written `SAE 5`, `grade 5`, `8.8` or `class 8.8`.
+    """
+    row = _grade(grade)
+    if thread.family not in FAMILIES[row["sizes"]]:
+        kind = "unified" if row["sizes"] == "in" else "metric"
+        others = [name for name in grades() if thread.family in FAMILIES[_grade(name)["sizes"]]]
+        remedy = f"choose from {', '.join(others)}" if others else "give its proof strength itself"
+        raise LookupError(
+            f'"{grade}" grades {kind} threads, and {thread.designation} is none; {remedy}.'
+        )
+    for sizes in row["rows"]:
+        if Fraction(sizes["from"]) <= thread.major <= Fraction(sizes["to"]):
+            return _strength(row, sizes)
+    known = ", ".join(
+        f"{_size(one['from'], row)} to {_size(one['to'], row)} {row['sizes']}"
+        for one in row["rows"]
+    )
+    raise LookupError(
+        f'"{grade}" says nothing of {thread.designation}: its table holds {known}; give the proof '
+        f"strength itself."
+    )
+
+
+def friction(surface: str) -> Friction:
+    """Return the nut factor of a surface; LookupError naming the surfaces that are known."""
+    rows = table("strength")["nut_factor"]
+    for row in rows:
+        if row["surface"] == surface.strip().lower():
+            return Friction(row["surface"], Fraction(row["value"]), row["source"])
+    known = ", ".join(row["surface"] for row in rows)
+    raise LookupError(
+        f'No nut factor is known for "{surface}": the table holds {known}; give a figure of your '
+        f"own."
+    )
+
+
+def clamp_scatter() -> tuple[Fraction, str]:
+    """Return how far clamp strays at one torque, as a share either way, and where that comes
+    from.
+    """
+    row = table("strength")["scatter"]
+    return Fraction(row["value"]), row["source"]
+
+
+def _grade(written: str) -> dict[str, Any]:
+    name = " ".join(written.split())
+    while (shorter := WORDS_BEFORE.sub("", name)) != name:
+        name = shorter
+    for row in table("strength")["grade"]:
+        if name == row["name"].removeprefix("SAE "):
+            return dict(row)
+    raise LookupError(
+        f'"{written}" is no strength grade known here; the table holds {", ".join(grades())}.'
+    )
+
+
+def _strength(row: dict[str, Any], sizes: dict[str, str]) -> Strength:
+    made = {
+        name: _stress(sizes[key], row["unit"])
+        for name, key in (("proof", "proof"), ("yielding", "yield"))
+    }
+    return Strength(
+        grade=row["name"],
+        tensile=_stress(sizes["tensile"], row["unit"]),
+        source=row["source"],
+        conflict=row.get("conflict", ""),
+        **made,
+    )
+
+
+def _size(written: str, row: dict[str, Any]) -> str:
+    return in_words(Fraction(written)) if row["sizes"] == "in" else written
+
+
+def _stress(number: str, unit: str) -> Quantity:
+    return Quantity(Fraction(number), unit, 0, f"{number} {unit}")

@@ -1,0 +1,270 @@
+"""The rows of the thread tables: sizes exact as their standard prints them, everything else by the
+equations.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from typing import Any
+
+from datumbook.equations import thread_forms, threads
+from datumbook.standards import table
+from datumbook.standards.thread_families import FAMILIES, Family, Form
+
+INCH = Fraction(254, 10)
+ORDER = list(FAMILIES)
+
+
+@dataclass(frozen=True, slots=True)
+class Thread:
+    """One row of the tables: sizes exact in the thread's own unit, everything else follows by the
+    equations.
+
+    `size` is what a designation names: the major diameter, the trade size of a pipe, the number of
+    a BA thread. `tabled_effective` and `tabled_minor` are given where the standard prints a
+    diameter that no equation gives. Diameters and pitches with `_mm` are millimetres, the stress
+    area square millimetres, the form angle degrees. Limits are None where no outside number for
+    them is known here.
+    """
+
+    designation: str
+    family: str
+    unit: str
+    size: Fraction
+    major: Fraction
+    pitch: Fraction
+    minor_tolerance: Fraction | None
+    source: str
+    inch_pitch: bool = False
+    tabled_effective: Fraction | None = None
+    tabled_minor: Fraction | None = None
+    effective_tolerance: Fraction | None = None
+    taper: Fraction | None = None
+    drills: tuple[str, ...] = ()
+    drill_source: str = ""
+
+    @property
+    def kin(self) -> Family:
+        """The family with its form and its equations."""
+        return FAMILIES[self.family]
+
+    @property
+    def form(self) -> Form:
+        """The form it is cut to."""
+        return self.kin.form
+
+    @property
+    def form_angle(self) -> float:
+        """Angle of the thread form in degrees."""
+        return self.form.angle
+
+    @property
+    def major_mm(self) -> float:
+        """Major diameter in mm; of a taper thread, where its standard names it."""
+        return self._millimetres(self.major)
+
+    @property
+    def pitch_mm(self) -> float:
+        """Pitch in mm."""
+        return self._millimetres(self.pitch)
+
+    @property
+    def effective_mm(self) -> float:
+        """Basic effective (pitch) diameter in mm."""
+        return self._diameter(self.tabled_effective, self.form.effective)
+
+    @property
+    def minor_mm(self) -> float:
+        """Basic minor diameter in mm."""
+        return self._diameter(self.tabled_minor, self.form.minor)
+
+    @property
+    def threads_per_inch(self) -> int | None:
+        """Threads to the inch of a thread whose standard counts them, None for one with a pitch in
+        mm.
+        """
+        if not self.inch_pitch:
+            return None
+        return int((1 if self.unit == "in" else INCH) / self.pitch)
+
+    @property
+    def limit_class(self) -> str | None:
+        """Class whose limits the hole is held to, None where no outside limit is known here."""
+        return self.kin.limit_class
+
+    @property
+    def engagement_mm(self) -> float:
+        """Length of engagement for which its class is toleranced, in mm."""
+        pitches = self.kin.engagement_pitches
+        return self.major_mm if pitches is None else pitches * self.pitch_mm
+
+    @property
+    def smallest_minor_mm(self) -> float | None:
+        """Smallest hole the class allows, in mm; None where there is no class."""
+        match self.limit_class:
+            case "2B":
+                return threads.smallest_minor_2b(self.major_mm, self.pitch_mm)
+            case "6H":
+                return threads.smallest_minor_6h(self.major_mm, self.pitch_mm)
+            case None:
+                return None
+        return self.minor_mm
+
+    @property
+    def largest_minor_mm(self) -> float | None:
+        """Largest hole the class allows, in mm; None where there is no class."""
+        tolerance = float(self.minor_tolerance or 0)
+        match self.limit_class:
+            case "2B":
+                return threads.largest_minor_2b(self.major_mm, self.pitch_mm)
+            case "6H":
+                return threads.largest_minor_6h(self.major_mm, self.pitch_mm, tolerance)
+            case "ISO 228-1":
+                return thread_forms.largest_pipe_minor(self.minor_mm, tolerance)
+            case "BS 93":
+                return thread_forms.largest_association_minor(self.minor_mm, self.pitch_mm)
+        return None
+
+    @property
+    def stress_area_mm2(self) -> float | None:
+        """Tensile stress area in mm², by the rule that `kin.stress_area_rule` names; None for a
+        taper thread.
+        """
+        if self.taper is not None:
+            return None
+        if self.kin.stress_area is not None:
+            return self.kin.stress_area(self.major_mm, self.pitch_mm)
+        return thread_forms.mean_stress_area(self.effective_mm, self.minor_mm)
+
+    def _millimetres(self, size: Fraction) -> float:
+        return float(size * INCH if self.unit == "in" else size)
+
+    def _diameter(self, tabled: Fraction | None, equation: Any) -> float:
+        return (
+            equation(self.major_mm, self.pitch_mm) if tabled is None else self._millimetres(tabled)
+        )
+
+
+def all_threads(families: Iterable[str] = ORDER) -> tuple[Thread, ...]:
+    """Return every thread of these families, family by family, each by size; all of them where none
+    is named.
+    """
+    asked = set(families)
+    return tuple(thread for thread in _every() if thread.family in asked)
+
+
+@cache
+def _every() -> tuple[Thread, ...]:
+    rows = [*_unified(), *_metric(), *_whitworth(), *_cycle(), *_association(), *_pipe()]
+    return tuple(sorted(rows, key=lambda row: (ORDER.index(row.family), row.size, -row.pitch)))
+
+
+def _inch(family: str, size: str, number: int, source: str, **more: Any) -> Thread:
+    major = Fraction(size)
+    name = f"{in_words(major)}-{number} {family}"
+    return Thread(
+        name, family, "in", major, major, Fraction(1, number), None, source, inch_pitch=True, **more
+    )
+
+
+def in_words(size: Fraction) -> str:
+    """Return a size in inches as it is written on a drawing: 1/4, 1, 1 1/8."""
+    whole, part = divmod(size, 1)
+    return " ".join(str(one) for one in (whole, part) if one)
+
+
+def _unified() -> Iterator[Thread]:
+    for name in ("unified", "unified_special"):
+        data = table(name)
+        for family in [key for key in data if key != "source"]:
+            for size, numbers in data[family].items():
+                for number in numbers if isinstance(numbers, list) else [numbers]:
+                    yield _inch(family, size, number, data["source"])
+
+
+def _metric() -> Iterator[Thread]:
+    data = table("metric")
+    coarse = [("metric coarse", size, pitch) for size, pitch in data["coarse"].items()]
+    fine = [
+        ("metric fine", size, pitch) for size, pitches in data["fine"].items() for pitch in pitches
+    ]
+    for family, size, pitch in (*coarse, *fine):
+        major, tolerance = (
+            Fraction(size.removeprefix("M")),
+            Fraction(data["minor_tolerance_6"][pitch]),
+        )
+        drills = tuple(data["drills"].get(f"{size}x{pitch}", ()))
+        yield Thread(
+            designation=f"{size}x{pitch}",
+            family=family,
+            unit="mm",
+            size=major,
+            major=major,
+            pitch=Fraction(pitch),
+            minor_tolerance=tolerance,
+            source=data["source"],
+            drills=drills,
+            drill_source=data["drill_source"] if drills else "",
+        )
+
+
+def _whitworth() -> Iterator[Thread]:
+    for family, data in table("whitworth").items():
+        for row in data["rows"]:
+            drills = {"drills": tuple(row["drills"]), "drill_source": data["drill_source"]}
+            yield _inch(family, row["size"], row["threads"], data["source"], **drills)
+
+
+def _cycle() -> Iterator[Thread]:
+    data = table("cycle")
+    yield from (_inch("BSC", size, data["threads"], data["source"]) for size in data["sizes"])
+
+
+def _association() -> Iterator[Thread]:
+    data = table("association")
+    for number in data["numbers"]:
+        pitch = thread_forms.association_pitch(number)
+        major = Fraction(str(thread_forms.association_major_diameter(pitch)))
+        yield Thread(
+            f"{number} BA",
+            "BA",
+            "mm",
+            Fraction(number),
+            major,
+            Fraction(str(pitch)),
+            None,
+            data["source"],
+        )
+
+
+def _pipe() -> Iterator[Thread]:
+    for family, data in table("pipe").items():
+        for row in data["rows"]:
+            yield _pipe_row(family, data, row)
+
+
+def _pipe_row(family: str, data: dict[str, Any], row: dict[str, Any]) -> Thread:
+    named = f"{row['size']}-{row['threads']} NPT" if family == "NPT" else f"{family}{row['size']}"
+    exact = {
+        key: Fraction(row[key]) for key in ("effective_tolerance", "minor_tolerance") if key in row
+    }
+    return Thread(
+        designation=named,
+        family=family,
+        unit=data["unit"],
+        size=Fraction(row["size"]),
+        major=Fraction(row["major"]),
+        pitch=(1 if data["unit"] == "in" else INCH) / Fraction(row["threads"]),
+        minor_tolerance=exact.get("minor_tolerance"),
+        source=data["source"],
+        inch_pitch=True,
+        tabled_effective=Fraction(row["effective"]),
+        tabled_minor=Fraction(row["minor"]),
+        effective_tolerance=exact.get("effective_tolerance"),
+        taper=Fraction(data["taper"]) if "taper" in data else None,
+        drills=tuple(row.get("drills", ())),
+        drill_source=data["drill_source"] if "drills" in row else "",
+    )

@@ -1,0 +1,107 @@
+"""The sheets of the book, in the order of the work: each module declares one station and nothing
+else.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from datumbook.cells.tables import Sheet
+from datumbook.formulas.spelling import Address
+from datumbook.spec import Spec
+from datumbook.stations.decided import budget, parts, plan
+from datumbook.stations.finished import customer, finished, finished_features, fits, method, release
+from datumbook.stations.holes import (
+    fasteners,
+    hole_map,
+    hole_metal,
+    holes,
+    schedule,
+    stop_cards,
+    stops,
+    threads,
+    tools,
+)
+from datumbook.stations.holes.hole_groups import Groups, Steps
+from datumbook.stations.received import (
+    bores,
+    cam,
+    faces,
+    heights,
+    identity,
+    instruments,
+    job,
+    lands,
+    liners,
+    plugs,
+    proofs,
+    route,
+    small_bores,
+    tunnels,
+    walls,
+)
+from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.placing import Placing
+
+__all__ = ["lay_out"]
+
+
+def lay_out(spec: Spec, block: Job | None = None) -> Layout:
+    """Give every key of a spec its cell: first the stations in walking order, then the sheets that
+    gather from them.
+    """
+    layout = Layout(spec, block or Job())
+    for make in (
+        *_stations(layout),
+        instruments.sheet,
+        release.sheet,
+        customer.sheet,
+        job.sheet,
+        method.sheet,
+    ):
+        Placing(layout, make(layout)).place_all()
+    first, last = ("Job", "Instruments"), ("Release", "Customer", "Method")
+    order = [*first, *(name for name in layout.plans if name not in {*first, *last}), *last]
+    layout.plans = {name: layout.plans[name] for name in order}
+    layout.places = dict(sorted(layout.places.items(), key=lambda item: _walk(order, item[1].at)))
+    layout.checks.sort(key=lambda check: _walk(order, layout.places[check.key].at))
+    return layout
+
+
+def _stations(layout: Layout) -> list[Callable[[Layout], Sheet]]:
+    """The stations this engine has, in walking order."""
+    spec = layout.spec
+    groups = Groups(layout)
+    small = spec.tappet_bores or spec.dowels or spec.core_plugs
+    known: list[tuple[Callable[[Layout], Sheet], Any]] = [
+        (identity.sheet, spec.identity),
+        (plugs.sheet, spec.gallery_plugs),
+        (proofs.sheet, spec.proofs),
+        (bores.sheet, True),
+        (lands.sheet, True),
+        (walls.sheet, spec.walls),
+        (liners.sheet, spec.liners),
+        (heights.sheet, True),
+        (faces.sheet, spec.flatness or spec.squareness),
+        (tunnels.sheet, spec.tunnels),
+        (cam.sheet, spec.cam),
+        (small_bores.sheet, small),
+        (plan.sheet, True),
+        (budget.sheet, True),
+        (parts.sheet, spec.parts and parts.measured(layout)),
+        (route.sheet, True),
+        *((work.sheet, spec.holes) for work in (threads, fasteners, hole_metal, schedule, tools)),
+        *((work.sheet, Steps(groups).cuts) for work in (stops, stop_cards)),
+        (holes.sheet, spec.holes),
+        (hole_map.sheet, hole_map.mapped(groups)),
+        (finished.sheet, spec.finished),
+        (finished_features.sheet, finished_features.parts(layout)),
+        (fits.sheet, spec.parts and fits.fitted(spec.parts)),
+        (plugs.fitting, plugs.has_fitting(layout)),
+    ]
+    return [make for make, wanted in known if wanted]
+
+
+def _walk(order: Sequence[str], at: Address) -> tuple[int, int, int]:
+    return (order.index(at.sheet), at.row, at.column)

@@ -1,0 +1,1 @@
+"""What goes out: the block measured again, the fits, the release."""

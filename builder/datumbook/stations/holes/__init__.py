@@ -1,0 +1,1 @@
+"""The hole work: threads, fasteners, schedule, stops, cards, gauging."""

@@ -1,0 +1,1 @@
+"""What comes in: the block as it is measured before any cut."""

@@ -1,0 +1,138 @@
+"""Route: the operations in the trade's order, each with a done number, and whether each came in its
+turn.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from datumbook.cells.tables import Check, Reading, Result, Row, Sheet, Table, typed_words, words
+from datumbook.equations import standings, verdicts
+from datumbook.numbers.quantities import Quantity
+from datumbook.spec import Spec
+from datumbook.standards.order import Operation, Rule, operations, rules, spoilers
+from datumbook.workbook.layout import Layout
+
+
+def sheet(layout: Layout) -> Sheet:
+    """The sheet of the route."""
+    return Sheet(
+        name="Route",
+        title="Route of the work",
+        parts=(_route(layout.spec),),
+        widths={1: 44, 5: 60},
+        behind=("latest_before", "needed_done"),
+    )
+
+
+def operations_of(spec: Spec) -> dict[str, Operation]:
+    """The operations this engine has, by key."""
+    return {key: one for key, one in operations().items() if key not in spec.order.left_out}
+
+
+def rules_of(spec: Spec) -> list[Rule]:
+    """The rules that hold on this job: both operations are on it, and the shop has not set the rule
+    aside.
+    """
+    known, overruled = (
+        operations_of(spec),
+        {(one.before, one.after) for one in spec.order.overruled},
+    )
+    return [
+        one
+        for one in rules()
+        if {one.before, one.after} <= set(known) and (one.before, one.after) not in overruled
+    ]
+
+
+def spoilers_of(spec: Spec, feature: str) -> list[str]:
+    """The operations of this job that make a feature's readings stale."""
+    return [key for key in spoilers(feature) if key in operations_of(spec)]
+
+
+def _route(spec: Spec) -> Table:
+    known, kept = operations_of(spec), rules_of(spec)
+    before = {key: [rule.before for rule in kept if rule.after == key] for key in known}
+    needed = {
+        key: [rule.before for rule in kept if rule.after == key and rule.needed] for key in known
+    }
+    judged = [key for key in known if before[key]]
+    number = {"unit": "", "decimals": 0}
+
+    def done(keys: list[str]) -> list[str]:
+        return [f"route.{one}.done" for one in keys]
+
+    return Table(
+        key="route",
+        title="Operations",
+        heading="Operation",
+        note="Number the operations 1, 2, 3 … as they are done; one that is not needed stays "
+        "blank. A reading says after "
+        "which number it was taken: what moved the feature since makes it STALE.",
+        rows=[Row(key, one.words) for key, one in known.items()],
+        columns=(
+            Reading(
+                name="done",
+                words="done number",
+                wanted=False,
+                possible=(0.0, 99.0),
+                whole=True,
+                how="1, 2, 3 … as it is done.",
+                **number,
+            ),  # type: ignore[arg-type]
+            typed_words("date", "date, as 2026-05-31", "Year-month-day.", width=13, day=True),
+            typed_words("initials", "initials", "Who did it."),
+            words(
+                "after",
+                "comes after, because",
+                lambda row: _reasons(spec, known, kept, row),
+                width=60,
+            ),
+            Result(
+                name="turn",
+                words="turn",
+                unit=None,
+                rows=[key for key in judged if needed[key]],
+                equation=verdicts.verdict_of_order,
+                inputs={"needed": lambda row: Quantity(Fraction(len(needed[row])), "", 0, "")},
+            ),
+            Result(
+                name="turn",
+                words="turn",
+                unit=None,
+                rows=[key for key in judged if not needed[key]],
+                equation=verdicts.verdict_of_turn,
+            ),
+            Check(of="turn", judged=True, rows=judged, source="the order of work"),
+            Result(
+                name="latest_before",
+                words="latest of those",
+                rows=judged,
+                equation=verdicts.latest_done,
+                inputs={"done": lambda row: done(before[row])},
+                **number,
+            ),  # type: ignore[arg-type]
+            Result(
+                name="needed_done",
+                words="needed and done",
+                rows=[key for key in judged if needed[key]],
+                equation=standings.readings_taken,
+                inputs={"readings": lambda row: done(needed[row])},
+                **number,
+            ),  # type: ignore[arg-type]
+        ),
+    )
+
+
+def _reasons(spec: Spec, known: dict[str, Operation], kept: list[Rule], key: str) -> str:
+    said = [
+        f"{known[rule.before].words.split(',')[0].lower()}: {rule.reason}"
+        for rule in kept
+        if rule.after == key
+    ]
+    said += [
+        f"{one.before} set aside by the shop: {one.reason}"
+        for one in spec.order.overruled
+        if one.after == key
+    ]
+    return "; ".join(said)

@@ -1,0 +1,62 @@
+"""The states in which a feature is measured: as received, and as finished."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from datumbook.cells.tables import Check
+from datumbook.spec import Limit, Spec
+from datumbook.stations.received.route import spoilers_of
+
+
+@dataclass(frozen=True)
+class State:
+    """One state: the prefix of its keys and the words behind its titles."""
+
+    prefix: str
+    words: str
+
+    def key(self, table: str) -> str:
+        """A table's key in this state."""
+        return f"{self.prefix}{table}"
+
+    def title(self, words: str) -> str:
+        """A table's title in this state."""
+        return f"{words}, {self.words}"
+
+    def limits(self, spec: Spec, section: str) -> Any:
+        """The section of the spec that holds this state's limits."""
+        return getattr(spec, section) if self is RECEIVED else spec.finished
+
+    def spoilers(self, spec: Spec, feature: str) -> list[str]:
+        """The operations that make a reading of this state stale; what was received stays as it was
+        received.
+        """
+        return [] if self is RECEIVED else spoilers_of(spec, feature)
+
+    def fresh_in(self, table: str) -> str:
+        """The table with whose readings this state's values go stale, "" as received."""
+        return "" if self is RECEIVED else self.key(table)
+
+    def twin(self, spec: Spec, table: str, name: str) -> str:
+        """The key pattern of the finished check that is judged instead of one as received, "" where
+        there is none.
+        """
+        return f"{FINISHED.key(table)}.{{row}}.{name}.verdict" if self.has_twin(spec) else ""
+
+    def form_twin(self, spec: Spec, form: str, name: str) -> str:
+        """As twin, for a line of a form."""
+        return f"{FINISHED.key(form)}.{name}.verdict" if self.has_twin(spec) else ""
+
+    def has_twin(self, spec: Spec) -> bool:
+        """Whether what is measured in this state is measured again when the work is done."""
+        return self is RECEIVED and spec.finished is not None
+
+    def check(self, spec: Spec, table: str, name: str, limits: Limit) -> Check:
+        """A check of a column that is measured in both states."""
+        return Check(of=name, limits=limits, superseded_by=self.twin(spec, table, name))
+
+
+RECEIVED = State("", "as received")
+FINISHED = State("finished_", "as finished")

@@ -1,0 +1,147 @@
+"""Filled workbook to verdict: opened safely, recognised, located, compared, read, and every result
+worked out anew.
+
+The file is never changed and never trusted: a verdict rests on the readings and on Python alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from pathlib import Path
+from typing import Literal
+
+from datumbook.cells.tables import Stage
+from datumbook.equations.verdicts import OK, OPEN, OUT, STALE, UNSURE
+from datumbook.messages.findings import Finding
+from datumbook.readers import Book, Refused, open_book
+from datumbook.validator.compare.contents import compare, stale
+from datumbook.validator.compare.survey import survey
+from datumbook.validator.judge.judgement import Outcome, judge, limits_of, limits_said, outcomes
+from datumbook.validator.locate.location import Located, locate
+from datumbook.validator.readings.corrections import Struck, struck_readings
+from datumbook.validator.readings.entries import read_entries
+from datumbook.validator.recognise.recognition import recognise
+from datumbook.workbook.evaluation import reckon
+from datumbook.workbook.layout import Layout, downstream
+from datumbook.workbook.record import Record
+
+__all__ = ["EXIT", "Outcome", "Validation", "limits_of", "limits_said", "validate", "worst_exit"]
+
+Verdict = Literal["release", "hold", "untrusted", "unreadable"]
+EXIT: dict[Verdict, int] = {"release": 0, "hold": 1, "untrusted": 3, "unreadable": 2}
+WORST: tuple[int, ...] = (2, 3, 1, 0)
+
+
+@dataclass
+class Validation:
+    """Everything the validator found out about one workbook."""
+
+    path: Path
+    findings: list[Finding] = field(default_factory=list)
+    layout: Layout | None = None
+    values: Mapping[str, object] = field(default_factory=dict)
+    typed: Mapping[str, float | str] = field(default_factory=dict)
+    readable: bool = True
+    stage: Stage = "finished"
+    record: Record | None = None
+    book: Book | None = None
+    located: Located | None = None
+
+    @cached_property
+    def outcomes(self) -> list[Outcome]:
+        """Every computed value with what the book shows of it."""
+        return (
+            outcomes(self.layout, self.located, self.values) if self.layout and self.located else []
+        )
+
+    @property
+    def verdict(self) -> Verdict:
+        """Where the book stands: the gravest of its findings decides."""
+        if not self.readable:
+            return "unreadable"
+        graves = {one.severity for one in self.findings}
+        return (
+            "untrusted"
+            if "damage" in graves
+            else "hold"
+            if graves & {"reading", "check"}
+            else "release"
+        )
+
+    @property
+    def struck(self) -> list[Struck]:
+        """The readings that were corrected, with what they were."""
+        return list(struck_readings(self.layout, self.values)) if self.layout else []
+
+    @property
+    def exit_status(self) -> int:
+        """0 releasable, 1 on hold, 3 untrusted, 2 unreadable."""
+        return EXIT[self.verdict]
+
+    @property
+    def state(self) -> str:
+        """The state of the job in the book's own words, "" where there is none; never released
+        unless the verdict is.
+        """
+        said = str(self.values.get("decision.release_state", ""))
+        return (
+            "ON HOLD" if said in ("RELEASABLE", "RELEASED") and self.verdict != "release" else said
+        )
+
+    @property
+    def counts(self) -> dict[str, int]:
+        """How many checks have which verdict, and how many wanted readings there are and are
+        taken.
+        """
+        counted = {
+            word: sum(one.verdict == word for one in self.outcomes)
+            for word in (OK, OUT, STALE, UNSURE, OPEN)
+        }
+        if self.layout is None:
+            return counted
+        wanted = [place.key for place in self.layout.wanted()]
+        taken = sum(self.values.get(key) not in (None, "") for key in wanted)
+        return counted | {
+            "checks": len(self.layout.checks),
+            "readings_wanted": len(wanted),
+            "readings_taken": taken,
+        }
+
+
+def worst_exit(statuses: list[int]) -> int:
+    """Of several books the worst counts: unreadable, untrusted, on hold, releasable."""
+    return next(status for status in WORST if status in statuses)
+
+
+def validate(path: Path, stage: Stage = "finished") -> Validation:
+    """Validate one workbook; whatever the file holds, the answer is a Validation and never an
+    exception.
+
+    At an earlier stage only what belongs to it and to those before it can hold the job up.
+    """
+    made = Validation(path, stage=stage)
+    try:
+        made.book = book = open_book(path)
+    except Refused as refusal:
+        made.findings, made.readable = [refusal.finding], False
+        return made
+    recognised = recognise(book)
+    made.record, made.layout = recognised.record, recognised.layout
+    made.findings += [*book.problems, *recognised.findings]
+    if made.layout is not None:
+        _examine(made.layout, book, made)
+    return made
+
+
+def _examine(layout: Layout, book: Book, made: Validation) -> None:
+    located = made.located = locate(layout, book)
+    entries = read_entries(layout, located)
+    made.typed = entries.typed
+    values = made.values = reckon(layout, entries.typed)
+    compared, altered = compare(layout, located, values)
+    made.findings += located.findings + survey(layout, located, compared) + compared
+    apart = altered | entries.unread  # what hangs on these is explained by them
+    made.findings += stale(layout, located, values, downstream(layout, apart) | apart)
+    made.findings += entries.findings + judge(layout, located, entries, values, made.stage)

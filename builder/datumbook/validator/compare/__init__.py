@@ -1,0 +1,1 @@
+"""What the book was given against what stands there now."""

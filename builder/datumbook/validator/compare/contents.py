@@ -1,0 +1,216 @@
+"""What the book was given against what stands there now: formulas, figures, printed words, shown
+results.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from datumbook.messages.findings import Finding, finding
+from datumbook.numbers.units import shown
+from datumbook.readers import Cell
+from datumbook.readers.canonical import references
+from datumbook.validator.compare.formula_changes import change
+from datumbook.validator.compare.pasted import gathered
+from datumbook.validator.compare.printed_words import words_changed
+from datumbook.validator.locate.location import Located
+from datumbook.workbook.evaluation import Fault
+from datumbook.workbook.layout import Layout, Place
+
+TOLERANCE = 1e-9
+
+
+def compare(
+    layout: Layout, located: Located, values: Mapping[str, object]
+) -> tuple[list[Finding], set[str]]:
+    """Return what was altered in formulas, figures and printed words, and the keys of the cells
+    altered.
+    """
+    found: list[Finding] = []
+    touched = {key for key in layout.places if key not in located.spots} | located.strayed
+    lost = {
+        (layout.places[key].at.sheet, layout.places[key].at.row, layout.places[key].at.column)
+        for key in touched
+    }
+    for place in layout.places.values():
+        if place.role != "reading" and place.key in located.spots:
+            cell = located.cell(place.key)
+            one = (
+                _given(place, cell, located)
+                if place.role == "given"
+                else _formula(layout, place, located, values, lost)
+            )
+            found += [] if one is None else [one]
+    altered = {one.key for one in found if one.severity == "damage"}
+    return gathered(layout, located, found + words_changed(layout, located)), altered | touched
+
+
+def _given(place: Place, cell: Cell | None, located: Located) -> Finding | None:
+    worked_out = cell is not None and cell.formula is not None
+    if not worked_out and same(None if cell is None or cell.error else cell.value, place.value):
+        return None
+    codes = {"job.identity": "identity-differs", "job.number": "job-number-differs"}
+    return _about(
+        codes.get(place.key, "given-changed"),
+        place,
+        located,
+        found=_said(cell),
+        expected=spoken(place.value, place),
+    )
+
+
+def _formula(
+    layout: Layout,
+    place: Place,
+    located: Located,
+    values: Mapping[str, object],
+    lost: set[tuple[str, int, int]],
+) -> Finding | None:
+    cell, expected = located.cell(place.key), layout.formula(place.key)
+    if (
+        cell is not None
+        and cell.formula == expected
+        and not cell.array
+        and (located.untouched or located.unfollowed)
+    ):
+        return None
+    if cell is None or cell.formula is None:
+        written = (
+            cell is not None
+            and isinstance(cell.value, str)
+            and cell.value.lstrip(" '").startswith("=")
+        )
+        verdict = "verdict-overwritten" if place.role == "verdict" else "formula-replaced"
+        code = "formula-as-text" if written else verdict
+        value = spoken(values[place.key], place)
+        return _about(code, place, located, found=_said(cell), expected=value, formula=expected)
+    if lost and references(expected, place.at.sheet) & lost:
+        return None  # it reads what was deleted or moved away: that is the finding
+    changed = change(layout, place, cell, located)
+    if changed is None:
+        return None
+    if changed[0] == "formula-outside" and any(
+        (one.code, one.sheet, one.cell) == ("formula-outside", *located.shown_at(place))
+        for one in located.book.problems
+    ):
+        return None
+    return _about(changed[0], place, located, found=changed[1], formula=expected)
+
+
+def stale(
+    layout: Layout, located: Located, values: Mapping[str, object], apart_from: set[str]
+) -> list[Finding]:
+    """Return one finding for each way in which results show something else than the readings
+    give.
+    """
+    wrong: dict[str, list[Place]] = {}
+    for place in layout.places.values():
+        if place.role in {"result", "verdict"} and place.key not in apart_from:
+            cell = located.cell(place.key)
+            if cell is not None and not shows(cell, values[place.key]):
+                wrong.setdefault(_way(cell, values[place.key]), []).append(place)
+    if (
+        "results-stale" in wrong
+    ):  # where one is old, one that shows nothing was blank and is old too
+        wrong["results-stale"] += wrong.pop("results-missing", [])
+    return [_not_shown(code, places, located, values) for code, places in wrong.items()]
+
+
+def _way(cell: Cell, value: object) -> str:
+    if cell.error is not None:
+        return "results-in-error"
+    if cell.value is None:
+        return "results-missing"
+    return (
+        "results-are-text"
+        if isinstance(cell.value, str) and cell.value and isinstance(value, float)
+        else "results-stale"
+    )
+
+
+def _not_shown(
+    code: str, places: list[Place], located: Located, values: Mapping[str, object]
+) -> Finding:
+    first = places[0]
+    shown_there, given = _said(located.cell(first.key)), spoken(values[first.key], first)
+    read = _with_a_point(shown_there, values[first.key]) if code == "results-are-text" else ""
+    return _about(
+        code, first, located, count=len(places), found=shown_there, expected=given, read=read
+    )
+
+
+def _with_a_point(words: str, value: object) -> str:
+    """What words say that are the number given but for the sign between its digits, "" for any
+    others.
+
+    >>> _with_a_point("82,014", 82.014), _with_a_point("1.082,5", 1082.5), _with_a_point("82,014", 82.015)
+    ('; that is 82.014, written with a comma for the point', '; that is 1082.5, written with a comma
+    for the point', '')
+    """
+    plain = "".join(sign for sign in words if sign in "0123456789,+-Ee").replace(",", ".")
+    try:
+        alike = words.count(",") == 1 and isinstance(value, float) and same(float(plain), value)
+    except ValueError:
+        return ""
+    return f"; that is {plain}, written with a comma for the point" if alike else ""
+
+
+def shows(cell: Cell, value: object) -> bool:
+    """Say whether a cell shows the value worked out here; of errors only that they are errors."""
+    if isinstance(value, Fault) or cell.error is not None:
+        return isinstance(value, Fault) and cell.error is not None
+    return same(cell.value, value)
+
+
+def same(one: object, two: object) -> bool:
+    """Say whether two values are the same: words exactly, numbers to a billionth, blank as empty
+    words.
+    """
+    if isinstance(one, bool) or isinstance(two, bool):
+        return one is two
+    if isinstance(one, int | float) and isinstance(two, int | float):
+        return abs(one - two) <= TOLERANCE * max(1.0, abs(two))
+    return (
+        (one or "") == (two or "")
+        if not isinstance(one, int | float) and not isinstance(two, int | float)
+        else False
+    )
+
+
+def spoken(value: object, place: Place, *, exactly: bool = False) -> str:
+    """A value as a person would write it, with the place's decimals and unit; exactly: with all the
+    digits it has.
+    """
+    if isinstance(value, Fault):
+        return "an error"
+    if value is None or value == "":
+        return "nothing"
+    if isinstance(value, int | float):
+        return (
+            f"{figures(value, place.decimals, exactly=exactly)} {shown(place.unit or '')}".rstrip()
+        )
+    return str(value)
+
+
+def figures(value: float, decimals: int, *, exactly: bool = False) -> str:
+    """A number with so many decimals, or with up to four more where it has them."""
+    if not exactly:
+        return f"{value:.{decimals}f}"
+    whole, _, part = f"{value:.{decimals + 4}f}".partition(".")
+    part = part[:decimals] + part[decimals:].rstrip("0")
+    return f"{whole}.{part}" if part else whole
+
+
+def _said(cell: Cell | None) -> str:
+    if cell is None or (cell.value is None and cell.error is None and cell.formula is None):
+        return "nothing"
+    if cell.error is not None:
+        return cell.error
+    if cell.formula is not None and cell.value is None:
+        return f"={cell.formula}"
+    return f"{cell.value:.15g}" if isinstance(cell.value, float) else str(cell.value)
+
+
+def _about(code: str, place: Place, located: Located, **words: object) -> Finding:
+    sheet, cell = located.shown_at(place)
+    return finding(code, sheet=sheet, cell=cell, key=place.key, label=place.label, **words)

@@ -1,0 +1,141 @@
+"""What was done to a formula that is not the one the book was made with: dragged here, broken, a
+number changed, …
+
+Only what a formula says counts, never how a program spells it: see `reader.canonical`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from datumbook.formulas.spelling import PORTABLE
+from datumbook.readers import Cell, address_of
+from datumbook.readers.canonical import canonical, references
+from datumbook.readers.formulas import outside, shared_formula
+from datumbook.readers.syntax import Tree, functions_in
+from datumbook.validator.locate.location import Located, Spot
+from datumbook.workbook.layout import Layout, Place
+
+GROUPED = {"+": "+-", "*": "*/"}
+PLACEHOLDERS = ("DUMMYFUNCTION", "_XLFNGNUMERIC")
+VOLATILE = {
+    "NOW",
+    "TODAY",
+    "RAND",
+    "RANDBETWEEN",
+    "RANDARRAY",
+    "OFFSET",
+    "INDIRECT",
+    "CELL",
+    "INFO",
+}
+NEIGHBOURS = 80  # how many cells of the sheet are asked whether the formula was theirs
+
+Change = tuple[str, str]
+"""The code of the finding, and what is found."""
+
+
+def change(layout: Layout, place: Place, cell: Cell, located: Located) -> Change | None:
+    """Return what was done to the formula of a cell, None where it says what it should."""
+    assert cell.formula is not None
+    here, expected = located.spots[place.key][0], layout.formula(place.key)
+    found = levelled(canonical(cell.formula, here))
+    wanted = levelled(canonical(expected, place.at.sheet, located.moved))
+    if found == wanted:
+        return ("formula-array", cell.array) if cell.array else None
+    return _by_words(cell.formula, wanted, located.spots[place.key]) or _by_tree(
+        layout, place, cell.formula, located, wanted
+    )
+
+
+def levelled(tree: Tree) -> Tree:
+    """A formula's tree with sums and products taken from left to right: some programs drop brackets
+    that only group them.
+
+    >>> levelled(canonical("A1+(B1-C1)", "Bores")) == levelled(canonical("A1+B1-C1", "Bores"))
+    True
+    """
+    tree = tuple([levelled(branch) if type(branch) is tuple else branch for branch in tree])
+    if (
+        len(tree) == 3
+        and tree[0] in GROUPED
+        and type(tree[2]) is tuple
+        and tree[2][0] in GROUPED[tree[0]]
+    ):
+        mark, first, second = tree[2]
+        return (mark, levelled((tree[0], tree[1], first)), second)
+    return tree
+
+
+def _by_words(formula: str, wanted: Tree, spot: Spot) -> Change | None:
+    """What a word in the formula's text gives away."""
+    if link := outside(formula):
+        return "formula-outside", link
+    if any(word in formula.upper() for word in PLACEHOLDERS):
+        return "formula-placeholder", formula
+    if "#REF!" in formula.upper():
+        return "formula-broken", formula
+    found = canonical(formula, spot[0])
+    new = functions_in(found) - functions_in(wanted)
+    if new & VOLATILE:
+        return "formula-volatile", formula
+    if spot in references(formula, spot[0]):
+        return "formula-circular", formula
+    return ("formula-function", formula) if new - PORTABLE else None
+
+
+def _by_tree(layout: Layout, place: Place, formula: str, located: Located, wanted: Tree) -> Change:
+    """What the formula's tree gives away."""
+    here = located.spots[place.key]
+    found = levelled(canonical(formula, here[0]))
+    for key, origin in _neighbours(layout, place, located):
+        theirs = located.cell(key)
+        if theirs is not None and theirs.formula and found in _copies(theirs.formula, origin, here):
+            return "formula-dragged", address_of(*origin[1:])
+    differing = _differing(found, wanted)
+    code = {frozenset({"number"}): "formula-number", frozenset({"cell"}): "formula-reference"}
+    return code.get(frozenset(differing), "formula-edited"), formula
+
+
+def _neighbours(layout: Layout, place: Place, located: Located) -> Iterator[tuple[str, Spot]]:
+    """The formulas of the same row or column of the sheet, the nearest first."""
+    sheet, row, column = located.spots[place.key]
+    others = [
+        (abs(spot[1] - row) + abs(spot[2] - column), key, spot)
+        for key, spot in located.spots.items()
+        if spot[0] == sheet and (spot[1] == row) != (spot[2] == column) and layout.has_formula(key)
+    ]
+    yield from ((key, spot) for _, key, spot in sorted(others)[:NEIGHBOURS])
+
+
+def _copies(formula: str, origin: Spot, here: Spot) -> Iterator[Tree]:
+    """A formula as it reads elsewhere: letter by letter, and moved along."""
+    yield levelled(canonical(formula, here[0]))
+    try:
+        yield levelled(
+            canonical(
+                shared_formula(formula, address_of(*origin[1:]), address_of(*here[1:])), here[0]
+            )
+        )
+    except ValueError:
+        return
+
+
+def _differing(one: object, two: object) -> set[str]:
+    """The kinds of leaf in which two trees of one shape differ; {"shape"} where they are of
+    different shape.
+    """
+    if one == two:
+        return set()
+    if not (
+        isinstance(one, tuple)
+        and isinstance(two, tuple)
+        and len(one) == len(two)
+        and one[:1] == two[:1]
+    ):
+        return {"shape"}
+    if one[0] in ("number", "cell", "text"):
+        return {str(one[0])}
+    return set[str]().union(
+        *(_differing(first, second) for first, second in zip(one, two, strict=True))
+    )

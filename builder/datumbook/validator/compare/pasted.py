@@ -1,0 +1,151 @@
+"""One cause, one finding: a block pasted over formulas and figures, a formula dragged over many
+cells.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from datumbook.messages.findings import Finding, finding
+from datumbook.readers import address_of, place_of
+from datumbook.validator.locate.location import Located
+from datumbook.workbook.layout import Layout
+
+OVERWRITTEN = {"formula-replaced", "verdict-overwritten", "given-changed"}
+SWALLOWED = OVERWRITTEN | {"unit-changed", "label-changed", "label-garbled"}
+BY_PROGRAM = {"formula-placeholder", "formula-broken", "formula-array", "verdict-disguised"}
+"""What a program does to a whole sheet, or a deletion to all that read what was deleted: one cause
+wherever it shows.
+"""
+BY_HAND = {"formula-dragged", "formula-as-text", "formula-function", "formula-volatile"}
+"""What a hand does to cells side by side: apart from each other they are causes of their own,
+unless there are many.
+"""
+SCATTERED = 3  # so many cells or acts apart may be as many causes; more have one
+
+At = tuple[int, int]
+
+
+def gathered(layout: Layout, located: Located, found: list[Finding]) -> list[Finding]:
+    """Return findings with those of one block as one, and those of one kind on one sheet as one."""
+    locked = _locked(layout, located)
+    for sheet in dict.fromkeys(one.sheet for one in found if one.code in OVERWRITTEN):
+        here = {
+            place_of(one.cell): one
+            for one in found
+            if one.sheet == sheet and one.code in OVERWRITTEN
+        }
+        for block in _blocks(set(here), locked.get(sheet, set())):
+            if len(block) > 1:
+                found = _as_one(found, sheet, block, here)
+    return repeated(found)
+
+
+def _locked(layout: Layout, located: Located) -> dict[str, set[At]]:
+    """The cells of each sheet that hold a formula."""
+    cells: dict[str, set[At]] = {}
+    for key, (sheet, row, column) in located.spots.items():
+        if layout.has_formula(key):
+            cells.setdefault(sheet, set()).add((row, column))
+    return cells
+
+
+def _blocks(spots: set[At], locked: set[At]) -> list[set[At]]:
+    """The spots as blocks: many in one where every formula of their range is among them, else
+    neighbours together.
+    """
+    (top, left), (bottom, right) = _corners(spots)
+    within = {at for at in locked if top <= at[0] <= bottom and left <= at[1] <= right}
+    return [spots] if within <= spots and len(spots) > SCATTERED else _side_by_side(spots)
+
+
+def _side_by_side(spots: set[At]) -> list[set[At]]:
+    """The spots that touch each other together."""
+    blocks, waiting = [], set(spots)
+    while waiting:
+        block, fresh = set[At](), [waiting.pop()]
+        while fresh:
+            row, column = fresh.pop()
+            block.add((row, column))
+            beside = {at for at in waiting if abs(at[0] - row) <= 1 and abs(at[1] - column) <= 1}
+            waiting -= beside
+            fresh += beside
+        blocks.append(block)
+    return blocks
+
+
+def _corners(spots: set[At]) -> tuple[At, At]:
+    rows, columns = [row for row, _ in spots], [column for _, column in spots]
+    return (min(rows), min(columns)), (max(rows), max(columns))
+
+
+def _as_one(
+    found: list[Finding], sheet: str, block: set[At], here: dict[At, Finding]
+) -> list[Finding]:
+    (top, left), (bottom, right) = _corners(block)
+    first = here[min(block)]
+    whole = f"{address_of(top, left)}:{address_of(bottom, right)}"
+    one = finding(
+        "block-pasted",
+        sheet=sheet,
+        cell=first.cell,
+        key=first.key,
+        label=first.label,
+        count=len(block),
+        found=whole,
+    )
+    at = next(
+        number
+        for number, other in enumerate(found)
+        if other.sheet == sheet and other.code in OVERWRITTEN
+    )
+    swallowed = [
+        other
+        for other in found
+        if other.sheet == sheet and other.code in SWALLOWED and _within(other, block)
+    ]
+    kept = [other for other in found if other not in swallowed]
+    kept.insert(min(at, len(kept)), one)
+    return kept
+
+
+def _within(one: Finding, block: set[At]) -> bool:
+    (top, left), (bottom, right) = _corners(block)
+    row, column = place_of(one.cell)
+    return top <= row <= bottom and left <= column <= right
+
+
+def repeated(found: list[Finding]) -> list[Finding]:
+    """Findings of one kind on one sheet as one, where one cause makes many of them."""
+    kept: dict[tuple[str, str] | int, list[Finding]] = {}
+    for number, one in enumerate(found):
+        kept.setdefault(
+            (one.code, one.sheet) if one.code in BY_PROGRAM | BY_HAND else number, []
+        ).append(one)
+    return [_with_more(ones) for each in kept.values() for ones in _causes(each)]
+
+
+def _causes(ones: list[Finding]) -> list[list[Finding]]:
+    """Findings of one kind on one sheet by what caused them: those that touch, or that were found
+    to be the same.
+    """
+    if ones[0].code not in BY_HAND:
+        return [ones]
+    at = {place_of(one.cell): one for one in ones}
+    by_words: dict[str, list[Finding]] = {}
+    for block in _side_by_side(set(at)):
+        by_words.setdefault(at[min(block)].found, []).extend(at[spot] for spot in sorted(block))
+    return list(by_words.values()) if len(by_words) <= SCATTERED else [ones]
+
+
+def _with_more(ones: list[Finding]) -> Finding:
+    first = ones[0]
+    if len(ones) == 1:
+        return first
+    cells = ", ".join(one.cell for one in ones[1:6]) + (" …" if len(ones) > 6 else "")
+    said = first.message.removesuffix(first.remedy).rstrip()
+    return replace(
+        first,
+        message=f"{said} So it is in {len(ones) - 1} more of {first.sheet}: {cells}. "
+        f"{first.remedy}",
+    )

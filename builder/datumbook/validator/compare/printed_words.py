@@ -1,0 +1,103 @@
+"""The words printed in the book against those that stand there now: labels, units, the head of each
+sheet, sorted rows.
+"""
+
+from __future__ import annotations
+
+from datumbook.messages.findings import Finding, finding
+from datumbook.readers import address_of
+from datumbook.validator.locate.location import Located, plain
+from datumbook.workbook.layout import Layout, SheetPlan, Text
+
+Changed = list[tuple[Text, str]]
+
+
+def words_changed(layout: Layout, located: Located) -> list[Finding]:
+    """Return what was changed in printed words, on the sheets where nothing was moved."""
+    found: list[Finding] = []
+    strayed = {layout.places[key].at.sheet for key in located.strayed}
+    for name, plan in layout.plans.items():
+        now = located.sheets[name]
+        if now is None or not located.in_place(name) or name in strayed:
+            continue
+        changed = _differing(plan, located, now)
+        exchanged = _exchanged(plan, changed)
+        found += [_rows_exchanged(exchanged, now)] if exchanged else []
+        found += [
+            _changed(text, now, shown) for text, shown in changed if (text, shown) not in exchanged
+        ]
+    return found
+
+
+def _differing(plan: SheetPlan, located: Located, now: str) -> Changed:
+    cells = located.book.sheets[now].cells
+    changed: Changed = []
+    for text in plan.texts:
+        cell = cells.get((text.at.row, text.at.column))
+        shown = plain(None if cell is None else cell.value)
+        if text.words and shown != plain(text.words):
+            changed.append((text, shown))
+    return changed
+
+
+def _exchanged(plan: SheetPlan, changed: Changed) -> Changed:
+    """The rows and columns that now bear the words of another one, as after sorting."""
+    words = {
+        style: {plain(text.words) for text in plan.texts if text.style == style}
+        for style in ("row", "heading")
+    }
+    return [
+        (text, shown) for text, shown in changed if shown and shown in words.get(text.style, ())
+    ]
+
+
+def _rows_exchanged(exchanged: Changed, sheet: str) -> Finding:
+    text, shown = exchanged[0]
+    cell = address_of(text.at.row, text.at.column)
+    return finding(
+        "words-exchanged",
+        sheet=sheet,
+        cell=cell,
+        count=len(exchanged),
+        found=shown,
+        expected=plain(text.words),
+    )
+
+
+def _changed(text: Text, sheet: str, shown: str) -> Finding:
+    unit = (
+        text.words
+        if text.style == "unit"
+        else text.words.partition("\n")[2]
+        if text.style == "heading"
+        else ""
+    )
+    said, cell = shown or "nothing", address_of(text.at.row, text.at.column)
+    if shown and _garbled(shown, plain(text.words)):
+        return finding(
+            "label-garbled", sheet=sheet, cell=cell, found=said, expected=plain(text.words)
+        )
+    if text.style == "identity":
+        return finding(
+            "sheet-of-another-book", sheet=sheet, cell=cell, found=said, expected=plain(text.words)
+        )
+    code = (
+        "unit-changed"
+        if unit and shown.split()[-len(unit.split()) :] != unit.split()
+        else "label-changed"
+    )
+    return finding(code, sheet=sheet, cell=cell, found=said, expected=plain(text.words))
+
+
+def _garbled(shown: str, words: str) -> bool:
+    """Say whether words differ only where they are not plain letters, each of which a program wrote
+    as something else.
+    """
+    (plain_shown, odd_shown), (plain_words, odd_words) = _sorted_out(shown), _sorted_out(words)
+    return plain_shown == plain_words and 0 < odd_words <= odd_shown
+
+
+def _sorted_out(words: str) -> tuple[str, int]:
+    """The plain letters of words, and how many signs are none."""
+    plain_signs = "".join(sign for sign in words if sign.isascii() and sign != "?")
+    return plain_signs, len(words) - len(plain_signs)

@@ -1,0 +1,245 @@
+"""What the book as a whole shows: sheets added, copied, hidden, cells merged, words typed beside
+the tables, settings.
+
+Most of it is only for information; what hides a reading or a verdict from the person at the bench
+is not.
+"""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
+
+from datumbook.messages.findings import Finding, finding
+from datumbook.readers import Book, Cell, SheetFound, address_of, place_of
+from datumbook.validator.locate.location import Located, Spot, plain
+from datumbook.validator.locate.moved_lines import same_words
+from datumbook.workbook.layout import Layout, Place, SheetPlan
+from datumbook.workbook.record import PROPERTY, SHEET
+
+SETTINGS = ("precision-as-shown", "dates-1904", "manual-calculation")
+LOCKED = ("formula-", "verdict-overwritten", "given-changed", "block-pasted")
+_SHOWN = re.compile(r"General|[0#?@]", re.IGNORECASE)
+_QUOTED = re.compile(r'"[^"]*"|\\.|_.|\*.|\[[^\]]*\]')
+
+
+def survey(layout: Layout, located: Located, altered: Sequence[Finding]) -> list[Finding]:
+    """Return what is to be said of the book and its sheets; `altered` is what was found altered in
+    single cells.
+    """
+    book = located.book
+    found = [
+        *_property(layout, book),
+        *_settings(book),
+        *_order(layout, located),
+        *_strangers(layout, located),
+    ]
+    kept_in: dict[str, list[tuple[Place, Spot]]] = {}
+    for key, spot in located.spots.items():
+        kept_in.setdefault(spot[0], []).append((layout.places[key], spot))
+    for name, plan in layout.plans.items():
+        now = located.sheets[name]
+        if now is not None:
+            sheet, kept = book.sheets[now], kept_in.get(now, [])
+            found += [*_hidden(sheet, kept), *_disguised(sheet, kept)]
+            found += (
+                [] if name in located.unfollowed else _merged(sheet, kept)
+            )  # merged ranges stayed behind too
+            found += [
+                *_unprotected(located, sheet, altered),
+                *_beside(layout, plan, located, sheet, kept),
+            ]
+    return found
+
+
+def _property(layout: Layout, book: Book) -> Iterator[Finding]:
+    found = book.properties.get(PROPERTY)
+    if found not in (None, layout.identity):
+        yield finding("property-differs", found=found, expected=layout.identity)
+
+
+def _settings(book: Book) -> Iterator[Finding]:
+    switched = (not book.full_precision, book.date_1904, book.manual)
+    yield from (finding(code) for code, on in zip(SETTINGS, switched, strict=True) if on)
+
+
+# --- sheets
+# ----------------------------------------------------------------------------------------------------------
+
+
+def _order(layout: Layout, located: Located) -> Iterator[Finding]:
+    """The sheet whose moving alone explains the order; only the order is told where none does."""
+    wanted = [now for name in layout.plans if (now := located.sheets[name]) is not None]
+    found = [name for name in located.book.sheets if name in wanted]
+    if found == wanted:
+        return
+    alone = [
+        one for one in wanted if [x for x in wanted if x != one] == [x for x in found if x != one]
+    ]
+    yield finding("sheet-moved", sheet=alone[0] if alone else found[0], found=", ".join(found))
+
+
+def _strangers(layout: Layout, located: Located) -> Iterator[Finding]:
+    ours = {name for name in located.sheets.values() if name is not None}
+    for name, sheet in located.book.sheets.items():
+        if name in ours or name == SHEET or _is_record(sheet) or not sheet.cells:
+            continue
+        origin = next((plan for plan in layout.plans.values() if same_words(plan, sheet)), None)
+        yield (
+            finding("sheet-added", sheet=name)
+            if origin is None
+            else _copy(layout, located, origin, sheet)
+        )
+
+
+def _is_record(sheet: SheetFound) -> bool:
+    return str(_value(sheet, (1, 1))).startswith("#1/")
+
+
+def _copy(layout: Layout, located: Located, plan: SheetPlan, sheet: SheetFound) -> Finding:
+    name = located.sheets[plan.sheet.name] or plan.sheet.name
+    other = []
+    for place in layout.by_sheet[plan.sheet.name]:
+        theirs, cell = _value(sheet, (place.at.row, place.at.column)), located.cell(place.key)
+        if place.role == "reading" and theirs != (None if cell is None else cell.value):
+            other.append((place, theirs))
+    if not other:
+        return finding("sheet-copy-alike", sheet=sheet.name, expected=name)
+    first, theirs = other[0]
+    said = "nothing" if theirs is None else theirs
+    return finding(
+        "sheet-copied",
+        sheet=sheet.name,
+        cell=first.at.cell,
+        label=first.label,
+        count=len(other),
+        found=said,
+        expected=name,
+    )
+
+
+def _value(sheet: SheetFound, at: tuple[int, int]) -> object:
+    cell = sheet.cells.get(at)
+    return None if cell is None else cell.value
+
+
+# --- one sheet
+# -------------------------------------------------------------------------------------------------------
+
+
+def _hidden(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Finding]:
+    if sheet.hidden:
+        yield finding("sheet-hidden", sheet=sheet.name)
+    rows = sorted({spot[1] for _, spot in kept} & sheet.hidden_rows)
+    columns = sorted({spot[2] for _, spot in kept} & sheet.hidden_columns)
+    if rows:
+        yield finding(
+            "row-hidden", sheet=sheet.name, cell=f"A{rows[0]}", count=len(rows), found=rows[0]
+        )
+    if columns:
+        first = address_of(1, columns[0])
+        yield finding(
+            "column-hidden", sheet=sheet.name, cell=first, count=len(columns), found=first[:-1]
+        )
+
+
+def _merged(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Finding]:
+    rows = sorted({spot[1] for _, spot in kept})
+    for written in sheet.merged:
+        start, _, end = written.partition(":")
+        try:
+            (top, left), (bottom, right) = place_of(start), place_of(end or start)
+        except ValueError:
+            continue
+        if bisect_left(rows, top) == bisect_right(rows, bottom):
+            continue  # no row of it holds a cell of the book
+        inside = [
+            place
+            for place, (_, row, column) in kept
+            if top <= row <= bottom and left <= column <= right
+        ]
+        if inside and written != start:
+            yield finding(
+                "cells-merged",
+                sheet=sheet.name,
+                cell=start,
+                key=inside[0].key,
+                label=inside[0].label,
+                count=len(inside),
+                found=written,
+            )
+
+
+def _disguised(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Finding]:
+    for place, spot in kept:
+        cell = sheet.cells.get(spot[1:])
+        if place.role != "reading" and cell is not None and disguises(cell.number_format):
+            yield finding(
+                "verdict-disguised",
+                sheet=sheet.name,
+                cell=address_of(*spot[1:]),
+                key=place.key,
+                label=place.label,
+                found=cell.number_format,
+                expected=_held(cell),
+            )
+
+
+@lru_cache(maxsize=1_024)
+def disguises(number_format: str) -> bool:
+    """Say whether a number format has a part that shows none of the value.
+
+    >>> [disguises(text) for text in ("General", "0.000###", "@", '0.0" mm"', ";;;", '"OK"', '0;0;0;"OK"')]
+    [False, False, False, False, True, True, True]
+    """
+    parts = _QUOTED.sub("", number_format).split(";")
+    return bool(number_format) and not all(
+        _SHOWN.search(part) or re.search("[ymdhs]", part, re.IGNORECASE) for part in parts
+    )
+
+
+def _held(cell: Cell) -> object:
+    return cell.error or ("nothing" if cell.value in (None, "") else cell.value)
+
+
+def _unprotected(
+    located: Located, sheet: SheetFound, altered: Sequence[Finding]
+) -> Iterator[Finding]:
+    """Programs drop the protection of all sheets; a person lifts that of one, or alters cells that
+    it locked.
+    """
+    ours = [located.book.sheets[name] for name in located.sheets.values() if name is not None]
+    touched = any(one.sheet == sheet.name and one.code.startswith(LOCKED) for one in altered)
+    if not sheet.protected and (touched or any(one.protected for one in ours)):
+        yield finding("protection-lifted", sheet=sheet.name)
+
+
+def _beside(
+    layout: Layout,
+    plan: SheetPlan,
+    located: Located,
+    sheet: SheetFound,
+    kept: list[tuple[Place, Spot]],
+) -> Iterator[Finding]:
+    """What stands where the book has nothing, on sheets where nothing was moved."""
+    name = plan.sheet.name
+    if not located.in_place(name):
+        return
+    own = {spot[1:] for _, spot in kept} | {(text.at.row, text.at.column) for text in plan.texts}
+    own |= {layout.homes[place.key][1:] for place in layout.by_sheet[name]}
+    typed = sorted(
+        at
+        for at, cell in sheet.cells.items()
+        if at not in own and plain(cell.value or cell.formula)
+    )
+    if typed:
+        said = plain(_value(sheet, typed[0]) or sheet.cells[typed[0]].formula)
+        yield finding(
+            "typed-beside",
+            sheet=sheet.name,
+            cell=address_of(*typed[0]),
+            count=len(typed),
+            found=said[:60],
+        )

@@ -1,0 +1,277 @@
+"""What holds the job up: readings that are missing, checks that are not OK and not conceded, a
+block that is rejected.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import NamedTuple
+
+from datumbook.cells.tables import STAGES, Stage
+from datumbook.equations.standings import CONCEDED, PASSES
+from datumbook.equations.verdicts import OPEN, OUT, STALE, UNSURE
+from datumbook.messages.findings import Finding, finding
+from datumbook.numbers.units import convert
+from datumbook.spec.model import groups_of
+from datumbook.validator.compare.contents import spoken
+from datumbook.validator.locate.location import Located
+from datumbook.validator.readings.entries import Entries
+from datumbook.workbook.evaluation import Fault
+from datumbook.workbook.layout import CheckPlan, Layout, upstream
+
+
+class Outcome(NamedTuple):
+    """One computed value: what Python makes of it, what the book shows, and how it was judged."""
+
+    key: str
+    label: str
+    sheet: str
+    cell: str
+    unit: str
+    computed: object
+    shown: object
+    verdict: str = ""
+    concession: str = ""
+
+
+def judge(
+    layout: Layout, located: Located, entries: Entries, values: Mapping[str, object], stage: Stage
+) -> list[Finding]:
+    """Return what holds the job up at a stage of the work: readings first, then checks, then the
+    decision.
+    """
+    now = sheets_of(layout, stage)
+    held = [check for check in _holding(layout, values) if check.sheet in now]
+    late = list(_overdue(layout, located, entries, values))
+    return (
+        _missing(layout, located, entries, values, held)
+        + _checks(layout, located, entries, values, held)
+        + late
+    )
+
+
+def sheets_of(layout: Layout, stage: Stage) -> set[str]:
+    """The sheets that belong to a stage of the work or to one before it."""
+    reached = STAGES[: STAGES.index(stage) + 1]
+    return {name for name, plan in layout.plans.items() if plan.sheet.stage in reached}
+
+
+def _holding(layout: Layout, values: Mapping[str, object]) -> list[CheckPlan]:
+    return [
+        check
+        for check in layout.checks
+        if values[f"release.{check.key}.standing"] not in (PASSES, CONCEDED)
+    ]
+
+
+def _missing(
+    layout: Layout,
+    located: Located,
+    entries: Entries,
+    values: Mapping[str, object],
+    holding: list[CheckPlan],
+) -> list[Finding]:
+    """The wanted readings that are not there, unless every check that needs them is under a
+    concession.
+    """
+    held = {key for check in holding for key in (check.key, *upstream(layout, check.verdict))}
+    found = []
+    for place in layout.wanted():
+        if (
+            values[place.key] in (None, "")
+            and place.key in held
+            and place.key not in entries.spoiled
+        ):
+            sheet, cell = located.shown_at(place)
+            found.append(
+                finding("reading-missing", sheet=sheet, cell=cell, key=place.key, label=place.label)
+            )
+    return found
+
+
+def _checks(
+    layout: Layout,
+    located: Located,
+    entries: Entries,
+    values: Mapping[str, object],
+    holding: list[CheckPlan],
+) -> list[Finding]:
+    """The checks that hold the job up, except those that a reading above them already explains."""
+    found, absent = [], {place.key for place in layout.wanted() if values[place.key] in (None, "")}
+    for check in holding:
+        needed = {check.key, *upstream(layout, check.verdict)}
+        verdict = values[check.verdict]
+        if needed & entries.spoiled or (verdict == OPEN and needed & absent):
+            continue
+        found.append(_held(layout, located, check, str(verdict), values))
+    return found + _decision(layout, located, values)
+
+
+def _overdue(
+    layout: Layout, located: Located, entries: Entries, values: Mapping[str, object]
+) -> Iterator[Finding]:
+    """The instruments that were due for calibration before the day they were read: days are words
+    that no formula compares.
+    """
+    for group in groups_of(layout.spec):
+        due, measured = (
+            f"instruments.{group}.{name}" for name in ("calibration_due", "measured_on")
+        )
+        first, then = (str(values[key] or "") for key in (due, measured))
+        if (
+            first and not {due, measured} & entries.spoiled and first < then
+        ):  # year-month-day sorts as it reads
+            place = layout.places[due]
+            sheet, cell = located.shown_at(place)
+            yield finding(
+                "calibration-overdue",
+                sheet=sheet,
+                cell=cell,
+                key=due,
+                label=place.label,
+                found=first,
+                expected=then,
+            )
+
+
+def _decision(layout: Layout, located: Located, values: Mapping[str, object]) -> list[Finding]:
+    """A block that is rejected, or was meant to be, is not released."""
+    if str(values["decision.decision"] or "").casefold() != "rejected":
+        return []
+    place = layout.places["decision.decision"]
+    sheet, cell = located.shown_at(place)
+    code = (
+        "job-rejected" if values["decision.release_state"] == "REJECTED" else "rejection-incomplete"
+    )
+    reason = values["decision.reason"] or "no reason is given"
+    return [finding(code, sheet=sheet, cell=cell, key=place.key, label=place.label, found=reason)]
+
+
+def _held(
+    layout: Layout, located: Located, check: CheckPlan, verdict: str, values: Mapping[str, object]
+) -> Finding:
+    place = layout.places[check.key]
+    sheet, cell = located.shown_at(place)
+    said = spoken(values[check.key], place)
+    words: dict[str, object] = {
+        "found": said,
+        "expected": limits_said(layout, check, values),
+        "source": f" ({check.source})" if check.source else "",
+    }
+    beyond = "measuring-out" if check.if_stated else "check-out"
+    code = {OUT: beyond, UNSURE: "check-unsure", STALE: "check-stale"}.get(verdict, "check-open")
+    conceded = values.get(f"release.{check.key}.conceded_value")
+    if absent := _left_blank(check, values):
+        code, words["absent"] = "concession-incomplete", ", ".join(absent)
+    elif absent is not None and code != "check-open":
+        code, words["expected"] = "concession-lapsed", spoken(conceded, place)
+    if check.fresh_in:
+        words |= {
+            name: f"{values[f'{check.fresh_in}.{name}'] or 0:g}"
+            for name in ("taken_after", "spoiled_by")
+        }
+    if code == "check-open":
+        words["lacks"] = _lacks(layout, located, check, values)
+    uncertainty = values.get(f"release.{check.key}.uncertainty")
+    if isinstance(uncertainty, float):
+        words["uncertainty"] = f"{uncertainty:.{place.decimals + 1}f}"
+    return finding(code, sheet=sheet, cell=cell, key=check.key, label=place.label, **words)
+
+
+def _lacks(layout: Layout, located: Located, check: CheckPlan, values: Mapping[str, object]) -> str:
+    """The blank readings that a check needs, in words, at most three."""
+    needed = upstream(layout, check.verdict)
+    blank = [
+        place
+        for place in layout.readings()
+        if place.key in needed and values[place.key] in (None, "")
+    ]
+    said = [f"{' '.join(located.shown_at(place))} ({place.label})" for place in blank[:3]]
+    further = f" and {len(blank) - 3} more" if len(blank) > 3 else ""
+    return f"; blank: {', '.join(said)}{further}" if said else ""
+
+
+def _left_blank(check: CheckPlan, values: Mapping[str, object]) -> list[str] | None:
+    """What a concession begun lacks, of value, reason, name and date; None where none was begun."""
+    wanted = {
+        "conceded_value": "value",
+        "reason": "reason",
+        "conceded_by": "name",
+        "conceded_on": "date",
+    }
+    if f"release.{check.key}.conceded_value" not in values or values[check.key] is None:
+        del wanted["conceded_value"]
+    absent = [
+        words
+        for name, words in wanted.items()
+        if values[f"release.{check.key}.{name}"] in (None, "")
+    ]
+    return absent if len(absent) < len(wanted) else None
+
+
+def limits_said(layout: Layout, check: CheckPlan, values: Mapping[str, object]) -> str:
+    """A check's limits in words."""
+    if check.says is not None:
+        return f"“{check.says}”"
+    if check.judged:
+        return f"set by {check.source}"
+    place = layout.places[check.key]
+    ends = limits_of(layout, check, values)
+    if ends == (None, None):
+        return "no limit known yet"
+    named = zip((check.low, check.high), ends, strict=True)
+    low, high = (spoken(end, place, exactly=True) if key else "" for key, end in named)
+    return (
+        f"{low} to {high}"
+        if low and high
+        else f"not more than {high}"
+        if high
+        else f"not less than {low}"
+    )
+
+
+def limits_of(
+    layout: Layout, check: CheckPlan, values: Mapping[str, object]
+) -> tuple[object, object]:
+    """What a check is held to, low end and high end, in the check's own unit; None for an end it
+    has not.
+
+    A limit stands in the unit it was stated in, which may be another: a least wall in inches round
+    a hole in millimetres.
+    """
+    unit = layout.places[check.key].unit or ""
+    ends = [
+        (values[key], layout.places[key].unit or "") if key else (None, unit)
+        for key in (check.low, check.high)
+    ]
+    low, high = (convert(end, own, unit) if isinstance(end, float) else end for end, own in ends)
+    return low, high
+
+
+def outcomes(layout: Layout, located: Located, values: Mapping[str, object]) -> list[Outcome]:
+    """Return every computed value with what the book shows of it."""
+    checks = {check.key: check for check in layout.checks}
+    found = []
+    for place in layout.places.values():
+        if place.role != "result" and place.key not in checks:
+            continue
+        sheet, address = located.shown_at(place)
+        cell, value = located.cell(place.key), values[place.key]
+        shown = None if cell is None else cell.error or cell.value
+        conceded = values.get(f"release.{place.key}.standing") == CONCEDED
+        reason = str(values.get(f"release.{place.key}.reason") or "") if conceded else ""
+        verdict = str(values[checks[place.key].verdict]) if place.key in checks else ""
+        found.append(
+            Outcome(
+                place.key,
+                place.label,
+                sheet,
+                address,
+                place.unit or "",
+                "error" if isinstance(value, Fault) else value,
+                shown,
+                verdict,
+                reason,
+            )
+        )
+    return found

@@ -1,0 +1,1 @@
+"""Where every cell of a returned book stands now."""

@@ -1,0 +1,1 @@
+"""What was typed, and whether it could be a slip."""

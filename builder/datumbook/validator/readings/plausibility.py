@@ -1,0 +1,317 @@
+"""Readings that can be, and yet look like a slip of the hand: suspicions, told as notes, that a
+repeat reading settles.
+
+Each rule asks for two things that honest work does not bring together: a reading that stands far
+outside its family (the same quantity at the other places of the block), and a slip by name that
+brings it home. Equal readings alone are never suspicious. How many honest workbooks each rule
+disturbs is measured by tests/support/simulation/run.py.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from itertools import combinations, pairwise
+from statistics import median
+
+from datumbook.cells.tables import Reading
+from datumbook.formulas.functions import at_most
+from datumbook.validator.readings.before_and_after import grown, shrunk
+from datumbook.validator.readings.series import (
+    LEAST,
+    SHARE,
+    TURNS,
+    Series,
+    Suspicion,
+    decimals_of,
+    repeats,
+    series_of,
+)
+from datumbook.workbook.layout import Layout
+
+CHANCE = (
+    2e-5  # how likely a pattern of copied or filled cells may be in honest work before it is told
+)
+RATIOS = {25.4: "read in inches", 1 / 25.4: "read in millimetres"} | dict.fromkeys(
+    (10.0, 0.1, 100.0, 0.01, 1000.0, 0.001), "a slip of the point"
+)
+MIRROR_STEPS, MIRROR_SHARE = (
+    4,
+    1.3e-4,
+)  # how large a difference must be before its sign says anything: steps, share of the size
+At = dict[str, tuple[Series, int]]  # depth and column -> where that reading is
+
+
+def suspicions(layout: Layout, typed: Mapping[str, float | str]) -> list[Suspicion]:
+    """Every suspicion about the readings of a book, at most one for each reading; what was read
+    twice alike stands.
+    """
+    found: dict[str, Suspicion] = {}
+    columns, confirmed = series_of(layout, typed), set(_confirmed(layout, typed))
+    for rule in RULES:
+        for one in rule(columns):
+            if one.key not in confirmed or one.code not in SETTLED:
+                found.setdefault(one.key, one)
+    return list(found.values())
+
+
+def _confirmed(layout: Layout, typed: Mapping[str, float | str]) -> Iterator[str]:
+    """The readings that a second reading bears out, to two steps of what the gauge resolves or of
+    the last digit typed.
+    """
+    for again, second in typed.items():
+        key = repeats(again)
+        first, place = typed.get(key), layout.places.get(key)
+        if type(first) is float and type(second) is float and place is not None:
+            group = place.column.group if isinstance(place.column, Reading) else None
+            stated = typed.get(f"instruments.{group}.resolution")
+            step = max(
+                stated if type(stated) is float else 0.0,
+                10.0 ** -max(decimals_of(first), decimals_of(second)),
+            )
+            if at_most(abs(first - second), 2 * step):
+                yield key
+
+
+# --- one reading
+# ------------------------------------------------------------------------------------------------------
+
+
+def wrong_scale(columns: list[Series]) -> Iterator[Suspicion]:
+    """A size in another unit or with its point slipped, where the size typed could be as well."""
+    for column in columns:
+        for number, (value, near) in enumerate(zip(column.values, column.expected, strict=True)):
+            others = column.values[:number] + column.values[number + 1 :] if column.family else []
+            if value <= 0 or near <= 0 or not all(near / 2 < other < near * 2 for other in others):
+                continue
+            for ratio, words in RATIOS.items():
+                if abs(value * ratio / near - 1) < 0.1:
+                    yield column.tell("suspect-scale", number, value * ratio, other=words)
+                    break
+
+
+def swapped_digits(columns: list[Series]) -> Iterator[Suspicion]:
+    """Far outside its family, and one exchange of two digits side by side brings it home."""
+    for column in columns:
+        for number, value in enumerate(column.values):
+            if column.stands_out(number):
+                home = {
+                    other
+                    for other in swaps(value, column.decimals)
+                    if column.at_home(number, other, column.step)
+                }
+                if len(home) == 1:
+                    yield column.tell("suspect-digits", number, home.pop())
+
+
+def swaps(value: float, decimals: int) -> Iterator[float]:
+    """Every number that one exchange of two digits side by side makes of a number, the point
+    staying where it is.
+
+    >>> list(swaps(82.15, 2))
+    [28.15, 81.25, 82.51]
+    """
+    text = f"{value:.{decimals}f}"
+    digits = [place for place, letter in enumerate(text) if letter.isdigit()]
+    for first, second in pairwise(digits):
+        if text[first] != text[second]:
+            letters = list(text)
+            letters[first], letters[second] = letters[second], letters[first]
+            yield float("".join(letters))
+
+
+def one_turn(columns: list[Series]) -> Iterator[Suspicion]:
+    """One turn of the thimble or the dial away from all the others, which stand close together."""
+    for column in columns:
+        for number, value in enumerate(column.values if column.family else ()):
+            low, high = column.others(number)
+            for turn in TURNS[column.unit]:
+                close = max(high - low, 4 * column.step) <= turn / 5 and column.by_itself(number)
+                meant = value - (turn if column.rests[number] > high else -turn)
+                if close and column.at_home(number, meant, 2 * column.step):
+                    yield column.tell("suspect-turn", number, meant, turn=f"{turn:g}")
+
+
+# --- several readings
+# -------------------------------------------------------------------------------------------------
+
+
+def _blocks(columns: list[Series]) -> Iterator[dict[str, At]]:
+    """Tables read at several depths: cylinder -> its readings; those with readings missing are left
+    out.
+    """
+    tables: dict[str, dict[str, At]] = {}
+    for column in columns:
+        for number, place in enumerate(column.places):
+            if "." in place.row:
+                cylinder, _, depth = place.row.partition(".")
+                tables.setdefault(column.table, {}).setdefault(cylinder, {})[
+                    f"{depth}.{column.name}"
+                ] = (column, number)
+    for table in tables.values():
+        most = max(len(each) for each in table.values())
+        yield {cylinder: each for cylinder, each in table.items() if len(each) == most}
+
+
+def copied(columns: list[Series]) -> Iterator[Suspicion]:
+    """All readings of one cylinder again under another, at least three of them different among
+    themselves.
+    """
+    for table in _blocks(columns):
+        typed = {
+            cylinder: {at: one.values[number] for at, (one, number) in each.items()}
+            for cylinder, each in table.items()
+        }
+        for first, second in combinations(typed, 2):
+            same = typed[first] == typed[second] and len(set(typed[first].values())) >= 3
+            if same and _by_chance(typed, first, second) < CHANCE:
+                column, number = next(iter(table[second].values()))
+                yield column.tell("suspect-copied", number, first=first, second=second)
+
+
+def _by_chance(typed: Mapping[str, Mapping[str, float]], first: str, second: str) -> float:
+    """How likely two cylinders read alike throughout, reckoned from how often the other pairs
+    agree.
+    """
+    pairs = list(combinations(typed, 2))
+    others = [(one, two) for one, two in pairs if (one, two) != (first, second)]
+    alike = sum(typed[one][at] == typed[two][at] for one, two in others for at in typed[first])
+    share = (alike + 1) / (len(others) * len(typed[first]) + 2)  # the rule of succession
+    return float(len(pairs) * share ** len(typed[first]))
+
+
+def filled(columns: list[Series]) -> Iterator[Suspicion]:
+    """Five or more readings down a column, each the same step from the one before."""
+    for column in columns:
+        levels = max(column.ticks) - min(column.ticks) + 1
+        for start, length in _runs(column.ticks):
+            if length >= 5 and len(column.ticks) * (1 / levels) ** (length - 2) < CHANCE:
+                last, step = (
+                    column.places[start + length - 1].label,
+                    column.values[start + 1] - column.values[start],
+                )
+                yield column.tell(
+                    "suspect-filled", start, last=last, step=f"{step:.{column.decimals}f}"
+                )
+
+
+def _runs(ticks: list[int]) -> Iterator[tuple[int, int]]:
+    """Start and length of each run of equal steps, none of them nought."""
+    start = 0
+    steps = [after - before for before, after in pairwise(ticks)]
+    for place in range(1, len(steps) + 1):
+        if place == len(steps) or steps[place] != steps[start]:
+            if steps[start]:
+                yield start, place - start + 1
+            start = place
+
+
+def exchanged(columns: list[Series]) -> Iterator[Suspicion]:
+    """One cylinder whose axes, or whose top and bottom, are the other way round than all the
+    others', by as much.
+    """
+    for table in _blocks(columns):
+        profiles = {cylinder: _profile(each) for cylinder, each in table.items()}
+        for cylinder, own in profiles.items():
+            column, number = next(iter(table[cylinder].values()))
+            least = max(MIRROR_STEPS * column.step, MIRROR_SHARE * column.values[number])
+            for kind in ("axes", "ends"):
+                others = [each[kind] for other, each in profiles.items() if other != cylinder]
+                if len(others) >= 2 and own[kind] and _mirrored(own[kind], others, least):
+                    yield column.tell(f"suspect-{kind}", number, cylinder=cylinder)
+
+
+def _profile(each: At) -> dict[str, list[float]]:
+    """A cylinder's differences: at every depth one axis less the other, and on every axis its top
+    less its bottom.
+    """
+    size = {at: one.values[number] for at, (one, number) in each.items()}
+    depths = list(dict.fromkeys(at.partition(".")[0] for at in size))
+    names = list(dict.fromkeys(at.partition(".")[2] for at in size))
+    if len(size) != len(depths) * len(names) or len(names) != 2:
+        return {"axes": [], "ends": []}
+    axes = [size[f"{depth}.{names[0]}"] - size[f"{depth}.{names[1]}"] for depth in depths]
+    ends = (
+        [size[f"{depths[0]}.{name}"] - size[f"{depths[-1]}.{name}"] for name in names]
+        if len(depths) > 1
+        else []
+    )
+    return {"axes": axes, "ends": ends}
+
+
+def _mirrored(own: list[float], others: list[list[float]], least: float) -> bool:
+    """Say whether a profile turned round is like the others, which agree among themselves on their
+    sign.
+    """
+    if any(len(other) != len(own) for other in others):
+        return False
+    usual = [median(each) for each in zip(*others, strict=True)]
+    size = sum(map(abs, usual))
+    agree = all(sum(other) * sum(usual) > 0 and abs(sum(other)) > size / 2 for other in others)
+    away = sum(abs(mine + theirs) for mine, theirs in zip(own, usual, strict=True))
+    return agree and size >= least * len(own) and away <= size / 2.5
+
+
+# --- a whole sheet or gauge
+# -------------------------------------------------------------------------------------------------
+
+
+def set_wrong(columns: list[Series]) -> Iterator[Suspicion]:
+    """Every unworn lip well below the size the bores had when new: the gauge was set wrong, for all
+    readings alike.
+
+    Set too large it cannot be told from an oversize.
+    """
+    for column in columns:
+        if column.expected != column.nominal and len(column.values) >= 3:
+            least = [
+                near - max(LEAST / 2 * column.step, SHARE / 4 * near) for near in column.nominal
+            ]
+            if all(value < low for value, low in zip(column.values, least, strict=True)):
+                off = median(
+                    near - value for value, near in zip(column.values, column.nominal, strict=True)
+                )
+                yield column.tell("suspect-offset", 0, off=f"{off:.{column.decimals}f}")
+
+
+def finer(columns: list[Series]) -> Iterator[Suspicion]:
+    """Readings with more decimals than the gauge resolves, once for each instrument that states
+    what it resolves.
+    """
+    over: dict[str, list[tuple[Series, int]]] = {}
+    for column in columns:
+        if (
+            column.resolution is not None and len(column.values) > 1
+        ):  # a size alone may be one decided, not read
+            places = decimals_of(column.resolution)
+            too_fine = [
+                (column, number)
+                for number, value in enumerate(column.values)
+                if decimals_of(value) > places
+            ]
+            over.setdefault(column.group, []).extend(too_fine)
+    for each in over.values():
+        if each:
+            column, number = each[0]
+            yield column.tell(
+                "suspect-finer",
+                number,
+                resolution=f"{column.resolution:.15g}",
+                count=str(len(each)),
+            )
+
+
+SETTLED = {"suspect-scale", "suspect-digits", "suspect-turn", "suspect-growth"}
+"""Suspicions about one reading, which a second reading settles."""
+
+RULES: tuple[Callable[[list[Series]], Iterator[Suspicion]], ...] = (
+    wrong_scale,
+    swapped_digits,
+    one_turn,
+    copied,
+    filled,
+    exchanged,
+    set_wrong,
+    grown,
+    shrunk,
+    finer,
+)

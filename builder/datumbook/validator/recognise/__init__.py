@@ -1,0 +1,1 @@
+"""Is it a book of ours, and of which version."""

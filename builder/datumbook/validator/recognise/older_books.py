@@ -1,0 +1,65 @@
+"""A book whose layout is not this version's: its readings by its own record, name by name and cell
+by cell.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from datumbook.cells.tables import DateTyped
+from datumbook.readers import Book, Cell, place_of, target
+from datumbook.workbook.record import Mapped, Record
+
+
+@dataclass(frozen=True)
+class OlderReading:
+    """One reading of an older book: what it was, what was typed, and how that reads; typed is None
+    for what is none.
+    """
+
+    was: Mapped
+    typed: float | str | None
+    said: str
+
+
+def older_readings(record: Record, book: Book) -> Iterator[OlderReading]:
+    """Yield every reading of the record's map whose cell holds something."""
+    names = {name.casefold(): text for name, text in book.names.items()}
+    for was in record.map:
+        cell = _cell(was, book, names) if was.role == "reading" else None
+        if cell is not None:
+            typed = _typed(was, cell, book)
+            if typed != "":
+                yield OlderReading(was, typed, _said(cell))
+
+
+def _cell(was: Mapped, book: Book, names: dict[str, str]) -> Cell | None:
+    """The cell a reading stands in: where its name leads, else where the record says."""
+    spot = target(names.get(was.key.replace(".", "__").casefold(), ""))
+    if spot is None or spot[0] not in book.sheets:
+        try:
+            spot = (was.sheet, *place_of(was.cell))
+        except ValueError:
+            return None
+    sheet = book.sheets.get(spot[0])
+    return None if sheet is None else sheet.cells.get(spot[1:])
+
+
+def _typed(was: Mapped, cell: Cell, book: Book) -> float | str | None:
+    if cell.error is not None or isinstance(cell.value, bool):
+        return None
+    if cell.value is None:
+        return ""
+    if isinstance(cell.value, str):
+        return cell.value if cell.value.strip() else ""
+    if was.unit is not None:
+        return DateTyped(cell.value) if cell.is_date else cell.value
+    day = book.moment(cell.value) if cell.is_date else None
+    return f"{day:%Y-%m-%d}" if day else f"{cell.value:.15g}"
+
+
+def _said(cell: Cell) -> str:
+    return cell.error or (
+        str(cell.value).upper() if isinstance(cell.value, bool) else str(cell.value)
+    )

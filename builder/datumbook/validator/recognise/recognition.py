@@ -1,0 +1,120 @@
+"""Is it one of ours, and which: the hidden record of a book against the layout this version makes
+of it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import lru_cache
+from operator import attrgetter
+
+from datumbook import VERSION
+from datumbook.messages.findings import Finding, finding
+from datumbook.readers import Book, SheetFound
+from datumbook.spec import Spec, SpecFaults, read_spec
+from datumbook.stations import lay_out
+from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.record import PROPERTY, SHEET, Record, RecordError, read_record
+
+KEPT = 4  # specs whose layout is kept for the next book: a folder holds the books of few engines
+MAPPED = attrgetter("key", "sheet", "cell", "unit", "formula")
+MapLine = tuple[str, str, str, str | None, str]
+
+
+@dataclass
+class Recognised:
+    """What a book says of its making, and the layout to judge it by; neither where it cannot be
+    trusted so far.
+    """
+
+    record: Record | None = None
+    layout: Layout | None = None
+    findings: list[Finding] = field(default_factory=list)
+
+
+def recognise(book: Book) -> Recognised:
+    """Read the record of a book and lay its job out again as this version does."""
+    found = Recognised()
+    record = found.record = _record(book, found.findings)
+    if record is not None:
+        found.layout = _laid_out(record, found.findings)
+    if found.layout is None and any(one.code == "spec-altered" for one in found.findings):
+        found.record = None
+    return found
+
+
+def _record(book: Book, findings: list[Finding]) -> Record | None:
+    sheet = book.sheets.get(SHEET) or next(
+        (one for one in book.sheets.values() if _begins_record(one)), None
+    )
+    if sheet is None:
+        kin = PROPERTY in book.properties or any(
+            name.casefold() == "job_identity" for name in book.names
+        )
+        findings.append(finding("record-lost" if kin else "not-ours"))
+        return None
+    texts = [str(cell.value) for (_, column), cell in sorted(sheet.cells.items()) if column == 1]
+    try:
+        return read_record(texts)
+    except RecordError as broken:
+        findings.append(
+            finding(broken.code, sheet=sheet.name, cell=f"A{broken.line}", found=str(broken))
+        )
+        return None
+
+
+def _begins_record(sheet: SheetFound) -> bool:
+    first = sheet.cells.get((1, 1))
+    return first is not None and isinstance(first.value, str) and first.value.startswith("#1/")
+
+
+def _laid_out(record: Record, findings: list[Finding]) -> Layout | None:
+    altered = finding(
+        "spec-altered", sheet=SHEET, cell="A1", found="it does not match its identity"
+    )
+    try:
+        spec = _spec(record.spec_text, record.spec_name)
+    except SpecFaults:
+        findings.append(altered if record.version == VERSION else _other(record, alike=False))
+        return None
+    if Layout(spec, record.job).identity_by(record.version) != record.identity:
+        findings.append(altered)
+        return None
+    pattern, expected = _pattern(
+        record.spec_text, record.spec_name, tuple(sorted(record.job.units.items()))
+    )
+    alike = list(map(MAPPED, record.map)) == expected
+    if not alike or record.version != VERSION:
+        findings.append(_other(record, alike))
+    return pattern.for_job(record.job.block, record.identity) if alike else None
+
+
+@lru_cache(maxsize=KEPT)
+def _spec(text: str, name: str) -> Spec:
+    return read_spec(text, name)
+
+
+@lru_cache(maxsize=KEPT)
+def _pattern(
+    text: str, name: str, units: tuple[tuple[str, str], ...]
+) -> tuple[Layout, list[MapLine]]:
+    """What the books of one spec have in common, whatever their job: laid out once, with the map it
+    gives.
+    """
+    layout = lay_out(_spec(text, name), Job(units=dict(units)))
+    return layout, list(_mapped(layout))
+
+
+def _other(record: Record, alike: bool) -> Finding:
+    if record.version == VERSION:
+        return finding("layout-differs", found=record.version)
+    return finding(
+        "other-version" if alike else "version-differs", found=record.version, expected=VERSION
+    )
+
+
+def _mapped(layout: Layout) -> Iterator[MapLine]:
+    for key, place in layout.places.items():
+        formula = layout.formula(key) if layout.has_formula(key) else ""
+        yield key, place.at.sheet, place.at.cell, place.unit, formula

@@ -1,0 +1,174 @@
+"""The other road to the same numbers: every value of a book worked out in Python from its readings.
+
+Readings and given figures are turned into one coherent set of units, the plain equation is called
+with floats, and its result is turned into the cell's unit. No formula text is read here.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from typing import Any
+
+from datumbook.cells.tables import Uncertainty
+from datumbook.formulas.functions import BODIES, GUARD_DIGITS, half_up
+from datumbook.formulas.tracing import called
+from datumbook.formulas.tree import Call, Cell, Formula, Number, Operation, Test, Text
+from datumbook.numbers.quantities import Quantity
+from datumbook.numbers.units import from_coherent, to_coherent
+from datumbook.workbook.layout import Layout, Place, Resolved
+
+Value = float | str | None
+Values = dict[str, Value]
+
+
+class Fault:
+    """An equation that broke down on its numbers, as #DIV/0! does in a cell; downstream it counts
+    as missing.
+    """
+
+
+FAULT = Fault()
+
+
+def reckon(
+    layout: Layout, readings: Mapping[str, object], known: Mapping[str, Value | Fault] | None = None
+) -> dict[str, Value | Fault]:
+    """Return the value of every key: a number in its cell's unit, words, None where blank, FAULT
+    where it broke down.
+
+    known: values that stand as they are, for readings of which only a few have changed.
+
+    A reading that is not of its cell's kind (words where a number is wanted, a date) counts as
+    missing.
+    """
+    return _Reckoning(layout, readings, known or {}).all()
+
+
+class _Reckoning:
+    def __init__(
+        self, layout: Layout, readings: Mapping[str, object], known: Mapping[str, Value | Fault]
+    ) -> None:
+        self.layout = layout
+        self.readings = readings
+        self.values: dict[str, Value | Fault] = dict(known)
+        self.coherent: dict[str, Any] = {}
+
+    def all(self) -> dict[str, Value | Fault]:
+        for key in self.layout.places:
+            self.value(key)
+        return self.values
+
+    def value(self, key: str) -> Value | Fault:
+        if key not in self.values:
+            self.values[key] = self._worked(self.layout.place(key))
+        return self.values[key]
+
+    def _worked(self, place: Place) -> Value | Fault:
+        if place.role == "reading":
+            return fitting(place, self.readings.get(place.key))
+        if place.role == "given":
+            return place.value
+        if isinstance(place.column, Uncertainty):
+            return self._of_tree(self.layout.tree(place.key))
+        assert place.equation is not None
+        return self._equation(place)
+
+    def _equation(self, place: Place) -> Value | Fault:
+        equation = place.equation
+        assert equation is not None
+        blanks = getattr(equation, "takes_blanks", False)
+        arguments = {name: self._argument(given, blanks) for name, given in place.inputs.items()}
+        if not blanks and any(one is None for given in arguments.values() for one in _each(given)):
+            return "" if place.unit is None else None
+        try:
+            found = called(equation, arguments)
+        except (ArithmeticError, ValueError, IndexError):
+            return FAULT
+        if isinstance(found, str) or found is None or place.unit is None:
+            return found or None if place.unit is not None else found or ""
+        shown = from_coherent(found, place.unit) if _is_number(found) else math.nan
+        return shown if math.isfinite(shown) else FAULT
+
+    def _argument(self, given: Resolved, blanks: bool) -> Any:
+        if isinstance(given, list):
+            return [self._argument(one, blanks) for one in given]
+        if isinstance(given, Quantity):
+            return to_coherent(given.to(given.unit), given.unit)
+        if given not in self.coherent:
+            self.coherent[given] = self._coherent(given)
+        found = self.coherent[given]
+        return math.nan if found is None and blanks else found
+
+    def _coherent(self, key: str) -> float | str | None:
+        """A key's value in the coherent set of units, words as they are; None where a number is
+        missing.
+        """
+        value, unit = self.value(key), self.layout.place(key).unit
+        if unit is None:
+            return value if isinstance(value, str) else ""
+        return to_coherent(value, unit) if isinstance(value, float) else None
+
+    def _of_tree(self, node: Formula) -> Value | Fault:
+        try:
+            found = self._node(node)
+            return found if found is None or isinstance(found, str) or _is_number(found) else FAULT
+        except (ArithmeticError, ValueError, IndexError):
+            return FAULT
+
+    def _node(self, node: Formula) -> Any:
+        match node:
+            case Number(value):
+                return value
+            case Text(words):
+                return words or None
+            case Cell(key, _):
+                found = self.value(key)
+                return found if isinstance(found, float) else math.nan
+            case Test(mark, left, right):
+                return _holds(mark, self._node(left), self._node(right))
+            case Operation(mark, left, right):
+                return _done(mark, self._node(left), self._node(right))
+            case Call("IF", (test, then, otherwise)):
+                return self._node(then if self._node(test) else otherwise)
+            case Call(name, arguments):
+                return BODIES[name](*(self._node(argument) for argument in arguments))
+        raise TypeError(f"{type(node).__name__} has no value")
+
+
+def fitting(place: Place, typed: object) -> Value:
+    """Return what a cell of this kind takes from what was typed: a number, words, or None."""
+    number = isinstance(typed, int | float) and not isinstance(typed, bool)
+    if place.unit is None:
+        return f"{typed:.15g}" if number else typed or None if isinstance(typed, str) else None
+    return float(typed) if number else None  # type: ignore[arg-type]
+
+
+def _is_number(found: Any) -> bool:
+    """Say whether a cell could hold this: no nan, no infinity, no root of a negative number."""
+    return isinstance(found, int | float) and math.isfinite(found)
+
+
+def _each(given: Any) -> list[Any]:
+    return given if isinstance(given, list) else [given]
+
+
+def _holds(mark: str, left: float, right: float) -> bool:
+    difference = left - right if mark == "=" else half_up(left - right, GUARD_DIGITS)
+    return {
+        "=": difference == 0,
+        "<=": difference <= 0,
+        "<": difference < 0,
+        ">=": difference >= 0,
+        ">": difference > 0,
+    }[mark]
+
+
+def _done(mark: str, left: float, right: float) -> float:
+    if mark == "/":
+        return left / right
+    return (
+        {"+": left + right, "-": left - right, "*": left * right}[mark]
+        if mark != "^"
+        else float(left**right)
+    )

@@ -1,0 +1,375 @@
+"""Spec and sheets together: every key gets its cell. The one contract between writer and validator.
+
+No file format lives here. A Layout knows, for every key, where it stands, what it shows, in which
+unit, and (traced on demand) with which formula.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import Any, Literal
+
+from datumbook import VERSION
+from datumbook.cells.tables import Column, FaceMap, Picture, Reading, Sheet, Sizes, Uncertainty, per
+from datumbook.formulas.spelling import Address, spell
+from datumbook.formulas.tracing import trace
+from datumbook.formulas.tree import Cell, Formula, Number, OfUnit
+from datumbook.numbers.quantities import Quantity
+from datumbook.numbers.units import convert
+from datumbook.spec import Spec
+from datumbook.workbook.uncertainty import expanded_uncertainty
+
+Role = Literal["reading", "given", "result", "verdict"]
+Resolved = str | Quantity | list[str | Quantity]
+
+
+class LayoutError(RuntimeError):
+    """A sheet module asks for something that is not there: a mistake of ours, raised when the book
+    is laid out.
+    """
+
+
+@dataclass(frozen=True)
+class Job:
+    """One block: what it is called, and the units its groups are read in where they differ from the
+    spec's.
+    """
+
+    block: str = "unnamed"
+    units: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Place:
+    """One keyed cell."""
+
+    key: str
+    at: Address
+    role: Role
+    label: str
+    unit: str | None
+    decimals: int
+    column: Column | None = None
+    row: str = ""
+    equation: Callable[..., Any] | None = None
+    inputs: Mapping[str, Resolved] = field(default_factory=dict)
+    value: float | str | None = None
+
+    @property
+    def name(self) -> str:
+        """The workbook-level defined name of the cell."""
+        return self.key.replace(".", "__")
+
+
+@dataclass(frozen=True)
+class Text:
+    """Printed words that no formula reads; `style` is a word of styles.py, `across` how many
+    columns they may run.
+    """
+
+    at: Address
+    words: str
+    style: str
+    across: int = 1
+
+
+@dataclass(frozen=True)
+class CheckPlan:
+    """A result held against limits."""
+
+    key: str
+    words: str
+    sheet: str
+    says: str | None = None
+    low: str | None = None
+    high: str | None = None
+    source: str = ""
+    judged: bool = False
+    superseded_by: str = ""
+    fresh_in: str = ""  # the table whose readings can go stale
+    if_stated: bool = False
+
+    @property
+    def verdict(self) -> str:
+        """The key of its verdict."""
+        return self.key if self.judged else f"{self.key}.verdict"
+
+    @property
+    def measured(self) -> bool:
+        """Whether a number is held against limits, rather than words said."""
+        return self.says is None and not self.judged
+
+    @property
+    def guarded(self) -> bool:
+        """Whether the uncertainty of the number counts at its limits."""
+        return self.measured and not self.if_stated
+
+
+@dataclass
+class SheetPlan:
+    """One sheet as placed: its words, and the last row and column in use."""
+
+    sheet: Sheet
+    texts: list[Text] = field(default_factory=list)
+    pictures: list[tuple[int, Picture]] = field(default_factory=list)  # with the row it begins in
+    spans: list[tuple[int, int, bool]] = field(
+        default_factory=list
+    )  # first and last row of a part, own page wanted
+    charts: list[tuple[int, FaceMap]] = field(
+        default_factory=list
+    )  # each with the row it begins in
+    repeated: tuple[int, int] | None = None
+    rows: int = 0
+    columns: int = 1
+
+    def headed(self, heading: str) -> SheetPlan:
+        """The same sheet with another job at its head."""
+        return replace(
+            self,
+            texts=[
+                replace(one, words=heading) if one.style == HEADING else one for one in self.texts
+            ],
+        )
+
+
+HEADING = "identity"  # the style of the line that says which job a sheet is of
+HEAD_ROWS = 3
+WHOLE = 99  # a text that may run over the whole width of the sheet
+
+
+@dataclass
+class Layout:
+    """Every key and its cell, for one spec and one job."""
+
+    spec: Spec
+    job: Job
+    plans: dict[str, SheetPlan] = field(default_factory=dict)
+    places: dict[str, Place] = field(default_factory=dict)
+    checks: list[CheckPlan] = field(default_factory=list)
+    _formulas: dict[str, str] = field(default_factory=dict)
+    _shapes: dict[Any, tuple[Formula, list[str]]] = field(default_factory=dict)
+    _trees: dict[str, Formula] = field(default_factory=dict)
+
+    def for_job(self, block: str, identity: str = "") -> Layout:
+        """This layout for another job read in the same units: all that is worked out once for the
+        spec is shared.
+
+        `identity` is what the book bears that another version made, where the layout is to expect
+        that.
+        """
+        made = replace(self, job=Job(block, self.job.units))
+        made.identity = identity or made.identity
+        named = {"job.number": block, "job.identity": made.identity}
+        made.places = self.places | {
+            key: replace(self.places[key], value=words) for key, words in named.items()
+        }
+        made.plans = {name: plan.headed(made.heading) for name, plan in self.plans.items()}
+        made.homes, made.names, made.by_sheet = self.homes, self.names, self.by_sheet.copy()
+        for sheet in {self.places[key].at.sheet for key in named}:
+            made.by_sheet[sheet] = [made.places[place.key] for place in self.by_sheet[sheet]]
+        return made
+
+    @property
+    def heading(self) -> str:
+        """What stands at the head of every sheet: which job this is, of which engine, in which
+        book.
+        """
+        return f"Job {self.job.block} · {self.spec.engine.name} · book {self.identity}"
+
+    @cached_property
+    def identity(self) -> str:
+        """The book's identity: the same spec, job and version give the same."""
+        return self.identity_by(VERSION)
+
+    def identity_by(self, version: str) -> str:
+        """The identity that another version of the tool gives the same spec and job."""
+        parts = (self.spec.text, self.job.block, repr(sorted(self.job.units.items())), version)
+        digest = hashlib.sha256("\n".join(parts).encode()).hexdigest().upper()
+        return f"{digest[:4]}-{digest[4:8]}-{digest[8:12]}"
+
+    def unit_of(self, group: str) -> str:
+        """The unit a group of readings is read in: the job's, else the spec's."""
+        return self.job.units.get(group) or self.spec.units[group]
+
+    def decimals_of(self, group: str) -> int:
+        """How many places a group is shown with; a group read in another unit keeps its last step
+        about as fine.
+        """
+        places, step = (
+            self.spec.decimals[group],
+            convert(1.0, self.unit_of(group), self.spec.units[group]),
+        )
+        return max(0, places + round(math.log10(step)))
+
+    def sizes(self, group: str) -> Sizes:
+        """What makes the columns of a group's sizes."""
+        return Sizes(self.unit_of(group), self.decimals_of(group), group)
+
+    def cylinders(self) -> range:
+        """The numbers of the cylinders."""
+        return range(1, self.spec.engine.cylinders + 1)
+
+    def address(self, key: str) -> Address:
+        """Where a key stands; LayoutError naming the nearest keys if it does not."""
+        return self.place(key).at
+
+    def place(self, key: str) -> Place:
+        """The place of a key; LayoutError naming the nearest keys if there is none."""
+        try:
+            return self.places[key]
+        except KeyError:
+            from difflib import get_close_matches  # only when a sheet module is wrong
+
+            near = ", ".join(get_close_matches(key, self.places, n=3)) or "nothing like it"
+            raise LayoutError(f"no cell is called {key}; there is {near}") from None
+
+    def cell(self, key: str) -> Cell:
+        """A key as a leaf of a formula."""
+        return Cell(key, self.place(key).unit)
+
+    def has_formula(self, key: str) -> bool:
+        """Say whether a key is computed."""
+        return self.places[key].role in {"result", "verdict"}
+
+    def tree(self, key: str) -> Formula:
+        """The settled and guarded tree of a computed key."""
+        if key not in self._trees:
+            self._trees[key] = self._traced(key)
+        return self._trees[key]
+
+    def _traced(self, key: str) -> Formula:
+        place = self.place(key)
+        if isinstance(place.column, Uncertainty):
+            return expanded_uncertainty(self, per(place.column.of, place.row).format(row=place.row))
+        if place.equation is None:
+            raise LayoutError(f"{key} is not computed")
+        try:
+            return trace(place.equation, self.arguments(key), place.unit)
+        except TypeError as refusal:
+            raise LayoutError(f"{key}: {refusal}") from refusal
+
+    def arguments(self, key: str) -> dict[str, Formula | list[Formula]]:
+        """What the equation of a key is called with, as leaves."""
+        return {name: self._leaf(given) for name, given in self.place(key).inputs.items()}
+
+    def _leaf(self, given: Resolved) -> Any:
+        if isinstance(given, list):
+            return [self._leaf(one) for one in given]
+        if isinstance(given, Quantity):
+            return OfUnit(Number(given.to(given.unit)), given.unit)
+        return self.cell(given)
+
+    def formula(self, key: str) -> str:
+        """The formula text of a computed key, without the leading =."""
+        if key not in self._formulas:
+            shape, standing_for = self._shape(key)
+            self._formulas[key] = spell(
+                shape, lambda cell: self.address(standing_for[cell]), self.place(key).at.sheet
+            )
+        return self._formulas[key]
+
+    def _shape(self, key: str) -> tuple[Formula, Mapping[str, str]]:
+        """A tree of the shape of a key's own, and which of its cells stands for which: equal rows
+        are traced once.
+        """
+        place = self.place(key)
+        order: dict[str, int] = {}
+
+        def shape_of(given: Resolved) -> Any:
+            if isinstance(given, list):
+                return tuple(shape_of(one) for one in given)
+            return (
+                given
+                if isinstance(given, Quantity)
+                else (order.setdefault(given, len(order)), self.place(given).unit)
+            )
+
+        if place.equation is None:
+            return self.tree(key), Same()
+        shape = (
+            place.equation,
+            place.unit,
+            tuple((name, shape_of(given)) for name, given in place.inputs.items()),
+        )
+        if shape not in self._shapes:
+            self._shapes[shape] = (self.tree(key), list(order))
+        tree, first = self._shapes[shape]
+        return tree, dict(zip(first, order, strict=True))
+
+    @cached_property
+    def homes(self) -> dict[str, tuple[str, int, int]]:
+        """Sheet, row and column of every key."""
+        return {
+            key: (place.at.sheet, place.at.row, place.at.column)
+            for key, place in self.places.items()
+        }
+
+    @cached_property
+    def names(self) -> dict[str, str]:
+        """Every defined name, and the cell it is given, spelled as in a file."""
+        found = {}
+        for place in self.places.values():
+            column = place.at.cell.rstrip("0123456789")
+            found[place.name] = f"{place.at.sheet}!${column}${place.at.row}"
+        return found
+
+    @cached_property
+    def by_sheet(self) -> dict[str, list[Place]]:
+        """The places of each sheet, once all sheets are placed."""
+        found: dict[str, list[Place]] = {sheet: [] for sheet in self.plans}
+        for place in self.places.values():
+            found[place.at.sheet].append(place)
+        return found
+
+    def readings(self) -> list[Place]:
+        """Every cell that a person fills, in the order one walks round the block."""
+        return [place for place in self.places.values() if place.role == "reading"]
+
+    def wanted(self) -> list[Place]:
+        """The readings without which the job cannot be released."""
+        return [
+            place
+            for place in self.readings()
+            if isinstance(place.column, Reading) and place.column.wanted
+        ]
+
+
+class Same(dict[str, str]):
+    """Every key stands for itself."""
+
+    def __missing__(self, key: str) -> str:
+        return key
+
+
+def upstream(layout: Layout, key: str, seen: set[str] | None = None) -> set[str]:
+    """Every key that a key is worked out from."""
+    seen = set() if seen is None else seen
+    for given in layout.places[key].inputs.values():
+        for one in given if isinstance(given, list) else [given]:
+            if isinstance(one, str) and one not in seen:
+                seen.add(one)
+                upstream(layout, one, seen)
+    return seen
+
+
+def downstream(layout: Layout, keys: set[str]) -> set[str]:
+    """Every key that is worked out from one of these, however far."""
+    if not keys:
+        return set()
+    fed: dict[str, list[str]] = {}
+    for key, place in layout.places.items():
+        for given in place.inputs.values():
+            for one in given if isinstance(given, list) else [given]:
+                if isinstance(one, str):
+                    fed.setdefault(one, []).append(key)
+    reached, fresh = set[str](), list(keys)
+    while fresh:
+        for key in fed.get(fresh.pop(), ()):
+            if key not in reached:
+                reached.add(key)
+                fresh.append(key)
+    return reached

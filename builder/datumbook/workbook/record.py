@@ -1,0 +1,120 @@
+"""The hidden record: what a book was made from, as ASCII chunks that survive every program, each
+with its CRC.
+"""
+
+from __future__ import annotations
+
+import base64
+import json
+import zlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from datumbook import VERSION
+from datumbook.workbook.layout import Job, Layout
+
+SHEET = "Record"
+PROPERTY = "datumbook_identity"
+CHUNK = 7600
+FORMAT = 1
+
+
+class RecordError(ValueError):
+    """A record that cannot be trusted: what is wrong, which line of the hidden sheet, and the code
+    of the finding.
+    """
+
+    def __init__(self, message: str, line: int = 1, code: str = "record-damaged") -> None:
+        super().__init__(message)
+        self.line = line
+        self.code = code
+
+
+class Mapped(NamedTuple):
+    """One line of the map: where a key stood when the book was made, and what it held."""
+
+    key: str
+    sheet: str
+    cell: str
+    unit: str | None
+    role: str
+    label: str
+    formula: str
+
+
+@dataclass(frozen=True)
+class Record:
+    """What a book says of its making."""
+
+    identity: str
+    version: str
+    spec_name: str
+    spec_text: str
+    job: Job
+    map: tuple[Mapped, ...]
+
+
+def chunks(layout: Layout) -> list[str]:
+    """Return the record of a layout as texts of at most 8,000 characters."""
+    lines = [
+        [
+            place.key,
+            place.at.sheet,
+            place.at.cell,
+            place.unit,
+            place.role,
+            place.label,
+            layout.formula(place.key) if layout.has_formula(place.key) else "",
+        ]
+        for place in layout.places.values()
+    ]
+    content = {
+        "format": FORMAT,
+        "identity": layout.identity,
+        "version": VERSION,
+        "spec_name": layout.spec.path.name,
+        "spec_text": layout.spec.text,
+        "block": layout.job.block,
+        "units": dict(sorted(layout.job.units.items())),
+        "map": lines,
+    }
+    packed = zlib.compress(
+        json.dumps(content, ensure_ascii=True, separators=(",", ":")).encode("ascii"), 9
+    )
+    text = base64.b64encode(packed).decode("ascii")
+    pieces = [text[start : start + CHUNK] for start in range(0, len(text), CHUNK)]
+    return [
+        f"#{number}/{len(pieces)}:{zlib.crc32(piece.encode()):08X}:{piece}"
+        for number, piece in enumerate(pieces, 1)
+    ]
+
+
+def read_record(texts: Sequence[str]) -> Record:
+    """Return the record held in the chunks; RecordError naming the chunk that is missing, changed
+    or out of order.
+    """
+    text = ""
+    for number, chunk in enumerate(texts, 1):
+        head, _, rest = chunk.partition(":")
+        checksum, _, piece = rest.partition(":")
+        if head != f"#{number}/{len(texts)}" or checksum != f"{zlib.crc32(piece.encode()):08X}":
+            raise RecordError(f"line {number} of it was changed, lost or moved", number)
+        text += piece
+    if not texts:
+        raise RecordError("it is empty")
+    try:
+        unpacker = zlib.decompressobj()
+        content = json.loads(unpacker.decompress(base64.b64decode(text, validate=True), 32_000_000))
+        mapped = tuple(Mapped(*line) for line in content["map"])
+        said = [
+            content[name] for name in ("identity", "version", "spec_name", "spec_text", "block")
+        ]
+        if not all(
+            isinstance(one, str) for one in (*said, *content["units"], *content["units"].values())
+        ):
+            raise TypeError("words are wanted")
+        identity, version, spec_name, spec_text, block = said
+        return Record(identity, version, spec_name, spec_text, Job(block, content["units"]), mapped)
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError, zlib.error) as broken:
+        raise RecordError("it cannot be read", code="spec-altered") from broken

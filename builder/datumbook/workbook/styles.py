@@ -1,0 +1,127 @@
+"""How the book looks: one calm palette, checked to read in grey and to tell apart without colour.
+
+Readings are the only tinted cells; verdicts carry their word, so that colour only helps.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from datumbook.cells.tables import DateTyped, Given, Reading
+from datumbook.workbook.layout import Place
+
+INK, SOFT, RULE = "#1F2A30", "#5B6870", "#B9C2C7"
+READING_FILL, HEADING_FILL, PART_INK = "#FFF3D1", "#E6ECEE", "#0F4C5C"
+FONT = "Arial"  # or whatever the machine has with its measures
+
+BASE = {"font_name": FONT, "font_size": 10, "font_color": INK, "valign": "vcenter"}
+BOXED = {"border": 1, "border_color": RULE}
+
+TEXT: dict[str, dict[str, Any]] = {
+    "title": {"font_size": 16, "bold": True},
+    "identity": {"font_color": SOFT},
+    "how": {"font_color": SOFT, "text_wrap": True, "valign": "top"},
+    "part": {
+        "font_size": 12,
+        "bold": True,
+        "font_color": PART_INK,
+        "bottom": 2,
+        "bottom_color": PART_INK,
+    },
+    "note": {"font_color": SOFT, "italic": True, "text_wrap": True, "valign": "top"},
+    "heading": {
+        "bold": True,
+        "bg_color": HEADING_FILL,
+        "text_wrap": True,
+        "align": "center",
+        **BOXED,
+    },
+    "limit_words": {"font_color": SOFT, "align": "right", **BOXED},
+    "row": {"text_wrap": True, **BOXED},
+    "unit": {"font_color": SOFT, "indent": 1, **BOXED},
+    "line_note": {"font_color": SOFT, "italic": True, "text_wrap": True},
+    "prose": {"text_wrap": True, "valign": "top"},
+}
+
+SERIES = (  # colour, dash and marker of the lines and bars of a picture: told apart in grey too
+    ("#0F4C5C", "solid", "circle"),
+    ("#D98E04", "dash", "square"),
+    ("#9FB7B0", "round_dot", "triangle"),
+)
+# cells that hold a verdict's word
+JUDGED = ("verdict", "turn", "made", "alike", "standing", "by_itself", "release_state", "state")
+VERDICTS: dict[str, dict[str, Any]] = {
+    "OK": {"bg_color": "#D3E8E4", "font_color": "#0B3D36"},
+    "OUT": {"bg_color": "#8F2D1F", "font_color": "#FFFFFF", "bold": True},
+    "UNSURE": {"bg_color": "#F3C65A", "font_color": INK, "bold": True},
+    "STALE": {"bg_color": "#C9C2DE", "font_color": INK, "bold": True},
+    "OPEN": {"bg_color": "#ECEFF0", "font_color": SOFT, "italic": True},
+    "holds": {"font_color": "#8F2D1F", "bold": True},
+    "conceded": {"font_color": INK, "italic": True},
+}
+
+
+def text_style(style: str) -> dict[str, Any]:
+    """The format of printed words."""
+    return BASE | TEXT[style]
+
+
+def place_style(place: Place, typed: object = None) -> dict[str, Any]:
+    """The format of a keyed cell, with its decimals."""
+    look: dict[str, Any] = BASE | BOXED | {"num_format": number_format(place)}
+    if place.role == "verdict" or place.unit is None:
+        look |= {"align": "center" if place.key.rsplit(".", 1)[-1] in JUDGED else "left"}
+        look |= {"text_wrap": True} if place.role in {"given", "reading"} else {}
+    if place.role == "reading":
+        look |= {"bg_color": READING_FILL, "locked": False, "font_size": 11}
+    if place.key.endswith(".what"):
+        look |= {"border": 0}  # a sentence that runs on over the cells beside it
+    if isinstance(place.column, Given):
+        look |= {"font_color": SOFT}
+    if isinstance(typed, DateTyped):
+        look |= {"num_format": "d\\-mmm"}
+    return look
+
+
+def number_format(place: Place) -> str:
+    """Decimals as the gauge reads; a reading shows further digits if somebody typed them. Words are
+    text cells.
+    """
+    if place.unit is None:
+        return "@" if isinstance(place.column, Reading) else "General"
+    figures = "0." + "0" * place.decimals if place.decimals else "0"
+    if place.role == "given" and place.decimals and isinstance(place.value, float):
+        finer = place.value * 10 ** (place.decimals + 4)
+        return f"{figures}####" if abs(finer - round(finer)) < 1e-6 else f"{figures}0"
+    if not isinstance(place.column, Reading):
+        return figures
+    return figures + "#" * max(1, min(3, FINEST - place.decimals)) if place.decimals else "0.###"
+
+
+FINEST = 6  # decimals that a reading's cell still has room for
+LARGE_PRINT = {"bold": True, "font_color": INK, "indent": 1}  # what is read at arm's length
+PICTURE_FONT = {"name": FONT, "size": 9, "color": INK}
+OUTLINE_LINE = {"color": SOFT, "width": 1.25}
+MARKS: dict[
+    str, dict[str, Any]
+] = {  # told apart by shape, then by colour; filled, as some programs draw no border
+    "open": {
+        "type": "circle",
+        "size": 10,
+        "border": {"color": INK, "width": 1.5},
+        "fill": {"color": "#D9A441"},
+    },
+    "done": {
+        "type": "square",
+        "size": 9,
+        "border": {"color": "#0B3D36"},
+        "fill": {"color": "#0B3D36"},
+    },
+    "danger": {
+        "type": "triangle",
+        "size": 20,
+        "border": {"color": "#8F2D1F", "width": 2.25},
+        "fill": {"none": True},
+    },
+    "name": {"type": "none"},
+}

@@ -1,0 +1,283 @@
+"""Layout to workbook file. The only importer of xlsxwriter.
+
+The same layout and readings give the same bytes. Every formula carries the value worked out in
+Python, so that a viewer that never calculates shows the truth.
+"""
+
+from __future__ import annotations
+
+import io
+import warnings
+from collections.abc import Mapping
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+import xlsxwriter
+from xlsxwriter.format import Format
+from xlsxwriter.worksheet import Worksheet
+
+from datumbook.cells.tables import Reading, per, possible
+from datumbook.files import write_whole
+from datumbook.numbers.units import shown
+from datumbook.workbook.evaluation import Fault, reckon
+from datumbook.workbook.layout import HEAD_ROWS, Layout, Place, SheetPlan, Text
+from datumbook.workbook.record import PROPERTY, SHEET, chunks
+from datumbook.workbook.styles import BASE, JUDGED, LARGE_PRINT, VERDICTS, place_style, text_style
+from datumbook.writer.face_pictures import drawn_face
+from datumbook.writer.page import PLAIN_ROW, Page
+from datumbook.writer.pictures import drawn, offset
+
+MADE = datetime(2000, 1, 1, tzinfo=UTC).replace(
+    tzinfo=None
+)  # a fixed day: the same job gives the same bytes
+A4 = 9
+
+
+def write(layout: Layout, path: Path, readings: Mapping[str, object] | None = None) -> None:
+    """Write the workbook of a layout with these readings in it, whole or not at all. Raises
+    OSError.
+    """
+    write_whole(path, workbook_bytes(layout, readings or {}))
+
+
+def workbook_bytes(layout: Layout, readings: Mapping[str, object]) -> bytes:
+    """Return the workbook file as bytes."""
+    buffer = io.BytesIO()
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")  # xlsxwriter warns where it leaves something out
+        _Book(layout, readings, buffer).write()
+    return buffer.getvalue()
+
+
+class _Sheet(Worksheet):  # type: ignore[misc]  # the library has no types
+    """A sheet that takes formulas as they are spelled.
+
+    Before it stores a formula, the library searches it some thirty times for functions that need a
+    prefix in the file; none of those `spelling` uses does, and the search takes a sixth of the time
+    of writing a book.
+    """
+
+    def _prepare_formula(self, formula: str, expand_future_functions: bool = False) -> str:  # noqa: ARG002
+        return formula.removeprefix("=")
+
+
+class _Book:
+    def __init__(self, layout: Layout, readings: Mapping[str, object], buffer: io.BytesIO) -> None:
+        self.layout = layout
+        self.readings = readings
+        self.values = reckon(layout, readings)
+        plain = {
+            name: BASE[name] for name in ("font_name", "font_size")
+        }  # columns are as wide as so many of its figures
+        self.book = xlsxwriter.Workbook(
+            buffer,
+            {
+                "in_memory": True,
+                "strings_to_formulas": False,
+                "strings_to_urls": False,
+                "strings_to_numbers": False,
+                "default_format_properties": plain,
+            },
+        )
+        self.formats: dict[str, Format] = {}
+        self.scale = 1.0
+
+    def write(self) -> None:
+        layout = self.layout
+        title = f"Block record {layout.job.block}"
+        self.book.set_properties(
+            {"title": title, "subject": layout.spec.engine.name, "created": MADE}
+        )
+        self.book.set_custom_property(PROPERTY, layout.identity, "text")
+        sheets = {name: self.book.add_worksheet(name, _Sheet) for name in layout.plans}
+        for name, plan in layout.plans.items():
+            self._sheet(sheets[name], plan)
+        self._record()
+        for name, at in layout.names.items():
+            self.book.define_name(name, f"={at}")
+        self.book.close()
+
+    def format(self, look: Mapping[str, Any]) -> Format:
+        if self.scale != 1.0:
+            look = dict(look) | {
+                "font_size": round(look.get("font_size", BASE["font_size"]) * self.scale)
+            }
+        key = repr(sorted(look.items()))
+        if key not in self.formats:
+            self.formats[key] = self.book.add_format(dict(look))
+        return self.formats[key]
+
+    def _sheet(self, sheet: Worksheet, plan: SheetPlan) -> None:
+        places = self.layout.by_sheet[plan.sheet.name]
+        page = Page(plan, places, self.readings)
+        self.scale = plan.sheet.scale
+        sheet.set_default_row(PLAIN_ROW * self.scale)
+        for column, width in page.widths.items():
+            sheet.set_column(column - 1, column - 1, width, self.format(BASE))
+        for text in plan.texts:
+            self._text(sheet, text, page)
+        for place in places:
+            self._place(sheet, place)
+        for row in page.heights:
+            if (height := page.height(row)) is not None:
+                sheet.set_row(row - 1, height)
+        for row, picture in plan.pictures:
+            sheet.insert_chart(row - 1, 0, drawn(self.book, self.layout, picture), offset(picture))
+        self._verdict_colours(sheet, plan.sheet.name)
+        for row, chart in plan.charts:
+            picture = drawn_face(self.book, self.layout, chart, plan.sheet.name, row)
+            sheet.insert_chart(
+                row - 1, 0, picture, {"description": chart.title, "object_position": 1}
+            )
+        self._page(sheet, page)
+
+    def _text(self, sheet: Worksheet, text: Text, page: Page) -> None:
+        look = self.format(text_style(text.style))
+        row, column, last = text.at.row - 1, text.at.column - 1, page.last_column(text) - 1
+        if last > column:
+            sheet.merge_range(row, column, row, last, "", look)
+        sheet.write_string(row, column, text.words, look)
+        if text.style == "part":
+            for further in range(column + 1, page.printed):
+                sheet.write_blank(row, further, None, look)
+
+    def _place(self, sheet: Worksheet, place: Place) -> None:
+        row, column = place.at.row - 1, place.at.column - 1
+        typed = self.readings.get(place.key) if place.role == "reading" else None
+        look = self.format(place_style(place, typed) | (LARGE_PRINT if self.scale > 1 else {}))
+        if place.role == "reading":
+            _write_typed(sheet, row, column, typed, look)
+            self._validation(sheet, place)
+        elif place.role == "given":
+            self._given(sheet, place, look)
+        else:
+            value = self.values[place.key]
+            cached = "#DIV/0!" if isinstance(value, Fault) else "" if value is None else value
+            sheet.write_formula(row, column, f"={self.layout.formula(place.key)}", look, cached)
+
+    def _given(self, sheet: Worksheet, place: Place, look: Format) -> None:
+        row, column = place.at.row - 1, place.at.column - 1
+        value = place.value
+        if isinstance(value, str) and place.key.endswith(".go_to"):
+            link = self.format(place_style(place) | {"font_color": "#0F4C5C", "underline": 1})
+            sheet.write_url(row, column, f"internal:{value}", link, value)
+        elif isinstance(value, str):
+            sheet.write_string(row, column, value, look)
+        else:
+            sheet.write_number(row, column, value or 0.0, look)
+
+    def _validation(self, sheet: Worksheet, place: Place) -> None:
+        rule = validation(place)
+        sheet.data_validation(
+            place.at.row - 1, place.at.column - 1, place.at.row - 1, place.at.column - 1, rule
+        )
+
+    def _verdict_colours(self, sheet: Worksheet, name: str) -> None:
+        cells = [
+            place.at.cell
+            for place in self.layout.by_sheet[name]
+            if place.key.rsplit(".", 1)[-1] in JUDGED
+        ]
+        if not cells:
+            return
+        for word, look in VERDICTS.items():
+            rule = {
+                "type": "cell",
+                "criteria": "==",
+                "value": f'"{word}"',
+                "format": self.format(look),
+                "multi_range": " ".join(cells),
+            }
+            sheet.conditional_format(cells[0], rule)
+
+    def _page(self, sheet: Worksheet, page: Page) -> None:
+        plan, layout = page.plan, self.layout
+        if page.landscape:
+            sheet.set_landscape()
+        sheet.set_paper(A4)
+        sheet.fit_to_pages(1, 1 if plan.sheet.one_page else 0)
+        sheet.set_margins(left=0.45, right=0.45, top=0.7, bottom=0.6)
+        sheet.set_header(
+            f"&L&9{plan.sheet.name}&R&9Job {_plain(layout.job.block)} · book {layout.identity}"
+        )
+        sheet.set_footer("&R&9page &P of &N")
+        sheet.print_area(0, 0, plan.rows - 1, page.printed - 1)
+        first, last = plan.repeated or (1, HEAD_ROWS)
+        sheet.repeat_rows(first - 1, last - 1)
+        sheet.set_h_pagebreaks([] if plan.sheet.one_page else page.breaks())
+        sheet.hide_gridlines(2)
+        sheet.freeze_panes(HEAD_ROWS, 1)
+        sheet.protect(
+            "", {"format_columns": True, "format_rows": True, "select_locked_cells": True}
+        )
+
+    def _record(self) -> None:
+        sheet = self.book.add_worksheet(SHEET)
+        for row, chunk in enumerate(chunks(self.layout)):
+            sheet.write_string(row, 0, chunk)
+        sheet.protect("")
+        sheet.very_hidden()
+
+
+def _write_typed(sheet: Worksheet, row: int, column: int, typed: object, look: Format) -> None:
+    if typed is None or typed == "":
+        sheet.write_blank(row, column, None, look)
+    elif isinstance(typed, int | float) and not isinstance(typed, bool):
+        sheet.write_number(row, column, float(typed), look)
+    else:
+        sheet.write_string(row, column, str(typed), look)
+
+
+def _plain(words: str) -> str:
+    return words.replace("&", "&&")
+
+
+def validation(place: Place) -> dict[str, Any]:
+    """The validation of a reading's cell: what stops the impossible, and the message that says what
+    goes in.
+    """
+    column = place.column
+    assert isinstance(column, Reading)
+    unit = "inches" if place.unit == "in" else shown(place.unit or "")
+    how = per(column.how, place.row)
+    message = f"{place.label}{f', read in {unit}' if unit else ''}. {how}"
+    rule: dict[str, Any] = {
+        "input_title": _cut(column.words, 32),
+        "input_message": _cut(message, 255),
+        "ignore_blank": True,
+    }
+    choices = per(column.choices, place.row)
+    limits = possible(column, place.row)
+    if choices:
+        return rule | {
+            "validate": "list",
+            "source": list(choices),
+            "error_title": "Not one of the words",
+            "error_message": _cut(f"Type one of: {', '.join(choices)}.", 225),
+        }
+    if place.unit is None:
+        return rule | {"validate": "any"}
+    low, high = limits or (-1e6, 1e6)
+    return rule | {
+        "validate": "integer" if column.whole else "decimal",
+        "criteria": "between",
+        "minimum": low,
+        "maximum": high,
+        "error_title": "That cannot be",
+        "error_message": _cut(
+            f"A number from {low:.4g} to {high:.4g} {unit} belongs here, typed as a decimal.", 225
+        ),
+    }
+
+
+def _cut(words: str, most: int) -> str:
+    """Words of at most so many letters as the file counts them: a letter beyond the first 65,536 is
+    two.
+    """
+    coded = words.encode("utf-16-le")
+    return (
+        words
+        if len(coded) <= 2 * most
+        else f"{coded[: 2 * most - 2].decode('utf-16-le', 'ignore')}…"
+    )

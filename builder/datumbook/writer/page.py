@@ -1,0 +1,145 @@
+"""The geometry of a sheet on paper: how wide its columns are, how far its texts run, how high its
+rows must be.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from xlsxwriter.utility import xl_pixel_width
+
+from datumbook.cells.tables import ROW_PIXELS, per
+from datumbook.workbook.layout import HEAD_ROWS, Place, SheetPlan, Text
+
+FIRST_COLUMN, OTHER_COLUMN = 32.0, 9.0
+POINTS = 0.75  # of a pixel
+LINE_HEIGHT, ROOM, PLAIN_ROW = 13.5, 4.0, ROW_PIXELS * POINTS
+ACROSS, UPRIGHT = (
+    (727.0, 497.0),
+    (530.0, 690.0),
+)  # what fits on A4 and on Letter alike, in points, a little spared
+RUNNING = {"how", "note", "prose", "line_note"}  # texts that run over several columns, merged
+WRAPPED = {*RUNNING, "heading", "row"}
+FIGURE, EDGES = 7, 5  # pixels: a column's width is counted in figures, beside its edges
+SPARE, BOLD = (
+    1.1,
+    1.07,
+)  # how much wider than measured a text may turn out on another machine, and in bold print
+SMALLEST = 0.76  # the scale at which a sheet still reads well upright
+
+
+class Page:
+    """One sheet's columns and rows."""
+
+    def __init__(
+        self, plan: SheetPlan, places: Sequence[Place], readings: Mapping[str, object]
+    ) -> None:
+        self.plan = plan
+        self.scale = plan.sheet.scale
+        self.columns = plan.columns
+        self.printed = plan.columns - len(plan.sheet.behind)
+        self.widths = self._widths(places)
+        self.heights: dict[int, int] = {}
+        for text in plan.texts:
+            self._fit(text.at.row, text.words, text.style, self.width_of(text))
+        for place in places:
+            said = place.value if place.role == "given" else readings.get(place.key)
+            if isinstance(said, str) and place.unit is None and place.at.column <= self.printed:
+                self._fit(place.at.row, said, "given", self._pixels(place.at.column))
+
+    def breaks(self) -> list[int]:
+        """The rows after which a new page begins, so that no part is cut that fits on one page."""
+        width, room = ACROSS if self.landscape else UPRIGHT
+        room = room * max(1.0, self.across / width) - self._rows(1, HEAD_ROWS)
+        found: list[int] = []
+        used = 0.0
+        for first, last, own_page in self.plan.spans:
+            height = self._rows(first, last + 1)
+            if used and (own_page or used + height > room):
+                found.append(first - 1)
+                used = 0.0
+            used = used + height if height <= room else (used + height) % room
+        return found
+
+    def _rows(self, first: int, last: int) -> float:
+        return sum(self.height(row) or PLAIN_ROW * self.scale for row in range(first, last + 1))
+
+    @property
+    def landscape(self) -> bool:
+        """Whether the sheet is printed across."""
+        return UPRIGHT[0] / self.across < SMALLEST
+
+    @property
+    def across(self) -> float:
+        """The width of what is printed, in points."""
+        return POINTS * sum(self._pixels(column) for column in range(1, self.printed + 1))
+
+    def last_column(self, text: Text) -> int:
+        """The last column a text runs over."""
+        return (
+            min(text.at.column + text.across, self.printed + 1) - 1
+            if text.style in RUNNING
+            else text.at.column
+        )
+
+    def width_of(self, text: Text) -> float:
+        """The width a text has to run in, in pixels."""
+        return sum(
+            self._pixels(column) for column in range(text.at.column, self.last_column(text) + 1)
+        )
+
+    def _pixels(self, column: int) -> float:
+        return FIGURE * self.widths[column] + EDGES
+
+    def height(self, row: int) -> float | None:
+        """A row's height in points, None where one line is enough."""
+        lines = self.heights.get(row, 1)
+        return (ROOM + LINE_HEIGHT * lines) * self.scale if lines > 1 else None
+
+    def _widths(self, places: Sequence[Place]) -> dict[int, float]:
+        """The widest that a part of the sheet wants each column, and never so narrow that a word of
+        a heading is broken.
+        """
+        wanted: dict[int, float] = {1: FIRST_COLUMN}
+        for place in places:
+            stated = per(place.column.width, place.row) if place.column is not None else 0.0
+            wanted[place.at.column] = max(wanted.get(place.at.column, 0.0), stated or OTHER_COLUMN)
+        found = (
+            dict.fromkeys(range(1, self.columns + 1), OTHER_COLUMN)
+            | wanted
+            | dict(self.plan.sheet.widths)
+        )
+        for text in self.plan.texts:
+            if text.style == "heading" and text.words:
+                longest = (
+                    max(xl_pixel_width(word) for word in text.words.split())
+                    * self.scale
+                    * SPARE
+                    * BOLD
+                )
+                found[text.at.column] = max(found[text.at.column], round(longest / FIGURE, 1))
+        return found
+
+    def _fit(self, row: int, words: str, style: str, width: float) -> None:
+        if style in WRAPPED or style == "given":
+            size = self.scale * SPARE * (BOLD if style == "heading" else 1.0)
+            self.heights[row] = max(
+                self.heights.get(row, 1), lines_of(words, (width - EDGES) / size)
+            )
+
+
+def lines_of(words: str, width: float) -> int:
+    """How many lines words take, broken between words, in a width in pixels; a word that is longer
+    is broken itself.
+    """
+    lines, used = 0, 0.0
+    for paragraph in words.split("\n"):
+        lines, used = lines + 1, 0.0
+        for word in paragraph.split():
+            length, space = xl_pixel_width(word), xl_pixel_width(" ") if used else 0
+            if used + space + length <= width:
+                used += space + length
+                continue
+            further = (1 if used else 0) + max(0, -int(-length // width) - 1)
+            lines, used = lines + further, length % width if length > width else length
+    return lines

@@ -1,0 +1,156 @@
+"""Where charts, tables and shops contradict each other about holes: each conflict is raised in
+words, by one's own tools.
+
+Source: the limits and sizes as printed, named beside each case; the numbers follow the list of
+conflicts the trade knows.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from clean_readings import shipped_layout
+from datumbook.calculator import thread_card
+from datumbook.spec import SpecFaults, read_spec, shipped_specs
+
+TEXT = shipped_specs()["orrindale_qp4"].read_text("utf-8")
+
+
+def refused(thread: str, drill: str) -> str:
+    """What the card of a thread says of a drill that charts name for it."""
+    lines = [
+        line for line in thread_card(thread).splitlines() if line.startswith(f"  {drill} leaves")
+    ]
+    return lines[0] if lines else ""
+
+
+@pytest.mark.parametrize(
+    ("thread", "drill", "said"),
+    [  # class 2B as printed, n/64 and the letter drills of ASME B94.11M
+        (
+            "5/16-24",
+            "17/64",
+            "0.0014 in (0.035 mm) under the smallest allowed",
+        ),  # listed for both 5/16 threads
+        ("5/16-24", "17/64", "86.6 % by the charts, 103.9 % of 5/8 H"),
+        ("5/16-18", "17/64", "0.0006 in (0.016 mm) over the largest allowed"),
+        ("9/16-18", "33/64", "over the largest allowed, 0.515 in"),
+        ("3/8-24", "21/64", "under the smallest allowed, 0.330 in"),
+        ("7/16-14", "23/64", "under the smallest allowed, 0.360 in"),
+        *(
+            (thread, drill, "over the largest allowed")
+            for thread, drill in (  # the 50 % columns of charts
+                ("1/4-20", "7/32"),
+                ("5/16-18", "J"),
+                ("5/16-24", "9/32"),
+                ("3/8-16", "Q"),
+                ("3/8-24", "S"),
+                ("7/16-14", "25/64"),
+                ("7/16-20", "13/32"),
+                ("1/2-20", "15/32"),
+            )
+        ),
+    ],
+)
+def test_a_drill_of_the_charts_outside_its_class_is_named_with_how_far(
+    thread: str, drill: str, said: str
+) -> None:
+    assert said in refused(thread, drill)
+
+
+@pytest.mark.parametrize(
+    ("thread", "drill"),
+    [("1/4-28", "7/32"), ("1/4-28", "#3"), ("5/16-24", "I"), ("9/16-18", "12.9 mm")],
+)
+def test_a_drill_inside_is_not_cried_down(thread: str, drill: str) -> None:
+    assert refused(thread, drill) == ""
+    row = next(line for line in thread_card(thread).splitlines() if line.startswith(f"  {drill} "))
+    assert row.endswith("inside")
+
+
+def test_the_two_percentages_are_named_and_never_mixed() -> None:
+    card = thread_card("1/4-20")
+    assert "75 % in a chart is 90 % of the basic thread" in card
+    said = "\n".join(text.words for text in shipped_layout().plans["Threads"].texts)
+    assert "75 by the first is 90 by the second" in said
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "code", "said"),
+    [  # what is no relief, no countersink, no thread, no floor
+        ('diameter = "15/32 in"', 'diameter = "7/16 in"', "counterbore-too-small", "7/16-14 UNC"),
+        ('diameter = "8.5 mm"', 'diameter = "8 mm"', "counterbore-too-small", "M8x1.25"),
+        (
+            'drill = "6.8 mm"',
+            'drill = "7.2 mm"',
+            "drill-leaves-no-thread",
+            "pitch diameter of M8x1.25",
+        ),
+        (
+            'thread_depth = "0.625 in"',
+            'thread_depth = "1.062 in"',
+            "thread-beyond-floor",
+            "leaves no floor",
+        ),
+    ],
+)
+def test_a_size_that_contradicts_its_thread_is_a_fault_of_the_spec(
+    old: str, new: str, code: str, said: str
+) -> None:
+    assert TEXT.count(old) == 1
+    with pytest.raises(SpecFaults) as raised:
+        read_spec(TEXT.replace(old, new), "x.toml")
+    (fault,) = raised.value.faults
+    assert fault.code == code
+    assert said in fault.said
+
+
+@pytest.mark.parametrize(
+    ("thread", "other", "said"),
+    [  # same pitch, another angle; or nearly the same pitch
+        ("5/16-18 UNC", "5/16-18 BSW", "55° against 60°"),
+        ("1/4-28", "1/4-26 BSF", "other pitch"),
+        ("1/4-28", "1/4-26 BSC", "other pitch"),
+        ("M6", "0 BA", "47.5° against 60°"),
+        ("1/8 NPT", "G1/8", "55° against 60°, one taper, the other parallel"),
+        ("1/2 NPT", "R1/2", "same pitch, 55° against 60°"),
+    ],
+)
+def test_a_thread_that_is_mistaken_for_another_is_told_from_it(
+    thread: str, other: str, said: str
+) -> None:
+    line = next(
+        line for line in thread_card(thread).splitlines() if line.startswith(f"  {other}: ")
+    )
+    assert said in line
+
+
+@pytest.mark.parametrize(
+    ("thread", "standard", "chart"),
+    [
+        ("M12", "10.2 mm", "10.3 mm"),
+        ("M14", "12.0 mm", "12.1 mm"),
+        ("M10x1.25", "8.8 mm", "8.7 mm"),
+    ],
+)
+def test_metric_charts_that_differ_are_named_with_their_place(
+    thread: str, standard: str, chart: str
+) -> None:
+    line = next(
+        line for line in thread_card(thread).splitlines() if line.startswith("Charts differ")
+    )
+    assert f"{standard} inside" in line
+    assert f"{chart} inside" in line
+    assert f"Listed for it: {standard} (ISO 2306" in thread_card(thread)
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Grade 8.8: text-books give 600 MPa of proof for every size; ISO 898-1 has 580 up to M16",
+        "Stress areas are by formula; printed tables differ from it by up to 0.0002 in²",
+        "rules of thumb say 1.0 to 1.5 diameters, FED-STD 16 with soft iron about 2.6",
+    ],
+)
+def test_strengths_areas_and_engagements_on_which_sources_disagree_are_told(said: str) -> None:
+    assert said in "\n".join(text.words for text in shipped_layout().plans["Fasteners"].texts)

@@ -1,0 +1,122 @@
+"""The least set-over of a row: the closed form where no limit stands in the way, and what trying
+every set-over finds.
+
+Sources: geometry; the search by trial is the witness.
+"""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from datumbook.equations import walls
+from datumbook.optimise.least_metal import Limit
+from datumbook.optimise.least_set_over import least_set_over
+
+STEP, MOST = 0.01, 3  # a grid of set-overs, so many steps to either side
+steps = st.integers(-MOST, MOST).map(lambda number: number * STEP)
+
+
+def limit(coefficients: dict[str, float], before: float) -> Limit:
+    return Limit("a wall", coefficients, before, "not less than", 1.0, "invented")
+
+
+@st.composite
+def rows(draw: st.DrawFn) -> tuple[dict[str, float], list[Limit]]:
+    """Two or three bores, walls before and behind each with little to spare, a land between
+    neighbours now and then.
+    """
+    bores = [str(number) for number in range(1, draw(st.integers(2, 3)) + 1)]
+    limits = []
+    for bore in bores:
+        limits += [
+            limit({bore: side}, 1.0 + draw(st.integers(-1, MOST)) * STEP) for side in (1.0, -1.0)
+        ]
+    for front, rear in itertools.pairwise(bores):
+        if draw(st.booleans()):
+            limits.append(limit({front: -1.0, rear: 1.0}, 1.0 + draw(st.integers(-2, 2)) * STEP))
+    return {bore: draw(steps) for bore in bores}, limits
+
+
+def left_out(off_place: dict[str, float], offsets: dict[str, float], shift: float) -> float:
+    return sum(abs(off + offsets[bore] + shift) for bore, off in off_place.items())
+
+
+def tried(off_place: dict[str, float], limits: list[Limit]) -> list[tuple[float, float]]:
+    """What every set-over on the grid that keeps the limits leaves out of the row, and its
+    largest.
+    """
+    grid = [number * STEP / 2 for number in range(-2 * MOST, 2 * MOST + 1)]
+    found = []
+    for each in itertools.product(grid, repeat=len(off_place)):
+        offsets = dict(zip(off_place, each, strict=True))
+        if all(one.margin(offsets) >= 0 for one in limits):
+            shifts = [
+                -off_place[bore] - offsets[bore] for bore in off_place
+            ]  # the best shift puts one bore back
+            found.append(
+                (min(left_out(off_place, offsets, shift) for shift in shifts), max(map(abs, each)))
+            )
+    return found
+
+
+@settings(max_examples=60, deadline=None)
+@given(rows())
+def test_least_set_over_is_what_trying_every_set_over_finds(
+    row: tuple[dict[str, float], list[Limit]],
+) -> None:
+    off_place, limits = row
+    answer, found = least_set_over(off_place, limits), tried(*row)
+    assert (answer.offsets is None) == (not found)
+    if answer.offsets is None:
+        return
+    offsets = dict(answer.offsets)
+    assert all(one.margin(offsets) >= 0 for one in limits)
+    best, largest = min((round(left, 9), most) for left, most in found)
+    shifts = [-off_place[bore] - offsets[bore] for bore in off_place]
+    assert min(left_out(off_place, offsets, shift) for shift in shifts) == pytest.approx(
+        best, abs=1e-7
+    )
+    assert max(map(abs, offsets.values())) <= largest + 1e-7
+
+
+@settings(max_examples=60, deadline=None)
+@given(rows())
+def test_every_limit_of_a_conflict_is_needed_for_it(
+    row: tuple[dict[str, float], list[Limit]],
+) -> None:
+    off_place, limits = row
+    answer = least_set_over(off_place, limits)
+    if answer.offsets is None:
+        assert least_set_over(off_place, answer.conflict).offsets is None
+        for out in answer.conflict:
+            assert (
+                least_set_over(
+                    off_place, [one for one in answer.conflict if one is not out]
+                ).offsets
+                is not None
+            )
+    else:
+        assert answer.conflict == ()
+
+
+@given(st.lists(st.floats(-0.3, 0.3), min_size=1, max_size=6))
+def test_with_no_limit_in_the_way_it_is_the_closed_form_of_the_sheet(off: list[float]) -> None:
+    off = [round(each, 4) for each in off]
+    found = least_set_over({str(number): each for number, each in enumerate(off)}, []).offsets
+    assert found is not None
+    shift = walls.row_shift(*off)
+    assert list(found.values()) == pytest.approx(
+        [walls.boring_offset(each, shift) for each in off], abs=1e-7
+    )
+
+
+def test_set_overs_are_rounded_where_the_limits_leave_room() -> None:
+    off = {"1": 0.012, "2": 0.0}  # each goes 0.006 its way
+    assert least_set_over(off, []).rounded(2) == {"1": -0.01, "2": 0.01}
+    tight = [limit({"2": -1.0}, 1.006)]
+    assert least_set_over(off, tight).rounded(2) == {"1": -0.006, "2": 0.006}
+    assert [one.coefficients for one in least_set_over(off, tight).binding] == [{"2": -1.0}]

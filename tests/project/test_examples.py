@@ -1,0 +1,63 @@
+"""The examples kept in the repository are those the tool makes today, and the page of pictures
+shows what it names.
+"""
+
+from __future__ import annotations
+
+import re
+import zipfile
+from pathlib import Path
+
+from make_examples import EXAMPLES, make_examples
+from make_pictures import FOLDER, PAGE, page_text, titles, wanted
+
+
+def parts(path: Path) -> dict[str, bytes]:
+    with zipfile.ZipFile(path) as book:
+        return {name: book.read(name) for name in book.namelist()}
+
+
+def test_the_examples_are_current(tmp_path: Path) -> None:
+    made = make_examples(tmp_path)
+    assert {path.name for path in EXAMPLES.iterdir()} - {PAGE, FOLDER} == {
+        path.name for path in made
+    }
+    for path in made:
+        kept = EXAMPLES / path.name
+        if path.suffix == ".xlsx":
+            assert parts(path) == parts(kept), (
+                f"run python tests/scripts/make_examples.py: {path.name} is not current"
+            )
+        else:
+            assert path.read_bytes() == kept.read_bytes(), (
+                f"run python tests/scripts/make_examples.py: {path.name} is not current"
+            )
+
+
+def size(picture: bytes) -> tuple[int, int]:
+    """Width and height of a PNG, by the first chunk that every PNG begins with."""
+    assert picture[:8] == b"\x89PNG\r\n\x1a\n"
+    assert picture[12:16] == b"IHDR"
+    assert picture[-8:-4] == b"IEND"
+    return int.from_bytes(picture[16:20]), int.from_bytes(picture[20:24])
+
+
+def test_the_page_of_pictures_names_the_sheets_and_every_picture_is_there() -> None:
+    page = (EXAMPLES / PAGE).read_text("utf-8")
+    assert page == page_text(wanted()), "run python tests/scripts/make_pictures.py"
+    named = re.findall(r"!\[(.+)\]\((.+)\)", page)
+    assert sorted(file for _, file in named) == sorted(
+        f"{FOLDER}/{path.name}" for path in (EXAMPLES / FOLDER).iterdir()
+    )
+    assert len(named) <= 13
+    for title, file in named:
+        width, height = size((EXAMPLES / file).read_bytes())
+        assert 300 <= width <= 1000, file
+        assert 200 <= height <= 1200, file
+        assert title in {*titles().values()} or file.endswith(("report.png", "telephone.png"))
+
+
+def test_the_readme_shows_a_picture_that_is_there() -> None:
+    readme = (EXAMPLES.parent / "README.md").read_text("utf-8")
+    (shown,) = re.findall(r"!\[.+\]\((.+)\)", readme)
+    assert (EXAMPLES.parent / shown).is_file()

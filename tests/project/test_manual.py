@@ -1,0 +1,47 @@
+"""The documents: pages made from the code are current, and every command they print runs."""
+
+from __future__ import annotations
+
+import re
+import shlex
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from command import run
+from make_manual import MANUAL, PAGES
+from project import PROJECT as ROOT
+
+DOCUMENTS = [ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted(MANUAL.glob("*.md"))]
+COMMAND = re.compile(r"^    datumbook (.+?)(?:\s{2,}#.*)?$", re.MULTILINE)
+ANSWERED = (0, 1)  # an untouched workbook is on hold, which is an answer
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_made_from_the_code_is_current(name: str) -> None:
+    page: Callable[[], str] = PAGES[name]
+    assert (MANUAL / name).read_text("utf-8") == page(), "run python tests/scripts/make_manual.py"
+
+
+@pytest.mark.parametrize(
+    "document", [ROOT / "README.md", MANUAL / "guide.md"], ids=lambda path: path.name
+)
+def test_every_command_of_a_document_runs(
+    document: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    commands = COMMAND.findall(document.read_text("utf-8"))
+    assert len(commands) >= 4
+    for command in commands:
+        words, _, target = command.partition(" > ")
+        result = run(*shlex.split(words))
+        assert result.exit_code in ANSWERED, (command, result.output)
+        if target:
+            (tmp_path / target).write_text(result.stdout, "utf-8")
+
+
+@pytest.mark.parametrize("document", DOCUMENTS, ids=lambda path: path.name)
+def test_every_link_of_a_document_leads_somewhere(document: Path) -> None:
+    for target in re.findall(r"\]\(([^)#]+)\)", document.read_text("utf-8")):
+        assert (document.parent / target).exists(), target

@@ -1,0 +1,511 @@
+"""The report page: the right words in the right order, nothing from a book able to become markup,
+for every book.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import html
+import re
+from collections.abc import Mapping
+from html.parser import HTMLParser
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+from clean_readings import clean_readings, demo_book
+from datumbook.equations import bores, cutting, heights
+from datumbook.report.page import printable, report_html, with_places_for
+from datumbook.report.worked import constant, figures, in_signs, steps, with_numbers
+from datumbook.spec import load_spec, shipped_specs
+from datumbook.standards import table
+from datumbook.stations import lay_out
+from datumbook.validator import Validation, limits_of, limits_said, validate
+from datumbook.workbook.evaluation import reckon
+from datumbook.workbook.layout import Job, Layout
+from datumbook.writer import write
+from readings_made import faulty, plausible
+
+VOID = {"meta", "br", "img", "link", "input", "hr"}
+ALLOWED = {
+    "html",
+    "head",
+    "meta",
+    "title",
+    "style",
+    "body",
+    "header",
+    "main",
+    "footer",
+    "section",
+    "article",
+    "div",
+    "h1",
+    "h2",
+    "h3",
+    "p",
+    "b",
+    "span",
+    "ul",
+    "li",
+    "dl",
+    "dt",
+    "dd",
+    "table",
+    "thead",
+    "tbody",
+    "tr",
+    "th",
+    "td",
+    "figure",
+    "figcaption",
+    "a",
+    "svg",
+    "pattern",
+    "rect",
+    "polyline",
+    "polygon",
+    "circle",
+    "text",
+}
+
+
+class Page(HTMLParser):
+    """The page as a browser sees it: its tags, their attributes and the text between them."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.tags: list[str] = []
+        self.attributes: list[tuple[str, str | None]] = []
+        self.open: list[str] = []
+        self.words: list[str] = []
+        self.feed(text)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append(tag)
+        self.attributes += attrs
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag
+
+    def handle_data(self, data: str) -> None:
+        if self.open and self.open[-1] != "style":
+            self.words.append(data)
+
+    @property
+    def text(self) -> str:
+        return " ".join(" ".join(self.words).split())
+
+
+@pytest.fixture(scope="module")
+def layout() -> Layout:
+    return lay_out(load_spec(shipped_specs()["orrindale_qp4"]), Job("SQ-17"))
+
+
+def judged(layout: Layout, folder: Path, readings: Mapping[str, object]) -> Validation:
+    write(layout, folder / "book.xlsx", readings)
+    return validate(folder / "book.xlsx")
+
+
+def seen(validation: Validation) -> Page:
+    page = Page(report_html(validation))
+    assert page.open == []
+    return page
+
+
+def is_told(page: Page, validation: Validation) -> None:
+    for one in validation.findings:
+        row, _, column = one.label.partition(" · ")
+        places = (
+            [row, f"{one.cell} {column}"]
+            if one.code == "reading-missing"
+            else [f"{one.sheet} {one.cell}"]
+        )
+        assert all(" ".join(place.split()) in page.text for place in places)
+        assert " ".join(one.remedy.split()) in page.text
+
+
+def test_an_out_of_round_bore_is_shown_with_its_numbers(layout: Layout, tmp_path: Path) -> None:
+    not_finished = {
+        "finished_bores.3.top.thrust": None
+    }  # else the finished bore would be judged instead
+    readings = (
+        plausible(layout)
+        | {"bores.3.top.thrust": 82.178, "bores.3.top.axial": 82.121}
+        | not_finished
+    )
+    page = seen(judged(layout, tmp_path, readings))
+    at = page.text.index("out of round = |thrust − axial|")
+    card = page.text[at : at + 400]
+    assert "|82.178 − 82.121| mm = 0.057 mm" in card
+    assert "Limit: not more than 0.040 mm (Orrindale workshop sheet 4, invented" in card
+    assert "Beyond the limit by 0.017 mm, more than its uncertainty of ±0.0042 mm." in card
+    assert "holds the job up" in card
+
+
+def test_a_limit_is_told_in_the_unit_of_what_is_held_to_it(layout: Layout, tmp_path: Path) -> None:
+    """Ratios as per cent, and inches of the shop round a metric hole as millimetres, by the inch of
+    25.4 mm.
+    """
+    readings = plausible(layout)
+    page = seen(judged(layout, tmp_path, readings))
+    for key, words in {
+        "fasteners.head_studs.share_of_proof": "not more than 90.0 %",
+        "metal.sump_rail.wall_after": "not less than 4.7625 mm",
+    }.items():
+        place = layout.place(key)
+        row = page.text[page.text.index(f"{place.label} {place.at.cell}") :]
+        assert words in row[:100]
+
+
+def test_a_limit_that_hangs_on_a_reading_not_taken_is_not_told_as_nothing(layout: Layout) -> None:
+    """A gauge's drift is held to what it resolves, which nobody has entered."""
+    check = next(one for one in layout.checks if one.key.endswith(".drift"))
+    assert limits_said(layout, check, reckon(layout, {})) == "no limit known yet"
+
+
+def test_a_floor_stated_in_inches_holds_depths_in_millimetres(layout: Layout) -> None:
+    """The hole over the gallery: least floor 1/8 in, by the inch of 25.4 mm."""
+    check = next(one for one in layout.checks if one.key == "stops.sump_rail.drill.floor_left")
+    assert limits_of(layout, check, reckon(layout, plausible(layout))) == (
+        pytest.approx(25.4 / 8),
+        None,
+    )
+
+
+def test_a_stale_check_says_what_moved_it_and_nothing_of_a_limit_it_keeps(
+    layout: Layout, tmp_path: Path
+) -> None:
+    readings: dict[str, object] = dict(clean_readings(layout))
+    done = [
+        place.key
+        for place in layout.readings()
+        if place.key.startswith("route.") and place.key.endswith(".done")
+    ]
+    readings |= {key: float(number) for number, key in enumerate(done, 1)}
+    readings |= {place.key: 1.0 for place in layout.readings() if "taken" in place.key}
+    page = seen(judged(layout, tmp_path, readings))
+    assert re.search(
+        r"It was read after operation 1; operation \d+ has moved the feature since\.", page.text
+    )
+    assert "Beyond the limit by −" not in page.text
+
+
+def test_a_difference_too_small_for_the_places_shown_is_shown_all_the_same(layout: Layout) -> None:
+    place = layout.places["bores.1.top.thrust"]
+    assert with_places_for(0.00004, place).decimals == 5
+    assert with_places_for(0.017, place).decimals == place.decimals
+
+
+def test_the_gauge_of_a_check_stands_in_the_unit_of_the_check() -> None:
+    """Mark and span read back against the limit that stands in the middle: both in the unit of the
+    value.
+    """
+    text = report_html(validate(demo_book()))
+    found = re.findall(
+        r"Beyond the limit by ([\d.]+) \S+, more than its uncertainty of ±([\d.]+) ", text
+    )
+    drawn = re.findall(
+        r'class="gauge">(<svg.*?</svg>)</div>\s*<p>[^\n]*?Beyond the limit by [\d.]+ \S+, more '
+        r"than",
+        text,
+    )
+    assert len(found) == len(drawn) > 3
+    for (beyond, uncertainty), svg in zip(found, drawn, strict=True):
+        span = [
+            float(x)
+            for x in re.search(r'class="span" points="([\d.]+),15.0 ([\d.]+),15.0"', svg).groups()
+        ]  # type: ignore[union-attr]
+        mark = float(re.search(r'class="mark" cx="([\d.]+)"', svg)[1])  # type: ignore[index]
+        half = (
+            138 * float(uncertainty) / (2 * float(beyond))
+        )  # the value stands half way from the limit to the edge
+        assert (span[1] - span[0]) / 2 == pytest.approx(half, rel=0.25, abs=0.11)
+        assert abs(mark - 150) == pytest.approx(69, abs=0.11)
+
+
+def leads_nowhere_else(page: Page) -> bool:
+    """Whether every link of a page leads to a place on it."""
+    places = {f"#{value}" for name, value in page.attributes if name == "id"}
+    return {value for name, value in page.attributes if name == "href"} <= places
+
+
+def test_what_is_out_and_its_line_in_the_table_lead_to_each_other(
+    layout: Layout, tmp_path: Path
+) -> None:
+    validation = judged(layout, tmp_path, faulty(layout))
+    page = seen(validation)
+    assert leads_nowhere_else(page)
+    links = {value for name, value in page.attributes if name == "href"}
+    (one,) = [one for one in validation.findings if one.code == "check-out"][:1]
+    assert {f"#{one.sheet}-{one.cell}", f"#why-{one.sheet}-{one.cell}"} <= links
+
+
+def test_the_order_is_verdict_missing_out_readings_signatures_cautions_checks(
+    layout: Layout, tmp_path: Path
+) -> None:
+    page = seen(judged(layout, tmp_path, faulty(layout)))
+    order = [
+        "ON HOLD: do not assemble.",
+        "File book.xlsx",
+        "Job SQ-17",
+        "What is missing",
+        "What is OUT, STALE or UNSURE, and why",
+        "Readings to put right",
+        "Concessions",
+        "Signatures, as entered",
+        "Cautions",
+        "Every check",
+        "Made by datumbook",
+    ]
+    at = 0
+    for words in order:
+        at = page.text.index(words, at)
+    assert layout.identity in page.text
+    assert layout.spec.engine.name in page.text
+    assert all(line in page.text for line in table("cautions")["lines"])
+
+
+def test_every_finding_of_a_faulty_book_is_told_with_its_cell_and_remedy(
+    layout: Layout, tmp_path: Path
+) -> None:
+    validation = judged(layout, tmp_path, faulty(layout))
+    assert {"reading-missing", "reading-is-text", "check-out"} <= {
+        one.code for one in validation.findings
+    }
+    is_told(seen(validation), validation)
+
+
+def test_every_check_has_its_line_with_verdict_in_words(layout: Layout, tmp_path: Path) -> None:
+    validation = judged(layout, tmp_path, faulty(layout))
+    text = report_html(validation)
+    line = (
+        r"<tr id=.*?><td>(.*?)</td>.*?data-head=\"limits\".*?<span class=\"verdict "
+        r"(\w+)\">(\w+)</span>"
+    )
+    rows = re.findall(line, text)
+    verdicts = {one.key: one.verdict for one in validation.outcomes if one.verdict}
+    assert len(rows) == len(layout.checks)
+    assert [word for _, _, word in rows] == [verdicts[check.key] for check in layout.checks]
+    assert all(shade == word for _, shade, word in rows)
+
+
+def test_an_empty_book_lists_every_reading_it_wants(layout: Layout, tmp_path: Path) -> None:
+    validation = judged(layout, tmp_path, {})
+    page = seen(validation)
+    assert f"0 of {len(layout.wanted())} readings taken" in page.text
+    is_told(page, validation)
+    assert {one.key for one in validation.findings if one.code == "reading-missing"} == {
+        one.key for one in layout.wanted()
+    }
+
+
+def test_a_damaged_book_says_first_what_was_done_to_it(layout: Layout, tmp_path: Path) -> None:
+    write(layout, tmp_path / "made.xlsx", plausible(layout))
+    book = openpyxl.load_workbook(tmp_path / "made.xlsx")
+    at = layout.address("bores.1.top.out_of_round")
+    book[at.sheet][at.cell] = 0.01
+    book.save(tmp_path / "book.xlsx")
+    validation = validate(tmp_path / "book.xlsx")
+    page = seen(validation)
+    assert page.text.startswith("Report on book.xlsx NOT TO BE TRUSTED")
+    assert page.text.index(f"What happened to the workbook {at.sheet} {at.cell}") < page.text.index(
+        "Every check"
+    )
+    assert "Found 0.01" in page.text
+    is_told(page, validation)
+
+
+@pytest.mark.parametrize(
+    ("content", "verdict"), [(b"", "UNREADABLE"), (b"PK\x03\x04 cut short", "UNREADABLE")]
+)
+def test_an_unreadable_file_still_gives_a_page(
+    tmp_path: Path, content: bytes, verdict: str
+) -> None:
+    (tmp_path / "book.xlsx").write_bytes(content)
+    validation = validate(tmp_path / "book.xlsx")
+    page = seen(validation)
+    assert verdict in page.text
+    (told,) = validation.findings
+    assert " ".join(told.message.removesuffix(told.remedy).split()) in page.text
+    assert " ".join(told.remedy.split()) in page.text
+    assert "Every check" not in page.text
+
+
+def test_a_workbook_that_is_not_ours_still_gives_a_page(tmp_path: Path) -> None:
+    openpyxl.Workbook().save(tmp_path / "book.xlsx")
+    page = seen(validate(tmp_path / "book.xlsx"))
+    assert "NOT TO BE TRUSTED" in page.text
+    assert "was not made by this tool" in page.text
+
+
+def test_a_released_book_says_so_with_its_names(layout: Layout, tmp_path: Path) -> None:
+    conceded: dict[str, object] = {}
+    values = reckon(layout, plausible(layout))
+    for check in layout.checks:
+        if values[check.verdict] != "OK":
+            stem = f"release.{check.key}"
+            conceded |= {
+                f"{stem}.reason": "owner accepts",
+                f"{stem}.conceded_by": "C. D.",
+                f"{stem}.conceded_on": "2026-05-04",
+                f"{stem}.conceded_value": values[check.key],
+            }
+    page = seen(judged(layout, tmp_path, plausible(layout) | conceded))
+    assert "RELEASED: every check is OK or under a concession" in page.text
+    assert "owner accepts C. D. 2026-05-04 conceded" in page.text
+    assert "Measured by A. N." in page.text
+    assert "What to do" not in page.text
+
+
+def test_a_rejected_block_says_so(layout: Layout, tmp_path: Path) -> None:
+    rejected = {
+        "decision.decision": "rejected",
+        "decision.reason": "cracked web",
+        "decision.released_by": "B. M.",
+    }
+    page = seen(judged(layout, tmp_path, plausible(layout) | rejected))
+    assert "REJECTED: the block does not go on." in page.text
+    assert "The block is rejected: cracked web." in page.text
+
+
+HOSTILE = '"><script>alert(1)</script><a href="https://x.invalid">'
+
+
+def test_words_of_job_and_cells_never_become_markup(layout: Layout, tmp_path: Path) -> None:
+    hostile = lay_out(layout.spec, Job("<script>x</script>"))
+    check = layout.checks[0].key
+    keys = (
+        "decision.released_by",
+        "decision.reason",
+        "job.owner",
+        "instruments.bores.instrument",
+        f"release.{check}.reason",
+        f"release.{check}.conceded_by",
+    )
+    readings = faulty(hostile) | dict.fromkeys(keys, HOSTILE)
+    readings["bores.2.top.thrust"] = "<b>82.01</b>"
+    text = report_html(judged(hostile, tmp_path, readings))
+    page = Page(text)
+    assert set(page.tags) <= ALLOWED
+    assert not {name for name, _ in page.attributes} & {"src", "style", "action"}
+    assert leads_nowhere_else(page)
+    assert not [name for name, _ in page.attributes if name.startswith("on")]
+    assert page.text.count(HOSTILE) == len(keys)
+    assert "<script>x</script>" in page.text
+    assert "<b>82.01</b>" in page.text
+    assert html.escape("<script>x</script>") in text
+
+
+def test_a_file_name_never_becomes_markup(tmp_path: Path) -> None:
+    (tmp_path / "<img src=x onerror=y>.xlsx").write_bytes(b"")
+    page = seen(validate(tmp_path / "<img src=x onerror=y>.xlsx"))
+    assert set(page.tags) <= ALLOWED
+    assert "File <img src=x onerror=y>.xlsx" in page.text
+
+
+def test_characters_that_are_not_seen_are_shown_as_a_mark() -> None:
+    assert printable("A\u202eN\x00 \ud800\n±") == "A�N� �\n±"
+    assert printable(3) == 3
+
+
+def test_the_page_is_whole_without_a_network(layout: Layout, tmp_path: Path) -> None:
+    text = report_html(judged(layout, tmp_path, plausible(layout)))
+    assert "default-src &#39;none&#39;" in text or "default-src 'none'" in text
+    assert not re.search(r"url\((?!#)|@import|https?://|<script|<link|<img", text)
+    text.encode("utf-8")
+
+
+def test_a_finding_of_any_kind_keeps_its_words(tmp_path: Path) -> None:
+    """A finding with every word filled in, also beside a check that the book has not."""
+    (tmp_path / "book.xlsx").write_bytes(b"")
+    bare = validate(tmp_path / "book.xlsx")
+    full = dataclasses.replace(
+        bare.findings[0],
+        severity="check",
+        message="It is so. Do this.",
+        remedy="Do this.",
+        sheet="Bores",
+        cell="Z9",
+        key="bores.9",
+        label="<i>",
+        found="1",
+        expected="2",
+        suggestion="3",
+    )
+    page = seen(Validation(bare.path, [full], readable=True))
+    assert "Bores Z9 <i> It is so. Found 1 Expected 2 It may have been 3 Do this." in page.text
+
+
+def test_formulas_are_written_in_the_signs_of_the_trade() -> None:
+    """Geometry as the docstrings of the equations state it."""
+    assert in_signs(bores.out_of_round) == "out of round = |thrust − axial|"
+    assert in_signs(bores.wear) == "wear = largest size − unworn lip"
+    assert in_signs(heights.mean_height) == "mean height = mean(corners)"
+    assert (
+        in_signs(heights.piston_stack)
+        == "piston stack = stroke ÷ 2 + rod length + compression height"
+    )
+    assert "tan(point angle ÷ 2)" in in_signs(cutting.drill_point)
+    assert "ROUND" not in in_signs(bores.next_oversize)
+
+
+def test_numbers_are_put_in_with_their_unit(layout: Layout) -> None:
+    values = dict(
+        reckon(
+            layout, plausible(layout) | {"bores.1.top.thrust": 82.0115, "bores.1.top.axial": 82.02}
+        )
+    )
+    assert (
+        with_numbers(layout, "bores.1.top.out_of_round", values)
+        == "|82.0115 − 82.020| mm = 0.0085 mm"
+    )
+    assert with_numbers(layout, "bores.1.top.thrust", values) == "82.0115 mm"
+    assert "0.50 mm × tan(45°) = 0.50 mm" in with_numbers(layout, "chamfer.chamfer_width", values)
+    below = {place.key: text for place, text in steps(layout, "bore.1.wear", values)}
+    assert list(below) == ["bore.1.largest_size"]
+    assert below["bore.1.largest_size"].startswith("largest(82.0115, 82.020, ")
+
+
+def test_a_number_that_is_not_there_stays_open(layout: Layout) -> None:
+    assert (
+        with_numbers(layout, "bores.1.top.out_of_round", reckon(layout, {}))
+        == "|? − ?| mm = nothing"
+    )
+
+
+def test_a_number_below_nought_is_bracketed_where_it_is_taken_away(layout: Layout) -> None:
+    bore = {
+        "bores.1.top.thrust": -0.5,
+        "bores.1.top.axial": -0.25,
+        "bores.1.top.out_of_round": 0.25,
+    }
+    values = dict(reckon(layout, {})) | bore
+    assert (
+        with_numbers(layout, "bores.1.top.out_of_round", values)
+        == "|−0.500 − (−0.250)| mm = 0.250 mm"
+    )
+
+
+def test_every_computed_key_can_be_written(layout: Layout) -> None:
+    values = reckon(layout, faulty(layout))
+    for key in layout.places:
+        text = with_numbers(layout, key, values)
+        assert " = " in text or not layout.has_formula(key)
+        assert text.count("(") == text.count(")")
+
+
+def test_figures_have_one_place_more_only_where_it_says_something() -> None:
+    assert [figures(82.178, 3), figures(82.1785, 3), figures(-0.006, 3)] == [
+        "82.178",
+        "82.1785",
+        "−0.006",
+    ]
+    assert [constant(1.0825317547), constant(0.0000108), constant(1625000.0)] == [
+        "1.082532",
+        "0.0000108",
+        "1625000",
+    ]

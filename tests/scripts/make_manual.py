@@ -1,0 +1,22 @@
+"""Write the pages of the manual that are made from data: `python tests/scripts/make_manual.py`."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import datumbook
+from datumbook.messages.findings import catalogue_page
+from datumbook.report.handbook import equation_book, spec_reference
+
+MANUAL = Path(datumbook.__file__).parent / "manual"
+PAGES: dict[str, Callable[[], str]] = {
+    "damage.md": catalogue_page,
+    "equations.md": equation_book,
+    "spec.md": spec_reference,
+}
+
+if __name__ == "__main__":
+    MANUAL.mkdir(exist_ok=True)
+    for name, page in PAGES.items():
+        (MANUAL / name).write_text(page(), "utf-8")

@@ -1,0 +1,212 @@
+"""Every single change of a cell of a workbook, made in memory: is it found, or does the verdict
+change with it?
+
+    python tests/scripts/mutation.py [FIRST [LAST [FILES]]]     from the project's folder: changes
+    FIRST to LAST - 1, and FILES by file
+
+The first quarter of the changes holds one of every cell, each further quarter another kind of each.
+Prints every 500 changes how far it is, so that a run can be ended and taken up again.
+
+A change matters where it can change a check's truth: any change of a formula or of a figure of the
+spec, and a change of a reading or of words that some verdict then differs with. The score is the
+share of those that is found: some finding more or less than before, or another verdict of a check
+or of the book.
+"""
+
+from __future__ import annotations
+
+import random
+import sys
+import tempfile
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+from unittest.mock import patch
+
+PROJECT = Path(__file__).resolve().parents[2]
+sys.path[:0] = [
+    str(PROJECT / "builder"),
+    str(PROJECT / "tests" / "support"),
+    str(PROJECT / "tests" / "scripts"),
+]
+
+from clean_readings import demo_book, told  # noqa: E402
+from damaged_books import with_cell  # noqa: E402
+from datumbook.readers import Book, Cell, address_of, open_book  # noqa: E402
+from datumbook.validator import Validation, validate  # noqa: E402
+from datumbook.validator.recognise.recognition import recognise  # noqa: E402
+from datumbook.workbook.evaluation import reckon  # noqa: E402
+from datumbook.workbook.layout import Layout  # noqa: E402
+from datumbook.workbook.record import SHEET  # noqa: E402
+
+KINDS = ("number", "text", "formula", "blank")
+STEP = 500
+
+
+@dataclass(frozen=True)
+class Mutant:
+    """One cell that holds something else."""
+
+    sheet: str
+    at: tuple[int, int]
+    kind: str
+    cell: Cell | None
+
+
+def mutants(book: Book) -> Iterator[Mutant]:
+    """Every change of every stored cell outside the hidden record, whose own checksums are tested
+    elsewhere.
+    """
+    for name, sheet in book.sheets.items():
+        for at, cell in sheet.cells.items() if name != SHEET else ():
+            for kind in KINDS:
+                yield Mutant(name, at, kind, changed(cell, kind))
+
+
+def in_passes(everything: list[Mutant]) -> list[Mutant]:
+    """The same changes, every cell once before any cell twice."""
+    count = len(KINDS)
+    cells = [everything[first : first + count] for first in range(0, len(everything), count)]
+    return [
+        cell[(place + turn) % count] for turn in range(count) for place, cell in enumerate(cells)
+    ]
+
+
+def changed(cell: Cell, kind: str) -> Cell | None:
+    """A cell after one change of this kind: never what it was."""
+    if kind == "blank":
+        return None
+    if kind == "number":
+        return cell._replace(
+            value=cell.value + 1.0 if type(cell.value) is float else 0.125, formula=None
+        )
+    if kind == "text":
+        return cell._replace(value=f"{cell.value or ''}x", formula=None)
+    return cell._replace(formula=f"({cell.formula})+0.001" if cell.formula else "1+1")
+
+
+class Judge:
+    """Validates changed copies of one workbook without a file, laid out once."""
+
+    def __init__(self, path: Path) -> None:
+        self.path, self.book = path, open_book(path)
+        self.recognised = recognise(self.book)
+        self.readings: dict[str, object] | None = None
+        self.values: dict[str, Any] = {}
+        self.before = self.validated()
+        assert self.before.layout is not None
+        self.layout: Layout = self.before.layout
+        self.places = {
+            (place.at.sheet, place.at.row, place.at.column): place
+            for place in self.layout.places.values()
+        }
+
+    def validated(self) -> Validation:
+        """The book as it is in memory now, by the validator's own road."""
+        with (
+            patch("datumbook.validator.open_book", return_value=self.book),
+            patch("datumbook.validator.recognise", return_value=self.recognised),
+            patch("datumbook.validator.reckon", self.reckoned),
+        ):
+            return validate(self.path)
+
+    def reckoned(self, layout: Layout, readings: Mapping[str, object]) -> dict[str, Any]:
+        """What `reckon` gives: once for the readings as they were, as most changes leave them
+        so.
+        """
+        if readings != self.readings:
+            self.readings, self.values = dict(readings), reckon(layout, readings)
+        return dict(self.values)
+
+    def of(self, mutant: Mutant) -> tuple[bool, bool]:
+        """Whether a change matters, and whether it is found."""
+        cells = self.book.sheets[mutant.sheet].cells
+        kept = cells[mutant.at]
+        cells.pop(mutant.at) if mutant.cell is None else cells.update({mutant.at: mutant.cell})
+        try:
+            return self.judged(mutant, self.validated())
+        finally:
+            cells[mutant.at] = kept
+
+    def judged(self, mutant: Mutant, made: Validation) -> tuple[bool, bool]:
+        """The same of a validation that was made."""
+        before = self.before
+        verdicts = [
+            made.values[one.verdict] != before.values[one.verdict] for one in self.layout.checks
+        ]
+        place = self.places.get((mutant.sheet, *mutant.at))
+        nothing_gone = (
+            mutant.cell is None and place is not None and place.role == "given" and not place.value
+        )
+        locked = place is not None and place.role != "reading" and not nothing_gone
+        found = made.verdict != before.verdict or told(made.findings) != told(before.findings)
+        return locked or any(verdicts), found
+
+
+@cache
+def judge_of(path: Path) -> Judge:
+    """The judge of one workbook."""
+    return Judge(path)
+
+
+def score(path: Path, chosen: list[Mutant]) -> tuple[int, list[Mutant]]:
+    """How many of these changes matter, and which of those nobody found."""
+    judge, matter, missed = judge_of(path), 0, []
+    for mutant in chosen:
+        matters, found = judge.of(mutant)
+        matter += matters
+        missed += [mutant] if matters and not found else []
+    return matter, missed
+
+
+def score_of_files(path: Path, chosen: list[Mutant], folder: Path) -> tuple[int, list[Mutant]]:
+    """The same, each change written into a file of its own and read again."""
+    judge, matter, missed = judge_of(path), 0, []
+    for mutant in chosen:
+        cell = mutant.cell or Cell(None)
+        at = (mutant.sheet, address_of(*mutant.at))
+        matters, found = judge.judged(
+            mutant,
+            validate(
+                with_cell(path, folder / "book.xlsx", at, holds=cell.value, formula=cell.formula)
+            ),
+        )
+        matter += matters
+        missed += [mutant] if matters and not found else []
+    return matter, missed
+
+
+def main() -> None:
+    """Count and print."""
+    path = demo_book()
+    everything = in_passes(list(mutants(open_book(path))))
+    first, last, files = (
+        int(one)
+        for one in (*sys.argv[1:], *("0", str(len(everything)), "200")[len(sys.argv) - 1 :])
+    )
+    matter, missed = 0, list[Mutant]()
+    for start in range(first, min(last, len(everything)), STEP):
+        counted, unfound = score(path, everything[start : min(start + STEP, last)])
+        matter, missed = matter + counted, missed + unfound
+        found = f"{matter} matter, {matter - len(missed)} found"
+        print(
+            f"to {min(start + STEP, last)} of {len(everything)} changes in memory: {found}",
+            *unfound,
+            sep="\n  ",
+            flush=True,
+        )
+    with tempfile.TemporaryDirectory() as folder:
+        matter, missed = score_of_files(
+            path, random.Random(2).sample(everything, files), Path(folder)
+        )
+    print(
+        f"{files} changes through files: {matter} matter, {matter - len(missed)} found",
+        *missed,
+        sep="\n  ",
+    )
+
+
+if __name__ == "__main__":
+    main()

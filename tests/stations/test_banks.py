@@ -1,0 +1,143 @@
+"""An engine of two banks: each deck has its own corners, plan, lands and ledger; the crank axis is
+theirs together.
+
+Source: geometry; the engine is invented.
+"""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import pytest
+
+from datumbook.plan import plan, plan_lines
+from datumbook.spec import SpecFaults, load_spec, read_spec, shipped_specs
+from datumbook.stations import lay_out
+from datumbook.validator import validate
+from datumbook.workbook.evaluation import reckon
+from datumbook.workbook.layout import Job, Layout
+from datumbook.writer import write
+from readings_made import plausible
+
+SPEC = shipped_specs()["hollowmere_v8"]
+TEXT = SPEC.read_text("utf-8")
+CORNERS = ("front_left", "front_right", "rear_left", "rear_right")
+
+
+@pytest.fixture(scope="module")
+def layout() -> Layout:
+    return lay_out(load_spec(SPEC), Job("ferry"))
+
+
+def heights(left: float, right: float) -> dict[str, object]:
+    decks = {"left": left, "right": right}
+    return {
+        f"{bank}_corners.{corner}.deck": size for bank, size in decks.items() for corner in CORNERS
+    }
+
+
+def test_each_bank_has_its_own_tables_and_no_overall_height_is_asked(layout: Layout) -> None:
+    tables = {key.partition(".")[0] for key in layout.places}
+    for table in (
+        "left_corners",
+        "right_corners",
+        "lands_left",
+        "lands_right",
+        "centres_left",
+        "row_right",
+        "left_plan",
+    ):
+        assert table in tables
+    assert not {"corners", "lands", "overall", "axis"} & tables
+    assert {"lands_left.1_2.width", "lands_right.5_6.width"} <= set(layout.places)
+    assert "lands_left.4_5.width" not in layout.places, "cylinders 4 and 5 are not neighbours"
+
+
+def test_a_lift_of_the_crank_axis_takes_its_share_from_each_deck(layout: Layout) -> None:
+    bored = {"plan.crown_metal": 0.004, "plan.tunnel_before": 2.5, "plan.tunnel_after": 2.5}
+    values = reckon(
+        layout,
+        heights(9.025, 9.023) | bored | {"left_plan.deck_cut": 0.002, "right_plan.deck_cut": 0.0},
+    )
+    shift = 0.004 * math.sqrt(0.5)
+    assert values["left_plan.deck_after"] == pytest.approx(9.025 - 0.002 - shift, abs=1e-9)
+    assert values["right_plan.deck_after"] == pytest.approx(9.023 - shift, abs=1e-9)
+    assert values["budget.left_deck_height.planned"] == pytest.approx(0.002 + shift, abs=1e-9)
+    assert values["cam_drive.centre_change"] == pytest.approx(-0.004, abs=1e-9), (
+        "the cam lies straight above the crank"
+    )
+
+
+def test_the_plan_weighs_each_deck_by_itself(layout: Layout, tmp_path: Path) -> None:
+    # left: 9.060 in leaves 0.060 in of clearance, 0.030 in too much; right: inside its limits
+    typed = (
+        plausible(layout)
+        | heights(9.060, 9.020)
+        | {"plan.crown_metal": 0.0, "plan.tunnel_before": 2.5, "plan.tunnel_after": 2.5}
+    )
+    write(layout, tmp_path / "book.xlsx", typed)
+    made = plan(validate(tmp_path / "book.xlsx"))
+    assert made.faces.sizes == pytest.approx({"deck_left": 0.030, "deck_right": 0.0}, abs=1e-9)
+    said = "\n".join(plan_lines(made))
+    assert "Left bank: off the deck: 0.0300 in" in said
+    assert "bottom" not in said.casefold()
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "key"),
+    [
+        ('bank_angle = "90 deg"\n', "", "engine.bank_angle"),
+        ("cylinders = [5, 6, 7, 8]", "cylinders = [5, 6, 7, 7]", "cylinders"),
+        ('centres = ["2.700 in", ', 'centres = ["1.700 in", ', "centres"),
+    ],
+)
+def test_what_banks_lack_is_told_by_its_key(old: str, new: str, key: str) -> None:
+    assert old in TEXT
+    with pytest.raises(SpecFaults) as raised:
+        read_spec(TEXT.replace(old, new), "faulty.toml")
+    assert any(key in fault.key for fault in raised.value.faults)
+
+
+def test_an_engine_in_line_still_needs_its_row_and_its_heights() -> None:
+    text = (
+        shipped_specs()["orrindale_qp4"]
+        .read_text("utf-8")
+        .replace('deck_length = "394.00 mm"\n', "")
+    )
+    with pytest.raises(SpecFaults) as raised:
+        read_spec(text, "faulty.toml")
+    assert [fault.code for fault in raised.value.faults] == ["missing-key"]
+
+
+def test_the_holes_of_each_deck_have_its_name_its_bores_and_its_cut(layout: Layout) -> None:
+    labels = {
+        key: layout.places[f"{key}.thread"].label
+        for key in ("threads.left_head", "threads.right_head")
+    }
+    assert labels["threads.left_head"].startswith("Left head bolts, deck, left bank (in)")
+    titles = [part.title for part in layout.plans["Map"].sheet.parts]
+    assert {"Deck, left bank, front to the left", "Deck, right bank, front to the left"} <= set(
+        titles
+    )
+    assert layout.place("metal.right_head.near_bore").value in {"R1 to bore 5", "R5 to bore 8"}
+    values = reckon(layout, {"left_plan.deck_cut": 0.012, "right_plan.deck_cut": 0.003})
+    assert values["reach.left_head.thread_depth"] == pytest.approx(1.125 - 0.012, abs=1e-9)
+    assert values["reach.right_head.thread_depth"] == pytest.approx(1.125 - 0.003, abs=1e-9)
+
+
+def test_the_wall_to_a_bore_is_that_of_the_holes_own_bank(layout: Layout) -> None:
+    # by hand: R5 at (17.70, 1.20), bore 8 at (15.90, 3.60), bored to 3.626 + 0.040 at most
+    apart = math.hypot(1.8, 2.4)
+    assert reckon(layout, {})["metal.right_head.bore_distance"] == pytest.approx(apart, abs=1e-9)
+    assert reckon(layout, {})["metal.right_head.bore_wall"] == pytest.approx(
+        apart - (3.626 + 0.040) / 2 - 7 / 32, abs=1e-9
+    )
+
+
+@pytest.mark.parametrize("old", ['face = "deck"\nbank = "left"\n', 'of = "deck"\nbank = "left"\n'])
+def test_a_deck_whose_bank_is_not_said_is_refused(old: str) -> None:
+    with pytest.raises(SpecFaults) as raised:
+        read_spec(TEXT.replace(old, old.replace('bank = "left"\n', "")), "faulty.toml")
+    assert [fault.code for fault in raised.value.faults] == ["bank-needed"]
+    assert "one of left, right" in raised.value.faults[0].said

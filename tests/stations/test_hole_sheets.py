@@ -1,0 +1,644 @@
+"""The sheets of the hole work: each hole to the right depth with the right tool, and what would
+ruin the block refused.
+
+Source: every expected figure is worked by hand in the test, from the spec's own sizes; allowances
+are the shop's own.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+import zipfile
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from clean_readings import clean_readings, shipped_layout
+from datumbook.cells.tables import Prose, Table
+from datumbook.optimise.tool_order import BY_HAND
+from datumbook.spec import load_spec, read_spec, shipped_specs
+from datumbook.standards.threads import all_threads, parse_thread
+from datumbook.stations import lay_out
+from datumbook.stations.holes.fastener_groups import rule_of
+from datumbook.stations.holes.hole_groups import Groups, Steps, row_word
+from datumbook.stations.holes.hole_metal import nearest_bore, nearest_edge_hole, nearest_pair
+from datumbook.stations.holes.schedule import order_of, rows_of
+from datumbook.stations.holes.tightening import tightening_order
+from datumbook.validator import validate
+from datumbook.workbook.evaluation import reckon
+from datumbook.workbook.layout import Job, Layout
+from datumbook.writer import write
+from engines import roundtrip
+
+TEXT = shipped_specs()["orrindale_qp4"].read_text("utf-8")
+
+
+def reckoned(layout: Layout, **typed: float | str) -> dict[str, object]:
+    """Every value of a book with clean readings and these besides, dots of the keys written as two
+    underscores.
+    """
+    return dict(
+        reckon(
+            layout,
+            clean_readings(layout)
+            | {key.replace("__", "."): value for key, value in typed.items()},
+        )
+    )
+
+
+@cache
+def clean() -> dict[str, object]:
+    return reckoned(shipped_layout())
+
+
+def altered(*changes: tuple[str, str]) -> Layout:
+    text = TEXT
+    for old, new in changes:
+        assert text.count(old) == 1, old
+        text = text.replace(old, new)
+    return lay_out(read_spec(text, "x.toml"), Job("SQ-17"))
+
+
+def near(value: object, expected: float, digits: int = 6) -> bool:
+    return isinstance(value, float) and abs(value - expected) <= 0.5 * 10**-digits
+
+
+# what the shipped spec shows
+
+
+def test_the_shipped_spec_has_a_flange_with_a_danger_hole_a_deck_of_studs_and_two_ends() -> None:
+    holes = {group.face: group for group in load_spec(shipped_specs()["orrindale_qp4"]).holes}
+    assert set(holes) == {"deck", "bottom", "front", "rear"}
+    assert len(holes["deck"].names) >= 10
+    assert len(holes["bottom"].names) >= 12
+    assert [danger.over for danger in holes["bottom"].danger] == ["main oil gallery"]
+
+
+# the hole that must not break through
+
+
+DEEPEST = 25.4 - 25.4 / 8  # mm: the gallery's floor less the least floor of 1/8 in
+
+
+def test_the_danger_hole_half_a_millimetre_too_deep_is_out_with_the_reason(tmp_path: Path) -> None:
+    layout = shipped_layout()
+    readings = clean_readings(layout) | {"holes_sump_rail.S7.drilled": DEEPEST + 0.5}
+    book = tmp_path / "book.xlsx"
+    write(layout, book, readings)
+    found = [one for one in validate(book).findings if one.key == "holes_sump_rail.S7.drilled"]
+    assert [one.code for one in found] == ["check-out"]
+    assert "break-through limit of S7: main oil gallery below" in found[0].message
+
+
+@pytest.mark.program("libreoffice")
+def test_the_same_book_recalculated_by_a_spreadsheet_program_is_judged_the_same(
+    tmp_path: Path,
+) -> None:
+    layout = shipped_layout()
+    book = tmp_path / "book.xlsx"
+    write(layout, book, clean_readings(layout) | {"holes_sump_rail.S7.drilled": DEEPEST + 0.5})
+    made = validate(roundtrip("libreoffice", book))
+    assert made.values["holes_sump_rail.S7.drilled.verdict"] == "OUT"
+    assert [one.key for one in made.findings if one.code == "check-out"] == [
+        "holes_sump_rail.S7.drilled"
+    ]
+
+
+@pytest.mark.parametrize(("depth", "verdict"), [(DEEPEST, "OK"), (DEEPEST + 0.001, "OUT")])
+def test_the_break_through_limit_is_the_floor_less_what_must_stay(
+    depth: float, verdict: str
+) -> None:
+    layout = shipped_layout()
+    values = reckoned(
+        layout,
+        instruments__holes__uncertainty=0.0,
+        holes_sump_rail__S7__drilled=depth,
+        holes_sump_rail__S6__drilled=depth,
+    )
+    assert near(values["holes_sump_rail.S7.deepest"], DEEPEST)
+    assert near(values["holes_sump_rail.S6.deepest"], 27 - 25.4 / 8)
+    assert (
+        values["holes_sump_rail.S7.drilled.verdict"],
+        values["holes_sump_rail.S6.drilled.verdict"],
+    ) == (verdict, "OK")
+
+
+def test_the_danger_table_says_limit_and_stop_reading_by_the_scale_s_direction() -> None:
+    touch = {"stops__sump_rail__drill__touch_reading": 40.1, "stops__sump_rail__drill__feeler": 0.1}
+    down = reckoned(shipped_layout(), allowances__quill="down", **touch)
+    up = reckoned(shipped_layout(), allowances__quill="up", **touch)
+    assert near(down["danger.S7.stop_reading"], 40.2 + DEEPEST)
+    assert near(up["danger.S7.stop_reading"], 40.0 - DEEPEST)
+    point = 6.8 / 2 / math.tan(math.radians(59))
+    tip = 16 + 1.5 * 1.25 + 25.4 / 16 + point
+    assert near(down["danger.S7.tip_depth"], tip)
+    assert near(down["danger.S7.deepest_full_depth"], DEEPEST - point)
+    assert near(down["stops.sump_rail.drill.stop_reading"], 40.2 + tip)
+    assert down["danger.S7.tip_depth.verdict"] == "OK"
+
+
+def test_the_table_is_held_against_the_touch_and_the_feeler_is_named() -> None:
+    # worked by hand: touched at 2.315 in through 0.004 in; the table at 14.480, the face 12.165
+    # over it
+    step = "head_studs__counterbore"
+    touched = {
+        f"stops__{step}__touch_reading": 2.315,
+        f"stops__{step}__feeler": 0.004,
+        "set_up__deck__block_height": 12.165,
+    }
+    values = reckoned(
+        shipped_layout(),
+        allowances__quill="down",
+        **touched,
+        **{f"touches__{step}__table_reading": 14.480},
+    )
+    assert near(values["touches.head_studs.counterbore.table_face_reading"], 2.315)
+    assert near(values["touches.head_studs.counterbore.face_disagreement"], 0.004)
+    assert str(values["touches.head_studs.counterbore.said"]).startswith("apart by the feeler")
+    agreed = reckoned(
+        shipped_layout(),
+        allowances__quill="down",
+        **touched,
+        **{f"touches__{step}__table_reading": 14.484},
+    )
+    assert agreed["touches.head_studs.counterbore.said"] == "agree"
+    assert clean()["touches.head_studs.counterbore.said"] == "", (
+        "nothing is said before both are touched"
+    )
+
+
+def test_an_uncut_face_takes_its_tilt_off_the_depth_under_its_lowest_corner() -> None:
+    values = reckoned(shipped_layout(), set_up__deck__tilt=0.006, set_up__bottom__tilt=0.01)
+    assert near(values["touches.head_studs.counterbore.depth_at_lowest_corner"], 3 / 32 - 0.006)
+    assert near(values["touches.sump_rail.counterbore.depth_at_lowest_corner"], 1.6 - 0.254), (
+        "typed in inches, shown in mm"
+    )
+    assert clean()["touches.head_studs.counterbore.depth_at_lowest_corner"] is None
+
+
+def test_a_cut_on_the_face_comes_off_the_floor_under_its_holes() -> None:
+    values = reckoned(shipped_layout(), plan__bottom_cut=0.02)
+    assert near(values["stops.sump_rail.drill.floor"], 27 - 0.02 * 25.4)
+    assert near(values["danger.S7.deepest_tip"], DEEPEST - 0.02 * 25.4)
+    assert values["stops.front_cover.drill.floor"] == clean()["stops.front_cover.drill.floor"]
+
+
+# a relief before the skim
+
+
+def test_a_relief_measured_before_the_deck_was_cut_is_stale() -> None:
+    before = reckoned(
+        shipped_layout(),
+        holes_head_studs__taken_after=1.0,
+        route__hole_work__done=1.0,
+        route__deck__done=2.0,
+    )
+    after = reckoned(
+        shipped_layout(),
+        holes_head_studs__taken_after=2.0,
+        route__hole_work__done=1.0,
+        route__deck__done=2.0,
+    )
+    assert before["holes_head_studs.D1.counterbore.verdict"] == "STALE"
+    assert after["holes_head_studs.D1.counterbore.verdict"] == "OK"
+
+
+def test_a_relief_cut_before_the_deck_loses_what_the_deck_loses() -> None:
+    values = reckoned(shipped_layout(), plan__deck_cut=0.03)
+    assert near(values["relief.head_studs.left_if_before"], 3 / 32 - 0.03)
+    assert near(values["reach.head_studs.thread_depth"], 1.0 - 0.03)
+    assert near(values["reach.head_studs.engaged_length"], 0.9 - 3 / 32), (
+        "the stud ends before the thread does"
+    )
+
+
+@pytest.mark.parametrize(("cut", "verdict"), [(0.25, "OK"), (0.2501, "OUT")])
+def test_engagement_is_lost_once_the_skim_leaves_less_than_the_rule_wants(
+    cut: float, verdict: str
+) -> None:
+    # by hand: 1.000 - cut - 3/32 is 1.5 x 7/16 at a cut of 0.250
+    values = reckoned(shipped_layout(), plan__deck_cut=cut)
+    assert near(values["reach.head_studs.engaged_length"], 1.0 - cut - 3 / 32)
+    assert near(values["reach.head_studs.needed"], 1.5 * 7 / 16)
+    assert values["reach.head_studs.engaged_length.verdict"] == verdict
+
+
+# walls, edges, reliefs, fasteners
+
+
+def test_walls_and_edges_are_those_of_the_coordinates() -> None:
+    groups, values = Groups(shipped_layout()).by_key, clean()
+    assert nearest_pair(groups["sump_rail"]) == ("S1", "S2")
+    assert near(values["metal.sump_rail.wall"], 69 - 8.5)
+    assert nearest_edge_hole(groups["sump_rail"]) == "S1"
+    assert near(values["metal.sump_rail.edge_in_diameters"], 14 / 8)
+    assert nearest_bore(groups["head_studs"]) == ("D1", 1)
+    apart = math.hypot(56 - 18, 95 - 28)
+    assert near(values["metal.head_studs.bore_wall"], (apart - 83.018 / 2) / 25.4 - 15 / 64)
+    assert near(values["metal.sump_rail.wall_after"], 6.4 - (8.5 - 6) / 2)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "key"),
+    [
+        ('metal = "6.4 mm"', 'metal = "5.9 mm"', "metal.sump_rail.wall_after"),
+        ('["24 mm", "14 mm"]', '["24 mm", "11.9 mm"]', "metal.sump_rail.edge_in_diameters"),
+        ('["93 mm", "14 mm"]', '["37 mm", "14 mm"]', "metal.sump_rail.wall"),
+        ('gasket_hole = "9.5 mm"', 'gasket_hole = "8.4 mm"', "relief.sump_rail.diameter"),
+        ('depth = "1.6 mm"', 'depth = "2.6 mm"', "relief.sump_rail.depth_in_pitches"),
+        (
+            'length = "20 mm", grip',
+            'length = "22.1 mm", grip',
+            "reach.sump_rail.room_below_fastener",
+        ),
+        ('length = "20 mm", grip', 'length = "17.5 mm", grip', "reach.sump_rail.engaged_length"),
+        ('mating_hole = "9.0 mm"', 'mating_hole = "8.2 mm"', "opening.sump_rail.mating_hole"),
+        ('torque = "20 N*m"', 'torque = "27 N*m"', "fasteners.sump_rail.share_of_proof"),
+        ('opened_from = "M6x1"', 'opened_from = "M7x1"', "threads.sump_rail.groove_left"),
+        ('floor = "27 mm"', 'floor = "24 mm"', "stops.sump_rail.drill.floor_left"),
+        ('floor = "25.4 mm"', 'floor = "24.6 mm"', "danger.S7.tip_depth"),
+        (
+            'iron_shear = { value = "32000 psi"',
+            'iron_shear = { value = "10000 psi"',
+            "stripping.head_studs.stripping_margin",
+        ),
+    ],
+    ids=lambda value: (
+        value.split(".")[-1] if isinstance(value, str) and value.count(".") == 2 else ""
+    ),
+)
+def test_each_check_of_a_hole_goes_out_when_its_size_does(old: str, new: str, key: str) -> None:
+    assert clean()[f"{key}.verdict"] == "OK"
+    layout = altered((old, new))
+    assert reckoned(layout, instruments__holes__uncertainty=0.0)[f"{key}.verdict"] == "OUT"
+
+
+def test_the_tap_that_fits_a_blind_hole_follows_from_its_room() -> None:
+    values = clean()
+    assert near(values["stops.sump_rail.drill.lead_room"], 1.5)
+    assert values["stops.sump_rail.drill.tap_that_fits"] == "bottoming"
+
+
+def test_opening_says_what_is_gained() -> None:
+    # by hand, ISO 898-1: areas by (d - 0.938194 p)^2; Shigley eq. 8-27 at 20 N m and K 0.20
+    values = clean()
+    ratio = ((8 - 0.938194 * 1.25) / (6 - 0.938194)) ** 2
+    assert near(values["opening.sump_rail.stress_area_ratio"], ratio, 4)
+    assert near(values["opening.sump_rail.clamp"], 20 / (0.2 * 6), 3)
+    assert near(values["opening.sump_rail.clamp_at_same_torque"], 20 / (0.2 * 8), 3)
+    assert near(values["opening.sump_rail.torque_at_same_stress"], 20 * ratio * 8 / 6, 3)
+
+
+def test_torque_clamp_and_proof_are_told_with_their_scatter() -> None:
+    values = clean()
+    clamp = 42 * 12 / (0.2 * 0.4375)
+    area = math.pi / 4 * (0.4375 - 9 / 8 * math.sqrt(3) / 2 / 14) ** 2
+    assert near(values["fasteners.head_studs.clamp_load"], clamp, 3)
+    assert near(values["fasteners.head_studs.least_clamp"], 0.83 * clamp, 3)
+    assert near(values["fasteners.head_studs.greatest_clamp"], 1.17 * clamp, 3)
+    assert near(
+        values["fasteners.head_studs.share_of_proof"], 100 * 1.17 * clamp / (85_000 * area), 4
+    )
+    assert near(
+        values["fasteners.head_studs.torque_for_preload"],
+        0.75 * 85_000 * area * 0.2 * 0.4375 / 12,
+        3,
+    )
+    assert near(shipped_layout().place("fasteners.head_studs.newton_metres").value, 56.944, 3)
+
+
+@pytest.mark.parametrize("rule", ["1.25 d", "1.5 d", "strength", "FED-STD 16", "FED-STD 14"])
+def test_every_rule_of_engagement_has_its_figure(rule: str) -> None:
+    layout = altered(('engagement = "1.5 d"', f'engagement = "{rule}"'))
+    assert rule_of(Groups(layout).by_key["head_studs"]).name == rule
+    values = reckoned(layout)
+    counted = {"1.25 d": 1.25 * 7 / 16, "1.5 d": 1.5 * 7 / 16}
+    column = {"strength": "strength", "FED-STD 16": "fed_std_16", "FED-STD 14": "fed_std_14"}
+    expected = counted.get(rule) or values[f"stripping.head_studs.{column[rule]}"]
+    assert isinstance(expected, float)
+    assert near(values["reach.head_studs.needed"], expected)
+
+
+def test_tightening_begins_in_the_middle_and_goes_up_in_equal_rounds() -> None:
+    group = Groups(shipped_layout()).by_key["head_studs"]
+    order = tightening_order(group)
+    assert set(order[:2]) == {"D3", "D8"}
+    assert set(order[-4:]) == {"D1", "D5", "D6", "D10"}
+    assert sorted(order) == sorted(group.spec.names)
+    assert [clean()[f"tightening.head_studs.round_{step}"] for step in (1, 2, 3)] == pytest.approx(
+        [14.0, 28.0, 42.0]
+    )
+
+
+# threads
+
+
+ONE_OF_EACH = list(
+    {thread.family: thread for thread in all_threads() if thread.major_mm > 6}.values()
+)
+
+
+@pytest.mark.parametrize("thread", ONE_OF_EACH, ids=lambda thread: thread.family)
+def test_every_family_has_its_limits_or_none_at_all(thread: object) -> None:
+    name = thread.designation  # type: ignore[attr-defined]
+    layout = altered(
+        ('thread = "3/8-16 UNC"', f'thread = "{name}"'),
+        (
+            'thread_depth = "0.750 in"\nfloor = "1.375 in"',
+            'thread_depth = "30 mm"\nfloor = "90 mm"',
+        ),
+        ('fastener = { grade = "SAE 5", length = "1.250 in", grip = "0.600 in" }', ""),
+        ('torque = "26 lbf*ft"', 'drill = "9/32"' if thread.taper else ""),  # type: ignore[attr-defined]
+    )
+    values, known = reckoned(layout), parse_thread(name)
+    for column, expected in (
+        ("smallest_minor", known.smallest_minor_mm),
+        ("largest_minor", known.largest_minor_mm),
+    ):
+        shown = values.get(f"threads.rear_housing.{column}")
+        scale = 25.4 if known.unit == "in" else 1.0
+        assert near(shown, expected / scale) if expected is not None else shown is None, column
+    share = values.get("threads.rear_housing.thread_share") or values.get(
+        "threads.rear_housing.drill_chart_thread"
+    )
+    assert isinstance(share, float)
+    assert known.taper is not None or 0 < share < 120
+
+
+def test_a_drill_outside_its_limits_is_named_with_those_inside_and_held_until_conceded() -> None:
+    said = words_of("Threads")
+    assert "17/64 leaves 65.0 % by the charts, 77.9 % of 5/8 H of 5/16-18 UNC" in said
+    assert "the nearest inside are" in said
+    assert clean()["threads.front_cover.hole.verdict"] == "OUT"
+    assert shipped_layout().place("drills.front_cover.drill_1").value.startswith("F: 0.2570 in")  # type: ignore[union-attr]
+
+
+def test_a_hole_may_be_held_to_what_is_recommended_for_its_engagement() -> None:
+    # by hand: 5/16-18 over 0.450 in is 1.44 d: from half the tolerance 0.25/18 - 0.4/18² on: 0.252
+    # + 0.00633 to 0.265
+    layout = lay_out(load_spec(shipped_specs()["hollowmere_v8"]), Job("x"))
+    values = reckoned(layout)
+    assert near(
+        values["threads.timing_cover.recommended_least"], 0.252 + (0.25 / 18 - 0.4 / 18**2) / 2
+    )
+    assert near(values["threads.timing_cover.recommended_most"], 0.265)
+    assert layout.place("threads.timing_cover.drill").value == "G", (
+        "F, 0.2570 in, is inside the class and under what is wanted"
+    )
+    assert values["threads.timing_cover.hole.verdict"] == "OK"
+    text = (
+        shipped_specs()["hollowmere_v8"]
+        .read_text("utf-8")
+        .replace("engagement_length =", 'drill = "F"\nengagement_length =')
+    )
+    refused = lay_out(read_spec(text, "x.toml"), Job("x"))
+    assert (
+        reckoned(refused, instruments__holes__uncertainty=0.0)["threads.timing_cover.hole.verdict"]
+        == "OUT"
+    )
+    said = "\n".join(one.words for one in refused.plans["Threads"].texts)
+    assert "F leaves 76.9 % by the charts" in said
+    assert "under the smallest allowed, 0.2583 in" in said
+
+
+def test_only_the_shop_s_own_drills_are_offered() -> None:
+    layout = altered(
+        ('drills = ["fraction", "letter", "number", "metric"]', 'drills = ["fraction"]')
+    )
+    offered = [
+        str(place.value)
+        for key, place in layout.places.items()
+        if re.fullmatch(r"drills\..*\.drill_\d", key)
+    ]
+    assert offered
+    assert all(re.match(r"\d+/\d+:|none", one) for one in offered)
+
+
+def test_look_alikes_are_raised_in_words() -> None:
+    said = words_of("Threads")
+    assert "7/16-14 UNC looks like 7/16-14 BSW" in said
+    assert "55° against 60°" in said
+    assert "M6x1 looks like 0 BA" in said
+
+
+def test_where_sources_disagree_is_said_with_what_is_followed() -> None:
+    said = words_of("Fasteners")
+    assert (
+        "Grade 8.8: text-books give 600 MPa of proof for every size; ISO 898-1 has 580 up to M16"
+        in said
+    )
+    assert "printed tables differ from it by up to 0.0002 in²" in said
+    assert "rules of thumb say 1.0 to 1.5 diameters, FED-STD 16 with soft iron about 2.6" in said
+
+
+def words_of(sheet: str) -> str:
+    return "\n".join(text.words for text in shipped_layout().plans[sheet].texts)
+
+
+# schedule, cards, map
+
+
+def test_no_operation_comes_before_the_one_it_follows_and_each_tool_is_mounted_once() -> None:
+    groups = Groups(shipped_layout())
+    order = order_of(groups)
+    rows = rows_of(groups, order)
+    for one in groups.all:
+        own = [Steps(groups).by_row[row][1] for row in rows if row.startswith(f"{one.spec.key}.")]
+        assert own == list(one.spec.operations)
+    tools = {one.tool for one in order.stretches} - {BY_HAND}
+    assert (order.mounted, order.set_ups) == order.bound == (len(tools), 4), (
+        "each tool is mounted once, each face up once"
+    )
+    scheduled = [key for key in shipped_layout().places if re.fullmatch(r"schedule\..*\.tool", key)]
+    assert [key.removeprefix("schedule.").removesuffix(".tool") for key in scheduled] == rows
+
+
+def test_the_schedule_begins_with_the_list_of_tools() -> None:
+    parts = [
+        part for part in shipped_layout().plans["Schedule"].sheet.parts if isinstance(part, Prose)
+    ]
+    listed = next(part for part in parts if part.title.startswith("Tools in turn"))
+    order = order_of(Groups(shipped_layout()))
+    tools = list(dict.fromkeys(one.tool for one in order.stretches if one.tool))
+    named = [line[0] for line in listed.lines if line[0][:1].isdigit()]
+    assert named == [f"{number}. {tool}" for number, tool in enumerate(tools, 1)]
+    assert [line[0][:8] for line in listed.lines if line[0].startswith("Set-up")] == [
+        f"Set-up {number}" for number in range(1, 5)
+    ]
+    assert listed.title == "Tools in turn: 9 mounted, 4 set-ups"
+    assert listed.lines[-2][1].startswith("tool changes, as each tool has its own zero")
+    assert (
+        listed.lines[-1][1]
+        == "no order mounts fewer, and none that mounts as few has fewer set-ups"
+    )
+
+
+def test_the_schedule_carries_the_machinist_from_hole_to_hole() -> None:
+    layout = shipped_layout()
+    drilled = walk_of(layout, "walk_sump_rail_drill")
+    assert [row.key for row in drilled.rows] == [
+        *(f"S{at}" for at in (1, 2, 3, 4, 5, 6, 8, 9, 10, 11, 12)),
+        "S7",
+    ]
+    assert drilled.rows[-1].words == "▲ DANGER S7"
+    assert layout.place("walk_sump_rail_drill.S8.along").value == 301.0
+    assert (
+        drilled.note
+        == "Sump rail, bottom face (mm); ▲ S7 stands over main oil gallery: locked stop, drilled "
+        "last"
+    )
+    values = reckoned(
+        layout,
+        allowances__quill="down",
+        stops__sump_rail__drill__touch_reading=40.1,
+        stops__sump_rail__drill__feeler=0.1,
+    )
+    tip = values["stops.sump_rail.drill.tip_depth"]
+    assert isinstance(tip, float)
+    assert values["walk_sump_rail_drill.S1.drill_depth"] == tip
+    assert near(values["walk_sump_rail_drill.S1.drill_stop"], 40.2 + tip)
+
+
+def test_the_danger_hole_is_sent_no_deeper_than_its_floor_allows_whatever_is_planned() -> None:
+    layout = altered(('floor = "25.4 mm"', 'floor = "24.0 mm"'))
+    values = reckoned(
+        layout,
+        allowances__quill="up",
+        stops__sump_rail__drill__touch_reading=40.0,
+        stops__sump_rail__drill__feeler=0.0,
+    )
+    assert values["danger.S7.tip_depth.verdict"] == "OUT"
+    assert near(values["walk_sump_rail_drill.S7.drill_depth"], 24.0 - 25.4 / 8)
+    assert near(values["walk_sump_rail_drill.S7.drill_stop"], 40.0 - (24.0 - 25.4 / 8))
+    assert (
+        values["walk_sump_rail_drill.S1.drill_depth"] == values["stops.sump_rail.drill.tip_depth"]
+    )
+
+
+@pytest.mark.parametrize("name", shipped_specs())
+def test_every_operation_at_every_hole_has_one_tick_and_none_holds_the_job(name: str) -> None:
+    layout = lay_out(load_spec(shipped_specs()[name]), Job("x"))
+    ticks = [
+        key
+        for key in layout.places
+        if key.startswith("walk_") and layout.places[key].role == "reading"
+    ]
+    wanted = [
+        (group.key, hole, row_word(operation))
+        for group in layout.spec.holes
+        for hole in group.names
+        for operation in group.operations
+    ]
+    assert len(ticks) == len(wanted)
+    for group, hole, operation in wanted:
+        assert [
+            key
+            for key in ticks
+            if key.startswith(f"walk_{group}_") and key.endswith(f".{hole}.{operation}")
+        ]
+    assert not set(ticks) & {place.key for place in layout.wanted()}
+
+
+def walk_of(layout: Layout, key: str) -> Table:
+    parts = layout.plans["Schedule"].sheet.parts
+    return next(part for part in parts if isinstance(part, Table) and part.key == key)
+
+
+def test_every_cutting_operation_has_its_card_with_the_stop_of_the_stops_sheet() -> None:
+    layout = shipped_layout()
+    cuts = Steps(Groups(layout)).cuts
+    touched = {f"stops__{row.replace('.', '__')}": 2.0 for row in cuts}
+    readings = {f"{key}__touch_reading": at for key, at in touched.items()} | {
+        f"{key}__feeler": 0.0 for key in touched
+    }
+    values = reckoned(layout, allowances__quill="down", **readings)
+    assert len(cuts) == 6
+    for row in cuts:
+        stop = values[f"card_{row.replace('.', '_')}.stop"]
+        assert isinstance(stop, float)
+        assert stop == values[f"stops.{row}.stop_reading"]
+    assert near(values["card_sump_rail_drill.deepest_S7"], DEEPEST)
+    assert near(values["card_sump_rail_drill.never_S7"], 2.0 + DEEPEST)
+
+
+def test_the_cards_are_printed_large_one_to_a_page() -> None:
+    sheet = shipped_layout().plans["Cards"].sheet
+    assert sheet.scale >= 1.8
+    assert [part.own_page for part in sheet.parts[1:]] == [True] * (len(sheet.parts) - 1)  # type: ignore[union-attr]
+
+
+def test_the_map_draws_every_face_with_edges_bores_names_and_states(tmp_path: Path) -> None:
+    write(shipped_layout(), tmp_path / "book.xlsx", clean_readings(shipped_layout()))
+    with zipfile.ZipFile(tmp_path / "book.xlsx") as book:
+        charts = [
+            book.read(name).decode()
+            for name in sorted(book.namelist())
+            if re.fullmatch(r"xl/charts/chart\d+\.xml", name)
+        ]
+    charts = [chart for chart in charts if "edge of the face" in chart]
+    assert len(charts) == 4
+    deck = next(chart for chart in charts if ">D10<" in chart)
+    assert [f"bore {number}" in deck for number in (1, 2, 3, 4)] == [True] * 4
+    for chart in charts:
+        assert {"circle", "square", "triangle"} <= set(
+            re.findall(r'c:symbol val="(\w+)"', chart)
+        ), "told apart by shape"
+
+
+def test_a_mark_of_the_map_moves_from_to_do_to_done_with_the_tick() -> None:
+    layout = shipped_layout()
+    ticked, open_ = clean(), reckoned(layout, holes_sump_rail__S7__done="")
+    away = -10 * 230.0
+    assert (ticked["map_bottom.S7.done_at"], ticked["map_bottom.S7.open_at"]) == (216.0, away)
+    assert (open_["map_bottom.S7.done_at"], open_["map_bottom.S7.open_at"]) == (away, 216.0)
+    danger = {
+        key: layout.places[key].value
+        for key in layout.places
+        if re.fullmatch(r"map_bottom\.S\d+\.danger_at", key)
+    }
+    assert [key for key, value in danger.items() if value != away] == ["map_bottom.S7.danger_at"]
+
+
+# every operation there is
+
+
+ALL = (
+    'operations = ["drill", "ream", "counterbore", "spot-face", "countersink", "start tap", '
+    '"finish tap", "chase", '
+    '"insert drill", "insert tap", "insert", "plug", "deburr", "probe depth"]\n'
+    'counterbore = { diameter = "0.4 in", depth = "0.08 in", plus = "0.01 in", minus = "0.01 in" '
+    "}\n"
+    'cuts = [{ operation = "ream", diameter = "0.25 in", depth = "0.7 in" }, '
+    '{ operation = "spot-face", diameter = "0.9 in", depth = "0.01 in" }, '
+    '{ operation = "countersink", diameter = "0.33 in", depth = "0.02 in" }]\n'
+    'insert = { drill = "21/64", tap = "5/16-18 insert tap", length = "0.469 in" }'
+)
+
+
+def test_every_operation_has_tool_lubricant_or_none_and_a_place_in_the_schedule() -> None:
+    layout = altered(
+        (
+            'operations = ["drill", "start tap", "finish tap", "deburr", "probe depth"]\nboss = '
+            '"3/4 in"',
+            ALL,
+        )
+    )
+    tools = {
+        key.split(".")[2]: place.value
+        for key, place in layout.places.items()
+        if re.fullmatch(r"schedule\.front_cover\.\w+\.tool", key)
+    }
+    assert len(tools) == 14
+    assert all(tools.values())
+    values = reckoned(layout)
+    for operation, diameter in (
+        ("spot_face", 0.9),
+        ("countersink", 0.33),
+        ("ream", 0.25),
+        ("insert_drill", 21 / 64),
+    ):
+        speed = values[f"schedule.front_cover.{operation}.spindle_speed"]
+        assert isinstance(speed, float)
+        assert near(layout.places[f"schedule.front_cover.{operation}.inch"].value, diameter)

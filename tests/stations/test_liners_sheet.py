@@ -1,0 +1,168 @@
+"""The sheet of the liners: dry ones in the plan and the walls, wet and flanged ones in the deck.
+
+The dry engine is the shipped one with every section of a new spec; its liners and limits are
+invented. Sources: geometry.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+
+from clean_readings import clean_readings
+from datumbook.equations.verdicts import OK, OUT
+from datumbook.spec import SpecFaults, load_spec, read_spec, shipped_specs
+from datumbook.stations import lay_out
+from datumbook.workbook.evaluation import reckon
+from datumbook.workbook.layout import Job, Layout
+from whole_engine import whole, whole_text
+
+FLANGED = shipped_specs()["keldmire_d3"]
+LINED = {
+    "bore_plan.2.liner": "yes",
+    "bore_plan.2.typed_bore": 82.0,
+    "liner.2.outside_diameter": 85.05,
+    "liner.2.hole_bored": 85.0,
+    "liner_pressure.2.liner_bore": 80.0,
+    "bore_plan.2.typed_offset": 0.0,
+}
+
+
+@cache
+def flanged() -> Layout:
+    return lay_out(load_spec(FLANGED), Job("flanged"))
+
+
+def deck(**changed: float) -> dict[str, object]:
+    """A sound set of flanged liners, 0.08 proud, the deck not cut."""
+    found: dict[str, object] = {"plan.deck_cut": 0.0}
+    for number in range(1, 4):
+        found |= {
+            f"counterbores.{number}.{place}": 7.94 for place in ("front", "right", "rear", "left")
+        }
+        found |= {f"liner.{number}.flange_height": 8.02, f"liner.{number}.shims": 0.0}
+    return found | {key.replace("__", "."): value for key, value in changed.items()}
+
+
+def test_stand_out_is_flange_and_shims_over_the_mean_of_four_depths() -> None:
+    values = reckon(
+        flanged(), deck(counterbores__2__front=7.92, liner__2__shims=0.03, plan__deck_cut=0.15)
+    )
+    assert values["liner.2.stand_out"] == pytest.approx(
+        8.02 + 0.03 - (7.92 + 3 * 7.94) / 4, abs=1e-9
+    )
+    assert values["counterbores.2.ledge_spread"] == pytest.approx(0.02, abs=1e-9)
+    assert values["heads.spread_1"] == pytest.approx(0.035, abs=1e-9)
+    assert values["liner.1.stand_out_after"] == pytest.approx(0.08 + 0.15, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("reading", "value", "out"),
+    [
+        ("counterbores.1.left", 7.97, {"counterbores.1.ledge_spread"}),
+        ("liner.3.shims", 0.05, {"liner.3.stand_out", "heads.spread_1"}),
+        ("liner.3.shims", 0.04, set()),
+    ],
+)
+def test_one_bad_reading_of_a_flange_puts_exactly_its_checks_out(
+    reading: str, value: float, out: set[str]
+) -> None:
+    values = reckon(flanged(), deck() | {reading: value})
+    ours = [
+        check
+        for check in flanged().checks
+        if check.key.split(".")[0] in {"counterbores", "liner", "heads"}
+    ]
+    assert {check.key for check in ours if values[check.verdict] == OUT} == out
+
+
+def test_the_deck_moves_the_stand_out_so_it_is_measured_again() -> None:
+    superseded = {
+        check.key for check in flanged().checks if check.superseded_by.startswith("finished_")
+    }
+    assert {"liner.1.stand_out", "counterbores.1.ledge_spread", "heads.spread_1"} <= superseded
+
+
+def test_wet_liners_without_a_flange_are_read_from_the_deck() -> None:
+    text = (
+        FLANGED.read_text("utf-8")
+        .replace('kind = "flanged"', 'kind = "wet"')
+        .replace("heads = [[1, 2, 3]]\n", "")
+    )
+    layout = lay_out(read_spec(text, "wet.toml"), Job("wet"))
+    read = {
+        f"liner.1.{place}": size
+        for place, size in zip(("front", "right", "rear", "left"), (0.08, 0.1, 0.09, 0.09))
+    }
+    assert reckon(layout, read)["liner.1.stand_out"] == pytest.approx(0.09, abs=1e-9)
+    assert not [key for key in layout.places if key.startswith("counterbores")]
+
+
+def test_a_liner_brings_the_bore_back_to_standard_and_the_block_to_its_hole() -> None:
+    values = reckon(whole(), clean_readings(whole()) | LINED | {"bore_plan.2.typed_bore": None})
+    assert values["bore_plan.2.finish_bore"] == 82.0
+    assert (
+        values["bore_plan.2.bore_in_block"]
+        == values["liner.2.hole"]
+        == pytest.approx(85.05 - 0.05, abs=1e-9)
+    )
+    assert values["bore_plan.1.bore_in_block"] == values["bore_plan.1.finish_bore"] == 82.0
+
+
+def test_a_lined_cylinder_keeps_a_wall_of_its_own_limit() -> None:
+    clean = clean_readings(whole())
+    wall = whole().spec.walls.standard.to("mm")  # type: ignore[union-attr]
+    values = reckon(whole(), clean | LINED)
+    assert values["wall.2.left_thrust"] == pytest.approx(wall - (85.0 - 82.0) / 2, abs=1e-9)
+    assert (values["wall.2.needed_thrust"], values["wall.1.needed_thrust"]) == (2.5, 3.2)
+    assert values["budget.wall_thrust.to_spare"] == pytest.approx(wall - 1.5 - 2.5, abs=1e-9)
+    places = [
+        f"{height}.at_{place}"
+        for height in ("upper", "lower")
+        for place in ("left", "right", "front", "rear")
+    ]
+    thin = {f"walls.2.{place}": 3.9 for place in places}
+    assert reckon(whole(), clean | LINED | thin)["wall.2.left_thrust.verdict"] == OUT, (
+        "3.9 less 1.5 is below 2.5"
+    )
+    assert reckon(whole(), clean | thin)["wall.2.left_thrust.verdict"] == OK, (
+        "unlined it keeps its 3.9"
+    )
+
+
+def test_the_fit_of_a_liner_is_judged_only_where_one_goes_in() -> None:
+    clean = clean_readings(whole())
+    values = reckon(whole(), clean | LINED)
+    assert values["liner.2.liner_interference"] == pytest.approx(0.05, abs=1e-9)
+    assert values["liner.2.liner_wall"] == pytest.approx((85.05 - 82.0) / 2, abs=1e-9)
+    assert {values[f"liner.{number}.liner_interference_verdict"] for number in range(1, 5)} == {OK}
+    assert (
+        reckon(whole(), clean | LINED | {"liner.2.hole_bored": 85.03})[
+            "liner.2.liner_interference_verdict"
+        ]
+        == OUT
+    )
+    assert (
+        reckon(whole(), clean | LINED | {"bore_plan.2.typed_bore": 82.7})[
+            "liner.2.liner_wall_verdict"
+        ]
+        == OUT
+    )
+
+
+def test_the_pressure_is_that_of_two_rings_of_one_iron() -> None:
+    values = reckon(whole(), clean_readings(whole()) | LINED)
+    block, outside, bore = 85.0 + 2 * (5.0 - 1.5), 85.05, 80.0
+    rings = (
+        (block**2 - outside**2) * (outside**2 - bore**2) / (block**2 - bore**2)
+    )  # Shigley eq. 3-57
+    assert values["liner_pressure.2.contact_pressure"] == pytest.approx(
+        100e3 * 0.05 * rings / (2 * outside**3), rel=1e-9
+    )
+    assert values["liner_pressure.1.contact_pressure"] is None
+
+
+def test_a_kind_that_lacks_its_figures_is_refused() -> None:
+    with pytest.raises(SpecFaults, match="liner_wall"):
+        read_spec(whole_text().replace("liner_wall =", "# liner_wall ="), "dry.toml")

@@ -1,0 +1,266 @@
+"""The plan sheet's knock-on and the budget: each line against the plain arithmetic of the trade.
+
+Sources: geometry and the textbook stack of a compression ratio; the demonstration's figures are
+invented.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from functools import cache
+from itertools import pairwise
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from datumbook.equations import walls
+from datumbook.readings import from_csv
+from datumbook.spec import load_spec, read_spec, shipped_specs
+from datumbook.stations import lay_out
+from datumbook.workbook.evaluation import reckon
+from datumbook.workbook.layout import Job, Layout
+
+SPEC = shipped_specs()["orrindale_qp4"]
+INCH = 25.4
+
+
+@pytest.fixture(scope="module")
+def layout() -> Layout:
+    return lay_out(load_spec(SPEC), Job("plan"))
+
+
+@pytest.fixture(scope="module")
+def story(layout: Layout) -> dict[str, float | str]:
+    return dict(from_csv(layout, SPEC.with_suffix(".readings.csv")).typed)
+
+
+def number(value: object) -> float:
+    assert isinstance(value, float)
+    return value
+
+
+def test_compression_after_the_plan_is_the_stack_of_volumes(
+    layout: Layout, story: dict[str, float | str]
+) -> None:
+    values = reckon(layout, story)
+    bore, clearance = 82.5, (10.6927 - 0.001 - 10.690) * INCH
+    swept = math.pi / 4 * bore**2 * 3.740 * INCH
+    left = 88_000 + 4_000 + math.pi / 4 * 84.0**2 * 0.035 * INCH + math.pi / 4 * bore**2 * clearance
+    assert number(values["combustion.after.compression_ratio"]) == pytest.approx(
+        (swept + left) / left, abs=1e-9
+    )
+    assert number(values["combustion.after.squish"]) == pytest.approx(
+        10.6927 - 0.001 - 10.690 + 0.035, abs=1e-9
+    )
+    assert number(values["combustion.now.compression_ratio"]) < number(
+        values["combustion.after.compression_ratio"]
+    )
+
+
+def test_a_line_bore_slackens_the_chain_and_retards_the_cam(
+    layout: Layout, story: dict[str, float | str]
+) -> None:
+    # cap and crown cut so that the axis rises 0.004 in: tunnel as before, 0.004 in of it off the
+    # crown
+    values = reckon(layout, story | {"plan.crown_metal": 0.004})
+    shift, centre, angle = 0.004, 5.375, math.radians(20)
+    change = math.sqrt(centre**2 + shift**2 - 2 * centre * shift * math.cos(angle)) - centre
+    assert number(values["plan.axis_shift"]) == pytest.approx(shift, abs=1e-12)
+    assert number(values["cam_drive.centre_change"]) == pytest.approx(change, abs=1e-9)
+    assert number(values["cam_drive.chain_sag"]) == pytest.approx(
+        math.sqrt(3 * 5.250 * -2 * change / 8), abs=1e-9
+    )
+    assert number(values["cam_drive.crank_retard"]) == pytest.approx(
+        2 * math.degrees(-change / 1.640), abs=1e-9
+    )
+
+
+def test_an_engine_without_those_figures_has_no_trace_of_them() -> None:
+    text = SPEC.read_text("utf-8")
+    bare = text[: text.index("[combustion]")] + text[text.index("[finished]") :]
+    bare = re.sub(
+        r"^(gasket|ratio_spread) = .*\n", "", bare, flags=re.MULTILINE
+    )  # parts of the same section
+    assert not [
+        key
+        for key in lay_out(read_spec(bare, "bare.toml")).places
+        if key.startswith(("combustion", "cam_drive", "head."))
+    ]
+
+
+cuts = st.tuples(st.floats(0, 0.1), st.floats(0, 0.1), st.floats(0, 0.05), st.floats(0, 0.02))
+bored = st.tuples(st.sampled_from([82.25, 82.5, 82.75]), st.floats(-0.2, 0.2))
+
+
+@cache
+def cut_block() -> tuple[Layout, dict[str, float | str]]:
+    layout = lay_out(load_spec(SPEC), Job("plan"))
+    return layout, dict(from_csv(layout, SPEC.with_suffix(".readings.csv")).typed)
+
+
+def bored_to(size: float, offsets: list[float]) -> dict[str, float | str]:
+    sizes = {f"bore_plan.{at}.typed_bore": size for at in range(1, 5)}
+    return sizes | {f"bore_plan.{at}.typed_offset": offset for at, offset in enumerate(offsets, 1)}
+
+
+@settings(max_examples=25, deadline=None)
+@given(cuts, bored)
+def test_after_is_before_less_the_cuts_on_every_ledger(
+    cut: tuple[float, float, float, float], bore: tuple[float, float]
+) -> None:
+    (layout, story), (deck, bottom, crown, caps), (size, offset) = cut_block(), cut, bore
+    typed = {
+        "plan.deck_cut": deck,
+        "plan.bottom_cut": bottom,
+        "plan.crown_metal": crown,
+        "plan.cap_cut": caps,
+    }
+    values = reckon(layout, story | typed | bored_to(size, [offset] * 4))
+    nearer = 5.375 - math.sqrt(5.375**2 + crown**2 - 2 * 5.375 * crown * math.cos(math.radians(20)))
+    left = min(
+        number(values[f"wall.{at}.least_thrust"])
+        - (size - number(values[f"bore.{at}.mean_size"])) / 2
+        for at in range(1, 5)
+    )
+    planned = {
+        "overall_height": deck + bottom,
+        "deck_height": deck + crown,
+        "axis_height": bottom - crown,
+        "cap_height": caps * INCH,
+        "cam_centre": nearer,
+        "bore": size - number(values["extremes.bore"]),
+        "wall_thrust": number(values["extremes.wall_thrust"]) - left,
+    }
+    for resource, taken in planned.items():
+        assert number(values[f"budget.{resource}.planned"]) == pytest.approx(taken, abs=1e-9), (
+            resource
+        )
+    for resource in {
+        key.split(".")[1]
+        for key in layout.places
+        if key.endswith(".to_spare") and key.startswith("budget.")
+    }:
+        row = {
+            name: number(values[f"budget.{resource}.{name}"])
+            for name in ("as_new", "taken", "planned", "to_spare", "limit")
+        }
+        allowance = abs(row["as_new"] - row["limit"])
+        assert row["taken"] + row["planned"] + row["to_spare"] == pytest.approx(
+            allowance, abs=1e-9
+        ), resource
+    closed = number(values["plan.closure_after"]) - number(values["overall.lowest_corner"])
+    assert closed == pytest.approx(
+        -number(values["deck.lowest_corner"]) - number(values["axis.bottom_height"]), abs=1e-9
+    )
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.lists(st.floats(-0.3, 0.3), min_size=4, max_size=4), st.floats(82.2, 82.9))
+def test_land_and_wall_close_on_the_two_side_cuts_of_every_bore(
+    offsets: list[float], size: float
+) -> None:
+    layout, story = cut_block()
+    values = reckon(layout, story | bored_to(size, offsets))
+    for at, offset in enumerate(offsets, 1):
+        mean = number(values[f"bore.{at}.mean_size"])
+        taken = [
+            min(number(values[f"walls.{at}.{height}.at_{place}"]) for height in ("upper", "lower"))
+            - number(values[f"wall_left.{at}.at_{place}"])
+            for place in ("front", "rear")
+        ]
+        assert walls.cut_closure(*taken, mean, size) == pytest.approx(0.0, abs=1e-9)
+        assert walls.centre_shift(*taken) == pytest.approx(offset, abs=1e-9)
+    for front, rear in pairwise(range(1, 5)):
+        halves = sum(number(values[f"bores.{at}.top.axial"]) for at in (front, rear)) / 2
+        pitch = (
+            number(values[f"lands.{front}_{rear}.width"])
+            + halves
+            + offsets[rear - 1]
+            - offsets[front - 1]
+        )
+        assert number(values[f"lands.{front}_{rear}.land_set_over"]) == pytest.approx(
+            pitch - size, abs=1e-9
+        )
+
+
+def test_the_row_is_set_over_by_half_the_spread_of_its_offsets_and_by_no_more(
+    layout: Layout, story: dict[str, float | str]
+) -> None:
+    values = reckon(layout, story | {"lands.1_2.width": 9.99, "lands.3_4.width": 9.84})
+    offsets = [number(values[f"centres.{cylinder}.offset"]) for cylinder in range(1, 5)]
+    set_over = [
+        number(values[f"bore_plan.{cylinder}.suggested_offset"]) for cylinder in range(1, 5)
+    ]
+    assert max(map(abs, set_over)) == pytest.approx((max(offsets) - min(offsets)) / 2, abs=1e-9)
+    back = [offset + moved for offset, moved in zip(offsets, set_over, strict=True)]
+    assert max(back) - min(back) == pytest.approx(0.0, abs=1e-9), (
+        "the centres stand on the drawing's pitch again"
+    )
+
+
+def test_what_the_readings_ask_for_stands_beside_the_cuts(
+    layout: Layout, story: dict[str, float | str]
+) -> None:
+    values = reckon(layout, story | {"plan.crown_metal": 0.003})
+    assert values["suggested.spread"] == pytest.approx(10.6937 - 10.6927, abs=1e-9)
+    assert values["suggested.bottom_cut"] == pytest.approx(0.003, abs=1e-9)
+
+
+# a reading, what is added to it, the one cell that then says where to look first, and what it says
+SLIPS = {
+    "corners.rear_left.deck": (0.03, "corner_suspects.rear_left.deck_suspected", "look first"),
+    "corners.front_right.overall": (
+        -0.02,
+        "corner_suspects.front_right.overall_suspected",
+        "look first",
+    ),
+    "lands.2_3.width": (1.0, "land_suspects.2_3.suspected", "look first"),
+    "lands.rear_end.width": (-0.9, "land_suspects.rear_end.suspected", "look first"),
+    "axis.front": (0.09, "axis.suspected", "axis to bottom"),
+}
+
+
+@pytest.mark.parametrize("slip", SLIPS)
+def test_a_closure_that_is_out_points_at_the_reading_that_was_misread(
+    layout: Layout, story: dict[str, float | str], slip: str
+) -> None:
+    by, key, said = SLIPS[slip]
+    sound = (
+        story
+        | {"axis.front": 3.5550, "axis.rear": 3.5550}
+        | {
+            f"corners.{corner}.{kind}": size
+            for corner in ("front_left", "front_right", "rear_left", "rear_right")
+            for kind, size in (("deck", 10.6950), ("overall", 14.2500))
+        }
+    )
+    assert speaking(layout, sound) == {}
+    found = speaking(layout, sound | {slip: number(sound[slip]) + by})
+    assert found.pop(key) == said
+    assert set(found) <= {"axis.suspected"}, (
+        "a corner misread by much takes the mean of its height with it"
+    )
+
+
+def speaking(layout: Layout, typed: dict[str, float | str]) -> dict[str, object]:
+    values = reckon(layout, typed)
+    return {key: value for key, value in values.items() if key.endswith("suspected") and value}
+
+
+def test_each_cut_has_a_line_of_its_own_and_together_they_are_the_plan(
+    layout: Layout, story: dict[str, float | str]
+) -> None:
+    values = reckon(layout, story | {"plan.deck_cut": 0.004, "plan.crown_metal": 0.003})
+    squish = {
+        row: number(values[f"combustion.{row}.squish"])
+        for row in ("now", "deck", "line_bore", "bored", "after")
+    }
+    assert squish["now"] - squish["deck"] == pytest.approx(0.004, abs=1e-9)
+    assert squish["now"] - squish["line_bore"] == pytest.approx(0.003, abs=1e-9)
+    assert squish["now"] - squish["after"] == pytest.approx(0.007, abs=1e-9)
+    assert squish["bored"] == squish["now"]
+    ratio = {row: number(values[f"combustion.{row}.compression_ratio"]) for row in squish}
+    assert ratio["now"] < min(ratio["deck"], ratio["line_bore"], ratio["bored"])
+    assert ratio["after"] > max(ratio["deck"], ratio["line_bore"], ratio["bored"])

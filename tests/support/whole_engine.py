@@ -1,0 +1,38 @@
+"""The shipped engine with every further feature there is, and with none of them."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib.resources import files
+from string import Template
+
+from datumbook.spec import read_spec, shipped_specs
+from datumbook.stations import lay_out
+from datumbook.workbook.layout import Job, Layout
+
+SHIPPED = shipped_specs()["orrindale_qp4"]
+SECTIONS = files("datumbook.spec").joinpath("new_features.toml")
+
+
+def bare_text() -> str:
+    """The shipped spec without its further features, with every operation of the usual order but
+    the liners.
+    """
+    text = SHIPPED.read_text("utf-8").split("# Further features")[0]
+    return text.replace('["dry_liners", "cam_tunnel", "tappet_bores"]', '["dry_liners"]')
+
+
+def whole_text() -> str:
+    return bare_text() + Template(SECTIONS.read_text("utf-8")).substitute(
+        to_do="invented for the tests"
+    )
+
+
+@cache
+def whole() -> Layout:
+    return lay_out(read_spec(whole_text(), "whole.toml"), Job("whole"))
+
+
+@cache
+def bare() -> Layout:
+    return lay_out(read_spec(bare_text(), "bare.toml"), Job("bare"))
