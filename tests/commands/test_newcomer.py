@@ -10,9 +10,9 @@ import pytest
 
 from bench_typing import type_into
 from command import run
+from datumbook.cells.basis import Job
 from datumbook.spec import load_spec
 from datumbook.stations import lay_out
-from datumbook.workbook.layout import Job
 
 ANSWERS = "Ebbmouth 2\n2\n70 mm\n75 mm\nmm\n"
 TYPED = {

@@ -7,14 +7,15 @@ from pathlib import Path
 
 import pytest
 
-from datumbook.cells.tables import DateTyped
+from datumbook.cells.basis import Job
+from datumbook.cells.columns import DateTyped
 from datumbook.comparison import Comparison, Feature, NoBook, compare, comparison_lines
 from datumbook.messages.findings import Finding
 from datumbook.spec import read_spec
 from datumbook.stations import lay_out
 from datumbook.validator import Validation, validate
 from datumbook.workbook.evaluation import FAULT, reckon
-from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from planned_blocks import layout, readings
 from readings_made import plausible

@@ -14,12 +14,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from clean_readings import clean_readings, demo_book, shipped_layout
+from datumbook.cells.basis import Job
 from datumbook.optimise.best_pairs import best_pairs
 from datumbook.plan.pairing import pairing_lines, pairings
 from datumbook.stations import lay_out
 from datumbook.validator import Validation, validate
 from datumbook.workbook.evaluation import reckon
-from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.layout import Layout
 
 rows = st.integers(min_value=2, max_value=5).flatmap(
     lambda count: st.lists(

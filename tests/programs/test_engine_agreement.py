@@ -16,10 +16,11 @@ from pathlib import Path
 
 import pytest
 
+from datumbook.cells.basis import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import Fault, reckon
-from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from engines import EngineError, Results, same
 from file_limits import check_file_limits
@@ -118,7 +119,7 @@ def written(path: Path, seed: str) -> str:
     sets and dicts.
     """
     program = (
-        "import sys; from pathlib import Path; from datumbook.workbook.layout import Job; from "
+        "import sys; from pathlib import Path; from datumbook.cells.basis import Job; from "
         "datumbook.stations import lay_out;"
         "from datumbook.spec import load_spec;"
         "from datumbook.writer import write; from readings_made import plausible;"

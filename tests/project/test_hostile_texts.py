@@ -16,7 +16,7 @@ import pytest
 
 from clean_readings import at, clean_readings, shipped_layout
 from command import run
-from datumbook.cells.tables import Reading
+from datumbook.cells.columns import Reading
 from datumbook.messages.findings import finding, printable
 from datumbook.readings import RISKY, readings_csv
 from datumbook.report import as_json, document, told

@@ -22,12 +22,13 @@ from clean_readings import (
 )
 from command import run
 from damaged_books import with_cell
-from datumbook.cells.tables import DateTyped
+from datumbook.cells.basis import Job
+from datumbook.cells.columns import DateTyped
 from datumbook.readings import CarryError, carry, from_csv, readings_csv, sound, typed_value
 from datumbook.spec import load_spec
 from datumbook.stations import lay_out
 from datumbook.validator import validate
-from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 
 BORE, HOLE, TICK, NOTE = (

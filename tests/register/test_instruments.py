@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from clean_readings import clean_readings, shipped_layout
+from datumbook.cells.basis import Job
 from datumbook.report import as_json, document, told
 from datumbook.report.page import report_html
 from datumbook.spec import load_spec, read_spec, shipped_specs
@@ -21,7 +22,7 @@ from datumbook.stations import lay_out
 from datumbook.stations.received.instruments import warm_sizes
 from datumbook.validator import Validation, validate
 from datumbook.workbook.evaluation import reckon
-from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 
 ONCE, TWICE = "orrindale_qp4", "brackwater_s1"

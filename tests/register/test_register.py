@@ -17,13 +17,13 @@ import pytest
 from clean_readings import at, clean_book, clean_readings, demo_book, empty_book, shipped_layout
 from command import run
 from damaged_books import with_cell
+from datumbook.cells.basis import Job
 from datumbook.register import FEW, Asked, Block, RegisterError, block_of, entered, register
 from datumbook.register.instruments import Instrument, instruments_of, remarks
 from datumbook.register.words import as_csv, noticed, told
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.validator import validate
-from datumbook.workbook.layout import Job
 from datumbook.workbook.record import chunks
 from datumbook.writer import workbook_bytes, write
 

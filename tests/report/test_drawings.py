@@ -9,11 +9,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from clean_readings import clean_readings, shipped_layout
+from datumbook.cells.basis import Job
 from datumbook.report.drawings import Canvas, Drawing, against_limits, drawings
 from datumbook.spec import load_spec, read_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon
-from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.layout import Layout
 
 
 def drawn(layout: Layout, readings: dict[str, object]) -> list[Drawing]:

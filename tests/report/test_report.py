@@ -15,6 +15,7 @@ import openpyxl
 import pytest
 
 from clean_readings import clean_readings, demo_book
+from datumbook.cells.basis import Job
 from datumbook.equations import bores, cutting, heights
 from datumbook.report.page import printable, report_html, with_places_for
 from datumbook.report.worked import constant, figures, in_signs, steps, with_numbers
@@ -23,7 +24,7 @@ from datumbook.standards import table
 from datumbook.stations import lay_out
 from datumbook.validator import Validation, limits_of, limits_said, validate
 from datumbook.workbook.evaluation import reckon
-from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from readings_made import faulty, plausible
 

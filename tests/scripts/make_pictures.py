@@ -17,10 +17,10 @@ from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
 from browser import browser
+from datumbook.cells.basis import Job
 from datumbook.commands.demo import ENGINE
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
-from datumbook.workbook.layout import Job
 from make_examples import EXAMPLES
 from programs import need, office
 

@@ -12,11 +12,12 @@ from pathlib import Path
 
 import pytest
 
+from datumbook.cells.basis import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.validator import validate
 from datumbook.workbook.evaluation import Fault, reckon
-from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from engines import EngineError, Results, formualizer, gnumeric, ironcalc, libreoffice
 from file_limits import check_file_limits

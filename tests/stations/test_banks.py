@@ -11,12 +11,13 @@ from pathlib import Path
 
 import pytest
 
+from datumbook.cells.basis import Job
 from datumbook.plan import plan, plan_lines
 from datumbook.spec import SpecFaults, load_spec, read_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.validator import validate
 from datumbook.workbook.evaluation import reckon
-from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from readings_made import plausible
 

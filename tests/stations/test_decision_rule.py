@@ -11,11 +11,12 @@ from statistics import NormalDist
 
 import pytest
 
+from datumbook.cells.basis import Job
 from datumbook.equations import uncertainties, verdicts
 from datumbook.spec import read_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon
-from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.layout import Layout
 
 TEXT = (shipped_specs()["orrindale_qp4"]).read_text("utf-8")
 KEY = "bores.1.top.out_of_round"

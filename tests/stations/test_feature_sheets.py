@@ -14,7 +14,8 @@ import numpy as np
 import pytest
 
 from clean_readings import clean_readings
-from datumbook.cells.tables import Reading
+from datumbook.cells.basis import Job
+from datumbook.cells.columns import Reading
 from datumbook.equations.verdicts import OK, OPEN, OUT, STALE
 from datumbook.formulas.tree import cells
 from datumbook.spec import Spec, SpecFaults, load_spec, read_spec, shipped_specs
@@ -24,7 +25,7 @@ from datumbook.spec.new import Answers, write_new_spec
 from datumbook.stations import lay_out
 from datumbook.stations.received.route import operations_of
 from datumbook.workbook.evaluation import reckon
-from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from engines import Results, same
 from formula_limits import formula_faults

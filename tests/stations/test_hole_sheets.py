@@ -16,6 +16,7 @@ from pathlib import Path
 import pytest
 
 from clean_readings import clean_readings, shipped_layout
+from datumbook.cells.basis import Job
 from datumbook.cells.tables import Prose, Table
 from datumbook.optimise.tool_order import BY_HAND
 from datumbook.spec import load_spec, read_spec, shipped_specs
@@ -28,7 +29,7 @@ from datumbook.stations.holes.schedule import order_of, rows_of
 from datumbook.stations.holes.tightening import tightening_order
 from datumbook.validator import validate
 from datumbook.workbook.evaluation import reckon
-from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from engines import roundtrip
 

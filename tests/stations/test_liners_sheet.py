@@ -11,11 +11,12 @@ from functools import cache
 import pytest
 
 from clean_readings import clean_readings
+from datumbook.cells.basis import Job
 from datumbook.equations.verdicts import OK, OUT
 from datumbook.spec import SpecFaults, load_spec, read_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon
-from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.layout import Layout
 from whole_engine import whole, whole_text
 
 FLANGED = shipped_specs()["keldmire_d3"]

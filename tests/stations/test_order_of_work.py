@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import pytest
 
+from datumbook.cells.basis import Job
 from datumbook.equations.verdicts import OK, OPEN, OUT, STALE
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.standards.order import operations, rules
 from datumbook.stations import lay_out
 from datumbook.stations.received.route import operations_of, rules_of
 from datumbook.workbook.evaluation import reckon
-from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.layout import Layout
 from readings_made import plausible
 
 SPEC = shipped_specs()["orrindale_qp4"]

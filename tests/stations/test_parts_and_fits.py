@@ -13,13 +13,14 @@ from typing import Any
 import pytest
 
 from clean_readings import clean_readings, shipped_layout
+from datumbook.cells.basis import Job
 from datumbook.cells.tables import Table
 from datumbook.equations.verdicts import OK, OPEN, OUT
 from datumbook.spec import SpecFaults, read_spec, shipped_specs
 from datumbook.standards.fit_rules import fit_rule
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon
-from datumbook.workbook.layout import Job, Layout, LayoutError
+from datumbook.workbook.layout import Layout, LayoutError
 from whole_engine import bare
 
 QP4 = shipped_specs()["orrindale_qp4"].read_text("utf-8")

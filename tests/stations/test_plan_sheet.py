@@ -15,12 +15,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from datumbook.cells.basis import Job
 from datumbook.equations import walls
 from datumbook.readings import from_csv
 from datumbook.spec import load_spec, read_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon
-from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.layout import Layout
 
 SPEC = shipped_specs()["orrindale_qp4"]
 INCH = 25.4

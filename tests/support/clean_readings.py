@@ -10,13 +10,14 @@ from collections import Counter
 from functools import cache
 from pathlib import Path
 
-from datumbook.cells.tables import Reading, per
+from datumbook.cells.basis import Job
+from datumbook.cells.columns import Reading, per
 from datumbook.commands.demo import BLOCK, ENGINE, run_demo
 from datumbook.messages.findings import Finding
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.validator import Validation, validate
-from datumbook.workbook.layout import Job, Layout, Place
+from datumbook.workbook.layout import Layout, Place
 from datumbook.writer import write
 from programs import workshop
 

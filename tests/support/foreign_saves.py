@@ -16,9 +16,10 @@ import openpyxl
 import pytest
 
 from clean_readings import ENGINE, Readings, clean_readings
+from datumbook.cells.basis import Job
 from datumbook.spec import read_spec, shipped_specs
 from datumbook.stations import lay_out
-from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from programs import AS_ODS, AS_XLSX, LANGUAGE, need, profile, run
 from simulation.measuring import honest

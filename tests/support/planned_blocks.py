@@ -7,13 +7,14 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
+from datumbook.cells.basis import Job
 from datumbook.plan import Plan, plan
 from datumbook.spec import load_spec
 from datumbook.stations import lay_out
 from datumbook.stations.received.heights import CORNERS
 from datumbook.validator import Validation
 from datumbook.workbook.evaluation import reckon
-from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.layout import Layout
 from project import SPECS
 from readings_made import plausible
 

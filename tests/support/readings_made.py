@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from datumbook.cells.tables import Reading, per, possible
+from datumbook.cells.columns import Reading, per, possible
 from datumbook.numbers.quantities import Quantity
 from datumbook.workbook.layout import Layout, Place
 

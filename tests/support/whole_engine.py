@@ -6,9 +6,10 @@ from functools import cache
 from importlib.resources import files
 from string import Template
 
+from datumbook.cells.basis import Job
 from datumbook.spec import read_spec, shipped_specs
 from datumbook.stations import lay_out
-from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.layout import Layout
 
 SHIPPED = shipped_specs()["orrindale_qp4"]
 SECTIONS = files("datumbook.spec").joinpath("new_features.toml")

@@ -13,7 +13,7 @@ from functools import cache
 import pytest
 
 from clean_readings import Readings, clean_readings, shipped_layout
-from datumbook.cells.tables import Reading, possible
+from datumbook.cells.columns import Reading, possible
 from datumbook.messages.findings import Finding
 from datumbook.stations.received.route import operations_of
 from datumbook.validator import validate

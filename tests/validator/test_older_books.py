@@ -14,10 +14,10 @@ import datumbook.writer
 from clean_readings import CONCEDED, clean_book, clean_readings, shipped_layout
 from command import run
 from damaged_books import with_cell, with_workbook
+from datumbook.cells.basis import Job
 from datumbook.readings import CarryError, carry
 from datumbook.stations import lay_out
 from datumbook.validator import validate
-from datumbook.workbook.layout import Job
 from datumbook.workbook.record import chunks
 from datumbook.writer import write
 from records import content_of, repacked_lines

@@ -9,11 +9,12 @@ from functools import cache
 
 import pytest
 
-from datumbook.cells.tables import Reading
+from datumbook.cells.basis import Job
+from datumbook.cells.columns import Reading
 from datumbook.formulas.tree import cells
 from datumbook.spec import Spec, load_spec, shipped_specs
 from datumbook.stations import lay_out
-from datumbook.workbook.layout import Job, Layout, LayoutError, Place
+from datumbook.workbook.layout import Layout, LayoutError, Place
 from file_limits import DEFINED_NAME, reads_as_cell, repeated
 from formula_limits import formula_faults
 

@@ -13,7 +13,9 @@ import pytest
 import xlsxwriter
 from xlsxwriter.worksheet import Worksheet
 
-from datumbook.cells.tables import Form, Given, Line, Reading, Result, Sheet
+from datumbook.cells.basis import Job
+from datumbook.cells.columns import Given, Reading, Result
+from datumbook.cells.tables import Form, Line, Sheet
 from datumbook.equations.verdicts import verdict_at_most
 from datumbook.formulas.functions import (
     mean,
@@ -29,7 +31,7 @@ from datumbook.formulas.kinds import Count, Length, Ratio, Words
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import FAULT, Fault, fitting, reckon
-from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.layout import Layout
 from datumbook.workbook.placing import Placing
 from engines import EngineError, Results, Value
 

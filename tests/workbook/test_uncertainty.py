@@ -15,7 +15,9 @@ from typing import Any
 import GTC
 import pytest
 
-from datumbook.cells.tables import Form, Line, Reading, Result, Row, Sheet, Table, Uncertainty
+from datumbook.cells.basis import Job
+from datumbook.cells.columns import Reading, Result, Uncertainty
+from datumbook.cells.tables import Form, Line, Row, Sheet, Table
 from datumbook.equations import bores, heights, hole_safety, volumes
 from datumbook.formulas.functions import (
     at_most,
@@ -32,7 +34,7 @@ from datumbook.numbers.units import factor
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon
-from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.layout import Layout
 from datumbook.workbook.placing import Placing
 from readings_made import plausible
 

@@ -14,9 +14,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from xlsxwriter.utility import xl_pixel_width
 
+from datumbook.cells.basis import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
-from datumbook.workbook.layout import Job
 from datumbook.writer import write
 from datumbook.writer.page import ACROSS, BOLD, EDGES, FIGURE, POINTS, UPRIGHT, Page, lines_of
 from programs import need, office

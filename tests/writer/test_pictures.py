@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 from lxml import etree
 
+from datumbook.cells.basis import Job
 from datumbook.cells.tables import Picture, Series
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
-from datumbook.workbook.layout import Job
 from datumbook.writer import write
 from datumbook.writer.pictures import drawn
 

@@ -16,7 +16,8 @@ from datumbook.files import checkout
 from datumbook.messages.refusals import shown
 
 if TYPE_CHECKING:
-    from datumbook.cells.tables import Check, Line
+    from datumbook.cells.columns import Check
+    from datumbook.cells.tables import Line
     from datumbook.spec import Limit
     from datumbook.workbook.layout import Layout, SheetPlan
 
@@ -212,7 +213,8 @@ def _limits_on(one: Equation, plan: SheetPlan) -> Iterator[tuple[Limit | None, s
     """Every limit on a sheet that holds a result of the equation; None where two cells are the
     limits.
     """
-    from datumbook.cells.tables import Check, Form, Result, Table
+    from datumbook.cells.columns import Check, Result
+    from datumbook.cells.tables import Form, Table
 
     for part in plan.sheet.parts:
         if isinstance(part, Form):
@@ -235,7 +237,7 @@ def _computes(line: Line, one: Equation) -> bool:
 
 
 def _limits_of(check: Check, rows: Iterable[str]) -> Iterator[tuple[Limit | None, str]]:
-    from datumbook.cells.tables import per
+    from datumbook.cells.columns import per
 
     for row in rows:
         if check.stands_in(row) and check.says is None:

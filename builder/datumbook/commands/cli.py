@@ -127,7 +127,7 @@ def generate(
     ] = False,
 ) -> None:
     """Write the workbook of a spec for one block."""
-    from datumbook.workbook.layout import Job
+    from datumbook.cells.basis import Job
 
     layout = _layout(spec, Job(_block_name(block), _unit_choices(units or [])))
     target = out or Path(f"{layout.spec.path.stem}_{_file_name(block)}.xlsx")

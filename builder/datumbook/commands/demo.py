@@ -7,11 +7,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from datumbook.cells.basis import Job
 from datumbook.readings import from_csv
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.validator import Validation, validate
-from datumbook.workbook.layout import Job
 from datumbook.writer import write
 
 ENGINE = "orrindale_qp4"

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from math import hypot
 from typing import Literal
 
-from datumbook.cells.tables import DateTyped, Reading
+from datumbook.cells.columns import DateTyped, Reading
 from datumbook.formulas.functions import half_up
 from datumbook.numbers.units import UnitError, convert, factor, shown
 from datumbook.plan import NoBook, layout_of

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
-from datumbook.cells.tables import DateTyped
+from datumbook.cells.columns import DateTyped
 from datumbook.messages.findings import printable
 from datumbook.numbers.quantities import QuantityFault, read_quantity
 from datumbook.numbers.units import UnitError, convert

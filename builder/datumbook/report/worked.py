@@ -13,7 +13,7 @@ from decimal import Decimal
 from math import isclose, pi
 from typing import Any
 
-from datumbook.cells.tables import Uncertainty
+from datumbook.cells.columns import Uncertainty
 from datumbook.equations.standings import said_again, shown_again
 from datumbook.formulas.functions import GUARD_DIGITS
 from datumbook.formulas.kinds import kinds_of

@@ -5,8 +5,10 @@ else.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import Any
 
+from datumbook.cells.basis import Job
 from datumbook.cells.tables import Sheet
 from datumbook.formulas.spelling import Address
 from datumbook.spec import Spec
@@ -41,7 +43,7 @@ from datumbook.stations.received import (
     tunnels,
     walls,
 )
-from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.layout import Layout
 from datumbook.workbook.placing import Placing
 
 __all__ = ["lay_out"]
@@ -52,14 +54,13 @@ def lay_out(spec: Spec, block: Job | None = None) -> Layout:
     gather from them.
     """
     layout = Layout(spec, block or Job())
-    for make in (
-        *_stations(layout),
-        instruments.sheet,
-        release.sheet,
-        customer.sheet,
-        job.sheet,
-        method.sheet,
-    ):
+    for make in (*_stations(layout), instruments.sheet):
+        Placing(layout, make(layout)).place_all()
+    layout.checks = [
+        replace(one, superseded_by=layout.answered.get(one.key, one.superseded_by))
+        for one in layout.checks
+    ]
+    for make in (release.sheet, customer.sheet, job.sheet, method.sheet):
         Placing(layout, make(layout)).place_all()
     first, last = ("Job", "Instruments"), ("Release", "Customer", "Method")
     order = [*first, *(name for name in layout.plans if name not in {*first, *last}), *last]

@@ -10,7 +10,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from datumbook.cells.tables import Uncertainty
+from datumbook.cells.columns import Uncertainty
 from datumbook.formulas.functions import BODIES, GUARD_DIGITS, half_up
 from datumbook.formulas.tracing import called
 from datumbook.formulas.tree import Call, Cell, Formula, Number, Operation, Test, Text

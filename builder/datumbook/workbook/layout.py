@@ -6,21 +6,19 @@ unit, and (traced on demand) with which formula.
 
 from __future__ import annotations
 
-import hashlib
-import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any, Literal
 
-from datumbook import VERSION
-from datumbook.cells.tables import Column, FaceMap, Picture, Reading, Sheet, Sizes, Uncertainty, per
+from datumbook.cells.basis import Basis, Job
+from datumbook.cells.columns import Column, Reading, Uncertainty, per
+from datumbook.cells.handles import Handle
+from datumbook.cells.tables import FaceMap, Picture, Sheet
 from datumbook.formulas.spelling import Address, spell
 from datumbook.formulas.tracing import trace
 from datumbook.formulas.tree import Cell, Formula, Number, OfUnit
 from datumbook.numbers.quantities import Quantity
-from datumbook.numbers.units import convert
-from datumbook.spec import Spec
 from datumbook.workbook.uncertainty import expanded_uncertainty
 
 Role = Literal["reading", "given", "result", "verdict"]
@@ -31,16 +29,6 @@ class LayoutError(RuntimeError):
     """A sheet module asks for something that is not there: a mistake of ours, raised when the book
     is laid out.
     """
-
-
-@dataclass(frozen=True)
-class Job:
-    """One block: what it is called, and the units its groups are read in where they differ from the
-    spec's.
-    """
-
-    block: str = "unnamed"
-    units: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -142,14 +130,13 @@ WHOLE = 99  # a text that may run over the whole width of the sheet
 
 
 @dataclass
-class Layout:
+class Layout(Basis):
     """Every key and its cell, for one spec and one job."""
 
-    spec: Spec
-    job: Job
     plans: dict[str, SheetPlan] = field(default_factory=dict)
     places: dict[str, Place] = field(default_factory=dict)
     checks: list[CheckPlan] = field(default_factory=list)
+    answered: dict[str, str] = field(default_factory=dict)  # check as received -> finished verdict
     _formulas: dict[str, str] = field(default_factory=dict)
     _shapes: dict[Any, tuple[Formula, list[str]]] = field(default_factory=dict)
     _trees: dict[str, Formula] = field(default_factory=dict)
@@ -172,46 +159,6 @@ class Layout:
         for sheet in {self.places[key].at.sheet for key in named}:
             made.by_sheet[sheet] = [made.places[place.key] for place in self.by_sheet[sheet]]
         return made
-
-    @property
-    def heading(self) -> str:
-        """What stands at the head of every sheet: which job this is, of which engine, in which
-        book.
-        """
-        return f"Job {self.job.block} · {self.spec.engine.name} · book {self.identity}"
-
-    @cached_property
-    def identity(self) -> str:
-        """The book's identity: the same spec, job and version give the same."""
-        return self.identity_by(VERSION)
-
-    def identity_by(self, version: str) -> str:
-        """The identity that another version of the tool gives the same spec and job."""
-        parts = (self.spec.text, self.job.block, repr(sorted(self.job.units.items())), version)
-        digest = hashlib.sha256("\n".join(parts).encode()).hexdigest().upper()
-        return f"{digest[:4]}-{digest[4:8]}-{digest[8:12]}"
-
-    def unit_of(self, group: str) -> str:
-        """The unit a group of readings is read in: the job's, else the spec's."""
-        return self.job.units.get(group) or self.spec.units[group]
-
-    def decimals_of(self, group: str) -> int:
-        """How many places a group is shown with; a group read in another unit keeps its last step
-        about as fine.
-        """
-        places, step = (
-            self.spec.decimals[group],
-            convert(1.0, self.unit_of(group), self.spec.units[group]),
-        )
-        return max(0, places + round(math.log10(step)))
-
-    def sizes(self, group: str) -> Sizes:
-        """What makes the columns of a group's sizes."""
-        return Sizes(self.unit_of(group), self.decimals_of(group), group)
-
-    def cylinders(self) -> range:
-        """The numbers of the cylinders."""
-        return range(1, self.spec.engine.cylinders + 1)
 
     def address(self, key: str) -> Address:
         """Where a key stands; LayoutError naming the nearest keys if it does not."""
@@ -244,7 +191,10 @@ class Layout:
     def _traced(self, key: str) -> Formula:
         place = self.place(key)
         if isinstance(place.column, Uncertainty):
-            return expanded_uncertainty(self, per(place.column.of, place.row).format(row=place.row))
+            of = per(place.column.of, place.row)
+            return expanded_uncertainty(
+                self, of[place.row] if isinstance(of, Handle) else of.format(row=place.row)
+            )
         if place.equation is None:
             raise LayoutError(f"{key} is not computed")
         try:

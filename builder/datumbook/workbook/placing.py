@@ -7,22 +7,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from datumbook.cells.tables import (
-    Check,
-    Column,
-    FaceMap,
-    Form,
-    Given,
-    Line,
-    Picture,
-    Prose,
-    Reading,
-    Result,
-    Row,
-    Sheet,
-    Table,
-    per,
-)
+from datumbook.cells.columns import Check, Column, Given, Reading, Result, per
+from datumbook.cells.handles import DeclarationError, Handle
+from datumbook.cells.tables import FaceMap, Form, Line, Picture, Prose, Row, Sheet, Table
 from datumbook.equations import verdicts
 from datumbook.formulas.spelling import Address
 from datumbook.formulas.tracing import parameters
@@ -137,7 +124,7 @@ class Placing:
         if table.spoilers:
             self._freshness(table)
         self._headings(table, columns)
-        limited = {check.of: check.limits for check in checks if isinstance(check.limits, Limit)}
+        limited = {check.held: check.limits for check in checks if isinstance(check.limits, Limit)}
         if limited:
             self._limit_rows(table, columns, limited)
         for row in table.rows:
@@ -252,9 +239,9 @@ class Placing:
             self._column_cell(key, item, row, column, f"{row.words} · {item.words}", table)
 
     def _table_check(self, table: Table, row: Row, check: Check, column: int) -> None:
-        key = f"{table.key}.{row.key}.{check.of}"
+        key = f"{table.key}.{row.key}.{check.held}"
         limits = per(check.limits, row.key)
-        stem = f"{table.key}.{check.of}"
+        stem = f"{table.key}.{check.held}"
         if limits is not None:
             low, high = (
                 (f"{stem}.from" if limits.low else None),
@@ -264,6 +251,8 @@ class Placing:
             low, high = (_in_row(table, row, end) for end in (check.low, check.high))
         source = limits.source if limits is not None else per(check.source, row.key)
         finished = check.superseded_by.format(row=row.key)
+        if check.answers is not None:
+            self.layout.answered[check.answers[row.key]] = f"{key}.verdict"
         plan = CheckPlan(
             key,
             self.layout.place(key).label,
@@ -274,7 +263,7 @@ class Placing:
             source,
             check.judged,
             finished,
-            table.key if table.spoilers else table.fresh_in,
+            _fresh(table if table.spoilers else table.fresh_in),
             check.if_stated,
         )
         self._check(plan, column)
@@ -334,7 +323,7 @@ class Placing:
                 ends["to"],
                 source,
                 superseded_by=line.superseded_by,
-                fresh_in=form.fresh_in,
+                fresh_in=_fresh(form.fresh_in),
             ),
             6,
         )
@@ -442,17 +431,26 @@ def _sources(table: Table) -> str:
     said: dict[str, list[str]] = {}
     for item in table.columns:
         if isinstance(item, Check) and isinstance(item.limits, Limit):
-            said.setdefault(item.limits.source, []).append(words[item.of])
+            said.setdefault(item.limits.source, []).append(words[item.held])
     return "".join(
         f"Limits of {', '.join(names)}: {source}. " for source, names in said.items()
     ).strip()
 
 
-def _in_row(table: Table, row: Row, end: str | None) -> str | None:
-    """The key of a limit's end: a column of the same row, or a cell elsewhere by its whole key."""
+def _fresh(table: Table | str | None) -> str:
+    """The key of the table whose readings can go stale, "" where none does."""
+    return table.key if isinstance(table, Table) else table or ""
+
+
+def _in_row(table: Table, row: Row, end: Any) -> str | None:
+    """The key of a limit's end: a column of the same row, or a cell elsewhere."""
     if end is None:
         return None
-    return end.format(row=row.key) if "." in end else f"{table.key}.{row.key}.{end}"
+    if isinstance(end, str) and "." not in end:
+        return table.cell(row.key, end)
+    found = resolved(per(end, row.key), row.key)
+    assert isinstance(found, str)
+    return found
 
 
 def _columns(table: Table) -> dict[str, int]:
@@ -470,7 +468,7 @@ def _slot(item: Column | Check) -> str:
     """What names the place of a column in its table: columns of one name share it, each in rows of
     its own.
     """
-    return f"{item.of}.verdict" if isinstance(item, Check) else item.name
+    return f"{item.held}.verdict" if isinstance(item, Check) else item.name
 
 
 def _words(item: Column | Check, before_unit: str) -> str:
@@ -483,19 +481,31 @@ def _words(item: Column | Check, before_unit: str) -> str:
 
 
 def _inputs(result: Result, part: Table | Form, row: str) -> dict[str, Resolved]:
+    """What an equation is called with; a parameter it does not name is a column of the same row."""
     before, group, after = parameters(result.equation)
     found: dict[str, Resolved] = {}
     for name in (*before, *((group,) if group else ()), *after):
-        given = per(result.inputs.get(name), row)
-        if given is None:
-            given = f"{part.key}.{row}.{name}" if row else f"{part.key}.{name}"
-        found[name] = _filled(given, row)
+        try:
+            given = per(result.inputs.get(name), row)
+            if given is None:
+                if not part.has(name, row):
+                    getattr(part, name)
+                    raise DeclarationError(f"{part.key}.{name} has no row {row}")
+                found[name] = part.cell(row, name)
+            else:
+                found[name] = resolved(given, row)
+        except DeclarationError as refusal:
+            asker = part.cell(row, result.name)
+            raise DeclarationError(f"{asker} asks for `{name}`: {refusal}") from refusal
     return found
 
 
-def _filled(given: Any, row: str) -> Resolved:
+def resolved(given: Any, row: str) -> Any:
+    """What a declared input stands for in one row: the key of a cell, a quantity, or a list."""
+    if isinstance(given, Handle):
+        return given.key if isinstance(given.home, Form) else given[row]
     if isinstance(given, str):
-        return given.format(*row.split("."), row=row)
+        return given.format(*row.split("."), row=row) if "{" in given else given
     if isinstance(given, Quantity):
         return given
-    return [_filled(one, row) for one in given]  # type: ignore[misc]
+    return [resolved(one, row) for one in given]

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from datumbook import VERSION
-from datumbook.workbook.layout import Job, Layout
+from datumbook.cells.basis import Job
+from datumbook.workbook.layout import Layout
 
 SHEET = "Record"
 PROPERTY = "datumbook_identity"

@@ -7,7 +7,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from dataclasses import replace
 
-from datumbook.cells.tables import Check, Column, Reading, Result, Table
+from datumbook.cells.columns import Check, Column, Reading, Result
+from datumbook.cells.tables import Table
 from datumbook.equations.uncertainties import pair_range
 
 

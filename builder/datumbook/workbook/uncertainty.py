@@ -14,7 +14,7 @@ from collections.abc import Callable, Mapping
 from math import hypot, pi
 from typing import Any, Protocol
 
-from datumbook.cells.tables import Reading
+from datumbook.cells.columns import Reading
 from datumbook.formulas.functions import (
     at_least,
     at_most,

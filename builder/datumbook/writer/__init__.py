@@ -17,7 +17,7 @@ import xlsxwriter
 from xlsxwriter.format import Format
 from xlsxwriter.worksheet import Worksheet
 
-from datumbook.cells.tables import Reading, per, possible
+from datumbook.cells.columns import Reading, per, possible
 from datumbook.files import write_whole
 from datumbook.numbers.units import shown
 from datumbook.workbook.evaluation import Fault, reckon

@@ -8,7 +8,8 @@ from collections.abc import Mapping, Sequence
 
 from xlsxwriter.utility import xl_pixel_width
 
-from datumbook.cells.tables import ROW_PIXELS, per
+from datumbook.cells.columns import per
+from datumbook.cells.tables import ROW_PIXELS
 from datumbook.workbook.layout import HEAD_ROWS, Place, SheetPlan, Text
 
 FIRST_COLUMN, OTHER_COLUMN = 32.0, 9.0

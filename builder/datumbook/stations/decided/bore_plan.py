@@ -7,7 +7,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from datumbook.cells.tables import Column, Form, Line, Table, cylinder_rows, typed_words
+from datumbook.cells.columns import Column, typed_words
+from datumbook.cells.tables import Form, Line, Table, cylinder_rows
 from datumbook.equations import budget, liners, walls
 from datumbook.equations.standings import shown_again
 from datumbook.numbers.units import convert

@@ -5,18 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from datumbook.cells.tables import (
-    Check,
-    Form,
-    Picture,
-    Result,
-    Row,
-    Series,
-    Sheet,
-    Sizes,
-    Table,
-    words,
-)
+from datumbook.cells.columns import Check, Result, Sizes, words
+from datumbook.cells.tables import Form, Picture, Row, Series, Sheet, Table
 from datumbook.equations import budget
 from datumbook.equations.standings import shown_again
 from datumbook.stations.decided.resources import Resource, resources

@@ -6,7 +6,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from datumbook.cells.tables import Check, Row, Table
+from datumbook.cells.columns import Check
+from datumbook.cells.tables import Row, Table
 from datumbook.equations import bearings
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec.parts import Journals

@@ -7,7 +7,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from datumbook.cells.tables import Check, Form, Given, Line, Result, Row, Sizes, Table
+from datumbook.cells.columns import Check, Given, Result, Sizes
+from datumbook.cells.tables import Form, Line, Row, Table
 from datumbook.equations import drives, heights, volumes
 from datumbook.equations.bores import mean_size, swept_volume
 from datumbook.equations.budget import least_of

@@ -6,18 +6,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from datumbook.cells.tables import (
-    Check,
-    Form,
-    Given,
-    Line,
-    Reading,
-    Result,
-    Row,
-    Sheet,
-    Table,
-    cylinder_rows,
-)
+from datumbook.cells.columns import Check, Given, Reading, Result
+from datumbook.cells.tables import Form, Line, Row, Sheet, Table, cylinder_rows
 from datumbook.equations import bearings, clearances, fits, pistons
 from datumbook.numbers.quantities import Quantity
 from datumbook.numbers.units import convert

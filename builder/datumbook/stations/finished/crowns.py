@@ -7,18 +7,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from datumbook.cells.tables import (
-    Check,
-    Column,
-    Form,
-    Given,
-    Line,
-    Result,
-    Row,
-    Sizes,
-    Table,
-    cylinder_rows,
-)
+from datumbook.cells.columns import Check, Column, Given, Result, Sizes
+from datumbook.cells.tables import Form, Line, Row, Table, cylinder_rows
 from datumbook.equations import clearances, heights, pistons, volumes
 from datumbook.equations.bores import swept_volume
 from datumbook.equations.standings import shown_again

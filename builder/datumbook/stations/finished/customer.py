@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from datumbook.cells.tables import Form, Line, Prose, Result, Row, Sheet, Table, words
+from datumbook.cells.columns import Result, words
+from datumbook.cells.tables import Form, Line, Prose, Row, Sheet, Table
 from datumbook.equations import standings
 from datumbook.equations.bores import largest_size
 from datumbook.numbers.units import shown

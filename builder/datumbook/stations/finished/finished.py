@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datumbook.cells.tables import Check, Input, Per, Result, Row, Sheet, Table
+from datumbook.cells.columns import Check, Input, Per, Result
+from datumbook.cells.tables import Row, Sheet, Table
 from datumbook.equations import standings, verdicts
 from datumbook.stations.decided.bore_plan import bored
 from datumbook.stations.received import bores, heights

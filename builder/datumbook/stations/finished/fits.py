@@ -8,17 +8,8 @@ from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 from typing import Any
 
-from datumbook.cells.tables import (
-    Check,
-    Column,
-    Form,
-    Line,
-    Row,
-    Sheet,
-    Sizes,
-    Table,
-    cylinder_rows,
-)
+from datumbook.cells.columns import Check, Column, Sizes
+from datumbook.cells.tables import Form, Line, Row, Sheet, Table, cylinder_rows
 from datumbook.equations import bearings, bores, clearances, fits, pistons
 from datumbook.equations.lands import gasket_margin
 from datumbook.equations.standings import shown_again

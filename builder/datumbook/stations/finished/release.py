@@ -9,23 +9,19 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from datumbook.cells.tables import (
+from datumbook.cells.columns import (
     Column,
-    Form,
     Given,
     Input,
-    Line,
     Per,
     Reading,
     Result,
-    Row,
-    Sheet,
     Sizes,
-    Table,
     Uncertainty,
     typed_words,
     words,
 )
+from datumbook.cells.tables import Form, Line, Row, Sheet, Table
 from datumbook.equations import standings, uncertainties
 from datumbook.numbers.quantities import Quantity, number_text
 from datumbook.workbook.layout import CheckPlan, Layout, upstream

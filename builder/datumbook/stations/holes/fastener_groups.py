@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from datumbook.cells.tables import Result, Sizes
+from datumbook.cells.columns import Result, Sizes
 from datumbook.equations import threads
 from datumbook.numbers.quantities import Quantity
 from datumbook.standards.hole_rules import EngagementRule, engagement_rule

@@ -4,19 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from datumbook.cells.tables import (
-    Check,
-    Column,
-    Form,
-    Given,
-    Line,
-    Prose,
-    Result,
-    Sheet,
-    Sizes,
-    Table,
-    words,
-)
+from datumbook.cells.columns import Check, Column, Given, Result, Sizes, words
+from datumbook.cells.tables import Form, Line, Prose, Sheet, Table
 from datumbook.equations import fasteners
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.numbers.units import shown

@@ -9,7 +9,8 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Any
 
-from datumbook.cells.tables import Prose, Row, Sizes
+from datumbook.cells.columns import Sizes
+from datumbook.cells.tables import Prose, Row
 from datumbook.equations import cutting
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.numbers.units import convert

@@ -9,20 +9,17 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import Any
 
+from datumbook.cells.columns import Column, Given, Result, words
 from datumbook.cells.tables import (
     PLOT_FRAME,
     PLOT_WIDE,
     ROW_PIXELS,
-    Column,
     FaceMap,
-    Given,
     Marks,
     Outline,
-    Result,
     Row,
     Sheet,
     Table,
-    words,
 )
 from datumbook.equations import hole_safety
 from datumbook.numbers.quantities import Quantity, read_quantity

@@ -9,7 +9,8 @@ from itertools import combinations
 from operator import attrgetter
 from typing import Any
 
-from datumbook.cells.tables import Check, Column, Form, Given, Line, Sheet, Sizes, Table, words
+from datumbook.cells.columns import Check, Column, Given, Sizes, words
+from datumbook.cells.tables import Form, Line, Sheet, Table
 from datumbook.equations import hole_safety, standings
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.standards import hole_allowances

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from datumbook.cells.tables import Check, Column, Reading, Row, Sheet, Sizes, Table, typed_words
+from datumbook.cells.columns import Check, Column, Reading, Sizes, typed_words
+from datumbook.cells.tables import Row, Sheet, Table
 from datumbook.equations import cutting, hole_safety
 from datumbook.equations.verdicts import DONE
 from datumbook.numbers.units import convert

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from datumbook.cells.tables import Check, Column, Result, Sizes, Table, words
+from datumbook.cells.columns import Check, Column, Result, Sizes, words
+from datumbook.cells.tables import Table
 from datumbook.equations import fasteners
 from datumbook.numbers.quantities import Quantity
 from datumbook.standards.clearance import clearance_holes

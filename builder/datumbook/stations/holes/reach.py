@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from datumbook.cells.tables import Check, Column, words
+from datumbook.cells.columns import Check, Column, words
 from datumbook.equations import cutting, hole_safety, standings
 from datumbook.numbers.quantities import read_quantity
 from datumbook.stations.holes.fastener_groups import fitted, rule_of, stripping_rows

@@ -6,7 +6,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from datumbook.cells.tables import Column, Prose, Reading, Row, Sheet, Sizes, Table
+from datumbook.cells.columns import Column, Reading, Sizes
+from datumbook.cells.tables import Prose, Row, Sheet, Table
 from datumbook.equations import cutting, hole_safety, standings
 from datumbook.equations.verdicts import DONE
 from datumbook.optimise.tool_order import Stretch, ToolOrder, tool_order

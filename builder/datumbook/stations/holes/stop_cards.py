@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from datumbook.cells.tables import Column, Form, Line, Result, Sheet, words
+from datumbook.cells.columns import Column, Result, words
+from datumbook.cells.tables import Form, Line, Sheet
 from datumbook.equations import standings
 from datumbook.standards import table
 from datumbook.stations.holes.hole_groups import Group, Groups, Steps

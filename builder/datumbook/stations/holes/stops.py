@@ -7,20 +7,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from datumbook.cells.tables import (
-    Check,
-    Column,
-    Form,
-    Given,
-    Line,
-    Prose,
-    Result,
-    Row,
-    Sheet,
-    Table,
-    typed_words,
-    words,
-)
+from datumbook.cells.columns import Check, Column, Given, Result, typed_words, words
+from datumbook.cells.tables import Form, Line, Prose, Row, Sheet, Table
 from datumbook.equations import cutting, hole_safety, standings
 from datumbook.numbers.quantities import read_quantity
 from datumbook.numbers.units import convert

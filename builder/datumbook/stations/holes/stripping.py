@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Any
 
-from datumbook.cells.tables import Check, Column, Given, Sizes, Table
+from datumbook.cells.columns import Check, Column, Given, Sizes
+from datumbook.cells.tables import Table
 from datumbook.equations import fasteners, threads
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.standards import hole_allowances

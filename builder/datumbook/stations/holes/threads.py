@@ -7,7 +7,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from datumbook.cells.tables import Check, Column, Prose, Sheet, Sizes, Table, words
+from datumbook.cells.columns import Check, Column, Sizes, words
+from datumbook.cells.tables import Prose, Sheet, Table
 from datumbook.equations import hole_safety, thread_forms, threads
 from datumbook.numbers.quantities import read_quantity
 from datumbook.standards.drill_choice import INCH, drill_refusal

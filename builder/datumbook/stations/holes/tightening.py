@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from datumbook.cells.tables import Given, Prose, Result, Table, words
+from datumbook.cells.columns import Given, Result, words
+from datumbook.cells.tables import Prose, Table
 from datumbook.equations import fasteners, hole_safety
 from datumbook.numbers.units import shown
 from datumbook.stations.holes.fastener_groups import bare

@@ -6,7 +6,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from datumbook.cells.tables import Column, Given, Prose, Result, Sheet, Table, words
+from datumbook.cells.columns import Column, Given, Result, words
+from datumbook.cells.tables import Prose, Sheet, Table
 from datumbook.equations import cutting
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.standards import table

@@ -7,7 +7,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from datumbook.cells.tables import Column, Result, Row, Table
+from datumbook.cells.columns import Column, Result
+from datumbook.cells.tables import Row, Table
 from datumbook.equations import cutting
 from datumbook.numbers.units import convert
 from datumbook.stations.holes.hole_groups import Group, Steps

@@ -6,18 +6,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from datumbook.cells.tables import (
-    Check,
-    Column,
-    Form,
-    Line,
-    Picture,
-    Row,
-    Series,
-    Sheet,
-    Table,
-    cylinder_rows,
-)
+from datumbook.cells.columns import Check, Column
+from datumbook.cells.tables import Form, Line, Picture, Row, Series, Sheet, Table, cylinder_rows
 from datumbook.equations import bores
 from datumbook.spec import Limit, limit
 from datumbook.spec.model import Bores

@@ -6,7 +6,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from datumbook.cells.tables import Check, Column, Form, Line, Row, Sheet, Table
+from datumbook.cells.columns import Check, Column
+from datumbook.cells.tables import Form, Line, Row, Sheet, Table
 from datumbook.equations import clearances, flatness, tunnels
 from datumbook.spec.features import Cam
 from datumbook.stations.received.features import Feature, drawn, tick

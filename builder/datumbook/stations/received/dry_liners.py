@@ -8,20 +8,17 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
-from datumbook.cells.tables import (
+from datumbook.cells.columns import (
     Check,
     Column,
     Equation,
-    Form,
     Given,
-    Line,
     Reading,
     Result,
     Sizes,
-    Table,
     Uncertainty,
-    cylinder_rows,
 )
+from datumbook.cells.tables import Form, Line, Table, cylinder_rows
 from datumbook.equations import budget, clearances, liners, walls
 from datumbook.equations.verdicts import liner_at_least, liner_between
 from datumbook.numbers.quantities import read_quantity

@@ -6,7 +6,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from datumbook.cells.tables import Check, Form, Line, Result, Row, Sizes, Table
+from datumbook.cells.columns import Check, Result, Sizes
+from datumbook.cells.tables import Form, Line, Row, Table
 from datumbook.equations import flatness, uncertainties, verdicts
 from datumbook.spec.features import Grid
 from datumbook.stations.received.features import Feature

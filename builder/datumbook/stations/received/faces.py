@@ -6,7 +6,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from datumbook.cells.tables import Form, Line, Result, Row, Sheet, Table, cylinder_rows
+from datumbook.cells.columns import Result
+from datumbook.cells.tables import Form, Line, Row, Sheet, Table, cylinder_rows
 from datumbook.equations import flatness
 from datumbook.spec import Limit
 from datumbook.spec.features import Face, Squareness

@@ -8,7 +8,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from datumbook.cells.tables import Check, Line, Reading
+from datumbook.cells.columns import Check, Reading
+from datumbook.cells.tables import Line
 from datumbook.equations.verdicts import DONE
 from datumbook.numbers.quantities import Quantity
 from datumbook.numbers.units import convert

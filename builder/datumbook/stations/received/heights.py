@@ -8,7 +8,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import Any
 
-from datumbook.cells.tables import Form, Line, Picture, Result, Row, Series, Sheet, Table
+from datumbook.cells.columns import Result
+from datumbook.cells.tables import Form, Line, Picture, Row, Series, Sheet, Table
 from datumbook.equations import heights, suspicions
 from datumbook.equations.flatness import parallelism
 from datumbook.numbers.quantities import Quantity, read_quantity

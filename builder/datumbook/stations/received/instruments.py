@@ -7,22 +7,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from datumbook.cells.tables import (
+from datumbook.cells.columns import (
     Check,
     Column,
-    Form,
     Given,
-    Line,
     Per,
     Reading,
     Result,
-    Row,
-    Sheet,
     Sizes,
-    Table,
     typed_words,
     words,
 )
+from datumbook.cells.tables import Form, Line, Row, Sheet, Table
 from datumbook.equations import temperature, uncertainties
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.numbers.units import convert, shown

@@ -4,18 +4,8 @@ corrected.
 
 from __future__ import annotations
 
-from datumbook.cells.tables import (
-    Form,
-    Given,
-    Line,
-    Prose,
-    Result,
-    Row,
-    Sheet,
-    Table,
-    typed_words,
-    words,
-)
+from datumbook.cells.columns import Given, Result, typed_words, words
+from datumbook.cells.tables import Form, Line, Prose, Row, Sheet, Table
 from datumbook.equations import standings
 from datumbook.numbers.quantities import read_quantity
 from datumbook.standards import table

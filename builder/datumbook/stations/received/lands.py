@@ -8,20 +8,8 @@ from collections.abc import Callable, Iterator
 from itertools import pairwise
 from typing import Any
 
-from datumbook.cells.tables import (
-    Check,
-    Column,
-    Form,
-    Given,
-    Line,
-    Picture,
-    Result,
-    Row,
-    Series,
-    Sheet,
-    Table,
-    cylinder_rows,
-)
+from datumbook.cells.columns import Check, Column, Given, Result
+from datumbook.cells.tables import Form, Line, Picture, Row, Series, Sheet, Table, cylinder_rows
 from datumbook.equations import lands, suspicions
 from datumbook.equations.standings import shown_again
 from datumbook.numbers.quantities import Quantity

@@ -7,7 +7,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from datumbook.cells.tables import Check, Column, Form, Line, Sheet, Table, cylinder_rows
+from datumbook.cells.columns import Check, Column
+from datumbook.cells.tables import Form, Line, Sheet, Table, cylinder_rows
 from datumbook.equations import clearances, liners
 from datumbook.numbers.units import convert
 from datumbook.spec.liners import Liners

@@ -4,7 +4,8 @@ plugs tight.
 
 from __future__ import annotations
 
-from datumbook.cells.tables import Check, Column, Given, Result, Row, Sheet, Table
+from datumbook.cells.columns import Check, Column, Given, Result
+from datumbook.cells.tables import Row, Sheet, Table
 from datumbook.equations import clearances, standings, verdicts
 from datumbook.spec.features import CorePlugs
 from datumbook.stations.received import proofs

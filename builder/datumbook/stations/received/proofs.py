@@ -7,7 +7,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-from datumbook.cells.tables import Check, Given, Reading, Row, Sheet, Table
+from datumbook.cells.columns import Check, Given, Reading
+from datumbook.cells.tables import Row, Sheet, Table
 from datumbook.equations.verdicts import DONE
 from datumbook.numbers.quantities import Quantity, number_text
 from datumbook.spec.features import Proofs

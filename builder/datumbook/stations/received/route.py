@@ -6,7 +6,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from datumbook.cells.tables import Check, Reading, Result, Row, Sheet, Table, typed_words, words
+from datumbook.cells.columns import Check, Reading, Result, typed_words, words
+from datumbook.cells.tables import Row, Sheet, Table
 from datumbook.equations import standings, verdicts
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec import Spec

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from datumbook.cells.tables import Check
+from datumbook.cells.columns import Check
 from datumbook.spec import Limit, Spec
 from datumbook.stations.received.route import spoilers_of
 

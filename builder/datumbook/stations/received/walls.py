@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from datumbook.cells.tables import Check, Column, Row, Sheet, Table, cylinder_rows
+from datumbook.cells.columns import Check, Column
+from datumbook.cells.tables import Row, Sheet, Table, cylinder_rows
 from datumbook.equations import budget, liners, walls
 from datumbook.equations.standings import shown_again
 from datumbook.numbers.quantities import read_quantity

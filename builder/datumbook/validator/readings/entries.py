@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
 
-from datumbook.cells.tables import DateTyped, Reading, per, possible
+from datumbook.cells.columns import DateTyped, Reading, per, possible
 from datumbook.messages.findings import Finding, finding
 from datumbook.numbers.quantities import QuantityFault, read_quantity
 from datumbook.numbers.units import convert, shown

@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterator, Mapping
 from itertools import combinations, pairwise
 from statistics import median
 
-from datumbook.cells.tables import Reading
+from datumbook.cells.columns import Reading
 from datumbook.formulas.functions import at_most
 from datumbook.validator.readings.before_and_after import grown, shrunk
 from datumbook.validator.readings.series import (

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from math import gcd
 from statistics import median
 
-from datumbook.cells.tables import Reading, per
+from datumbook.cells.columns import Reading, per
 from datumbook.workbook.layout import Layout, Place
 
 TURNS = {"mm": (0.5, 1.0), "in": (0.025, 0.1)}

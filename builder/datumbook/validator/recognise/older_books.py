@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from datumbook.cells.tables import DateTyped
+from datumbook.cells.columns import DateTyped
 from datumbook.readers import Book, Cell, place_of, target
 from datumbook.workbook.record import Mapped, Record
 

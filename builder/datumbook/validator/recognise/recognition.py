@@ -10,11 +10,12 @@ from functools import lru_cache
 from operator import attrgetter
 
 from datumbook import VERSION
+from datumbook.cells.basis import Job
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers import Book, SheetFound
 from datumbook.spec import Spec, SpecFaults, read_spec
 from datumbook.stations import lay_out
-from datumbook.workbook.layout import Job, Layout
+from datumbook.workbook.layout import Layout
 from datumbook.workbook.record import PROPERTY, SHEET, Record, RecordError, read_record
 
 KEPT = 4  # specs whose layout is kept for the next book: a folder holds the books of few engines

@@ -1,0 +1,72 @@
+"""Basis: what a book is declared from, the engine's spec and the job."""
+
+from __future__ import annotations
+
+import hashlib
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from datumbook import VERSION
+from datumbook.cells.columns import Sizes
+from datumbook.numbers.units import convert
+from datumbook.spec import Spec
+
+
+@dataclass(frozen=True)
+class Job:
+    """One block: what it is called, and the units its groups are read in where they differ from the
+    spec's.
+    """
+
+    block: str = "unnamed"
+    units: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass
+class Basis:
+    """The spec of an engine and one job on it: all that a station is declared from."""
+
+    spec: Spec
+    job: Job
+
+    @property
+    def heading(self) -> str:
+        """What stands at the head of every sheet: which job this is, of which engine, in which
+        book.
+        """
+        return f"Job {self.job.block} · {self.spec.engine.name} · book {self.identity}"
+
+    @cached_property
+    def identity(self) -> str:
+        """The book's identity: the same spec, job and version give the same."""
+        return self.identity_by(VERSION)
+
+    def identity_by(self, version: str) -> str:
+        """The identity that another version of the tool gives the same spec and job."""
+        parts = (self.spec.text, self.job.block, repr(sorted(self.job.units.items())), version)
+        digest = hashlib.sha256("\n".join(parts).encode()).hexdigest().upper()
+        return f"{digest[:4]}-{digest[4:8]}-{digest[8:12]}"
+
+    def unit_of(self, group: str) -> str:
+        """The unit a group of readings is read in: the job's, else the spec's."""
+        return self.job.units.get(group) or self.spec.units[group]
+
+    def decimals_of(self, group: str) -> int:
+        """How many places a group is shown with; a group read in another unit keeps its last step
+        about as fine.
+        """
+        places, step = (
+            self.spec.decimals[group],
+            convert(1.0, self.unit_of(group), self.spec.units[group]),
+        )
+        return max(0, places + round(math.log10(step)))
+
+    def sizes(self, group: str) -> Sizes:
+        """What makes the columns of a group's sizes."""
+        return Sizes(self.unit_of(group), self.decimals_of(group), group)
+
+    def cylinders(self) -> range:
+        """The numbers of the cylinders."""
+        return range(1, self.spec.engine.cylinders + 1)

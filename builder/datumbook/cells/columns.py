@@ -1,0 +1,187 @@
+"""Columns: what is read, given, worked out or checked, said once for writer, validator, manual.
+
+An attribute marked Per is one value for all rows, or a function of the row's key.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, TypeAlias, TypeVar, Union
+
+from datumbook.cells.handles import Handle
+from datumbook.numbers.quantities import Quantity
+from datumbook.spec import Limit
+
+T = TypeVar("T")
+Per: TypeAlias = Union[T, Callable[[str], T]]  # noqa: UP007  # an alias of a variable needs it
+Input: TypeAlias = Union[Handle, str, Quantity, "Sequence[Input]"]
+"""What an equation is called with: a column (of the same row; of a form its line), the key of one
+cell, a quantity, or several of these.
+"""
+Equation = Callable[..., Any]
+
+
+class DateTyped(float):
+    """A reading that a spreadsheet program turned into a date: its day number, kept as found."""
+
+
+def per(value: Any, row: str) -> Any:
+    """Return a column's value for one row."""
+    return value(row) if callable(value) else value
+
+
+@dataclass(kw_only=True, eq=False)
+class Column(Handle):
+    """What every column has: its name in the key, its words in the heading, its unit, and the rows
+    it stands in.
+    """
+
+    words: str
+    unit: Per[str | None] = None
+    decimals: Per[int] = 0
+    rows: Sequence[str] | None = None
+    width: float = 0.0
+
+    def stands_in(self, row: str) -> bool:
+        """Say whether this row has a cell of this column."""
+        return self.rows is None or row in self.rows
+
+
+@dataclass(kw_only=True, eq=False)
+class Reading(Column):
+    """A cell that a person fills. A unit of None takes words."""
+
+    group: str | None = None
+    near: Per[Quantity | None] = None
+    possible: Per[tuple[float, float] | None] = None
+    choices: Per[tuple[str, ...]] = ()
+    how: Per[str] = ""
+    wanted: bool = True
+    day: bool = False  # words that say a day, year-month-day
+    whole: bool = False  # a number without a fraction
+    again: bool = False  # the second reading of a place, by another reader
+
+
+@dataclass(kw_only=True, eq=False)
+class Given(Column):
+    """A figure or words from the spec or a standard, printed and locked."""
+
+    value: Per[Quantity | float | str | None]
+
+
+@dataclass(kw_only=True, eq=False)
+class Result(Column):
+    """A cell that an equation computes; parameters it does not name in `inputs` are columns of the
+    same row.
+    """
+
+    equation: Equation
+    inputs: Mapping[str, Per[Input]] = field(default_factory=dict)
+
+
+@dataclass(kw_only=True, eq=False)
+class Uncertainty(Column):
+    """A cell with the expanded uncertainty of another value, propagated from the readings it comes
+    from.
+    """
+
+    of: Per[Handle | str]
+
+
+@dataclass(kw_only=True, eq=False)
+class Check:
+    """A column held against limits: from the spec for all rows, or from two columns of the same
+    row.
+    """
+
+    of: Column | str
+    limits: Per[Limit | None] = None
+    low: Per[Input] | None = None
+    high: Per[Input] | None = None
+    source: Per[str] = ""
+    says: str | None = None
+    judged: bool = False  # the column is itself a verdict
+    superseded_by: str = ""  # the key of the finished reading that, once taken, is judged instead
+    answers: Handle | None = (
+        None  # the column as received whose check this one, once read, replaces
+    )
+    # held against how the readings were taken: passes where nothing is stated, without a guard
+    if_stated: bool = False
+    rows: Sequence[str] | None = None
+
+    @property
+    def held(self) -> str:
+        """The name of the column that is held."""
+        return self.of if isinstance(self.of, str) else self.of.name
+
+    def stands_in(self, row: str) -> bool:
+        """Say whether this row has this check."""
+        return self.rows is None or row in self.rows
+
+
+@dataclass(frozen=True)
+class Sizes:
+    """Makes the columns that share one unit, one number of decimals and one group of readings."""
+
+    unit: Per[str | None]
+    decimals: Per[int]
+    group: str | None = None
+    width: float = 0.0
+
+    def reading(
+        self, name: str, words: str, near: Per[Quantity | None] = None, how: str = "", **more: Any
+    ) -> Reading:
+        """A size that a person reads off a gauge."""
+        return Reading(
+            name=name, words=words, group=self.group, near=near, how=how, **self._shared(more)
+        )
+
+    def given(
+        self, name: str, words: str, value: Per[Quantity | float | None], **more: Any
+    ) -> Given:
+        """A size from the spec or a standard."""
+        return Given(name=name, words=words, value=value, **self._shared(more))
+
+    def result(
+        self,
+        name: str,
+        words: str,
+        equation: Equation,
+        rows: Sequence[str] | None = None,
+        **inputs: Per[Input],
+    ) -> Result:
+        """A size that an equation computes; `inputs` names the parameters that are not columns of
+        the same row.
+        """
+        return Result(
+            name=name, words=words, equation=equation, inputs=inputs, rows=rows, **self._shared({})
+        )
+
+    def _shared(self, more: dict[str, Any]) -> dict[str, Any]:
+        return {"unit": self.unit, "decimals": self.decimals, "width": self.width} | more
+
+
+def words(name: str, heading: str, value: Per[str | None], **more: Any) -> Given:
+    """A column of printed words."""
+    return Given(name=name, words=heading, unit=None, value=value, **more)
+
+
+def typed_words(name: str, heading: str, how: str, **more: Any) -> Reading:
+    """A cell that takes words and may stay blank."""
+    return Reading(name=name, words=heading, unit=None, wanted=False, how=how, **more)
+
+
+def possible(column: Reading, row: str) -> tuple[float, float] | None:
+    """The range a reading must lie in to be possible at all: stated, or a fifth either way of what
+    is expected.
+
+    None for words and where nothing is known; in the unit of the column.
+    """
+    unit, stated, near = per(column.unit, row), per(column.possible, row), per(column.near, row)
+    if unit is None or stated is not None:
+        return stated if unit is not None else None
+    if near is None:
+        return None
+    size = near.to(unit)
+    return min(size * 0.8, size * 1.2), max(size * 0.8, size * 1.2)

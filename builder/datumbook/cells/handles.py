@@ -1,0 +1,116 @@
+"""Handles: a cell is asked for by the column that declares it, and its key is made here alone.
+
+A table or form hands out its columns as attributes; `column[row]` is the key of one cell of a
+table, `column.key` that of a line of a form. Nothing else makes a key, so a misspelt cell is an
+attribute that mypy or the declaration refuses.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from typing import NewType
+
+Key = NewType("Key", str)
+"""The stable name of one declared cell, as a book's record and a CSV of readings hold it."""
+
+
+class DeclarationError(RuntimeError):
+    """A station asks for a cell that this book does not have: a mistake of ours, or something that
+    the spec leaves out; raised while the book is declared.
+    """
+
+
+def row_key(*parts: object) -> str:
+    """The part of a key that names a row.
+
+    >>> row_key(1, "top")
+    '1.top'
+    """
+    return ".".join(map(str, parts))
+
+
+@dataclass(kw_only=True, eq=False)
+class Handle:
+    """One name of a table or form, by which its cells are asked for."""
+
+    name: str
+    home: Part = field(init=False, repr=False)
+
+    def __getitem__(self, row: str | int | tuple[object, ...]) -> Key:
+        wanted = row_key(*row) if isinstance(row, tuple) else str(row)
+        if not self.home.has(self.name, wanted):
+            raise DeclarationError(f"{self.home.key}.{self.name} has no row {wanted} in this book")
+        return self.home.cell(wanted, self.name)
+
+    @property
+    def key(self) -> Key:
+        """The key of the one cell of a line of a form."""
+        if not self.home.has(self.name, ""):
+            raise DeclarationError(f"{self.home.key}.{self.name} is a column of rows: name the row")
+        return self.home.cell("", self.name)
+
+    @property
+    def low_end(self) -> Key:
+        """The key of the lower limit that stands over a column or beside a line."""
+        return self.home.cell("", f"{self.name}.from")
+
+    @property
+    def high_end(self) -> Key:
+        """The key of the upper limit that stands over a column or beside a line."""
+        return self.home.cell("", f"{self.name}.to")
+
+    @property
+    def verdict(self) -> Handle:
+        """The verdicts on a column or line that is held against limits."""
+        found = Handle(name=f"{self.name}.verdict")
+        found.home = self.home
+        return found
+
+
+class Part:
+    """What has columns: a table or a form. Hands them out by name, each bound to its home.
+
+    A subclass names the columns that others ask for, as annotations: `mean_size: Column`, or
+    `wear: Column | None` for one that a book may lack.
+    """
+
+    key: str
+
+    def bind(self, column: Handle) -> None:
+        """Make a column this part's own; of several with one name the first is its handle."""
+        column.home = self
+        if column.name and hasattr(type(self), column.name):
+            raise DeclarationError(f"{self.key} cannot call a column {column.name}")
+        self.__dict__.setdefault(column.name, column)
+
+    def column(self, name: str) -> Handle:
+        """The column of a name that is worked out; DeclarationError with the nearest if none is."""
+        found: Handle = getattr(self, name)
+        return found
+
+    def has(self, name: str, row: str) -> bool:
+        """Whether a cell of this name stands in this row."""
+        raise NotImplementedError
+
+    def names(self) -> Iterator[str]:
+        """The names of the columns, without the checks beside them."""
+        raise NotImplementedError
+
+    def cell(self, row: str, name: str) -> Key:
+        """The key of a cell: the one place where keys are made."""
+        return Key(f"{self.key}.{row}.{name}" if row else f"{self.key}.{name}")
+
+    def __getattr__(self, name: str) -> None:
+        if name.startswith("__") or "key" not in self.__dict__:
+            raise AttributeError(name)
+        if any(
+            "None" in one.__dict__.get("__annotations__", {}).get(name, "")
+            for one in type(self).__mro__
+        ):
+            return
+        near = ", ".join(get_close_matches(name, list(self.names()), n=3))
+        raise DeclarationError(
+            f"{self.key} has no {name} in this book" + (f"; there is {near}" if near else "")
+        )
