@@ -149,6 +149,7 @@ class Sizes:
         words: str,
         equation: Equation,
         rows: Sequence[str] | None = None,
+        /,
         **inputs: Per[Input],
     ) -> Result:
         """A size that an equation computes; `inputs` names the parameters that are not columns of

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from difflib import get_close_matches
+from inspect import get_annotations
 from typing import NewType
 
 Key = NewType("Key", str)
@@ -105,10 +106,8 @@ class Part:
     def __getattr__(self, name: str) -> None:
         if name.startswith("__") or "key" not in self.__dict__:
             raise AttributeError(name)
-        if any(
-            "None" in one.__dict__.get("__annotations__", {}).get(name, "")
-            for one in type(self).__mro__
-        ):
+        named = (get_annotations(one).get(name, "") for one in type(self).__mro__)
+        if any("None" in annotation for annotation in named):
             return
         near = ", ".join(get_close_matches(name, list(self.names()), n=3))
         raise DeclarationError(

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, TypeAlias
 
 from datumbook.cells.columns import Check, Column
 from datumbook.cells.handles import Handle, Part
@@ -95,7 +95,7 @@ class Line:
     says: str | None = None
     note: str = ""
     superseded_by: str = ""
-    answers: Handle | None = None  # the line as received whose check this one, once read, replaces
+    answers: Handle | None = None  # the line as received that this check, once read, answers
 
 
 @dataclass(kw_only=True, eq=False)
@@ -204,13 +204,16 @@ class FaceMap:
         return self.beside + 2 * list(self.outlines).index(outline) + (axis == "across")
 
 
+SheetPart: TypeAlias = Table | Form | Prose | Picture | FaceMap
+
+
 @dataclass(frozen=True, kw_only=True)
 class Sheet:
     """One station of the work."""
 
     name: str
     title: str
-    parts: Sequence[Table | Form | Prose | Picture | FaceMap]
+    parts: Sequence[SheetPart]
     how: str = ""
     widths: Mapping[int, float] = field(default_factory=dict)
     stage: Stage = "received"

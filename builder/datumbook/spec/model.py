@@ -17,6 +17,7 @@ from datumbook.spec.groups import GROUPS as GROUPS
 from datumbook.spec.groups import Decimals, Group, Units
 from datumbook.spec.holes import FacePlan, HoleGroup, Shop
 from datumbook.spec.limits import Band, Limit, Part
+from datumbook.spec.liners import Liners
 from datumbook.spec.parts import has_crush
 from datumbook.spec.values import (
     AnglePositive,
@@ -342,6 +343,16 @@ class Spec(Features):
 
     _text: str = PrivateAttr("")
     _path: Path = PrivateAttr(Path())
+
+    @property
+    def dry_liners(self) -> Liners | None:
+        """The dry liners of an engine that may get them."""
+        return self.liners if self.liners is not None and self.liners.kind == "dry" else None
+
+    @property
+    def bored(self) -> bool:
+        """Whether each cylinder has a finish size of its own: oversizes to bore to, or liners."""
+        return bool(self.bores.oversizes) or self.dry_liners is not None
 
     @model_validator(mode="after")
     def _has_a_cap_for_each_tunnel(self) -> Spec:

@@ -12,6 +12,7 @@ from datumbook.cells.basis import Job
 from datumbook.cells.tables import Sheet
 from datumbook.formulas.spelling import Address
 from datumbook.spec import Spec
+from datumbook.stations.composition import Stations
 from datumbook.stations.decided import budget, parts, plan
 from datumbook.stations.finished import customer, finished, finished_features, fits, method, release
 from datumbook.stations.holes import (
@@ -27,7 +28,6 @@ from datumbook.stations.holes import (
 )
 from datumbook.stations.holes.hole_groups import Groups, Steps
 from datumbook.stations.received import (
-    bores,
     cam,
     faces,
     heights,
@@ -38,7 +38,6 @@ from datumbook.stations.received import (
     liners,
     plugs,
     proofs,
-    route,
     small_bores,
     tunnels,
     walls,
@@ -54,6 +53,7 @@ def lay_out(spec: Spec, block: Job | None = None) -> Layout:
     gather from them.
     """
     layout = Layout(spec, block or Job())
+    layout.stations = Stations(layout)
     for make in (*_stations(layout), instruments.sheet):
         Placing(layout, make(layout)).place_all()
     layout.checks = [
@@ -79,7 +79,7 @@ def _stations(layout: Layout) -> list[Callable[[Layout], Sheet]]:
         (identity.sheet, spec.identity),
         (plugs.sheet, spec.gallery_plugs),
         (proofs.sheet, spec.proofs),
-        (bores.sheet, True),
+        (lambda layout: layout.stations.bores.sheet(), True),
         (lands.sheet, True),
         (walls.sheet, spec.walls),
         (liners.sheet, spec.liners),
@@ -91,7 +91,7 @@ def _stations(layout: Layout) -> list[Callable[[Layout], Sheet]]:
         (plan.sheet, True),
         (budget.sheet, True),
         (parts.sheet, spec.parts and parts.measured(layout)),
-        (route.sheet, True),
+        (lambda layout: layout.stations.route.sheet(), True),
         *((work.sheet, spec.holes) for work in (threads, fasteners, hole_metal, schedule, tools)),
         *((work.sheet, Steps(groups).cuts) for work in (stops, stop_cards)),
         (holes.sheet, spec.holes),

@@ -136,6 +136,7 @@ class Layout(Basis):
     plans: dict[str, SheetPlan] = field(default_factory=dict)
     places: dict[str, Place] = field(default_factory=dict)
     checks: list[CheckPlan] = field(default_factory=list)
+    stations: Any = None
     answered: dict[str, str] = field(default_factory=dict)  # check as received -> finished verdict
     _formulas: dict[str, str] = field(default_factory=dict)
     _shapes: dict[Any, tuple[Formula, list[str]]] = field(default_factory=dict)

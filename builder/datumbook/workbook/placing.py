@@ -171,7 +171,7 @@ class Placing:
             table,
         )
         self._text(self.row, 3, "moved since by done number", "line_note", 3)
-        spoilers = [f"route.{one}.done" for one in table.spoilers]
+        spoilers = [one if "." in one else f"route.{one}.done" for one in table.spoilers]
         moved = Result(
             name="spoiled_by",
             words="moved by",
@@ -313,6 +313,8 @@ class Placing:
                 )
         source = limits.source if limits else ""
         label = self.layout.place(key).label
+        if line.answers is not None:
+            self.layout.answered[line.answers.key] = f"{key}.verdict"
         self._check(
             CheckPlan(
                 key,

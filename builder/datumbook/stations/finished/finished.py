@@ -5,8 +5,7 @@ from __future__ import annotations
 from datumbook.cells.columns import Check, Input, Per, Result
 from datumbook.cells.tables import Row, Sheet, Table
 from datumbook.equations import standings, verdicts
-from datumbook.stations.decided.bore_plan import bored
-from datumbook.stations.received import bores, heights
+from datumbook.stations.received import heights
 from datumbook.stations.received.route import operations_of
 from datumbook.stations.received.states import FINISHED
 from datumbook.workbook.layout import Layout
@@ -16,9 +15,7 @@ def sheet(layout: Layout) -> Sheet:
     """The sheet of the finished block."""
     parts = (
         _cuts(layout),
-        *(() if bored(layout) else (bores.bored_to(layout),)),
-        bores.readings(layout, FINISHED),
-        bores.each(layout, FINISHED),
+        *layout.stations.finished_bores.parts(),
         *(
             part
             for bank in layout.spec.rows

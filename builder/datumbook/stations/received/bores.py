@@ -6,187 +6,232 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from datumbook.cells.columns import Check, Column
-from datumbook.cells.tables import Form, Line, Picture, Row, Series, Sheet, Table, cylinder_rows
+from datumbook.cells.basis import Basis
+from datumbook.cells.columns import Check, Column, Input
+from datumbook.cells.handles import Key
+from datumbook.cells.tables import (
+    Form,
+    Line,
+    Picture,
+    Row,
+    Series,
+    Sheet,
+    SheetPart,
+    Table,
+    cylinder_rows,
+)
 from datumbook.equations import bores
 from datumbook.spec import Limit, limit
-from datumbook.spec.model import Bores
-from datumbook.stations.decided.bore_plan import FINISH, bored
-from datumbook.stations.received.states import RECEIVED, State
-from datumbook.workbook.layout import Layout
+from datumbook.stations.received.route import Route
+from datumbook.stations.received.states import FINISHED, RECEIVED, State
 
 AXES = {"thrust": "across the crank", "axial": "along the crank"}
 
 
-def sheet(layout: Layout) -> Sheet:
-    """The sheet of the cylinder bores as received."""
-    parts: tuple[Table | Form | Picture, ...]
-    parts = (
-        readings(layout, RECEIVED),
-        *_profiles(layout),
-        each(layout, RECEIVED),
-        _rebore(layout),
-    )
-    return Sheet(name="Bores", title="Cylinder bores", parts=parts)
-
-
-def readings(layout: Layout, state: State) -> Table:
+class BoreReadings(Table):
     """The diameters of every bore, by depth and axis."""
-    spec, sizes = layout.spec.bores, layout.sizes("bores")
-    depths = "; ".join(f"{depth.words} {depth.at.text}" for depth in spec.depths)
-    how = "Bore gauge, caps fitted and torqued, block at room temperature."
-    return Table(
-        key=state.key("bores"),
-        title=state.title("Bore readings"),
-        heading="Where",
-        note=f"Depths below the deck: {depths}.",
-        spoilers=state.spoilers(layout.spec, "bores"),
-        rows=[
-            Row(f"{cylinder}.{depth.key}", f"Cylinder {cylinder}, {depth.words}")
-            for cylinder in layout.cylinders()
-            for depth in spec.depths
-        ],
-        columns=(
-            *(sizes.reading(axis, words, spec.standard.low, how) for axis, words in AXES.items()),
-            sizes.result("out_of_round", "out of round", bores.out_of_round),
-            state.check(
-                layout.spec,
-                "bores",
-                "out_of_round",
-                state.limits(layout.spec, "bores").out_of_round,
-            ),
-        ),
-    )
+
+    thrust: Column
+    axial: Column
+    out_of_round: Column
 
 
-def _profiles(layout: Layout) -> list[Picture]:
-    """Each bore from the top of ring travel down, along both axes."""
-    depths = [depth.key for depth in layout.spec.bores.depths]
-    return [
-        Picture(
-            title=f"Cylinder {number}, from the top down",
-            kind="lines",
-            series=[
-                Series(words, [f"bores.{number}.{depth}.{axis}" for depth in depths])
-                for axis, words in AXES.items()
+class EachBore(Table):
+    """What follows for each bore; wear and the size that cleans it only as received."""
+
+    mean_size: Column
+    largest_size: Column
+    wear: Column
+    clean_up_size: Column
+
+
+class Rebore(Form):
+    """The next size for all bores; without oversizes only the standard one and the hone's stock."""
+
+    standard: Column
+    clean_up_stock: Column
+    worst_clean_up: Column
+    next_oversize: Column
+    bore_before_honing: Column
+
+
+class BoredTo(Form):
+    """The one size decided where there are no oversizes, and what a finished bore may be."""
+
+    size: Column
+    least: Column
+    most: Column
+
+
+class Bores:
+    """The cylinder bores in one state: their diameters, and what follows from them."""
+
+    state: State
+    each: EachBore
+
+    def __init__(self, basis: Basis, route: Route, before: Bores | None = None) -> None:
+        self.basis, self.spec, self.sizes = basis, basis.spec.bores, basis.sizes("bores")
+        self.limits = self.state.limits(basis.spec, "bores")
+        self.depths = [depth.key for depth in self.spec.depths]
+        self.before = before
+        self.readings = self._readings(self.state.stale_after(route, "bores"))
+
+    def diameters(self, cylinder: int | str) -> list[Key]:
+        """Every diameter of one bore, depth by depth."""
+        each = self.readings
+        return [
+            axis[cylinder, depth] for depth in self.depths for axis in (each.thrust, each.axial)
+        ]
+
+    def along_row(self, cylinder: int | str) -> Key:
+        """The diameter along the crank at the uppermost depth."""
+        return self.readings.axial[cylinder, self.depths[0]]
+
+    def _readings(self, spoilers: list[Key]) -> BoreReadings:
+        sizes, near = self.sizes, self.spec.standard.low
+        depths = "; ".join(f"{depth.words} {depth.at.text}" for depth in self.spec.depths)
+        how = "Bore gauge, caps fitted and torqued, block at room temperature."
+        out_of_round = sizes.result("out_of_round", "out of round", bores.out_of_round)
+        answers = self.before.readings.out_of_round if self.before else None
+        return BoreReadings(
+            key=self.state.key("bores"),
+            title=self.state.title("Bore readings"),
+            heading="Where",
+            note=f"Depths below the deck: {depths}.",
+            spoilers=spoilers,
+            rows=[
+                Row(f"{cylinder}.{depth.key}", f"Cylinder {cylinder}, {depth.words}")
+                for cylinder in self.basis.cylinders()
+                for depth in self.spec.depths
             ],
-            value_words=layout.unit_of("bores"),
-            lines=9,
-            beside=place % 2,
+            columns=(
+                *(sizes.reading(axis, words, near, how) for axis, words in AXES.items()),
+                out_of_round,
+                Check(of=out_of_round, limits=self.limits.out_of_round, answers=answers),
+            ),
         )
-        for place, number in enumerate(layout.cylinders())
-        if len(depths) > 1
-    ]
 
+    def _each(self, columns: Iterator[Column | Check], more: str = "") -> EachBore:
+        return EachBore(
+            key=self.state.key("bore"),
+            title=self.state.title("Each bore"),
+            heading="Cylinder",
+            note=f"Taper is top less bottom: above zero, the bore is wider at the top.{more}",
+            fresh_in=self.readings.stale_with,
+            rows=cylinder_rows(self.basis.cylinders()),
+            columns=tuple(columns),
+        )
 
-def each(layout: Layout, state: State) -> Table:
-    """What follows for each bore: mean, taper, and as received wear and the size that cleans it."""
-    spec, sizes = layout.spec.bores, layout.sizes("bores")
-    stem = state.key("bores")
-    everywhere = [f"{stem}.{{row}}.{depth.key}.{axis}" for depth in spec.depths for axis in AXES]
+    def _mean(self) -> Column:
+        return self.sizes.result(
+            "mean_size", "mean size", bores.mean_size, diameters=self.diameters
+        )
 
-    def columns() -> Iterator[Column | Check]:
-        if state is RECEIVED:
-            yield sizes.reading(
-                "unworn_lip",
-                "unworn lip",
-                spec.standard.low,
-                "Above the highest point of ring travel.",
+    def _largest_and_tapers(self) -> Iterator[Column | Check]:
+        yield self.sizes.result(
+            "largest_size", "largest", bores.largest_size, diameters=self.diameters
+        )
+        ends = {"top": self.depths[0], "bottom": self.depths[-1]}
+        for axis, words in AXES.items() if len(self.depths) > 1 else ():
+            read = self.readings.column(axis)
+            taper = self.sizes.result(
+                f"taper_{axis}",
+                f"taper {words}",
+                bores.taper,
+                **{end: lambda row, at=at, of=read: of[row, at] for end, at in ends.items()},
             )
-        yield sizes.result("mean_size", "mean size", bores.mean_size, diameters=everywhere)
-        if state is not RECEIVED:
-            yield from _bored_to(layout)
-        yield sizes.result("largest_size", "largest", bores.largest_size, diameters=everywhere)
-        if len(spec.depths) > 1:
-            yield from _tapers(layout, state)
-        if state is RECEIVED:
-            yield sizes.result("wear", "wear", bores.wear)
-            yield Check(
-                of="wear",
-                limits=_wear(spec),
-                superseded_by=state.twin(layout.spec, "bore", "mean_size"),
-            )
-            yield sizes.result(
-                "clean_up_size",
-                "cleans up at",
-                bores.clean_up_size,
-                clean_up_stock="rebore.clean_up_stock",
-            )
+            answers = self.before.each.column(taper.name) if self.before else None
+            yield taper
+            yield Check(of=taper, limits=self.limits.taper, answers=answers)
 
-    return Table(
-        key=state.key("bore"),
-        title=state.title("Each bore"),
-        heading="Cylinder",
-        note="Taper is top less bottom: above zero, the bore is wider at the top."
-        + (
+
+class ReceivedBores(Bores):
+    """The bores as received, with the wear of each and the size that cleans the worst."""
+
+    state = RECEIVED
+
+    def __init__(self, basis: Basis, route: Route) -> None:
+        super().__init__(basis, route)
+        self.each = self._each(
+            self._columns(),
             " The unworn lip above ring travel is the size the bore once had; wear below zero is "
-            "a misread lip."
-            if state is RECEIVED
-            else ""
-        ),
-        fresh_in=state.fresh_in("bores") if state.spoilers(layout.spec, "bores") else "",
-        rows=cylinder_rows(layout.cylinders()),
-        columns=tuple(columns()),
-    )
-
-
-def _bored_to(layout: Layout) -> Iterator[Column | Check]:
-    """What a finished bore may be: about its planned size, or about the one size decided where
-    there are no oversizes.
-    """
-    if not bored(layout):
-        yield Check(
-            of="mean_size", low="bored_to.least", high="bored_to.most", source="the size bored to"
+            "a misread lip.",
         )
-        return
-    spec, sizes = layout.spec.finished, layout.sizes("bores")
-    assert spec is not None  # asked only of the finished block
-    yield sizes.result(
-        "least", "not less than", bores.least_finished, size=FINISH, minus=spec.bore_minus
-    )
-    yield sizes.result(
-        "most", "not more than", bores.largest_finished, size=FINISH, plus=spec.bore_plus
-    )
-    yield Check(of="mean_size", low="least", high="most", source="the plan's finish bore")
+        self.rebore = self._rebore()
 
+    def sheet(self) -> Sheet:
+        """The sheet of the cylinder bores as received."""
+        parts: list[SheetPart] = [self.readings, *self._profiles(), self.each, self.rebore]
+        return Sheet(name="Bores", title="Cylinder bores", parts=parts)
 
-def _tapers(layout: Layout, state: State) -> Iterator[Column | Check]:
-    spec, sizes, stem = layout.spec.bores, layout.sizes("bores"), state.key("bores")
-    first, last = spec.depths[0].key, spec.depths[-1].key
-    for axis, words in AXES.items():
-        ends = {"top": f"{stem}.{{row}}.{first}.{axis}", "bottom": f"{stem}.{{row}}.{last}.{axis}"}
-        yield sizes.result(f"taper_{axis}", f"taper {words}", bores.taper, **ends)
-        yield state.check(
-            layout.spec, "bore", f"taper_{axis}", state.limits(layout.spec, "bores").taper
-        )
-
-
-def _rebore(layout: Layout) -> Form:
-    spec, sizes = layout.spec.bores, layout.sizes("bores")
-    standard, oversizes = spec.standard.low, list(enumerate(spec.oversizes, 1))
-    assert standard is not None  # a Band has both ends
-    bores_of = [f"bore.{number}.clean_up_size" for number in layout.cylinders()]
-    worst = sizes.result(
-        "worst_clean_up", "Worst bore cleans up at", bores.worst_clean_up, clean_up_sizes=bores_of
-    )
-    lines = [
-        Line(
-            column=sizes.given("standard", "Standard bore, least", standard),
-            note=spec.standard.source,
-        ),
-        Line(
-            column=sizes.given(
-                "clean_up_stock", "Stock for the hone, on diameter", spec.clean_up_stock
+    def _profiles(self) -> Iterator[Picture]:
+        """Each bore from the top of ring travel down, along both axes."""
+        for place, number in enumerate(self.basis.cylinders() if len(self.depths) > 1 else ()):
+            yield Picture(
+                title=f"Cylinder {number}, from the top down",
+                kind="lines",
+                series=[
+                    Series(words, [self.readings.column(axis)[number, at] for at in self.depths])
+                    for axis, words in AXES.items()
+                ],
+                value_words=self.basis.unit_of("bores"),
+                lines=9,
+                beside=place % 2,
             )
-        ),
-        *(
-            Line(column=sizes.given(f"oversize_{place}", f"Oversize +{size.text}", size))
-            for place, size in oversizes
-        ),
-    ]
-    if oversizes:
+
+    def _columns(self) -> Iterator[Column | Check]:
+        sizes, lip = self.sizes, "Above the highest point of ring travel."
+        yield sizes.reading("unworn_lip", "unworn lip", self.spec.standard.low, lip)
+        yield self._mean()
+        yield from self._largest_and_tapers()
+        wear = sizes.result("wear", "wear", bores.wear)
+        yield wear
+        yield Check(of=wear, limits=self._wear())
+        yield sizes.result(
+            "clean_up_size",
+            "cleans up at",
+            bores.clean_up_size,
+            clean_up_stock=lambda _: self.rebore.clean_up_stock,
+        )
+
+    def _wear(self) -> Limit:
+        """A lip smaller than the bore below it by more than a new bore may vary is misread, where
+        the spec gives no lower end.
+        """
+        wear, low, high = self.spec.wear, self.spec.standard.low, self.spec.standard.high
+        if wear.low is not None or low is None or high is None:
+            return wear
+        return limit(f"{wear.source}; less is a misread lip", low=low - high, high=wear.high)
+
+    def _rebore(self) -> Rebore:
+        return Rebore(
+            key="rebore",
+            title="Next size for all bores",
+            note="One-sided wear: the axis stays, so the deepest wear counts twice, and the hone "
+            "gets its stock.",
+            lines=tuple(self._rebore_lines()),
+        )
+
+    def _rebore_lines(self) -> Iterator[Line]:
+        spec, sizes, standard = self.spec, self.sizes, self.spec.standard.low
+        given = sizes.given("standard", "Standard bore, least", standard)
+        yield Line(column=given, note=spec.standard.source)
+        words = "Stock for the hone, on diameter"
+        yield Line(column=sizes.given("clean_up_stock", words, spec.clean_up_stock))
+        steps = [
+            sizes.given(f"oversize_{place}", f"Oversize +{size.text}", size)
+            for place, size in enumerate(spec.oversizes, 1)
+        ]
+        yield from (Line(column=step) for step in steps)
+        if not steps or standard is None:
+            return
         most = limit("standard bore and the largest oversize", high=standard + spec.oversizes[-1])
-        steps = [f"rebore.oversize_{place}" for place, _ in oversizes]
+        worst = sizes.result(
+            "worst_clean_up",
+            "Worst bore cleans up at",
+            bores.worst_clean_up,
+            clean_up_sizes=[self.each.clean_up_size[one] for one in self.basis.cylinders()],
+        )
         finish = sizes.result(
             "next_oversize", "Finish size of all bores, honed", bores.next_oversize, oversizes=steps
         )
@@ -194,54 +239,54 @@ def _rebore(layout: Layout) -> Form:
             "bore_before_honing",
             "Bore to, leaving the stock for the hone",
             bores.bore_before_honing,
-            finished_bore="rebore.next_oversize",
+            finished_bore=finish,
         )
-        lines += [
-            Line(column=worst, limits=most, note=most.source),
-            Line(
-                column=finish,
-                note="the first oversize that cleans the worst bore; blank if none does",
-            ),
-            Line(column=bar, note="pistons at hand and measured first: bores are made to them"),
-        ]
-    return Form(
-        key="rebore",
-        title="Next size for all bores",
-        note="One-sided wear: the axis stays, so the deepest wear counts twice, and the hone gets "
-        "its stock.",
-        lines=lines,
-    )
+        first = "the first oversize that cleans the worst bore; blank if none does"
+        yield Line(column=worst, limits=most, note=most.source)
+        yield Line(column=finish, note=first)
+        yield Line(column=bar, note="pistons at hand and measured first: bores are made to them")
 
 
-def _wear(spec: Bores) -> Limit:
-    """A lip smaller than the bore below it by more than a new bore may vary is misread, where the
-    spec gives no lower end.
-    """
-    wear, low, high = spec.wear, spec.standard.low, spec.standard.high
-    assert low is not None  # a Band has both ends
-    assert high is not None
-    return (
-        wear
-        if wear.low
-        else limit(f"{wear.source}; less is a misread lip", low=low - high, high=wear.high)
-    )
+class FinishedBores(Bores):
+    """The bores as finished, each about its planned size, or about the one size decided."""
 
+    state = FINISHED
 
-def bored_to(layout: Layout) -> Form:
-    """The size the cylinders were bored to, and what a finished bore may be."""
-    spec, sizes = layout.spec.finished, layout.sizes("bores")
-    assert spec is not None
-    decided = sizes.reading(
-        "size", "Bored to", layout.spec.bores.standard.low, "The size decided for all cylinders."
-    )
-    return Form(
-        key="bored_to",
-        title="The size decided",
-        lines=(
-            Line(column=decided),
-            Line(column=sizes.given("minus", "May be smaller by", spec.bore_minus)),
-            Line(column=sizes.given("plus", "May be larger by", spec.bore_plus)),
-            Line(column=sizes.result("least", "Least finished bore", bores.least_finished)),
-            Line(column=sizes.result("most", "Largest finished bore", bores.largest_finished)),
-        ),
-    )
+    def __init__(self, basis: Basis, route: Route, before: ReceivedBores, planned: Input) -> None:
+        super().__init__(basis, route, before)
+        self.received, self.planned = before, planned
+        self.bored_to = None if basis.spec.bored else self._bored_to()
+        self.each = self._each(self._columns())
+
+    def parts(self) -> tuple[Table | Form, ...]:
+        """The parts of the finished block's sheet that are about the bores."""
+        decided = () if self.bored_to is None else (self.bored_to,)
+        return (*decided, self.readings, self.each)
+
+    def _columns(self) -> Iterator[Column | Check]:
+        spec, sizes, mean, wear = self.limits, self.sizes, self._mean(), self.received.each.wear
+        yield mean
+        if self.bored_to is not None:
+            low, high = self.bored_to.least, self.bored_to.most
+            source = "the size bored to"
+        else:
+            size, source = self.planned, "the plan's finish bore"
+            least, most = bores.least_finished, bores.largest_finished
+            low = sizes.result("least", "not less than", least, size=size, minus=spec.bore_minus)
+            high = sizes.result("most", "not more than", most, size=size, plus=spec.bore_plus)
+            yield from (low, high)
+        yield Check(of=mean, low=low, high=high, source=source, answers=wear)
+        yield from self._largest_and_tapers()
+
+    def _bored_to(self) -> BoredTo:
+        """The size the cylinders were bored to, and what a finished bore may be."""
+        sizes, words = self.sizes, "The size decided for all cylinders."
+        columns = (
+            sizes.reading("size", "Bored to", self.spec.standard.low, words),
+            sizes.given("minus", "May be smaller by", self.limits.bore_minus),
+            sizes.given("plus", "May be larger by", self.limits.bore_plus),
+            sizes.result("least", "Least finished bore", bores.least_finished),
+            sizes.result("most", "Largest finished bore", bores.largest_finished),
+        )
+        lines = tuple(Line(column=column) for column in columns)
+        return BoredTo(key="bored_to", title="The size decided", lines=lines)

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from datumbook.cells.columns import Check
+from datumbook.cells.handles import Key
 from datumbook.spec import Limit, Spec
-from datumbook.stations.received.route import spoilers_of
+from datumbook.stations.received.route import Route, spoilers_of
 
 
 @dataclass(frozen=True)
@@ -56,6 +57,10 @@ class State:
     def check(self, spec: Spec, table: str, name: str, limits: Limit) -> Check:
         """A check of a column that is measured in both states."""
         return Check(of=name, limits=limits, superseded_by=self.twin(spec, table, name))
+
+    def stale_after(self, route: Route, feature: str) -> list[Key]:
+        """The operations that make a reading of this state stale; what was received stays so."""
+        return [] if self is RECEIVED else route.spoilers(feature)
 
 
 RECEIVED = State("", "as received")
