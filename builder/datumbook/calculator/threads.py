@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from datumbook.equations import threads as equations
+from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import shown
 from datumbook.numbers.quantities import read_quantity
 from datumbook.standards.clearance import clearance_holes
@@ -80,7 +81,7 @@ def asked(engagement: str = "", drills: str = "", share: str = "") -> Asked:
 def _share(text: str) -> float:
     words = text.strip().removesuffix("%").strip()
     if not re.fullmatch(r"\d{1,3}(\.\d+)?", words) or not LEAST_SHARE <= float(words) <= 100:
-        raise ValueError(
+        raise ExpectedError(
             f'"{shown(text)}" is no share of thread; write a per cent of the drill charts from '
             f"{LEAST_SHARE} to 100, as 70."
         )
@@ -97,7 +98,7 @@ def thread_card(text: str, ask: Asked = ANY) -> str:
     5/16-24 UNF
     """
     if len(text) > LONGEST:
-        raise ValueError(
+        raise ExpectedError(
             f'"{shown(text)}" is too long for a thread designation; write it like 5/16-24 UNF or '
             f"M8x1.25."
         )
