@@ -15,7 +15,7 @@ from typer.core import TyperGroup
 from datumbook.commands.printing import warn
 from datumbook.messages import ExpectedError
 
-Said = TypeVar("Said")
+OptionValue = TypeVar("OptionValue")
 WRONG_USE, FAULTY_SPEC = 2, 1
 
 
@@ -49,7 +49,7 @@ def written(target: Path, what: str = "file") -> Iterator[None]:
         stop(f"{target}: {error.strerror}; name another {what} with --out.")
 
 
-def option(name: str, given: str, read: Callable[[str], Said]) -> Said:
+def option(name: str, given: str, read: Callable[[str], OptionValue]) -> OptionValue:
     """Return what an option says, as the room reads it that knows; its ExpectedError names the
     option.
     """

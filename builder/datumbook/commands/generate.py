@@ -11,7 +11,6 @@ from datumbook.commands.errors import option, stop
 from datumbook.commands.inputs import SpecFile, laid_out
 from datumbook.commands.outputs import Replace, hold_free, write_book
 from datumbook.commands.printing import say
-from datumbook.files import as_file_name
 
 
 def generate(
@@ -30,6 +29,7 @@ def generate(
     replace: Replace = False,
 ) -> None:
     """Write the workbook of a spec for one block."""
+    from datumbook.files import as_file_name
     from datumbook.spec.groups import group_unit
     from datumbook.cells.basis import Job
 

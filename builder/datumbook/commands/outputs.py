@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from datumbook.commands.errors import stop, written
-from datumbook.files import BOOKS, write_whole
 
 if TYPE_CHECKING:
     from datumbook.workbook.layout import Layout
@@ -38,6 +37,8 @@ def write_book(layout: Layout, target: Path, typed: Mapping[str, float | str]) -
 
 def write_text(target: Path, text: str) -> None:
     """Write a text; ExpectedError where the system refuses or the name is that of a workbook."""
+    from datumbook.files import BOOKS, write_whole
+
     if target.suffix.lower() in BOOKS:
         stop(f"{target} is the name of a workbook; name a file for the text.")
     with written(target):

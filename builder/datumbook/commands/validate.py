@@ -10,7 +10,6 @@ import typer
 from datumbook.commands.errors import option, stop
 from datumbook.commands.outputs import write_text
 from datumbook.commands.printing import followed, say, say_styled, warn
-from datumbook.files import books_in
 
 if TYPE_CHECKING:
     from datumbook.register import Asked, Block
@@ -41,6 +40,7 @@ def validate(
     Of several workbooks, or a folder of them, a register is printed: one line for each.
     """
     from datumbook.cells.tables import STAGES
+    from datumbook.files import books_in
     from datumbook.register import Asked, day_asked
     from datumbook.report import as_json, document, told
     from datumbook.validator import validate as judged
