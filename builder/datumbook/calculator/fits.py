@@ -33,7 +33,7 @@ def is_fit(text: str) -> bool:
 
 
 def fit_card(text: str) -> str:
-    """Return everything known here of the fit a text names; ValueError saying what to write
+    """Return everything known here of the fit a text names; ExpectedError saying what to write
     instead.
 
     >>> print(fit_card("85 H7/s6").splitlines()[0])
@@ -43,8 +43,8 @@ def fit_card(text: str) -> str:
 
 
 def fit_worked(text: str, arguments: Sequence[str]) -> str:
-    """Return a fit of a dry liner in iron worked at both ends of its interference; ValueError for
-    an argument not known.
+    """Return a fit of a dry liner in iron worked at both ends of its interference; ExpectedError
+    for an argument not known.
 
     arguments: none, or both of parent_ring and liner_bore with their units.
     """

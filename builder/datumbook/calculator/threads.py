@@ -67,7 +67,8 @@ ANY = Asked()
 
 
 def asked(engagement: str = "", drills: str = "", share: str = "") -> Asked:
-    """Return what a person asks of the drills, as written; ValueError saying what to write instead.
+    """Return what a person asks of the drills, as written; ExpectedError saying what to write
+    instead.
 
     >>> asked("0.5 in", "fraction, number", "70")
     Asked(engagement_mm=12.7, systems=('fraction', 'number'), target=0.7)
@@ -89,7 +90,7 @@ def _share(text: str) -> float:
 
 
 def thread_card(text: str, ask: Asked = ANY) -> str:
-    """Return everything known here of the thread a text names; ValueError saying what to write
+    """Return everything known here of the thread a text names; ExpectedError saying what to write
     instead.
 
     ask: the limits, the drill series and the share of thread by which the drills are ranked.

@@ -29,9 +29,9 @@ def generate(
     replace: Replace = False,
 ) -> None:
     """Write the workbook of a spec for one block."""
+    from datumbook.cells.basis import Job
     from datumbook.files import as_file_name
     from datumbook.spec.groups import group_unit
-    from datumbook.cells.basis import Job
 
     named = _job_name(block)
     chosen = dict(option("--units", given, group_unit) for given in units or ())

@@ -11,8 +11,8 @@ from datumbook.commands.errors import FAULTY_SPEC, stop, told
 from datumbook.commands.printing import say
 
 if TYPE_CHECKING:
-    from datumbook.validator import Validation
     from datumbook.cells.basis import Job
+    from datumbook.validator import Validation
     from datumbook.workbook.layout import Layout
 
 SpecFile = Annotated[Path, typer.Argument(help="Engine spec file, or the name of a shipped one.")]

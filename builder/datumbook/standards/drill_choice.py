@@ -36,8 +36,8 @@ def hole_limits(thread: Thread, engagement_mm: float | None = None) -> HoleLimit
     """Return the limits of a hole by the thread's class, None where none is known here.
 
     engagement_mm: length of engagement, to have the limits ASME B1.1 recommends for it instead:
-    inside the class in a short hole, and beyond it in a long one. ValueError where there is no such
-    recommendation.
+    inside the class in a short hole, and beyond it in a long one. ExpectedError where there is no
+    such recommendation.
     """
     if engagement_mm is not None:
         return _recommended(thread, engagement_mm)

@@ -68,7 +68,7 @@ class Choice:
 
 
 def parse_drill(text: str) -> Drill:
-    """Return the drill a text names; ValueError saying what was found, which drills are near and
+    """Return the drill a text names; ExpectedError saying what was found, which drills are near and
     what to write.
 
     >>> parse_drill("No. 7").name, parse_drill("I").diameter_mm, parse_drill("17/64 in").name
@@ -87,8 +87,8 @@ def parse_drill(text: str) -> Drill:
 
 
 def all_drills(systems: Iterable[str] = SYSTEMS) -> list[Drill]:
-    """Return the drills of these systems, smallest first; ValueError for a system that is none of
-    SYSTEMS.
+    """Return the drills of these systems, smallest first; ExpectedError for a system that is none
+    of SYSTEMS.
     """
     asked = set(systems)
     if unknown := sorted(asked.difference(SYSTEMS)):

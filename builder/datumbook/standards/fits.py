@@ -82,8 +82,8 @@ class Fit:
 
 
 def parse_fit(text: str) -> Fit:
-    """Return the fit a text names, its size in mm unless `in` is written; ValueError saying what to
-    write instead.
+    """Return the fit a text names, its size in mm unless `in` is written; ExpectedError saying what
+    to write instead.
 
     >>> fit = parse_fit("85 H7/s6")
     >>> fit.hole.largest_mm, fit.shaft.smallest_mm, fit.least_clearance_mm, fit.greatest_clearance_mm
@@ -101,8 +101,8 @@ def parse_fit(text: str) -> Fit:
 
 
 def limits(code: str, nominal_mm: Fraction | float) -> Limits:
-    """Return what a code allows at a size in mm; ValueError for a code or a size that is not in the
-    table.
+    """Return what a code allows at a size in mm; ExpectedError for a code or a size that is not in
+    the table.
 
     >>> limits("H7", 80).largest_mm, limits("H7", 80.001).upper
     (80.03, Fraction(7, 200))

@@ -63,8 +63,8 @@ class Written:
 
 
 def parse_thread(text: str) -> Thread:
-    """Return the thread a text names; ValueError saying what was found, what is known near it and
-    what to write.
+    """Return the thread a text names; ExpectedError saying what was found, what is known near it
+    and what to write.
 
     A bare inch size means unified, a bare M size the coarse pitch, BSP the parallel pipe thread.
 
