@@ -1,6 +1,6 @@
 """`python -m datumbook` is the command `datumbook`."""
 
-from datumbook.commands.cli import main
+from datumbook.commands.app import main
 
 if __name__ == "__main__":
     main()

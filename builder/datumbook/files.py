@@ -1,4 +1,6 @@
-"""Files written whole or not at all: a crash or a full disk leaves the old file as it was."""
+"""Files by their names, and written whole or not at all: a crash or a full disk leaves the old file
+as it was.
+"""
 
 from __future__ import annotations
 
@@ -7,6 +9,7 @@ import tempfile
 from pathlib import Path
 
 PACKAGE = Path(__file__).resolve().parent
+BOOKS = (".xlsx", ".xlsm", ".ods")
 
 
 def checkout() -> Path | None:
@@ -15,6 +18,26 @@ def checkout() -> Path | None:
     """
     folder = PACKAGE.parents[1]
     return folder if (folder / "pyproject.toml").is_file() and (folder / "specs").is_dir() else None
+
+
+def books_in(given: Path) -> list[Path]:
+    """Return a file as it is, and of a folder every workbook in it and below, sorted."""
+    if not given.is_dir():
+        return [given]
+    return sorted(
+        path
+        for path in given.rglob("*")
+        if path.suffix.lower() in BOOKS and not path.name.startswith(("~$", "."))
+    )
+
+
+def as_file_name(words: str) -> str:
+    """Return words as part of a file's name that every system takes.
+
+    >>> as_file_name("SQ 22/09")
+    'SQ_22_09'
+    """
+    return "".join(letter if letter.isalnum() or letter in "-_" else "_" for letter in words)
 
 
 def write_whole(path: Path, content: bytes) -> None:

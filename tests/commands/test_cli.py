@@ -210,7 +210,7 @@ def test_a_new_spec_is_made_by_questions_and_makes_a_book(tmp_path: Path) -> Non
 def test_help_loads_nothing_heavy() -> None:
     names = ("pint", "openpyxl", "xlsxwriter", "scipy", "pydantic", "lxml", "jinja2")
     heavy = (
-        f"import sys, datumbook.commands.cli; print([name for name in {names} if name in "
+        f"import sys, datumbook.commands.app; print([name for name in {names} if name in "
         f"sys.modules])"
     )
     assert (
@@ -237,7 +237,7 @@ def test_the_version_printed_is_the_one_a_workbook_bears(empty: Path) -> None:
     [("datumbook val", {"validate"}), ("datumbook spec ", {"check", "schema", "new"})],
 )
 def test_a_shell_completes_the_commands(typed: str, offered: set[str]) -> None:
-    ask = "import sys; sys.argv = ['datumbook']; from datumbook.commands.cli import main; main()"
+    ask = "import sys; sys.argv = ['datumbook']; from datumbook.commands.app import main; main()"
     asked = {
         "_DATUMBOOK_COMPLETE": "complete_bash",
         "COMP_WORDS": typed,

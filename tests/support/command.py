@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typer.testing import CliRunner, Result
 
-from datumbook.commands.cli import app
+from datumbook.commands.app import app
 
 
 def run(*words: object, typed: str | None = None) -> Result:

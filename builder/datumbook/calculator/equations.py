@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from datumbook.calculator.fits import fit_card, is_fit
 from datumbook.files import checkout
+from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import shown
 
 if TYPE_CHECKING:
@@ -42,7 +43,7 @@ KINDS = {  # a kind of datumbook.formulas.kinds -> its words, and a quantity as 
 }
 
 
-class BenchError(ValueError):
+class BenchError(ExpectedError):
     """What was asked at the bench cannot be answered; the message is a sentence for the person,
     with the remedy.
     """

@@ -10,6 +10,7 @@ from fractions import Fraction
 
 from datumbook.equations import liners
 from datumbook.equations.fits import interference_per_size
+from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import shown
 from datumbook.numbers.quantities import Quantity, QuantityFault, read_quantity
 from datumbook.standards.fits import CAST_IRON, Fit, Limits, parse_fit, too_tight
@@ -32,7 +33,7 @@ def is_fit(text: str) -> bool:
 
 
 def fit_card(text: str) -> str:
-    """Return everything known here of the fit a text names; ValueError saying what to write
+    """Return everything known here of the fit a text names; ExpectedError saying what to write
     instead.
 
     >>> print(fit_card("85 H7/s6").splitlines()[0])
@@ -42,8 +43,8 @@ def fit_card(text: str) -> str:
 
 
 def fit_worked(text: str, arguments: Sequence[str]) -> str:
-    """Return a fit of a dry liner in iron worked at both ends of its interference; ValueError for
-    an argument not known.
+    """Return a fit of a dry liner in iron worked at both ends of its interference; ExpectedError
+    for an argument not known.
 
     arguments: none, or both of parent_ring and liner_bore with their units.
     """
@@ -93,15 +94,15 @@ def _sizes(arguments: Sequence[str]) -> dict[str, Quantity]:
     for argument in arguments:
         name, _, text = argument.partition("=")
         if name not in WANTED:
-            raise ValueError(
+            raise ExpectedError(
                 f'A fit takes {" and ".join(WANTED)}, not "{shown(name)}". Write: {LIKE}'
             )
         try:
             found[name] = read_quantity(text, "[length]")
         except QuantityFault as fault:
-            raise ValueError(f"{name}: {fault}") from fault
+            raise ExpectedError(f"{name}: {fault}") from fault
     if lacking := [name for name in WANTED if name not in found]:
-        raise ValueError(f"A fit that is worked lacks {' and '.join(lacking)}. Write: {LIKE}")
+        raise ExpectedError(f"A fit that is worked lacks {' and '.join(lacking)}. Write: {LIKE}")
     return found
 
 
@@ -111,7 +112,7 @@ def _pressed(fit: Fit, parent_ring: Quantity, liner_bore: Quantity) -> Iterator[
     """
     ring, bore, outside = parent_ring.to("mm"), liner_bore.to("mm"), float(fit.nominal)
     if not bore < outside < ring:
-        raise ValueError(
+        raise ExpectedError(
             f"The liner's bore, {outside:g} mm and the block's ring must rise in this order: "
             f"{liner_bore.text}, "
             f"{parent_ring.text}."

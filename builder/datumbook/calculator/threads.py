@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from datumbook.equations import threads as equations
+from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import shown
 from datumbook.numbers.quantities import read_quantity
 from datumbook.standards.clearance import clearance_holes
@@ -66,7 +67,8 @@ ANY = Asked()
 
 
 def asked(engagement: str = "", drills: str = "", share: str = "") -> Asked:
-    """Return what a person asks of the drills, as written; ValueError saying what to write instead.
+    """Return what a person asks of the drills, as written; ExpectedError saying what to write
+    instead.
 
     >>> asked("0.5 in", "fraction, number", "70")
     Asked(engagement_mm=12.7, systems=('fraction', 'number'), target=0.7)
@@ -80,7 +82,7 @@ def asked(engagement: str = "", drills: str = "", share: str = "") -> Asked:
 def _share(text: str) -> float:
     words = text.strip().removesuffix("%").strip()
     if not re.fullmatch(r"\d{1,3}(\.\d+)?", words) or not LEAST_SHARE <= float(words) <= 100:
-        raise ValueError(
+        raise ExpectedError(
             f'"{shown(text)}" is no share of thread; write a per cent of the drill charts from '
             f"{LEAST_SHARE} to 100, as 70."
         )
@@ -88,7 +90,7 @@ def _share(text: str) -> float:
 
 
 def thread_card(text: str, ask: Asked = ANY) -> str:
-    """Return everything known here of the thread a text names; ValueError saying what to write
+    """Return everything known here of the thread a text names; ExpectedError saying what to write
     instead.
 
     ask: the limits, the drill series and the share of thread by which the drills are ranked.
@@ -97,7 +99,7 @@ def thread_card(text: str, ask: Asked = ANY) -> str:
     5/16-24 UNF
     """
     if len(text) > LONGEST:
-        raise ValueError(
+        raise ExpectedError(
             f'"{shown(text)}" is too long for a thread designation; write it like 5/16-24 UNF or '
             f"M8x1.25."
         )

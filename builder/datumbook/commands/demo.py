@@ -1,18 +1,20 @@
-"""The whole job on a shipped spec: generate, fill in an as-received story with a few honest
-problems, validate.
+"""`datumbook demo`: the whole job on a shipped spec: generate, fill in an as-received story with a
+few honest problems, validate.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
 
-from datumbook.cells.basis import Job
-from datumbook.readings import from_csv
-from datumbook.spec import load_spec, shipped_specs
-from datumbook.stations import lay_out
-from datumbook.validator import Validation, validate
-from datumbook.writer import write
+import typer
+
+from datumbook.commands.errors import written
+from datumbook.commands.printing import say, say_styled
+
+if TYPE_CHECKING:
+    from datumbook.validator import Validation
 
 ENGINE = "orrindale_qp4"
 BLOCK = "SQ-2209"
@@ -32,6 +34,13 @@ def run_demo(folder: Path, engine: str = ENGINE) -> Demo:
     """Write an empty and a filled book of a shipped spec into a folder and validate the filled one.
     Raises OSError.
     """
+    from datumbook.cells.basis import Job
+    from datumbook.readings import from_csv
+    from datumbook.spec import load_spec, shipped_specs
+    from datumbook.stations import lay_out
+    from datumbook.validator import validate
+    from datumbook.writer import write
+
     spec_path = shipped_specs()[engine]
     layout = lay_out(load_spec(spec_path), Job(BLOCK))
     folder.mkdir(parents=True, exist_ok=True)
@@ -41,3 +50,27 @@ def run_demo(folder: Path, engine: str = ENGINE) -> Demo:
     write(layout, empty)
     write(layout, filled, from_csv(layout, spec_path.with_suffix(".readings.csv")).typed)
     return Demo(spec, empty, filled, validate(filled))
+
+
+def demo(
+    out: Annotated[Path, typer.Option(help="Folder for the files.")] = Path("datumbook-demo"),
+) -> None:
+    """Run the whole job on a shipped spec: generate, fill, validate, show where the files are."""
+    from datumbook.plan import plan, plan_lines
+    from datumbook.report import told
+    from datumbook.report.page import report_html
+
+    report = out / "report.html"
+    with written(out, "folder"):
+        made = run_demo(out)
+        report.write_text(report_html(made.validation), "utf-8")
+    say_styled(told(made.validation))
+    say("\nWhat may be cut")
+    say(*(f"  {line}" for line in plan_lines(plan(made.validation))))
+    say(
+        "\nThe files",
+        f"  {made.spec}  the spec",
+        f"  {made.empty}  the empty workbook",
+        f"  {made.filled}  the filled workbook",
+        f"  {report}  the report",
+    )

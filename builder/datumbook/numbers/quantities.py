@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import NoReturn
 
+from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import shown, spoken
 
 LONGEST = 60
@@ -45,7 +46,7 @@ KINDS = {
 }
 
 
-class QuantityFault(ValueError):  # noqa: N818  # a fault of the text, not an error here
+class QuantityFault(ExpectedError):  # noqa: N818  # a fault of the text, not an error here
     """A text that is no quantity; as text one sentence. Code, found, expected and remedy are
     attributes.
     """

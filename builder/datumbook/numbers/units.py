@@ -16,12 +16,14 @@ from fractions import Fraction
 from functools import cache
 from importlib.resources import files
 
+from datumbook.messages import ExpectedError
+
 BASES = ("[length]", "[mass]", "[time]", "[temperature]")
 Exponents = tuple[Fraction, ...]
 BARE: Exponents = (Fraction(0),) * len(BASES)
 
 
-class UnitError(ValueError):
+class UnitError(ExpectedError):
     """Two units that cannot meet, or a word that is no unit; the message names both."""
 
 

@@ -16,6 +16,7 @@ from itertools import pairwise
 from datumbook.equations.bores import bore_before_honing
 from datumbook.equations.verdicts import OK
 from datumbook.formulas.functions import GUARD_DIGITS, half_up, largest, smallest
+from datumbook.messages import ExpectedError
 from datumbook.optimise.least_metal import Cut, Limit, Sense, least_metal
 from datumbook.plan.boring import set_overs
 from datumbook.plan.numbers import Numbers
@@ -33,7 +34,7 @@ BOTTOM = Cut("bottom", "Off the bottom face")
 TILTS = ("tilt_lengthwise", "tilt_crosswise", "twist")
 
 
-class NoBook(ValueError):  # noqa: N818  # a state of the file, not an error here
+class NoBook(ExpectedError):  # noqa: N818  # a state of the file, not an error here
     """A workbook that cannot be read or is not one of ours; as text what is wrong and what to
     do.
     """

@@ -13,6 +13,7 @@ from datetime import date
 from pathlib import Path
 
 from datumbook.cells.columns import DateTyped
+from datumbook.messages import ExpectedError
 from datumbook.messages.findings import printable
 from datumbook.numbers.quantities import QuantityFault, read_quantity
 from datumbook.numbers.units import UnitError, convert
@@ -34,7 +35,7 @@ SIGNED = ("decision.", "release.")  # what people put their names to
 Typed = dict[str, float | str]
 
 
-class CarryError(ValueError):
+class CarryError(ExpectedError):
     """Readings that cannot be taken over; each line says where, what and the remedy."""
 
 

@@ -22,6 +22,7 @@ from typing import Literal, cast
 
 from datumbook.cells.tables import Stage
 from datumbook.equations.standings import HOLDS
+from datumbook.messages import ExpectedError
 from datumbook.messages.findings import Finding
 from datumbook.register.instruments import Instrument, instruments_of
 from datumbook.report import as_json, document
@@ -39,7 +40,7 @@ Answer = tuple["Block", str]
 CountedTo = Literal["", "release", "today", "file"]
 
 
-class RegisterError(RuntimeError):
+class RegisterError(ExpectedError):
     """The register could not be finished; the message says why and what to do."""
 
 
@@ -98,6 +99,14 @@ def register(paths: Sequence[Path], asked: Asked, processes: int | None = None) 
         raise RegisterError(
             f"The register is not complete: {said}. Validate fewer books at once."
         ) from None
+
+
+def day_asked(text: str) -> date | None:
+    """Return the day that a person names as year-month-day, None for none. Raises ExpectedError."""
+    try:
+        return date.fromisoformat(text) if text else None
+    except ValueError:
+        raise ExpectedError("write the day as year-month-day, like 2026-05-31.") from None
 
 
 def _in_turn(

@@ -7,6 +7,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping
+from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar
@@ -14,6 +15,7 @@ from typing import Any, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from datumbook.files import PACKAGE, checkout
+from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import Fault, spoken
 from datumbook.spec.checks import Parts, problems_between
 from datumbook.spec.faults import Problem, SpecFaults, placed, problems_of
@@ -27,6 +29,7 @@ __all__ = [
     "Limit",
     "Spec",
     "SpecFaults",
+    "find_spec",
     "limit",
     "load_spec",
     "read_spec",
@@ -179,3 +182,17 @@ def shipped_specs() -> dict[str, Path]:
             f"no engine specs are installed in {folder}; install datumbook anew"
         )
     return found
+
+
+def find_spec(given: Path) -> Path:
+    """Return the file that is meant by a path or the name of a shipped spec; ExpectedError with the
+    nearest names where a name means none.
+    """
+    shipped = shipped_specs()
+    path = given if given.exists() else shipped.get(str(given), given)
+    if not path.exists() and not given.suffix:
+        near = ", ".join(get_close_matches(str(given), shipped, n=1) or shipped)
+        raise ExpectedError(
+            f"{given}: no such file, and no engine of that name is shipped; did you mean {near}?"
+        )
+    return path

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import Fault, shown, spoken
 from datumbook.spec.positions import Path
 
@@ -26,7 +27,7 @@ TYPES = {  # what the model calls an error -> what is wanted, in words
 }
 
 
-class SpecFaults(ValueError):  # noqa: N818  # faults of the file, not an error here
+class SpecFaults(ExpectedError):  # noqa: N818  # faults of the file, not an error here
     """Every fault of one spec file, in the order of its lines; as text one line a fault."""
 
     def __init__(self, faults: Sequence[Fault]) -> None:

@@ -6,6 +6,8 @@ from typing import Annotated, Any, Literal, get_args
 
 from pydantic import Field
 
+from datumbook.messages import ExpectedError
+from datumbook.numbers.units import unit
 from datumbook.spec.limits import Part
 from datumbook.spec.values import LengthUnit
 
@@ -73,6 +75,20 @@ class Units(Part):
 
     def __getitem__(self, group: str) -> str:
         return str(_of_group(self, group))
+
+
+def group_unit(text: str) -> tuple[str, str]:
+    """Return the group and the unit of length that a text such as bores=in names. Raises
+    ExpectedError.
+    """
+    group, mark, word = text.partition("=")
+    if not mark or group not in GROUPS:
+        raise ExpectedError(
+            f"write a group and a unit, as bores=in; the groups are {', '.join(GROUPS)}."
+        )
+    if (known := unit(word)).dimension != "[length]":
+        raise ExpectedError(f"{word} is no unit of length.")
+    return group, known.word
 
 
 class Decimals(Part):

@@ -14,6 +14,7 @@ from datumbook.equations.thread_forms import (
 )
 from datumbook.equations.threads import minor_tolerance_2b
 from datumbook.formulas.functions import more_than
+from datumbook.messages import ExpectedError
 from datumbook.standards.drills import SYSTEMS, Choice, Drill, choice, drills_for, place_of
 from datumbook.standards.threads import Thread
 
@@ -35,8 +36,8 @@ def hole_limits(thread: Thread, engagement_mm: float | None = None) -> HoleLimit
     """Return the limits of a hole by the thread's class, None where none is known here.
 
     engagement_mm: length of engagement, to have the limits ASME B1.1 recommends for it instead:
-    inside the class in a short hole, and beyond it in a long one. ValueError where there is no such
-    recommendation.
+    inside the class in a short hole, and beyond it in a long one. ExpectedError where there is no
+    such recommendation.
     """
     if engagement_mm is not None:
         return _recommended(thread, engagement_mm)
@@ -140,14 +141,14 @@ def one(thread: Thread, millimetres: float) -> str:
 def _recommended(thread: Thread, engagement_mm: float) -> HoleLimits:
     smallest, largest = thread.smallest_minor_mm, thread.largest_minor_mm
     if thread.limit_class != "2B" or smallest is None or largest is None:
-        raise ValueError(
+        raise ExpectedError(
             f"No holes are recommended by length of engagement for {thread.designation}: ASME "
             f"B1.1 does so for unified "
             "threads alone; leave the length out."
         )
     diameters = engagement_mm / thread.major_mm
     if not 0 < diameters <= LONGEST_ENGAGEMENT:
-        raise ValueError(
+        raise ExpectedError(
             f"An engagement of {diameters:.2f} diameters is outside the recommendation, which "
             f"runs up to "
             f"{LONGEST_ENGAGEMENT} diameters; leave the length out to have the limits of class 2B."

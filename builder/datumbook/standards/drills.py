@@ -13,6 +13,7 @@ from functools import cache, cached_property
 from datumbook.equations.thread_forms import thread_share
 from datumbook.equations.threads import basic_profile_thread, drill_chart_thread
 from datumbook.formulas.functions import at_least, at_most
+from datumbook.messages import ExpectedError
 from datumbook.standards import table
 from datumbook.standards.threads import Thread
 
@@ -67,7 +68,7 @@ class Choice:
 
 
 def parse_drill(text: str) -> Drill:
-    """Return the drill a text names; ValueError saying what was found, which drills are near and
+    """Return the drill a text names; ExpectedError saying what was found, which drills are near and
     what to write.
 
     >>> parse_drill("No. 7").name, parse_drill("I").diameter_mm, parse_drill("17/64 in").name
@@ -82,16 +83,16 @@ def parse_drill(text: str) -> Drill:
     ):
         if written := form.fullmatch(words):
             return read(words, written[1])
-    raise ValueError(f'"{words}" is not the name of a drill; {_remedy(words)}.')
+    raise ExpectedError(f'"{words}" is not the name of a drill; {_remedy(words)}.')
 
 
 def all_drills(systems: Iterable[str] = SYSTEMS) -> list[Drill]:
-    """Return the drills of these systems, smallest first; ValueError for a system that is none of
-    SYSTEMS.
+    """Return the drills of these systems, smallest first; ExpectedError for a system that is none
+    of SYSTEMS.
     """
     asked = set(systems)
     if unknown := sorted(asked.difference(SYSTEMS)):
-        raise ValueError(
+        raise ExpectedError(
             f'"{unknown[0]}" is not a system of drills; choose from {", ".join(SYSTEMS)}.'
         )
     return [drill for drill in _stand() if drill.system in asked]
@@ -193,7 +194,7 @@ def _named(words: str, name: str, system: str, known: str) -> Drill:
     for drill in all_drills([system]):
         if drill.name == name:
             return drill
-    raise ValueError(f'"{words}" is not in the table of drills: {known}.')
+    raise ExpectedError(f'"{words}" is not in the table of drills: {known}.')
 
 
 def _metric(words: str, size: str) -> Drill:
@@ -201,7 +202,7 @@ def _metric(words: str, size: str) -> Drill:
     whole = millimetres / Fraction(metric["finest_step"])
     if whole.denominator == 1 and Fraction(metric["from"]) <= millimetres <= Fraction(metric["to"]):
         return _metric_drill(millimetres)
-    raise ValueError(
+    raise ExpectedError(
         f'"{words}" is not in the table of drills; {_nearest(millimetres, ["metric"])}.'
     )
 
@@ -212,7 +213,7 @@ def _fraction(words: str, size: str) -> Drill:
         fraction["to"]
     ):
         return _fraction_drill(inches)
-    raise ValueError(
+    raise ExpectedError(
         f'"{words}" is not in the table of drills; {_nearest(inches * INCH, ["fraction"])}.'
     )
 

@@ -12,6 +12,7 @@ from fractions import Fraction
 from typing import Any, NoReturn
 
 from datumbook.equations.fits import greatest_clearance, least_clearance
+from datumbook.messages import ExpectedError
 from datumbook.numbers.quantities import read_quantity
 from datumbook.standards import table
 
@@ -81,8 +82,8 @@ class Fit:
 
 
 def parse_fit(text: str) -> Fit:
-    """Return the fit a text names, its size in mm unless `in` is written; ValueError saying what to
-    write instead.
+    """Return the fit a text names, its size in mm unless `in` is written; ExpectedError saying what
+    to write instead.
 
     >>> fit = parse_fit("85 H7/s6")
     >>> fit.hole.largest_mm, fit.shaft.smallest_mm, fit.least_clearance_mm, fit.greatest_clearance_mm
@@ -91,17 +92,17 @@ def parse_fit(text: str) -> Fit:
     words = " ".join(text.split())
     written = FIT.fullmatch(words)
     if not written or not written["size"].strip():
-        raise ValueError(f'"{words}" is not a fit known here; {HOW}.')
+        raise ExpectedError(f'"{words}" is not a fit known here; {HOW}.')
     nominal = _nominal(written["size"])
     hole, shaft = (limits(written[part], nominal) for part in ("hole", "shaft"))
     if hole.code.islower() or shaft.code[0].isupper():
-        raise ValueError(f'"{words}" does not name a hole and then a shaft; {HOW}.')
+        raise ExpectedError(f'"{words}" does not name a hole and then a shaft; {HOW}.')
     return Fit(nominal, hole, shaft)
 
 
 def limits(code: str, nominal_mm: Fraction | float) -> Limits:
-    """Return what a code allows at a size in mm; ValueError for a code or a size that is not in the
-    table.
+    """Return what a code allows at a size in mm; ExpectedError for a code or a size that is not in
+    the table.
 
     >>> limits("H7", 80).largest_mm, limits("H7", 80.001).upper
     (80.03, Fraction(7, 200))
@@ -109,7 +110,7 @@ def limits(code: str, nominal_mm: Fraction | float) -> Limits:
     nominal = nominal_mm if isinstance(nominal_mm, Fraction) else Fraction(str(nominal_mm))
     written = CODE.fullmatch(code)
     if not written:
-        raise ValueError(
+        raise ExpectedError(
             f'"{code}" is not a code of tolerance; write a letter and a grade, H7 for a hole, s6 '
             f"for a shaft."
         )
@@ -147,7 +148,7 @@ def _tolerance(code: str, nominal: Fraction, grade: str) -> int:
     data = table("iso286")["tolerance"]
     if grade not in data:
         known = [name for name in data if name != "up_to"]
-        raise ValueError(
+        raise ExpectedError(
             f'"{code}" asks for grade {grade}; the table holds grades {known[0]} to {known[-1]}.'
         )
     return _in_band(code, nominal, 0, data["up_to"], data[grade])
@@ -184,7 +185,7 @@ def _in_band(
     code: str, nominal: Fraction, over: int, up_to: Sequence[int], values: Sequence[int]
 ) -> int:
     if not over < nominal <= up_to[-1]:
-        raise ValueError(
+        raise ExpectedError(
             f"{code} at {float(nominal):g} mm is not in the table: it holds sizes over {over} up "
             f"to {up_to[-1]} mm."
         )
@@ -199,6 +200,6 @@ def _refuse(code: str, letter: str) -> NoReturn:
         else sorted([*data["shaft"], EVEN])
     )
     part = "hole" if letter[0].isupper() else "shaft"
-    raise ValueError(
+    raise ExpectedError(
         f'"{code}" is not in the table: of the letters of a {part} it holds {", ".join(known)}.'
     )

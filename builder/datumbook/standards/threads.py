@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
+from datumbook.messages import ExpectedError
 from datumbook.standards.thread_rows import Thread, all_threads
 
 __all__ = ["Thread", "all_threads", "parse_thread"]
@@ -62,8 +63,8 @@ class Written:
 
 
 def parse_thread(text: str) -> Thread:
-    """Return the thread a text names; ValueError saying what was found, what is known near it and
-    what to write.
+    """Return the thread a text names; ExpectedError saying what was found, what is known near it
+    and what to write.
 
     A bare inch size means unified, a bare M size the coarse pitch, BSP the parallel pipe thread.
 
@@ -77,7 +78,7 @@ def parse_thread(text: str) -> Thread:
     if written:
         return _chosen(written)
     remedy = "write the decimal point as a full stop" if "," in words else HOW
-    raise ValueError(f'"{words}" is not a thread designation known here; {remedy}.')
+    raise ExpectedError(f'"{words}" is not a thread designation known here; {remedy}.')
 
 
 def _number(words: str) -> Written | None:
@@ -114,12 +115,12 @@ def _chosen(written: Written) -> Thread:
     rows = all_threads(written.families)
     same = [thread for thread in rows if thread.size == written.size]
     if not same:
-        raise ValueError(_no_size(written, rows))
+        raise ExpectedError(_no_size(written, rows))
     left = [thread for thread in same if _agrees(thread, written)]
     if len(left) != 1:
-        raise ValueError(_not_one(written, left, same))
+        raise ExpectedError(_not_one(written, left, same))
     if written.limits and written.limits.upper() != left[0].limit_class:
-        raise ValueError(
+        raise ExpectedError(
             f'"{written.words}" asks for class {written.limits.upper()}; {_known(left[0])}.'
         )
     return left[0]
@@ -177,6 +178,6 @@ def _fraction(words: str, size: str) -> Fraction:
     try:
         return sum((Fraction(part) for part in re.split("[ -]", size)), Fraction(0))
     except ZeroDivisionError:
-        raise ValueError(
+        raise ExpectedError(
             f'The size of "{words}" divides by nothing; write it like 5/16-24 UNF.'
         ) from None

@@ -1,0 +1,57 @@
+"""What a person sees of the command line: the one module that prints, and does nothing else."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterable, Iterator
+from typing import TypeVar
+
+import typer
+
+Answered = TypeVar("Answered")
+TERMINAL_STYLES = {
+    "title": "bold",
+    "good": "bold green",
+    "bad": "red",
+    "warn": "dark_orange3",
+    "soft": "dim",
+    "plain": "",
+}
+
+
+def say(*lines: str, nl: bool = True) -> None:
+    """Print what was asked for; without `nl` a text ends as it is."""
+    for line in lines:
+        typer.echo(line, nl=nl)
+
+
+def warn(*lines: str) -> None:
+    """Print, beside what was asked for, what somebody should know."""
+    for line in lines:
+        typer.echo(line, err=True)
+
+
+def say_styled(lines: Iterable[tuple[str, str]]) -> None:
+    """Print lines, each in its style where somebody sits at a terminal."""
+    if not sys.stdout.isatty():
+        say(*(line for _, line in lines))
+        return
+    from rich.console import Console
+    from rich.text import Text
+
+    console = Console()
+    for style, line in lines:
+        console.print(Text(line, style=TERMINAL_STYLES[style]), soft_wrap=True)
+
+
+def followed(answers: Iterator[Answered], count: int) -> Iterator[Answered]:
+    """Yield answers as they come, with a bar that says how far they are where somebody sits at a
+    terminal.
+    """
+    if not sys.stderr.isatty():
+        yield from answers
+        return
+    from rich.console import Console
+    from rich.progress import track
+
+    yield from track(answers, "Validating", count, console=Console(stderr=True), transient=True)

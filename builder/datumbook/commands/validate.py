@@ -1,0 +1,90 @@
+"""`datumbook validate`: filled workbooks judged, one by one or a shop's whole register."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, NoReturn
+
+import typer
+
+from datumbook.commands.errors import option, stop
+from datumbook.commands.outputs import write_text
+from datumbook.commands.printing import followed, say, say_styled, warn
+
+if TYPE_CHECKING:
+    from datumbook.register import Asked, Block
+
+
+def validate(
+    books: Annotated[list[Path], typer.Argument(help="Workbooks, or folders of them.")],
+    json: Annotated[bool, typer.Option("--json", help="Print one JSON document.")] = False,
+    report: Annotated[
+        Path | None, typer.Option(help="Write a report page for one workbook.")
+    ] = None,
+    stage: Annotated[
+        str, typer.Option(help="Judge the block as received, as planned, or as finished.")
+    ] = "finished",
+    csv: Annotated[
+        bool, typer.Option("--csv", help="Print the register of several workbooks as CSV.")
+    ] = False,
+    today: Annotated[
+        str,
+        typer.Option(help="Day to which open days count, as 2026-05-31; else each file's date."),
+    ] = "",
+    processes: Annotated[
+        int | None, typer.Option(min=1, help="Books judged at once; as many as there are cores.")
+    ] = None,
+) -> None:
+    """Read filled workbooks again, work everything out anew and say whether the block may go.
+
+    Of several workbooks, or a folder of them, a register is printed: one line for each.
+    """
+    from datumbook.cells.tables import STAGES
+    from datumbook.files import books_in
+    from datumbook.register import Asked, day_asked
+    from datumbook.report import as_json, document, told
+    from datumbook.validator import validate as judged
+
+    paths = [path for given in books for path in books_in(given)]
+    if not paths:
+        stop(f"There is no workbook (.xlsx, .xlsm or .ods) in {', '.join(map(str, books))}.")
+    if report is not None and (report.suffix.lower() not in (".html", ".htm") or report in paths):
+        stop(f"--report {report}: the report is a page, name it with .html.")
+    several = csv or len(paths) > 1 or (books[0].is_dir() and not json and report is None)
+    if report is not None and several:
+        stop("--report writes one page for one workbook; validate them one by one, without --csv.")
+    if stage not in STAGES:
+        stop(f"--stage {stage}: write one of {', '.join(STAGES)}.")
+    if json and csv:
+        stop("--json and --csv: ask for one of them.")
+    if several:
+        _register(
+            paths, Asked(stage, option("--today", today, day_asked), whole=json), csv, processes
+        )
+    made = judged(paths[0], stage)
+    if report is not None:  # before anything is told, as whoever listens may leave early
+        from datumbook.report.page import report_html
+
+        write_text(report, report_html(made))
+    say(as_json([document(made)])) if json else say_styled(told(made))
+    raise typer.Exit(made.exit_status)
+
+
+def _register(paths: list[Path], asked: Asked, csv: bool, processes: int | None) -> NoReturn:
+    """Judge the books of a shop side by side and print their register."""
+    from datumbook.register import register
+    from datumbook.register.words import as_csv, noticed, told
+    from datumbook.validator import worst_exit
+
+    blocks: list[Block] = []
+    for block, document in followed(register(paths, asked, processes), len(paths)):
+        if asked.whole:
+            say(("," if blocks else "[") + "\n" + document)
+        blocks.append(block)
+    day = asked.today.isoformat() if asked.today else ""
+    if asked.whole or csv:
+        say("]" if asked.whole else as_csv(blocks), nl=asked.whole)
+        warn(*noticed(blocks, day))
+    else:
+        say_styled(told(blocks, day))
+    raise typer.Exit(worst_exit([block.exit_status for block in blocks]))
