@@ -62,7 +62,7 @@ class Finding:
 @cache
 def catalogue() -> dict[str, dict[str, str]]:
     """Every kind of finding: code -> group, severity, happens, seen, says, remedy."""
-    return tomllib.loads(files("builder").joinpath("findings.toml").read_text("utf-8"))
+    return tomllib.loads(files("datumbook.messages").joinpath("findings.toml").read_text("utf-8"))
 
 
 def finding(

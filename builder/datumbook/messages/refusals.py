@@ -51,7 +51,7 @@ def refusals() -> dict[str, Refusal]:
     import tomllib  # only a refusal needs it
     from importlib.resources import files
 
-    table = tomllib.loads(files("builder").joinpath("refusals.toml").read_text("utf-8"))
+    table = tomllib.loads(files("datumbook.messages").joinpath("refusals.toml").read_text("utf-8"))
     return {code: Refusal(code, **entry) for code, entry in table.items()}
 
 

@@ -49,7 +49,7 @@ def bibliography() -> Mapping[str, Source]:
     """Return every source by its key; SourceError for an entry with a field missing, empty or
     unknown.
     """
-    return read_bibliography(files("builder").joinpath("sources.toml").read_text("utf-8"))
+    return read_bibliography(files("datumbook.messages").joinpath("sources.toml").read_text("utf-8"))
 
 
 def read_bibliography(text: str) -> Mapping[str, Source]:
