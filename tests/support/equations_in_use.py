@@ -27,6 +27,7 @@ def listed() -> dict[str, list[str]]:
     return tomllib.loads(LIST.read_text("utf-8"))
 
 
+@cache
 def unused() -> dict[str, set[str]]:
     """Return the same lists as the package is now: no shipped book and no plan has these, and of
     them a station or a standard names the second, for an engine that no shipped spec describes.
@@ -70,6 +71,6 @@ def _taken(module: ast.Module) -> Iterator[str]:
         if str(node.module).startswith(f"{FROM}."):
             yield from (alias.name for alias in node.names)
     for node in ast.walk(module):
-        if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
-            if node.value.id in rooms:
-                yield node.attr
+        match node:
+            case ast.Attribute(value=ast.Name(id=room), attr=name) if room in rooms:
+                yield name
