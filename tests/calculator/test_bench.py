@@ -11,15 +11,20 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from datumbook.calculator import BenchError, asked, explain, thread_card, work
-from datumbook.calculator.equations import KINDS, equations, kind_names, two_columns
+from datumbook.calculator.equations import (
+    KINDS,
+    NO_CELL,
+    equations,
+    kind_names,
+    shipped_books,
+    two_columns,
+)
 from datumbook.formulas import kinds
 from datumbook.formulas.spelling import column_letters
 from datumbook.formulas.tracing import parameters
 from datumbook.numbers.quantities import read_quantity
-from datumbook.spec import load_spec, shipped_specs
 from datumbook.standards.threads import Thread, all_threads
-from datumbook.stations import lay_out
-from datumbook.workbook.layout import Layout
+from equations_in_use import shown
 from project import PROJECT, SUPPORT
 
 ALL = {name: one for module in equations().values() for name, one in module.items()}
@@ -27,11 +32,6 @@ OVER_ONE_RANGE = {
     "place_of_rank",
     "words_at",
 }  # they look along one row of cells: no line with numbers
-
-
-@pytest.fixture(scope="module")
-def layout() -> Layout:
-    return lay_out(load_spec(shipped_specs()["orrindale_qp4"]))
 
 
 def result(text: str) -> str:
@@ -340,41 +340,39 @@ class TestExplain:
         assert two_columns(name, "b") == said
 
     @pytest.mark.parametrize("name", ALL)
-    def test_tells_all_of_every_equation(self, name: str, layout: Layout) -> None:
-        told = explain(name, layout)
+    def test_tells_all_of_every_equation(self, name: str) -> None:
+        told = explain(name)
         assert told.startswith(f"{name}: ")
         assert f">>> {name}(" in told
         assert re.search(r"^  formula +\w.* = .+", told, re.MULTILINE)
         assert [
             line.split()[1].rstrip(":") for line in told.splitlines() if line.startswith("  wants")
         ] == [parameter for parameter in kind_names(ALL[name]) if parameter != "return"]
+        assert (f"\n  shown     {NO_CELL}\n" in told) == (name not in shown())
 
-    def test_finds_where_out_of_round_is_shown_limited_and_tested(self, layout: Layout) -> None:
-        told = explain("out of round", layout)
-        places = [
-            place for place in layout.places.values() if place.equation is ALL["out_of_round"]
-        ]
+    def test_finds_where_out_of_round_is_shown_limited_and_tested(self) -> None:
+        told = explain("out of round")
+        book = next(shipped_books())
+        places = [place for place in book.places.values() if place.equation is ALL["out_of_round"]]
         places = [place for place in places if place.at.sheet == "Bores"]
         first = places[0].at
         assert (
             f"sheet Bores, first in {column_letters(first.column)}{first.row}, {len(places)} cells"
             in told
         )
-        assert "bores.out_of_round: at most 0.040 mm (Orrindale workshop sheet 4, invented)" in told
+        assert "bores.out_of_round: at most 0.0040 in (Brackwater sheet 1, invented)" in told
         assert "tests/equations/test_bores.py" in told
 
-    def test_counts_the_published_cases(self, layout: Layout) -> None:
+    def test_counts_the_published_cases(self) -> None:
         file = SUPPORT / "published" / "threads.toml"
         cases = file.read_text("utf-8").count("[[drill_chart_thread]]")
         assert f"tests/support/published/threads.toml, {cases} published cases" in explain(
-            "drill_chart_thread", layout
+            "drill_chart_thread"
         )
 
-    def test_tells_a_limit_with_two_ends_and_one_that_no_key_gives(self, layout: Layout) -> None:
-        assert "heights.tilt: from -0.002 in to 0.002 in" in explain("tilt_lengthwise", layout)
-        assert "not a key of the spec: at least 10 mm" in explain(
-            "engagement", layout
-        )  # 1.25 x 8 mm
+    def test_tells_a_limit_with_two_ends_and_one_that_no_key_gives(self) -> None:
+        assert "heights.tilt: from -0.004 in to 0.004 in" in explain("tilt_lengthwise")
+        assert "not a key of the spec: at least 5/8 in" in explain("engagement")  # 1.25 x 1/2 in
 
     def test_names_the_nearest_of_an_unknown_name(self) -> None:
         with pytest.raises(

@@ -6,9 +6,11 @@ from __future__ import annotations
 
 import inspect
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from difflib import get_close_matches
 from functools import cache
+from pathlib import Path
+from types import CodeType
 from typing import TYPE_CHECKING, Any
 
 from datumbook.calculator.fits import fit_card, is_fit
@@ -17,8 +19,6 @@ from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import shown
 
 if TYPE_CHECKING:
-    from datumbook.cells.columns import Check
-    from datumbook.cells.tables import Line
     from datumbook.spec import Limit
     from datumbook.workbook.layout import Layout, SheetPlan
 
@@ -42,6 +42,8 @@ KINDS = {  # a kind of datumbook.formulas.kinds -> its words, and a quantity as 
     "Measure": ("a measured value, of one kind throughout", "0.041mm"),
 }
 
+NO_CELL = "in no cell of a shipped book"
+
 
 class BenchError(ExpectedError):
     """What was asked at the bench cannot be answered; the message is a sentence for the person,
@@ -64,10 +66,9 @@ def equations() -> Mapping[str, Mapping[str, Equation]]:
 
 
 def _public(module: Any) -> dict[str, Equation]:
-    found = inspect.getmembers(module, inspect.isfunction)
     own = [
         (name, one)
-        for name, one in found
+        for name, one in inspect.getmembers(module, inspect.isfunction)
         if one.__module__ == module.__name__ and not name.startswith("_")
     ]
     return dict(sorted(own, key=lambda item: _first_line(item[1])))
@@ -95,9 +96,7 @@ def kind_names(one: Equation) -> dict[str, str]:
     """Return parameter -> kind by its name in datumbook.formulas.kinds, and "return"; the same
     dimension may have two names.
     """
-    names = inspect.signature(one)
-    found = {name: str(parameter.annotation) for name, parameter in names.parameters.items()}
-    return found | {"return": str(names.return_annotation)}
+    return {name: str(kind) for name, kind in inspect.get_annotations(one).items()}
 
 
 def meaning(one: Equation) -> str:
@@ -105,12 +104,48 @@ def meaning(one: Equation) -> str:
     return " ".join((inspect.getdoc(one) or "").split("\n\n")[0].split())
 
 
-def explain(name: str | None, layout: Layout | None = None) -> str:
+@cache
+def reach(one: Equation) -> frozenset[Equation]:
+    """Return an equation and every one it calls, however far: all that stand where it stands."""
+    body = inspect.unwrap(one)
+    named = filter(inspect.isfunction, map(body.__globals__.get, _names_in(body.__code__)))
+    called = (it for it in named if it.__module__.startswith("datumbook.equations."))
+    return frozenset({one}).union(*map(reach, called))
+
+
+def _names_in(code: CodeType) -> set[str]:
+    inner = (part for part in code.co_consts if isinstance(part, CodeType))
+    return set(code.co_names).union(*map(_names_in, inner))
+
+
+def standing_in(layout: Layout) -> frozenset[Equation]:
+    """Return the equations that stand in a book: those of its cells, and those that these call."""
+    used = {place.equation for place in layout.places.values() if place.equation}
+    return frozenset[Equation]().union(*map(reach, used))
+
+
+def shipped_books() -> Iterator[Layout]:
+    """Yield the books of the shipped specs, each laid out only when it is reached, the shortest
+    spec first, as its book is the quickest.
+    """
+    from datumbook.spec import shipped_specs
+
+    yield from map(_laid_out, sorted(shipped_specs().values(), key=lambda it: it.stat().st_size))
+
+
+@cache
+def _laid_out(spec: Path) -> Layout:
+    from datumbook.spec import load_spec
+    from datumbook.stations import lay_out
+
+    return lay_out(load_spec(spec))
+
+
+def explain(name: str | None) -> str:
     """Return every equation with its meaning, or all about the one named, or about a fit;
     BenchError for a name that is none.
 
-    layout: the book in which to look for where it is shown; that of the shipped demonstration spec
-    if left out.
+    Its cells are those in the first of the shipped books in which it stands.
     """
     if name is None:
         return "\n\n".join(
@@ -118,7 +153,7 @@ def explain(name: str | None, layout: Layout | None = None) -> str:
         )
     if is_fit(name):
         return fit_card(name)
-    return "\n".join(_explained(equation(name), layout or _shipped_layout()))
+    return "\n".join(_explained(equation(name)))
 
 
 def _listed(module: str, found: Mapping[str, Equation]) -> Iterator[str]:
@@ -137,7 +172,7 @@ def two_columns(name: str, words: str, width: int = 28) -> str:
     )
 
 
-def _explained(one: Equation, layout: Layout) -> Iterator[str]:
+def _explained(one: Equation) -> Iterator[str]:
     from datumbook.formulas.spelling import in_words
     from datumbook.messages.sources import source_of
 
@@ -156,8 +191,9 @@ def _explained(one: Equation, layout: Layout) -> Iterator[str]:
         f"builder/datumbook/equations/{one.__module__.rpartition('.')[2]}.py, line "
         f"{_first_line(one)}",
     )
-    yield from (_row("shown", line) for line in _shown(one, layout))
-    yield from (_row("limited", line) for line in _limited(one, layout))
+    book = next((book for book in shipped_books() if one in standing_in(book)), None)
+    yield from (_row("shown", line) for line in (_shown(one, book) if book else [NO_CELL]))
+    yield from (_row("limited", line) for line in (_limited(one, book) if book else ()))
     yield from (_row("tested", line) for line in _tested(one))
 
 
@@ -175,74 +211,62 @@ def _example(one: Equation) -> list[str]:
     return [line.strip() for line in (mark + example).splitlines() if line.strip()]
 
 
-def _shipped_layout() -> Layout:
-    from datumbook.spec import load_spec, shipped_specs
-    from datumbook.stations import lay_out
-
-    return lay_out(load_spec(next(iter(shipped_specs().values()))))
-
-
 def _shown(one: Equation, layout: Layout) -> list[str]:
-    """Sheet by sheet, the first cell that uses the equation and how many do, in one spec's book."""
-    cells: dict[str, list[str]] = {}
+    """Sheet by sheet, the first cell that uses the equation and how many do, in one spec's book;
+    the cells of the equations that call it where none is its own.
+    """
+    cells: dict[tuple[str, Equation], list[str]] = {}
     for place in layout.places.values():
-        if place.equation is one:
-            cells.setdefault(place.at.sheet, []).append(place.at.cell)
-    book = f"in the book of {layout.spec.engine.name}"
-    lines = [
-        f"sheet {sheet}, first in {at[0]}, {_counted(len(at), 'cell')}, {book}"
-        for sheet, at in cells.items()
+        if place.equation and one in reach(place.equation):
+            cells.setdefault((place.at.sheet, place.equation), []).append(place.at.cell)
+    own = {where: at for where, at in cells.items() if where[1] is one}
+    return [
+        f"{'' if user is one else f'within {user.__name__}: '}sheet {sheet}, first in {at[0]}, "
+        f"{_counted(len(at), 'cell')}, in the book of {layout.spec.engine.name}"
+        for (sheet, user), at in (own or cells).items()
     ]
-    return lines or [f"in no cell of its own {book}"]
 
 
 def _limited(one: Equation, layout: Layout) -> list[str]:
     """What the cells of an equation are held to, each limit with its key in the spec."""
     keys = {id(limit): key for key, limit in _spec_limits(layout.spec, "")}
-    found: dict[str, None] = {}
-    for plan in layout.plans.values():
-        for limit, source in _limits_on(one, plan):
-            if limit is None:
-                found.setdefault(f"by the cells beside it: {source}")
-            else:
-                place = keys.get(id(limit), "not a key of the spec")
-                found.setdefault(f"{place}: {_limit_words(limit)} ({limit.source})")
-    return list(found)
+    held = [it for plan in layout.plans.values() for it in _limits_on(one, plan)]
+    return list(dict.fromkeys(_held_to(limit, source, keys) for limit, source in held))
+
+
+def _held_to(limit: Limit | None, source: str, keys: Mapping[int, str]) -> str:
+    if limit is None:
+        return f"by the cells beside it: {source}"
+    key = keys.get(id(limit), "not a key of the spec")
+    return f"{key}: {_limit_words(limit)} ({limit.source})"
 
 
 def _limits_on(one: Equation, plan: SheetPlan) -> Iterator[tuple[Limit | None, str]]:
     """Every limit on a sheet that holds a result of the equation; None where two cells are the
     limits.
     """
-    from datumbook.cells.columns import Check, Result
+    from datumbook.cells.columns import Check, Result, per
     from datumbook.cells.tables import Form, Table
 
     for part in plan.sheet.parts:
         if isinstance(part, Form):
             yield from (
-                (line.limits, "") for line in part.lines if line.limits and _computes(line, one)
+                (line.limits, "")
+                for line in part.lines
+                if line.limits and getattr(line.column, "equation", None) is one
             )
         elif isinstance(part, Table):
             names = {
-                item.name
-                for item in part.columns
-                if isinstance(item, Result) and item.equation is one
+                it.name for it in part.columns if isinstance(it, Result) and it.equation is one
             }
-            checks = [item for item in part.columns if isinstance(item, Check) and item.of in names]
-            rows = [row.key for row in part.rows]
-            yield from (held for check in checks for held in _limits_of(check, rows))
-
-
-def _computes(line: Line, one: Equation) -> bool:
-    return getattr(line.column, "equation", None) is one
-
-
-def _limits_of(check: Check, rows: Iterable[str]) -> Iterator[tuple[Limit | None, str]]:
-    from datumbook.cells.columns import per
-
-    for row in rows:
-        if check.stands_in(row) and check.says is None:
-            yield per(check.limits, row), per(check.source, row)
+            checks = (it for it in part.columns if isinstance(it, Check) and it.of in names)
+            yield from (
+                (per(check.limits, row.key), per(check.source, row.key))
+                for check in checks
+                if check.says is None
+                for row in part.rows
+                if check.stands_in(row.key)
+            )
 
 
 def _spec_limits(part: object, path: str) -> Iterator[tuple[str, Limit]]:
@@ -274,8 +298,7 @@ def _tested(one: Equation) -> Iterator[str]:
     if root is None:
         return
     for path in sorted((root / "tests" / "support" / "published").glob("*.toml")):
-        cases = tomllib.loads(path.read_text("utf-8")).get(one.__name__, [])
-        if cases:
+        if cases := tomllib.loads(path.read_text("utf-8")).get(one.__name__):
             yield f"{path.relative_to(root).as_posix()}, {_counted(len(cases), 'published case')}"
     for path in sorted((root / "tests" / "equations").glob("test_*.py")):
         if re.search(rf"\b{one.__name__}\b", path.read_text("utf-8")):

@@ -6,13 +6,21 @@ from __future__ import annotations
 
 import inspect
 import types
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from pydantic import BaseModel
-from pydantic.fields import FieldInfo
 
-from datumbook.calculator.equations import KINDS, equations, kind_names, meaning
+from datumbook.calculator.equations import (
+    KINDS,
+    NO_CELL,
+    Equation,
+    equations,
+    kind_names,
+    meaning,
+    shipped_books,
+    standing_in,
+)
 from datumbook.formulas.spelling import in_words
 from datumbook.messages.sources import source_of
 from datumbook.spec import Spec, limits
@@ -28,17 +36,21 @@ def equation_book() -> str:
         "# The equations",
         "",
         "Made from the code by `python tests/scripts/make_manual.py`. Each formula is the one "
-        "that stands in the workbook;",
-        "`datumbook explain NAME` says where, `datumbook work NAME` works it at the bench.",
+        "that stands in the workbook,",
+        "here with the shipped engines in whose books it does; `datumbook explain NAME` says in "
+        "which cells, `datumbook work NAME`",
+        "works it at the bench.",
     ]
+    books = {book.spec.engine.name: standing_in(book) for book in shipped_books()}
     for module, found in equations().items():
         lines += ["", f"## {module.replace('_', ' ').capitalize()}"]
         for one in found.values():
-            lines += ["", *_equation(one)]
+            engines = sorted(name for name, standing in books.items() if one in standing)
+            lines += ["", *_equation(one, engines)]
     return "\n".join(lines) + "\n"
 
 
-def _equation(one: Callable[..., Any]) -> Iterator[str]:
+def _equation(one: Equation, engines: list[str]) -> Iterator[str]:
     kinds, name = kind_names(one), one.__name__
     wants = [
         f"{given.replace('_', ' ')} ({KINDS[kinds[given]][0]})"
@@ -51,6 +63,7 @@ def _equation(one: Callable[..., Any]) -> Iterator[str]:
     yield f"    {name.replace('_', ' ')} = {in_words(one)}"
     yield ""
     yield f"Wants {', '.join(wants)}; gives {KINDS[kinds['return']][0]}. Source: {source_of(one)}"
+    yield f"Stands in the books of {', '.join(engines)}." if engines else f"Stands {NO_CELL}."
 
 
 def spec_reference() -> str:
@@ -70,12 +83,12 @@ def spec_reference() -> str:
             "",
             f"## {'[[' if many else '['}{path}{']]' if many else ']'}",
             "",
-            _said(model),
+            meaning(model),
             "",
         ]
         lines += ["| key | needed | what |", "| --- | --- | --- |"]
         lines += [
-            f"| `{key}` | {_needed(field)} | {field.description} |"
+            f"| `{key}` | {'yes' if field.is_required() else 'no'} | {field.description} |"
             for key, field in model.model_fields.items()
         ]
     return "\n".join(lines) + "\n"
@@ -88,7 +101,8 @@ def _sections(model: Model, path: str) -> Iterator[tuple[str, Model, bool]]:
     inherited = [key for base in model.__bases__ for key in getattr(base, "model_fields", {})]
     for key, field in sorted(model.model_fields.items(), key=lambda item: item[0] in inherited):
         inner, many = _model_of(field.annotation)
-        if inner is not None and not _is_limit(inner):
+        # limits are written on one line and explained once, at the head
+        if inner is not None and inner.__module__ != limits.__name__:
             place = f"{path}.{key}" if path else key
             yield place, inner, many
             yield from _sections(inner, place)
@@ -105,16 +119,3 @@ def _model_of(annotation: Any, many: bool = False) -> tuple[Model | None, bool]:
             if inner is not None:
                 return inner, several
     return None, many
-
-
-def _is_limit(model: Model) -> bool:
-    """Limits are written on one line and explained once, at the head."""
-    return model.__module__ == limits.__name__
-
-
-def _said(model: Model) -> str:
-    return " ".join((inspect.getdoc(model) or "").split("\n\n")[0].split())
-
-
-def _needed(field: FieldInfo) -> str:
-    return "yes" if field.is_required() else "no"
