@@ -32,7 +32,6 @@ from datumbook.stations.received import (
     faces,
     heights,
     identity,
-    instruments,
     job,
     lands,
     liners,
@@ -44,6 +43,7 @@ from datumbook.stations.received import (
 )
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placing import Placing
+from datumbook.workbook.repeats import apart
 
 __all__ = ["lay_out"]
 
@@ -54,8 +54,9 @@ def lay_out(spec: Spec, block: Job | None = None) -> Layout:
     """
     layout = Layout(spec, block or Job())
     layout.stations = Stations(layout)
-    for make in (*_stations(layout), instruments.sheet):
+    for make in _stations(layout):
         Placing(layout, make(layout)).place_all()
+    Placing(layout, layout.stations.instruments.sheet(apart(layout))).place_all()
     layout.checks = [
         replace(one, superseded_by=layout.answered.get(one.key, one.superseded_by))
         for one in layout.checks

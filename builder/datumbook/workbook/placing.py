@@ -29,7 +29,7 @@ from datumbook.workbook.layout import (
     SheetPlan,
     Text,
 )
-from datumbook.workbook.repeats import with_repeats
+from datumbook.workbook.repeats import take_twice
 
 
 class Placing:
@@ -50,7 +50,8 @@ class Placing:
                 continue
             first = self.row
             if isinstance(part, Table):
-                self._table(with_repeats(part, self.layout.spec.repeat.groups))
+                take_twice(part, self.layout)
+                self._table(part)
             elif isinstance(part, Form):
                 self._form(part)
             elif isinstance(part, FaceMap):
