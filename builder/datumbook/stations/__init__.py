@@ -14,7 +14,8 @@ from datumbook.formulas.spelling import Address
 from datumbook.spec import Spec
 from datumbook.stations.composition import Stations
 from datumbook.stations.decided import budget, parts, plan
-from datumbook.stations.finished import customer, finished, finished_features, fits, method, release
+from datumbook.stations.finished import customer, finished, finished_features, fits, method
+from datumbook.stations.finished.release import Release
 from datumbook.stations.holes import (
     fasteners,
     hole_map,
@@ -32,7 +33,6 @@ from datumbook.stations.received import (
     faces,
     heights,
     identity,
-    job,
     lands,
     liners,
     plugs,
@@ -41,6 +41,7 @@ from datumbook.stations.received import (
     tunnels,
     walls,
 )
+from datumbook.stations.received.job import JobRecord
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placing import Placing
 from datumbook.workbook.repeats import apart
@@ -61,8 +62,13 @@ def lay_out(spec: Spec, block: Job | None = None) -> Layout:
         replace(one, superseded_by=layout.answered.get(one.key, one.superseded_by))
         for one in layout.checks
     ]
-    for make in (release.sheet, customer.sheet, job.sheet, method.sheet):
-        Placing(layout, make(layout)).place_all()
+    release = Release(layout, layout.stations.rule)
+    layout.stations.release = release
+    Placing(layout, release.sheet()).place_all()
+    Placing(layout, customer.sheet(layout)).place_all()
+    layout.stations.job = JobRecord(layout, layout.stations.rule, release.decision.release_state)
+    Placing(layout, layout.stations.job.sheet()).place_all()
+    Placing(layout, method.sheet(layout)).place_all()
     first, last = ("Job", "Instruments"), ("Release", "Customer", "Method")
     order = [*first, *(name for name in layout.plans if name not in {*first, *last}), *last]
     layout.plans = {name: layout.plans[name] for name in order}

@@ -9,6 +9,7 @@ from __future__ import annotations
 from datumbook.cells.basis import Basis
 from datumbook.stations.received.bores import FinishedBores, ReceivedBores
 from datumbook.stations.received.instruments import Instruments
+from datumbook.stations.received.job import DecisionRule
 from datumbook.stations.received.route import Route
 
 
@@ -17,6 +18,7 @@ class Stations:
 
     def __init__(self, basis: Basis) -> None:
         spec = basis.spec
+        self.rule = DecisionRule(basis)
         self.instruments = Instruments(basis)
         self.route = Route(basis)
         self.bores = ReceivedBores(basis, self.route)

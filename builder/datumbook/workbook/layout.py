@@ -13,7 +13,7 @@ from typing import Any, Literal
 
 from datumbook.cells.basis import Basis, Job
 from datumbook.cells.columns import Column, Reading, Uncertainty, per
-from datumbook.cells.handles import Handle
+from datumbook.cells.handles import Handle, Key
 from datumbook.cells.tables import FaceMap, Picture, Sheet
 from datumbook.formulas.spelling import Address, spell
 from datumbook.formulas.tracing import trace
@@ -35,7 +35,7 @@ class LayoutError(RuntimeError):
 class Place:
     """One keyed cell."""
 
-    key: str
+    key: Key
     at: Address
     role: Role
     label: str
@@ -69,12 +69,12 @@ class Text:
 class CheckPlan:
     """A result held against limits."""
 
-    key: str
+    key: Key
     words: str
     sheet: str
     says: str | None = None
-    low: str | None = None
-    high: str | None = None
+    low: Key | None = None
+    high: Key | None = None
     source: str = ""
     judged: bool = False
     superseded_by: str = ""
@@ -82,9 +82,9 @@ class CheckPlan:
     if_stated: bool = False
 
     @property
-    def verdict(self) -> str:
+    def verdict(self) -> Key:
         """The key of its verdict."""
-        return self.key if self.judged else f"{self.key}.verdict"
+        return self.key if self.judged else Key(f"{self.key}.verdict")
 
     @property
     def measured(self) -> bool:

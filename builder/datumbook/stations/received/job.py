@@ -4,7 +4,9 @@ corrected.
 
 from __future__ import annotations
 
-from datumbook.cells.columns import Given, Result, typed_words, words
+from datumbook.cells.basis import Basis
+from datumbook.cells.columns import Column, Given, Input, Result, Sizes, typed_words, words
+from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Line, Prose, Row, Sheet, Table
 from datumbook.equations import standings
 from datumbook.numbers.quantities import read_quantity
@@ -14,64 +16,101 @@ from datumbook.workbook.layout import Layout, Place
 STRUCK = 6  # lines for readings that were corrected
 
 
-def sheet(layout: Layout) -> Sheet:
-    """The sheet of the job."""
-    start = Prose(
-        title="Start here", lines=[(line,) for line in table("start")["lines"]], widths=(6,)
-    )
-    parts = (start, _block(layout), _progress(layout), _rule(layout), _struck())
-    return Sheet(name="Job", title="Block record", parts=parts, widths={1: 30, 2: 26, 5: 24, 6: 14})
+class DecisionRule(Form):
+    """How the uncertainty of a reading counts at a limit."""
+
+    guard_factor: Column
+
+    def __init__(self, basis: Basis) -> None:
+        name = basis.spec.decision.rule
+        known, words_of = table("decision")[name], "Share of ± that guards a limit"
+        factor = Sizes("", 3).given("guard_factor", words_of, read_quantity(known["factor"]))
+        super().__init__(
+            key="rule",
+            title="Decision rule",
+            lines=(
+                Line(column=words("name", "Rule", name)),
+                Line(column=factor, note=known["source"]),
+            ),
+        )
 
 
-def _block(layout: Layout) -> Form:
+class Block(Form):
+    """Which block this is."""
+
+    number: Column
+    identity: Column
+    received_on: Column
+
+
+class Progress(Table):
+    """How many of the wanted readings of each sheet are taken."""
+
+    numbers: Column
+    ticks: Column
+
+
+class Corrections(Table):
+    """Readings that were corrected keep what they were."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            key="struck",
+            title="Struck and corrected",
+            heading="Line",
+            note="A reading that is corrected keeps its old value here, with the reason, the "
+            "initials and the day.",
+            rows=[Row(str(line), f"{line}.") for line in range(1, STRUCK + 1)],
+            columns=(
+                typed_words("where", "cell or feature", "Sheet and cell, or the feature in words."),
+                typed_words("was", "was", "The old value, as it was read."),
+                typed_words("now", "is now", "The value that counts."),
+                typed_words("reason", "reason", "Why it was corrected."),
+                typed_words("initials", "initials", "Of the person who corrected it."),
+                typed_words("struck_on", "on", "Year-month-day.", day=True, width=11),
+            ),
+        )
+
+
+class JobRecord:
+    """The first sheet: the block, the readings taken in the placed stations, the corrections."""
+
+    def __init__(self, layout: Layout, rule: DecisionRule, release_state: Column) -> None:
+        self.rule, self.corrections = rule, Corrections()
+        self.block = _block(layout, release_state)
+        self.progress = _progress(layout)
+
+    def sheet(self) -> Sheet:
+        """The sheet of the job."""
+        lines = [(line,) for line in table("start")["lines"]]
+        start = Prose(title="Start here", lines=lines, widths=(6,))
+        parts = (start, self.block, self.progress, self.rule, self.corrections)
+        widths = {1: 30, 2: 26, 5: 24, 6: 14}
+        return Sheet(name="Job", title="Block record", parts=parts, widths=widths)
+
+
+def _block(layout: Layout, release_state: Column) -> Block:
     engine = layout.spec.engine
     before_cut = "Copy or photograph before any cut on the deck: they are machined away."
-    state = Result(
-        name="state",
-        words="State",
-        unit=None,
-        equation=standings.said_again,
-        inputs={"words": "decision.release_state"},
-    )
-    return Form(
-        key="job",
-        title="The block",
-        lines=(
-            Line(column=words("number", "Job", layout.job.block)),
-            Line(column=words("engine", "Engine", engine.name)),
-            Line(column=words("identity", "Book", layout.identity)),
-            Line(column=words("material", "Material", engine.material)),
-            Line(column=typed_words("casting", "Numbers on the casting", before_cut)),
-            Line(column=typed_words("owner", "Owner", "Who brought the block.")),
-            Line(
-                column=typed_words(
-                    "received_on", "Received, as 2026-05-31", "Year-month-day.", day=True
-                )
-            ),
-            Line(column=state),
+    columns = (
+        words("number", "Job", layout.job.block),
+        words("engine", "Engine", engine.name),
+        words("identity", "Book", layout.identity),
+        words("material", "Material", engine.material),
+        typed_words("casting", "Numbers on the casting", before_cut),
+        typed_words("owner", "Owner", "Who brought the block."),
+        typed_words("received_on", "Received, as 2026-05-31", "Year-month-day.", day=True),
+        Result(
+            name="state",
+            words="State",
+            equation=standings.said_again,
+            inputs={"words": release_state},
         ),
     )
+    return Block(key="job", title="The block", lines=[Line(column=one) for one in columns])
 
 
-def _rule(layout: Layout) -> Form:
-    """How the uncertainty of a reading counts at a limit."""
-    name = layout.spec.decision.rule
-    known = table("decision")[name]
-    factor = Given(
-        name="guard_factor",
-        words="Share of ± that guards a limit",
-        unit="",
-        decimals=3,
-        value=read_quantity(known["factor"]),
-    )
-    return Form(
-        key="rule",
-        title="Decision rule",
-        lines=(Line(column=words("name", "Rule", name)), Line(column=factor, note=known["source"])),
-    )
-
-
-def _progress(layout: Layout) -> Table:
+def _progress(layout: Layout) -> Progress:
     wanted: dict[str, list[Place]] = {}
     for place in layout.wanted():
         wanted.setdefault(place.at.sheet, []).append(place)
@@ -79,12 +118,21 @@ def _progress(layout: Layout) -> Table:
         name: [place.key for place in places if place.unit is None]
         for name, places in wanted.items()
     }
-    ticked = [name for name in wanted if ticks[name]]
+    ticked, count = [name for name in wanted if ticks[name]], Sizes("", 0)
+    numbers = count.result(
+        "numbers",
+        "sizes",
+        standings.readings_taken,
+        readings=lambda row: _down_columns(wanted[row]),
+    )
+    made = count.result(
+        "ticks", "ticks", standings.ticks_made, ticked, ticks=lambda row: ticks[row]
+    )
 
-    def counts(row: str) -> list[str]:
-        return [f"progress.{row}.numbers", *([f"progress.{row}.ticks"] if row in ticked else [])]
+    def counts(row: str) -> list[Input]:
+        return [numbers[row], *([made[row]] if row in ticked else [])]
 
-    return Table(
+    return Progress(
         key="progress",
         title="Readings taken",
         heading="Sheet",
@@ -93,53 +141,14 @@ def _progress(layout: Layout) -> Table:
             Given(
                 name="wanted", words="wanted", unit="", value=lambda row: float(len(wanted[row]))
             ),
-            Result(
-                name="numbers",
-                words="sizes",
-                unit="",
-                equation=standings.readings_taken,
-                inputs={"readings": lambda row: _down_columns(wanted[row])},
-            ),
-            Result(
-                name="ticks",
-                words="ticks",
-                unit="",
-                equation=standings.ticks_made,
-                rows=ticked,
-                inputs={"ticks": ticks.__getitem__},
-            ),
-            Result(
-                name="taken",
-                words="taken",
-                unit="",
-                equation=standings.taken_in_all,
-                inputs={"counts": counts},
-            ),
+            numbers,
+            made,
+            count.result("taken", "taken", standings.taken_in_all, counts=counts),
         ),
     )
 
 
-def _down_columns(places: list[Place]) -> list[str]:
+def _down_columns(places: list[Place]) -> list[Key]:
     """The keys of the sizes column by column, so that they are counted over whole ranges."""
     sizes = [place for place in places if place.unit is not None]
     return [place.key for place in sorted(sizes, key=lambda place: (place.at.column, place.at.row))]
-
-
-def _struck() -> Table:
-    """Readings that were corrected keep what they were."""
-    return Table(
-        key="struck",
-        title="Struck and corrected",
-        heading="Line",
-        note="A reading that is corrected keeps its old value here, with the reason, the initials "
-        "and the day.",
-        rows=[Row(str(line), f"{line}.") for line in range(1, STRUCK + 1)],
-        columns=(
-            typed_words("where", "cell or feature", "Sheet and cell, or the feature in words."),
-            typed_words("was", "was", "The old value, as it was read."),
-            typed_words("now", "is now", "The value that counts."),
-            typed_words("reason", "reason", "Why it was corrected."),
-            typed_words("initials", "initials", "Of the person who corrected it."),
-            typed_words("struck_on", "on", "Year-month-day.", day=True, width=11),
-        ),
-    )

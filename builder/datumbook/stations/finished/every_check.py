@@ -1,0 +1,248 @@
+"""Every check: one line each with its value, limits, guard, verdict and room for a concession."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from datumbook.cells.columns import (
+    Column,
+    Equation,
+    Given,
+    Input,
+    Per,
+    Reading,
+    Result,
+    Sizes,
+    Uncertainty,
+    typed_words,
+    words,
+)
+from datumbook.cells.handles import Key
+from datumbook.cells.tables import Row, Table
+from datumbook.equations import standings, uncertainties
+from datumbook.numbers.quantities import Quantity, number_text
+from datumbook.stations.received.job import DecisionRule
+from datumbook.workbook.layout import CheckPlan, Layout, upstream
+
+
+class EveryCheck(Table):
+    """The checks of the placed stations, in walking order; a row is named by its check's key."""
+
+    go_to: Column
+    uncertainty: Column
+    guard: Column
+    verdict: Column
+    conceded_value: Column
+    reason: Column
+    conceded_by: Column
+    conceded_on: Column
+    standing: Column
+    urgency: Column
+    check: Column
+    band: Column
+    tolerance: Column
+    by_itself: Column
+
+    def __init__(self, layout: Layout, rule: DecisionRule) -> None:
+        self.layout, self.rule = layout, rule
+        self.of: dict[str, CheckPlan] = {check.key: check for check in layout.checks}
+        self.measured = [key for key, check in self.of.items() if check.measured]
+        self.guarded = [key for key in self.measured if self.of[key].guarded]
+        self.twice = [key for key, check in self.of.items() if check.superseded_by]
+        self.group = {key: _group(layout, self.of[key].key) for key in self.guarded}
+        super().__init__(
+            key="release",
+            title="Every check",
+            heading="Check",
+            note="A concession lets a check pass without changing its verdict: the value as it is "
+            "now (blank if none could be "
+            "taken), the reason, the name, the date.",
+            rows=[Row(key, self._said(key)) for key in self.of],
+            columns=self._columns(),
+            repeated=True,
+        )
+
+    def address(self, row: str) -> str:
+        """Where the value of a check stands."""
+        return str(self.layout.address(self.of[row].key))
+
+    def every(self, column: Column) -> list[Key]:
+        """The cells of a column, check by check."""
+        return [column[key] for key in self.of]
+
+    def guard_of(self, check: CheckPlan) -> Key:
+        """The cell with the guard at a check's limits."""
+        return self.guard[check.key]
+
+    def _said(self, row: str) -> str:
+        """A check in words, with the sheet it stands on."""
+        place = self.layout.place(self.of[row].key)
+        return f"{place.at.sheet}: {place.label}"
+
+    def _like(self, finer: int) -> Sizes:
+        """Columns in the unit of the value of the check, with so many places more."""
+        place = self.layout.place
+        return Sizes(
+            lambda row: place(self.of[row].key).unit,
+            lambda row: place(self.of[row].key).decimals + finer,
+            width=8.5,
+        )
+
+    def _value(self, row: str) -> Key:
+        return self.of[row].key
+
+    def _end(self, end: str) -> Callable[[str], Key]:
+        return lambda row: Key(getattr(self.of[row], end))
+
+    def _columns(self) -> Iterator[Column]:
+        sizes, again, unlike = self._like(0), standings.shown_again, set(self.measured)
+        ticks = [key for key in self.of if key not in unlike]
+        yield words("go_to", "go to", self.address)
+        # wide enough for the number of a day, which a typed fraction may have become
+        wide = replace(sizes, width=10.5)
+        yield wide.result("value", "value", again, self.measured, value=self._value)
+        yield _words("value", "value", standings.said_again, ticks, words=self._value)
+        yield words("unit", "unit", sizes.unit, width=5)
+        for name, end in (("from", "low"), ("to", "high")):
+            rows = [key for key, check in self.of.items() if getattr(check, end)]
+            yield sizes.result(name, name, again, rows, value=self._end(end))
+        yield Uncertainty(
+            name="uncertainty",
+            words="± (U)",
+            unit=sizes.unit,
+            rows=self.guarded,
+            of=self._value,
+            width=8.5,
+            decimals=self._like(1).decimals,
+        )
+        yield from self._guard()
+        verdict = {"words": lambda row: self.of[row].verdict}
+        yield Result(
+            name="verdict",
+            words="verdict",
+            equation=standings.said_again,
+            inputs=verdict,
+            width=8.5,
+        )
+        yield sizes.reading(
+            "conceded_value",
+            "value conceded",
+            how="The value as it is now; blank if none could be taken.",
+            rows=self.measured,
+            wanted=False,
+        )
+        yield typed_words("reason", "reason", "Why the block may go on all the same.", width=22)
+        yield typed_words("conceded_by", "by", "Name.")
+        yield typed_words("conceded_on", "on", "Year-month-day.", day=True)
+        yield from self._standings()
+        yield from self._guard_parts()
+
+    def _toleranced(self) -> tuple[list[str], list[str]]:
+        """The checks whose gauge can be held against a tolerance: with both limits, and with an
+        upper one alone.
+        """
+        gauged = [key for key in self.guarded if self.group[key] and self.of[key].high]
+        both = [key for key in gauged if self.of[key].low]
+        return both, [key for key in gauged if not self.of[key].low]
+
+    def _by_rule(self, name: str, heading: str, rows: list[str]) -> Result:
+        """The guard by the decision rule alone."""
+        return self._like(1).result(
+            name,
+            heading,
+            uncertainties.guard_band,
+            rows,
+            expanded_uncertainty=self.uncertainty,
+            guard_factor=self.rule.guard_factor,
+        )
+
+    def _guard_parts(self) -> Iterator[Column]:
+        """What the guard is made of: the decision rule's own band, and the tolerance."""
+        finer, (both, one), again = self._like(1), self._toleranced(), standings.shown_again
+        high = self._end("high")
+        yield self._by_rule("band", "guard by the rule", [*both, *one])
+        yield finer.result(
+            "tolerance", "tolerance", uncertainties.tolerance, both, low=self._end("low"), high=high
+        )
+        yield finer.result("tolerance", "tolerance", again, one, value=high)
+
+    def _guard(self) -> Iterator[Column]:
+        """The guard of each limit by the decision rule, and whether the gauge can tell at all."""
+        both, one = self._toleranced()
+        judged = [*both, *one]
+        gauges = self.layout.stations.instruments.gauges
+        yield Result(
+            name="gauge",
+            words="gauge",
+            rows=judged,
+            equation=uncertainties.coarseness,
+            inputs={
+                "resolution": lambda row: gauges.resolution[self.group[row]],
+                "tolerance": lambda _: self.tolerance,
+            },
+            width=10,
+        )
+        yield self._like(1).result(
+            "guard", "guard", uncertainties.guard_applied, judged, guard_band=lambda _: self.band
+        )
+        plain = [key for key in self.guarded if key not in set(judged)]
+        yield self._by_rule("guard", "guard", plain)
+
+    def _by_themselves(self, name: str, rows: Sequence[str]) -> Iterator[Result]:
+        """Whether checks stand, looked at alone: with a value to be conceded, or without."""
+        measured = [key for key in rows if self.of[key].measured]
+        ticks = [key for key in rows if not self.of[key].measured]
+        half = self._half_step
+        yield _words(name, "stands", standings.standing, measured, 8.5, half_step=half)
+        yield _words(name, "stands", standings.standing_of_tick, ticks)
+
+    def _half_step(self, row: str) -> Quantity:
+        place = self.layout.place(self.of[row].key)
+        step = Fraction(1, 2 * 10**place.decimals)
+        return Quantity(step, place.unit or "", place.decimals + 1, number_text(step))
+
+    def _standings(self) -> Iterator[Column]:
+        yield from self._by_themselves(
+            "standing", [one for one in self.of if one not in self.twice]
+        )
+        yield _words(
+            "standing",
+            "stands",
+            standings.standing_once_finished,
+            self.twice,
+            standing=lambda _: self.by_itself,
+            finished=lambda row: Key(self.of[row].superseded_by),
+        )
+        if self.twice:
+            yield from self._by_themselves("by_itself", self.twice)
+        lines = {key: float(line) for line, key in enumerate(self.of, 1)}
+        yield Given(name="line", words="line", unit="", value=lines.__getitem__, width=6)
+        yield Sizes("", 0, width=8).result("urgency", "urgency", standings.urgency)
+        yield words("check", "check", self._said, width=30)
+
+
+def _words(
+    name: str,
+    heading: str,
+    equation: Equation,
+    rows: Sequence[str],
+    width: float = 0.0,
+    **inputs: Per[Input],
+) -> Result:
+    """A column of words that an equation gives."""
+    return Result(
+        name=name, words=heading, rows=rows, equation=equation, inputs=inputs, width=width
+    )
+
+
+def _group(layout: Layout, key: Key) -> str:
+    """The group of the gauge a value rests on: that of the first reading it comes from, "" where it
+    comes from none.
+    """
+    for one in (key, *sorted(upstream(layout, key))):
+        column = layout.place(one).column
+        if isinstance(column, Reading) and column.group:
+            return column.group
+    return ""
