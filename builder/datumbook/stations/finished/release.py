@@ -23,7 +23,7 @@ from datumbook.cells.columns import (
 )
 from datumbook.cells.tables import Form, Line, Row, Sheet, Table
 from datumbook.equations import standings, uncertainties
-from datumbook.numbers.quantities import Quantity, number_text
+from datumbook.numbers.quantities import Quantity, counted, number_text
 from datumbook.workbook.layout import CheckPlan, Layout, upstream
 
 RANKS = 12
@@ -61,7 +61,11 @@ def _state(layout: Layout) -> Form:
         lines=(
             Line(
                 column=Given(
-                    name="checks", words="Checks", unit="", value=float(len(layout.checks))
+                    name="checks",
+                    words="Checks",
+                    unit="",
+                    whole=True,
+                    value=float(len(layout.checks)),
                 )
             ),
             count("passing", "OK", standings.passing, standings=stands),
@@ -110,7 +114,7 @@ def _held_up(layout: Layout) -> Table:
         return [f"release.{check.key}.{name}" for check in layout.checks]
 
     def rank(row: str) -> Quantity:
-        return Quantity(Fraction(row), "", 0, row)
+        return counted(int(row))
 
     return Table(
         key="held_up",
@@ -361,6 +365,6 @@ def _standings(
     )
     if twice:
         yield from _by_themselves("by_itself", twice, set(measured), half_step)
-    yield Given(name="line", words="line", unit="", value=lines.__getitem__, width=6)
+    yield Given(name="line", words="line", unit="", whole=True, value=lines.__getitem__, width=6)
     yield Result(name="urgency", words="urgency", unit="", equation=standings.urgency, width=8)
     yield words("check", "check", lambda row: _said(layout, row), width=30)

@@ -91,7 +91,11 @@ def _progress(layout: Layout) -> Table:
         rows=[Row(name, name) for name in wanted],
         columns=(
             Given(
-                name="wanted", words="wanted", unit="", value=lambda row: float(len(wanted[row]))
+                name="wanted",
+                words="wanted",
+                unit="",
+                whole=True,
+                value=lambda row: float(len(wanted[row])),
             ),
             Result(
                 name="numbers",
