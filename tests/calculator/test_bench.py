@@ -402,6 +402,13 @@ WORKED = [  # equation, arguments, what it gives; the source of each number besi
         "763.9 rev/min",
     ),  # handbook tables: 764
     ("spindle_speed", "cutting_speed=100fpm diameter=1/2in", "763.9 rev/min"),  # the same
+    *(  # identity: a feed times the turns in a minute, 0.004 x 764 / 12 ft/min
+        ("feed_speed", f"feed=0.004in spindle_speed=764{word}", "0.255 ft/min")
+        for word in ("rpm", "RPM", "rev/min", "r/min", "turns/min")
+    ),
+    ("feed_speed", "feed=0.1mm spindle_speed=10rps", "0.0600 m/min"),
+    ("out_of_square_over", "out_of_square=1deg length=100mm", "1.745 mm"),  # pi / 180 of 100
+    ("capacity", "swept_volume=500cm3 cylinders=4", "2000.00 cm³"),  # arithmetic
     ("face_reading", "touch_reading=2.315in feeler=0.004in quill=up", "2.3110 in"),  # arithmetic
     (
         "face_reading",
@@ -488,7 +495,7 @@ class TestWork:
 
     @pytest.mark.parametrize("kind", sorted(set(KINDS) - {"Words", "Measure"}))
     def test_every_example_is_of_its_kind(self, kind: str) -> None:
-        wanted = "angle" if kind == "Angle" else kinds.dimension(getattr(kinds, kind))
+        wanted = kinds.dimension(getattr(kinds, kind))
         assert read_quantity(KINDS[kind][1], wanted).number > 0
 
     @pytest.mark.parametrize(
@@ -515,6 +522,26 @@ class TestWork:
                 "drill_chart_thread",
                 "major=1in hole=5 pitch=1mm",
                 r'wants hole as a length\. "5" has no unit.*"5 mm"',
+            ),
+            (
+                "feed_speed",
+                "feed=0.1mm spindle_speed=80rad/s",
+                r'spindle_speed as a spindle speed\. "80rad/s" .* hides an angle.*write rev/min',
+            ),
+            (
+                "feed_speed",
+                "feed=0.1mm/rev spindle_speed=764rpm",
+                r'wants feed as a length\. "0\.1mm/rev" .* write mm behind the number',
+            ),
+            (
+                "capacity",
+                "swept_volume=500cm3 cylinders=50%",
+                r'wants cylinders as a count\. "50%" is a percentage.*write "50"',
+            ),
+            (
+                "drill_point",
+                "diameter=0.5in point_angle=118%",
+                r'wants point_angle as an angle\. "118%" is a percentage.*"118 deg"',
             ),
             (
                 "drill_chart_thread",

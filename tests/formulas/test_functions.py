@@ -224,7 +224,7 @@ def test_the_words_over_groups_agree_in_every_engine(
         return words.pick(3, *names)
 
     def slope(angle: Length, run: Length) -> Length:
-        return run * words.tangent(angle / run)
+        return run * words.tangent(words.taken_as(angle / run, Angle))
 
     def shadow(length: Length, angle: Angle) -> Length:
         return length * words.cosine(angle)
@@ -232,10 +232,10 @@ def test_the_words_over_groups_agree_in_every_engine(
     ticks = [Entry(word, None) for word in ("done", "Done", " done", None, "not done", "DONE")]
     sizes = [Entry(size, "mm") for size in (82.0, 82.5, 81.25, 82.5)]
     questions = [
-        Question(said, {"ticks": ticks}, ""),
+        Question(said, {"ticks": ticks}, "count"),
         Question(second, {"sizes": sizes}, "mm"),
         Question(second, {"sizes": sizes}, "in"),
-        Question(where_is, {"size": Entry(81.25, "mm"), "sizes": sizes}, ""),
+        Question(where_is, {"size": Entry(81.25, "mm"), "sizes": sizes}, "count"),
         Question(third, {"names": ticks}, None),
         Question(slope, {"angle": Entry(1.0, "mm"), "run": Entry(2.0, "mm")}, "mm"),
         Question(shadow, {"length": Entry(2.0, "in"), "angle": Entry(60.0, "deg")}, "in"),

@@ -33,6 +33,22 @@ def test_every_kind_has_a_unit_of_the_coherent_set(name: str) -> None:
     assert unit(word).factor == 1
 
 
+def test_an_angle_a_count_and_a_ratio_are_three_kinds() -> None:
+    three = {exponents(ALL[name]) for name in ("Angle", "Count", "Ratio")}
+    assert len(three) == 3
+    assert [coherent_word(ALL[name]) for name in ("Angle", "Count", "Ratio")] == [
+        "rad",
+        "count",
+        "",
+    ]
+
+
+@pytest.mark.parametrize("name", sorted(set(ALL) - {"Words", "Measure"}))
+def test_no_two_kinds_are_of_one_dimension(name: str) -> None:
+    of = {one: exponents(text) for one, text in ALL.items() if one not in ("Words", "Measure")}
+    assert [one for one, found in of.items() if found == of[name]] == [name]
+
+
 @pytest.mark.parametrize("name", sorted(equations()))
 def test_every_equation_names_a_kind_for_each_parameter_and_for_its_result(name: str) -> None:
     found = kinds_of(equations()[name])

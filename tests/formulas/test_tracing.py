@@ -14,21 +14,39 @@ import pytest
 from datumbook.equations.temperature import at_reference
 from datumbook.formulas.functions import (
     at_most,
+    cells_saying,
+    cosine,
     empirical,
     equal,
     largest,
     mean,
     missing,
+    nth_largest,
+    numbers_in,
+    pick,
+    position_of,
     rounded,
     square_root,
+    taken_as,
     takes_blanks,
+    tangent,
     total_of_squares,
     where,
 )
-from datumbook.formulas.kinds import Area, Length, Measure, Ratio, Temperature, Words
+from datumbook.formulas.kinds import (
+    Angle,
+    Area,
+    Count,
+    Length,
+    Measure,
+    Ratio,
+    Temperature,
+    Volume,
+    Words,
+)
 from datumbook.formulas.spelling import Address, spell
 from datumbook.formulas.tracing import DimensionError, called, parameters, trace
-from datumbook.formulas.tree import Cell
+from datumbook.formulas.tree import Cell, Number, OfUnit
 
 A_TO_F = {letter: Address("Cases", 1, place) for place, letter in enumerate("abcdef", 1)}
 
@@ -197,6 +215,221 @@ def test_any_measure_is_taken_in_one_unit_all_through() -> None:
     assert spelled(same, "in", value="in", low="mm") == 'IF(COUNT(A1:B1)=2,MAX(A1,B1/25.4),"")'
     with pytest.raises(DimensionError, match="same: low: N cannot be turned into mm"):
         spelled(same, "mm", value="mm", low="N")
+
+
+# --- an angle, a count and a ratio are three kinds
+
+
+def scaled(size: Length, share: Ratio) -> Length:
+    return size * share
+
+
+def lean(size: Length, angle: Angle) -> Length:
+    return size * tangent(angle)
+
+
+def in_all(size: Volume, cylinders: Count) -> Volume:
+    return size * taken_as(cylinders, Ratio)
+
+
+def arc(radius: Length, angle: Angle) -> Length:
+    return radius * taken_as(angle, Ratio)
+
+
+def slant(rise: Length, run: Length) -> Angle:
+    return taken_as(rise / run, Angle)
+
+
+@pytest.mark.parametrize(
+    ("equation", "gives", "units", "text"),
+    [
+        (in_all, "cm**3", ("cm**3", "count"), "A1*B1"),
+        (arc, "mm", ("mm", "rad"), "A1*B1"),
+        (arc, "mm", ("mm", "deg"), "A1*B1*0.0174532925199433"),
+        (slant, "rad", ("mm", "mm"), "A1/B1"),
+        (slant, "rad", ("in", "mm"), "A1/B1*25.4"),
+        (slant, "deg", ("mm", "mm"), "A1/B1*57.2957795130823"),
+        (scaled, "mm", ("mm", "%"), "A1*B1*0.01"),
+        (lean, "mm", ("mm", "deg"), "A1*TAN(B1*0.0174532925199433)"),
+    ],
+)
+def test_what_is_said_to_be_taken_as_another_kind_is_spelled_as_the_number_it_is(
+    equation: Callable[..., Any], gives: str, units: tuple[str, str], text: str
+) -> None:
+    names = parameters(equation)[0]
+    found = spelled(equation, gives, **dict(zip(names, units, strict=True)))
+    assert found == f'IF(COUNT(A1:B1)=2,{text},"")'
+
+
+@pytest.mark.parametrize(("unit", "named"), [("deg", "deg"), ("count", "a count"), ("rad", "rad")])
+def test_a_ratio_is_not_given_an_angle_or_a_count(unit: str, named: str) -> None:
+    message = f"scaled wants share as a bare number; b is in {named}."
+    with pytest.raises(DimensionError, match=re.escape(message)):
+        spelled(scaled, "mm", size="mm", share=unit)
+
+
+@pytest.mark.parametrize(("unit", "named"), [("", "a bare number"), ("%", "%"), ("deg", "deg")])
+def test_a_count_is_not_given_a_ratio_or_an_angle(unit: str, named: str) -> None:
+    message = f"in_all wants cylinders as a count; b is in {named}."
+    with pytest.raises(DimensionError, match=re.escape(message)):
+        spelled(in_all, "cm**3", size="cm**3", cylinders=unit)
+
+
+@pytest.mark.parametrize(
+    ("unit", "named"), [("", "a bare number"), ("%", "%"), ("count", "a count")]
+)
+def test_an_angle_is_not_given_a_ratio_or_a_count(unit: str, named: str) -> None:
+    message = f"lean wants angle as [angle]; b is in {named}."
+    with pytest.raises(DimensionError, match=re.escape(message)):
+        spelled(lean, "mm", size="mm", angle=unit)
+
+
+def test_a_figure_put_in_is_held_to_its_kind_as_a_cell_is() -> None:
+    given = {"size": Cell("a", "mm"), "share": OfUnit(Number(45.0), "deg")}
+    with pytest.raises(
+        DimensionError,
+        match=re.escape("scaled wants share as a bare number; what is given is in deg."),
+    ):
+        trace(scaled, given, "mm")
+
+
+def test_a_mix_inside_an_equation_is_refused_with_equation_argument_and_both() -> None:
+    def sum_of(share: Ratio, angle: Angle) -> Ratio:
+        return share + angle
+
+    def less(angle: Angle, holes: Count) -> Angle:
+        return angle - holes
+
+    def worse(share: Ratio, holes: Count) -> Ratio:
+        return largest(share, holes)
+
+    def judged(angle: Angle, share: Ratio) -> Words:
+        return where(at_most(angle, share), "in", "out")
+
+    def chosen(angle: Angle, share: Ratio) -> Angle:
+        return where(at_most(share, 1), angle, share)
+
+    def sloped(share: Ratio, width: Length) -> Length:
+        return width * tangent(share)
+
+    def turned(holes: Count, width: Length) -> Length:
+        return width * cosine(holes)
+
+    def power(width: Ratio, holes: Count) -> Ratio:
+        return width**holes
+
+    def raised(angle: Angle) -> Angle:
+        return angle + 1
+
+    for equation, units, said in [
+        (sum_of, ("", "deg"), "sum_of: angle: deg cannot be turned into a bare number."),
+        (less, ("deg", "count"), "less: holes: a count cannot be turned into deg."),
+        (worse, ("", "count"), "worse: holes: a count cannot be turned into a bare number."),
+        (judged, ("rad", ""), "judged: share: a bare number cannot be turned into rad."),
+        (chosen, ("deg", "%"), "chosen: share: % cannot be turned into deg."),
+        (sloped, ("%", "mm"), "sloped: share: % cannot be turned into rad."),
+        (turned, ("count", "mm"), "turned: holes: a count cannot be turned into rad."),
+        (power, ("", "count"), "power: width and holes: a power must be a bare number."),
+        (raised, ("deg",), "raised: a number in it: a bare number cannot be turned into deg."),
+    ]:
+        names = parameters(equation)[0]
+        with pytest.raises(DimensionError, match=f"^{re.escape(said)}$"):
+            spelled(equation, units[0], **dict(zip(names, units, strict=True)))
+
+
+def test_a_root_of_an_angle_or_a_count_is_refused() -> None:
+    def of_angle(angle: Angle) -> Ratio:
+        return square_root(angle)
+
+    def of_count(size: Length, repeats: Count) -> Length:
+        return size / square_root(repeats)
+
+    with pytest.raises(DimensionError, match=re.escape("of_angle: angle: there is no root of deg")):
+        spelled(of_angle, "", angle="deg")
+    with pytest.raises(
+        DimensionError, match=re.escape("of_count: repeats: there is no root of a count")
+    ):
+        spelled(of_count, "mm", size="mm", repeats="count")
+
+
+def test_a_result_that_turns_one_kind_into_another_unsaid_is_refused() -> None:
+    def swept(size: Volume, cylinders: Count) -> Volume:
+        return size * cylinders
+
+    def carried(radius: Length, angle: Angle) -> Length:
+        return radius * angle
+
+    def leaning(rise: Length, run: Length) -> Angle:
+        return rise / run
+
+    def passed(share: Ratio) -> Count:
+        return share
+
+    for equation, units, said in [
+        (swept, ("mm**3", "count"), "promises [length] ** 3 and gives mm**3*count."),
+        (carried, ("mm", "deg"), "promises [length] and gives mm*deg."),
+        (leaning, ("mm", "mm"), "promises [angle] and gives mm/mm."),
+        (passed, ("",), "promises a count and gives a bare number."),
+    ]:
+        names = parameters(equation)[0]
+        with pytest.raises(DimensionError, match=re.escape(f"{equation.__name__} {said}")):
+            spelled(equation, units[0], **dict(zip(names, units, strict=True)))
+
+
+def test_only_an_angle_a_count_and_a_ratio_are_taken_as_one_another() -> None:
+    def bent(width: Length) -> Angle:
+        return taken_as(width, Angle)
+
+    def stretched(share: Ratio) -> Length:
+        return taken_as(share, Length)
+
+    for equation, unit, gives in [(bent, "mm", "deg"), (stretched, "", "mm")]:
+        with pytest.raises(DimensionError, match=f"{equation.__name__}: .*only an angle, a count"):
+            spelled(equation, gives, **{parameters(equation)[0][0]: unit})
+
+
+def test_a_number_written_into_an_equation_counts_where_it_meets_a_count() -> None:
+    def left(holes: Count) -> Count:
+        return largest(0, holes - 1)
+
+    def weighed(holes: Count, word: Words) -> Count:
+        return where(equal(word, "done"), 100, 10) - holes
+
+    assert spelled(left, "count", holes="count") == 'IF(COUNT(A1)=1,MAX(0,A1-1),"")'
+    assert (
+        spelled(weighed, "count", holes="count", word=None)
+        == 'IF(COUNT(A1)=1,IF(B1="done",100,10)-A1,"")'
+    )
+
+
+def test_what_counts_cells_and_places_gives_a_count_and_takes_one() -> None:
+    def there(*sizes: Length) -> Count:
+        return numbers_in(*sizes)
+
+    def ticked(*ticks: Words) -> Count:
+        return cells_saying("done", *ticks)
+
+    def place(size: Length, *sizes: Length) -> Count:
+        return position_of(size, *sizes)
+
+    def ranked(rank: Count, *sizes: Length) -> Length:
+        return nth_largest(rank, *sizes)
+
+    def worded(at: Count, *lines: Words) -> Words:
+        return pick(at, *lines)
+
+    sizes, lines = [Cell("b", "mm"), Cell("c", "mm")], [Cell("b", None), Cell("c", None)]
+    trace(there, {"sizes": sizes}, "count")
+    trace(ticked, {"ticks": lines}, "count")
+    trace(place, {"size": Cell("a", "mm"), "sizes": sizes}, "count")
+    trace(ranked, {"rank": Cell("a", "count"), "sizes": sizes}, "mm")
+    trace(worded, {"at": Cell("a", "count"), "lines": lines}, None)
+    for equation, group, gives in [
+        (ranked, {"sizes": sizes}, "mm"),
+        (worded, {"lines": lines}, None),
+    ]:
+        with pytest.raises(DimensionError, match=rf"{equation.__name__} wants \w+ as a count"):
+            trace(equation, {parameters(equation)[0][0]: Cell("a", "")} | group, gives)
 
 
 # --- the guard

@@ -35,7 +35,11 @@ WRITTEN = [
     ("0.002in", "[length]", Fraction(1, 500), "in", 3),
     ("12 thou", "[length]", Fraction(12), "thou", 0),
     ("0.20", "", Fraction(1, 5), "", 2),
-    ("45 deg", "angle", Fraction(45), "deg", 0),
+    ("45 deg", "[angle]", Fraction(45), "deg", 0),
+    ("90°", "[angle]", Fraction(90), "deg", 0),
+    ("4", "[count]", Fraction(4), "count", 0),
+    ("764 rpm", "1 / [time]", Fraction(764), "1/min", 0),
+    ("12.7 rev/s", "1 / [time]", Fraction("12.7"), "1/s", 1),
     ("42 lb-ft", TORQUE, Fraction(42), "lbf*ft", 0),
     ("10.8e-6 1/degC", "1 / [temperature]", Fraction(108, 10**7), "1/degC", 7),
     ("3 1/degC", "1 / [temperature]", Fraction(3), "1/degC", 0),
@@ -51,8 +55,14 @@ REFUSED = [
     ("±0.002 in", "[length]", "plus-minus", 'from = "-0.002 in", to = "0.002 in"'),
     ("+/-0.002 in", "[length]", "plus-minus", 'plus = "0.002 in"'),
     ("0.005", "[length]", "no-unit", '"0.005 in" or "0.005 mm"'),
-    ("45", "angle", "no-unit", '"45 deg" or "45 rad"'),
+    ("45", "[angle]", "no-unit", '"45 deg" or "45 rad"'),
     ("0.2 deg", "", "unit-not-wanted", '"0.2"'),
+    ("0.2", "[angle]", "no-unit", '"0.2 deg" or "0.2 rad"'),
+    ("50 %", "[count]", "unit-not-wanted", 'Write "50"'),
+    ("4 deg", "[count]", "unit-not-wanted", 'Write "4"'),
+    ("80 rad/s", "1 / [time]", "misread-unit", "Write rev/min behind the number."),
+    ("0.1 mm/rev", "[length]", "misread-unit", "Write mm behind the number."),
+    ("5 mil", "[length]", "misread-unit", "Write thou or mm behind the number."),
     ("15 ft", TORQUE, "wrong-dimension", '"15 lbf*ft" or "15 N*m"'),
     ("0.005 foo", "[length]", "unknown-unit", '"0.005 in" or "0.005 mm"'),
     ("", "[length]", "not-a-quantity", "2 3/8 in"),
@@ -201,5 +211,5 @@ def test_the_pattern_for_editors_lets_through_what_is_read(
     written: tuple[str, str, Fraction, str, int],
 ) -> None:
     text, dimension = written[:2]
-    unit = UNIT_PATTERN if dimension else f"({UNIT_PATTERN})?"
+    unit = UNIT_PATTERN if dimension not in ("", "[count]") else f"({UNIT_PATTERN})?"
     assert re.fullmatch(NUMBER_PATTERN + unit, text) or "½" in text

@@ -22,6 +22,7 @@ from hypothesis import strategies as st
 import datumbook.standards
 from datumbook.numbers.units import (
     BASES,
+    ROOTS,
     UnitError,
     coherent_word,
     convert,
@@ -37,12 +38,12 @@ from datumbook.numbers.units import (
 TABLE = tomllib.loads(Path(datumbook.standards.__file__).with_name("units.toml").read_text("utf-8"))
 ROWS: dict[str, list[str]] = TABLE["words"]
 SCALES = {word for word, row in ROWS.items() if len(row) == 3}
-OF_COHERENT = {
-    "[length]": Decimal("0.001"),
-    "[mass]": Decimal(1000),
-}  # metre and gram to millimetre and tonne
+
+ROOT_OF = {root: base for base, (root, _) in ROOTS.items()}
+TURN = Decimal("6.28318530717958647692528676655900576839433879875")  # 2 pi
 
 words = st.sampled_from(sorted(ROWS))
+known = st.sampled_from(sorted({**ROWS, **TABLE["aliases"]}))
 numbers = st.floats(min_value=-1e6, max_value=1e6)
 
 
@@ -53,13 +54,25 @@ def registry() -> Any:
 
 
 def of_pint(word: str) -> tuple[Decimal, dict[str, int]]:
-    """Return pint's factor to millimetre, tonne, second, kelvin, radian, and its dimension."""
+    """Return pint's factor to millimetre, tonne, second, kelvin, radian and one counted, and the
+    powers of its root units: to pint an angle has no dimension, but a root unit of its own.
+    """
     asked = registry().Quantity(Decimal(1), word or "dimensionless").to_root_units()
-    powers = {base: int(power) for base, power in asked.dimensionality.items()}
+    powers = {ROOT_OF[root]: int(power) for root, power in asked.unit_items()}
     coherent = Decimal(1000) ** powers.get("[length]", 0) / Decimal(1_000_000) ** powers.get(
         "[mass]", 0
     )
     return asked.magnitude * coherent, powers
+
+
+def roots_of(word: str) -> set[str]:
+    """Return the root units that pint brings a word of its own down to; none for a name that it
+    lists and cannot work out.
+    """
+    try:
+        return {root for root, _ in registry().Quantity(1, word).to_root_units().unit_items()}
+    except (pint.PintError, ValueError, TypeError):
+        return set()
 
 
 @pytest.mark.parametrize("word", sorted(set(ROWS) - SCALES))
@@ -95,6 +108,10 @@ def test_every_alias_is_the_unit_it_stands_for_and_no_row_of_its_own(alias: str,
         ("hour", "[time]", Fraction(3600)),
         ("liter", "[length] ** 3", Fraction(1_000_000)),
         ("kgf*cm", "[mass] * [length] ** 2 / [time] ** 2", Fraction("98.0665")),
+        ("hertz", "1 / [time]", Fraction(1)),
+        ("turn", "[angle]", Fraction("6.283185307179586")),
+        ("gon", "[angle]", Fraction("0.015707963267948967")),
+        ("arcmin", "[angle]", Fraction("0.0002908882086657216")),
     ],
 )
 def test_a_word_that_is_not_in_the_table_is_asked_of_pint(
@@ -126,9 +143,10 @@ def test_nonsense_is_refused_in_one_sentence(word: str) -> None:
         unit(word)
 
 
-def test_a_unit_of_something_no_block_is_measured_in_is_refused() -> None:
+@pytest.mark.parametrize("word", ["ampere", "bit", "lumen", "sr", "deg/mm"])
+def test_a_unit_of_something_no_block_is_measured_in_is_refused(word: str) -> None:
     with pytest.raises(UnitError, match="nothing on a block is measured in"):
-        unit("ampere")
+        unit(word)
 
 
 @pytest.mark.parametrize("word", ["kelvin", "degR", "delta_degC"])
@@ -150,6 +168,68 @@ def test_units_that_cannot_meet_are_refused_naming_both() -> None:
         convert(1.0, "in", "N*m")
 
 
+# --- turns, angles and counts
+
+
+# identity: a minute has 60 seconds and a turn is a turn, whatever it is called
+@pytest.mark.parametrize("word", ["rpm", "RPM", "rev/min", "r/min", "turn/min", "turns/min"])
+def test_a_turn_in_a_minute_is_one_thing_under_all_its_names(word: str) -> None:
+    assert unit(word) is unit("1/min")
+    assert convert(60.0, word, "rps") == convert(60.0, word, "rev/s") == 1.0
+
+
+@pytest.mark.parametrize("word", ["rpm", "rps", "turn/min"])
+def test_where_pint_makes_a_turn_an_angle_the_table_differs_from_it_by_one_turn(word: str) -> None:
+    with decimal.localcontext(prec=40):
+        theirs, powers = of_pint(word)
+        ours = Decimal(unit(word).factor.numerator) / Decimal(unit(word).factor.denominator)
+        assert abs(theirs / ours / TURN - 1) < Decimal("1e-30")
+    assert powers == {"[angle]": 1, "[time]": -1}
+    assert unit(word).exponents == exponents("1 / [time]")
+
+
+@pytest.mark.parametrize(
+    ("word", "instead"),
+    [
+        *((word, "rev/min") for word in ("rad/s", "radians/min", "deg/s", "revolution/min")),
+        *((word, "rev/min") for word in ("cycle/s", "revolutions_per_minute", "counts/s", "Bq")),
+        ("mm/turn", "mm"),
+        ("inch/revolution", "mm"),
+        ("N*m/rad", "N·mm"),
+        ("mm*count", "mm"),
+        *sorted(TABLE["refused"].items()),
+    ],
+)
+def test_a_word_that_hides_an_angle_or_a_count_is_refused_with_the_word_to_use(
+    word: str, instead: str
+) -> None:
+    with pytest.raises(UnitError) as refusal:
+        unit(word)
+    assert str(refusal.value).endswith(f"write {instead}.")
+    assert refusal.value.instead == instead
+    assert all(unit(one).word for one in instead.split(" or "))
+
+
+@pytest.mark.parametrize(
+    ("one", "other"), [("rad", ""), ("deg", "%"), ("count", ""), ("deg", "count")]
+)
+def test_angle_count_and_ratio_are_never_turned_into_one_another(one: str, other: str) -> None:
+    for here, there in ((one, other), (other, one)):
+        with pytest.raises(UnitError, match=f'"{here}" .* cannot be turned into "{there}"'):
+            factor(here, there)
+
+
+def test_every_angle_hidden_in_pint_s_own_words_is_known_as_one_or_refused() -> None:
+    hiding = {word for word in registry() if {"radian", "count"} & roots_of(word)}
+    assert {"rpm", "rps", "turn", "gon", "cycle", "mil", "becquerel"} <= hiding
+    plain = {exponents("[angle]"), exponents("[count]")}
+    for word in hiding - set(TABLE["aliases"]):
+        try:
+            assert unit(word).exponents in plain
+        except UnitError as refusal:
+            assert refusal.instead or "nothing on a block is measured in" in str(refusal)
+
+
 # --- conversions
 # -----------------------------------------------------------------------------------------------------
 
@@ -168,6 +248,16 @@ def test_there_and_back_is_where_it_began(value: float, here: str, there: str) -
 @given(numbers, words)
 def test_through_the_coherent_set_and_back(value: float, word: str) -> None:
     assert from_coherent(to_coherent(value, word), word) == pytest.approx(
+        value, rel=1e-14, abs=1e-11
+    )
+
+
+@given(numbers, known)
+def test_every_word_known_goes_through_its_row_and_back(value: float, word: str) -> None:
+    row = TABLE["aliases"].get(word, word)
+    assert unit(word) is unit(row)
+    assert convert(value, word, row) == pytest.approx(value, rel=1e-14, abs=1e-11)
+    assert from_coherent(to_coherent(value, word), row) == pytest.approx(
         value, rel=1e-14, abs=1e-11
     )
 

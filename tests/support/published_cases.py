@@ -136,7 +136,7 @@ def _case(name: str, function: str, table: Mapping[str, Any]) -> Case:
         )
     try:
         given = {word: _given(value, kinds[word]) for word, value in table["given"].items()}
-        gives = read_quantity(table["gives"])
+        gives = _quantity(table["gives"], kinds["return"])
     except QuantityFault as fault:
         raise CaseError(f"{name}: {fault}") from fault
     return Case(name, function, given, gives, _within(name, table, gives), table["source"])
@@ -146,8 +146,15 @@ def _given(value: str | list[str], kind: str) -> Given:
     if kind == "words":
         return str(value)
     return (
-        [read_quantity(one) for one in value] if isinstance(value, list) else read_quantity(value)
+        [_quantity(one, kind) for one in value]
+        if isinstance(value, list)
+        else _quantity(value, kind)
     )
+
+
+def _quantity(text: str, kind: str) -> Quantity:
+    """A quantity of the kind that the equation names; of any where it names none."""
+    return read_quantity(text, None if kind == "any" else kind)
 
 
 def _within(name: str, table: Mapping[str, Any], gives: Quantity) -> float:

@@ -5,6 +5,7 @@ reading wanted.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -182,6 +183,29 @@ def test_a_key_that_is_not_there_is_refused_with_the_nearest() -> None:
         LayoutError, match=r"no cell is called bores\.1\.top\.thrus; there is bores\.1\.top\.thrust"
     ):
         layout().place("bores.1.top.thrus")
+
+
+def test_a_cell_without_a_unit_counts_where_its_equation_or_its_column_does() -> None:
+    made = layout()
+    kinds = {key: made.cell(key).unit for key, place in made.places.items() if place.unit == ""}
+    assert (
+        kinds["decision.holding"] == kinds["decision.checks"] == kinds["route.deck.done"] == "count"
+    )
+    assert kinds["rule.guard_factor"] == ""
+    assert {made.places[key].unit for key in kinds} == {""}
+
+
+def test_a_ratio_where_a_count_is_wanted_is_refused_naming_cell_equation_and_argument() -> None:
+    made = layout()
+    place = made.places["decision.holding"]
+    swapped = {**place.inputs, "checks": "rule.guard_factor"}
+    made = replace(made, _formulas={}, _shapes={}, _trees={})
+    made.places = made.places | {place.key: replace(place, inputs=swapped)}
+    with pytest.raises(
+        LayoutError,
+        match="decision.holding: holding wants checks as a count; rule.guard_factor is in a bare",
+    ):
+        made.formula("decision.holding")
 
 
 def test_a_blank_guard_stands_before_every_result_that_does_not_take_blanks() -> None:

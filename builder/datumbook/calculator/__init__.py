@@ -33,7 +33,7 @@ from datumbook.formulas.tree import Cell
 from datumbook.messages.refusals import shown as shortened
 from datumbook.messages.sources import source_of
 from datumbook.numbers.quantities import Quantity, QuantityFault, read_quantity
-from datumbook.numbers.units import coherent_word, exponents, from_coherent, shown, unit
+from datumbook.numbers.units import COUNT, coherent_word, exponents, from_coherent, shown, unit
 
 __all__ = ["BenchError", "asked", "explain", "thread_card", "work"]
 
@@ -44,7 +44,7 @@ SENSIBLE: dict[
     "Area": (("in**2", 4), ("mm**2", 2)),
     "Volume": (("cm**3", 2), ("in**3", 3)),
     "Ratio": (("", 4), ("%", 2)),
-    "Count": (("", 0),),
+    "Count": ((COUNT, 0),),
     "Angle": (("deg", 2), ("rad", 4)),
     "Force": (("kN", 2), ("lbf", 0)),
     "Torque": (("N*m", 1), ("lbf*ft", 1)),
@@ -178,9 +178,7 @@ def _quantity(one: Equation, name: str, kind: str, text: str) -> Quantity:
     """Return the quantity typed for one parameter; BenchError naming the parameter and what it
     takes.
     """
-    wanted = {"Angle": "angle", "Measure": None}.get(
-        kind, dimensions.dimension(getattr(dimensions, kind))
-    )
+    wanted = None if kind == "Measure" else dimensions.dimension(getattr(dimensions, kind))
     try:
         return read_quantity(text.strip(), wanted)
     except QuantityFault as fault:
@@ -192,8 +190,6 @@ def _kind_measured(quantity: Quantity) -> str:
     """Return the kind a measured value is of; BenchError for a unit that nothing here is measured
     in.
     """
-    if quantity.unit in {"deg", "rad"}:
-        return "Angle"
     found = unit(quantity.unit).exponents
     for kind in SENSIBLE:
         if exponents(dimensions.dimension(getattr(dimensions, kind))) == found:

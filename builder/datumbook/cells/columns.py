@@ -42,6 +42,7 @@ class Column(Handle):
     decimals: Per[int] = 0
     rows: Sequence[str] | None = None
     width: float = 0.0
+    whole: bool = False  # a number without a fraction: a count, where it has no unit
 
     def stands_in(self, row: str) -> bool:
         """Say whether this row has a cell of this column."""
@@ -59,7 +60,6 @@ class Reading(Column):
     how: Per[str] = ""
     wanted: bool = True
     day: bool = False  # words that say a day, year-month-day
-    whole: bool = False  # a number without a fraction
     again: bool = False  # the second reading of a place, by another reader
 
 

@@ -5,7 +5,7 @@ left.
 from __future__ import annotations
 
 from datumbook.formulas.functions import PI, at_most, equal, only_where, tangent, where
-from datumbook.formulas.kinds import Angle, Count, CuttingSpeed, Length, Ratio, SpindleSpeed, Words
+from datumbook.formulas.kinds import Angle, CuttingSpeed, Length, Ratio, SpindleSpeed, Words
 
 DOWN, UP = "down", "up"
 
@@ -80,7 +80,7 @@ def stop_reading(face_reading: Length, depth: Length, quill: Words) -> Length:
     )
 
 
-def counterbore_depth(pitches: Count, pitch: Length) -> Length:
+def counterbore_depth(pitches: Ratio, pitch: Length) -> Length:
     """Depth that takes so many turns of thread away below the face, so that the first turn is not
     drawn up proud of it.
 

@@ -4,7 +4,7 @@ cam late.
 
 from __future__ import annotations
 
-from datumbook.formulas.functions import cosine, more_than, square_root, tangent, where
+from datumbook.formulas.functions import cosine, more_than, square_root, taken_as, tangent, where
 from datumbook.formulas.kinds import Angle, Length
 
 
@@ -97,7 +97,7 @@ def cam_retard(centre_change: Length, sprocket_radius: Length) -> Angle:
     >>> cam_retard(centre_change=-0.004, sprocket_radius=1.600)
     0.0025
     """
-    return -centre_change / sprocket_radius
+    return taken_as(-centre_change / sprocket_radius, Angle)
 
 
 def crank_retard(cam_retard: Angle) -> Angle:

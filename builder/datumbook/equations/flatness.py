@@ -14,6 +14,7 @@ from datumbook.formulas.functions import (
     numbers_in,
     smallest,
     square_root,
+    taken_as,
     takes_blanks,
     total,
     total_of_squares,
@@ -220,7 +221,7 @@ def scatter_about_line(*above_line: Length) -> Length:
     >>> scatter_about_line(0.001, -0.002, 0.001, 0.0)
     0.00173
     """
-    return square_root(total_of_squares(*above_line) / (numbers_in(*above_line) - 2))
+    return square_root(total_of_squares(*above_line) / taken_as(numbers_in(*above_line) - 2, Ratio))
 
 
 def out_of_square(total_reading: Length, swept_diameter: Length) -> Angle:
@@ -235,7 +236,7 @@ def out_of_square(total_reading: Length, swept_diameter: Length) -> Angle:
     >>> out_of_square(total_reading=0.02, swept_diameter=80)
     0.00025
     """
-    return total_reading / swept_diameter
+    return taken_as(total_reading / swept_diameter, Angle)
 
 
 def out_of_square_over(out_of_square: Angle, length: Length) -> Length:
@@ -246,7 +247,7 @@ def out_of_square_over(out_of_square: Angle, length: Length) -> Length:
     >>> out_of_square_over(out_of_square=0.00025, length=200)
     0.05
     """
-    return out_of_square * length
+    return taken_as(out_of_square, Ratio) * length
 
 
 def parallelism(*heights: Length) -> Length:

@@ -13,7 +13,7 @@ from datumbook.formulas.functions import (
     takes_blanks,
     where,
 )
-from datumbook.formulas.kinds import Count, Length, Ratio, Words
+from datumbook.formulas.kinds import Length, Ratio, Words
 
 
 def _over_nothing(length: Length) -> Length:
@@ -206,7 +206,7 @@ def engaged_length(length_in_hole: Length, thread_depth: Length, relief: Length)
     return _over_nothing(shorter - relief)
 
 
-def engagement_by_diameters(major: Length, diameters: Count) -> Length:
+def engagement_by_diameters(major: Length, diameters: Ratio) -> Length:
     """Full thread wanted by a rule that counts diameters.
 
     Source: common practice, no source: 1.25 and 1.5 are both said of grey iron.

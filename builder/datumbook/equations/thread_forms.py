@@ -13,6 +13,7 @@ from datumbook.formulas.functions import (
     more_than,
     rounded,
     smallest,
+    taken_as,
     tangent,
     where,
 )
@@ -75,7 +76,7 @@ def turns_to_bind(pitch: Length, other_pitch: Length) -> Count:
     >>> turns_to_bind(pitch=1.0, other_pitch=25.4 / 24)
     8.57
     """
-    return smallest(pitch, other_pitch) / 2 / abs(pitch - other_pitch)
+    return taken_as(smallest(pitch, other_pitch) / 2 / abs(pitch - other_pitch), Count)
 
 
 def whitworth_depth(pitch: Length) -> Length:
@@ -113,7 +114,7 @@ def whitworth_minor_diameter(major: Length, pitch: Length) -> Length:
 
 @empirical(gives="mm")
 def _ninth_tenths(number: Count) -> Length:
-    power: Length = 0.9**number
+    power: Length = 0.9 ** taken_as(number, Ratio)
     return power
 
 

@@ -14,6 +14,7 @@ from datumbook.formulas.functions import (
     numbers_in,
     only_where,
     square_root,
+    taken_as,
     takes_blanks,
     total_of_squares,
     where,
@@ -80,7 +81,8 @@ def repeatability_of_pairs(*pair_ranges: Length) -> Length:
     """
     pairs = numbers_in(*pair_ranges)
     return only_where(
-        more_than(pairs, 0), square_root(total_of_squares(*pair_ranges) / (2 * largest(pairs, 1)))
+        more_than(pairs, 0),
+        square_root(total_of_squares(*pair_ranges) / (2 * taken_as(largest(pairs, 1), Ratio))),
     )
 
 
@@ -126,7 +128,7 @@ def repeatability(*deviations: Length) -> Length:
     >>> repeatability(-0.001, 0.000, 0.001)
     0.001
     """
-    return square_root(total_of_squares(*deviations) / (numbers_in(*deviations) - 1))
+    return square_root(total_of_squares(*deviations) / taken_as(numbers_in(*deviations) - 1, Ratio))
 
 
 def repeatability_of_mean(repeatability: Length, repeats: Count) -> Length:
@@ -137,7 +139,7 @@ def repeatability_of_mean(repeatability: Length, repeats: Count) -> Length:
     >>> repeatability_of_mean(repeatability=0.0013, repeats=5)
     0.00058
     """
-    return repeatability / square_root(repeats)
+    return repeatability / square_root(taken_as(repeats, Ratio))
 
 
 def share_of_tolerance(repeatability: Length, tolerance: Length) -> Ratio:

@@ -4,7 +4,7 @@ charge.
 
 from __future__ import annotations
 
-from datumbook.formulas.functions import PI, largest, smallest
+from datumbook.formulas.functions import PI, largest, smallest, taken_as
 from datumbook.formulas.kinds import Count, Length, Ratio, Volume
 
 
@@ -16,7 +16,7 @@ def capacity(swept_volume: Volume, cylinders: Count) -> Volume:
     >>> capacity(swept_volume=288.634, cylinders=4)
     1154.536
     """
-    return swept_volume * cylinders
+    return swept_volume * taken_as(cylinders, Ratio)
 
 
 def gasket_volume(gasket_hole: Length, gasket_thickness: Length) -> Volume:

@@ -17,7 +17,19 @@ from functools import wraps
 from inspect import signature
 from typing import Any, ParamSpec, TypeVar, cast
 
-from datumbook.formulas.tree import Call, Cell, Formula, InUnit, OfUnit, Test, Text, traced, tree
+from datumbook.formulas.kinds import dimension
+from datumbook.formulas.tree import (
+    Call,
+    Cell,
+    Formula,
+    InUnit,
+    OfUnit,
+    TakenAs,
+    Test,
+    Text,
+    traced,
+    tree,
+)
 from datumbook.numbers.units import from_coherent, to_coherent
 
 P = ParamSpec("P")
@@ -116,6 +128,14 @@ def of_unit(number: float, unit: str) -> float:
         if isinstance(number, Formula)
         else to_coherent(number, unit)
     )
+
+
+def taken_as(value: float, kind: object) -> float:
+    """An angle (in radians), a count or a ratio taken for another of the three: the number stays.
+
+    An arc is `radius * taken_as(angle, Ratio)`, all pistons `swept * taken_as(cylinders, Ratio)`.
+    """
+    return cast("float", TakenAs(value, dimension(kind))) if isinstance(value, Formula) else value
 
 
 @spreadsheet("MAX")

@@ -1,8 +1,9 @@
 """The kinds of number the trade measures, as plain floats that carry their dimension.
 
 An equation's annotations name kinds and nothing else: ``def out_of_round(thrust: Length, axial:
-Length) -> Length``. The text inside ``Annotated`` is the dimension as pint writes it; "" is a bare
-number.
+Length) -> Length``. The text inside ``Annotated`` is the dimension over the bases of
+numbers/units.py. "" is a bare number, a ratio; angles and counts are kinds of their own, which
+nothing but `taken_as` turns into another.
 """
 
 from __future__ import annotations
@@ -14,8 +15,8 @@ Length = Annotated[float, "[length]"]
 Area = Annotated[float, "[length] ** 2"]
 Volume = Annotated[float, "[length] ** 3"]
 Ratio = Annotated[float, ""]
-Count = Annotated[float, ""]
-Angle = Annotated[float, ""]
+Count = Annotated[float, "[count]"]
+Angle = Annotated[float, "[angle]"]
 Force = Annotated[float, "[mass] * [length] / [time] ** 2"]
 Torque = Annotated[float, "[mass] * [length] ** 2 / [time] ** 2"]
 Stress = Annotated[float, "[mass] / [length] / [time] ** 2"]

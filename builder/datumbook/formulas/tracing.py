@@ -22,19 +22,23 @@ from datumbook.formulas.tree import (
     Number,
     OfUnit,
     Operation,
+    TakenAs,
     Test,
     Text,
     cells,
     tree,
 )
-from datumbook.numbers.units import BARE, Unit, UnitError, exponents, unit
+from datumbook.numbers.units import BARE, COUNT, Unit, UnitError, exponents, named, unit
 
 Arguments = Mapping[str, Formula | Sequence[Formula]]
 Settled = tuple[Formula, Unit | None]
 
 SAME_UNIT = {"MAX", "MIN", "SUM", "AVERAGE"}
 PLAIN = Unit("", BARE, Fraction(1))
-RADIAN = unit("rad")
+WRITTEN = Unit("", BARE, Fraction(1))  # a number written into an equation: it may count, or be bare
+RADIAN, COUNTED = unit("rad"), unit(COUNT)
+UNIT_OF_CALL = {"AND": None, "OR": None, "COUNT": COUNTED, "COUNTIF": COUNTED}
+ALIKE = {BARE, RADIAN.exponents, COUNTED.exponents}  # what `taken_as` turns into one another
 
 
 class DimensionError(TypeError):
@@ -58,8 +62,8 @@ def trace_open(equation: Callable[..., Any], arguments: Arguments, gives: str | 
     """As trace, without the blank guard."""
     kinds = kinds_of(equation)
     for name, given in arguments.items():
-        for cell in cells_of(given):
-            _is_of_kind(equation, name, cell, kinds[name])
+        for leaf in [given] if isinstance(given, Formula) else given:
+            _is_of_kind(equation, name, leaf, kinds[name])
     settled, found = Settling(equation.__name__, arguments).settle(
         tree(called(equation, arguments))
     )
@@ -114,12 +118,12 @@ def guarded(settled: Formula, apart_from: str = " ") -> Formula:
     return Call("IF", (all_there, settled, Text("")))
 
 
-def _is_of_kind(equation: Callable[..., Any], name: str, cell: Cell, kind: str) -> None:
-    if not _fits(cell.unit, kind):
+def _is_of_kind(equation: Callable[..., Any], name: str, leaf: Formula, kind: str) -> None:
+    if isinstance(leaf, Cell | OfUnit) and not _fits(leaf.unit, kind):
+        called = leaf.key if isinstance(leaf, Cell) else "what is given"
         raise DimensionError(
-            f"{equation.__name__} wants {name} as {kind or 'a bare number'}; "
-            f"{cell.key} is in "
-            f"{cell.unit or 'words' if cell.unit is None else cell.unit or 'a bare number'}."
+            f"{equation.__name__} wants {name} as {named(kind)}; {called} is in "
+            f"{'words' if leaf.unit is None else named(leaf.unit)}."
         )
 
 
@@ -137,14 +141,13 @@ def _in(
     if found is None or gives is None:
         if kind != "words" or gives is not None:
             raise DimensionError(
-                f"{equation} promises {kind or 'a bare number'} and gives words, or the other way."
+                f"{equation} promises {named(kind)} and gives words, or the other way."
             )
         return settled
+    if found is WRITTEN and kind == COUNTED.dimension:
+        found = COUNTED
     if kind != "any" and found.exponents != exponents(kind):
-        raise DimensionError(
-            f"{equation} promises {kind or 'a bare number'} and gives "
-            f"{found.word or 'a bare number'}."
-        )
+        raise DimensionError(f"{equation} promises {named(kind)} and gives {found.named}.")
     try:
         return converted(settled, found, unit(gives))
     except UnitError as refusal:
@@ -158,9 +161,7 @@ def converted(node: Formula, here: Unit, there: Unit) -> Formula:
     if here is there:
         return node
     if here.exponents != there.exponents:
-        raise UnitError(
-            f"{here.word or 'a bare number'} cannot be turned into {there.word or 'a bare number'}"
-        )
+        raise UnitError(f"{here.named} cannot be turned into {there.named}")
     if here.zero is not None and there.zero is not None and here.zero != there.zero:
         node = node - float(here.zero) if here.zero else node
         node = _scaled(node, here.factor / there.factor)
@@ -208,7 +209,7 @@ class Settling:
             case Cell(_, word):
                 return node, None if word is None else unit(word)
             case Number():
-                return node, PLAIN
+                return node, WRITTEN
             case Operation("+" | "-", _, _):
                 return self._sum(node)
             case Operation():
@@ -222,7 +223,15 @@ class Settling:
                 return self._as(quantity, unit(word)), PLAIN
             case OfUnit(number, word):
                 return self._as(number, PLAIN), unit(word)
+            case TakenAs(quantity, kind):
+                return self._taken_as(quantity, kind)
         return node, None
+
+    def _taken_as(self, quantity: Formula, kind: str) -> Settled:
+        settled, found = self.settle(quantity)
+        if found is None or not {found.exponents, exponents(kind)} <= ALIKE:
+            self._refuse(quantity, "only an angle, a count or a bare number is taken as another")
+        return settled, Unit(found.word, exponents(kind), found.factor)
 
     def _sum(self, node: Operation) -> Settled:
         left, right, shared = self._together(node.left, node.right)
@@ -244,12 +253,18 @@ class Settling:
         if of.exponents != BARE:
             self._refuse(node, "a power must be a bare number")
         if base.exponents == BARE and base.factor == 1:
-            return base
+            return PLAIN
         if not isinstance(power, Number):
             self._refuse(
                 node, "a measured size can only be raised to a number known when the book is built"
             )
-        return base ** Fraction(power.value).limit_denominator(24)
+        return self._root(node, base, Fraction(power.value).limit_denominator(24))
+
+    def _root(self, node: Formula, base: Unit, power: Fraction) -> Unit:
+        raised = base**power
+        if any(one.denominator > 1 for one in raised.exponents[-2:]):
+            self._refuse(node, f"there is no root of {base.named}; say what it is taken_as")
+        return raised
 
     def _call(self, node: Call) -> Settled:
         arguments = node.arguments
@@ -263,7 +278,7 @@ class Settling:
             return call, None if shared is None else shared ** Fraction(2)
         if node.name == "SQRT":
             inner, found = self.settle(arguments[0])
-            return Call("SQRT", (inner,)), None if found is None else found ** Fraction(1, 2)
+            return Call("SQRT", (inner,)), found and self._root(node, found, Fraction(1, 2))
         if node.name in {"TAN", "COS"}:
             return Call(node.name, (self._as(arguments[0], RADIAN),)), PLAIN
         if node.name == "IF":
@@ -271,17 +286,20 @@ class Settling:
             return Call("IF", (self.settle(arguments[0])[0], then, otherwise)), shared
         if node.name == "LARGE":
             call, shared = self._same("LARGE", arguments[:-1])
-            return Call("LARGE", (*call.arguments, self._as(arguments[-1], PLAIN))), shared
+            return Call("LARGE", (*call.arguments, self._as(arguments[-1], COUNTED))), shared
         if node.name == "INDEX":
-            settled = [self.settle(argument) for argument in arguments]
-            return Call("INDEX", tuple(one for one, _ in settled)), settled[0][1]
+            settled = [self.settle(argument) for argument in arguments[:-1]]
+            place = self._as(arguments[-1], COUNTED)
+            return Call("INDEX", (*(one for one, _ in settled), place)), settled[0][1]
+        if node.name == "MATCH":
+            return self._same("MATCH", arguments)[0], COUNTED
         return Call(
             node.name, tuple(self.settle(argument)[0] for argument in arguments)
-        ), _unit_of_call(node.name)
+        ), UNIT_OF_CALL.get(node.name, PLAIN)
 
     def _same(self, name: str, arguments: Sequence[Formula]) -> tuple[Call, Unit | None]:
         settled = [self.settle(argument) for argument in arguments]
-        shared = settled[0][1]
+        shared = next((found for _, found in settled if found is not WRITTEN), WRITTEN)
         if shared is None:
             return Call(name, tuple(one for one, _ in settled)), None
         return Call(name, tuple(self._to(one, found, shared) for one, found in settled)), shared
@@ -290,9 +308,9 @@ class Settling:
         (one, here), (two, there) = self.settle(left), self.settle(right)
         if here is None or there is None:
             return one, two, here or there
-        if _nought(one) and here.exponents == BARE:
+        if _yields(one, here, there):
             return one, two, there
-        if _nought(two) and there.exponents == BARE:
+        if _yields(two, there, here):
             return one, two, here
         return one, self._to(two, there, here), here
 
@@ -301,6 +319,8 @@ class Settling:
         return self._to(settled, here or PLAIN, there)
 
     def _to(self, node: Formula, here: Unit | None, there: Unit) -> Formula:
+        if here is not None and _yields(node, here, there):
+            return node
         try:
             return converted(node, here or PLAIN, there)
         except UnitError as refusal:
@@ -314,9 +334,8 @@ class Settling:
         raise DimensionError(f"{self.equation}: {self._called(node)}: {why}.")
 
 
-def _nought(node: Formula) -> bool:
-    return isinstance(node, Number) and node.value == 0
-
-
-def _unit_of_call(name: str) -> Unit | None:
-    return None if name in {"AND", "OR"} else PLAIN
+def _yields(node: Formula, here: Unit, there: Unit) -> bool:
+    """Say whether a bare number passes as it stands: 0 in any unit, one written here as a count."""
+    if isinstance(node, Number) and node.value == 0:
+        return here.exponents == BARE
+    return here is WRITTEN and there.exponents == COUNTED.exponents

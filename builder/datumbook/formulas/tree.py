@@ -168,6 +168,16 @@ class OfUnit(Formula):
     unit: str
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class TakenAs(Formula):
+    """An angle, a count or a bare number taken as one of another of these kinds, by its
+    dimension.
+    """
+
+    quantity: Formula
+    kind: str
+
+
 def tree(value: object) -> Formula:
     """Return a value as a node: numbers and words become constants; anything else is refused."""
     if isinstance(value, Formula):
@@ -196,7 +206,7 @@ def children(node: Formula) -> tuple[Formula, ...]:
             return (left, right)
         case Call(_, arguments):
             return arguments
-        case InUnit(quantity, _):
+        case InUnit(quantity, _) | TakenAs(quantity, _):
             return (quantity,)
         case OfUnit(number, _):
             return (number,)

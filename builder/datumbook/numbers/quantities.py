@@ -34,7 +34,8 @@ KINDS = {
     "[length] ** 2": ("an area", "in**2", "mm**2"),
     "[length] ** 3": ("a volume", "in**3", "cm**3"),
     "": ("a bare number", "", "%"),
-    "angle": ("an angle", "deg", "rad"),
+    "[angle]": ("an angle", "deg", "rad"),
+    "[count]": ("a count", "", ""),
     "[mass] * [length] / [time] ** 2": ("a force", "lbf", "N"),
     "[mass] * [length] ** 2 / [time] ** 2": ("a torque", "lbf*ft", "N*m"),
     "[mass] / [length] / [time] ** 2": ("a stress", "psi", "MPa"),
@@ -118,6 +119,11 @@ class Quantity:
         return self.text
 
 
+def counted(number: int) -> Quantity:
+    """Return a count as a quantity."""
+    return Quantity(Fraction(number), "count", 0, str(number))
+
+
 def number_text(number: Fraction) -> str:
     """Return a number as a decimal where it ends, else as a fraction: 14.252, -1/3."""
     twos = fives = 0
@@ -150,8 +156,8 @@ def read_quantity(text: str, dimension: str | None = None) -> Quantity:
     """Return the quantity a text says; QuantityFault where it says none, or one of another
     dimension.
 
-    The dimension is a text of datumbook.formulas.kinds, "angle", or None for any; "" wants a bare
-    number or a percentage.
+    The dimension is a text of datumbook.formulas.kinds, or None for any; "" wants a bare number
+    or a percentage, "[count]" a number without a unit.
 
     >>> read_quantity('3 1/2"', "[length]")
     Quantity(number=Fraction(7, 2), unit='in', decimals=0, text='3 1/2"', source='')
@@ -224,14 +230,16 @@ def _fraction(text: str, fraction: str, whole: str | None, behind: str) -> Fract
 def _unit(text: str, word: str, dimension: str | None, number: str) -> str:
     """Return the unit as datumbook.numbers.units writes it."""
     if not word:
-        return ""
+        return "count" if dimension == "[count]" else ""
     if not UNIT_WORD.fullmatch(word):
         _refuse("not-a-quantity", text, dimension)
     from datumbook.numbers import units
 
     try:
         return units.unit(INCH_MARKS.get(word, word)).word
-    except ValueError:
+    except units.UnitError as fault:
+        if fault.instead:
+            _refuse("misread-unit", text, dimension, number, unit=word, instead=fault.instead)
         _refuse("unknown-unit", text, dimension, number, unit=word)
 
 
@@ -245,23 +253,19 @@ def _hold_dimension(text: str, unit: str, dimension: str | None, number: str) ->
         return
     if unit == "":
         _refuse("no-unit", text, dimension, number, expected=wanted)
-    code = "unit-not-wanted" if dimension == "" else "wrong-dimension"
-    _refuse(
-        code, text, dimension, number, **({"expected": kind} if dimension == "" else {"is": kind})
-    )
+    kind = "a percentage" if unit == "%" else kind
+    if dimension in ("", "[count]"):
+        _refuse("unit-not-wanted", text, dimension, number, expected=kind)
+    _refuse("wrong-dimension", text, dimension, number, **{"is": kind})
 
 
 def _kind_of(unit: str) -> str:
-    """Return the words for what a unit measures; an angle is told from a bare number by its
-    unit.
-    """
+    """Return the words for what a unit measures."""
     if unit in ("", "%"):
         return KINDS[""][0]
     from datumbook.numbers import units
 
     measured = units.unit(unit)
-    if measured.dimension == "":
-        return KINDS["angle"][0]
     same = (
         words
         for known, (words, _, _) in KINDS.items()
@@ -279,6 +283,6 @@ def _refuse(
     wanted, one, two = KINDS.get(
         dimension if dimension is not None else "[length]", (dimension or "", "in", "mm")
     )
-    number = number or ("45" if dimension == "angle" else "0.5")
+    number = number or ("45" if dimension == "[angle]" else "0.5")
     examples = {"first": f'"{f"{number} {one}".strip()}"', "second": f'"{number} {two}"'}
     raise QuantityFault(code, text, words.pop("expected", wanted), **examples, **words)

@@ -9,22 +9,41 @@ is asked of pint itself.
 from __future__ import annotations
 
 import difflib
+import math
 import re
 import tomllib
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from importlib.resources import files
+from typing import Any
 
 from datumbook.messages import ExpectedError
 
-BASES = ("[length]", "[mass]", "[time]", "[temperature]")
+# each base, the word pint has for its root unit, and how many coherent units that is
+ROOTS = {
+    "[length]": ("meter", Fraction(1000)),
+    "[mass]": ("gram", Fraction(1, 1_000_000)),
+    "[time]": ("second", Fraction(1)),
+    "[temperature]": ("kelvin", Fraction(1)),
+    "[angle]": ("radian", Fraction(1)),
+    "[count]": ("count", Fraction(1)),
+}
+BASES = tuple(ROOTS)
 Exponents = tuple[Fraction, ...]
+COUNT = "count"  # the unit of a counted number, which is printed without a word
 BARE: Exponents = (Fraction(0),) * len(BASES)
 
 
 class UnitError(ExpectedError):
-    """Two units that cannot meet, or a word that is no unit; the message names both."""
+    """Two units that cannot meet, or a word that is no unit; the message names both.
+
+    `instead` is the word to write, where a word is refused for what it hides.
+    """
+
+    def __init__(self, sentence: str, instead: str = "") -> None:
+        super().__init__(sentence)
+        self.instead = instead
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +61,13 @@ class Unit:
     def dimension(self) -> str:
         """The dimension as pint writes it ("" for a bare number)."""
         return dimension_text(self.exponents)
+
+    @property
+    def named(self) -> str:
+        """The unit in words for messages; an angle by its word, a count and a ratio by what they
+        are.
+        """
+        return named(self.word)
 
     def __mul__(self, other: Unit) -> Unit:
         return self._joined(other, 1, "*")
@@ -67,14 +93,14 @@ class Unit:
 
 
 @cache
-def _words() -> tuple[dict[str, Unit], dict[str, str]]:
+def _words() -> tuple[dict[str, Unit], dict[str, str], dict[str, str]]:
     table = tomllib.loads(files("datumbook.standards").joinpath("units.toml").read_text("utf-8"))
     words = {}
     for word, (dimension, factor, *zero) in table["words"].items():
         words[word] = Unit(
             word, exponents(dimension), _exact(factor), Fraction(zero[0]) if zero else None
         )
-    return words, table["aliases"]
+    return words, table["aliases"], table["refused"]
 
 
 def _exact(text: str) -> Fraction:
@@ -107,39 +133,56 @@ def _power(base: str, power: Fraction) -> str:
 
 @cache
 def unit(word: str) -> Unit:
-    """Return the unit of a word; UnitError with the nearest known words when there is none."""
-    words, aliases = _words()
+    """Return the unit of a word; UnitError with the nearest known words when there is none, with
+    the word to write when it hides a turn or a count.
+    """
+    words, aliases, refused = _words()
     plain = word.strip()
     plain = aliases.get(plain, plain)
+    if plain in refused:
+        raise UnitError(f'"{word}" can be misread; write {refused[plain]}.', refused[plain])
     return words[plain] if plain in words else _asked_of_pint(plain)
 
 
-def _asked_of_pint(word: str) -> Unit:
+@cache
+def _registry() -> Any:
     import pint  # a registry costs a tenth of a second and is hardly ever asked
 
+    return pint.UnitRegistry()
+
+
+def _asked_of_pint(word: str) -> Unit:
     try:
-        asked = pint.UnitRegistry().Quantity(1.0, word).to_base_units()
-        powers = {
-            base: Fraction(str(asked.dimensionality.get(base, 0))) for base in asked.dimensionality
-        }
+        asked = _registry().Quantity(1.0, word).to_root_units()
+        powers = {name: Fraction(str(power)) for name, power in asked.unit_items()}
+        found = tuple(powers.pop(root, Fraction(0)) for root, _ in ROOTS.values())
     except Exception as refusal:  # pint, its parser and its arithmetic raise a dozen kinds for words that are no unit
         raise UnitError(f'"{word}" is not a unit known here{_nearest(word)}.') from refusal
-    if set(powers) - set(BASES):
+    pure = not any(found[4:]) or found in (exponents("[angle]"), exponents("[count]"))
+    instead = "" if pure else shown(_first_word((*found[:4], *BARE[4:])))
+    if powers or not (pure or instead):
         raise UnitError(
-            f'"{word}" is a unit of {asked.dimensionality}, which nothing on a block is measured '
-            f"in."
+            f'"{word}" comes down to {asked.units}, which nothing on a block is measured in.'
         )
-    found = tuple(powers.get(base, Fraction(0)) for base in BASES)
     if found == exponents("[temperature]"):
         raise UnitError(f'"{word}" is a temperature scale not known here; write degC or degF.')
-    coherent = Fraction(1000) ** int(found[0]) / Fraction(1000) ** int(
-        found[1]
-    )  # metre, kilogram -> mm, tonne
+    if instead:
+        raise UnitError(
+            f'"{word}" hides an angle or a count; leave it out and write {instead}.', instead
+        )
+    coherent = math.prod(
+        size ** int(power) for (_, size), power in zip(ROOTS.values(), found, strict=True)
+    )
     return Unit(word, found, Fraction(f"{asked.magnitude:.15g}") * coherent)
 
 
+def _first_word(powers: Exponents) -> str:
+    """The table's first word of a dimension."""
+    return next((word for word, known in _words()[0].items() if known.exponents == powers), "")
+
+
 def _nearest(word: str) -> str:
-    words, aliases = _words()
+    words, aliases, _ = _words()
     near = difflib.get_close_matches(
         word, [known for known in (*words, *aliases) if known], n=3, cutoff=0.5
     )
@@ -197,10 +240,16 @@ def _scale(word: str) -> tuple[float, float]:
     return float(here.zero or 0), float(here.factor)
 
 
+def named(word: str) -> str:
+    """Return a unit word or a dimension as a message names it."""
+    return {"": "a bare number", COUNT: "a count", "[count]": "a count"}.get(word, word)
+
+
 def shown(word: str) -> str:
     """Return a unit word as it is printed for a person: °C, N·m, rev/min."""
     printed = {
         "1/min": "rev/min",
+        COUNT: "",
         "degC": "°C",
         "degF": "°F",
         "um": "µm",
@@ -208,7 +257,8 @@ def shown(word: str) -> str:
         "1/degC": "1/°C",
         "1/degF": "1/°F",
     }
-    return printed.get(word) or word.replace("**2", "²").replace("**3", "³").replace("*", "·")
+    plain = word.replace("**2", "²").replace("**3", "³").replace("*", "·")
+    return printed.get(word, plain)
 
 
 @cache

@@ -20,7 +20,7 @@ from datumbook.formulas.kinds import kinds_of
 from datumbook.formulas.spelling import ATOM, RANK
 from datumbook.formulas.tracing import parameters, trace_open
 from datumbook.formulas.tree import Call, Cell, Formula, Number, Operation, Test, Text, cells
-from datumbook.numbers.units import coherent_word, shown
+from datumbook.numbers.units import COUNT, coherent_word, shown
 from datumbook.validator.compare.contents import spoken
 from datumbook.workbook.layout import Layout, Place
 
@@ -57,7 +57,7 @@ def with_numbers(layout: Layout, key: str, values: Values) -> str:
     if not layout.has_formula(key):
         return said
     node = open_tree(layout, key)
-    units = {cell.unit for cell in cells(node)} - {"", None}
+    units = {cell.unit for cell in cells(node)} - {"", COUNT, None}
     alike = units <= {place.unit}
     text, rank = Writing(
         lambda cell: _number(layout.place(cell.key), values.get(cell.key), not alike)
@@ -132,7 +132,7 @@ def open_tree(layout: Layout, key: str) -> Formula:
             if isinstance(node, Call) and node.name == "IF" and _is_guard(node)
             else node
         )
-    return trace_open(place.equation, layout.arguments(key), place.unit)
+    return trace_open(place.equation, layout.arguments(key), place.traced_unit)
 
 
 def _is_guard(node: Call) -> bool:

@@ -147,13 +147,13 @@ def _tolerance(quantity: Quantity) -> Quantity:
 LengthSigned = Annotated[Quantity, *_end("-0.05 mm", _signed)]
 LengthTolerance = Annotated[Quantity, *_end("0.002 in", _tolerance)]
 LengthPositive = Annotated[Quantity, *_size("[length]", "3.740 in", _positive)]
-AnglePositive = Annotated[Quantity, *_size("angle", "45 deg", _positive)]
+AnglePositive = Annotated[Quantity, *_size("[angle]", "45 deg", _positive)]
 RatioPositive = Annotated[Quantity, *_size("", "0.20", _positive)]
 TorquePositive = Annotated[Quantity, *_size(TORQUE, "42 lbf*ft", _positive)]
 StressPositive = Annotated[Quantity, *_size(STRESS, "30000 psi", _positive)]
 VolumePositive = Annotated[Quantity, *_size("[length] ** 3", "44 cm**3", _positive)]
 VolumeSigned = Annotated[Quantity, *_size("[length] ** 3", "3 cm**3", _signed)]
-AngleSigned = Annotated[Quantity, *_size("angle", "25 deg", _signed)]
+AngleSigned = Annotated[Quantity, *_size("[angle]", "25 deg", _signed)]
 PressurePositive = Annotated[
     Quantity, *_size("[mass] / [length] / [time] ** 2", "20 psi", _positive)
 ]

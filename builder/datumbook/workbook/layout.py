@@ -15,10 +15,12 @@ from datumbook.cells.basis import Basis, Job
 from datumbook.cells.columns import Column, Reading, Uncertainty, per
 from datumbook.cells.handles import Handle, Key
 from datumbook.cells.tables import FaceMap, Picture, Sheet
+from datumbook.formulas.kinds import kinds_of
 from datumbook.formulas.spelling import Address, spell
 from datumbook.formulas.tracing import trace
 from datumbook.formulas.tree import Cell, Formula, Number, OfUnit
 from datumbook.numbers.quantities import Quantity
+from datumbook.numbers.units import COUNT
 from datumbook.workbook.uncertainty import expanded_uncertainty
 
 Role = Literal["reading", "given", "result", "verdict"]
@@ -46,6 +48,16 @@ class Place:
     equation: Callable[..., Any] | None = None
     inputs: Mapping[str, Resolved] = field(default_factory=dict)
     value: float | str | None = None
+
+    @property
+    def traced_unit(self) -> str | None:
+        """The unit its number is traced in: a cell without a unit holds a count where its column
+        is of whole numbers or its equation counts, else a ratio.
+        """
+        if self.unit != "":
+            return self.unit
+        counts = self.equation and kinds_of(self.equation)["return"] == "[count]"
+        return COUNT if counts or (self.column and self.column.whole) else ""
 
     @property
     def name(self) -> str:
@@ -177,7 +189,7 @@ class Layout(Basis):
 
     def cell(self, key: str) -> Cell:
         """A key as a leaf of a formula."""
-        return Cell(key, self.place(key).unit)
+        return Cell(key, self.place(key).traced_unit)
 
     def has_formula(self, key: str) -> bool:
         """Say whether a key is computed."""
@@ -199,7 +211,7 @@ class Layout(Basis):
         if place.equation is None:
             raise LayoutError(f"{key} is not computed")
         try:
-            return trace(place.equation, self.arguments(key), place.unit)
+            return trace(place.equation, self.arguments(key), place.traced_unit)
         except TypeError as refusal:
             raise LayoutError(f"{key}: {refusal}") from refusal
 
@@ -236,14 +248,14 @@ class Layout(Basis):
             return (
                 given
                 if isinstance(given, Quantity)
-                else (order.setdefault(given, len(order)), self.place(given).unit)
+                else (order.setdefault(given, len(order)), self.place(given).traced_unit)
             )
 
         if place.equation is None:
             return self.tree(key), Same()
         shape = (
             place.equation,
-            place.unit,
+            place.traced_unit,
             tuple((name, shape_of(given)) for name, given in place.inputs.items()),
         )
         if shape not in self._shapes:

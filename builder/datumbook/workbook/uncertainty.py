@@ -96,7 +96,7 @@ class Slope:
             return {(place.column.group, key): float(factor(stated.unit or "", place.unit))}
         if place.equation is None or getattr(place.equation, "decided", False):
             return {}
-        node = trace_open(place.equation, self.layout.arguments(key), place.unit)
+        node = trace_open(place.equation, self.layout.arguments(key), place.traced_unit)
         return self.of(node.arguments[0] if isinstance(node, Call) and node.name == "ABS" else node)
 
     def of(self, node: Formula) -> Gradient:

@@ -193,6 +193,7 @@ def _work(layout: Layout) -> Table:
                 name="done",
                 words="number",
                 unit="",
+                whole=True,
                 equation=standings.shown_again,
                 inputs={"value": "route.{row}.done"},
             ),
@@ -225,6 +226,7 @@ def _names() -> Form:
         name="under_concession",
         words="Left as it is by agreement",
         unit="",
+        whole=True,
         equation=standings.shown_again,
         inputs={"value": "decision.under_concession"},
     )

@@ -218,7 +218,9 @@ class EveryCheck(Table):
         if self.twice:
             yield from self._by_themselves("by_itself", self.twice)
         lines = {key: float(line) for line, key in enumerate(self.of, 1)}
-        yield Given(name="line", words="line", unit="", value=lines.__getitem__, width=6)
+        yield Given(
+            name="line", words="line", unit="", whole=True, value=lines.__getitem__, width=6
+        )
         yield Sizes("", 0, width=8).result("urgency", "urgency", standings.urgency)
         yield words("check", "check", self._said, width=30)
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Any
 
 from datumbook.cells.columns import Column, Given, Result, typed_words
 from datumbook.cells.tables import Form, Line, Row, Sheet, Table
 from datumbook.equations import standings
-from datumbook.numbers.quantities import Quantity
+from datumbook.numbers.quantities import Quantity, counted
 from datumbook.stations.finished.every_check import EveryCheck
 from datumbook.stations.received.job import DecisionRule
 from datumbook.workbook.layout import Layout
@@ -56,7 +55,13 @@ class Release:
         conceded, either = standings.under_concession, ("released", "rejected")
         name = "Name of the person who measured."
         columns = (
-            Given(name="checks", words="Checks", unit="", value=float(len(self.checks.rows))),
+            Given(
+                name="checks",
+                words="Checks",
+                unit="",
+                whole=True,
+                value=float(len(self.checks.rows)),
+            ),
             count("passing", "OK", standings.passing, standings=stands),
             count("under_concession", "Under a concession", conceded, standings=stands),
             count("holding", "Hold the job up", standings.holding),
@@ -84,7 +89,7 @@ class Release:
         checks = self.checks
 
         def rank(row: str) -> Quantity:
-            return Quantity(Fraction(row), "", 0, row)
+            return counted(int(row))
 
         place = Result(
             name="place",

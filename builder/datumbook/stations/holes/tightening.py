@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from datumbook.cells.columns import Given, Result, words
 from datumbook.cells.tables import Prose, Table
 from datumbook.equations import fasteners, hole_safety
+from datumbook.numbers.quantities import counted
 from datumbook.numbers.units import shown
-from datumbook.stations.holes.fastener_groups import bare
 from datumbook.stations.holes.hole_groups import Group, Groups
 from datumbook.workbook.layout import WHOLE
 
@@ -21,7 +20,7 @@ def tightening(groups: Groups) -> Iterator[Table | Prose]:
         return
     rounds = groups.all[0].shop.tightening_rounds
     unit = groups.of(lambda one: one.spec.torque.unit)
-    whole = bare(Fraction(rounds))
+    whole = counted(rounds)
     torque = Given(
         name="torque",
         words="torque",
@@ -38,7 +37,7 @@ def tightening(groups: Groups) -> Iterator[Table | Prose]:
             decimals=1,
             width=9.5,
             equation=fasteners.torque_of_step,
-            inputs={"step": bare(Fraction(step)), "steps": whole},
+            inputs={"step": counted(step), "steps": whole},
         )
         for step in range(1, rounds + 1)
     )

@@ -139,7 +139,11 @@ def _progress(layout: Layout) -> Progress:
         rows=[Row(name, name) for name in wanted],
         columns=(
             Given(
-                name="wanted", words="wanted", unit="", value=lambda row: float(len(wanted[row]))
+                name="wanted",
+                words="wanted",
+                unit="",
+                whole=True,
+                value=lambda row: float(len(wanted[row])),
             ),
             numbers,
             made,

@@ -75,7 +75,7 @@ def _in(layout: Layout) -> Table:
 
 def _count_out(layout: Layout) -> Table:
     ticks = [f"plugs_out.{plug.key}.out" for plug in layout.spec.gallery_plugs]
-    listed = Given(name="listed", words="listed", unit="", value=float(len(ticks)))
+    listed = Given(name="listed", words="listed", unit="", whole=True, value=float(len(ticks)))
     return _count("plugs_counted_out", "Counted out: every plug listed", ticks, listed)
 
 
@@ -85,6 +85,7 @@ def _count_in(layout: Layout) -> Table:
         name="came_out",
         words="came out",
         unit="",
+        whole=True,
         equation=standings.shown_again,
         inputs={"value": "plugs_counted_out.all.counted"},
     )

@@ -5,14 +5,13 @@ turn.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, Result, Sizes, typed_words, words
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Row, Sheet, Table
 from datumbook.equations import standings, verdicts
-from datumbook.numbers.quantities import Quantity
+from datumbook.numbers.quantities import counted
 from datumbook.spec import Spec
 from datumbook.standards.order import Operation, Rule, operations, rules, spoilers
 
@@ -88,7 +87,7 @@ class Route:
             words="turn",
             rows=wanting,
             equation=verdicts.verdict_of_order,
-            inputs={"needed": lambda row: Quantity(Fraction(len(needed[row])), "", 0, "")},
+            inputs={"needed": lambda row: counted(len(needed[row]))},
         )
         return OperationsDone(
             key="route",
