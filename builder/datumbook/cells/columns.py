@@ -44,6 +44,11 @@ class Column(Handle):
     width: float = 0.0
     whole: bool = False  # a number without a fraction: a count, where it has no unit
 
+    @property
+    def slot(self) -> str:
+        """What names its place in a table: columns of one name share it, in rows of their own."""
+        return self.name
+
     def stands_in(self, row: str) -> bool:
         """Say whether this row has a cell of this column."""
         return self.rows is None or row in self.rows
@@ -114,6 +119,11 @@ class Check:
     def held(self) -> str:
         """The name of the column that is held."""
         return self.of if isinstance(self.of, str) else self.of.name
+
+    @property
+    def slot(self) -> str:
+        """What names the place of its verdict in a table."""
+        return f"{self.held}.verdict"
 
     def stands_in(self, row: str) -> bool:
         """Say whether this row has this check."""

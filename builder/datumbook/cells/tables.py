@@ -57,12 +57,15 @@ class Table(Part):
     def __post_init__(self) -> None:
         columns, self.columns = self.columns, ()
         self.row_keys = {row.key for row in self.rows}
+        self.standing: dict[str, list[Iterable[str] | None]] = {}
         self.extend(columns)
 
     def extend(self, columns: Iterable[Column | Check]) -> None:
         """Further columns, of what could not be declared before: what a plan leaves, say."""
         for column in columns:
             self.columns = (*self.columns, column)
+            rows = None if column.rows is None else set(column.rows)
+            self.standing.setdefault(column.slot, []).append(rows)
             if isinstance(column, Column):
                 self.bind(column)
 
@@ -72,13 +75,9 @@ class Table(Part):
 
     def has(self, name: str, row: str) -> bool:
         """Whether a cell of this name stands in this row."""
-        if name in FRESHNESS:
-            return bool(self.spoilers) and not row
-        return row in self.row_keys and any(
-            name == (item.name if isinstance(item, Column) else f"{item.held}.verdict")
-            and item.stands_in(row)
-            for item in self.columns
-        )
+        if row not in self.row_keys:
+            return name in FRESHNESS and bool(self.spoilers) and not row
+        return any(rows is None or row in rows for rows in self.standing.get(name, ()))
 
     @property
     def stale_with(self) -> Table | None:
