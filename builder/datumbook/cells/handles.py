@@ -82,9 +82,9 @@ class Part:
     def bind(self, column: Handle) -> None:
         """Make a column this part's own; of several with one name the first is its handle."""
         column.home = self
-        if column.name and hasattr(type(self), column.name):
+        own = self.__dict__.setdefault(column.name, column)
+        if not isinstance(own, Handle) or hasattr(type(self), column.name):
             raise DeclarationError(f"{self.key} cannot call a column {column.name}")
-        self.__dict__.setdefault(column.name, column)
 
     def column(self, name: str) -> Handle:
         """The column of a name that is worked out; DeclarationError with the nearest if none is."""

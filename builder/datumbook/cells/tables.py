@@ -57,7 +57,7 @@ class Table(Part):
     def __post_init__(self) -> None:
         columns, self.columns = self.columns, ()
         self.row_keys = {row.key for row in self.rows}
-        self.standing: dict[str, list[Iterable[str] | None]] = {}
+        self._rows_of: dict[str, list[Iterable[str] | None]] = {}
         self.extend(columns)
 
     def extend(self, columns: Iterable[Column | Check]) -> None:
@@ -65,7 +65,7 @@ class Table(Part):
         for column in columns:
             self.columns = (*self.columns, column)
             rows = None if column.rows is None else set(column.rows)
-            self.standing.setdefault(column.slot, []).append(rows)
+            self._rows_of.setdefault(column.slot, []).append(rows)
             if isinstance(column, Column):
                 self.bind(column)
 
@@ -77,7 +77,7 @@ class Table(Part):
         """Whether a cell of this name stands in this row."""
         if row not in self.row_keys:
             return name in FRESHNESS and bool(self.spoilers) and not row
-        return any(rows is None or row in rows for rows in self.standing.get(name, ()))
+        return any(rows is None or row in rows for rows in self._rows_of.get(name, ()))
 
     @property
     def stale_with(self) -> Table | None:
