@@ -69,7 +69,6 @@ class BorePlan:
 
     def _sizes(self) -> Iterator[Column]:
         sizes = replace(self.basis.sizes("bores"), group=None)  # a decision, read off no gauge
-        how = "The honed size decided; blank as suggested. Not bored: the size as it is."
         if self.dry_liners:
             yield typed_words(
                 "liner",
@@ -79,15 +78,23 @@ class BorePlan:
             )
         suggested = self._suggested()
         typed = sizes.reading(
-            "typed_bore", "Finish bore typed", self.bores.spec.standard.low, how, wanted=False
+            "typed_bore",
+            "Finish bore typed",
+            self.bores.spec.standard.low,
+            "The honed size decided; blank as suggested. Not bored: the size as it is.",
+            wanted=False,
         )
         yield from (suggested, typed)
         yield sizes.result(
             "finish_bore", "Finish bore", budget.as_planned, typed=typed, suggested=suggested
         )
         if self.dry_liners:
-            hole = self.dry_liners.fit.hole
-            yield sizes.result("bore_in_block", "Block bored to", liners.bore_in_block, hole=hole)
+            yield sizes.result(
+                "bore_in_block",
+                "Block bored to",
+                liners.bore_in_block,
+                hole=self.dry_liners.fit.hole,
+            )
 
     def _suggested(self) -> Column:
         """The next oversize of all bores; the standard size in a new liner."""

@@ -14,7 +14,6 @@ from datumbook.equations.lands import clamping_land
 from datumbook.equations.liners import wall_counted
 from datumbook.equations.tunnels import cap_height_after
 from datumbook.spec.features import Walls
-from datumbook.stations.received.lands import BoreRow
 from datumbook.stations.received.walls import SIDES
 from datumbook.workbook.layout import Layout
 
@@ -150,7 +149,9 @@ def _centre(layout: Layout) -> Iterator[Resource]:
 def _lands(layout: Layout) -> Iterator[Resource]:
     sizes, spec = layout.sizes("lands"), layout.spec
     after = [
-        f"{row.widths.key}.{name}.clamping_land" for row in _rows(layout) for name in row.between
+        f"{row.widths.key}.{name}.clamping_land"
+        for row in layout.stations.lands.rows
+        for name in row.between
     ]
     if not after or not layout.spec.bored:
         return
@@ -204,11 +205,6 @@ def _lands(layout: Layout) -> Iterator[Resource]:
         spec.lands.clamping_land.source,
         gathered=lines,
     )
-
-
-def _rows(layout: Layout) -> list[BoreRow]:
-    rows: list[BoreRow] = layout.stations.lands.rows
-    return rows
 
 
 def _walls(layout: Layout) -> Iterator[Resource]:

@@ -130,14 +130,17 @@ class DryLiners:
         self, liner: Column, of: Column, source: str, equation: Equation
     ) -> Iterator[Column | Check]:
         """The verdict on a size that an unlined cylinder lacks, with the size's uncertainty."""
-        unit, decimals = self.sizes.unit, self.sizes.decimals
         uncertainty = Uncertainty(
-            name=f"{of.name}_uncertainty", words="±", unit=unit, decimals=decimals, of=of
+            name=f"{of.name}_uncertainty", words="±", unit=of.unit, decimals=of.decimals, of=of
         )
-        held: dict[str, Per[Input]] = {"liner": liner, "value": of, "uncertainty": uncertainty}
-        ends = {"low": "least", "high": "most"} if equation is liner_between else {"low": "least"}
-        for end, words in ends.items():
-            held[end] = self.limits.column(f"{of.name}_{words}")
+        held: dict[str, Per[Input]] = {
+            "liner": liner,
+            "value": of,
+            "uncertainty": uncertainty,
+            "low": self.limits.column(f"{of.name}_least"),
+        }
+        if equation is liner_between:
+            held["high"] = self.limits.column(f"{of.name}_most")
         verdict = Result(name=f"{of.name}_verdict", words="verdict", equation=equation, inputs=held)
         yield from (uncertainty, verdict, Check(of=verdict, judged=True, source=source))
 
@@ -181,18 +184,27 @@ class DryLiners:
     def _pressed(self, parent_wall: Column, figures: Form) -> Iterator[Column]:
         sizes, stress, factor, fit = self.sizes, Sizes("MPa", 1), Sizes("", 2), self.fit
         outside, tight, of_metal = fit.outside_diameter, fit.liner_interference, figures.column
-        standard, how = self.basis.spec.bores.standard.low, "Bore gauge, before it is pressed in."
-        yield self._reading("liner_bore", "bore of the liner", standard, how)
+        yield self._reading(
+            "liner_bore",
+            "bore of the liner",
+            self.basis.spec.bores.standard.low,
+            "Bore gauge, before it is pressed in.",
+        )
         yield parent_wall
         yield sizes.result(
             "parent_ring", "taken for a ring of", liners.parent_ring, hole=fit.hole_bored
         )
-        block, liner = liners.parent_hoop_factor, liners.liner_hoop_factor
         yield factor.result(
-            "parent_hoop_factor", "hoop factor, block", block, outside_diameter=outside
+            "parent_hoop_factor",
+            "hoop factor, block",
+            liners.parent_hoop_factor,
+            outside_diameter=outside,
         )
         yield factor.result(
-            "liner_hoop_factor", "hoop factor, liner", liner, outside_diameter=outside
+            "liner_hoop_factor",
+            "hoop factor, liner",
+            liners.liner_hoop_factor,
+            outside_diameter=outside,
         )
         yield stress.result(
             "contact_pressure",

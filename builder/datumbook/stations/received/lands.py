@@ -39,7 +39,6 @@ class BoreCentres(Table):
     """Where each bore of one row stands."""
 
     bore: Column
-    centre: Column
     offset: Column
 
 
@@ -82,15 +81,14 @@ class BoreRow:
 
     def bored_as(self, finish_bore: Column, offset: Column, chamfer: MouthChamfer) -> None:
         """What boring leaves of each land, and what the mouth chamfers leave of that."""
-        width, along = self.widths.width, self.bores.along_row
         bored = self.sizes.result(
             "land_after_boring",
             "after boring",
             lands.land_after_boring,
             self.between,
-            land=width,
-            front_bore=_beside(0, along),
-            rear_bore=_beside(1, along),
+            land=self.widths.width,
+            front_bore=_beside(0, self.bores.along_row),
+            rear_bore=_beside(1, self.bores.along_row),
             front_finished_bore=_beside(0, finish_bore.__getitem__),
             rear_finished_bore=_beside(1, finish_bore.__getitem__),
         )
@@ -110,8 +108,14 @@ class BoreRow:
             land=set_over,
             chamfer_width=chamfer.chamfer_width,
         )
-        check = Check(of=left, limits=self.spec.clamping_land, rows=self.between)
-        self.widths.extend((bored, set_over, left, check))
+        self.widths.extend(
+            (
+                bored,
+                set_over,
+                left,
+                Check(of=left, limits=self.spec.clamping_land, rows=self.between),
+            )
+        )
 
     def _widths(self) -> LandReadings:
         nominal, unit = self.nominal(), self.basis.unit_of("lands")
@@ -198,12 +202,14 @@ class BoreRow:
 
     def _sum(self) -> Form:
         """Whether walls, lands and bores add up to the deck's length."""
-        walls = [self.widths.width[name] for name in ("front_end", *self.between, "rear_end")]
         total = self.sizes.result(
             "row_length",
             "Sum of walls, lands and bores",
             lands.row_length,
-            widths=[*walls, *(self.centres.bore[one] for one in self.cylinders)],
+            widths=[
+                *(self.widths.width[row.key] for row in self.widths.rows),
+                *(self.centres.bore[one] for one in self.cylinders),
+            ],
         )
         closure = self.sizes.result(
             "row_closure", "Row of bores: sum less length", lands.row_closure
