@@ -11,10 +11,12 @@ from functools import cache
 import pytest
 
 from clean_readings import clean_readings
-from datumbook.cells.basis import Job
+from datumbook.cells.basis import Basis, Job
+from datumbook.cells.handles import DeclarationError
 from datumbook.equations.verdicts import OK, OUT
 from datumbook.spec import SpecFaults, load_spec, read_spec, shipped_specs
 from datumbook.stations import lay_out
+from datumbook.stations.composition import Stations
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from whole_engine import whole, whole_text
@@ -44,6 +46,12 @@ def deck(**changed: float) -> dict[str, object]:
         }
         found |= {f"liner.{number}.flange_height": 8.02, f"liner.{number}.shims": 0.0}
     return found | {key.replace("__", "."): value for key, value in changed.items()}
+
+
+def test_an_engine_that_is_not_bored_has_no_finish_bore_to_ask_for() -> None:
+    plan = Stations(Basis(load_spec(FLANGED), Job())).bore_plan
+    with pytest.raises(DeclarationError, match="bore_plan has no finish_bore in this book"):
+        plan.each.column("finish_bore")
 
 
 def test_stand_out_is_flange_and_shims_over_the_mean_of_four_depths() -> None:

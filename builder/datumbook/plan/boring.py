@@ -14,7 +14,6 @@ from datumbook.optimise.least_set_over import SetOver, least_set_over
 from datumbook.plan.numbers import Numbers
 from datumbook.spec.features import WallPlace
 from datumbook.spec.model import Bank
-from datumbook.stations.decided.bore_plan import FINISH, OFFSET, bored
 from datumbook.stations.received.walls import SIDES
 
 
@@ -23,13 +22,14 @@ def set_overs(work: Numbers) -> Mapping[str, SetOver]:
     unread is left out.
     """
     found: dict[str, SetOver] = {}
-    for bank in work.layout.spec.rows if bored(work.layout) else ():
+    boring = work.layout.stations.bore_plan.each
+    for bank in work.layout.spec.rows if work.layout.spec.bored else ():
         cylinders = [str(number) for number in bank.cylinders]
-        if any(work.number(FINISH.format(row=cylinder)) is None for cylinder in cylinders):
+        if any(work.number(boring.finish_bore[cylinder]) is None for cylinder in cylinders):
             continue
         off = work.known(
             bank.title("Setting the bar over"),
-            *(f"bore_plan.{cylinder}.off_place" for cylinder in cylinders),
+            *(boring.off_place[cylinder] for cylinder in cylinders),
         )
         if off:
             limits = [
@@ -83,7 +83,7 @@ def _wall(
     said may lose either way.
     """
     (left, least), (name, source) = sizes, said
-    moved = work.number(OFFSET.format(row=cylinder)) or 0.0
+    moved = _set_over(work, cylinder)
     ways = (1.0, -1.0) if place.angle is None else (math.cos(place.angle.to("rad")),)
     before = left + abs(moved) if place.angle is None else left - moved * ways[0]
     for way in ways:
@@ -99,4 +99,4 @@ def _wall(
 
 def _set_over(work: Numbers, cylinder: str) -> float:
     """The set-over with which the sheets reckon."""
-    return work.number(OFFSET.format(row=cylinder)) or 0.0
+    return work.number(work.layout.stations.bore_plan.each.offset[cylinder]) or 0.0

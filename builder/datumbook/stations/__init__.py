@@ -33,13 +33,10 @@ from datumbook.stations.received import (
     faces,
     heights,
     identity,
-    lands,
-    liners,
     plugs,
     proofs,
     small_bores,
     tunnels,
-    walls,
 )
 from datumbook.stations.received.job import JobRecord
 from datumbook.workbook.layout import Layout
@@ -87,9 +84,10 @@ def _stations(layout: Layout) -> list[Callable[[Layout], Sheet]]:
         (plugs.sheet, spec.gallery_plugs),
         (proofs.sheet, spec.proofs),
         (lambda layout: layout.stations.bores.sheet(), True),
-        (lands.sheet, True),
-        (walls.sheet, spec.walls),
-        (liners.sheet, spec.liners),
+        (lambda layout: layout.stations.lands.sheet(), True),
+        (lambda layout: layout.stations.walls.sheet(), spec.walls),
+        (lambda layout: layout.stations.dry_liners.sheet(), spec.dry_liners),
+        (lambda layout: layout.stations.liners.sheet(), layout.stations.liners),
         (heights.sheet, True),
         (faces.sheet, spec.flatness or spec.squareness),
         (tunnels.sheet, spec.tunnels),

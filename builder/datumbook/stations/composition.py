@@ -7,10 +7,15 @@ station of which the spec says nothing is None.
 from __future__ import annotations
 
 from datumbook.cells.basis import Basis
+from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.received.bores import FinishedBores, ReceivedBores
+from datumbook.stations.received.dry_liners import DryLiners
 from datumbook.stations.received.instruments import Instruments
 from datumbook.stations.received.job import DecisionRule
+from datumbook.stations.received.lands import BoreRows
+from datumbook.stations.received.liners import LinerStandOuts
 from datumbook.stations.received.route import Route
+from datumbook.stations.received.walls import BoreWalls, FinishedWalls
 
 
 class Stations:
@@ -22,8 +27,36 @@ class Stations:
         self.instruments = Instruments(basis)
         self.route = Route(basis)
         self.bores = ReceivedBores(basis, self.route)
+        # Boring goes round: the plan starts from where the centres stand and from the holes of the
+        # liners, and what it decides comes back to lands and liners.
+        dry = spec.dry_liners
+        self.lands = BoreRows(basis, self.bores)
+        self.dry_liners = DryLiners(basis, dry) if dry else None
+        self.bore_plan = BorePlan(basis, self.bores, self.lands, self.dry_liners)
+        self.walls = (
+            BoreWalls(basis, spec.walls, self.bores, self.bore_plan) if spec.walls else None
+        )
+        bored = self.bore_plan.each
+        if spec.bored:
+            self.lands.bored_as(bored.finish_bore, bored.offset)
+        if self.dry_liners:
+            walls_left = self.walls.left() if self.walls else []
+            self.dry_liners.bored_as(bored.liner, bored.finish_bore, walls_left)
         self.finished_bores = (
-            FinishedBores(basis, self.route, self.bores, "bore_plan.{row}.finish_bore")
+            FinishedBores(basis, self.route, self.bores, bored.finish_bore if spec.bored else None)
             if spec.finished
+            else None
+        )
+        self.finished_walls = (
+            FinishedWalls(self.walls, self.finished_bores)
+            if self.walls and self.finished_bores and self.route.spoilers("bores")
+            else None
+        )
+        self.liners = (
+            LinerStandOuts(basis, self.route, spec.liners) if spec.liners and not dry else None
+        )
+        self.finished_liners = (
+            LinerStandOuts(basis, self.route, spec.liners, self.liners)
+            if spec.liners and self.liners and self.liners.measured.again
             else None
         )

@@ -16,8 +16,6 @@ from datumbook.equations.standings import shown_again
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec import Limit
 from datumbook.spec.model import Bank, CamDrive, Combustion
-from datumbook.stations.decided.bore_plan import FINISH
-from datumbook.stations.decided.bore_plan import bored as plan_bores
 from datumbook.workbook.layout import Layout
 
 
@@ -110,7 +108,7 @@ def _combustion(layout: Layout, spec: Combustion, bank: Bank) -> Table:
 
 def _lines(layout: Layout) -> dict[str, str]:
     """The lines of the table: every cut by itself stands between what is and what will be."""
-    boring = {"bored": "The boring by itself"} if plan_bores(layout) else {}
+    boring = {"bored": "The boring by itself"} if layout.spec.bored else {}
     alone = {"deck": "The deck cut by itself", "line_bore": "The line bore by itself"}
     return {"now": "As received, mean of the bores"} | alone | boring | {"after": "After the plan"}
 
@@ -122,8 +120,9 @@ def _bore_and_clearance(layout: Layout, bank: Bank, every: list[str]) -> Iterato
         layout.sizes("bores"),
         f"{bank.key}_" if bank.key else "",
     )
-    bored = [row for row in ("bored", "after") if plan_bores(layout)]
-    finishes = [FINISH.format(row=number) for number in bank.cylinders]
+    bored = [row for row in ("bored", "after") if layout.spec.bored]
+    boring = layout.stations.bore_plan.each
+    finishes = [boring.finish_bore[number] for number in bank.cylinders if bored]
     means = [f"bore.{number}.mean_size" for number in bank.cylinders]
     yield sizes.result(
         "bore", "bore", mean_size, [row for row in every if row not in bored], diameters=means

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datumbook.cells.tables import Form, Picture, Sheet, Table
-from datumbook.stations.decided import bore_plan, knock_on
+from datumbook.stations.decided import knock_on
 from datumbook.stations.received.heights import Station
 from datumbook.stations.received.states import RECEIVED
 from datumbook.workbook.layout import Layout
@@ -16,6 +16,6 @@ def sheet(layout: Layout) -> Sheet:
     parts: list[Table | Form | Picture] = [*shared]
     for station in stations:
         parts += [station.plan(), station.suggested()]
-    parts += bore_plan.parts(layout)
+    parts += layout.stations.bore_plan.parts()
     parts += knock_on.parts(layout)
     return Sheet(name="Plan", title="Plan of the cuts", parts=parts, stage="planned")

@@ -14,9 +14,7 @@ from datumbook.equations.lands import clamping_land
 from datumbook.equations.liners import wall_counted
 from datumbook.equations.tunnels import cap_height_after
 from datumbook.spec.features import Walls
-from datumbook.stations.decided.bore_plan import FINISH, bored
-from datumbook.stations.received.lands import BoreRow, narrowest_land
-from datumbook.stations.received.walls import SIDES, lined_walls
+from datumbook.stations.received.walls import SIDES
 from datumbook.workbook.layout import Layout
 
 
@@ -150,15 +148,21 @@ def _centre(layout: Layout) -> Iterator[Resource]:
 
 def _lands(layout: Layout) -> Iterator[Resource]:
     sizes, spec = layout.sizes("lands"), layout.spec
-    after = [f"{row.lands}.{name}.clamping_land" for row in _rows(layout) for name in row.between]
-    if not after or not bored(layout):
+    after = [
+        f"{row.widths.key}.{name}.clamping_land"
+        for row in layout.stations.lands.rows
+        for name in row.between
+    ]
+    if not after or not layout.spec.bored:
         return
     widths = [key.replace("clamping_land", "width") for key in after]
     chamfers = {"chamfer_width": "chamfer.chamfer_width"}
     lines = (
         Line(
             column=sizes.given(
-                "land_as_new", "Narrowest land between bores, as drawn", narrowest_land(layout)
+                "land_as_new",
+                "Narrowest land between bores, as drawn",
+                layout.stations.lands.narrowest(),
             )
         ),
         Line(
@@ -203,10 +207,6 @@ def _lands(layout: Layout) -> Iterator[Resource]:
     )
 
 
-def _rows(layout: Layout) -> list[BoreRow]:
-    return [BoreRow(layout, bank) for bank in layout.spec.rows]
-
-
 def _walls(layout: Layout) -> Iterator[Resource]:
     spec = layout.spec.walls
     for side, words in SIDES.items() if spec is not None else ():
@@ -219,7 +219,11 @@ def _wall(layout: Layout, spec: Walls, side: str, words: str) -> Resource:
     """The thinnest wall of one side; where dry liners have a limit of their own, each wall counts
     against its own.
     """
-    sizes, own, source = layout.sizes("walls"), lined_walls(layout), getattr(spec, side).source
+    sizes, own, source = (
+        layout.sizes("walls"),
+        layout.stations.walls.lined,
+        getattr(spec, side).source,
+    )
     limit = f"extremes.wall_limit_{side}" if own else f"wall.left_{side}.from"
     as_new = sizes.given(f"wall_as_new_{side}", f"Wall, {words}, as drawn", spec.standard)
     least = sizes.result(
@@ -261,11 +265,11 @@ def _of_each(layout: Layout, name: str) -> list[str]:
 
 
 def _bores(layout: Layout) -> Iterator[Resource]:
-    if not bored(layout):
+    if not layout.spec.bored:
         return
     sizes = layout.sizes("bores")
     widest = [f"bore.{number}.largest_size" for number in layout.cylinders()]
-    finishes = [FINISH.format(row=number) for number in layout.cylinders()]
+    finishes = [layout.stations.bore_plan.each.finish_bore[number] for number in layout.cylinders()]
     lines = (
         Line(column=sizes.result("bore", "Widest bore", largest_size, diameters=widest)),
         Line(

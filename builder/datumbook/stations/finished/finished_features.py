@@ -5,7 +5,7 @@ work has moved them.
 from __future__ import annotations
 
 from datumbook.cells.tables import Form, Sheet, Table
-from datumbook.stations.received import cam, faces, liners, small_bores, tunnels, walls
+from datumbook.stations.received import cam, faces, small_bores, tunnels
 from datumbook.stations.received.features import Feature
 from datumbook.workbook.layout import Layout
 
@@ -14,13 +14,13 @@ def parts(layout: Layout) -> list[Table | Form]:
     """What is measured once more, in the order of the walk round the block."""
     if layout.spec.finished is None:
         return []
-    lined = Feature(layout, "tunnels")
+    lined, stations = Feature(layout, "tunnels"), layout.stations
     return [
-        *([walls.finished(layout)] if walls.bored_again(layout) else []),
+        *([stations.finished_walls.walls] if stations.finished_walls else []),
         *(tunnels.measured(lined.finished()) if lined.again else []),
         *cam.measured(layout, finished=True),
         *faces.measured(layout, finished=True),
-        *liners.measured(layout, finished=True),
+        *(stations.finished_liners.parts() if stations.finished_liners else []),
         *small_bores.measured(layout, finished=True),
     ]
 

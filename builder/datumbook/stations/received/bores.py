@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Check, Column, Input
+from datumbook.cells.columns import Check, Column
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import (
     Form,
@@ -252,10 +252,12 @@ class FinishedBores(Bores):
 
     state = FINISHED
 
-    def __init__(self, basis: Basis, route: Route, before: ReceivedBores, planned: Input) -> None:
+    def __init__(
+        self, basis: Basis, route: Route, before: ReceivedBores, planned: Column | None
+    ) -> None:
         super().__init__(basis, route, before)
         self.received, self.planned = before, planned
-        self.bored_to = None if basis.spec.bored else self._bored_to()
+        self.bored_to = None if planned else self._bored_to()
         self.each = self._each(self._columns())
 
     def parts(self) -> tuple[Table | Form, ...]:
@@ -269,8 +271,8 @@ class FinishedBores(Bores):
         if self.bored_to is not None:
             low, high = self.bored_to.least, self.bored_to.most
             source = "the size bored to"
-        else:
-            size, source = self.planned, "the plan's finish bore"
+        elif (size := self.planned) is not None:
+            source = "the plan's finish bore"
             least, most = bores.least_finished, bores.largest_finished
             low = sizes.result("least", "not less than", least, size=size, minus=spec.bore_minus)
             high = sizes.result("most", "not more than", most, size=size, plus=spec.bore_plus)

@@ -4,66 +4,65 @@ clamp on.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from itertools import pairwise
-from typing import Any
 
+from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, Given, Result
-from datumbook.cells.tables import Form, Line, Picture, Row, Series, Sheet, Table, cylinder_rows
+from datumbook.cells.handles import Key
+from datumbook.cells.tables import (
+    Form,
+    Line,
+    Picture,
+    Row,
+    Series,
+    Sheet,
+    SheetPart,
+    Table,
+    cylinder_rows,
+)
 from datumbook.equations import lands, suspicions
 from datumbook.equations.standings import shown_again
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec.model import Bank
-from datumbook.stations.decided.bore_plan import FINISH, OFFSET, bored
-from datumbook.workbook.layout import Layout
+from datumbook.stations.received.bores import ReceivedBores
 
 
-def sheet(layout: Layout) -> Sheet:
-    """The sheet of the lands and bore centres, bank by bank."""
-    parts: list[Table | Form | Picture] = []
-    for bank in layout.spec.rows:
-        row = BoreRow(layout, bank)
-        parts += [
-            row.widths(),
-            row.centres(),
-            *([row.picture()] if row.between else []),
-            row.sum(),
-            row.suspects(),
-        ]
-    if rebored(layout):
-        parts.append(_chamfer(layout))
-    return Sheet(name="Lands", title="Lands and bore centres", parts=parts)
+class LandReadings(Table):
+    """The walls and lands of one row; what boring leaves of a land only where bores are bored."""
+
+    width: Column
+    clamping_land: Column
 
 
-def rebored(layout: Layout) -> bool:
-    """Whether there are lands that boring to an oversize makes narrower."""
-    return bored(layout) and any(len(bank.cylinders) > 1 for bank in layout.spec.rows)
+class BoreCentres(Table):
+    """Where each bore of one row stands."""
+
+    bore: Column
+    offset: Column
 
 
-def narrowest_land(layout: Layout) -> Quantity:
-    """The narrowest land between two bores of the drawing."""
-    rows = [BoreRow(layout, bank) for bank in layout.spec.rows]
-    return min(
-        (row.nominal()[name] for row in rows for name in row.between),
-        key=lambda size: size.exactly("mm"),
-    )
+class MouthChamfer(Form):
+    """What the chamfer at the mouth of a bore takes from a land."""
+
+    chamfer_width: Column
 
 
 class BoreRow:
     """The bores of one bank in their row."""
 
-    def __init__(self, layout: Layout, bank: Bank) -> None:
-        self.layout, self.bank = layout, bank
-        self.spec, self.sizes = layout.spec.lands, layout.sizes("lands")
+    def __init__(self, basis: Basis, bank: Bank, bores: ReceivedBores) -> None:
+        self.basis, self.bank, self.bores = basis, bank, bores
+        self.spec, self.sizes = basis.spec.lands, basis.sizes("lands")
         self.cylinders = [str(number) for number in bank.cylinders]
         self.between = [f"{front}_{rear}" for front, rear in pairwise(self.cylinders)]
-        self.before = dict(zip(self.cylinders[1:], self.cylinders, strict=False))
-        self.lands, self.middles = f"lands{bank.suffix}", f"centres{bank.suffix}"
-        self.depth = layout.spec.bores.depths[0]
+        self.widths = self._widths()
+        self.centres = self._centres()
+        self.sum = self._sum()
 
     def nominal(self) -> dict[str, Quantity]:
         """What each wall and land measures on the drawing."""
-        bore, centres = self.layout.spec.bores.standard.low, self.bank.centres
+        bore, centres = self.basis.spec.bores.standard.low, self.bank.centres
         assert bore is not None  # a Band has both ends
         half = Quantity(bore.number / 2, bore.unit, bore.decimals, "half the bore")
         widths = {
@@ -75,31 +74,70 @@ class BoreRow:
             for name, (front, rear) in zip(self.between, pairwise(centres), strict=True)
         }
 
-    def widths(self) -> Table:
-        """The readings of the walls and lands, and what boring leaves of them."""
-        nominal, unit = self.nominal(), self.layout.unit_of("lands")
-        how = "Between the bore walls along the row of bores; end walls to the end face."
-        return Table(
-            key=self.lands,
-            title=self.bank.title("Land readings"),
-            own_page=self.bank.key != self.layout.spec.rows[0].key,
-            heading="Land",
-            note=f"Read along the row at the depth “{self.depth.words}”. "
-            "After boring: every bore at its finish size and set over as the plan has it.",
-            rows=self.rows(),
-            columns=(
-                self.sizes.reading(
-                    "width",
-                    "width",
-                    nominal.__getitem__,
-                    how,
-                    possible=lambda row: (0.0, 2 * nominal[row].to(unit)),
-                ),
-                *(self.after_boring() if self.between and rebored(self.layout) else ()),
-            ),
+    def parts(self) -> list[SheetPart]:
+        """The parts of the sheet that are about this row."""
+        picture = [self._picture()] if self.between else []
+        return [self.widths, self.centres, *picture, self.sum, self._suspects()]
+
+    def bored_as(self, finish_bore: Column, offset: Column, chamfer: MouthChamfer) -> None:
+        """What boring leaves of each land, and what the mouth chamfers leave of that."""
+        bored = self.sizes.result(
+            "land_after_boring",
+            "after boring",
+            lands.land_after_boring,
+            self.between,
+            land=self.widths.width,
+            front_bore=_beside(0, self.bores.along_row),
+            rear_bore=_beside(1, self.bores.along_row),
+            front_finished_bore=_beside(0, finish_bore.__getitem__),
+            rear_finished_bore=_beside(1, finish_bore.__getitem__),
+        )
+        set_over = self.sizes.result(
+            "land_set_over",
+            "and setting over",
+            lands.land_set_over,
+            self.between,
+            front_offset=_beside(0, offset.__getitem__),
+            rear_offset=_beside(1, offset.__getitem__),
+        )
+        left = self.sizes.result(
+            "clamping_land",
+            "left to clamp",
+            lands.clamping_land,
+            self.between,
+            land=set_over,
+            chamfer_width=chamfer.chamfer_width,
+        )
+        self.widths.extend(
+            (
+                bored,
+                set_over,
+                left,
+                Check(of=left, limits=self.spec.clamping_land, rows=self.between),
+            )
         )
 
-    def rows(self) -> list[Row]:
+    def _widths(self) -> LandReadings:
+        nominal, unit = self.nominal(), self.basis.unit_of("lands")
+        width = self.sizes.reading(
+            "width",
+            "width",
+            nominal.__getitem__,
+            "Between the bore walls along the row of bores; end walls to the end face.",
+            possible=lambda row: (0.0, 2 * nominal[row].to(unit)),
+        )
+        return LandReadings(
+            key=f"lands{self.bank.suffix}",
+            title=self.bank.title("Land readings"),
+            own_page=self.bank.key != self.basis.spec.rows[0].key,
+            heading="Land",
+            note=f"Read along the row at the depth “{self.basis.spec.bores.depths[0].words}”. "
+            "After boring: every bore at its finish size and set over as the plan has it.",
+            rows=self._rows(),
+            columns=(width,),
+        )
+
+    def _rows(self) -> list[Row]:
         """The lands and both end walls, from the front."""
         return [
             Row("front_end", f"End wall before cylinder {self.cylinders[0]}"),
@@ -107,144 +145,71 @@ class BoreRow:
             Row("rear_end", f"End wall behind cylinder {self.cylinders[-1]}"),
         ]
 
-    def suspects(self) -> Table:
-        """Which width to look at first when the row does not add up, in words beside it."""
-        key, row = f"land_suspects{self.bank.suffix}", f"row{self.bank.suffix}.row_closure"
-        every = [f"{key}.{one.key}.off_drawing" for one in self.rows()]
-        inputs: dict[str, Any] = {
-            "off_drawing": f"{key}.{{row}}.off_drawing",
-            "all_off_drawing": every,
-            "row_closure": row,
-            "verdict": f"{row}.verdict",
-        }
-        return Table(
-            key=key,
-            title=self.bank.title("Where to look first when it does not add up"),
-            heading="Land",
-            note="One wrong width is off its drawing by about what the sum lacks. A hint and no "
-            "verdict: a bore or the length "
-            "may be wrong as well.",
-            rows=self.rows(),
-            columns=(
-                self.sizes.given("drawn", "as drawn", self.nominal().__getitem__),
-                self.sizes.result(
-                    "off_drawing",
-                    "off the drawing",
-                    suspicions.off_drawing,
-                    width=f"{self.lands}.{{row}}.width",
-                ),
-                Result(
-                    name="suspected",
-                    words="sum OUT?",
-                    unit=None,
-                    width=9,
-                    equation=suspicions.land_suspected,
-                    inputs=inputs,
-                ),
-            ),
-        )
-
-    def after_boring(self) -> Iterator[Column | Check]:
-        """What boring leaves of each land, and what the mouth chamfers leave of that."""
-
-        def bore(side: int) -> Callable[[str], str]:
-            return lambda row: f"bores.{row.split('_')[side]}.{self.depth.key}.axial"
-
-        yield self.sizes.result(
-            "land_after_boring",
-            "after boring",
-            lands.land_after_boring,
-            self.between,
-            land=f"{self.lands}.{{row}}.width",
-            front_bore=bore(0),
-            rear_bore=bore(1),
-            front_finished_bore=_planned(FINISH, 0),
-            rear_finished_bore=_planned(FINISH, 1),
-        )
-        yield self.sizes.result(
-            "land_set_over",
-            "and setting over",
-            lands.land_set_over,
-            self.between,
-            front_offset=_planned(OFFSET, 0),
-            rear_offset=_planned(OFFSET, 1),
-        )
-        left = {
-            "land": f"{self.lands}.{{row}}.land_set_over",
-            "chamfer_width": "chamfer.chamfer_width",
-        }
-        yield self.sizes.result(
-            "clamping_land", "left to clamp", lands.clamping_land, self.between, **left
-        )
-        yield Check(of="clamping_land", limits=self.spec.clamping_land, rows=self.between)
-
-    def centres(self) -> Table:
+    def _centres(self) -> BoreCentres:
         """Where each bore stands, worked out wall by land by bore from the front."""
-        first, others = self.cylinders[:1], self.cylinders[1:]
+        sizes, width, (first, *others) = self.sizes, self.widths.width, self.cylinders
         standard = dict(zip(self.cylinders, self.bank.centres, strict=True))
-
-        def front(name: str) -> Callable[[str], str]:
-            return lambda row: f"{self.middles}.{self.before[row]}.{name}"
-
-        chain: dict[str, Any] = {
-            "front_centre": front("centre"),
-            "front_bore": front("bore"),
-            "land": lambda row: f"{self.lands}.{self.before[row]}_{row}.width",
-        }
-        return Table(
-            key=self.middles,
+        before = dict(zip(others, self.cylinders, strict=False))
+        bore = sizes.result("bore", "bore along the row", shown_again, value=self.bores.along_row)
+        centre = sizes.result(
+            "centre", "centre", lands.first_centre, [first], end_wall=width["front_end"]
+        )
+        following = sizes.result(
+            "centre",
+            "centre",
+            lands.next_centre,
+            others,
+            front_centre=lambda row: centre[before[row]],
+            front_bore=lambda row: bore[before[row]],
+            land=lambda row: width[f"{before[row]}_{row}"],
+        )
+        offset = sizes.result("offset", "offset", lands.offset)
+        return BoreCentres(
+            key=f"centres{self.bank.suffix}",
             title=self.bank.title("Bore centres from the front end face"),
             heading="Cylinder",
             note="Each centre follows from the end wall, the lands and the bores before it. "
             "Offset above zero: the bore has wandered to the rear.",
             rows=cylinder_rows(self.cylinders),
             columns=(
-                self.sizes.result(
-                    "bore",
-                    "bore along the row",
-                    shown_again,
-                    value=f"bores.{{row}}.{self.depth.key}.axial",
-                ),
-                self.sizes.result(
-                    "centre",
-                    "centre",
-                    lands.first_centre,
-                    first,
-                    end_wall=f"{self.lands}.front_end.width",
-                ),
-                self.sizes.result("centre", "centre", lands.next_centre, others, **chain),
-                self.sizes.given("standard_centre", "should be", standard.__getitem__),
-                self.sizes.result("offset", "offset", lands.offset),
-                Check(of="offset", limits=self.spec.offset),
-                self.sizes.result(
+                bore,
+                centre,
+                following,
+                sizes.given("standard_centre", "should be", standard.__getitem__),
+                offset,
+                Check(of=offset, limits=self.spec.offset),
+                sizes.result(
                     "bore_pitch",
                     "pitch from the one before",
                     lands.bore_pitch,
                     others,
-                    front_centre=front("centre"),
+                    front_centre=lambda row: centre[before[row]],
                 ),
             ),
         )
 
-    def picture(self) -> Picture:
+    def _picture(self) -> Picture:
         """Where the centres have wandered."""
-        offsets = Series("offset", [f"{self.middles}.{number}.offset" for number in self.cylinders])
-        title = self.bank.title("How far each bore centre has wandered: above nought to the rear")
         return Picture(
-            title=title,
+            title=self.bank.title(
+                "How far each bore centre has wandered: above nought to the rear"
+            ),
             kind="columns",
-            series=[offsets],
-            value_words=self.layout.unit_of("lands"),
+            series=[Series("offset", [self.centres.offset[one] for one in self.cylinders])],
+            value_words=self.basis.unit_of("lands"),
             lines=8,
         )
 
-    def sum(self) -> Form:
+    def _sum(self) -> Form:
         """Whether walls, lands and bores add up to the deck's length."""
-        walls = [f"{self.lands}.{name}.width" for name in ("front_end", *self.between, "rear_end")]
-        bores = [f"{self.middles}.{number}.bore" for number in self.cylinders]
-        length = "Over both end faces at deck height."
-        measured = self.sizes.reading(
-            "deck_length", "Deck length, end face to end face", self.bank.deck_length, length
+        total = self.sizes.result(
+            "row_length",
+            "Sum of walls, lands and bores",
+            lands.row_length,
+            widths=[
+                *(self.widths.width[row.key] for row in self.widths.rows),
+                *(self.centres.bore[one] for one in self.cylinders),
+            ],
         )
         closure = self.sizes.result(
             "row_closure", "Row of bores: sum less length", lands.row_closure
@@ -256,37 +221,90 @@ class BoreRow:
             note="End walls, lands and bores together must give the deck's length. One wrong land "
             "shows as exactly its error.",
             lines=(
+                Line(column=total),
                 Line(
-                    column=self.sizes.result(
-                        "row_length",
-                        "Sum of walls, lands and bores",
-                        lands.row_length,
-                        widths=walls + bores,
+                    column=self.sizes.reading(
+                        "deck_length",
+                        "Deck length, end face to end face",
+                        self.bank.deck_length,
+                        "Over both end faces at deck height.",
                     )
                 ),
-                Line(column=measured),
                 Line(column=closure, limits=self.spec.closure, note=self.spec.closure.source),
             ),
         )
 
+    def _suspects(self) -> Table:
+        """Which width to look at first when the row does not add up, in words beside it."""
+        sizes, closure, rows = self.sizes, self.sum.column("row_closure"), self._rows()
+        off = sizes.result(
+            "off_drawing", "off the drawing", suspicions.off_drawing, width=self.widths.width
+        )
+        suspected = Result(
+            name="suspected",
+            words="sum OUT?",
+            width=9,
+            equation=suspicions.land_suspected,
+            inputs={
+                "all_off_drawing": lambda _: [off[one.key] for one in rows],
+                "row_closure": closure.key,
+                "verdict": closure.verdict.key,
+            },
+        )
+        return Table(
+            key=f"land_suspects{self.bank.suffix}",
+            title=self.bank.title("Where to look first when it does not add up"),
+            heading="Land",
+            note="One wrong width is off its drawing by about what the sum lacks. A hint and no "
+            "verdict: a bore or the length "
+            "may be wrong as well.",
+            rows=rows,
+            columns=(sizes.given("drawn", "as drawn", self.nominal().__getitem__), off, suspected),
+        )
 
-def _planned(cell: str, side: int) -> Callable[[str], str]:
-    """What the plan has for the cylinder on one side of a land."""
-    return lambda row: cell.format(row=row.split("_")[side])
 
+class BoreRows:
+    """The rows of bores, bank by bank: their lands, and where their centres stand."""
 
-def _chamfer(layout: Layout) -> Form:
-    spec, sizes = layout.spec.lands.mouth_chamfer, layout.sizes("lands")
-    angle = Given(
-        name="angle", words="Angle from the bore axis", unit="deg", decimals=0, value=spec.angle
-    )
-    lines = (
-        Line(column=sizes.given("height", "Height", spec.height)),
-        Line(column=angle),
-        Line(
-            column=sizes.result(
+    def __init__(self, basis: Basis, bores: ReceivedBores) -> None:
+        self.basis = basis
+        self.rows = [BoreRow(basis, bank, bores) for bank in basis.spec.rows]
+        self.between = [row for row in self.rows if row.between]
+        self.chamfer = self._chamfer()
+
+    def sheet(self) -> Sheet:
+        """The sheet of the lands and bore centres, bank by bank."""
+        parts = [part for row in self.rows for part in row.parts()]
+        chamfer = [self.chamfer] if self.basis.spec.bored and self.between else []
+        return Sheet(name="Lands", title="Lands and bore centres", parts=[*parts, *chamfer])
+
+    def row_of(self, cylinder: str) -> BoreRow:
+        """The row in which a cylinder stands."""
+        return next(row for row in self.rows if cylinder in row.cylinders)
+
+    def narrowest(self) -> Quantity:
+        """The narrowest land between two bores of the drawing."""
+        drawn = [row.nominal()[name] for row in self.between for name in row.between]
+        return min(drawn, key=lambda size: size.exactly("mm"))
+
+    def bored_as(self, finish_bore: Column, offset: Column) -> None:
+        """What is left of the lands with each bore at this finish size and set over so far."""
+        for row in self.between:
+            row.bored_as(finish_bore, offset, self.chamfer)
+
+    def _chamfer(self) -> MouthChamfer:
+        spec, sizes = self.basis.spec.lands.mouth_chamfer, self.basis.sizes("lands")
+        columns = (
+            sizes.given("height", "Height", spec.height),
+            Given(name="angle", words="Angle from the bore axis", unit="deg", value=spec.angle),
+            sizes.result(
                 "chamfer_width", "Width it takes from a land, each side", lands.chamfer_width
-            )
-        ),
-    )
-    return Form(key="chamfer", title="Mouth chamfer", lines=lines)
+            ),
+        )
+        lines = [Line(column=column) for column in columns]
+        return MouthChamfer(key="chamfer", title="Mouth chamfer", lines=lines)
+
+
+def _beside(side: int, of: Callable[[str], Key]) -> Callable[[str], Key]:
+    """The cell of the cylinder in front of a land (0) or behind it (1)."""
+    return lambda row: of(row.split("_")[side])
