@@ -16,6 +16,7 @@ from datumbook.stations.decided.resources import Resources
 from datumbook.stations.finished.finished import FinishedBlock
 from datumbook.stations.received.bores import FinishedBores, ReceivedBores
 from datumbook.stations.received.dry_liners import DryLiners
+from datumbook.stations.received.face_grid import Doubt
 from datumbook.stations.received.faces import Faces
 from datumbook.stations.received.heights import BlockHeights
 from datumbook.stations.received.instruments import Instruments
@@ -69,9 +70,10 @@ class Stations:
             else None
         )
         self.heights = BlockHeights(basis, self.route)
-        self.faces = Faces(basis, self.route) if spec.flatness or spec.squareness else None
+        doubt = Doubt(self.instruments, self.rule)
+        self.faces = Faces(basis, self.route, doubt) if spec.flatness or spec.squareness else None
         self.finished_faces = (
-            Faces(basis, self.route, self.faces) if self.faces and spec.finished else None
+            Faces(basis, self.route, doubt, self.faces) if self.faces and spec.finished else None
         )
         self.cuts = Cuts(basis, self.heights)
         self.knock_on = KnockOn(basis, self.bores, self.bore_plan, self.heights, self.cuts)

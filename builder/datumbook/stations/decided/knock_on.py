@@ -198,28 +198,31 @@ class KnockOn:
         note = "" if measured else "as drawn, for it is not measured"
         return Line(column=received, note=note), Line(column=after, limits=least, note=least.source)
 
-    def _chain(self, spec: CamDrive) -> Iterator[Line]:
-        length, degrees = self.length, Sizes("deg", 2)
-        yield Line(column=length.result("chain_excess", "Chain left over", drives.chain_excess))
+    def _chain(self, spec: CamDrive) -> list[Line]:
+        length, degrees, radius = self.length, Sizes("deg", 2), "Pitch radius of the cam sprocket"
+        columns: list[Column] = [
+            length.result("chain_excess", "Chain left over", drives.chain_excess)
+        ]
         if spec.span is not None:
-            words = "Free span of the slack strand"
-            yield Line(column=length.given("span", words, spec.span))
-            words = "Sag of the slack strand"
-            yield Line(column=length.result("chain_sag", words, drives.chain_sag))
-        if spec.sprocket_radius is not None:
-            words = "Pitch radius of the cam sprocket"
-            yield Line(column=length.given("sprocket_radius", words, spec.sprocket_radius))
-            yield Line(column=degrees.result("cam_retard", "Cam runs late by", drives.cam_retard))
-            words = "The same on the crank"
-            yield Line(column=degrees.result("crank_retard", words, drives.crank_retard))
-
-    def _gears(self, spec: CamDrive) -> Iterator[Line]:
-        if spec.pressure_angle is not None:
-            backlash = self.length.result(
-                "backlash_change", "Backlash grows by", drives.backlash_change
+            columns += (
+                length.given("span", "Free span of the slack strand", spec.span),
+                length.result("chain_sag", "Sag of the slack strand", drives.chain_sag),
             )
-            yield _angle("pressure_angle", "Pressure angle", spec.pressure_angle)
-            yield Line(column=backlash, note="below zero: the gears run tighter")
+        if spec.sprocket_radius is not None:
+            columns += (
+                length.given("sprocket_radius", radius, spec.sprocket_radius),
+                degrees.result("cam_retard", "Cam runs late by", drives.cam_retard),
+                degrees.result("crank_retard", "The same on the crank", drives.crank_retard),
+            )
+        return [Line(column=column) for column in columns]
+
+    def _gears(self, spec: CamDrive) -> list[Line]:
+        words, tighter = "Backlash grows by", "below zero: the gears run tighter"
+        backlash = self.length.result("backlash_change", words, drives.backlash_change)
+        if spec.pressure_angle is None:
+            return []
+        angle = _angle("pressure_angle", "Pressure angle", spec.pressure_angle)
+        return [angle, Line(column=backlash, note=tighter)]
 
 
 def _angle(name: str, words: str, value: Quantity) -> Line:

@@ -4,11 +4,15 @@ to look at.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from datumbook.cells.columns import Check, Column, Input, Per, Result, Sizes
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import FRESHNESS, Form, Line, Row, Table
 from datumbook.equations import flatness, uncertainties, verdicts
 from datumbook.spec.features import Grid
+from datumbook.stations.received.instruments import Instruments
+from datumbook.stations.received.job import DecisionRule
 from datumbook.stations.received.measured import Measured
 
 SUMS = {  # name of the line, its words, the column of the grid that is summed
@@ -41,14 +45,29 @@ class PeakToValley(Table):
     verdict: Column
 
 
+@dataclass(frozen=True)
+class Doubt:
+    """What the doubt about a face is worked out from: the instruments, and how it counts."""
+
+    instruments: Instruments
+    rule: DecisionRule
+
+
 class FaceGrid:
     """The readings of a grid, the plane through them, and how far the face leaves it; as finished
     where there is one before it.
     """
 
     def __init__(
-        self, feature: Measured, name: str, words: str, spec: Grid, before: FaceGrid | None
+        self,
+        feature: Measured,
+        name: str,
+        words: str,
+        spec: Grid,
+        doubt: Doubt,
+        before: FaceGrid | None,
     ) -> None:
+        self.doubt = doubt
         self.feature, self.name, self.words, self.spec = feature, name, words, spec
         self.sizes = feature.basis.sizes("flatness")
         self.places = [
@@ -177,13 +196,13 @@ class FaceGrid:
             "flatness_uncertainty",
             "± at most",
             flatness.flatness_uncertainty,
-            uncertainty="instruments.flatness.uncertainty",
+            uncertainty=self.doubt.instruments.gauges.uncertainty["flatness"],
         )
         guard = sizes.result(
             "guard",
             "guard",
             uncertainties.guard_band,
-            guard_factor="rule.guard_factor",
+            guard_factor=self.doubt.rule.guard_factor,
             expanded_uncertainty=doubt,
         )
         held: dict[str, Per[Input]] = {"value": flat, "high": most, "uncertainty": guard}

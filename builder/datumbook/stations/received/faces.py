@@ -12,7 +12,7 @@ from datumbook.cells.tables import Form, Line, Row, Sheet, Table, cylinder_rows
 from datumbook.equations import flatness
 from datumbook.spec import Limit
 from datumbook.spec.features import Face, Squareness
-from datumbook.stations.received.face_grid import FaceGrid
+from datumbook.stations.received.face_grid import Doubt, FaceGrid
 from datumbook.stations.received.measured import Measured
 from datumbook.stations.received.route import Route
 from datumbook.stations.received.states import FINISHED, RECEIVED
@@ -49,6 +49,7 @@ class FaceFlatness:
         feature: Measured,
         words: str,
         face: Face,
+        doubt: Doubt,
         before: FaceFlatness | None = None,
     ) -> None:
         self.feature, self.name, self.words, self.before = feature, name, words, before
@@ -57,7 +58,7 @@ class FaceFlatness:
         self.gaps = self._gaps(finished or face.along, finished or face.across)
         grid = before.grid if before else None
         self.grid: FaceGrid | None = (
-            FaceGrid(feature, name, words, face.grid, grid) if face.grid else None
+            FaceGrid(feature, name, words, face.grid, doubt, grid) if face.grid else None
         )
 
     def parts(self) -> list[Table | Form]:
@@ -182,7 +183,9 @@ class DeckSquareness:
 class Faces:
     """The faces in one state; as finished, what the work has moved of those before."""
 
-    def __init__(self, basis: Basis, route: Route, before: Faces | None = None) -> None:
+    def __init__(
+        self, basis: Basis, route: Route, doubt: Doubt, before: Faces | None = None
+    ) -> None:
         self.spec, state = basis.spec, FINISHED if before else RECEIVED
         deck, bottom, square = (
             Measured(basis, route, name, state)
@@ -196,7 +199,7 @@ class Faces:
         if flat and flat.bottom:
             faces["bottom_flatness"] = (bottom, "Bottom face", flat.bottom)
         self.flat: dict[str, FaceFlatness] = {
-            name: FaceFlatness(name, *face, before.flat[name] if before else None)
+            name: FaceFlatness(name, *face, doubt, before.flat[name] if before else None)
             for name, face in faces.items()
             if face[0].again or not before
         }
