@@ -8,7 +8,8 @@ from datumbook.cells.tables import Row, Sheet, SheetPart, Table
 from datumbook.equations import standings, verdicts
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.received.bores import FinishedBores
-from datumbook.stations.received.heights import BlockHeights, DeckHeights
+from datumbook.stations.received.deck_heights import DeckHeights
+from datumbook.stations.received.heights import BlockHeights
 from datumbook.stations.received.route import Route, operations_of
 
 
