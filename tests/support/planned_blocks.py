@@ -11,7 +11,7 @@ from datumbook.cells.basis import Job
 from datumbook.plan import Plan, plan
 from datumbook.spec import load_spec
 from datumbook.stations import lay_out
-from datumbook.stations.received.heights import CORNERS
+from datumbook.stations.received.deck_heights import CORNERS
 from datumbook.validator import Validation
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout

@@ -24,7 +24,7 @@ from datumbook.plan.telling import plan_lines
 from datumbook.plan.tunnels import tunnels
 from datumbook.plan.words import Bore, Bores, Deck, Land, Plan
 from datumbook.spec.model import Bank
-from datumbook.stations.received.heights import CORNERS
+from datumbook.stations.received.deck_heights import CORNERS
 from datumbook.validator import Validation
 from datumbook.workbook.layout import Layout
 

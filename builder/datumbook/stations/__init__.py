@@ -13,8 +13,8 @@ from datumbook.cells.tables import Sheet
 from datumbook.formulas.spelling import Address
 from datumbook.spec import Spec
 from datumbook.stations.composition import Stations
-from datumbook.stations.decided import budget, parts, plan
-from datumbook.stations.finished import customer, finished, finished_features, fits, method
+from datumbook.stations.decided import parts
+from datumbook.stations.finished import customer, finished_features, fits, method
 from datumbook.stations.finished.release import Release
 from datumbook.stations.holes import (
     fasteners,
@@ -28,16 +28,7 @@ from datumbook.stations.holes import (
     tools,
 )
 from datumbook.stations.holes.hole_groups import Groups, Steps
-from datumbook.stations.received import (
-    cam,
-    faces,
-    heights,
-    identity,
-    plugs,
-    proofs,
-    small_bores,
-    tunnels,
-)
+from datumbook.stations.received import cam, identity, plugs, proofs, small_bores, tunnels
 from datumbook.stations.received.job import JobRecord
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placing import Placing
@@ -88,20 +79,20 @@ def _stations(layout: Layout) -> list[Callable[[Layout], Sheet]]:
         (lambda layout: layout.stations.walls.sheet(), spec.walls),
         (lambda layout: layout.stations.dry_liners.sheet(), spec.dry_liners),
         (lambda layout: layout.stations.liners.sheet(), layout.stations.liners),
-        (heights.sheet, True),
-        (faces.sheet, spec.flatness or spec.squareness),
+        (lambda layout: layout.stations.heights.sheet(), True),
+        (lambda layout: layout.stations.faces.sheet(), spec.flatness or spec.squareness),
         (tunnels.sheet, spec.tunnels),
         (cam.sheet, spec.cam),
         (small_bores.sheet, small),
-        (plan.sheet, True),
-        (budget.sheet, True),
+        (lambda layout: layout.stations.plan.sheet(), True),
+        (lambda layout: layout.stations.budget.sheet(), True),
         (parts.sheet, spec.parts and parts.measured(layout)),
         (lambda layout: layout.stations.route.sheet(), True),
         *((work.sheet, spec.holes) for work in (threads, fasteners, hole_metal, schedule, tools)),
         *((work.sheet, Steps(groups).cuts) for work in (stops, stop_cards)),
         (holes.sheet, spec.holes),
         (hole_map.sheet, hole_map.mapped(groups)),
-        (finished.sheet, spec.finished),
+        (lambda layout: layout.stations.finished.sheet(), spec.finished),
         (finished_features.sheet, finished_features.parts(layout)),
         (fits.sheet, spec.parts and fits.fitted(spec.parts)),
         (plugs.fitting, plugs.has_fitting(layout)),

@@ -8,8 +8,17 @@ from __future__ import annotations
 
 from datumbook.cells.basis import Basis
 from datumbook.stations.decided.bore_plan import BorePlan
+from datumbook.stations.decided.budget import MetalBudget
+from datumbook.stations.decided.cuts import Cuts
+from datumbook.stations.decided.knock_on import KnockOn
+from datumbook.stations.decided.plan import PlanOfCuts
+from datumbook.stations.decided.resources import Resources
+from datumbook.stations.finished.finished import FinishedBlock
 from datumbook.stations.received.bores import FinishedBores, ReceivedBores
 from datumbook.stations.received.dry_liners import DryLiners
+from datumbook.stations.received.face_grid import Doubt
+from datumbook.stations.received.faces import Faces
+from datumbook.stations.received.heights import BlockHeights
 from datumbook.stations.received.instruments import Instruments
 from datumbook.stations.received.job import DecisionRule
 from datumbook.stations.received.lands import BoreRows
@@ -58,5 +67,32 @@ class Stations:
         self.finished_liners = (
             LinerStandOuts(basis, self.route, spec.liners, self.liners)
             if spec.liners and self.liners and self.liners.measured.again
+            else None
+        )
+        self.heights = BlockHeights(basis, self.route)
+        doubt = Doubt(self.instruments, self.rule)
+        self.faces = Faces(basis, self.route, doubt) if spec.flatness or spec.squareness else None
+        self.finished_faces = (
+            Faces(basis, self.route, doubt, self.faces) if self.faces and spec.finished else None
+        )
+        self.cuts = Cuts(basis, self.heights)
+        self.knock_on = KnockOn(basis, self.bores, self.bore_plan, self.heights, self.cuts)
+        self.plan = PlanOfCuts(self.cuts, self.bore_plan, self.knock_on)
+        self.budget = MetalBudget(
+            basis,
+            Resources(
+                basis,
+                self.bores,
+                self.lands,
+                self.bore_plan,
+                self.walls,
+                self.heights,
+                self.cuts,
+                self.knock_on,
+            ),
+        )
+        self.finished = (
+            FinishedBlock(basis, self.route, self.cuts, self.finished_bores, self.heights)
+            if self.finished_bores
             else None
         )

@@ -252,8 +252,6 @@ class Placing:
             low, high = (_in_row(table, row, end) for end in (check.low, check.high))
         source = limits.source if limits is not None else per(check.source, row.key)
         finished = check.superseded_by.format(row=row.key)
-        if check.answers is not None:
-            self.layout.answered[check.answers[row.key]] = f"{key}.verdict"
         plan = CheckPlan(
             key,
             self.layout.place(key).label,
@@ -267,6 +265,8 @@ class Placing:
             _fresh(table if table.spoilers else table.fresh_in),
             check.if_stated,
         )
+        if check.answers is not None:
+            self.layout.answered[check.answers[row.key]] = plan.verdict
         self._check(plan, column)
 
     def _form(self, form: Form) -> None:

@@ -2,99 +2,111 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any
+from collections.abc import Sequence
 
-from datumbook.cells.columns import Check, Result, Sizes, words
-from datumbook.cells.tables import Form, Picture, Row, Series, Sheet, Table
+from datumbook.cells.basis import Basis
+from datumbook.cells.columns import Check, Column, Equation, Result, Sizes, words
+from datumbook.cells.tables import Form, Picture, Row, Series, Sheet, SheetPart, Table
 from datumbook.equations import budget
 from datumbook.equations.standings import shown_again
-from datumbook.stations.decided.resources import Resource, resources
-from datumbook.workbook.layout import Layout
+from datumbook.stations.decided.resources import Resources
 
 BARS = {"taken": "gone so far", "planned": "the plan takes", "to_spare": "still to spare"}
 
 
-def sheet(layout: Layout) -> Sheet:
-    """The sheet of the metal budget."""
-    lines = resources(layout)
-    gathered = [line for one in lines for line in one.gathered]
-    title = "Sizes gathered for it: as drawn, as received, after the plan"
-    extremes: list[Table | Form | Picture] = (
-        [Form(key="extremes", title=title, lines=gathered)] if gathered else []
-    )
-    parts = (_budget(layout, lines), _bars(lines), *extremes)
-    return Sheet(
-        name="Budget",
-        title="Metal budget",
-        parts=parts,
-        stage="planned",
-        behind=tuple(f"share_{name}" for name in BARS),
-    )
+class MetalBudget:
+    """What may still be cut of each resource, and what the plan does to it."""
+
+    def __init__(self, basis: Basis, resources: Resources) -> None:
+        self.basis, self.lines = basis, {one.key: one for one in resources.lines}
+        self.gathered = [line for one in resources.lines for line in one.gathered]
+        self.sizes = Sizes(
+            lambda row: basis.unit_of(self.lines[row].group),
+            lambda row: basis.decimals_of(self.lines[row].group),
+        )
+        self.budget = self._budget()
+
+    def sheet(self) -> Sheet:
+        """The sheet of the metal budget."""
+        title = "Sizes gathered for it: as drawn, as received, after the plan"
+        parts: list[SheetPart] = [self.budget, self._bars()]
+        if self.gathered:
+            parts.append(Form(key="extremes", title=title, lines=self.gathered))
+        return Sheet(
+            name="Budget",
+            title="Metal budget",
+            parts=parts,
+            stage="planned",
+            behind=tuple(f"share_{name}" for name in BARS),
+        )
+
+    def _budget(self) -> Table:
+        sizes, lines = self.sizes, self.lines
+        taken = self._either("taken", "gone so far", budget.taken_so_far, budget.grown_so_far)
+        plan = self._either("planned", "the plan takes", budget.taken_by_plan, budget.grown_by_plan)
+        spare = self._either(
+            "to_spare", "still to spare", budget.still_to_spare, budget.still_to_grow
+        )
+        least = sizes.given("least", "not less than", 0.0)
+        return Table(
+            key="budget",
+            title="What may still be cut, and what the plan does to it",
+            heading="Resource",
+            note="Read from left to right: what was there, what has gone, what the plan takes, and "
+            "what is then still to spare. "
+            "Below zero is OUT before the spindle starts.",
+            rows=[Row(one.key, one.words) for one in lines.values()],
+            columns=(
+                words("unit", "in", lambda row: self.basis.unit_of(lines[row].group), width=5),
+                sizes.result("as_new", "as new", shown_again, value=lambda row: lines[row].as_new),
+                sizes.result(
+                    "as_received",
+                    "as received",
+                    shown_again,
+                    value=lambda row: lines[row].as_received,
+                ),
+                *taken,
+                sizes.result(
+                    "after", "after the plan", shown_again, value=lambda row: lines[row].after
+                ),
+                *plan,
+                sizes.result("limit", "limit", shown_again, value=lambda row: lines[row].limit),
+                *spare,
+                least,
+                Check(of=spare[0], low=least, source=lambda row: lines[row].source),
+                *(
+                    _share(one, (taken[0], plan[0], spare[0]))
+                    for one in (taken[0], plan[0], spare[0])
+                ),
+            ),
+        )
+
+    def _either(
+        self, name: str, heading: str, shrinking: Equation, growing: Equation
+    ) -> tuple[Result, Result]:
+        """A column whose equation depends on whether work makes the resource grow."""
+        grow = [key for key, one in self.lines.items() if one.grows]
+        shrink = [key for key, one in self.lines.items() if not one.grows]
+        return (
+            self.sizes.result(name, heading, shrinking, shrink),
+            self.sizes.result(name, heading, growing, grow),
+        )
+
+    def _bars(self) -> Picture:
+        """Each resource as one bar: gone, planned, still to spare."""
+        shares = {words: self.budget.column(f"share_{name}") for name, words in BARS.items()}
+        return Picture(
+            title="Each allowance: what has gone, what the plan takes, what is left",
+            kind="bars",
+            series=[
+                Series(words, [one[key] for key in self.lines]) for words, one in shares.items()
+            ],
+            lines=max(12, len(self.lines) + 6),
+        )
 
 
-def _budget(layout: Layout, lines: list[Resource]) -> Table:
-    by_key = {one.key: one for one in lines}
-    shrinks = [one.key for one in lines if not one.grows]
-    grows = [one.key for one in lines if one.grows]
-    every = [*shrinks, *grows]
-    sizes = Sizes(
-        lambda row: layout.unit_of(by_key[row].group),
-        lambda row: layout.decimals_of(by_key[row].group),
-    )
-
-    def of(name: str) -> Callable[[str], Any]:
-        return lambda row: getattr(by_key[row], name)
-
-    def both(
-        name: str, heading: str, shrinking: Any, growing: Any, rows: list[str]
-    ) -> list[Result]:
-        return [
-            sizes.result(name, heading, shrinking, [row for row in rows if row in shrinks]),
-            sizes.result(name, heading, growing, [row for row in rows if row in grows]),
-        ]
-
-    return Table(
-        key="budget",
-        title="What may still be cut, and what the plan does to it",
-        heading="Resource",
-        note="Read from left to right: what was there, what has gone, what the plan takes, and "
-        "what is then still to spare. "
-        "Below zero is OUT before the spindle starts.",
-        rows=[Row(one.key, one.words) for one in lines],
-        columns=(
-            words("unit", "in", lambda row: layout.unit_of(by_key[row].group), width=5),
-            sizes.result("as_new", "as new", shown_again, value=of("as_new")),
-            sizes.result("as_received", "as received", shown_again, value=of("as_received")),
-            *both("taken", "gone so far", budget.taken_so_far, budget.grown_so_far, every),
-            sizes.result("after", "after the plan", shown_again, value=of("after")),
-            *both("planned", "the plan takes", budget.taken_by_plan, budget.grown_by_plan, every),
-            sizes.result("limit", "limit", shown_again, value=of("limit")),
-            *both("to_spare", "still to spare", budget.still_to_spare, budget.still_to_grow, every),
-            sizes.given("least", "not less than", 0.0),
-            Check(of="to_spare", low="least", source=of("source")),
-            *(_share(name, words) for name, words in BARS.items()),
-        ),
-    )
-
-
-def _share(name: str, words: str) -> Result:
+def _share(part: Column, parts: Sequence[Column]) -> Result:
     """What share of its whole allowance one part of a resource is, for the bars."""
-    parts = [f"budget.{{row}}.{one}" for one in BARS]
     return Sizes("%", 0).result(
-        f"share_{name}", f"{words}", budget.share, part=f"budget.{{row}}.{name}", parts=parts
-    )
-
-
-def _bars(lines: list[Resource]) -> Picture:
-    """Each resource as one bar: gone, planned, still to spare."""
-    series = [
-        Series(words, [f"budget.{one.key}.share_{name}" for one in lines])
-        for name, words in BARS.items()
-    ]
-    return Picture(
-        title="Each allowance: what has gone, what the plan takes, what is left",
-        kind="bars",
-        series=series,
-        lines=max(12, len(lines) + 6),
+        f"share_{part.name}", BARS[part.name], budget.share, part=part, parts=parts
     )

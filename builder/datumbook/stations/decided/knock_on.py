@@ -5,9 +5,9 @@ line each.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
-from datumbook.cells.columns import Check, Given, Result, Sizes
+from datumbook.cells.basis import Basis
+from datumbook.cells.columns import Check, Column, Given, Input, Result, Sizes
 from datumbook.cells.tables import Form, Line, Row, Table
 from datumbook.equations import drives, heights, volumes
 from datumbook.equations.bores import mean_size, swept_volume
@@ -16,234 +16,214 @@ from datumbook.equations.standings import shown_again
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec import Limit
 from datumbook.spec.model import Bank, CamDrive, Combustion
-from datumbook.workbook.layout import Layout
+from datumbook.stations.decided.bore_plan import BorePlan
+from datumbook.stations.decided.cuts import Cuts
+from datumbook.stations.received.bores import ReceivedBores
+from datumbook.stations.received.heights import BlockHeights
 
 
-def parts(layout: Layout) -> list[Table | Form]:
-    """The parts of the plan sheet that this engine's spec has figures for."""
-    spec, found = layout.spec, list[Table | Form]()
-    if spec.combustion is not None:
-        found.append(_above_the_piston(layout, spec.combustion))
-        found += [_combustion(layout, spec.combustion, bank) for bank in spec.rows]
-    if spec.cam_drive is not None:
-        found.append(
-            _chain(layout, spec.cam_drive)
-            if spec.cam_drive.kind == "chain"
-            else _gears(layout, spec.cam_drive)
+class AboveThePiston(Form):
+    """What stands above the piston, from the spec."""
+
+    gasket_thickness: Column
+    gasket_hole: Column
+    chamber_volume: Column
+    dish_volume: Column
+
+
+class CamCentres(Form):
+    """Crank and cam after the line bore; the distance left where the spec says the least."""
+
+    centre_distance: Column
+    centre_received: Column | None
+    centre_after: Column | None
+
+
+class KnockOn:
+    """What the plan does to compression, squish and the cam drive."""
+
+    def __init__(
+        self,
+        basis: Basis,
+        bores: ReceivedBores,
+        boring: BorePlan,
+        received: BlockHeights,
+        cuts: Cuts,
+    ) -> None:
+        self.basis, self.bores, self.boring = basis, bores, boring
+        self.received, self.cuts = received, cuts
+        self.length, spec = basis.sizes("heights"), basis.spec
+        self.head = self._head(spec.combustion) if spec.combustion else None
+        self.combustion: dict[str, Table] = {}
+        if self.head is not None and spec.combustion is not None:
+            for bank in spec.rows:
+                self.combustion[bank.key] = self._combustion(self.head, spec.combustion, bank)
+        self.cam_drive = self._cam_drive(spec.cam_drive) if spec.cam_drive else None
+
+    def parts(self) -> list[Table | Form]:
+        """The parts of the plan's sheet that this engine's spec has figures for."""
+        parts = (self.head, *self.combustion.values(), self.cam_drive)
+        return [part for part in parts if part is not None]
+
+    def _head(self, spec: Combustion) -> AboveThePiston:
+        length, volume = self.length, Sizes("cm**3", 2)
+        dish = volume.given("dish_volume", "Dish in the crown", spec.dish_volume)
+        columns = (
+            length.given("gasket_thickness", "Gasket, as pressed", spec.gasket_thickness),
+            length.given("gasket_hole", "Gasket hole", spec.gasket_hole),
+            volume.given("chamber_volume", "Chamber in the head", spec.chamber_volume),
         )
-    return found
+        lines = [
+            *(Line(column=one) for one in columns),
+            Line(column=dish, note="below zero for a dome"),
+        ]
+        return AboveThePiston(key="head", title="Above the piston, from the spec", lines=lines)
 
-
-def _above_the_piston(layout: Layout, spec: Combustion) -> Form:
-    length, volume = layout.sizes("heights"), Sizes("cm**3", 2)
-    return Form(
-        key="head",
-        title="Above the piston, from the spec",
-        lines=(
-            Line(
-                column=length.given("gasket_thickness", "Gasket, as pressed", spec.gasket_thickness)
+    def _combustion(self, head: AboveThePiston, spec: Combustion, bank: Bank) -> Table:
+        """One line as it is, one for each cut by itself, one as it will be: a proud piston has a
+        deck volume below zero.
+        """
+        volume, lines = Sizes("cm**3", 2), self._lines()
+        stroke, gasket = self.received.banks[bank.key].stack.stroke, head.gasket_thickness
+        squish = self.length.result("squish", "squish", volumes.squish, gasket_thickness=gasket)
+        return Table(
+            key=f"combustion{bank.suffix}",
+            title=bank.title("Compression and squish"),
+            heading="",
+            note="Say so to the owner before the cut. After: the mean of the finish bores, the "
+            "deck all over at one height.",
+            rows=[Row(key, words) for key, words in lines.items()],
+            columns=(
+                *self._bore(bank, list(lines)),
+                *self._clearance(bank, list(lines)),
+                volume.result("swept_volume", "swept", swept_volume, stroke=stroke),
+                volume.result(
+                    "gasket_volume",
+                    "in the gasket",
+                    volumes.gasket_volume,
+                    gasket_hole=head.gasket_hole,
+                    gasket_thickness=gasket,
+                ),
+                volume.result("deck_volume", "above the crown", volumes.deck_volume),
+                volume.result(
+                    "clearance_volume",
+                    "all that is left",
+                    volumes.clearance_volume,
+                    chamber_volume=head.chamber_volume,
+                    dish_volume=head.dish_volume,
+                ),
+                Sizes("", 2).result("compression_ratio", "ratio", volumes.compression_ratio),
+                squish,
+                Check(of=squish, limits=spec.squish, rows=["after"]),
             ),
-            Line(column=length.given("gasket_hole", "Gasket hole", spec.gasket_hole)),
-            Line(column=volume.given("chamber_volume", "Chamber in the head", spec.chamber_volume)),
-            Line(
-                column=volume.given("dish_volume", "Dish in the crown", spec.dish_volume),
-                note="below zero for a dome",
-            ),
-        ),
-    )
-
-
-def _combustion(layout: Layout, spec: Combustion, bank: Bank) -> Table:
-    """One line as it is, one for each cut by itself, one as it will be: a proud piston has a deck
-    volume below zero.
-    """
-    length, of_bank = layout.sizes("heights"), f"{bank.key}_" if bank.key else ""
-    volume, lines = Sizes("cm**3", 2), _lines(layout)
-    every = list(lines)
-    head = {
-        name: f"head.{name}"
-        for name in ("gasket_thickness", "gasket_hole", "chamber_volume", "dish_volume")
-    }
-
-    def of(
-        result: Sizes, name: str, words: str, equation: Any, *names: str, **inputs: Any
-    ) -> Result:
-        return result.result(
-            name, words, equation, every, **{one: head[one] for one in names}, **inputs
         )
 
-    return Table(
-        key=f"combustion{bank.suffix}",
-        title=bank.title("Compression and squish"),
-        heading="",
-        note="Say so to the owner before the cut. After: the mean of the finish bores, the deck "
-        "all over at one height.",
-        rows=[Row(key, words) for key, words in lines.items()],
-        columns=(
-            *_bore_and_clearance(layout, bank, every),
-            of(volume, "swept_volume", "swept", swept_volume, stroke=f"{of_bank}stack.stroke"),
-            of(
-                volume,
-                "gasket_volume",
-                "in the gasket",
-                volumes.gasket_volume,
-                "gasket_hole",
-                "gasket_thickness",
-            ),
-            of(volume, "deck_volume", "above the crown", volumes.deck_volume),
-            of(
-                volume,
-                "clearance_volume",
-                "all that is left",
-                volumes.clearance_volume,
-                "chamber_volume",
-                "dish_volume",
-            ),
-            of(Sizes("", 2), "compression_ratio", "ratio", volumes.compression_ratio),
-            of(length, "squish", "squish", volumes.squish, "gasket_thickness"),
-            Check(of="squish", limits=spec.squish, rows=["after"]),
-        ),
-    )
+    def _lines(self) -> dict[str, str]:
+        """The lines of the table: every cut by itself stands between what is and what will be."""
+        boring = {"bored": "The boring by itself"} if self.basis.spec.bored else {}
+        alone = {"deck": "The deck cut by itself", "line_bore": "The line bore by itself"}
+        first = {"now": "As received, mean of the bores"}
+        return first | alone | boring | {"after": "After the plan"}
 
+    def _bore(self, bank: Bank, every: list[str]) -> Iterator[Result]:
+        """The bore that each line starts from."""
+        sizes = self.basis.sizes("bores")
+        finished = [row for row in ("bored", "after") if self.basis.spec.bored]
+        means = [self.bores.each.mean_size[number] for number in bank.cylinders]
+        finishes = [self.boring.each.finish_bore[one] for one in bank.cylinders if finished]
+        before = [row for row in every if row not in finished]
+        yield sizes.result("bore", "bore", mean_size, before, diameters=means)
+        yield sizes.result("bore", "bore", mean_size, finished, diameters=finishes)
 
-def _lines(layout: Layout) -> dict[str, str]:
-    """The lines of the table: every cut by itself stands between what is and what will be."""
-    boring = {"bored": "The boring by itself"} if layout.spec.bored else {}
-    alone = {"deck": "The deck cut by itself", "line_bore": "The line bore by itself"}
-    return {"now": "As received, mean of the bores"} | alone | boring | {"after": "After the plan"}
-
-
-def _bore_and_clearance(layout: Layout, bank: Bank, every: list[str]) -> Iterator[Result]:
-    """What each line starts from: its bore, and how far the crown stops below the deck."""
-    length, sizes, of = (
-        layout.sizes("heights"),
-        layout.sizes("bores"),
-        f"{bank.key}_" if bank.key else "",
-    )
-    bored = [row for row in ("bored", "after") if layout.spec.bored]
-    boring = layout.stations.bore_plan.each
-    finishes = [boring.finish_bore[number] for number in bank.cylinders if bored]
-    means = [f"bore.{number}.mean_size" for number in bank.cylinders]
-    yield sizes.result(
-        "bore", "bore", mean_size, [row for row in every if row not in bored], diameters=means
-    )
-    yield sizes.result("bore", "bore", mean_size, bored, diameters=finishes)
-    now, after = f"{of}stack.deck_clearance", f"{of}plan.deck_clearance_after"
-    cut = {
-        "deck": f"{of}plan.deck_cut",
-        "line_bore": f"{of}plan.shift_towards_deck" if of else "plan.axis_shift",
-    }
-    yield length.result(
-        "deck_clearance",
-        "deck clearance",
-        shown_again,
-        [row for row in every if row not in cut],
-        value=lambda row: after if row == "after" else now,
-    )
-    yield length.result(
-        "deck_clearance",
-        "deck clearance",
-        heights.clearance_less,
-        list(cut),
-        deck_clearance=now,
-        cut=cut.__getitem__,
-    )
-
-
-def _centres(layout: Layout, spec: CamDrive) -> tuple[Line, ...]:
-    sizes = layout.sizes("heights")
-    angle = Given(
-        name="angle",
-        words="Crank to cam, off the line to the deck",
-        unit="deg",
-        decimals=1,
-        value=spec.angle,
-    )
-    change = sizes.result(
-        "centre_change",
-        "Crank and cam move apart by",
-        drives.centre_change,
-        axis_shift="plan.axis_shift",
-    )
-    return (
-        Line(column=sizes.given("centre_distance", "Crank axis to cam axis", spec.centre_distance)),
-        Line(column=angle),
-        Line(column=change, note="below zero: they come nearer"),
-        *(_centre_left(layout, spec.least_centre) if spec.least_centre is not None else ()),
-    )
-
-
-def _centre_left(layout: Layout, least: Limit) -> tuple[Line, Line]:
-    """The distance as received, at the nearer end where both are read, and what the line bore
-    leaves of it.
-    """
-    sizes = layout.sizes("heights")
-    read = (
-        [f"cam_centre.{end}.distance" for end in ("front", "rear")]
-        if layout.spec.cam
-        else ["cam_drive.centre_distance"]
-    )
-    after = sizes.result("centre_after", "Crank axis to cam axis after", drives.centre_after)
-    return (
-        Line(
-            column=sizes.result(
-                "centre_received", "Crank axis to cam axis as received", least_of, sizes=read
-            ),
-            note="" if layout.spec.cam else "as drawn, for it is not measured",
-        ),
-        Line(column=after, limits=least, note=least.source),
-    )
-
-
-def _chain(layout: Layout, spec: CamDrive) -> Form:
-    sizes, degrees = layout.sizes("heights"), Sizes("deg", 2)
-
-    def given(name: str, words: str, value: Quantity | None) -> list[Line]:
-        return [] if value is None else [Line(column=sizes.given(name, words, value))]
-
-    lines = [
-        *_centres(layout, spec),
-        Line(column=sizes.result("chain_excess", "Chain left over", drives.chain_excess)),
-    ]
-    if spec.span is not None:
-        lines += [
-            *given("span", "Free span of the slack strand", spec.span),
-            Line(column=sizes.result("chain_sag", "Sag of the slack strand", drives.chain_sag)),
-        ]
-    if spec.sprocket_radius is not None:
-        lines += [
-            *given("sprocket_radius", "Pitch radius of the cam sprocket", spec.sprocket_radius),
-            Line(column=degrees.result("cam_retard", "Cam runs late by", drives.cam_retard)),
-            Line(
-                column=degrees.result("crank_retard", "The same on the crank", drives.crank_retard)
-            ),
-        ]
-    return Form(
-        key="cam_drive",
-        title="Cam chain, after the line bore",
-        lines=lines,
-        note="Only a line bore that moves the crank axis touches it.",
-    )
-
-
-def _gears(layout: Layout, spec: CamDrive) -> Form:
-    sizes, lines = layout.sizes("heights"), [*_centres(layout, spec)]
-    if spec.pressure_angle is not None:
-        angle = Given(
-            name="pressure_angle",
-            words="Pressure angle",
-            unit="deg",
-            decimals=1,
-            value=spec.pressure_angle,
+    def _clearance(self, bank: Bank, every: list[str]) -> Iterator[Result]:
+        """How far the crown stops below the deck in each line."""
+        name, words, cuts = "deck_clearance", "deck clearance", self.cuts.banks[bank.key]
+        now = self.received.banks[bank.key].stack.deck_clearance
+        after = cuts.plan.deck_clearance_after
+        alone = {"deck": cuts.plan.deck_cut, "line_bore": cuts.shift}
+        yield self.length.result(
+            name,
+            words,
+            shown_again,
+            [row for row in every if row not in alone],
+            value=lambda row: after if row == "after" else now,
         )
-        backlash = sizes.result("backlash_change", "Backlash grows by", drives.backlash_change)
-        lines += [
-            Line(column=angle),
-            Line(column=backlash, note="below zero: the gears run tighter"),
+        yield self.length.result(
+            name,
+            words,
+            heights.clearance_less,
+            list(alone),
+            deck_clearance=now,
+            cut=alone.__getitem__,
+        )
+
+    def _cam_drive(self, spec: CamDrive) -> CamCentres:
+        drive = self._chain if spec.kind == "chain" else self._gears
+        return CamCentres(
+            key="cam_drive",
+            title=f"Cam {spec.kind}, after the line bore",
+            lines=[*self._centres(spec), *drive(spec)],
+            note="Only a line bore that moves the crank axis touches it.",
+        )
+
+    def _centres(self, spec: CamDrive) -> Iterator[Line]:
+        length, words = self.length, "Crank axis to cam axis"
+        drawn = length.given("centre_distance", words, spec.centre_distance)
+        change = length.result(
+            "centre_change",
+            "Crank and cam move apart by",
+            drives.centre_change,
+            axis_shift=self.cuts.line_bore.axis_shift,
+        )
+        yield Line(column=drawn)
+        yield _angle("angle", "Crank to cam, off the line to the deck", spec.angle)
+        yield Line(column=change, note="below zero: they come nearer")
+        if spec.least_centre is not None:
+            yield from self._centre_left(spec.least_centre, drawn)
+
+    def _centre_left(self, least: Limit, drawn: Column) -> tuple[Line, Line]:
+        """The distance as received, at the nearer end where both are read, and what the line bore
+        leaves of it.
+        """
+        measured = self.basis.spec.cam is not None
+        read: list[Input] = [drawn]
+        if measured:
+            read = [f"cam_centre.{end}.distance" for end in ("front", "rear")]
+        received = self.length.result(
+            "centre_received", "Crank axis to cam axis as received", least_of, sizes=read
+        )
+        after = self.length.result(
+            "centre_after", "Crank axis to cam axis after", drives.centre_after
+        )
+        note = "" if measured else "as drawn, for it is not measured"
+        return Line(column=received, note=note), Line(column=after, limits=least, note=least.source)
+
+    def _chain(self, spec: CamDrive) -> list[Line]:
+        length, degrees, radius = self.length, Sizes("deg", 2), "Pitch radius of the cam sprocket"
+        columns: list[Column] = [
+            length.result("chain_excess", "Chain left over", drives.chain_excess)
         ]
-    return Form(
-        key="cam_drive",
-        title="Cam gears, after the line bore",
-        lines=lines,
-        note="Only a line bore that moves the crank axis touches it.",
-    )
+        if spec.span is not None:
+            columns += (
+                length.given("span", "Free span of the slack strand", spec.span),
+                length.result("chain_sag", "Sag of the slack strand", drives.chain_sag),
+            )
+        if spec.sprocket_radius is not None:
+            columns += (
+                length.given("sprocket_radius", radius, spec.sprocket_radius),
+                degrees.result("cam_retard", "Cam runs late by", drives.cam_retard),
+                degrees.result("crank_retard", "The same on the crank", drives.crank_retard),
+            )
+        return [Line(column=column) for column in columns]
+
+    def _gears(self, spec: CamDrive) -> list[Line]:
+        words, tighter = "Backlash grows by", "below zero: the gears run tighter"
+        backlash = self.length.result("backlash_change", words, drives.backlash_change)
+        if spec.pressure_angle is None:
+            return []
+        angle = _angle("pressure_angle", "Pressure angle", spec.pressure_angle)
+        return [angle, Line(column=backlash, note=tighter)]
+
+
+def _angle(name: str, words: str, value: Quantity) -> Line:
+    return Line(column=Given(name=name, words=words, unit="deg", decimals=1, value=value))

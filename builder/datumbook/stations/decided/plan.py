@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from datumbook.cells.tables import Form, Picture, Sheet, Table
-from datumbook.stations.decided import knock_on
-from datumbook.stations.received.heights import Station
-from datumbook.stations.received.states import RECEIVED
-from datumbook.workbook.layout import Layout
+from datumbook.cells.tables import Sheet
+from datumbook.stations.decided.bore_plan import BorePlan
+from datumbook.stations.decided.cuts import Cuts
+from datumbook.stations.decided.knock_on import KnockOn
 
 
-def sheet(layout: Layout) -> Sheet:
-    """The sheet of the plan."""
-    stations = [Station(layout, RECEIVED, bank) for bank in layout.spec.rows]
-    shared = [] if stations[0].whole else [stations[0].line_bore()]
-    parts: list[Table | Form | Picture] = [*shared]
-    for station in stations:
-        parts += [station.plan(), station.suggested()]
-    parts += layout.stations.bore_plan.parts()
-    parts += knock_on.parts(layout)
-    return Sheet(name="Plan", title="Plan of the cuts", parts=parts, stage="planned")
+class PlanOfCuts:
+    """The sheet on which cuts and boring are decided."""
+
+    def __init__(self, cuts: Cuts, boring: BorePlan, knock_on: KnockOn) -> None:
+        self.cuts, self.boring, self.knock_on = cuts, boring, knock_on
+
+    def sheet(self) -> Sheet:
+        """The sheet of the plan."""
+        parts = [*self.cuts.parts(), *self.boring.parts(), *self.knock_on.parts()]
+        return Sheet(name="Plan", title="Plan of the cuts", parts=parts, stage="planned")

@@ -4,18 +4,27 @@ the sizes gathered.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import chain
 
+from datumbook.cells.basis import Basis
+from datumbook.cells.columns import Column, Input
+from datumbook.cells.handles import Handle, Key
 from datumbook.cells.tables import Line
 from datumbook.equations import budget
 from datumbook.equations.bores import largest_size
 from datumbook.equations.lands import clamping_land
 from datumbook.equations.liners import wall_counted
 from datumbook.equations.tunnels import cap_height_after
-from datumbook.spec.features import Walls
-from datumbook.stations.received.walls import SIDES
-from datumbook.workbook.layout import Layout
+from datumbook.spec import Limit
+from datumbook.stations.decided.bore_plan import BorePlan
+from datumbook.stations.decided.cuts import Cuts
+from datumbook.stations.decided.knock_on import KnockOn
+from datumbook.stations.received.bores import ReceivedBores
+from datumbook.stations.received.heights import BlockHeights
+from datumbook.stations.received.lands import BoreRows
+from datumbook.stations.received.walls import BoreWalls
 
 
 @dataclass(frozen=True)
@@ -27,266 +36,230 @@ class Resource:
     key: str
     words: str
     group: str
-    as_new: str
-    as_received: str
-    after: str
-    limit: str
+    as_new: Input
+    as_received: Input
+    after: Input
+    limit: Input
     source: str
     grows: bool = False
     gathered: tuple[Line, ...] = ()
 
 
-def resources(layout: Layout) -> list[Resource]:
+class Resources:
     """The resources this engine has; one without a limit has no line."""
-    makers: tuple[Callable[[Layout], Iterator[Resource]], ...]
-    makers = (_overall, _decks, _axis, _caps, _centre, _lands, _walls, _bores)
-    found = [one for make in makers for one in make(layout)]
-    gathered = {f"extremes.{line.column.name}" for one in found for line in one.gathered}
-    return [one for one in found if one.limit in layout.places or one.limit in gathered]
 
+    def __init__(
+        self,
+        basis: Basis,
+        bores: ReceivedBores,
+        rows: BoreRows,
+        boring: BorePlan,
+        walls: BoreWalls | None,
+        heights: BlockHeights,
+        cuts: Cuts,
+        knock_on: KnockOn,
+    ) -> None:
+        self.basis, self.spec, self.bores = basis, basis.spec, bores
+        self.rows, self.boring, self.walls = rows, boring, walls
+        self.heights, self.cuts, self.knock_on = heights, cuts, knock_on
+        makers = (self._block, self._decks, self._axis, self._caps, self._centre)
+        others = (self._lands, self._walls, self._widest)
+        self.lines = list(chain.from_iterable(make() for make in (*makers, *others)))
 
-def _overall(layout: Layout) -> Iterator[Resource]:
-    least = layout.spec.heights.overall_limit
-    if least is not None and "overall.lowest_corner" in layout.places:
-        yield Resource(
-            "overall_height",
-            "Overall height, lowest corner",
-            "heights",
-            "ledger.overall_standard",
-            "overall.lowest_corner",
-            "plan.overall_after",
-            "ledger.overall_least",
-            least.source,
+    def _block(self) -> Iterator[Resource]:
+        least, block = self.spec.heights.overall_limit, self.cuts.block
+        for bank in self.heights.banks.values():
+            if block and bank.overall and least and bank.ledger.overall_least:
+                yield Resource(
+                    "overall_height",
+                    "Overall height, lowest corner",
+                    "heights",
+                    bank.ledger.overall_standard,
+                    bank.overall.lowest_corner,
+                    block.overall_after,
+                    bank.ledger.overall_least,
+                    least.source,
+                )
+
+    def _decks(self) -> Iterator[Resource]:
+        for key, bank in self.heights.banks.items():
+            if bank.ledger.deck_least is not None:
+                yield Resource(
+                    bank.named("deck_height"),
+                    bank.bank.title("Deck height, lowest corner"),
+                    "heights",
+                    bank.ledger.deck_standard,
+                    bank.deck.lowest_corner,
+                    self.cuts.banks[key].plan.deck_after,
+                    bank.ledger.deck_least,
+                    self.spec.heights.deck_clearance.source,
+                )
+
+    def _axis(self) -> Iterator[Resource]:
+        least, drawn, block = (
+            self.spec.heights.bottom_limit,
+            self.spec.heights.bottom,
+            self.cuts.block,
         )
-
-
-def _decks(layout: Layout) -> Iterator[Resource]:
-    for bank in layout.spec.rows:
-        of = f"{bank.key}_" if bank.key else ""
-        yield Resource(
-            f"{of}deck_height",
-            bank.title("Deck height, lowest corner"),
-            "heights",
-            f"{of}ledger.deck_standard",
-            f"{of}deck.lowest_corner",
-            f"{of}plan.deck_after",
-            f"{of}ledger.deck_least",
-            layout.spec.heights.deck_clearance.source,
-        )
-
-
-def _axis(layout: Layout) -> Iterator[Resource]:
-    least, drawn, sizes = (
-        layout.spec.heights.bottom_limit,
-        layout.spec.heights.bottom,
-        layout.sizes("heights"),
-    )
-    if least is not None and drawn is not None:
-        new = Line(
-            column=sizes.given(
-                "bottom_as_new", "Crank axis to bottom face, as drawn", drawn.nominal or drawn.low
-            )
-        )
+        axis = next(iter(self.heights.banks.values())).axis
+        if not (block and axis and least and drawn) or least.low is None:
+            return
+        words = "Crank axis to bottom face"
+        size = drawn.nominal or drawn.low
+        new = self.basis.sizes("heights").given("bottom_as_new", f"{words}, as drawn", size)
         yield Resource(
             "axis_height",
-            "Crank axis to bottom face",
+            words,
             "heights",
-            "extremes.bottom_as_new",
-            "axis.bottom_height",
-            "plan.bottom_after",
-            "plan.bottom_after.from",
+            new,
+            axis.bottom_height,
+            block.bottom_after,
+            block.bottom_after.low_end,
             least.source,
-            gathered=(new,),
+            gathered=(Line(column=new),),
         )
 
-
-def _caps(layout: Layout) -> Iterator[Resource]:
-    spec, sizes = layout.spec.tunnels, layout.sizes("tunnels")
-    if spec is None or spec.caps is None:
-        return
-    heights = [f"caps.{number}.height" for number in range(1, layout.spec.engine.bearing_caps + 1)]
-    lines = (
-        Line(column=sizes.given("cap_as_new", "Cap, as drawn", spec.caps.standard)),
-        Line(column=sizes.result("cap_height", "Lowest cap", budget.least_of, sizes=heights)),
-        Line(
-            column=sizes.result(
-                "cap_after",
-                "Lowest cap, after its cut",
-                cap_height_after,
-                cap_cut="plan.cap_cut",
-                cap_height="extremes.cap_height",
-            )
-        ),
-    )
-    yield Resource(
-        "cap_height",
-        "Lowest main bearing cap",
-        "tunnels",
-        "extremes.cap_as_new",
-        "extremes.cap_height",
-        "extremes.cap_after",
-        "caps.height.from",
-        spec.caps.least.source,
-        gathered=lines,
-    )
-
-
-def _centre(layout: Layout) -> Iterator[Resource]:
-    spec = layout.spec.cam_drive
-    if spec is not None and spec.least_centre is not None:
+    def _caps(self) -> Iterator[Resource]:
+        spec, sizes = self.spec.tunnels, self.basis.sizes("tunnels")
+        caps, cut = spec.caps if spec else None, self.cuts.line_bore.cap_cut
+        if caps is None or cut is None or caps.least.low is None:
+            return
+        numbers = range(1, self.spec.engine.bearing_caps + 1)
+        new = sizes.given("cap_as_new", "Cap, as drawn", caps.standard)
+        least = sizes.result(
+            "cap_height",
+            "Lowest cap",
+            budget.least_of,
+            sizes=[f"caps.{number}.height" for number in numbers],
+        )
+        after = sizes.result(
+            "cap_after", "Lowest cap, after its cut", cap_height_after, cap_cut=cut
+        )
         yield Resource(
-            "cam_centre",
-            "Crank axis to cam axis",
-            "heights",
-            "cam_drive.centre_distance",
-            "cam_drive.centre_received",
-            "cam_drive.centre_after",
-            "cam_drive.centre_after.from",
-            spec.least_centre.source,
+            "cap_height",
+            "Lowest main bearing cap",
+            "tunnels",
+            new,
+            least,
+            after,
+            "caps.height.from",
+            caps.least.source,
+            gathered=_lines(new, least, after),
+        )
+
+    def _centre(self) -> Iterator[Resource]:
+        drive, spec = self.knock_on.cam_drive, self.spec.cam_drive
+        least = spec.least_centre if spec else None
+        if drive and least and least.low and drive.centre_received and drive.centre_after:
+            yield Resource(
+                "cam_centre",
+                "Crank axis to cam axis",
+                "heights",
+                drive.centre_distance,
+                drive.centre_received,
+                drive.centre_after,
+                drive.centre_after.low_end,
+                least.source,
+            )
+
+    def _lands(self) -> Iterator[Resource]:
+        limits, sizes = self.spec.lands.clamping_land, self.basis.sizes("lands")
+        if not self.rows.between or not self.spec.bored or limits.low is None:
+            return
+        words, clamped = "Narrowest land between bores", "Left of it between chamfers"
+        chamfer = self.rows.chamfer.chamfer_width
+        lands = [(row.widths, name) for row in self.rows.between for name in row.between]
+        widths = [table.width[name] for table, name in lands]
+        left = [table.clamping_land[name] for table, name in lands]
+        new = sizes.given("land_as_new", f"{words}, as drawn", self.rows.narrowest())
+        land = sizes.result("land", words, budget.least_of, sizes=widths)
+        as_new = sizes.result(
+            "clamping_as_new",
+            f"{clamped}, as drawn",
+            clamping_land,
+            land=new,
+            chamfer_width=chamfer,
+        )
+        received = sizes.result("clamping_received", clamped, clamping_land, chamfer_width=chamfer)
+        after = sizes.result(
+            "clamping_after", "Narrowest land to clamp, after the plan", budget.least_of, sizes=left
+        )
+        yield Resource(
+            "clamping_land",
+            "Narrowest land to clamp",
+            "lands",
+            as_new,
+            received,
+            after,
+            lands[0][0].clamping_land.low_end,
+            limits.source,
+            gathered=_lines(new, land, as_new, received, after),
+        )
+
+    def _walls(self) -> Iterator[Resource]:
+        for side, words, limits in self.walls.sides() if self.walls else ():
+            if self.walls and limits.low is not None:
+                yield self._wall(self.walls, side, words, limits)
+
+    def _wall(self, walls: BoreWalls, side: str, words: str, limits: Limit) -> Resource:
+        """The thinnest wall of one side; where dry liners have a limit of their own, each wall
+        counts against its own.
+        """
+        sizes, left = walls.sizes, walls.each.column(f"left_{side}")
+        new = sizes.given(f"wall_as_new_{side}", f"Wall, {words}, as drawn", walls.spec.standard)
+        least = sizes.result(
+            f"wall_{side}",
+            f"Thinnest wall, {words}",
+            budget.least_of,
+            sizes=self._of_each(walls.each.column(f"least_{side}")),
+        )
+        given = sizes.given(f"wall_limit_{side}", f"Least wall, {words}", limits.low)
+        name = f"wall_after_{side}"
+        if walls.lined:
+            counted = f"Worst, {words}, after, each to its own limit"
+            spares = self._of_each(walls.each.column(f"spare_{side}"))
+            after = sizes.result(name, counted, wall_counted, limit=given, spares=spares)
+        else:
+            thinnest = f"Thinnest, {words}, after"
+            after = sizes.result(name, thinnest, budget.least_of, sizes=self._of_each(left))
+        return Resource(
+            f"wall_{side}",
+            f"Thinnest wall, {words}",
+            "walls",
+            new,
+            least,
+            after,
+            given if walls.lined else left.low_end,
+            limits.source,
+            gathered=_lines(new, least, given, after) if walls.lined else _lines(new, least, after),
+        )
+
+    def _of_each(self, column: Handle) -> list[Key]:
+        return [column[cylinder] for cylinder in self.basis.cylinders()]
+
+    def _widest(self) -> Iterator[Resource]:
+        """The widest bore, where there are oversizes to bore to."""
+        sizes, bores = self.basis.sizes("bores"), self.bores
+        if not self.spec.bores.oversizes:
+            return
+        widest, finish = bores.each.largest_size, self.boring.each.finish_bore
+        bore = sizes.result("bore", "Widest bore", largest_size, diameters=self._of_each(widest))
+        after = sizes.result(
+            "bore_after", "Widest finish bore", largest_size, diameters=self._of_each(finish)
+        )
+        yield Resource(
+            "bore",
+            "Widest bore, to its finish size",
+            "bores",
+            bores.rebore.standard,
+            bore,
+            after,
+            bores.rebore.worst_clean_up.high_end,
+            "the largest oversize",
+            grows=True,
+            gathered=_lines(bore, after),
         )
 
 
-def _lands(layout: Layout) -> Iterator[Resource]:
-    sizes, spec = layout.sizes("lands"), layout.spec
-    after = [
-        f"{row.widths.key}.{name}.clamping_land"
-        for row in layout.stations.lands.rows
-        for name in row.between
-    ]
-    if not after or not layout.spec.bored:
-        return
-    widths = [key.replace("clamping_land", "width") for key in after]
-    chamfers = {"chamfer_width": "chamfer.chamfer_width"}
-    lines = (
-        Line(
-            column=sizes.given(
-                "land_as_new",
-                "Narrowest land between bores, as drawn",
-                layout.stations.lands.narrowest(),
-            )
-        ),
-        Line(
-            column=sizes.result(
-                "land", "Narrowest land between bores", budget.least_of, sizes=widths
-            )
-        ),
-        Line(
-            column=sizes.result(
-                "clamping_as_new",
-                "Left of it between chamfers, as drawn",
-                clamping_land,
-                land="extremes.land_as_new",
-                **chamfers,
-            )
-        ),
-        Line(
-            column=sizes.result(
-                "clamping_received", "Left of it between chamfers", clamping_land, **chamfers
-            )
-        ),
-        Line(
-            column=sizes.result(
-                "clamping_after",
-                "Narrowest land to clamp, after the plan",
-                budget.least_of,
-                sizes=after,
-            )
-        ),
-    )
-    limit = f"lands{spec.rows[0].suffix}.clamping_land.from"
-    yield Resource(
-        "clamping_land",
-        "Narrowest land to clamp",
-        "lands",
-        "extremes.clamping_as_new",
-        "extremes.clamping_received",
-        "extremes.clamping_after",
-        limit,
-        spec.lands.clamping_land.source,
-        gathered=lines,
-    )
-
-
-def _walls(layout: Layout) -> Iterator[Resource]:
-    spec = layout.spec.walls
-    for side, words in SIDES.items() if spec is not None else ():
-        assert spec is not None
-        if f"wall.{layout.cylinders()[0]}.left_{side}" in layout.places:
-            yield _wall(layout, spec, side, words)
-
-
-def _wall(layout: Layout, spec: Walls, side: str, words: str) -> Resource:
-    """The thinnest wall of one side; where dry liners have a limit of their own, each wall counts
-    against its own.
-    """
-    sizes, own, source = (
-        layout.sizes("walls"),
-        layout.stations.walls.lined,
-        getattr(spec, side).source,
-    )
-    limit = f"extremes.wall_limit_{side}" if own else f"wall.left_{side}.from"
-    as_new = sizes.given(f"wall_as_new_{side}", f"Wall, {words}, as drawn", spec.standard)
-    least = sizes.result(
-        f"wall_{side}",
-        f"Thinnest wall, {words}",
-        budget.least_of,
-        sizes=_of_each(layout, f"least_{side}"),
-    )
-    after = sizes.result(
-        f"wall_after_{side}",
-        f"Thinnest, {words}, after",
-        budget.least_of,
-        sizes=_of_each(layout, f"left_{side}"),
-    )
-    counted = sizes.result(
-        f"wall_after_{side}",
-        f"Worst, {words}, after, each to its own limit",
-        wall_counted,
-        limit=limit,
-        spares=_of_each(layout, f"spare_{side}"),
-    )
-    given = sizes.given(f"wall_limit_{side}", f"Least wall, {words}", getattr(spec, side).low)
-    columns = (as_new, least, given, counted) if own else (as_new, least, after)
-    return Resource(
-        f"wall_{side}",
-        f"Thinnest wall, {words}",
-        "walls",
-        f"extremes.wall_as_new_{side}",
-        f"extremes.wall_{side}",
-        f"extremes.wall_after_{side}",
-        limit,
-        source,
-        gathered=tuple(Line(column=column) for column in columns),
-    )
-
-
-def _of_each(layout: Layout, name: str) -> list[str]:
-    return [f"wall.{number}.{name}" for number in layout.cylinders()]
-
-
-def _bores(layout: Layout) -> Iterator[Resource]:
-    if not layout.spec.bored:
-        return
-    sizes = layout.sizes("bores")
-    widest = [f"bore.{number}.largest_size" for number in layout.cylinders()]
-    finishes = [layout.stations.bore_plan.each.finish_bore[number] for number in layout.cylinders()]
-    lines = (
-        Line(column=sizes.result("bore", "Widest bore", largest_size, diameters=widest)),
-        Line(
-            column=sizes.result(
-                "bore_after", "Widest finish bore", largest_size, diameters=finishes
-            )
-        ),
-    )
-    yield Resource(
-        "bore",
-        "Widest bore, to its finish size",
-        "bores",
-        "rebore.standard",
-        "extremes.bore",
-        "extremes.bore_after",
-        "rebore.worst_clean_up.to",
-        "the largest oversize",
-        grows=True,
-        gathered=lines,
-    )
+def _lines(*columns: Column) -> tuple[Line, ...]:
+    return tuple(Line(column=column) for column in columns)

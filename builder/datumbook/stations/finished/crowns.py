@@ -16,7 +16,7 @@ from datumbook.equations.verdicts import verdict_of_spread
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec.model import Bank, Combustion
 from datumbook.spec.parts import FittedParts
-from datumbook.stations.received.heights import CORNERS
+from datumbook.stations.received.deck_heights import CORNERS
 from datumbook.workbook.layout import Layout
 
 

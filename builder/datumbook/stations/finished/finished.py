@@ -2,65 +2,65 @@
 
 from __future__ import annotations
 
-from datumbook.cells.columns import Check, Input, Per, Result
-from datumbook.cells.tables import Row, Sheet, Table
+from datumbook.cells.basis import Basis
+from datumbook.cells.columns import Check, Column, Result
+from datumbook.cells.tables import Row, Sheet, SheetPart, Table
 from datumbook.equations import standings, verdicts
-from datumbook.stations.received import heights
-from datumbook.stations.received.route import operations_of
-from datumbook.stations.received.states import FINISHED
-from datumbook.workbook.layout import Layout
+from datumbook.stations.decided.cuts import Cuts
+from datumbook.stations.received.bores import FinishedBores
+from datumbook.stations.received.deck_heights import DeckHeights
+from datumbook.stations.received.heights import BlockHeights
+from datumbook.stations.received.route import Route, operations_of
 
 
-def sheet(layout: Layout) -> Sheet:
-    """The sheet of the finished block."""
-    parts = (
-        _cuts(layout),
-        *layout.stations.finished_bores.parts(),
-        *(
-            part
-            for bank in layout.spec.rows
-            for part in heights.Station(layout, FINISHED, bank).measured()
-        ),
-    )
-    return Sheet(name="Finished", title="The finished block", parts=parts, stage="finished")
+class FinishedBlock:
+    """The finished block: the cuts made, and bores and heights measured once more."""
 
+    def __init__(
+        self, basis: Basis, route: Route, cuts: Cuts, bores: FinishedBores, received: BlockHeights
+    ) -> None:
+        self.basis, self.route, self.bores = basis, route, bores
+        banks = received.banks.values()
+        self.heights = [DeckHeights(basis, route, one.bank, one) for one in banks]
+        self.cuts = self._cuts(cuts)
 
-def _cuts(layout: Layout) -> Table:
-    """Every cut that was intended is recorded as done, or was none."""
-    sizes, known = layout.sizes("heights"), operations_of(layout.spec)
-    cuts = {
-        f"deck{bank.suffix}": (
-            "deck",
-            f"{bank.key}_plan.deck_cut" if bank.key else "plan.deck_cut",
-            bank.words,
+    def sheet(self) -> Sheet:
+        """The sheet of the finished block."""
+        parts: list[SheetPart] = [self.cuts, *self.bores.parts()]
+        for bank in self.heights:
+            parts += bank.measured()
+        return Sheet(name="Finished", title="The finished block", parts=parts, stage="finished")
+
+    def _cuts(self, cuts: Cuts) -> Table:
+        """Every cut that was intended is recorded as done, or was none."""
+        known, intended = operations_of(self.basis.spec), dict[str, tuple[str, Column, str]]()
+        for one in cuts.banks.values():
+            intended[f"deck{one.bank.suffix}"] = ("deck", one.plan.deck_cut, one.bank.words)
+        if cuts.block is not None:
+            intended["bottom_face"] = ("bottom_face", cuts.block.bottom_cut, "")
+        intended["line_bore"] = ("line_bore", cuts.line_bore.crown_metal, "")
+        made = {key: cut for key, cut in intended.items() if cut[0] in known}
+        return Table(
+            key="cuts",
+            title="Cuts intended and made",
+            heading="Cut",
+            note="A cut that is still intended holds the job up until the Route sheet says it is "
+            "done.",
+            rows=[
+                Row(key, " ".join(part for part in (known[cut].words, words) if part))
+                for key, (cut, _, words) in made.items()
+            ],
+            columns=(
+                self.basis.sizes("heights").result(
+                    "intended", "intended", standings.shown_again, value=lambda row: made[row][1]
+                ),
+                Result(
+                    name="made",
+                    words="made",
+                    unit=None,
+                    equation=verdicts.verdict_of_cut,
+                    inputs={"done": lambda row: self.route.operations.done[made[row][0]]},
+                ),
+                Check(of="made", judged=True, source="the plan and the route"),
+            ),
         )
-        for bank in layout.spec.rows
-    }
-    cuts |= {
-        "bottom_face": ("bottom_face", "plan.bottom_cut", ""),
-        "line_bore": ("line_bore", "plan.crown_metal", ""),
-    }
-    cuts = {key: cut for key, cut in cuts.items() if cut[0] in known and cut[1] in layout.places}
-    done: dict[str, Per[Input]] = {
-        "intended": "cuts.{row}.intended",
-        "done": lambda row: f"route.{cuts[row][0]}.done",
-    }
-    return Table(
-        key="cuts",
-        title="Cuts intended and made",
-        heading="Cut",
-        note="A cut that is still intended holds the job up until the Route sheet says it is done.",
-        rows=[
-            Row(key, " ".join(part for part in (known[cut].words, words) if part))
-            for key, (cut, _, words) in cuts.items()
-        ],
-        columns=(
-            sizes.result(
-                "intended", "intended", standings.shown_again, value=lambda row: cuts[row][1]
-            ),
-            Result(
-                name="made", words="made", unit=None, equation=verdicts.verdict_of_cut, inputs=done
-            ),
-            Check(of="made", judged=True, source="the plan and the route"),
-        ),
-    )

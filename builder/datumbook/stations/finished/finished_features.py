@@ -5,7 +5,7 @@ work has moved them.
 from __future__ import annotations
 
 from datumbook.cells.tables import Form, Sheet, Table
-from datumbook.stations.received import cam, faces, small_bores, tunnels
+from datumbook.stations.received import cam, small_bores, tunnels
 from datumbook.stations.received.features import Feature
 from datumbook.workbook.layout import Layout
 
@@ -19,7 +19,7 @@ def parts(layout: Layout) -> list[Table | Form]:
         *([stations.finished_walls.walls] if stations.finished_walls else []),
         *(tunnels.measured(lined.finished()) if lined.again else []),
         *cam.measured(layout, finished=True),
-        *faces.measured(layout, finished=True),
+        *(stations.finished_faces.parts() if stations.finished_faces else []),
         *(stations.finished_liners.parts() if stations.finished_liners else []),
         *small_bores.measured(layout, finished=True),
     ]

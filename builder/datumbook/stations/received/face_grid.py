@@ -4,13 +4,16 @@ to look at.
 
 from __future__ import annotations
 
-from typing import Any
+from dataclasses import dataclass
 
-from datumbook.cells.columns import Check, Result, Sizes
-from datumbook.cells.tables import Form, Line, Row, Table
+from datumbook.cells.columns import Check, Column, Input, Per, Result, Sizes
+from datumbook.cells.handles import Key
+from datumbook.cells.tables import FRESHNESS, Form, Line, Row, Table
 from datumbook.equations import flatness, uncertainties, verdicts
 from datumbook.spec.features import Grid
-from datumbook.stations.received.features import Feature
+from datumbook.stations.received.instruments import Instruments
+from datumbook.stations.received.job import DecisionRule
+from datumbook.stations.received.measured import Measured
 
 SUMS = {  # name of the line, its words, the column of the grid that is summed
     "squares": ("Squares along", "along_deviation"),
@@ -19,234 +22,214 @@ SUMS = {  # name of the line, its words, the column of the grid that is summed
     "products": ("Products, along with reading", "along_product"),
     "other_products": ("Products, across with reading", "across_product"),
 }
+MEANS = {"along": "Mean place along", "across": "Mean place across", "reading": "Mean reading"}
 
 
-def grid(feature: Feature, name: str, words: str, spec: Grid) -> list[Table | Form]:
-    """The readings of a grid, the plane through them, and how far the face leaves it."""
-    return [
-        _points(feature, name, words, spec),
-        _plane(feature, name, spec),
-        _peak_to_valley(feature, name, words, spec),
-    ]
+class GridPoints(Table):
+    """The readings of a grid, and what the plane is reckoned from, point by point."""
+
+    above_plane: Column
 
 
-def _rows(spec: Grid) -> list[tuple[str, int, int]]:
-    return [
-        (f"{line}_{point}", line - 1, point - 1)
-        for line in range(1, len(spec.across) + 1)
-        for point in range(1, len(spec.along) + 1)
-    ]
+class GridPlane(Form):
+    """The least squares plane: its two slopes, and its level where both places are zero."""
+
+    slope_along: Column
+    slope_across: Column
+    level: Column
 
 
-def _points(feature: Feature, name: str, words: str, spec: Grid) -> Table:
-    sizes, rows, plane = feature.layout.sizes("flatness"), _rows(spec), feature.key(f"{name}_plane")
-    along = {key: spec.along[point] for key, _, point in rows}
-    across = {key: spec.across[line] for key, line, _ in rows}
-    places = Sizes(sizes.unit, sizes.decimals)
-    above = {
-        "plane_level": f"{plane}.level",
-        "slope": f"{plane}.slope_along",
-        "other_slope": f"{plane}.slope_across",
-    }
-    return Table(
-        key=feature.key(f"{name}_grid"),
-        title=feature.title(f"{words}: probed over a grid"),
-        heading="Point",
-        note="Indicator on a bridge or the machine's own spindle; any zero will do.",
-        spoilers=feature.spoilers(),
-        rows=[Row(key, f"Line {line + 1}, point {point + 1}") for key, line, point in rows],
-        columns=(
-            places.given("along", "along the face", along.__getitem__),
-            places.given("across", "across the face", across.__getitem__),
-            sizes.reading(
-                "reading",
-                "reading",
-                how="Indicator here, with its sign.",
-                possible=feature.signed("flatness"),
-            ),
-            sizes.result(
-                "above_plane",
-                "above the plane",
-                flatness.above_plane,
-                **above,
-                place=_own(feature, name, "along"),
-                other_place=_own(feature, name, "across"),
-            ),
-            *_chain(feature, name, sizes),
-        ),
-    )
+class PeakToValley(Table):
+    """Highest less lowest about the plane, and the verdict on it."""
+
+    verdict: Column
 
 
-def _own(feature: Feature, name: str, column: str) -> str:
-    return f"{feature.key(f'{name}_grid')}.{{row}}.{column}"
+@dataclass(frozen=True)
+class Doubt:
+    """What the doubt about a face is worked out from: the instruments, and how it counts."""
+
+    instruments: Instruments
+    rule: DecisionRule
 
 
-def _chain(feature: Feature, name: str, sizes: Sizes) -> tuple[Result, ...]:
-    """What the plane is reckoned from, point by point."""
-    plane, area = feature.key(f"{name}_plane"), f"{sizes.unit}**2"
-
-    def deviation(way: str) -> Result:
-        return sizes.result(
-            f"{way}_deviation",
-            f"{way}, less mean",
-            flatness.deviation,
-            reading=_own(feature, name, way),
-            mean_reading=f"{plane}.mean_{way}",
-        )
-
-    def product(column: str, words: str, one: str, two: str) -> Result:
-        inputs = {
-            "deviation": _own(feature, name, one),
-            "other_deviation": _own(feature, name, two),
-        }
-        return Result(
-            name=column,
-            words=words,
-            unit=area,
-            decimals=4,
-            equation=flatness.deviation_product,
-            inputs=inputs,
-        )
-
-    return (
-        deviation("along"),
-        deviation("across"),
-        product("cross_product", "along × across", "along_deviation", "across_deviation"),
-        product("along_product", "along × reading", "along_deviation", "reading"),
-        product("across_product", "across × reading", "across_deviation", "reading"),
-    )
-
-
-def _plane(feature: Feature, name: str, spec: Grid) -> Form:
-    sizes, points, plane = (
-        feature.layout.sizes("flatness"),
-        feature.key(f"{name}_grid"),
-        feature.key(f"{name}_plane"),
-    )
-
-    def of(column: str) -> list[str]:
-        return [f"{points}.{key}.{column}" for key, _, _ in _rows(spec)]
-
-    def summed(line: str) -> Line:
-        words, column = SUMS[line]
-        equation = (
-            flatness.sum_of_squares if column.endswith("deviation") else flatness.sum_of_products
-        )
-        summands = (
-            {"deviations": of(column)}
-            if column.endswith("deviation")
-            else {"deviation_products": of(column)}
-        )
-        return Line(
-            column=Result(
-                name=line,
-                words=words,
-                unit=f"{sizes.unit}**2",
-                decimals=4,
-                equation=equation,
-                inputs=summands,
-            )
-        )
-
-    means = {"along": "Mean place along", "across": "Mean place across", "reading": "Mean reading"}
-    return Form(
-        key=plane,
-        title=feature.title("The least squares plane"),
-        note="Only for those who want to follow the reckoning.",
-        lines=(
-            *(
-                Line(
-                    column=sizes.result(
-                        f"mean_{column}", words, flatness.mean_reading, readings=of(column)
-                    )
-                )
-                for column, words in means.items()
-            ),
-            *(summed(line) for line in SUMS),
-            _slope(plane, "slope_along", "Slope along", turned=False),
-            _slope(plane, "slope_across", "Slope across", turned=True),
-            Line(
-                column=sizes.result(
-                    "level",
-                    "Level where both places are nought",
-                    flatness.plane_level,
-                    slope=f"{plane}.slope_along",
-                    mean_place=f"{plane}.mean_along",
-                    other_slope=f"{plane}.slope_across",
-                    other_mean_place=f"{plane}.mean_across",
-                )
-            ),
-        ),
-    )
-
-
-def _slope(plane: str, name: str, words: str, *, turned: bool) -> Line:
-    """One of the two slopes; the other has the same sums with their places changed round."""
-    one, two = ("other_", "") if turned else ("", "other_")
-    inputs = {
-        "squares": f"{plane}.{one}squares",
-        "other_squares": f"{plane}.{two}squares",
-        "products": f"{plane}.{one}products",
-        "other_products": f"{plane}.{two}products",
-        "cross_products": f"{plane}.cross_products",
-    }
-    return Line(
-        column=Result(
-            name=name,
-            words=words,
-            unit="",
-            decimals=7,
-            equation=flatness.plane_slope,
-            inputs=inputs,
-        )
-    )
-
-
-def _peak_to_valley(feature: Feature, name: str, words: str, spec: Grid) -> Table:
-    """Highest less lowest about the plane, judged with a guard that no choice of the two points can
-    outgrow.
+class FaceGrid:
+    """The readings of a grid, the plane through them, and how far the face leaves it; as finished
+    where there is one before it.
     """
-    sizes, key = feature.layout.sizes("flatness"), feature.key(f"{name}_peak")
-    above = [f"{feature.key(f'{name}_grid')}.{point}.above_plane" for point, _, _ in _rows(spec)]
-    held: dict[str, Any] = {
-        "value": f"{key}.{{row}}.flatness",
-        "high": f"{key}.{{row}}.most",
-        "uncertainty": f"{key}.{{row}}.guard",
-    }
-    if feature.spoilers():
-        held |= {
-            part: f"{feature.key(f'{name}_grid')}.{part}" for part in ("taken_after", "spoiled_by")
+
+    def __init__(
+        self,
+        feature: Measured,
+        name: str,
+        words: str,
+        spec: Grid,
+        doubt: Doubt,
+        before: FaceGrid | None,
+    ) -> None:
+        self.doubt = doubt
+        self.feature, self.name, self.words, self.spec = feature, name, words, spec
+        self.sizes = feature.basis.sizes("flatness")
+        self.places = [
+            (f"{line}_{point}", line, point)
+            for line in range(1, len(spec.across) + 1)
+            for point in range(1, len(spec.along) + 1)
+        ]
+        self.points = self._points()
+        self.plane = self._plane()
+        self.peak: PeakToValley = self._peak(before.peak if before else None)
+
+    def parts(self) -> tuple[Table, Form, Table]:
+        """The readings, the plane, and how far the face leaves it."""
+        return self.points, self.plane, self.peak
+
+    def _points(self) -> GridPoints:
+        along = {key: self.spec.along[point - 1] for key, _, point in self.places}
+        across = {key: self.spec.across[line - 1] for key, line, _ in self.places}
+        feature, drawn = self.feature, Sizes(self.sizes.unit, self.sizes.decimals)
+        ways = (
+            drawn.given("along", "along the face", along.__getitem__),
+            drawn.given("across", "across the face", across.__getitem__),
+        )
+        read = self.sizes.reading(
+            "reading",
+            "reading",
+            how="Indicator here, with its sign.",
+            possible=feature.signed("flatness"),
+        )
+        above = self.sizes.result(
+            "above_plane",
+            "above the plane",
+            flatness.above_plane,
+            plane_level=lambda _: self.plane.level,
+            slope=lambda _: self.plane.slope_along,
+            place=ways[0],
+            other_slope=lambda _: self.plane.slope_across,
+            other_place=ways[1],
+        )
+        return GridPoints(
+            key=feature.key(f"{self.name}_grid"),
+            title=feature.title(f"{self.words}: probed over a grid"),
+            heading="Point",
+            note="Indicator on a bridge or the machine's own spindle; any zero will do.",
+            spoilers=feature.spoilers(),
+            rows=[Row(key, f"Line {line}, point {point}") for key, line, point in self.places],
+            columns=(*ways, read, above, *self._chain(*ways, read)),
+        )
+
+    def _chain(self, along: Column, across: Column, read: Column) -> tuple[Column, ...]:
+        """What the plane is reckoned from, point by point."""
+        far, aside = (
+            self.sizes.result(
+                f"{way.name}_deviation",
+                f"{way.name}, less mean",
+                flatness.deviation,
+                reading=way,
+                mean_reading=self._mean_of(way.name),
+            )
+            for way in (along, across)
+        )
+        return (
+            far,
+            aside,
+            self._product("cross_product", "along × across", far, aside),
+            self._product("along_product", "along × reading", far, read),
+            self._product("across_product", "across × reading", aside, read),
+        )
+
+    def _mean_of(self, name: str) -> Per[Input]:
+        return lambda _: self.plane.column(f"mean_{name}")
+
+    def _product(self, name: str, words: str, one: Column, other: Column) -> Result:
+        return Sizes(f"{self.sizes.unit}**2", 4).result(
+            name, words, flatness.deviation_product, deviation=one, other_deviation=other
+        )
+
+    def _of_points(self, column: str) -> list[Key]:
+        return [self.points.column(column)[key] for key, _, _ in self.places]
+
+    def _plane(self) -> GridPlane:
+        means = {
+            name: self.sizes.result(
+                f"mean_{name}", words, flatness.mean_reading, readings=self._of_points(name)
+            )
+            for name, words in MEANS.items()
         }
-    judge = verdicts.fresh_at_most if feature.spoilers() else verdicts.verdict_at_most
-    twin = (
-        feature.finished().key(f"{name}_peak") + ".{row}.verdict"
-        if feature.again and not feature.spoilers()
-        else ""
-    )
-    return Table(
-        key=key,
-        title=feature.title(f"{words}: flatness over the grid"),
-        heading="What",
-        note=f"Limit: {spec.source}. No narrower zone than this is promised: a straight-edge "
-        f"reads something else again.",
-        rows=[Row("all", "Highest less lowest point")],
-        columns=(
-            sizes.result("flatness", "flatness", flatness.flatness, above_plane=above),
-            sizes.given("most", "not more than", spec.at_most),
-            sizes.result(
-                "flatness_uncertainty",
-                "± at most",
-                flatness.flatness_uncertainty,
-                uncertainty="instruments.flatness.uncertainty",
+        sums = {name: self._sum(name, *said) for name, said in SUMS.items()}
+        slope, turned = Sizes("", 7), {_other(name): one for name, one in sums.items()}
+        along = slope.result("slope_along", "Slope along", flatness.plane_slope, **sums)
+        across = slope.result("slope_across", "Slope across", flatness.plane_slope, **turned)
+        level = self.sizes.result(
+            "level",
+            "Level where both places are nought",
+            flatness.plane_level,
+            slope=along,
+            mean_place=means["along"],
+            other_slope=across,
+            other_mean_place=means["across"],
+        )
+        return GridPlane(
+            key=self.feature.key(f"{self.name}_plane"),
+            title=self.feature.title("The least squares plane"),
+            note="Only for those who want to follow the reckoning.",
+            lines=[
+                Line(column=one) for one in (*means.values(), *sums.values(), along, across, level)
+            ],
+        )
+
+    def _sum(self, name: str, words: str, column: str) -> Result:
+        area, summands = Sizes(f"{self.sizes.unit}**2", 4), self._of_points(column)
+        if column.endswith("deviation"):
+            return area.result(name, words, flatness.sum_of_squares, deviations=summands)
+        return area.result(name, words, flatness.sum_of_products, deviation_products=summands)
+
+    def _peak(self, before: PeakToValley | None) -> PeakToValley:
+        """Highest less lowest about the plane, judged with a guard that no choice of the two points
+        can outgrow.
+        """
+        feature, sizes, spec, stale = self.feature, self.sizes, self.spec, self.points.stale_with
+        flat = sizes.result(
+            "flatness", "flatness", flatness.flatness, above_plane=self._of_points("above_plane")
+        )
+        most = sizes.given("most", "not more than", spec.at_most)
+        doubt = sizes.result(
+            "flatness_uncertainty",
+            "± at most",
+            flatness.flatness_uncertainty,
+            uncertainty=self.doubt.instruments.gauges.uncertainty["flatness"],
+        )
+        guard = sizes.result(
+            "guard",
+            "guard",
+            uncertainties.guard_band,
+            guard_factor=self.doubt.rule.guard_factor,
+            expanded_uncertainty=doubt,
+        )
+        held: dict[str, Per[Input]] = {"value": flat, "high": most, "uncertainty": guard}
+        verdict = Result(
+            name="verdict",
+            words="verdict",
+            unit=None,
+            equation=verdicts.fresh_at_most if stale else verdicts.verdict_at_most,
+            inputs=held | {part: stale.cell("", part) for part in FRESHNESS if stale},
+        )
+        answers = before.verdict if before else None
+        return PeakToValley(
+            key=feature.key(f"{self.name}_peak"),
+            title=feature.title(f"{self.words}: flatness over the grid"),
+            heading="What",
+            note=f"Limit: {spec.source}. No narrower zone than this is promised: a straight-edge "
+            f"reads something else again.",
+            rows=[Row("all", "Highest less lowest point")],
+            columns=(
+                *(flat, most, doubt, guard, verdict),
+                Check(of=verdict, judged=True, source=spec.source, answers=answers),
             ),
-            sizes.result(
-                "guard",
-                "guard",
-                uncertainties.guard_band,
-                guard_factor="rule.guard_factor",
-                expanded_uncertainty=f"{key}.{{row}}.flatness_uncertainty",
-            ),
-            Result(name="verdict", words="verdict", unit=None, equation=judge, inputs=held),
-            Check(of="verdict", judged=True, source=spec.source, superseded_by=twin),
-        ),
-    )
+        )
+
+
+def _other(name: str) -> str:
+    """The name of the same sum once the two ways have changed places."""
+    if name == "cross_products":
+        return name
+    return name.removeprefix("other_") if name.startswith("other_") else f"other_{name}"

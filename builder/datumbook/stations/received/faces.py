@@ -6,15 +6,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from datumbook.cells.columns import Result
+from datumbook.cells.basis import Basis
+from datumbook.cells.columns import Check, Column, Result
 from datumbook.cells.tables import Form, Line, Row, Sheet, Table, cylinder_rows
 from datumbook.equations import flatness
 from datumbook.spec import Limit
 from datumbook.spec.features import Face, Squareness
-from datumbook.stations.received.face_grid import grid
-from datumbook.stations.received.features import Feature
-from datumbook.stations.received.states import FINISHED
-from datumbook.workbook.layout import Layout
+from datumbook.stations.received.face_grid import Doubt, FaceGrid
+from datumbook.stations.received.measured import Measured
+from datumbook.stations.received.route import Route
+from datumbook.stations.received.states import FINISHED, RECEIVED
 
 ALONG = {
     "left_edge": "Along the left edge",
@@ -25,181 +26,196 @@ ALONG = {
 ACROSS = {"front_end": "Across the front end", "rear_end": "Across the rear end"}
 
 
-def sheet(layout: Layout) -> Sheet:
-    """The sheet of the faces as received."""
-    parts = measured(layout, finished=False)
-    found = {"flatness": layout.spec.flatness, "squareness": layout.spec.squareness}
-    said = " and ".join(words for words, section in found.items() if section)
-    return Sheet(name="Faces", title=f"{said.capitalize()} of the faces", parts=parts)
+class StraightEdge(Table):
+    """The gaps under the straight-edge, line by line."""
+
+    gap_along: Column
+    gap_across: Column
 
 
-def measured(layout: Layout, finished: bool) -> list[Table | Form]:
-    """What is measured of the faces in one state; as finished only what the work has moved."""
-    return [
-        part for one, parts in _all(layout, finished) if one.again or not finished for part in parts
-    ]
+class SquarenessRead(Form):
+    """How squareness is read."""
+
+    swept_diameter: Column
+    length: Column
 
 
-def _all(layout: Layout, finished: bool) -> Iterator[tuple[Feature, list[Table | Form]]]:
-    def feature(name: str) -> Feature:
-        return Feature(layout, name).finished() if finished else Feature(layout, name)
+class FaceFlatness:
+    """How flat one face is in one state: as finished where there is one before it."""
 
-    spec = layout.spec
-    if spec.flatness:
-        for bank in spec.rows:
-            deck = feature("deck_flatness")
-            yield (
-                deck,
-                _flatness(
-                    deck, f"deck_flatness{bank.suffix}", bank.title("Deck"), spec.flatness.deck
-                ),
-            )
-        if spec.flatness.bottom:
-            bottom = feature("bottom_flatness")
-            yield bottom, _flatness(bottom, "bottom_flatness", "Bottom face", spec.flatness.bottom)
-    if spec.squareness:
-        square = feature("squareness")
-        yield square, _squareness(square, spec.squareness)
+    def __init__(
+        self,
+        name: str,
+        feature: Measured,
+        words: str,
+        face: Face,
+        doubt: Doubt,
+        before: FaceFlatness | None = None,
+    ) -> None:
+        self.feature, self.name, self.words, self.before = feature, name, words, before
+        self.sizes = feature.basis.sizes("flatness")
+        finished = face.finished if before else None
+        self.gaps = self._gaps(finished or face.along, finished or face.across)
+        grid = before.grid if before else None
+        self.grid: FaceGrid | None = (
+            FaceGrid(feature, name, words, face.grid, doubt, grid) if face.grid else None
+        )
 
+    def parts(self) -> list[Table | Form]:
+        """What is measured of the face; what it asks for only as received."""
+        worst = [] if self.before else [self._worst()]
+        return [self.gaps, *worst, *(self.grid.parts() if self.grid else ())]
 
-def _flatness(feature: Feature, name: str, words: str, face: Face) -> list[Table | Form]:
-    parts: list[Table | Form] = [_lines(feature, name, words, face)]
-    parts += [] if feature.state is FINISHED else [_worst(feature, name, words)]
-    return [*parts, *(grid(feature, name, words, face.grid) if face.grid else [])]
+    def _gaps(self, along: Limit, across: Limit) -> StraightEdge:
+        feature, before = self.feature, self.before.gaps if self.before else None
+        return StraightEdge(
+            key=feature.key(self.name),
+            title=feature.title(f"{self.words}: six lines under the straight-edge"),
+            heading="Line",
+            note="Dowels out, edges free of burrs; around each stud hole as well.",
+            spoilers=feature.spoilers(),
+            rows=[Row(key, line) for key, line in (ALONG | ACROSS).items()],
+            columns=[
+                item
+                for way, limits, lines in (("along", along, ALONG), ("across", across, ACROSS))
+                for item in self._gap(way, limits, list(lines), before)
+            ],
+        )
 
+    def _gap(
+        self, way: str, limits: Limit, lines: list[str], before: Table | None
+    ) -> tuple[Column, Check]:
+        how = "The thickest feeler that passes under the straight-edge; 0 if none."
+        gap = self.sizes.reading(
+            f"gap_{way}", f"gap {way}", how=how, possible=self.feature.gap("flatness"), rows=lines
+        )
+        return gap, self.feature.check(gap, limits, before, lines)
 
-def _limits(feature: Feature, face: Face) -> tuple[Limit, Limit]:
-    if feature.state is FINISHED and face.finished:
-        return face.finished, face.finished
-    return face.along, face.across
-
-
-def _lines(feature: Feature, name: str, words: str, face: Face) -> Table:
-    sizes, how = (
-        feature.layout.sizes("flatness"),
-        "The thickest feeler that passes under the straight-edge; 0 if none.",
-    )
-    span = feature.gap("flatness")
-    along, across = _limits(feature, face)
-    return Table(
-        key=feature.key(name),
-        title=feature.title(f"{words}: six lines under the straight-edge"),
-        heading="Line",
-        note="Dowels out, edges free of burrs; around each stud hole as well.",
-        spoilers=feature.spoilers(),
-        rows=[Row(key, line) for key, line in (ALONG | ACROSS).items()],
-        columns=(
-            sizes.reading("gap_along", "gap along", how=how, possible=span, rows=list(ALONG)),
-            feature.check(name, "gap_along", along, list(ALONG)),
-            sizes.reading("gap_across", "gap across", how=how, possible=span, rows=list(ACROSS)),
-            feature.check(name, "gap_across", across, list(ACROSS)),
-        ),
-    )
-
-
-def _worst(feature: Feature, name: str, words: str) -> Form:
-    gaps = [
-        f"{feature.key(name)}.{line}.{gap}"
-        for gap, lines in (("gap_along", ALONG), ("gap_across", ACROSS))
-        for line in lines
-    ]
-    worst = feature.layout.sizes("flatness").result(
-        "worst_gap", "Worst gap", flatness.worst_gap, gaps=gaps
-    )
-    note = "about the least cut that cleans the face"
-    return Form(
-        key=feature.key(f"{name}_worst"),
-        title=feature.title(f"{words}: leave, stone or cut"),
-        lines=(Line(column=worst, note=note),),
-    )
+    def _worst(self) -> Form:
+        along, across = self.gaps.gap_along, self.gaps.gap_across
+        gaps = [*(along[line] for line in ALONG), *(across[line] for line in ACROSS)]
+        worst = self.sizes.result("worst_gap", "Worst gap", flatness.worst_gap, gaps=gaps)
+        return Form(
+            key=self.feature.key(f"{self.name}_worst"),
+            title=self.feature.title(f"{self.words}: leave, stone or cut"),
+            lines=(Line(column=worst, note="about the least cut that cleans the face"),),
+        )
 
 
-def _squareness(feature: Feature, spec: Squareness) -> list[Table | Form]:
-    parts: list[Table | Form] = [_swept(feature, spec)] if feature.state is not FINISHED else []
-    return [
-        *parts,
-        _lean(feature, spec),
-        *([_rear_face(feature, spec.rear_face)] if spec.rear_face else []),
-    ]
+class DeckSquareness:
+    """How square the deck stands to the bores in one state: as finished where there is one before
+    it.
+    """
 
+    def __init__(
+        self, feature: Measured, spec: Squareness, before: DeckSquareness | None = None
+    ) -> None:
+        self.feature, self.before, self.sizes = feature, before, feature.basis.sizes("flatness")
+        self.read: SquarenessRead = before.read if before else self._read(spec)
+        self.lean = self._lean(spec.lean)
+        self.rear_face = self._rear_face(spec.rear_face) if spec.rear_face else None
 
-def _swept(feature: Feature, spec: Squareness) -> Form:
-    sizes = feature.layout.sizes("flatness")
-    return Form(
-        key="swept",
-        title="How squareness is read",
-        lines=(
-            Line(
-                column=sizes.given("swept_diameter", "Swept diameter", spec.swept_diameter),
-                note=spec.swept_diameter.source,
+    def parts(self) -> list[Table | Form]:
+        """What is measured; how it is read is said only as received."""
+        parts = (None if self.before else self.read, self.lean, self.rear_face)
+        return [part for part in parts if part is not None]
+
+    def _read(self, spec: Squareness) -> SquarenessRead:
+        sizes, words = self.sizes, "Length the lean is judged over"
+        swept = sizes.given("swept_diameter", "Swept diameter", spec.swept_diameter)
+        length = sizes.given("length", words, spec.length)
+        return SquarenessRead(
+            key="swept",
+            title="How squareness is read",
+            lines=(
+                Line(column=swept, note=spec.swept_diameter.source),
+                Line(column=length, note=spec.length.source),
             ),
-            Line(
-                column=sizes.given("length", "Length the lean is judged over", spec.length),
-                note=spec.length.source,
-            ),
-        ),
-    )
+        )
 
+    def _lean(self, limits: Limit) -> Table:
+        feature = self.feature
+        return Table(
+            key=feature.key("squareness"),
+            title=feature.title("Deck square to the bores"),
+            heading="Cylinder",
+            note="Out of square decides: which face the boring bar is set from.",
+            spoilers=feature.spoilers(),
+            rows=cylinder_rows(feature.basis.cylinders()),
+            columns=[*self._way("lengthwise", limits), *self._way("crosswise", limits)],
+        )
 
-def _lean(feature: Feature, spec: Squareness) -> Table:
-    sizes, key = feature.layout.sizes("flatness"), feature.key("squareness")
-    how, span = (
-        "Total reading of an indicator on a bar in the bore, swept on the deck.",
-        feature.gap("flatness"),
-    )
-
-    def columns(way: str, words: str) -> tuple[object, ...]:
-        lean = Result(
+    def _way(self, way: str, limits: Limit) -> Iterator[Column | Check]:
+        how = "Total reading of an indicator on a bar in the bore, swept on the deck."
+        span = self.feature.gap("flatness")
+        read = self.sizes.reading(way, f"reading {way}", how=how, possible=span)
+        angle = Result(
             name=f"out_of_square_{way}",
-            words=f"angle {words}",
+            words=f"angle {way}",
             unit="deg",
             decimals=4,
             equation=flatness.out_of_square,
-            inputs={
-                "total_reading": f"{key}.{{row}}.{way}",
-                "swept_diameter": "swept.swept_diameter",
-            },
+            inputs={"total_reading": read, "swept_diameter": self.read.swept_diameter},
         )
-        over = sizes.result(
+        lean = self.sizes.result(
             f"lean_{way}",
-            f"lean {words}",
+            f"lean {way}",
             flatness.out_of_square_over,
-            length="swept.length",
-            out_of_square=f"{key}.{{row}}.out_of_square_{way}",
+            length=self.read.length,
+            out_of_square=angle,
         )
-        return (
-            sizes.reading(way, f"reading {words}", how=how, possible=span),
-            lean,
-            over,
-            feature.check("squareness", f"lean_{way}", spec.lean),
+        before = self.before.lean if self.before else None
+        yield from (read, angle, lean, self.feature.check(lean, limits, before))
+
+    def _rear_face(self, limits: Limit) -> Form:
+        how = "Total reading of an indicator swept by the crank or a bar in the tunnels."
+        span, before = self.feature.gap("flatness"), self.before.rear_face if self.before else None
+        read = self.sizes.reading("run_out", "Run-out of the rear face", how=how, possible=span)
+        return Form(
+            key=self.feature.key("rear_face"),
+            title=self.feature.title("Rear face to the crank's axis"),
+            fresh_in=self.lean.stale_with,
+            lines=(self.feature.judged(Line(column=read), limits, before),),
+            note="Too much decides: offset dowels, or skim.",
         )
 
-    return Table(
-        key=key,
-        title=feature.title("Deck square to the bores"),
-        heading="Cylinder",
-        note="Out of square decides: which face the boring bar is set from.",
-        spoilers=feature.spoilers(),
-        rows=cylinder_rows(feature.layout.cylinders()),
-        columns=(*columns("lengthwise", "lengthwise"), *columns("crosswise", "crosswise")),  # type: ignore[arg-type]
-    )
 
+class Faces:
+    """The faces in one state; as finished, what the work has moved of those before."""
 
-def _rear_face(feature: Feature, limits: Limit) -> Form:
-    sizes, how = (
-        feature.layout.sizes("flatness"),
-        "Total reading of an indicator swept by the crank or a bar in the tunnels.",
-    )
-    run_out = Line(
-        column=sizes.reading(
-            "run_out", "Run-out of the rear face", how=how, possible=feature.gap("flatness")
+    def __init__(
+        self, basis: Basis, route: Route, doubt: Doubt, before: Faces | None = None
+    ) -> None:
+        self.spec, state = basis.spec, FINISHED if before else RECEIVED
+        deck, bottom, square = (
+            Measured(basis, route, name, state)
+            for name in ("deck_flatness", "bottom_flatness", "squareness")
         )
-    )
-    fresh = feature.key("squareness") if feature.spoilers() else ""
-    return Form(
-        key=feature.key("rear_face"),
-        title=feature.title("Rear face to the crank's axis"),
-        fresh_in=fresh,
-        lines=(feature.judged("rear_face", run_out, limits),),
-        note="Too much decides: offset dowels, or skim.",
-    )
+        flat, squareness = self.spec.flatness, self.spec.squareness
+        faces: dict[str, tuple[Measured, str, Face]] = {}
+        if flat:
+            for bank in self.spec.rows:
+                faces[f"deck_flatness{bank.suffix}"] = (deck, bank.title("Deck"), flat.deck)
+        if flat and flat.bottom:
+            faces["bottom_flatness"] = (bottom, "Bottom face", flat.bottom)
+        self.flat: dict[str, FaceFlatness] = {
+            name: FaceFlatness(name, *face, doubt, before.flat[name] if before else None)
+            for name, face in faces.items()
+            if face[0].again or not before
+        }
+        self.square: DeckSquareness | None = (
+            DeckSquareness(square, squareness, before.square if before else None)
+            if squareness and (square.again or not before)
+            else None
+        )
+
+    def parts(self) -> list[Table | Form]:
+        """What is measured of the faces."""
+        square = self.square.parts() if self.square else []
+        return [part for one in self.flat.values() for part in one.parts()] + square
+
+    def sheet(self) -> Sheet:
+        """The sheet of the faces as received."""
+        found = {"flatness": self.spec.flatness, "squareness": self.spec.squareness}
+        said = " and ".join(words for words, section in found.items() if section)
+        return Sheet(name="Faces", title=f"{said.capitalize()} of the faces", parts=self.parts())

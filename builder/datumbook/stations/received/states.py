@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from datumbook.cells.columns import Check
 from datumbook.cells.handles import Key
-from datumbook.spec import Limit, Spec
+from datumbook.spec import Spec
 from datumbook.stations.received.route import Route, spoilers_of
 
 
@@ -36,10 +35,6 @@ class State:
         """
         return [] if self is RECEIVED else spoilers_of(spec, feature)
 
-    def fresh_in(self, table: str) -> str:
-        """The table with whose readings this state's values go stale, "" as received."""
-        return "" if self is RECEIVED else self.key(table)
-
     def twin(self, spec: Spec, table: str, name: str) -> str:
         """The key pattern of the finished check that is judged instead of one as received, "" where
         there is none.
@@ -53,10 +48,6 @@ class State:
     def has_twin(self, spec: Spec) -> bool:
         """Whether what is measured in this state is measured again when the work is done."""
         return self is RECEIVED and spec.finished is not None
-
-    def check(self, spec: Spec, table: str, name: str, limits: Limit) -> Check:
-        """A check of a column that is measured in both states."""
-        return Check(of=name, limits=limits, superseded_by=self.twin(spec, table, name))
 
     def stale_after(self, route: Route, feature: str) -> list[Key]:
         """The operations that make a reading of this state stale; what was received stays so."""

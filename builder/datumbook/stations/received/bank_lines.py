@@ -1,0 +1,46 @@
+"""Lines about the heights of one bank: its name in their keys, its words before theirs."""
+
+from __future__ import annotations
+
+from datumbook.cells.basis import Basis
+from datumbook.cells.columns import Equation, Input, Per
+from datumbook.cells.tables import Line
+from datumbook.numbers.quantities import Quantity
+from datumbook.spec import Limit
+from datumbook.spec.model import Bank
+
+
+class BankLines:
+    """What makes the lines of one bank; `whole` where its deck lies over the bottom face, as in
+    line.
+    """
+
+    def __init__(self, basis: Basis, bank: Bank) -> None:
+        self.basis, self.bank, self.whole = basis, bank, not bank.key
+        self.spec, self.sizes = basis.spec.heights, basis.sizes("heights")
+        self.unit = basis.unit_of("heights")
+
+    def named(self, name: str) -> str:
+        """A name with its bank, as it is in every state."""
+        return f"{self.bank.key}_{name}" if self.bank.key else name
+
+    def said(self, words: str) -> str:
+        """A line's words with their bank."""
+        return f"{self.bank.words}, {words[:1].lower()}{words[1:]}" if self.bank.key else words
+
+    def given(self, name: str, words: str, value: Quantity | None, note: str = "") -> Line:
+        """A line with a figure from the spec."""
+        return Line(column=self.sizes.given(name, self.said(words), value), note=note)
+
+    def line(
+        self,
+        name: str,
+        words: str,
+        equation: Equation,
+        limits: Limit | None = None,
+        note: str = "",
+        **inputs: Per[Input],
+    ) -> Line:
+        """A value of a form, held against limits if there are any."""
+        column = self.sizes.result(name, self.said(words), equation, **inputs)
+        return Line(column=column, limits=limits, note=note or (limits.source if limits else ""))

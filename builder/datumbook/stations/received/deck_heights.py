@@ -1,0 +1,321 @@
+"""Deck heights: one bank over its corners, and the crank axis between deck and bottom face."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import TypeVar
+
+from datumbook.cells.basis import Basis
+from datumbook.cells.columns import Column, Input, Per, Result
+from datumbook.cells.handles import Key
+from datumbook.cells.tables import Form, Line, Picture, Row, Series, Table
+from datumbook.equations import heights, suspicions
+from datumbook.numbers.quantities import Quantity
+from datumbook.spec import Limit
+from datumbook.spec.model import Bank
+from datumbook.stations.received.bank_lines import BankLines
+from datumbook.stations.received.route import Route
+from datumbook.stations.received.states import FINISHED, RECEIVED
+
+CORNERS = {
+    "front_left": "Front left corner",
+    "front_right": "Front right corner",
+    "rear_left": "Rear left corner",
+    "rear_right": "Rear right corner",
+}
+OTHER = {"front": "rear", "rear": "front", "left": "right", "right": "left"}
+TURNS = {"opposite": (True, True), "lengthwise": (False, True), "crosswise": (True, False)}
+"""What lies beside the corner across from another: at the other end, on the other side."""
+WORDS = {"overall": "Overall height", "deck": "Deck height", "bottom": "Axis to bottom face"}
+
+
+class CornerReadings(Table):
+    """The heights read at the four corners; the overall height where the deck lies over the bottom
+    face.
+    """
+
+    overall: Column | None
+    deck: Column
+
+
+class OverCorners(Form):
+    """What follows from one height over the four corners."""
+
+    mean_height: Column
+    lowest_corner: Column
+    twist: Column
+
+
+class AxisHeights(Form):
+    """The crank axis over the bottom face, and whether the three heights agree."""
+
+    bottom_height: Column
+    height_closure: Column
+
+
+class PistonStack(Form):
+    """The piston at the top of its stroke, under the deck."""
+
+    stroke: Column
+    piston_stack: Column
+    deck_clearance: Column
+
+
+F = TypeVar("F", bound=Form)
+
+
+class DeckHeights(BankLines):
+    """The heights of one bank in one state: as finished where there are heights before it."""
+
+    def __init__(
+        self, basis: Basis, route: Route, bank: Bank, before: DeckHeights | None = None
+    ) -> None:
+        super().__init__(basis, bank)
+        self.state, self.before = FINISHED if before else RECEIVED, before
+        self.limits = self.state.limits(basis.spec, "heights")
+        self.names = ("overall", "deck") if self.whole else ("deck",)
+        self.corners = self._corners(self.state.stale_after(route, "heights"))
+        self.over = {name: self._over_corners(name) for name in self.names}
+        self.deck, self.overall = self.over["deck"], self.over.get("overall")
+        self.axis = self._axis() if self.whole else None
+        self.suspects = self._suspects()
+        self.stack = self._stack()
+
+    def measured(self) -> Iterator[Table | Form]:
+        """What is measured in every state."""
+        parts = (self.corners, self.deck, self.overall, self.axis, self.suspects, self.stack)
+        return (part for part in parts if part is not None)
+
+    def at_corners(self, name: str) -> dict[str, Key]:
+        """One height, corner by corner."""
+        return {corner: self.corners.column(name)[corner] for corner in CORNERS}
+
+    def picture(self) -> Picture:
+        """How the faces lie, corner by corner."""
+        return Picture(
+            title=self.title("How far each corner stands above the lowest"),
+            kind="columns",
+            series=[
+                Series(WORDS[name].lower(), list(self.at_corners(f"{name}_above").values()))
+                for name in self.names
+            ],
+            value_words=self.unit,
+            lines=8,
+        )
+
+    def title(self, words: str) -> str:
+        """A part's title with its bank and its state."""
+        return self.bank.title(self.state.title(words))
+
+    def _corners(self, spoilers: list[Key]) -> CornerReadings:
+        plate = "Height gauge on the surface plate, block on its bottom face."
+        mandrel = "Mandrel in the tunnels, caps torqued: to the mandrel, plus half its diameter."
+        overall = ("overall", "overall height", drawn(self.spec.overall), plate)
+        deck = ("deck", "crank axis to deck", drawn(self.spec.deck), mandrel)
+        read = [self.sizes.reading(*one) for one in ((overall, deck) if self.whole else (deck,))]
+        return CornerReadings(
+            key=self.state.key(self.named("corners")),
+            title=self.title("Readings at the four corners"),
+            heading="Corner",
+            spoilers=spoilers,
+            rows=self._rows(),
+            columns=(*read, *map(self._above, read)),
+        )
+
+    def _rows(self) -> list[Row]:
+        return [Row(key, self.said(words)) for key, words in CORNERS.items()]
+
+    def _above(self, height: Column) -> Result:
+        """How far a corner stands above the lowest."""
+        return self.sizes.result(
+            f"{height.name}_above",
+            f"{height.name}, above the lowest",
+            heights.above_lowest,
+            height=height,
+            lowest_corner=lambda _: self.over[height.name].lowest_corner,
+        )
+
+    def _suspects(self) -> Table:
+        """Which corner to look at first when a height's twist is OUT, in words beside the
+        corner.
+        """
+        return Table(
+            key=self.state.key(self.named("corner_suspects")),
+            title=self.title("Where to look first when a face is twisted"),
+            heading="Corner",
+            note="The corner without which the other three tilt least is the likeliest to be "
+            "misread. A hint and no verdict.",
+            rows=self._rows(),
+            columns=tuple(column for name in self.names for column in self._suspect(name)),
+        )
+
+    def _suspect(self, name: str) -> Iterator[Result]:
+        """The tilt of the three other corners, and whether it is the least while the twist is
+        OUT.
+        """
+        each = self.at_corners(name)
+        without = self.sizes.result(
+            f"{name}_without",
+            f"{name}: tilt without it",
+            suspicions.tilt_without,
+            **{one: lambda row, turn=turn: each[_turned(row, turn)] for one, turn in TURNS.items()},
+        )
+        yield without
+        yield Result(
+            name=f"{name}_suspected",
+            words=f"{name}: twist OUT?",
+            unit=None,
+            width=9,
+            equation=suspicions.corner_suspected,
+            inputs={
+                "tilt_without": without,
+                "tilts_without": lambda _: [without[corner] for corner in CORNERS],
+                "verdict": self.over[name].twist.verdict,
+            },
+        )
+
+    def _over_corners(self, name: str) -> OverCorners:
+        """What follows from one height over the four corners."""
+        words, each, tilt = WORDS[name], self.at_corners(name), self.limits.tilt
+        corners = list(each.values())
+        return self._form(
+            OverCorners,
+            name,
+            f"{words} over the corners",
+            self.line("mean_height", f"{words}, mean", heights.mean_height, corners=corners),
+            self.line(
+                "lowest_corner", f"{words}, lowest corner", heights.lowest_corner, corners=corners
+            ),
+            self.line(
+                "tilt_lengthwise",
+                f"{words}, tilt lengthwise",
+                heights.tilt_lengthwise,
+                tilt,
+                "above zero: the rear is higher",
+                **each,
+            ),
+            self.line(
+                "tilt_crosswise",
+                f"{words}, tilt crosswise",
+                heights.tilt_crosswise,
+                tilt,
+                "above zero: the left is higher",
+                **each,
+            ),
+            self.line(
+                "twist",
+                f"{words}, twist",
+                heights.twist,
+                self.limits.twist,
+                "a true plane has none; a large one is a misread corner",
+                **each,
+            ),
+        )
+
+    def _axis(self) -> AxisHeights:
+        """The crank axis over the bottom face, and whether the three heights agree."""
+        near, words = drawn(self.spec.bottom), WORDS["bottom"]
+        how = "Bottom face to the mandrel, plus half its diameter."
+        ends = [self.sizes.reading(end, f"{words}, {end}", near, how) for end in ("front", "rear")]
+        bottom = self.line(
+            "bottom_height", f"{words}, mean", heights.mean_height, corners=list(ends)
+        )
+        means: dict[str, Column] = {name: one.mean_height for name, one in self.over.items()}
+        closure = self.line(
+            "height_closure",
+            "Overall less deck and bottom",
+            heights.height_closure,
+            self.spec.closure,
+            overall_height=means["overall"],
+            deck_height=means["deck"],
+        )
+        return self._form(
+            AxisHeights,
+            "axis",
+            "Crank axis to bottom face",
+            *(Line(column=end) for end in ends),
+            bottom,
+            closure,
+            *self._height_suspected(means | {"bottom": bottom.column}, closure.column),
+            note="Overall height must be deck height and bottom height together: a second opinion "
+            "on all three.",
+        )
+
+    def _height_suspected(self, means: dict[str, Column], closure: Column) -> Iterator[Line]:
+        """Which of the three heights to look at first when they do not close."""
+        beyond: dict[str, Per[Input]] = {}
+        for name, height in means.items():
+            band = getattr(self.spec, name)
+            line = self.line(
+                f"{name}_beyond",
+                f"{WORDS[name]}, beyond its drawing",
+                suspicions.beyond_drawing,
+                note="below zero: within",
+                height=height,
+                low=band.low,
+                high=band.high,
+            )
+            beyond[name] = line.column
+            yield line
+        yield Line(
+            column=Result(
+                name="suspected",
+                words="Out of closure: look first at",
+                unit=None,
+                equation=suspicions.height_suspected,
+                inputs=beyond | {"verdict": lambda _: closure.verdict},
+            )
+        )
+
+    def _stack(self) -> PistonStack:
+        """The piston at the top of its stroke, under the deck."""
+        return self._form(
+            PistonStack,
+            "stack",
+            "Piston at the top",
+            self.given("stroke", "Stroke", self.basis.spec.bores.stroke),
+            self.given("rod_length", "Rod, centre to centre", self.spec.rod_length),
+            self.given("compression_height", "Piston pin to crown", self.spec.compression_height),
+            self.line("piston_stack", "Crank axis to crown", heights.piston_stack),
+            self.line(
+                "deck_clearance",
+                "Deck clearance",
+                heights.deck_clearance,
+                self.spec.deck_clearance,
+                "at the lowest corner, with the spec's parts; below zero the crown stands proud",
+                deck_height=self.deck.lowest_corner,
+            ),
+        )
+
+    def _form(self, kind: type[F], name: str, title: str, *lines: Line, note: str = "") -> F:
+        """A form of values that follow from the corners; a line with limits answers the same line
+        as received.
+        """
+        before: Form | None = getattr(self.before, name, None)
+        return kind(
+            key=self.state.key(self.named(name)),
+            title=self.title(title),
+            lines=[
+                replace(line, answers=before.column(line.column.name))
+                if before and line.limits
+                else line
+                for line in lines
+            ],
+            note=note,
+            fresh_in=self.corners.stale_with,
+        )
+
+
+def _turned(corner: str, turn: tuple[bool, bool]) -> str:
+    """The corner at the other end, on the other side, or both."""
+    end, side = corner.split("_")
+    other_end, other_side = turn
+    return f"{OTHER[end] if other_end else end}_{OTHER[side] if other_side else side}"
+
+
+def drawn(band: Limit | None) -> Quantity | None:
+    """The drawing's size, or the lower end where the drawing gives only two ends; None where the
+    engine has none.
+    """
+    return None if band is None else band.nominal or band.low
