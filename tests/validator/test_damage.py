@@ -34,7 +34,6 @@ def formula(key: str) -> str:
 
 
 # --- formulas
-# --------------------------------------------------------------------------------------------------------
 
 
 def test_a_formula_in_a_fixed_cell_of_no_words_is_told_though_it_shows_nothing_yet(
@@ -257,7 +256,6 @@ def test_results_with_a_decimal_comma_are_said_in_words(tmp_path: Path) -> None:
 
 
 # --- names and cells that changed places
-# -------------------------------------------------------------------------------
 
 
 SWAPS = [
@@ -306,7 +304,6 @@ def test_a_far_cell_and_a_false_dimension_cost_nothing(tmp_path: Path) -> None:
 
 
 # --- figures and words of the book
-# -----------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -360,7 +357,6 @@ def test_rows_sorted_with_their_readings_are_one_finding(tmp_path: Path) -> None
 
 
 # --- the file as a whole
-# ---------------------------------------------------------------------------------------------
 
 
 def test_a_stale_result_is_one_note_and_the_verdict_does_not_lean_on_it(tmp_path: Path) -> None:

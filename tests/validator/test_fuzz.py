@@ -94,7 +94,9 @@ def hostile(kind: str) -> bytes:
     sheet = {
         "bomb": b"<worksheet>" + b"<c/>" * 40_000_000,
         "rows": b"<worksheet><sheetData>" + b"<row/>" * 10_000_000 + b"</sheetData></worksheet>",
-        "entities": f'<!DOCTYPE x [<!ENTITY a0 "lol">{entities}]><worksheet>&a9;</worksheet>'.encode(),
+        "entities": (
+            f'<!DOCTYPE x [<!ENTITY a0 "lol">{entities}]><worksheet>&a9;</worksheet>'.encode()
+        ),
         "deep": b"<a>" * 2_000_000,
         "attributes": b"<worksheet "
         + b" ".join(b'a%d=""' % number for number in range(400_000))

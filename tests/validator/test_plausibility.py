@@ -140,7 +140,7 @@ BORED = bored(82.5)
 FINISHED = {f"finished_{key}": 82.512 for key in worn() if key.startswith("bores.")}
 
 
-def test_a_cylinder_as_finished_in_the_place_of_the_one_received_is_told_and_a_sleeved_one_is_not() -> (
+def test_a_cylinder_as_finished_in_place_of_the_one_received_is_told_and_a_sleeved_one_is_not() -> (
     None
 ):
     sound = worn() | FINISHED | BORED
@@ -160,7 +160,7 @@ def test_a_cylinder_as_finished_in_the_place_of_the_one_received_is_told_and_a_s
     assert "suspect-shrunk" not in {one.code for one in judged(shipped_layout(), sleeved)}
 
 
-def test_more_decimals_than_the_stated_step_are_told_once_for_a_gauge_and_never_where_none_is_stated() -> (
+def test_decimals_beyond_the_stated_step_are_told_once_a_gauge_and_never_where_none_is_stated() -> (
     None
 ):
     assert judged(shipped_layout(), worn() | {"bores.2.top.thrust": 82.0954}) == []

@@ -175,7 +175,6 @@ def damage(name: str) -> list[Finding]:
 
 
 # --- filled in by a person
-# -------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("name", ["filled", "filled, ods"])
@@ -206,7 +205,6 @@ def test_both_programs_reckon_in_the_filled_book_what_the_validator_reckons() ->
 
 
 # --- at the machine
-# --------------------------------------------------------------------------------------------------
 
 
 def test_the_block_typed_in_has_a_flange_a_danger_hole_a_deck_and_two_ends() -> None:
@@ -294,7 +292,6 @@ def test_a_percent_or_a_time_typed_into_a_cell_of_sizes_is_a_number_that_holds_t
 
 
 # --- spoiled by a person
-# ---------------------------------------------------------------------------------------------
 
 
 def expected(name: str) -> list[tuple[str, str, str]]:
