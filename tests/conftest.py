@@ -1,4 +1,4 @@
-"""What every test may ask for: a program by marker, an engine by fixture.
+"""What every test may ask for: a program by marker, an engine by fixture, books written once.
 
 ``@pytest.mark.program("libreoffice", "gnumeric")`` skips a test in plain words on a machine without
 these programs (no
@@ -8,13 +8,29 @@ it.
 
 from __future__ import annotations
 
+import os
+import shutil
+import tempfile
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from engines import ENGINES, Results
-from programs import COMMANDS, need
+from programs import COMMANDS, SHARED, need
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Give the processes of a run one folder for the books they share, which the first makes and
+    removes; without the long run, let properties be tried on fewer examples.
+    """
+    if SHARED not in os.environ:
+        os.environ[SHARED] = folder = tempfile.mkdtemp(prefix="datumbook-tests-")
+        config.add_cleanup(lambda: shutil.rmtree(folder, ignore_errors=True))
+    settings.register_profile("ordinary", max_examples=25)
+    if config.option.markexpr == "not long":
+        settings.load_profile("ordinary")
 
 
 def pytest_runtest_setup(item: pytest.Item) -> None:

@@ -23,6 +23,7 @@ from datumbook.readers.formulas import shared_formula
 from datumbook.validator import EXIT, validate
 from datumbook.workbook.layout import Place, Text
 from datumbook.workbook.record import PROPERTY, SHEET
+from long_runs import mostly_long
 from xlsx_parts import MAIN, Parts
 
 READING = "bores.2.middle.thrust"
@@ -89,7 +90,8 @@ EDITS = [
 
 
 @pytest.mark.parametrize(
-    ("key", "old", "new", "code"), [edit[1:] for edit in EDITS], ids=[edit[0] for edit in EDITS]
+    ("key", "old", "new", "code"),
+    mostly_long((pytest.param(*edit[1:], id=edit[0]) for edit in EDITS), 3),
 )
 def test_one_change_within_a_formula_is_found_though_it_shows_the_right_result(
     tmp_path: Path, key: str, old: str, new: str, code: str
@@ -267,7 +269,7 @@ SWAPS = [
 ]
 
 
-@pytest.mark.parametrize(("first", "second"), SWAPS)
+@pytest.mark.parametrize(("first", "second"), mostly_long(SWAPS))
 def test_two_names_swapped_are_one_finding_and_no_row_is_said_to_be_inserted(
     tmp_path: Path, first: str, second: str
 ) -> None:

@@ -22,12 +22,13 @@ from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from foreign_saves import small_layout
 from fuzz.files import MEGABYTES, SECONDS, judged, memory, mutated
+from long_runs import mostly_long
 from memory_books import located
 
 FILES, AT_ONCE = 2_000, 250
 
 
-@pytest.mark.parametrize("first", range(0, FILES, AT_ONCE))
+@pytest.mark.parametrize("first", mostly_long(range(0, FILES, AT_ONCE)))
 def test_mutated_files_are_judged_soon_and_without_a_traceback(first: int, tmp_path: Path) -> None:
     verdicts, slowest = judged(range(first, first + AT_ONCE), tmp_path)
     assert sum(verdicts.values()) == AT_ONCE

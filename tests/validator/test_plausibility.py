@@ -14,6 +14,7 @@ import pytest
 
 from clean_readings import shipped_layout
 from datumbook.validator.readings.entries import read_entries
+from long_runs import mostly_long
 from memory_books import located
 from simulation.measuring import honest
 from simulation.run import false_alarms, found_of, judged
@@ -189,7 +190,7 @@ def test_honest_workbooks_draw_no_finding() -> None:
     assert (disturbed, dict(codes)) == (0, {})
 
 
-@pytest.mark.parametrize("slip", LEAST_FOUND)
+@pytest.mark.parametrize("slip", mostly_long(LEAST_FOUND, 2))
 def test_slips_are_found_about_as_often_as_in_the_full_run(slip: str) -> None:
     tried, named = found_of(shipped_layout(), slip, range(40))
     assert tried

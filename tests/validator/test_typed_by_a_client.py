@@ -23,7 +23,7 @@ from datumbook.validator import Validation, validate
 from datumbook.workbook.layout import Place
 from datumbook.workbook.record import SHEET
 from engines import gnumeric, libreoffice, once
-from programs import workshop
+from programs import made_once
 
 pytestmark = pytest.mark.program("libreoffice")
 
@@ -128,15 +128,24 @@ the gallery, the deck D.
 @cache
 def worked() -> dict[str, Path]:
     """The books after the work, all done in one run of the program."""
-    folder = workshop() / "typed"
-    folder.mkdir()
+
+    def work(folder: Path) -> None:
+        folder.mkdir()
+        type_many(list(jobs(folder).values()))
+
+    folder = made_once("typed", work)
+    return {name: Path(one["out"]) for name, one in jobs(folder).items()}
+
+
+def jobs(folder: Path) -> dict[str, dict[str, Any]]:
+    """Everything that is typed, with the book it is typed into and the one saved in the folder."""
     readings = clean_readings(shipped_layout()) | dict.fromkeys(TYPED_AS, "")
-    jobs = {
+    found = {
         "filled": job(
             empty_book(), folder / "filled.xlsx", [as_typed(*one) for one in readings.items()]
         )
     }
-    jobs["filled, ods"] = jobs["filled"] | {"out": str(folder / "filled.ods")}
+    found["filled, ods"] = found["filled"] | {"out": str(folder / "filled.ods")}
     at = place(BLANK_BEFORE).at
     for text in (
         "5/8",
@@ -150,19 +159,18 @@ def worked() -> dict[str, Path]:
         "TRUE",
         " 0.642 ",
     ):
-        jobs[text] = job(
-            clean_book(), folder / f"typed{len(jobs)}.xlsx", [(at.sheet, at.cell, text)]
+        found[text] = job(
+            clean_book(), folder / f"typed{len(found)}.xlsx", [(at.sheet, at.cell, text)]
         )
     for name, typed in AT_THE_MACHINE.items():
-        jobs[name] = job(
+        found[name] = job(
             clean_book(),
-            folder / f"machine{len(jobs)}.xlsx",
+            folder / f"machine{len(found)}.xlsx",
             [as_typed(*one) for one in typed.items()],
         )
     for name, actions in spoiled().items():
-        jobs[name] = job(clean_book(), folder / f"spoiled{len(jobs)}.xlsx", [], actions)
-    type_many(list(jobs.values()))
-    return {name: Path(one["out"]) for name, one in jobs.items()}
+        found[name] = job(clean_book(), folder / f"spoiled{len(found)}.xlsx", [], actions)
+    return found
 
 
 @cache
