@@ -18,6 +18,7 @@ import pytest
 from hypothesis import settings
 
 from engines import ENGINES, Results
+from long_runs import ORDINARY
 from programs import COMMANDS, SHARED, need
 
 
@@ -28,7 +29,7 @@ def pytest_configure(config: pytest.Config) -> None:
     if SHARED not in os.environ:
         os.environ[SHARED] = folder = tempfile.mkdtemp(prefix="datumbook-tests-")
         config.add_cleanup(lambda: shutil.rmtree(folder, ignore_errors=True))
-    settings.register_profile("ordinary", max_examples=25)
+    settings.register_profile("ordinary", max_examples=ORDINARY)
     if config.option.markexpr == "not long":
         settings.load_profile("ordinary")
 

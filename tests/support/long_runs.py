@@ -6,6 +6,10 @@ from collections.abc import Iterable
 from typing import Any
 
 import pytest
+from hypothesis import settings
+
+ORDINARY = 25
+"""Examples for a property in an ordinary run, where a long one tries 100."""
 
 
 def mostly_long(values: Iterable[Any], few: int = 1) -> list[Any]:
@@ -24,3 +28,8 @@ def long(value: Any) -> Any:
         return pytest.param(*value.values, id=value.id, marks=[*value.marks, pytest.mark.long])
     values = value if isinstance(value, tuple) else (value,)
     return pytest.param(*values, marks=pytest.mark.long)
+
+
+def examples(number: int) -> int:
+    """On how many examples this run tries a property that a long one tries on so many."""
+    return max(number * settings.default.max_examples // 100, 1)

@@ -22,7 +22,7 @@ from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from foreign_saves import small_layout
 from fuzz.files import MEGABYTES, SECONDS, judged, memory, mutated
-from long_runs import mostly_long
+from long_runs import examples, mostly_long
 from memory_books import located
 
 FILES, AT_ONCE = 2_000, 250
@@ -72,7 +72,7 @@ def cells(draw: st.DrawFn) -> Cell:
     )
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=examples(150), deadline=None, suppress_health_check=list(HealthCheck))
 @given(st.data())
 def test_any_type_and_any_text_in_any_cell_is_read_and_judged(data: st.DataObject) -> None:
     layout: Layout = small_layout()
