@@ -200,7 +200,7 @@ def test_a_ratio_where_a_count_is_wanted_is_refused_naming_cell_equation_and_arg
     made.places = made.places | {place.key: replace(place, inputs=swapped)}
     with pytest.raises(
         LayoutError,
-        match=r"decision\.holding: holding wants checks as a count; rule\.guard_factor is in a bare",
+        match=r"decision\.holding: holding wants checks as a count; rule\.guard_factor is in a",
     ):
         made.formula("decision.holding")
 
