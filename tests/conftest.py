@@ -1,20 +1,38 @@
-"""What every test may ask for: a program by marker, an engine by fixture.
+"""What every test may ask for: a program by marker, an engine by fixture, books written once.
 
 ``@pytest.mark.program("libreoffice", "gnumeric")`` skips a test in plain words on a machine without
-these programs (no
-name: without any of them), and fails it where DATUMBOOK_REQUIRE_PROGRAMS is set, as .ci/run sets
-it.
+these programs (no name: without any of them), and fails it where DATUMBOOK_REQUIRE_PROGRAMS is set,
+as .ci/run sets it.
 """
 
 from __future__ import annotations
 
+import os
+import shutil
+import tempfile
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from engines import ENGINES, Results
-from programs import COMMANDS, need
+from long_runs import ORDINARY
+from programs import COMMANDS, SHARED, need
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Give the processes of a run one folder for the books they share, which the first makes and
+    removes. Let no property fail by the clock, and an ordinary run try fewer examples.
+    """
+    if SHARED not in os.environ:
+        os.environ[SHARED] = folder = tempfile.mkdtemp(prefix="datumbook-tests-")
+        config.add_cleanup(lambda: shutil.rmtree(folder, ignore_errors=True))
+    ordinary = config.option.markexpr == "not long"
+    settings.register_profile(
+        "shared machine", max_examples=ORDINARY if ordinary else 100, deadline=None
+    )
+    settings.load_profile("shared machine")
 
 
 def pytest_runtest_setup(item: pytest.Item) -> None:

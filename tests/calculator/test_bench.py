@@ -25,6 +25,7 @@ from datumbook.formulas.tracing import parameters
 from datumbook.numbers.quantities import read_quantity
 from datumbook.standards.threads import Thread, all_threads
 from equations_in_use import shown
+from long_runs import examples
 from project import PROJECT, SUPPORT
 
 ALL = {name: one for module in equations().values() for name, one in module.items()}
@@ -589,7 +590,7 @@ class TestWork:
             work(name, typed.split())
 
     # Unit words are few here: a word that is no unit is asked of the units library, which is slow.
-    @settings(max_examples=150, deadline=None)
+    @settings(max_examples=examples(150), deadline=None)
     @given(st.sampled_from(sorted(ALL)), st.data())
     def test_any_texts_give_a_result_or_a_sentence(self, name: str, data: st.DataObject) -> None:
         number = st.from_regex(r"-?[0-9]{0,3}[./]?[0-9]{0,3}(e-?[0-9]{1,2})?", fullmatch=True)

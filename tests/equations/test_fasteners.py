@@ -159,7 +159,7 @@ def test_engagement_by_strength_and_by_diameters_are_not_one_rule() -> None:
     assert [by_shear, *by_rules, by_tensile] == sorted([by_shear, *by_rules, by_tensile])
 
 
-def test_stripping_load_at_the_engagement_by_strength_breaks_the_bolt_and_gives_the_stripping_margin() -> (
+def test_stripping_load_at_the_engagement_by_strength_breaks_the_bolt_by_the_stripping_margin() -> (
     None
 ):
     length = fasteners.engagement_by_strength(0.058, 0.6632, 120, 32)

@@ -151,7 +151,7 @@ def test_equal_deck_cut_bottom_cut_and_axis_shift_leave_the_bottom_height() -> N
 
 
 @given(lengths, lengths, cuts, cuts, slopes)
-def test_height_closure_holds_after_deck_height_after_bottom_height_after_and_overall_height_after_any_work(
+def test_height_closure_of_deck_height_after_bottom_height_after_and_overall_height_after_is_zero(
     deck: float, bottom: float, deck_cut: float, bottom_cut: float, shift: float
 ) -> None:
     deck_after = heights.deck_height_after(deck, deck_cut, shift)

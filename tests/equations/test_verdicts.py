@@ -62,7 +62,6 @@ def test_no_value_at_all_is_open_whatever_the_limits(limit: int, uncertainty: in
 
 
 # --- 1500 cases exactly on a limit
-# -----------------------------------------------------------------------------------
 
 
 def exact_cases() -> Iterator[tuple[Question, str]]:
@@ -120,7 +119,6 @@ def test_raw_floats_would_have_been_wrong_in_many_of_these_cases() -> None:
 
 
 # --- ticks, concessions, the state of the job
-# ------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(

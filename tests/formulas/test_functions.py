@@ -30,7 +30,6 @@ NAN = math.nan
 
 
 # --- random expressions
-# ----------------------------------------------------------------------------------------------
 
 
 @cache
@@ -101,7 +100,6 @@ def test_the_random_expressions_reach_every_word_blanks_and_errors() -> None:
 
 
 # --- rounding
-# --------------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -166,7 +164,6 @@ def test_rounding_in_inches_survives_the_way_through_millimetres(half_tenths: in
 
 
 # --- comparisons
-# -----------------------------------------------------------------------------------------------------
 
 
 @given(st.integers(-(10**7), 10**7), st.integers(-(10**5), 10**5))
@@ -190,7 +187,6 @@ def test_a_size_one_step_beyond_a_limit_is_beyond_it(tenths: int, more: int) -> 
 
 
 # --- words that stand for cells
-# --------------------------------------------------------------------------------------
 
 
 def test_words_of_missing_numbers_skip_them() -> None:

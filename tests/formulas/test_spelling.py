@@ -123,7 +123,6 @@ def test_quotes_inside_words_are_doubled(words: str, text: str) -> None:
 
 
 # --- functions over one range
-# ----------------------------------------------------------------------------------------
 
 
 def test_a_count_of_words_over_several_ranges_is_a_sum_of_counts() -> None:
@@ -156,7 +155,6 @@ def test_functions_that_look_into_one_range_are_refused_over_broken_ones(
 
 
 # --- what can be spelled at all
-# --------------------------------------------------------------------------------------
 
 
 def test_every_function_that_can_be_spelled_is_portable() -> None:
@@ -185,7 +183,6 @@ def examples() -> list[Example]:
 
 
 # --- numbers and addresses
-# -------------------------------------------------------------------------------------------
 
 
 @given(
@@ -217,7 +214,6 @@ def test_an_address_is_printed_with_its_sheet() -> None:
 
 
 # --- equations in words
-# ----------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("name", sorted(equations()))

@@ -146,7 +146,6 @@ def test_two_temperatures_are_never_added_or_multiplied() -> None:
 
 
 # --- what cannot meet
-# ------------------------------------------------------------------------------------------------
 
 
 def test_a_cell_of_the_wrong_kind_is_refused_with_equation_argument_and_both_units() -> None:
@@ -433,7 +432,6 @@ def test_what_counts_cells_and_places_gives_a_count_and_takes_one() -> None:
 
 
 # --- the guard
-# -------------------------------------------------------------------------------------------------------
 
 
 def test_the_guard_counts_each_number_once_and_no_words() -> None:
@@ -468,7 +466,6 @@ def test_rounding_and_empirical_equations_carry_their_own_unit() -> None:
 
 
 # --- calling by names
-# ------------------------------------------------------------------------------------------------
 
 
 def test_a_group_stands_between_the_parameters_before_and_after_it() -> None:

@@ -17,6 +17,7 @@ from datumbook.numbers.quantities import (
     read_number,
     read_quantity,
 )
+from long_runs import examples
 
 TORQUE = "[mass] * [length] ** 2 / [time] ** 2"
 
@@ -192,7 +193,7 @@ PIECES = [
 ]
 
 
-@settings(max_examples=300)
+@settings(max_examples=examples(300))
 @given(
     st.one_of(st.text(max_size=70), st.lists(st.sampled_from(PIECES), max_size=8).map("".join)),
     st.sampled_from([None, *KINDS]),

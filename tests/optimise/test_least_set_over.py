@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from datumbook.equations import walls
 from datumbook.optimise.least_metal import Limit
 from datumbook.optimise.least_set_over import least_set_over
+from long_runs import examples
 
 STEP, MOST = 0.01, 3  # a grid of set-overs, so many steps to either side
 steps = st.integers(-MOST, MOST).map(lambda number: number * STEP)
@@ -63,7 +64,7 @@ def tried(off_place: dict[str, float], limits: list[Limit]) -> list[tuple[float,
     return found
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(rows())
 def test_least_set_over_is_what_trying_every_set_over_finds(
     row: tuple[dict[str, float], list[Limit]],
@@ -83,7 +84,7 @@ def test_least_set_over_is_what_trying_every_set_over_finds(
     assert max(map(abs, offsets.values())) <= largest + 1e-7
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(rows())
 def test_every_limit_of_a_conflict_is_needed_for_it(
     row: tuple[dict[str, float], list[Limit]],

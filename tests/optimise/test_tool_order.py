@@ -14,6 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from datumbook.optimise.tool_order import BY_HAND, Chain, Spared, Stretch, ToolOrder, tool_order
+from long_runs import examples
 
 TOOLS = ["drill 6.8", "drill 17/64", "counterbore", "tap", BY_HAND]
 FACES = ["deck", "bottom", "front"]
@@ -66,7 +67,7 @@ def keeps_every_order(chains: Sequence[Chain], order: ToolOrder) -> bool:
     return done == [len(chain.tools) for chain in chains]
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=examples(150), deadline=None)
 @given(small_cases, st.sampled_from(SPARED))
 def test_as_few_changes_are_made_as_trying_every_order_finds(
     chains: list[Chain], spared: Spared
@@ -76,7 +77,7 @@ def test_as_few_changes_are_made_as_trying_every_order_finds(
     assert (order.mounted, order.set_ups) == order.bound == fewest(chains, spared)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=examples(150), deadline=None)
 @given(small_cases, st.sampled_from(SPARED))
 def test_where_the_search_is_given_up_the_order_still_holds_and_no_order_goes_below_the_bound(
     chains: list[Chain], spared: Spared

@@ -12,13 +12,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from datumbook.optimise.walking_order import walking_order, way
+from long_runs import examples
 
 points = st.lists(
     st.tuples(st.integers(0, 40), st.integers(0, 20)), min_size=1, max_size=6, unique=True
 )
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=examples(150), deadline=None)
 @given(points, st.integers(0, 5))
 def test_every_hole_is_visited_once_the_dangerous_last(
     places: list[tuple[int, int]], danger: int
@@ -31,7 +32,7 @@ def test_every_hole_is_visited_once_the_dangerous_last(
     assert order[len(order) - len(last) :] == last
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=examples(100), deadline=None)
 @given(points)
 def test_the_way_is_no_longer_than_as_named_and_at_most_a_third_over_the_shortest(
     places: list[tuple[int, int]],

@@ -14,6 +14,7 @@ from datumbook.plan.words import Deck
 from datumbook.validator import validate
 from datumbook.workbook.evaluation import reckon
 from datumbook.writer import write
+from long_runs import examples
 from planned_blocks import corners, layout, planned, readings
 
 STACK = 3.740 / 2 + 7.010 + 1.810  # in, from the spec
@@ -55,7 +56,7 @@ def block_of(tenths: list[int], lift: int, shift: int, spare: int) -> dict[str, 
     }
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(40), deadline=None)
 @given(case)
 def test_the_least_cut_is_the_closed_form_and_what_trying_every_cut_finds(
     case: tuple[list[int], int, int, int],
@@ -96,7 +97,7 @@ def keeps_all(cut: float, deck: list[float], lowest: float, shift: float) -> boo
     )
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=examples(30), deadline=None)
 @given(case)
 def test_the_cuts_typed_into_the_sheet_pass_its_own_checks(
     case: tuple[list[int], int, int, int],
@@ -114,7 +115,7 @@ def test_the_cuts_typed_into_the_sheet_pass_its_own_checks(
         assert found["plan.deck_after"] == pytest.approx(deck - sizes["deck"] - case[2] / 10000)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=examples(30), deadline=None)
 @given(case)
 def test_what_may_still_come_off_is_what_the_ledger_says(
     case: tuple[list[int], int, int, int],
@@ -135,7 +136,7 @@ def test_what_may_still_come_off_is_what_the_ledger_says(
     )
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=examples(30), deadline=None)
 @given(case)
 def test_a_deck_cleans_off_its_lowest_corner_and_wants_it_where_it_leans(
     case: tuple[list[int], int, int, int],
@@ -308,7 +309,7 @@ rows = st.builds(
 )
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=examples(25), deadline=None)
 @given(rows)
 def test_no_set_over_called_possible_breaks_a_limit_once_it_is_typed(
     block: dict[str, object],
@@ -337,7 +338,7 @@ def test_no_set_over_called_possible_breaks_a_limit_once_it_is_typed(
         assert "OUT" in {suggested[f"{key}.verdict"] for key in keys}
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=examples(25), deadline=None)
 @given(rows)
 def test_where_the_sheets_suggestion_keeps_every_limit_it_is_the_answer(
     block: dict[str, object],

@@ -24,6 +24,7 @@ from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from engines import EngineError, Results, same
 from file_limits import check_file_limits
+from long_runs import mostly_long
 from project import PROJECT, SUPPORT
 from readings_made import faulty, plausible
 
@@ -38,14 +39,14 @@ def nothing(_layout: Layout) -> Mapping[str, object]:
 
 
 FILLINGS: dict[str, tuple[Filling, Job]] = {
-    "empty": (nothing, Job("SQ-17")),
     "plausible": (plausible, Job("SQ-17")),
+    "empty": (nothing, Job("SQ-17")),
     "faulty": (faulty, Job("SQ-17")),
     "other units": (plausible, Job("SQ-17", IN_INCHES)),
 }
 
 
-@pytest.fixture(scope="module", params=FILLINGS)
+@pytest.fixture(scope="module", params=mostly_long(FILLINGS))
 def book(
     request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
 ) -> tuple[Layout, Mapping[str, object], Path]:

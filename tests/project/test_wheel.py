@@ -37,21 +37,20 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def test_every_file_of_the_package_and_every_spec_is_in_the_wheel(wheel: Path) -> None:
     with zipfile.ZipFile(wheel) as archive:
-        packed = {name for name in archive.namelist() if name.startswith("builder/")}
+        packed = {name for name in archive.namelist() if ".dist-info/" not in name}
     kept = {
-        path.relative_to(PROJECT).as_posix()
+        path.relative_to(PROJECT / "builder").as_posix()
         for path in (PROJECT / "builder").rglob("*")
-        if path.is_file()
-    }
-    kept = {name for name in kept if "__pycache__" not in name} | {
-        f"builder/datumbook/specs/{path.name}" for path in (PROJECT / "specs").iterdir()
-    }
-    assert {
-        "builder/datumbook/telling/report.html",
-        "builder/datumbook/messages/findings.toml",
-        "builder/datumbook/manual/guide.md",
-    } <= kept
+        if path.is_file() and "__pycache__" not in path.parts
+    } | {f"datumbook/specs/{path.name}" for path in (PROJECT / "specs").iterdir()}
     assert packed == kept
+    assert {
+        "datumbook/py.typed",
+        "datumbook/report/report.html",
+        "datumbook/messages/findings.toml",
+        "datumbook/manual/guide.md",
+        "datumbook/specs/orrindale_qp4.toml",
+    } <= packed
 
 
 def test_the_demonstration_runs_from_the_wheel_alone(wheel: Path, tmp_path: Path) -> None:

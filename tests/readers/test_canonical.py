@@ -109,7 +109,9 @@ class Spelling:
         aliases = (
             ("_xlfn.STDEV.S", "stdev.s") if name == "STDEV" else (f"_xlfn.{name}", name.lower())
         )
-        return f"{self.either(name, *aliases)}({self.either(',', ' , ').join(self.spell(node) for node in arguments)})"
+        written = self.either(name, *aliases)
+        comma = self.either(",", " , ")
+        return f"{written}({comma.join(self.spell(node) for node in arguments)})"
 
 
 def changed(node: Node, chance: random.Random) -> Node:

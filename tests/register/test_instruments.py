@@ -41,7 +41,6 @@ def judged(tmp_path: Path, **typed: object) -> Validation:
 
 
 # --- what is blank holds nothing up
-# ----------------------------------------------------------------------------------
 
 
 def test_nothing_about_an_instrument_is_wanted_and_an_empty_list_passes() -> None:
@@ -56,7 +55,6 @@ def test_nothing_about_an_instrument_is_wanted_and_an_empty_list_passes() -> Non
 
 
 # --- the setting
-# -----------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -107,7 +105,6 @@ def test_a_drifted_setting_says_so_and_may_be_conceded(tmp_path: Path) -> None:
 
 
 # --- warmth
-# ----------------------------------------------------------------------------------------------------------
 
 
 def misread(part: float | None, gauge: float | None) -> tuple[object, object]:
@@ -156,7 +153,6 @@ def test_the_size_judged_is_the_one_that_feels_warmth_most() -> None:
 
 
 # --- second readings
-# -------------------------------------------------------------------------------------------------
 
 FIRST = "bores.1.top.thrust"
 
@@ -215,7 +211,6 @@ def test_every_table_of_every_group_can_be_read_twice() -> None:
 
 
 # --- days
-# ------------------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -246,7 +241,6 @@ def test_a_calibration_overdue_is_told_by_the_validator(
 
 
 # --- struck readings
-# -------------------------------------------------------------------------------------------------
 
 
 def test_struck_readings_stand_in_report_and_json(tmp_path: Path) -> None:

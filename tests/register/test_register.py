@@ -209,7 +209,6 @@ def test_the_table_says_what_its_days_count_to(released: Path) -> None:
 
 
 # --- instruments
-# ------------------------------------------------------------------------------------------------------
 
 
 def gauge(job: str, day: str, **stated: object) -> Instrument:
@@ -278,7 +277,6 @@ def test_instruments_are_read_by_their_keys_whatever_columns_there_are() -> None
 
 
 # --- what many books of one spec share
-# ---------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("name", shipped_specs())

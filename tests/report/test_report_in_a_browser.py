@@ -26,10 +26,13 @@ pytestmark = pytest.mark.program("chromium")
 
 NARROW, WIDE = 360, 1100  # px: a small telephone, a desk
 PAGES = 3  # all that is decided, on paper; the table of every check stays on the screen
-BEYOND = """[...document.querySelectorAll("body *")].filter(one => one.getBoundingClientRect().right > screen.width + 0.5
-    && getComputedStyle(one).position != "absolute").map(one => one.outerHTML.slice(0, 120))"""
-BREACHES = """axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag21aa", "best-practice"]}).then(found =>
-    found.violations.map(one => [one.id, one.help, ...one.nodes.map(node => node.html.slice(0, 99))].join(" | ")))"""
+BEYOND = """[...document.querySelectorAll("body *")]
+    .filter(one => one.getBoundingClientRect().right > screen.width + 0.5
+        && getComputedStyle(one).position != "absolute")
+    .map(one => one.outerHTML.slice(0, 120))"""
+BREACHES = """axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag21aa", "best-practice"]})
+    .then(found => found.violations.map(
+        one => [one.id, one.help, ...one.nodes.map(node => node.html.slice(0, 99))].join(" | ")))"""
 
 
 @pytest.fixture(scope="module")

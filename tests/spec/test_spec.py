@@ -19,6 +19,7 @@ from datumbook.spec.faults import schema_at
 from datumbook.spec.new import TO_DO, Answers, checked_size, unfilled, write_new_spec
 from datumbook.spec.positions import key_lines
 from datumbook.standards.order import operations
+from long_runs import examples
 from project import SUPPORT
 
 SHIPPED = shipped_specs()["orrindale_qp4"]
@@ -188,7 +189,7 @@ SLIPS = st.sampled_from(
 )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(st.integers(0, len(TEXT)), st.integers(0, 12), SLIPS)
 def test_any_slip_of_the_pen_is_read_or_refused(at: int, gone: int, slip: str) -> None:
     remedies, spec = [], None
@@ -355,7 +356,7 @@ def test_the_schema_has_no_null_and_one_form_for_each_limit() -> None:
 # a new spec
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(40), deadline=None)
 @given(
     st.text(max_size=30).filter(
         lambda name: any(letter.isprintable() and not letter.isspace() for letter in name)

@@ -102,7 +102,7 @@ def test_wet_liners_without_a_flange_are_read_from_the_deck() -> None:
     layout = lay_out(read_spec(text, "wet.toml"), Job("wet"))
     read = {
         f"liner.1.{place}": size
-        for place, size in zip(("front", "right", "rear", "left"), (0.08, 0.1, 0.09, 0.09))
+        for place, size in {"front": 0.08, "right": 0.1, "rear": 0.09, "left": 0.09}.items()
     }
     assert reckon(layout, read)["liner.1.stand_out"] == pytest.approx(0.09, abs=1e-9)
     assert not [key for key in layout.places if key.startswith("counterbores")]

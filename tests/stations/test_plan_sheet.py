@@ -22,6 +22,7 @@ from datumbook.spec import load_spec, read_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
+from long_runs import examples
 
 SPEC = shipped_specs()["orrindale_qp4"]
 INCH = 25.4
@@ -106,7 +107,7 @@ def bored_to(size: float, offsets: list[float]) -> dict[str, float | str]:
     return sizes | {f"bore_plan.{at}.typed_offset": offset for at, offset in enumerate(offsets, 1)}
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=examples(25), deadline=None)
 @given(cuts, bored)
 def test_after_is_before_less_the_cuts_on_every_ledger(
     cut: tuple[float, float, float, float], bore: tuple[float, float]
@@ -157,7 +158,7 @@ def test_after_is_before_less_the_cuts_on_every_ledger(
     )
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=examples(25), deadline=None)
 @given(st.lists(st.floats(-0.3, 0.3), min_size=4, max_size=4), st.floats(82.2, 82.9))
 def test_land_and_wall_close_on_the_two_side_cuts_of_every_bore(
     offsets: list[float], size: float

@@ -37,7 +37,8 @@ OPTIONS = [
     "about:blank",
 ]
 SECONDS_ALLOWED = 60
-LOADED = """new Promise(done => document.readyState == "complete" ? done() : addEventListener("load", done))
+LOADED = """new Promise(
+        done => document.readyState == "complete" ? done() : addEventListener("load", done))
     .then(() => document.fonts.ready).then(() => true)"""
 COMPLAINTS = {"Log.entryAdded", "Runtime.exceptionThrown", "Runtime.consoleAPICalled"}
 

@@ -1,7 +1,7 @@
 """A complete set of readings for a layout under which every check is OK or conceded, and books
 filled with it.
 
-The books are written once in the life of the process: treat every returned path as read-only.
+The books are written once in a test run: treat every returned path as read-only.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from datumbook.stations import lay_out
 from datumbook.validator import Validation, validate
 from datumbook.workbook.layout import Layout, Place
 from datumbook.writer import write
-from programs import workshop
+from programs import made_once
 
 CONCEDED = "threads.front_cover.hole"
 """The one check of the shipped spec that no reading can help: its drill is larger than the thread's
@@ -94,9 +94,7 @@ def shipped_layout() -> Layout:
 @cache
 def demo_books() -> Path:
     """The folder of the demonstration."""
-    folder = workshop() / "demo"
-    run_demo(folder)
-    return folder
+    return made_once("demo", run_demo)
 
 
 def empty_book() -> Path:
@@ -112,9 +110,8 @@ def demo_book() -> Path:
 @cache
 def clean_book() -> Path:
     """The book that may be released."""
-    path = workshop() / "clean.xlsx"
-    write(shipped_layout(), path, clean_readings(shipped_layout()))
-    return path
+    readings = clean_readings(shipped_layout())
+    return made_once("clean.xlsx", lambda path: write(shipped_layout(), path, readings))
 
 
 BOOKS = {"empty": empty_book, "demo": demo_book, "clean": clean_book}

@@ -101,7 +101,6 @@ def with_names(source: Path, out: Path, keep: Callable[[str], bool]) -> Path:
 
 
 # --- what a program does to the rest of a book when cells, rows, columns or sheets are moved
-# --------------------------
 
 Move = Callable[[int, int], tuple[int, int] | None]
 REFERENCE = re.compile(

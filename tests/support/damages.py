@@ -126,7 +126,6 @@ def moved(
 
 
 # --- what is done
-# ----------------------------------------------------------------------------------------------------
 
 
 def one_cell(root: etree._Element, address: str) -> etree._Element:

@@ -45,7 +45,6 @@ Results = dict[tuple[str, str], Value]
 
 
 # --- what has been done once is not done twice
-# -----------------------------------------------------------------------
 
 
 def once(route: str, path: Path, suffix: str = ".xlsx") -> Path:
@@ -68,7 +67,6 @@ def under_own_name(path: Path) -> Path:
 
 
 # --- reading what an engine saved
-# ------------------------------------------------------------------------------------
 
 
 def stored(path: Path) -> Results:
@@ -115,7 +113,6 @@ def held_to(path: Path, found: Results) -> Results:
 
 
 # --- the engines
-# -----------------------------------------------------------------------------------------------------
 
 
 def libreoffice_many(paths: Sequence[Path]) -> list[Results]:
@@ -181,7 +178,6 @@ ENGINES: dict[str, Callable[[Path], Results]] = {
 
 
 # --- opened and saved by another program
-# -----------------------------------------------------------------------------
 
 
 def saved_by_libreoffice(path: Path, kept: Path) -> None:

@@ -61,7 +61,6 @@ def repeated(names: list[str]) -> list[str]:
 
 
 # --- sheets and cells
-# ------------------------------------------------------------------------------------------------
 
 
 def sheet_names(parts: Parts) -> Iterator[str]:
@@ -122,7 +121,6 @@ def text_of(parts: Parts, cell: etree._Element) -> str:
 
 
 # --- names
-# -----------------------------------------------------------------------------------------------------------
 
 
 def defined_names(parts: Parts) -> Iterator[str]:
@@ -169,7 +167,6 @@ def reads_as_cell(name: str) -> bool:
 
 
 # --- what hangs on cells
-# ---------------------------------------------------------------------------------------------
 
 
 def validations(parts: Parts) -> Iterator[str]:

@@ -7,16 +7,18 @@ Every program is a process group of its own, ended by its id when it takes too l
 from __future__ import annotations
 
 import atexit
+import fcntl
 import os
 import shutil
 import signal
 import subprocess
 import tempfile
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import cache
 from pathlib import Path
 
 REQUIRED = "DATUMBOOK_REQUIRE_PROGRAMS"
+SHARED = "DATUMBOOK_SHARED_BY_TESTS"
 COMMANDS = {
     "libreoffice": "soffice",
     "gnumeric": "ssconvert",
@@ -75,6 +77,22 @@ def workshop() -> Path:
     folder = Path(tempfile.mkdtemp(prefix="datumbook-engines-"))
     atexit.register(shutil.rmtree, folder, ignore_errors=True)
     return folder
+
+
+def made_once(name: str, make: Callable[[Path], object]) -> Path:
+    """Return a file or folder that `make` makes the same each time, once for all processes of a
+    test run; read-only to you.
+
+    A second process waits while the first makes it.
+    """
+    kept = Path(os.environ.get(SHARED) or workshop()) / name
+    with kept.with_name(f"{name}.turn").open("w") as turn:
+        fcntl.flock(turn, fcntl.LOCK_EX)
+        if not kept.exists():
+            half = kept.with_name(f"half-{name}")
+            make(half)
+            half.rename(kept)
+    return kept
 
 
 @cache

@@ -33,7 +33,6 @@ class RefusedError(Exception):
 
 
 # --- the program
-# -----------------------------------------------------------------------------------------------------
 
 
 def start(profile: Path, pipe: str) -> subprocess.Popen[bytes]:
@@ -94,7 +93,6 @@ def setting(name: str, value: Any) -> Any:
 
 
 # --- what a person does
-# ----------------------------------------------------------------------------------------------
 
 
 def sheet_of(book: Any, name: str) -> Any:

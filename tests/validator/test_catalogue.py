@@ -14,11 +14,12 @@ from clean_readings import shipped_layout, told
 from damages import DAMAGES
 from datumbook.messages.findings import GROUPS, SEVERITIES, catalogue, catalogue_page
 from datumbook.validator import validate
+from long_runs import mostly_long
 
 ELSEWHERE = "suspect-"  # kinds of statistics: their tests and rates stand in test_plausibility.py
 
 
-@pytest.mark.parametrize("code", DAMAGES)
+@pytest.mark.parametrize("code", mostly_long(DAMAGES, 12))
 def test_each_kind_is_found_in_its_place_and_nothing_else_is_said(
     code: str, tmp_path: Path
 ) -> None:

@@ -23,6 +23,7 @@ from datumbook.readers.formulas import shared_formula
 from datumbook.validator import EXIT, validate
 from datumbook.workbook.layout import Place, Text
 from datumbook.workbook.record import PROPERTY, SHEET
+from long_runs import mostly_long
 from xlsx_parts import MAIN, Parts
 
 READING = "bores.2.middle.thrust"
@@ -34,7 +35,6 @@ def formula(key: str) -> str:
 
 
 # --- formulas
-# --------------------------------------------------------------------------------------------------------
 
 
 def test_a_formula_in_a_fixed_cell_of_no_words_is_told_though_it_shows_nothing_yet(
@@ -90,7 +90,8 @@ EDITS = [
 
 
 @pytest.mark.parametrize(
-    ("key", "old", "new", "code"), [edit[1:] for edit in EDITS], ids=[edit[0] for edit in EDITS]
+    ("key", "old", "new", "code"),
+    mostly_long((pytest.param(*edit[1:], id=edit[0]) for edit in EDITS), 3),
 )
 def test_one_change_within_a_formula_is_found_though_it_shows_the_right_result(
     tmp_path: Path, key: str, old: str, new: str, code: str
@@ -257,7 +258,6 @@ def test_results_with_a_decimal_comma_are_said_in_words(tmp_path: Path) -> None:
 
 
 # --- names and cells that changed places
-# -------------------------------------------------------------------------------
 
 
 SWAPS = [
@@ -269,7 +269,7 @@ SWAPS = [
 ]
 
 
-@pytest.mark.parametrize(("first", "second"), SWAPS)
+@pytest.mark.parametrize(("first", "second"), mostly_long(SWAPS))
 def test_two_names_swapped_are_one_finding_and_no_row_is_said_to_be_inserted(
     tmp_path: Path, first: str, second: str
 ) -> None:
@@ -306,7 +306,6 @@ def test_a_far_cell_and_a_false_dimension_cost_nothing(tmp_path: Path) -> None:
 
 
 # --- figures and words of the book
-# -----------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -360,7 +359,6 @@ def test_rows_sorted_with_their_readings_are_one_finding(tmp_path: Path) -> None
 
 
 # --- the file as a whole
-# ---------------------------------------------------------------------------------------------
 
 
 def test_a_stale_result_is_one_note_and_the_verdict_does_not_lean_on_it(tmp_path: Path) -> None:

@@ -17,6 +17,7 @@ from lxml import etree
 from clean_readings import STALE, at, clean_book, only
 from damaged_books import with_cell, with_sheet
 from datumbook.validator import validate
+from long_runs import mostly_long
 from xlsx_parts import MAIN
 
 READING = "bores.2.middle.thrust"
@@ -41,7 +42,7 @@ TEXTS = [
 ]
 
 
-@pytest.mark.parametrize(("key", "typed", "meant"), TEXTS)
+@pytest.mark.parametrize(("key", "typed", "meant"), mostly_long(TEXTS, 4))
 def test_a_reading_that_is_text_is_quoted_with_the_number_it_may_have_been(
     tmp_path: Path, key: str, typed: str, meant: str
 ) -> None:
@@ -72,7 +73,7 @@ SLIPS = [
 ]
 
 
-@pytest.mark.parametrize(("key", "typed", "code", "meant"), SLIPS)
+@pytest.mark.parametrize(("key", "typed", "code", "meant"), mostly_long(SLIPS, 4))
 def test_a_size_that_cannot_be_is_held_with_the_size_it_may_have_been(
     tmp_path: Path, key: str, typed: float, code: str, meant: str
 ) -> None:
@@ -92,7 +93,7 @@ OTHERS = [
 ]
 
 
-@pytest.mark.parametrize(("key", "typed", "code"), OTHERS)
+@pytest.mark.parametrize(("key", "typed", "code"), mostly_long(OTHERS, 2))
 def test_what_is_no_reading_at_all_holds_the_job(
     tmp_path: Path, key: str, typed: str | None, code: str
 ) -> None:

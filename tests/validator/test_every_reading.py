@@ -22,6 +22,7 @@ from datumbook.validator.readings.entries import read_entries
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Place, downstream, upstream
 from datumbook.writer import write
+from long_runs import mostly_long
 from memory_books import located
 from programs import workshop
 
@@ -116,14 +117,14 @@ def test_the_complete_job_is_released_with_exit_status_0() -> None:
     assert reckon(LAYOUT, complete(), values(finished=True)) == values(finished=True)  # type: ignore[arg-type]
 
 
-@pytest.mark.parametrize("key", WANTED)
+@pytest.mark.parametrize("key", mostly_long(WANTED, 16))
 def test_without_this_reading_it_is_not_released_and_the_reading_is_named(key: str) -> None:
     held, state = judged(key, None)
     assert state != "RELEASED"
     assert [one for one in held if one.code == "reading-missing" and one.key == key]
 
 
-@pytest.mark.parametrize("key", TICKED)
+@pytest.mark.parametrize("key", mostly_long(TICKED, 8))
 def test_a_tick_that_says_otherwise_is_named(key: str) -> None:
     held, state = judged(key, "not done")
     assert state != "RELEASED"
@@ -137,7 +138,7 @@ def ends(place: Place) -> tuple[float, float]:
     return low + 0.001 * (high - low), high - 0.001 * (high - low)
 
 
-@pytest.mark.parametrize("key", MEASURED)
+@pytest.mark.parametrize("key", mostly_long(MEASURED, 16))
 def test_out_of_limits_at_one_end_at_least_it_is_not_released_and_is_named(key: str) -> None:
     found = (judged(key, end) for end in ends(LAYOUT.place(key)))
     assert any(

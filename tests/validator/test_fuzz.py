@@ -22,12 +22,13 @@ from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from foreign_saves import small_layout
 from fuzz.files import MEGABYTES, SECONDS, judged, memory, mutated
+from long_runs import examples, mostly_long
 from memory_books import located
 
 FILES, AT_ONCE = 2_000, 250
 
 
-@pytest.mark.parametrize("first", range(0, FILES, AT_ONCE))
+@pytest.mark.parametrize("first", mostly_long(range(0, FILES, AT_ONCE)))
 def test_mutated_files_are_judged_soon_and_without_a_traceback(first: int, tmp_path: Path) -> None:
     verdicts, slowest = judged(range(first, first + AT_ONCE), tmp_path)
     assert sum(verdicts.values()) == AT_ONCE
@@ -71,7 +72,7 @@ def cells(draw: st.DrawFn) -> Cell:
     )
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=examples(150), deadline=None, suppress_health_check=list(HealthCheck))
 @given(st.data())
 def test_any_type_and_any_text_in_any_cell_is_read_and_judged(data: st.DataObject) -> None:
     layout: Layout = small_layout()
@@ -94,7 +95,9 @@ def hostile(kind: str) -> bytes:
     sheet = {
         "bomb": b"<worksheet>" + b"<c/>" * 40_000_000,
         "rows": b"<worksheet><sheetData>" + b"<row/>" * 10_000_000 + b"</sheetData></worksheet>",
-        "entities": f'<!DOCTYPE x [<!ENTITY a0 "lol">{entities}]><worksheet>&a9;</worksheet>'.encode(),
+        "entities": (
+            f'<!DOCTYPE x [<!ENTITY a0 "lol">{entities}]><worksheet>&a9;</worksheet>'.encode()
+        ),
         "deep": b"<a>" * 2_000_000,
         "attributes": b"<worksheet "
         + b" ".join(b'a%d=""' % number for number in range(400_000))

@@ -9,18 +9,24 @@ from __future__ import annotations
 import random
 from pathlib import Path
 
+import pytest
+
 from clean_readings import clean_book, demo_book
 from datumbook.readers import open_book
+from long_runs import mostly_long
 from mutation import KINDS, changed, judge_of, mutants, score, score_of_files
 from pairs import counted
 
-IN_MEMORY, THROUGH_FILES, PAIRS = 16, 3, 5
+# in an ordinary run, in the long one
+IN_MEMORY, PAIRS = [6, 16], [1, 5]
+THROUGH_FILES = 3
 
 
-def test_every_change_in_memory_that_matters_is_found() -> None:
-    chosen = random.Random(5).sample(list(mutants(open_book(demo_book()))), IN_MEMORY)
+@pytest.mark.parametrize("many", mostly_long(IN_MEMORY))
+def test_every_change_in_memory_that_matters_is_found(many: int) -> None:
+    chosen = random.Random(5).sample(list(mutants(open_book(demo_book()))), many)
     matter, missed = score(demo_book(), chosen)
-    assert matter >= IN_MEMORY / 3, "changes that mostly do not matter would prove little"
+    assert matter >= many / 3, "changes that mostly do not matter would prove little"
     assert missed == []
 
 
@@ -40,7 +46,8 @@ def test_a_change_in_memory_is_taken_back() -> None:
     assert all(changed(kept, kind) != kept for kind in KINDS)
 
 
-def test_of_two_changes_both_are_told_and_the_book_is_never_released() -> None:
-    tried, both, any_told, unreleased = counted(PAIRS, 3)
+@pytest.mark.parametrize("many", mostly_long(PAIRS))
+def test_of_two_changes_both_are_told_and_the_book_is_never_released(many: int) -> None:
+    tried, both, any_told, unreleased = counted(many, 3)
     assert any_told == unreleased == tried
     assert both >= 0.95 * tried

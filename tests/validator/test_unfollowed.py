@@ -14,6 +14,7 @@ import pytest
 from clean_readings import clean_book
 from datumbook.messages.findings import Finding
 from datumbook.validator import validate
+from long_runs import mostly_long
 
 
 def said(book: Any, path: Path) -> list[Finding]:
@@ -31,7 +32,7 @@ def said(book: Any, path: Path) -> list[Finding]:
         ("column-inserted", "C1", lambda sheet: sheet.insert_cols(3)),
     ],
 )
-@pytest.mark.parametrize("name", ["Bores", "Heights", "Holes"])
+@pytest.mark.parametrize("name", mostly_long(["Bores", "Heights", "Holes"]))
 def test_lines_moved_by_a_script_are_one_finding(
     name: str, code: str, cell: str, inflict: Callable[[Any], None], tmp_path: Path
 ) -> None:

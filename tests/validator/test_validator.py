@@ -34,10 +34,9 @@ from datumbook.workbook.record import CHUNK, SHEET, chunks
 from datumbook.writer import write
 
 # --- from untouched to released
-# --------------------------------------------------------------------------------------
 
 
-def test_an_untouched_book_is_on_hold_with_every_check_that_needs_a_reading_open_and_no_damage() -> (
+def test_an_untouched_book_is_on_hold_with_each_check_that_needs_a_reading_open_and_no_damage() -> (
     None
 ):
     made, layout = validated(empty_book()), shipped_layout()
@@ -167,7 +166,6 @@ def test_of_several_books_the_worst_counts() -> None:
 
 
 # --- not a workbook, or not ours
-# -------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("share", [0.0, 0.001, 0.1, 0.5, 0.9, 0.99, 0.9999])
@@ -236,7 +234,6 @@ def test_a_workbook_that_is_not_ours_is_said_to_be_another(tmp_path: Path) -> No
 
 
 # --- the hidden record
-# -----------------------------------------------------------------------------------------------
 
 
 def repacked(text: str) -> list[str]:

@@ -85,7 +85,6 @@ def test_every_formula_reads_the_cells_its_equation_names_and_no_others() -> Non
 
 
 # --- what is wanted
-# --------------------------------------------------------------------------------------------------
 
 
 def upstream(key: str) -> Iterator[str]:
@@ -127,7 +126,6 @@ def test_every_check_has_a_verdict_a_line_of_the_release_and_a_place_for_its_con
 
 
 # --- the walk round the block
-# ----------------------------------------------------------------------------------------
 
 
 def test_the_readings_come_sheet_by_sheet_and_row_by_row_as_tab_moves() -> None:
@@ -154,7 +152,6 @@ def told(place: Place) -> bool:
 
 
 # --- identity and units
-# ----------------------------------------------------------------------------------------------
 
 
 def test_the_identity_is_the_same_for_the_same_and_another_for_another_spec_block_or_unit() -> None:
@@ -203,7 +200,7 @@ def test_a_ratio_where_a_count_is_wanted_is_refused_naming_cell_equation_and_arg
     made.places = made.places | {place.key: replace(place, inputs=swapped)}
     with pytest.raises(
         LayoutError,
-        match="decision.holding: holding wants checks as a count; rule.guard_factor is in a bare",
+        match=r"decision\.holding: holding wants checks as a count; rule\.guard_factor is in a",
     ):
         made.formula("decision.holding")
 

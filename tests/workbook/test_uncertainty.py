@@ -43,7 +43,6 @@ STEP = 1e-4
 
 
 # --- a small layout of a few readings
-# --------------------------------------------------------------------------------
 
 READINGS = {
     "a": (82.0, "mm", "bores"),
@@ -134,7 +133,6 @@ def reckon_one(layout: Layout, key: str, readings: Mapping[str, object]) -> obje
 
 
 # --- equations of one line
-# -------------------------------------------------------------------------------------------
 
 
 def summed(*sizes: Length) -> Length:
@@ -262,7 +260,7 @@ def test_the_largest_of_two_groups_are_two_readings_and_of_one_group_the_same_re
     assert reckon_one(layout, "of.apart_uncertainty", SMALL) == pytest.approx(0.003 * math.sqrt(2))
 
 
-def test_an_instrument_without_a_statement_counts_as_nought_and_a_missing_reading_leaves_what_hangs_on_it_blank() -> (
+def test_an_instrument_without_statement_counts_as_zero_and_blank_readings_leave_theirs_blank() -> (
     None
 ):
     layout = small(CASES)
@@ -272,7 +270,6 @@ def test_an_instrument_without_a_statement_counts_as_nought_and_a_missing_readin
 
 
 # --- against a calculator of uncertainty by other authors
-# ------------------------------------------------------------
 
 BORES = ("a", "b", "e", "f")
 FOUR = {
@@ -357,7 +354,6 @@ def test_the_uncertainty_of_an_equation_is_that_of_another_calculator(name: str)
 
 
 # --- the shipped spec
-# ------------------------------------------------------------------------------------------------
 
 
 @cache

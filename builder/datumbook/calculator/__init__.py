@@ -112,7 +112,8 @@ def work(name: str, arguments: Sequence[str]) -> str:
     asked even when cells are missing takes `value=` for a blank. BenchError says which argument is
     wrong, what is wanted, and how.
 
-    >>> print(work("spindle_speed", ["cutting_speed=100ft/min", "diameter=1/2in"]).splitlines()[-2].strip())
+    >>> worked = work("spindle_speed", ["cutting_speed=100ft/min", "diameter=1/2in"])
+    >>> print(worked.splitlines()[-2].strip())
     gives  763.9 rev/min
     """
     if is_fit(name):

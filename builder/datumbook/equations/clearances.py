@@ -20,8 +20,10 @@ def size_to_fit(finished: Length, planned: Length) -> Length:
 
     Source: common practice, no source.
 
-    >>> size_to_fit(finished=82.508, planned=82.500), size_to_fit(finished=float("nan"), planned=82.500)
-    (82.508, 82.500)
+    >>> size_to_fit(finished=82.508, planned=82.500)
+    82.508
+    >>> size_to_fit(finished=float("nan"), planned=82.500)
+    82.500
     """
     return where(missing(finished), only_where(at_least(numbers_in(planned), 1), planned), finished)
 
@@ -139,7 +141,9 @@ def ring_gap_closure(
 
     Source: geometry, as ring_gap_change.
 
-    >>> ring_gap_closure(gap_at_top=0.347, gap_at_bottom=0.330, bore_at_top=82.510, bore_at_bottom=82.505)
+    >>> ring_gap_closure(
+    ...     gap_at_top=0.347, gap_at_bottom=0.330, bore_at_top=82.510, bore_at_bottom=82.505,
+    ... )
     0.0013
     """
     return (gap_at_top - gap_at_bottom) - PI * (bore_at_top - bore_at_bottom)

@@ -184,7 +184,9 @@ def touches_in_words(
 
     Source: geometry.
 
-    >>> touches_in_words(face_reading=2.319, touch_reading=2.315, table_face_reading=2.315, touch_apart=0.002)
+    >>> touches_in_words(
+    ...     face_reading=2.319, touch_reading=2.315, table_face_reading=2.315, touch_apart=0.002,
+    ... )
     'apart by the feeler: counted but not used, or the height is wrong'
     """
     by_feeler = at_most(abs(touch_reading - table_face_reading), touch_apart)

@@ -81,7 +81,7 @@ def torque_at_same_stress(
 
     >>> torque_at_same_stress(
     ...     torque=65.0, area_before=0.1063, area_after=0.1419, diameter_before=0.4375,
-    diameter_after=0.5
+    ...     diameter_after=0.5
     ... )
     99.2
     """
@@ -242,7 +242,9 @@ def engagement_for_hole_thread(
 
     Source: [FED-STD-H28] part 2B table II.B.1, formula 16.
 
-    >>> engagement_for_hole_thread(stress_area=0.1419, hole_shear_area_per_length=1.1235, strength_ratio=26 / 120)
+    >>> engagement_for_hole_thread(
+    ...     stress_area=0.1419, hole_shear_area_per_length=1.1235, strength_ratio=26 / 120,
+    ... )
     1.1659
     """
     return 2 * stress_area / hole_shear_area_per_length / strength_ratio
@@ -264,7 +266,7 @@ def engagement_by_strength(
 
     >>> engagement_by_strength(
     ...     stress_area=0.058, hole_shear_area_per_length=0.6632, tensile_strength=120,
-    shear_strength=32
+    ...     shear_strength=32
     ... )
     0.328
     """

@@ -103,7 +103,9 @@ def plane_slope(
 
     Source: [ISO 12781-1], the least squares reference plane; two equations with two unknowns.
 
-    >>> plane_slope(squares=135000, other_squares=60000, cross_products=0, products=0.6, other_products=1.1)
+    >>> plane_slope(
+    ...     squares=135000, other_squares=60000, cross_products=0, products=0.6, other_products=1.1,
+    ... )
     0.00000444
     """
     return (products * other_squares - other_products * cross_products) / (
@@ -122,7 +124,9 @@ def plane_level(
 
     Source: [ISO 12781-1], the least squares reference plane: it passes through the means.
 
-    >>> plane_level(0.004556, slope=0.00000444, mean_place=150, other_slope=0.0000183, other_mean_place=100)
+    >>> plane_level(
+    ...     0.004556, slope=0.00000444, mean_place=150, other_slope=0.0000183, other_mean_place=100,
+    ... )
     0.00206
     """
     return mean_reading - slope * mean_place - other_slope * other_mean_place
@@ -140,7 +144,10 @@ def above_plane(
 
     Source: [ISO 12781-1], local flatness deviation.
 
-    >>> above_plane(0.009, plane_level=0.002056, slope=0.00000444, place=150, other_slope=0.0000183, other_place=100)
+    >>> above_plane(
+    ...     0.009, plane_level=0.002056, slope=0.00000444, place=150, other_slope=0.0000183,
+    ...     other_place=100,
+    ... )
     0.00445
     """
     return reading - plane_level - slope * place - other_slope * other_place

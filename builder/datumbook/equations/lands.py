@@ -92,7 +92,10 @@ def land_after_boring(
 
     Source: geometry.
 
-    >>> land_after_boring(10.00, front_bore=82.00, front_finished_bore=82.50, rear_bore=82.10, rear_finished_bore=82.50)
+    >>> land_after_boring(
+    ...     10.00, front_bore=82.00, front_finished_bore=82.50, rear_bore=82.10,
+    ...     rear_finished_bore=82.50,
+    ... )
     9.55
     """
     return land - (front_finished_bore - front_bore) / 2 - (rear_finished_bore - rear_bore) / 2

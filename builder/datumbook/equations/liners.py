@@ -191,7 +191,7 @@ def contact_pressure(
 
     >>> contact_pressure(
     ...     liner_interference=0.075, outside_diameter=86.0, parent_hoop_factor=5.325147,
-    liner_hoop_factor=13.851406,
+    ...     liner_hoop_factor=13.851406,
     ...     parent_modulus=110e3, parent_poisson=0.26, liner_modulus=110e3, liner_poisson=0.26,
     ... )
     5.0025
@@ -217,7 +217,7 @@ def contact_pressure_one_material(
 
     >>> contact_pressure_one_material(
     ...     liner_interference=0.075, outside_diameter=86.0, parent_ring=104.0, liner_bore=80.0,
-    modulus=110e3
+    ...     modulus=110e3
     ... )
     5.0025
     """
@@ -284,7 +284,10 @@ def bore_closing(
 
     Source: Shigley eq. 3-56, from the same rings.
 
-    >>> bore_closing(contact_pressure=5.0025, liner_hoop_factor=13.851406, liner_bore=80.0, liner_modulus=110e3)
+    >>> bore_closing(
+    ...     contact_pressure=5.0025, liner_hoop_factor=13.851406, liner_bore=80.0,
+    ...     liner_modulus=110e3,
+    ... )
     0.0540
     """
     return contact_pressure * (1 + liner_hoop_factor) * liner_bore / liner_modulus
@@ -319,7 +322,7 @@ def liner_shrinkage(
 
     >>> liner_shrinkage(
     ...     contact_pressure=5.0025, outside_diameter=86.0, liner_hoop_factor=13.851406,
-    liner_modulus=110e3, liner_poisson=0.26
+    ...     liner_modulus=110e3, liner_poisson=0.26
     ... )
     0.0532
     """
@@ -371,7 +374,10 @@ def heating_temperature(
 
     Source: geometry, a hole grows like the metal round it: L x a x (T - Tref).
 
-    >>> heating_temperature(liner_interference=0.075, assembly_clearance=0.05, hole=86.0, expansion=10.8e-6, temperature=20.0)
+    >>> heating_temperature(
+    ...     liner_interference=0.075, assembly_clearance=0.05, hole=86.0, expansion=10.8e-6,
+    ...     temperature=20.0,
+    ... )
     154.6
     """
     return temperature + (liner_interference + assembly_clearance) / hole / expansion
@@ -396,7 +402,7 @@ def chilling_temperature(
 
     >>> chilling_temperature(
     ...     liner_interference=0.05, assembly_clearance=0.02, outside_diameter=86.0,
-    expansion=10.8e-6, temperature=20.0
+    ...     expansion=10.8e-6, temperature=20.0
     ... )
     -55.4
     """

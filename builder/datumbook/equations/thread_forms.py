@@ -269,7 +269,9 @@ def recommended_smallest_hole(
 
     Source: as recommended_share
 
-    >>> recommended_smallest_hole(smallest_minor=0.267, minor_tolerance=0.0097222, recommended_share=1 / 2)
+    >>> recommended_smallest_hole(
+    ...     smallest_minor=0.267, minor_tolerance=0.0097222, recommended_share=1 / 2,
+    ... )
     0.2719
     """
     return smallest_minor + recommended_share * minor_tolerance
@@ -286,7 +288,7 @@ def recommended_largest_hole(
 
     >>> recommended_largest_hole(
     ...     smallest_minor=0.267, largest_minor=0.277, minor_tolerance=0.0097222,
-    recommended_share=1 / 2
+    ...     recommended_share=1 / 2
     ... )
     0.277
     """

@@ -69,7 +69,9 @@ def misalignment(
 
     Source: geometry.
 
-    >>> misalignment(0.015, place=200, front_centre=0.000, front_place=0, rear_centre=0.020, rear_place=400)
+    >>> misalignment(
+    ...     0.015, place=200, front_centre=0.000, front_place=0, rear_centre=0.020, rear_place=400,
+    ... )
     0.005
     """
     along = (place - front_place) / (rear_place - front_place)

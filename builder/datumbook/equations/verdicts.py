@@ -258,8 +258,10 @@ def verdict_of_cut(intended: Length, done: Count) -> Words:
 
     Source: common practice, no source.
 
-    >>> verdict_of_cut(intended=0.25, done=float("nan")), verdict_of_cut(intended=0.0, done=float("nan"))
-    ('OPEN', 'OK')
+    >>> verdict_of_cut(intended=0.25, done=float("nan"))
+    'OPEN'
+    >>> verdict_of_cut(intended=0.0, done=float("nan"))
+    'OK'
     """
     return where(
         missing(intended), OPEN, where(all_of(more_than(intended, 0), missing(done)), OPEN, OK)

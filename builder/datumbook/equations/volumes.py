@@ -51,7 +51,9 @@ def clearance_volume(
 
     Source: geometry; the crevice above the top ring is left out.
 
-    >>> clearance_volume(chamber_volume=28000, dish_volume=3000, gasket_volume=6337.2, deck_volume=1256.6)
+    >>> clearance_volume(
+    ...     chamber_volume=28000, dish_volume=3000, gasket_volume=6337.2, deck_volume=1256.6,
+    ... )
     38593.8
     """
     return chamber_volume + dish_volume + gasket_volume + deck_volume

@@ -106,7 +106,8 @@ class _Speller:
             case Text(words):
                 return '"' + words.replace('"', '""') + '"'
             case Operation(mark, left, right):
-                return f"{self._operand(left, RANK[mark], mark)}{mark}{self._operand(right, RANK[mark] + 1, mark)}"
+                before = self._operand(left, RANK[mark], mark)
+                return f"{before}{mark}{self._operand(right, RANK[mark] + 1, mark)}"
             case Test():
                 return self._test(node)
             case Call():

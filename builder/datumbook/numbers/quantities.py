@@ -24,7 +24,10 @@ NUMBER = re.compile(rf"([-+]?) ?(?:([0-9]{{1,9}})(?: | ?- ?)({FRACTION})|({FRACT
 UNIT_NAME = "(?:[A-Za-zµμ°%]+|\"|'|”|″|′|’)(?:\\*\\*[1-9]|[23²³])?"
 UNIT_WORD = re.compile(rf"(?:1?/)?{UNIT_NAME}(?: ?[*/.·-] ?{UNIT_NAME}){{0,3}}")
 # The same in the words of a JSON Schema, for editors; the parser here is stricter.
-NUMBER_PATTERN = r"\s*[-+−]?\s*(\d+[\s-]+\d+/\d+|\d+/\d+|\d+\.?\d*([eE][-+]?\d{1,2})?|\.\d+([eE][-+]?\d{1,2})?)\s*"
+NUMBER_PATTERN = (
+    r"\s*[-+−]?\s*(\d+[\s-]+\d+/\d+|\d+/\d+|\d+\.?\d*([eE][-+]?\d{1,2})?"
+    r"|\.\d+([eE][-+]?\d{1,2})?)\s*"
+)
 UNIT_PATTERN = r"([A-Za-zµ°%\"'′″/][^,±]*|1/[^,±]+)"
 INCH_MARKS = {"”": '"', "″": '"', "’": "′", "'": "′"}
 

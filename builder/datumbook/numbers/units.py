@@ -156,7 +156,7 @@ def _asked_of_pint(word: str) -> Unit:
         asked = _registry().Quantity(1.0, word).to_root_units()
         powers = {name: Fraction(str(power)) for name, power in asked.unit_items()}
         found = tuple(powers.pop(root, Fraction(0)) for root, _ in ROOTS.values())
-    except Exception as refusal:  # pint, its parser and its arithmetic raise a dozen kinds for words that are no unit
+    except Exception as refusal:  # pint raises a dozen kinds for words that are no unit
         raise UnitError(f'"{word}" is not a unit known here{_nearest(word)}.') from refusal
     pure = not any(found[4:]) or found in (exponents("[angle]"), exponents("[count]"))
     instead = "" if pure else shown(_first_word((*found[:4], *BARE[4:])))

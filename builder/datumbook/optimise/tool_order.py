@@ -82,7 +82,9 @@ def tool_order(
 ) -> ToolOrder:
     """Return the order of these chains that spares one kind of change first and then the other.
 
-    >>> order = tool_order([Chain("deck", ("drill", "tap")), Chain("deck", ("relief", "drill", "tap", BY_HAND))])
+    >>> tapped = Chain("deck", ("drill", "tap"))
+    >>> relieved = Chain("deck", ("relief", "drill", "tap", BY_HAND))
+    >>> order = tool_order([tapped, relieved])
     >>> [one.tool for one in order.stretches], order.mounted, order.set_ups
     (['relief', 'drill', 'tap'], 3, 1)
     """

@@ -19,8 +19,10 @@ def walking_order(
     names: the holes; places: their coordinates, of all or of none; last: those that are kept for
     the end.
 
-    >>> walking_order(["A", "B", "C"], {"A": (0, 0), "B": (9, 0), "C": (1, 0)}), walking_order(["A", "B"], {}, last=["A"])
-    (['A', 'C', 'B'], ['B', 'A'])
+    >>> walking_order(["A", "B", "C"], {"A": (0, 0), "B": (9, 0), "C": (1, 0)})
+    ['A', 'C', 'B']
+    >>> walking_order(["A", "B"], {}, last=["A"])
+    ['B', 'A']
     """
     first, kept = (
         [name for name in names if name not in last],

@@ -23,10 +23,9 @@ OVERSIZES = {  # common practice, no source
 }
 TEMPLATE = Template("""\
 # $title: written from a few answers. The figures marked "$to_do" only hold the places: put in the
-# engine's own.
-# Sizes are texts with their unit: "82.00 mm", "3 7/32 in". Each limit names where it comes from and
-# has one of the
-# forms { from, to } · { at_most } · { at_least } · { nominal, plus, minus }.
+# engine's own. Sizes are texts with their unit: "82.00 mm", "3 7/32 in". Each limit names where it
+# comes from and has one of the forms
+# { from, to } · { at_most } · { at_least } · { nominal, plus, minus }.
 
 [engine]
 name = $name                                   # as it stands on every sheet
@@ -60,7 +59,7 @@ depths = [
   { key = "middle", words = "middle", at = "$middle" },
   { key = "bottom", words = "bottom of ring travel", at = "$bottom" },
 ]
-out_of_round = { at_most = "$small", source = "$to_do" }          # between two diameters at one depth
+out_of_round = { at_most = "$small", source = "$to_do" }  # two diameters at one depth
 taper = { from = "-$small", to = "$small", source = "$to_do" }    # between top and bottom
 wear = { at_most = "$large", source = "$to_do" }                  # above the bore's own unworn lip
 oversizes = [$oversizes]                       # for which pistons exist, rising
@@ -72,9 +71,9 @@ stroke = $stroke
 centres = [$centres]                           # one for each cylinder, $to_do
 deck_length = "$deck_length"                   # $to_do
 offset = { from = "-$large", to = "$large", source = "$to_do" }   # a bore's centre from its place
-closure = { from = "-$large", to = "$large", source = "$to_do" }  # lands and bores against the deck's length
+closure = { from = "-$large", to = "$large", source = "$to_do" }  # to deck_length
 mouth_chamfer = { height = "$chamfer", angle = "45 deg" }         # $to_do
-clamping_land = { at_least = "$land", source = "$to_do" }         # flat deck left between two chamfers
+clamping_land = { at_least = "$land", source = "$to_do" }         # between two chamfers
 
 # overall: bottom face to deck; deck: crankshaft's axis to deck; bottom: bottom face to crankshaft's
 # axis.
@@ -83,19 +82,17 @@ overall = { nominal = "$overall", plus = "$small", minus = "$small", source = "$
 overall_limit = { at_least = "$overall_limit", source = "$to_do" }
 deck = { nominal = "$deck", plus = "$small", minus = "$small", source = "$to_do" }
 bottom = { nominal = "$below", plus = "$small", minus = "$small", source = "$to_do" }
-# bottom_limit = { at_least = "$bottom_limit", source = "$to_do" }   # axis over bottom face, where
-# cutting has a limit
+# bottom_limit = { at_least = "$bottom_limit", source = "$to_do" }   # axis over bottom face
 tilt = { from = "-$small", to = "$small", source = "$to_do" }     # end to end, side to side
-twist = { from = "-$small", to = "$small", source = "$to_do" }    # half the difference of the two diagonals' sums
+twist = { from = "-$small", to = "$small", source = "$to_do" }  # from the diagonals
 closure = { from = "-$large", to = "$large", source = "$to_do" }  # deck and bottom against overall
 rod_length = "$rod"                            # centre to centre, $to_do
 compression_height = "$crown"                  # pin centre to crown, $to_do
-deck_clearance = { from = "$none", to = "$clearance", source = "$to_do" }  # crown below the deck at top dead centre
-expansion = { value = "10.8e-6 1/degC", source = "grey iron, table of common materials; from memory" }
+deck_clearance = { from = "$none", to = "$clearance", source = "$to_do" }  # crown below the deck
+expansion = { value = "10.8e-6 1/degC", source = "grey iron, common figure; from memory" }
 
 # How a reading's uncertainty counts at a limit: "simple acceptance", "guard band, 1998 edition"
-# (the whole of it) or
-# "guard band, 2017 edition" (0.825 of it).
+# (the whole of it) or "guard band, 2017 edition" (0.825 of it).
 [decision]
 rule = "guard band, 1998 edition"
 
@@ -114,17 +111,15 @@ groups = []
 # [cam_drive]
 # kind = "chain"                               # or "gears"
 # centre_distance = "136.5 mm"                 # crank axis to cam axis
-# least_centre = { at_least = "136.3 mm", source = "…" }       # down to which a line bore may bring
-# them
-# angle = "20 deg"                             # between the line from crank to cam and the line
-# from crank to deck
+# least_centre = { at_least = "136.3 mm", source = "…" }       # after any line bore
+# angle = "20 deg"                             # crank to cam against crank to deck
 # sprocket_radius = "41.0 mm"                  # of the cam sprocket, for a chain
 # span = "130.0 mm"                            # of the slack strand, for a chain
 # pressure_angle = "20 deg"                    # of the teeth, for gears
 
 # A vee or flat engine has one [[banks]] table for each deck, and no centres and deck_length under
-# [lands], no overall,
-# overall_limit and bottom under [heights]. Under [engine] it says: bank_angle = "90 deg"
+# [lands], no overall, overall_limit and bottom under [heights]. Under [engine] it
+# says: bank_angle = "90 deg"
 # [[banks]]
 # key = "left"
 # words = "Left bank"
@@ -133,8 +128,8 @@ groups = []
 # deck_length = "420.0 mm"
 
 # What the block is held to when the work is done, measured once more. Without this section only the
-# block as received
-# is judged; with it, the book has one sheet more, and its checks stand in for those as received.
+# block as received is judged; with it, the book has one sheet more, and its checks stand in for
+# those as received.
 [finished]
 bore_plus = "$plus"                            # above the size bored to, $to_do
 bore_minus = "$none"                           # below the size bored to, $to_do
@@ -143,11 +138,10 @@ taper = { from = "-$tight", to = "$tight", source = "$to_do" }
 tilt = { from = "-$small", to = "$small", source = "$to_do" }
 twist = { from = "-$small", to = "$small", source = "$to_do" }
 
-# Where this engine's work differs from the usual order; may be left out. The operations by their
-# keys:
+# Where this engine's work differs from the usual order; may be left out. The operations by key:
 $operations
 [order]
-left_out = []                                  # operations this engine never needs, such as "dry_liners"
+left_out = []                                  # operations never needed, such as "dry_liners"
 # Rules this shop sets aside, each with the reason, which is printed beside the operation:
 #   { before = "deck", after = "hole_work", reason = "why it is done the other way about" }
 overruled = []
@@ -155,20 +149,18 @@ overruled = []
 # Left out, a table of common figures stands in.
 [shop]
 nut_factor = { value = "0.20", source = "dry thread, textbook value" }
-# iron_shear = { value = "30000 psi", source = "$to_do" }     # of the block's material, for the
-# stripping rules
+# iron_shear = { value = "30000 psi", source = "$to_do" }     # of the block, for stripping
 # iron_tensile = { value = "26000 psi", source = "$to_do" }
 drills = ["fraction", "number", "letter", "metric"]            # the series the shop owns
 taps = ["taper", "second", "bottoming"]                        # owned of each thread
 stop = "depth stop of the quill, locked"
-spared = "tool changes"                                        # first in the order of hole work, or "set-ups"
+spared = "tool changes"                                        # or "set-ups"
 tightening_rounds = 3
 
 # The outline of a face, for the map of its holes and their distance from its edges:
 # [[outlines]]
 # of = "deck"
-# bank = "left"                                # whose deck it is, where there are several; the
-# holes in it say the same
+# bank = "left"                                # whose deck it is, where there are several
 # length = "$deck_length"                      # along, from the front or left end
 # width = "$outline_width"                     # across, from the lower edge as seen from outside
 # bores_across = "$outline_middle"             # where the bores' centres lie across the deck
@@ -187,27 +179,20 @@ thread = $thread
 # drill_reason = ""                            # why a drill outside the thread's limits is used
 # thread_share = "75 %"                        # share of thread wanted, by the drill charts
 thread_depth = "$thread_depth"
-floor = "$floor"                               # face to the nearest gallery, jacket or outside under the hole
-# danger = [{ hole = "D3", over = "main oil gallery", floor = "$floor" }]   # the holes that must
-# not break through
-# walls = [{ to = "water jacket", metal = "$land" }]           # metal beside the hole, where no
-# coordinates tell it
-# edge = "$outline_middle"                     # centre to the nearest edge, where no coordinates
-# tell it
+floor = "$floor"                               # face to what lies below
+# danger = [{ hole = "D3", over = "main oil gallery", floor = "$floor" }]   # must not break through
+# walls = [{ to = "water jacket", metal = "$land" }]           # metal beside the hole
+# edge = "$outline_middle"                     # centre to the nearest edge
 # places = [["$land", "$land"]]                # centre of each hole, along and across its face
 operations = ["chase", "deburr"]
 # counterbore = { diameter = "15/32 in", depth = "3/32 in", plus = "0.015 in", minus = "0.010 in" }
-# cuts = [{ operation = "spot-face", diameter = "7/8 in", depth = "0.010 in" }]   # ream, spot-face,
-# countersink
-# insert = { drill = "29/64", tap = "the insert's own tap", length = "0.656 in" }   # as its maker
-# states them
+# cuts = [{ operation = "spot-face", diameter = "7/8 in", depth = "0.010 in" }]
+# insert = { drill = "29/64", tap = "the insert's own tap", length = "0.656 in" }
 # gasket_hole = "17/32 in"
 # boss = "1 1/8 in"
 # mating_hole = "15/32 in"                     # in the part that is bolted on
-# engagement_length = "0.500 in"               # to hold the hole to what is recommended for it, not
-# to its class
-# engagement = "1.25 d"                        # rule of least engagement: 1.25 d, 1.5 d, strength,
-# FED-STD 14, FED-STD 16
+# engagement_length = "0.500 in"               # holds the hole to what is recommended for it
+# engagement = "1.25 d"                        # or 1.5 d, strength, FED-STD 14, FED-STD 16
 # fastener = { grade = "SAE 5", length = "3.500 in", grip = "2.600 in", proof_share = "0.75" }
 # torque = "42 lbf*ft"
 

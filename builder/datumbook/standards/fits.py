@@ -86,8 +86,10 @@ def parse_fit(text: str) -> Fit:
     to write instead.
 
     >>> fit = parse_fit("85 H7/s6")
-    >>> fit.hole.largest_mm, fit.shaft.smallest_mm, fit.least_clearance_mm, fit.greatest_clearance_mm
-    (85.035, 85.071, -0.093, -0.036)
+    >>> fit.hole.largest_mm, fit.shaft.smallest_mm
+    (85.035, 85.071)
+    >>> fit.least_clearance_mm, fit.greatest_clearance_mm
+    (-0.093, -0.036)
     """
     words = " ".join(text.split())
     written = FIT.fullmatch(words)

@@ -68,10 +68,10 @@ def parse_thread(text: str) -> Thread:
 
     A bare inch size means unified, a bare M size the coarse pitch, BSP the parallel pipe thread.
 
-    >>> parse_thread("5/16-24").designation, parse_thread("m8 x 1").designation, parse_thread("M10").designation
-    ('5/16-24 UNF', 'M8x1', 'M10x1.5')
-    >>> parse_thread("3/8 W").designation, parse_thread("0BA").designation, parse_thread("1/8 BSP").designation
-    ('3/8-16 BSW', '0 BA', 'G1/8')
+    >>> [parse_thread(words).designation for words in ("5/16-24", "m8 x 1", "M10")]
+    ['5/16-24 UNF', 'M8x1', 'M10x1.5']
+    >>> [parse_thread(words).designation for words in ("3/8 W", "0BA", "1/8 BSP")]
+    ['3/8-16 BSW', '0 BA', 'G1/8']
     """
     words = " ".join(text.split())
     written = _number(words) or _metric(words) or _inches(words)

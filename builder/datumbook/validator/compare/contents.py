@@ -143,9 +143,12 @@ def _with_a_point(words: str, value: object) -> str:
     """What words say that are the number given but for the sign between its digits, "" for any
     others.
 
-    >>> _with_a_point("82,014", 82.014), _with_a_point("1.082,5", 1082.5), _with_a_point("82,014", 82.015)
-    ('; that is 82.014, written with a comma for the point', '; that is 1082.5, written with a comma
-    for the point', '')
+    >>> _with_a_point("82,014", 82.014)
+    '; that is 82.014, written with a comma for the point'
+    >>> _with_a_point("1.082,5", 1082.5)
+    '; that is 1082.5, written with a comma for the point'
+    >>> _with_a_point("82,014", 82.015)
+    ''
     """
     plain = "".join(sign for sign in words if sign in "0123456789,+-Ee").replace(",", ".")
     try:

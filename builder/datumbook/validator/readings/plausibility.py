@@ -73,7 +73,6 @@ def _confirmed(layout: Layout, typed: Mapping[str, float | str]) -> Iterator[str
 
 
 # --- one reading
-# ------------------------------------------------------------------------------------------------------
 
 
 def wrong_scale(columns: list[Series]) -> Iterator[Suspicion]:
@@ -132,7 +131,6 @@ def one_turn(columns: list[Series]) -> Iterator[Suspicion]:
 
 
 # --- several readings
-# -------------------------------------------------------------------------------------------------
 
 
 def _blocks(columns: list[Series]) -> Iterator[dict[str, At]]:
@@ -252,7 +250,6 @@ def _mirrored(own: list[float], others: list[list[float]], least: float) -> bool
 
 
 # --- a whole sheet or gauge
-# -------------------------------------------------------------------------------------------------
 
 
 def set_wrong(columns: list[Series]) -> Iterator[Suspicion]:
