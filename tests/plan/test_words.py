@@ -6,7 +6,7 @@ import pytest
 
 from datumbook.messages.findings import Finding
 from datumbook.plan import plan, plan_lines
-from datumbook.plan.words import Measure
+from datumbook.numbers.printing import Printer
 from datumbook.validator import Validation
 from datumbook.workbook.evaluation import reckon
 from planned_blocks import corners, layout, planned, readings
@@ -28,21 +28,21 @@ from planned_blocks import corners, layout, planned, readings
 def test_a_size_has_the_decimals_of_its_sheet_and_two_more_where_rounding_would_break_its_limit(
     size: float, bound: float | None, said: str
 ) -> None:
-    assert Measure("in", 4).said(size, bound) == said
+    assert Printer("in", 4).beside(size, bound) == said
 
 
 @pytest.mark.parametrize(
     ("size", "said"), [(0.0014, "0.0014"), (0.00135, "0.001350"), (0.1234567, "0.123456700")]
 )
 def test_a_size_to_be_held_exactly_has_the_decimals_it_has(size: float, said: str) -> None:
-    assert Measure("in", 4).exactly(size) == f"{said} in"
+    assert Printer("in", 4).exactly(size) == f"{said} in"
 
 
 @pytest.mark.parametrize(
     ("size", "said"), [(0.0073, "0.0073"), (0.00732, "0.0073"), (0.00738, "0.007380")]
 )
 def test_what_may_still_come_off_is_never_rounded_up(size: float, said: str) -> None:
-    assert Measure("in", 4).room(size) == f"{said} in"
+    assert Printer("in", 4).room(size) == f"{said} in"
 
 
 def told(block: dict[str, object]) -> str:

@@ -22,7 +22,7 @@ from datumbook.report.worked import constant, figures, in_signs, steps, with_num
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.standards import table
 from datumbook.stations import lay_out
-from datumbook.validator import Validation, limits_of, limits_said, validate
+from datumbook.validator import Validation, limits_of, limits_printed, validate
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
@@ -165,7 +165,7 @@ def test_a_limit_is_told_in_the_unit_of_what_is_held_to_it(layout: Layout, tmp_p
 def test_a_limit_that_hangs_on_a_reading_not_taken_is_not_told_as_nothing(layout: Layout) -> None:
     """A gauge's drift is held to what it resolves, which nobody has entered."""
     check = next(one for one in layout.checks if one.key.endswith(".drift"))
-    assert limits_said(layout, check, reckon(layout, {})) == "no limit known yet"
+    assert limits_printed(layout, check, reckon(layout, {})) == "no limit known yet"
 
 
 def test_a_floor_stated_in_inches_holds_depths_in_millimetres(layout: Layout) -> None:
