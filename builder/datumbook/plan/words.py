@@ -202,9 +202,8 @@ def _axis_lines(plan: Plan) -> Iterator[str]:
             "not filled."
         )
         return
-    yield (
-        f"Crank axis moves {'towards the deck' if plan.whole else 'up in the block'}: {said(shift)}"
-    )
+    way = "towards the deck" if plan.whole else "up in the block"
+    yield f"Crank axis moves {way}: {plan.measure.beside(shift, 0.0)}"
     if not plan.whole:
         return
     words = "Bottom cut that restores axis to bottom"

@@ -9,6 +9,7 @@ from datumbook.cells.columns import Check, Result, Sizes, words
 from datumbook.cells.tables import Form, Picture, Row, Series, Sheet, Table
 from datumbook.equations import budget
 from datumbook.equations.standings import shown_again
+from datumbook.numbers.printing import NOT_LESS
 from datumbook.stations.decided.resources import Resource, resources
 from datumbook.workbook.layout import Layout
 
@@ -71,7 +72,7 @@ def _budget(layout: Layout, lines: list[Resource]) -> Table:
             *both("planned", "the plan takes", budget.taken_by_plan, budget.grown_by_plan, every),
             sizes.result("limit", "limit", shown_again, value=of("limit")),
             *both("to_spare", "still to spare", budget.still_to_spare, budget.still_to_grow, every),
-            sizes.given("least", "not less than", 0.0),
+            sizes.given("least", NOT_LESS, 0.0),
             Check(of="to_spare", low="least", source=of("source")),
             *(_share(name, words) for name, words in BARS.items()),
         ),

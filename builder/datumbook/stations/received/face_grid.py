@@ -9,6 +9,7 @@ from typing import Any
 from datumbook.cells.columns import Check, Result, Sizes
 from datumbook.cells.tables import Form, Line, Row, Table
 from datumbook.equations import flatness, uncertainties, verdicts
+from datumbook.numbers.printing import NOT_MORE
 from datumbook.spec.features import Grid
 from datumbook.stations.received.features import Feature
 
@@ -232,7 +233,7 @@ def _peak_to_valley(feature: Feature, name: str, words: str, spec: Grid) -> Tabl
         rows=[Row("all", "Highest less lowest point")],
         columns=(
             sizes.result("flatness", "flatness", flatness.flatness, above_plane=above),
-            sizes.given("most", "not more than", spec.at_most),
+            sizes.given("most", NOT_MORE, spec.at_most),
             sizes.result(
                 "flatness_uncertainty",
                 "± at most",
