@@ -117,9 +117,8 @@ def _pressed(fit: Fit, parent_ring: Quantity, liner_bore: Quantity) -> Iterator[
     ring, bore, outside = parent_ring.to("mm"), liner_bore.to("mm"), float(fit.nominal)
     if not bore < outside < ring:
         raise ExpectedError(
-            f"The liner's bore, {figures(outside)} mm and the block's ring must rise in this order: "
-            f"{liner_bore.text}, "
-            f"{parent_ring.text}."
+            f"The liner's bore, {figures(outside)} mm and the block's ring must rise in this "
+            f"order: {liner_bore.text}, {parent_ring.text}."
         )
     modulus, poisson = figure(IRON, "modulus"), figure(IRON, "poisson")
     stiff, ratio = modulus.value.to("MPa"), poisson.value.to("")

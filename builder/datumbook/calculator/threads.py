@@ -120,10 +120,8 @@ def thread_card(text: str, ask: Asked = ANY) -> str:
 
 def _sizes(thread: Thread) -> Iterator[str]:
     yield thread.designation
-    yield _row(
-        "family",
-        f"{thread.family}, {thread.kin.words}, form angle {with_unit(figures(thread.form_angle), 'deg')}",
-    )
+    angle = with_unit(figures(thread.form_angle), "deg")
+    yield _row("family", f"{thread.family}, {thread.kin.words}, form angle {angle}")
     if thread.threads_per_inch:
         yield _row("threads per inch", f"{thread.threads_per_inch}")
     if thread.taper:
@@ -234,8 +232,8 @@ def _charts_differ(thread: Thread) -> str:
     ]
     said = ", ".join(f"{each.drill.name} {each.place}" for each in near)
     return (
-        f"Charts differ by a tenth about major less pitch, {Printer('mm', 2).quantity(float(rule))}: {said} "
-        f"{thread.limit_class}."
+        f"Charts differ by a tenth about major less pitch, "
+        f"{Printer('mm', 2).quantity(float(rule))}: {said} {thread.limit_class}."
     )
 
 
@@ -260,8 +258,8 @@ def _drill_row(thread: Thread, each: Choice) -> str:
     )
     printed = "".join(f"{SHARE.number(100 * share):>10}" for share in shares)
     return (
-        f"  {each.drill.name:<10}{INCHES.number(millimetres / INCH):>8}{MM.number(millimetres):>9}{printed}   "
-        f"{each.place}"
+        f"  {each.drill.name:<10}{INCHES.number(millimetres / INCH):>8}"
+        f"{MM.number(millimetres):>9}{printed}   {each.place}"
     )
 
 

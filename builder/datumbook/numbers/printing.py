@@ -1,5 +1,5 @@
-"""How numbers, limits and units are printed for a person: in a cell, in the terminal, on the report,
-in a plan, in a comparison.
+"""How numbers, limits and units are printed for a person: in a cell, in the terminal, on the
+report, in a plan, in a comparison.
 
 The cell is the reference: a `Printer` makes its number format and prints the digits it shows. More
 digits than the cell's stand only beside a bound, where rounding would carry the number across it.

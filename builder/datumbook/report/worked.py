@@ -50,7 +50,8 @@ def with_numbers(layout: Layout, key: str, values: Values, *bounds: object) -> s
 
     A reading or a figure of the spec is its value alone. Where every number is in the unit of the
     result the unit is written once, else beside each number. A number that is not there is `?`.
-    Beside one of the bounds the value has the decimals that keep it on its side. Raises LayoutError for an unknown key.
+    Beside one of the bounds the value has the decimals that keep it on its side. Raises LayoutError
+    for an unknown key.
     """
     place = layout.place(key)
     said = signed(printed(values.get(key), place, *bounds))
