@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from datumbook.optimise.least_metal import Answer, Cut, Limit, End, least_metal
+from datumbook.optimise.least_metal import Answer, Cut, End, Limit, least_metal
 
 DECK, BOTTOM, CAPS = (
     Cut("deck", "Off the deck"),
