@@ -361,7 +361,7 @@ class TestExplain:
             f"sheet Bores, first in {column_letters(first.column)}{first.row}, {len(places)} cells"
             in told
         )
-        assert "bores.out_of_round: at most 0.0040 in (Brackwater sheet 1, invented)" in told
+        assert "bores.out_of_round: not more than 0.0040 in (Brackwater sheet 1, invented)" in told
         assert "tests/equations/test_bores.py" in told
 
     def test_counts_the_published_cases(self) -> None:
@@ -373,7 +373,9 @@ class TestExplain:
 
     def test_tells_a_limit_with_two_ends_and_one_that_no_key_gives(self) -> None:
         assert "heights.tilt: from -0.004 in to 0.004 in" in explain("tilt_lengthwise")
-        assert "not a key of the spec: at least 5/8 in" in explain("engagement")  # 1.25 x 1/2 in
+        assert "not a key of the spec: not less than 5/8 in" in explain(
+            "engagement"
+        )  # 1.25 x 1/2 in
 
     def test_names_the_nearest_of_an_unknown_name(self) -> None:
         with pytest.raises(

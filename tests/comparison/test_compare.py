@@ -145,9 +145,9 @@ def test_two_units_meet_in_the_first_books_unit() -> None:
     block = plausible(inches) | {BORE: 82.1 / 25.4, "instruments.bores.uncertainty": 0.004 / 25.4}
     one, two = stated(0.003), book(block, inches)
     there, back = feature(compare(one, two)), feature(compare(two, one))
-    assert (there.unit, there.one) == ("mm", 82.0)
+    assert (there.printer.unit, there.one) == ("mm", 82.0)
     assert there.two == pytest.approx(82.1)
-    assert back.unit == "in"
+    assert back.printer.unit == "in"
     assert back.difference == pytest.approx(-0.1 / 25.4)
     assert there.uncertainty == pytest.approx(0.005)
     assert back.uncertainty == pytest.approx(0.005 / 25.4)
@@ -214,8 +214,8 @@ def test_only_changes_are_told_unless_everything_is_asked_for() -> None:
     one, two = stated(0.003), stated(0.003, **{BORE.replace(".", "__"): 82.0315})
     found = compare(one, two)
     line = (
-        "Cylinder 1, top of ring travel · across the crank: 82.000 mm → 82.03150 mm, "
-        "difference +0.03150 mm (± 0.00424 mm)"
+        "Cylinder 1, top of ring travel · across the crank: 82.000 mm → 82.0315 mm, "
+        "difference +0.0315 mm (± 0.0042 mm)"
     )
     lines = comparison_lines(found)
     assert f"{line}: changed" in lines

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from datumbook.optimise.least_metal import Answer, Cut, Limit, Sense, least_metal
+from datumbook.optimise.least_metal import Answer, Cut, End, Limit, least_metal
 
 DECK, BOTTOM, CAPS = (
     Cut("deck", "Off the deck"),
@@ -18,17 +18,17 @@ MOST = 12  # steps of the grid
 
 
 def limit(
-    coefficients: dict[str, float], before: float, sense: Sense, bound: float, name: str = "a size"
+    coefficients: dict[str, float], before: float, end: End, bound: float, name: str = "a size"
 ) -> Limit:
-    return Limit(name, coefficients, before, sense, bound, "invented")
+    return Limit(name, coefficients, before, end, bound, "invented")
 
 
 def asks(cut: Cut, size: float) -> Limit:
-    return limit({cut.key: 1.0}, 0.0, "not less than", size, f"asks {cut.key}")
+    return limit({cut.key: 1.0}, 0.0, "low", size, f"asks {cut.key}")
 
 
 def spares(cuts: tuple[Cut, ...], size: float) -> Limit:
-    return limit({cut.key: -1.0 for cut in cuts}, size, "not less than", 0.0, "spares")
+    return limit({cut.key: -1.0 for cut in cuts}, size, "low", 0.0, "spares")
 
 
 def brute(cuts: tuple[Cut, ...], limits: list[Limit]) -> float | None:
@@ -56,9 +56,7 @@ def small_cases(draw: st.DrawFn) -> list[Limit]:
     if draw(st.booleans()):
         found.append(spares((DECK, BOTTOM), draw(steps)))
     if draw(st.booleans()):
-        found.append(
-            limit({"deck": 1.0, "bottom": 1.0}, 0.0, "not less than", draw(steps), "asks both")
-        )
+        found.append(limit({"deck": 1.0, "bottom": 1.0}, 0.0, "low", draw(steps), "asks both"))
     return found
 
 
@@ -115,7 +113,7 @@ def test_a_limit_met_exactly_is_met_and_binds() -> None:
 
 
 def test_more_cuts_and_limits_are_only_more_data() -> None:
-    shift = limit({"caps": 0.5, "deck": 1.0}, 0.0, "not less than", 0.004, "axis and deck together")
+    shift = limit({"caps": 0.5, "deck": 1.0}, 0.0, "low", 0.004, "axis and deck together")
     answer = least_metal((DECK, BOTTOM, CAPS), [shift, spares((DECK,), 0.001)])
     assert answer.sizes == {"deck": 0.001, "bottom": 0.0, "caps": 0.006}
 

@@ -22,7 +22,7 @@ steps = st.integers(-MOST, MOST).map(lambda number: number * STEP)
 
 
 def limit(coefficients: dict[str, float], before: float) -> Limit:
-    return Limit("a wall", coefficients, before, "not less than", 1.0, "invented")
+    return Limit("a wall", coefficients, before, "low", 1.0, "invented")
 
 
 @st.composite

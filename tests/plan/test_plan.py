@@ -125,7 +125,7 @@ def test_what_may_still_come_off_is_what_the_ledger_says(
     least = {
         one.name.partition(" with")[0]: one
         for one in planned(block).faces.limits
-        if one.sense == "not less than"
+        if one.end == "low"
     }
     clearance, overall = least["Deck clearance"], least["Overall height, lowest corner"]
     assert clearance.before + shift - clearance.bound == pytest.approx(
@@ -177,9 +177,9 @@ def test_the_limits_that_forbid_a_plan_are_named_and_no_others() -> None:
     block = (
         readings() | corners("deck", *[10.7135] * 4) | corners("overall", *[14.2240] * 4)
     )  # 0.0035 asked, 0.0020 there
-    assert [(one.name, one.sense) for one in planned(block).faces.conflict] == [
-        ("Deck clearance", "not more than"),
-        ("Overall height, lowest corner", "not less than"),
+    assert [(one.name, one.end) for one in planned(block).faces.conflict] == [
+        ("Deck clearance", "high"),
+        ("Overall height, lowest corner", "low"),
     ]
 
 

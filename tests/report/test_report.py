@@ -17,14 +17,15 @@ import pytest
 from clean_readings import clean_readings, demo_book
 from datumbook.cells.basis import Job
 from datumbook.equations import bores, cutting, heights
-from datumbook.report.page import printable, report_html, with_places_for
-from datumbook.report.worked import constant, figures, in_signs, steps, with_numbers
+from datumbook.report.page import printable, report_html
+from datumbook.report.worked import in_signs, steps, with_numbers
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.standards import table
 from datumbook.stations import lay_out
-from datumbook.validator import Validation, limits_of, limits_said, validate
+from datumbook.validator import Validation, limits_of, limits_printed, validate
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
+from datumbook.workbook.printed import printer
 from datumbook.writer import write
 from readings_made import faulty, plausible
 
@@ -165,7 +166,7 @@ def test_a_limit_is_told_in_the_unit_of_what_is_held_to_it(layout: Layout, tmp_p
 def test_a_limit_that_hangs_on_a_reading_not_taken_is_not_told_as_nothing(layout: Layout) -> None:
     """A gauge's drift is held to what it resolves, which nobody has entered."""
     check = next(one for one in layout.checks if one.key.endswith(".drift"))
-    assert limits_said(layout, check, reckon(layout, {})) == "no limit known yet"
+    assert limits_printed(layout, check, reckon(layout, {})) == "no limit known yet"
 
 
 def test_a_floor_stated_in_inches_holds_depths_in_millimetres(layout: Layout) -> None:
@@ -196,9 +197,9 @@ def test_a_stale_check_says_what_moved_it_and_nothing_of_a_limit_it_keeps(
 
 
 def test_a_difference_too_small_for_the_places_shown_is_shown_all_the_same(layout: Layout) -> None:
-    place = layout.places["bores.1.top.thrust"]
-    assert with_places_for(0.00004, place).decimals == 5
-    assert with_places_for(0.017, place).decimals == place.decimals
+    shown = printer(layout.places["bore.1.mean_size"])
+    assert shown.beside(0.00004, 0.0) == "0.00004 mm"
+    assert shown.beside(0.017, 0.0) == "0.017 mm"
 
 
 def test_the_gauge_of_a_check_stands_in_the_unit_of_the_check() -> None:
@@ -497,16 +498,3 @@ def test_every_computed_key_can_be_written(layout: Layout) -> None:
         text = with_numbers(layout, key, values)
         assert " = " in text or not layout.has_formula(key)
         assert text.count("(") == text.count(")")
-
-
-def test_figures_have_one_place_more_only_where_it_says_something() -> None:
-    assert [figures(82.178, 3), figures(82.1785, 3), figures(-0.006, 3)] == [
-        "82.178",
-        "82.1785",
-        "−0.006",
-    ]
-    assert [constant(1.0825317547), constant(0.0000108), constant(1625000.0)] == [
-        "1.082532",
-        "0.0000108",
-        "1625000",
-    ]

@@ -26,12 +26,12 @@ from datumbook.calculator.equations import (
 from datumbook.calculator.fits import fit_worked, is_fit
 from datumbook.calculator.threads import asked, thread_card
 from datumbook.formulas import kinds as dimensions
-from datumbook.formulas.functions import half_up
 from datumbook.formulas.spelling import Address, in_words, spell
 from datumbook.formulas.tracing import DimensionError, called, parameters, trace_open
 from datumbook.formulas.tree import Cell
 from datumbook.messages.refusals import shown as shortened
 from datumbook.messages.sources import source_of
+from datumbook.numbers.printing import PLAINEST, Printer, figures, with_unit
 from datumbook.numbers.quantities import Quantity, QuantityFault, read_quantity
 from datumbook.numbers.units import COUNT, coherent_word, exponents, from_coherent, shown, unit
 
@@ -56,7 +56,6 @@ SENSIBLE: dict[
 }
 BLANK = "blank"
 NO_NUMBER = "the root of a negative number, or a number too large"
-PLAINEST = 1e12  # larger numbers are printed with a power of ten
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +77,7 @@ class Given:
             return f'"{self.value}"'
         if self.unit is None:
             return BLANK
-        number = f"{from_coherent(self.value, self.unit):.6g}"
+        number = figures(from_coherent(self.value, self.unit), 6)
         return f"({number})" if number.startswith("-") else number
 
 
@@ -275,25 +274,23 @@ def _breaks_down(bench: Bench, why: str) -> str:
 def _printed(kind: str, value: float) -> str:
     """Return a value of the coherent set in the units a kind is printed in."""
     if kind == "Measure":
-        return f"{value:.10g}"
-    said = (
-        (_number(kind, from_coherent(value, word), places), shown(word))
+        return figures(value, 10)
+    return " = ".join(
+        _quantity_in(kind, from_coherent(value, word), word, places)
         for word, places in SENSIBLE[kind]
     )
-    return " = ".join(
-        f"{number}{word}" if word == "°" else f"{number} {word}".rstrip() for number, word in said
-    )
 
 
-def _number(kind: str, value: float, places: int) -> str:
-    """Return a number with its usual places, and where it is below 1 with enough of them for three
-    figures.
+def _quantity_in(kind: str, value: float, word: str, places: int) -> str:
+    """Return a number with its unit and its usual places, and where it is below 1 with enough of
+    them for three figures.
     """
-    if kind == "Count" or abs(value) >= PLAINEST or 0 < abs(value) < 1 / PLAINEST:
-        return f"{value:.10g}" if kind == "Count" else f"{value:.6g}"
-    if 0 < abs(value) < 1:
-        places = max(places, 2 - math.floor(math.log10(abs(value))))
-    return f"{half_up(value, places) + 0.0:.{places}f}"
+    size = abs(value)
+    if kind == "Count" or size >= PLAINEST or 0 < size < 1 / PLAINEST:
+        return with_unit(figures(value, 10 if kind == "Count" else 6), word)
+    if 0 < size < 1:
+        places = max(places, 2 - math.floor(math.log10(size)))
+    return Printer(word, places).quantity(value)
 
 
 def _with_numbers(bench: Bench) -> list[str]:

@@ -238,7 +238,7 @@ def _held_to(limit: Limit | None, source: str, keys: Mapping[int, str]) -> str:
     if limit is None:
         return f"by the cells beside it: {source}"
     key = keys.get(id(limit), "not a key of the spec")
-    return f"{key}: {_limit_words(limit)} ({limit.source})"
+    return f"{key}: {limit.in_words} ({limit.source})"
 
 
 def _limits_on(one: Equation, plan: SheetPlan) -> Iterator[tuple[Limit | None, str]]:
@@ -280,12 +280,6 @@ def _spec_limits(part: object, path: str) -> Iterator[tuple[str, Limit]]:
     elif isinstance(part, BaseModel):
         for name, value in part:
             yield from _spec_limits(value, f"{path}.{name}".lstrip("."))
-
-
-def _limit_words(limit: Limit) -> str:
-    if limit.low is not None and limit.high is not None:
-        return f"from {limit.low} to {limit.high}"
-    return f"at least {limit.low}" if limit.low is not None else f"at most {limit.high}"
 
 
 def _tested(one: Equation) -> Iterator[str]:

@@ -6,12 +6,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from fractions import Fraction
 
+from datumbook.calculator.threads import MM
 from datumbook.equations import liners
 from datumbook.equations.fits import interference_per_size
 from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import shown
+from datumbook.numbers.printing import Printer, figures
 from datumbook.numbers.quantities import Quantity, QuantityFault, read_quantity
 from datumbook.standards.fits import CAST_IRON, Fit, Limits, parse_fit, too_tight
 from datumbook.standards.materials import figure
@@ -20,7 +21,7 @@ IRON = "grey iron"
 WANTED = ("parent_ring", "liner_bore")
 LIKE = 'datumbook work "85 H7/s6" parent_ring=104mm liner_bore=80mm'
 CODES = re.compile(r"[A-Za-z]{1,2}\d{1,2}\s*/\s*[A-Za-z]{1,2}\d{1,2}\s*")
-INCH = Fraction(254, 10)
+FIT_INCHES, STRESSES = Printer("in", 5), Printer("MPa", 1)
 
 
 def is_fit(text: str) -> bool:
@@ -64,9 +65,14 @@ def _card(fit: Fit) -> Iterator[str]:
         ("least clearance", fit.least_clearance_mm),
         ("greatest clearance", fit.greatest_clearance_mm),
     ):
+        inches = FIT_INCHES.quantity(clearance / 25.4, "+")
         per_size = interference_per_size(-clearance, float(fit.nominal))
-        tight = f", interference of {per_size:.5f} to the unit of diameter" if clearance < 0 else ""
-        yield _row(words, f"{clearance:+.3f} mm = {clearance / 25.4:+.5f} in{tight}")
+        tight = (
+            f", interference of {Printer('', 5).number(per_size)} to the unit of diameter"
+            if clearance < 0
+            else ""
+        )
+        yield _row(words, f"{MM.quantity(clearance, '+')} = {inches}{tight}")
     yield _row("source", "ISO 286-1")
     if too_tight(fit):
         yield (
@@ -76,12 +82,10 @@ def _card(fit: Fit) -> Iterator[str]:
 
 
 def _limits(words: str, one: Limits) -> str:
-    ends = [one.nominal + one.lower, one.nominal + one.upper]
-    millimetres, inches = (
-        f"{float(low):.{places}f} to {float(high):.{places}f}"
-        for low, high, places in ((*ends, 3), (*(end / INCH for end in ends), 5))
-    )
-    return _row(f"{words} {one.code}", f"{millimetres} mm = {inches} in")
+    low, high = (float(one.nominal + end) for end in (one.lower, one.upper))
+    millimetres = f"{MM.number(low)} to {MM.quantity(high)}"
+    inches = f"{FIT_INCHES.number(low / 25.4)} to {FIT_INCHES.quantity(high / 25.4)}"
+    return _row(f"{words} {one.code}", f"{millimetres} = {inches}")
 
 
 def _row(words: str, value: str) -> str:
@@ -113,9 +117,8 @@ def _pressed(fit: Fit, parent_ring: Quantity, liner_bore: Quantity) -> Iterator[
     ring, bore, outside = parent_ring.to("mm"), liner_bore.to("mm"), float(fit.nominal)
     if not bore < outside < ring:
         raise ExpectedError(
-            f"The liner's bore, {outside:g} mm and the block's ring must rise in this order: "
-            f"{liner_bore.text}, "
-            f"{parent_ring.text}."
+            f"The liner's bore, {figures(outside)} mm and the block's ring must rise in this "
+            f"order: {liner_bore.text}, {parent_ring.text}."
         )
     modulus, poisson = figure(IRON, "modulus"), figure(IRON, "poisson")
     stiff, ratio = modulus.value.to("MPa"), poisson.value.to("")
@@ -134,26 +137,27 @@ def _pressed(fit: Fit, parent_ring: Quantity, liner_bore: Quantity) -> Iterator[
         pressure = liners.contact_pressure(
             -clearance, outside, parent, liner, stiff, ratio, stiff, ratio
         )
-        yield f"  at the {words} interference, {-clearance:.3f} mm"
+        yield f"  at the {words} interference, {MM.quantity(-clearance)}"
         if clearance >= 0:
             yield "    the liner is loose, or only just held: no pressure"
             continue
-        yield _row("  pressure", f"{pressure:.2f} MPa")
+        yield _row("  pressure", Printer("MPa", 2).quantity(pressure))
         yield _row(
             "  block, plain hoop stress at the hole",
-            f" {liners.parent_hoop_stress(pressure, parent):.1f} MPa, tension",
+            f" {STRESSES.quantity(liners.parent_hoop_stress(pressure, parent))}, tension",
         )
         strain = liners.parent_strain_stress(pressure, parent, ratio)
         yield _row(
             "  block, hoop + Poisson x pressure",
-            f" {strain:.1f} MPa, as handbook tables for steel count",
+            f" {STRESSES.quantity(strain)}, as handbook tables for steel count",
         )
         yield _row(
             "  liner, plain hoop stress at its bore",
-            f" {liners.liner_hoop_stress(pressure, liner):.1f} MPa",
+            f" {STRESSES.quantity(liners.liner_hoop_stress(pressure, liner))}",
         )
         yield _row(
-            "  bore closes by", f"{liners.bore_closing(pressure, liner, bore, stiff):.4f} mm"
+            "  bore closes by",
+            Printer("mm", 4).quantity(liners.bore_closing(pressure, liner, bore, stiff)),
         )
     yield _row(
         "source",

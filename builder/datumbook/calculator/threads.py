@@ -12,6 +12,7 @@ from fractions import Fraction
 from datumbook.equations import threads as equations
 from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import shown
+from datumbook.numbers.printing import Printer, figures, with_unit
 from datumbook.numbers.quantities import read_quantity
 from datumbook.standards.clearance import clearance_holes
 from datumbook.standards.drill_choice import (
@@ -34,6 +35,13 @@ from datumbook.standards.look_alikes import look_alikes
 from datumbook.standards.threads import METRIC, Thread, parse_thread
 
 INCH = 25.4
+MM, INCHES, SQUARE_INCHES, SQUARE_MM, SHARE = (
+    Printer("mm", 3),
+    Printer("in", 4),
+    Printer("in**2", 4),
+    Printer("mm**2", 2),
+    Printer("%", 1),
+)
 LONGEST = 60  # characters of a designation
 DRILLS_SHOWN = 12
 CHART_TARGET, HARD_TARGET = 0.75, 0.50  # what the two columns of a drill chart aim at
@@ -112,7 +120,8 @@ def thread_card(text: str, ask: Asked = ANY) -> str:
 
 def _sizes(thread: Thread) -> Iterator[str]:
     yield thread.designation
-    yield _row("family", f"{thread.family}, {thread.kin.words}, form angle {thread.form_angle:g}°")
+    angle = with_unit(figures(thread.form_angle), "deg")
+    yield _row("family", f"{thread.family}, {thread.kin.words}, form angle {angle}")
     if thread.threads_per_inch:
         yield _row("threads per inch", f"{thread.threads_per_inch}")
     if thread.taper:
@@ -125,7 +134,10 @@ def _sizes(thread: Thread) -> Iterator[str]:
     yield _row("basic pitch (effective) diameter", both(thread.effective_mm))
     yield _row("basic minor diameter", both(thread.minor_mm))
     area = thread.stress_area_mm2
-    yield _row("stress area", f"{area / INCH**2:.4f} in²   {area:.2f} mm²" if area else "-")
+    yield _row(
+        "stress area",
+        f"{SQUARE_INCHES.quantity(area / INCH**2)}   {SQUARE_MM.quantity(area)}" if area else "-",
+    )
     yield _row("stress area by", thread.kin.stress_area_rule)
     yield from _clearance(thread)
     yield _row("source", thread.source)
@@ -136,7 +148,7 @@ def _clearance(thread: Thread) -> Iterator[str]:
         holes = clearance_holes(thread)
     except LookupError:
         return
-    fits = ", ".join(f"{hole.fit} {float(hole.diameter_mm):g}" for hole in holes)
+    fits = ", ".join(f"{hole.fit} {figures(float(hole.diameter_mm))}" for hole in holes)
     yield _row("clearance hole in mm", f"{fits} ({holes[0].source})")
 
 
@@ -220,8 +232,8 @@ def _charts_differ(thread: Thread) -> str:
     ]
     said = ", ".join(f"{each.drill.name} {each.place}" for each in near)
     return (
-        f"Charts differ by a tenth about major less pitch, {float(rule):.2f} mm: {said} "
-        f"{thread.limit_class}."
+        f"Charts differ by a tenth about major less pitch, "
+        f"{Printer('mm', 2).quantity(float(rule))}: {said} {thread.limit_class}."
     )
 
 
@@ -232,7 +244,9 @@ def _ranked_by(thread: Thread, ask: Asked) -> str:
             "that at its small end)"
         )
     whose = "the charts'" if thread.form.charted else "its full"
-    return f"Drills, nearest to {100 * ask.target:.3g} % of {whose} thread first"
+    return (
+        f"Drills, nearest to {with_unit(figures(100 * ask.target, 3), '%')} of {whose} thread first"
+    )
 
 
 def _drill_row(thread: Thread, each: Choice) -> str:
@@ -242,10 +256,10 @@ def _drill_row(thread: Thread, each: Choice) -> str:
         if thread.form.charted
         else [each.basic_profile_thread]
     )
-    printed = "".join(f"{100 * share:>10.1f}" for share in shares)
+    printed = "".join(f"{SHARE.number(100 * share):>10}" for share in shares)
     return (
-        f"  {each.drill.name:<10}{millimetres / INCH:>8.4f}{millimetres:>9.3f}{printed}   "
-        f"{each.place}"
+        f"  {each.drill.name:<10}{INCHES.number(millimetres / INCH):>8}"
+        f"{MM.number(millimetres):>9}{printed}   {each.place}"
     )
 
 
@@ -297,4 +311,7 @@ def _row(words: str, value: str) -> str:
 
 
 def _band(low: float, high: float) -> str:
-    return f"{low / INCH:.4f} to {high / INCH:.4f} in   {low:.3f} to {high:.3f} mm"
+    return (
+        f"{INCHES.number(low / INCH)} to {INCHES.quantity(high / INCH)}   "
+        f"{MM.number(low)} to {MM.quantity(high)}"
+    )

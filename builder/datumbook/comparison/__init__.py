@@ -15,13 +15,14 @@ from math import hypot
 from typing import Literal
 
 from datumbook.cells.columns import DateTyped, Reading
-from datumbook.formulas.functions import half_up
-from datumbook.numbers.units import UnitError, convert, factor, shown
+from datumbook.numbers.printing import Printer
+from datumbook.numbers.units import UnitError, convert, factor
 from datumbook.plan import NoBook, layout_of
 from datumbook.validator import Validation
 from datumbook.validator.compare.contents import TOLERANCE
 from datumbook.workbook.evaluation import Fault
 from datumbook.workbook.layout import Layout, Place, downstream
+from datumbook.workbook.printed import printer
 
 Word = Literal[
     "no change", "changed", "only in the first", "only in the second", "cannot be compared"
@@ -32,7 +33,7 @@ __all__ = ["Comparison", "Feature", "NoBook", "compare", "comparison_lines"]
 
 @dataclass(frozen=True)
 class Feature:
-    """One reading or checked result in both books, in the first book's unit (None: words); None
+    """One reading or checked result in both books, printed as in the first; None
     where there is none.
 
     `judged` holds the verdicts on a check, "" on a reading.
@@ -40,8 +41,7 @@ class Feature:
 
     key: str
     label: str
-    unit: str | None
-    decimals: int
+    printer: Printer
     one: Value
     two: Value
     difference: float | None
@@ -125,7 +125,7 @@ class _Side:
         try:
             return convert(value, place.unit or "", unit or "")
         except UnitError:
-            return f"{value:g} {shown(place.unit or '')}".strip()
+            return printer(place).quantity(value)
 
     def no_number(self, key: str) -> str:
         """Why a key has no number that can be compared, "" where it has one."""
@@ -190,22 +190,11 @@ def _feature(key: str, first: _Side, second: _Side) -> Feature:
     judged = first.judged(key), second.judged(key)
     if key in first.incomparable | second.incomparable:
         return Feature(
-            key,
-            place.label,
-            unit,
-            place.decimals,
-            one,
-            two,
-            None,
-            doubt,
-            "cannot be compared",
-            judged,
+            key, place.label, printer(place), one, two, None, doubt, "cannot be compared", judged
         )
     difference = two - one if isinstance(one, float) and isinstance(two, float) else None
     verdict = _verdict(one, two, difference, doubt)
-    return Feature(
-        key, place.label, unit, place.decimals, one, two, difference, doubt, verdict, judged
-    )
+    return Feature(key, place.label, printer(place), one, two, difference, doubt, verdict, judged)
 
 
 def _verdict(one: Value, two: Value, difference: float | None, uncertainty: float) -> Word:
@@ -261,9 +250,10 @@ def comparison_lines(comparison: Comparison, everything: bool = False) -> list[s
 
 
 def _feature_line(one: Feature) -> str:
-    words = f"{one.label}: {_said(one.one, one)} → {_said(one.two, one)}"
+    words = f"{one.label}: {_printed(one.one, one)} → {_printed(one.two, one)}"
     if one.difference is not None:
-        words += f", difference {_said(one.difference, one, '+')} (± {_said(one.uncertainty, one)})"
+        difference = one.printer.beside(one.difference, 0.0, sign="+")
+        words += f", difference {difference} (± {one.printer.uncertainty(one.uncertainty)})"
     judged = (
         f", {one.judged[0] or 'no check'} → {one.judged[1] or 'no check'}"
         if one.judged[0] != one.judged[1]
@@ -272,12 +262,7 @@ def _feature_line(one: Feature) -> str:
     return f"{words}: {one.verdict}{judged}"
 
 
-def _said(value: Value, one: Feature, sign: str = "") -> str:
-    """A value with the decimals of its cell, two more where it has them, so that a difference never
-    prints as none.
-    """
-    if not isinstance(value, float):
-        return "nothing" if value is None else value
-    whole = abs(half_up(value, one.decimals) - value) <= TOLERANCE
-    decimals = one.decimals if whole else one.decimals + 2
-    return f"{half_up(value, decimals) + 0.0:{sign}.{decimals}f} {shown(one.unit or '')}".strip()
+def _printed(value: Value, one: Feature) -> str:
+    if isinstance(value, float):
+        return one.printer.quantity(value)
+    return "nothing" if value is None else value

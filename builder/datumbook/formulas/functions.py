@@ -12,7 +12,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from decimal import ROUND_HALF_UP, Decimal
 from functools import wraps
 from inspect import signature
 from typing import Any, ParamSpec, TypeVar, cast
@@ -30,26 +29,15 @@ from datumbook.formulas.tree import (
     traced,
     tree,
 )
+from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.numbers.units import from_coherent, to_coherent
 
 P = ParamSpec("P")
 R = TypeVar("R")
 
-GUARD_DIGITS = 9
 FAR = 1e-6  # a difference that the guard's last digit cannot turn round
 BODIES: dict[str, Callable[..., Any]] = {"ABS": abs}
 PI = math.pi
-
-
-def half_up(value: float, digits: int) -> float:
-    """Round as a spreadsheet does: halves away from zero, on the 15 digits a cell can hold."""
-    if not math.isfinite(value):
-        return value
-    step = Decimal(1).scaleb(-digits)
-    text = Decimal(f"{value:.15g}")
-    return (
-        float(text.quantize(step, ROUND_HALF_UP)) if text.adjusted() + digits < 26 else float(text)
-    )
 
 
 def _difference(left: float, right: float) -> float:

@@ -13,10 +13,10 @@ from decimal import Decimal
 from functools import cache
 from typing import Any
 
-from datumbook.formulas.functions import GUARD_DIGITS
 from datumbook.formulas.kinds import kinds_of
 from datumbook.formulas.tracing import parameters, trace_open
 from datumbook.formulas.tree import Call, Cell, Formula, Number, Operation, Test, Text
+from datumbook.numbers.rounding import GUARD_DIGITS
 from datumbook.numbers.units import coherent_word
 
 RANK = {"+": 1, "-": 1, "*": 2, "/": 2, "^": 3}

@@ -13,10 +13,10 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from datumbook.formulas.functions import GUARD_DIGITS, half_up
+from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 
 Sizes = Mapping[str, float]
-Sense = Literal["not less than", "not more than"]
+End = Literal["low", "high"]
 
 
 @dataclass(frozen=True)
@@ -32,16 +32,32 @@ class Limit:
     """A size that cuts change, `before + sum of coefficient x cut`, and the bound it must keep; all
     in one unit.
 
-    `uncertainty` is the expanded uncertainty of the size, nought where none is stated.
+    `end` says which end of what is allowed the bound is. `uncertainty` is the expanded uncertainty
+    of the size, zero where none is stated.
     """
 
     name: str
     coefficients: Sizes
     before: float
-    sense: Sense
+    end: End
     bound: float
     source: str
     uncertainty: float = 0.0
+
+    @property
+    def sign(self) -> float:
+        """1 where the size lies below its bound, -1 where it lies above."""
+        return 1.0 if self.end == "high" else -1.0
+
+    @property
+    def low(self) -> float | None:
+        """The least the size may be, None where only the most is bound."""
+        return self.bound if self.end == "low" else None
+
+    @property
+    def high(self) -> float | None:
+        """The most the size may be, None where only the least is bound."""
+        return self.bound if self.end == "high" else None
 
     def after(self, sizes: Sizes) -> float:
         """The size that these cuts leave."""
@@ -51,8 +67,7 @@ class Limit:
         """How far inside its bound the size is after these cuts; below zero where it is beyond.
         Guarded like a check.
         """
-        beyond = self.after(sizes) - self.bound
-        return half_up(beyond if self.sense == "not less than" else -beyond, GUARD_DIGITS)
+        return half_up(self.sign * (self.bound - self.after(sizes)), GUARD_DIGITS)
 
 
 @dataclass(frozen=True)
@@ -105,7 +120,7 @@ def least_metal(cuts: Sequence[Cut], limits: Sequence[Limit]) -> Answer:
     memory.
 
     >>> top = Cut("deck", "Off the deck")
-    >>> asked = Limit("Face clean", {"deck": 1.0}, 0.0, "not less than", 0.004, "lowest corner")
+    >>> asked = Limit("Face clean", {"deck": 1.0}, 0.0, "low", 0.004, "lowest corner")
     >>> least_metal([top], [asked]).sizes
     {'deck': 0.004}
     """
@@ -142,12 +157,8 @@ def _solved(cuts: Sequence[Cut], limits: Sequence[Limit], weight: float) -> Size
         return {cut.key: 0.0 for cut in cuts}
     from scipy.optimize import linprog  # a heavy import, wanted by one command
 
-    signs = [1.0 if one.sense == "not more than" else -1.0 for one in limits]
-    rows = [
-        [sign * one.coefficients.get(cut.key, 0.0) for cut in cuts]
-        for sign, one in zip(signs, limits, strict=True)
-    ]
-    bounds = [sign * (one.bound - one.before) for sign, one in zip(signs, limits, strict=True)]
+    rows = [[one.sign * one.coefficients.get(cut.key, 0.0) for cut in cuts] for one in limits]
+    bounds = [one.sign * (one.bound - one.before) for one in limits]
     exact = {"primal_feasibility_tolerance": 1e-10}
     found = linprog([weight] * len(cuts), A_ub=rows, b_ub=bounds, bounds=(0.0, None), options=exact)
     if found.status not in {0, 2}:

@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from datumbook.formulas.functions import GUARD_DIGITS, half_up
+from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.optimise.least_metal import Limit, Sizes, irreducible
 
 
@@ -100,14 +100,13 @@ def _of_limits(
 ) -> tuple[list[list[float]], list[float]]:
     rows, bounds = [], []
     for one in limits:
-        sign = 1.0 if one.sense == "not more than" else -1.0
         rows.append(
             _row(
                 len(bores),
-                {bores.index(bore): sign * each for bore, each in one.coefficients.items()},
+                {bores.index(bore): one.sign * each for bore, each in one.coefficients.items()},
             )
         )
-        bounds.append(half_up(sign * (one.bound - one.before), GUARD_DIGITS))
+        bounds.append(half_up(one.sign * (one.bound - one.before), GUARD_DIGITS))
     return rows, bounds
 
 

@@ -15,9 +15,10 @@ from itertools import pairwise
 
 from datumbook.equations.bores import bore_before_honing
 from datumbook.equations.verdicts import OK
-from datumbook.formulas.functions import GUARD_DIGITS, half_up, largest, smallest
+from datumbook.formulas.functions import largest, smallest
 from datumbook.messages import ExpectedError
-from datumbook.optimise.least_metal import Cut, Limit, Sense, least_metal
+from datumbook.numbers.rounding import GUARD_DIGITS, half_up
+from datumbook.optimise.least_metal import Cut, End, Limit, least_metal
 from datumbook.plan.boring import set_overs
 from datumbook.plan.numbers import Numbers
 from datumbook.plan.telling import plan_lines
@@ -83,9 +84,9 @@ def plan(validation: Validation) -> Plan:
 
 
 def _as_much(shift: float) -> Iterator[Limit]:
-    ends: tuple[Sense, ...] = ("not less than", "not more than")
-    for sense in ends:
-        yield Limit(BOTTOM.words, {BOTTOM.key: 1.0}, 0.0, sense, shift, "as much as the axis moves")
+    ends: tuple[End, ...] = ("low", "high")
+    for end in ends:
+        yield Limit(BOTTOM.words, {BOTTOM.key: 1.0}, 0.0, end, shift, "as much as the axis moves")
 
 
 def _of(bank: Bank) -> str:

@@ -8,7 +8,7 @@ import math
 from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
-from datumbook.formulas.functions import GUARD_DIGITS, half_up
+from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.optimise.least_metal import Limit
 from datumbook.optimise.least_set_over import SetOver, least_set_over
 from datumbook.plan.numbers import Numbers
@@ -53,7 +53,7 @@ def _lands(work: Numbers, bank: Bank) -> Iterator[Limit]:
                 f"Land {front} to {rear} left to clamp",
                 {front: -1.0, rear: 1.0},
                 half_up(before, GUARD_DIGITS),
-                "not less than",
+                "low",
                 least,
                 work.check(key).source,
             )
@@ -91,7 +91,7 @@ def _wall(
             name,
             {cylinder: way},
             half_up(before, GUARD_DIGITS),
-            "not less than",
+            "low",
             half_up(least, GUARD_DIGITS),
             source,
         )

@@ -6,11 +6,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Literal
 
+from datumbook.numbers.printing import Printer
 from datumbook.numbers.units import convert
-from datumbook.optimise.least_metal import Limit, Sense, Sizes
-from datumbook.plan.words import Measure, Unknown
+from datumbook.optimise.least_metal import End, Limit, Sizes
+from datumbook.plan.words import Unknown
 from datumbook.workbook.layout import CheckPlan, Layout, upstream
 
 
@@ -27,14 +27,14 @@ class Numbers:
         found = self.values.get(key or "")
         return found if isinstance(found, float) else None
 
-    def end(self, check: str, which: Literal["low", "high"]) -> float | None:
+    def end(self, check: str, which: End) -> float | None:
         """One end of what the book holds a check against; None where it has none."""
         held = next((one for one in self.layout.checks if one.key == check), None)
         return None if held is None else self.number(getattr(held, which))
 
-    def measure(self, group: str) -> Measure:
+    def measure(self, group: str) -> Printer:
         """How sizes of a group are written."""
-        return Measure(self.layout.unit_of(group), self.layout.decimals_of(group))
+        return Printer(self.layout.unit_of(group), self.layout.decimals_of(group))
 
     def check(self, key: str) -> CheckPlan:
         """The check of a key."""
@@ -60,13 +60,11 @@ class Numbers:
         self, name: str, change: Sizes, before: float, check: str, doubt: float | None
     ) -> Iterator[Limit]:
         """One limit for each end of what the book holds a check against."""
-        ends: tuple[tuple[Sense, float | None], ...]
-        ends = ("not less than", self.end(check, "low")), ("not more than", self.end(check, "high"))
-        for sense, bound in ends:
-            if bound is not None:
-                yield Limit(
-                    name, change, before, sense, bound, self.check(check).source, doubt or 0.0
-                )
+        ends: tuple[End, ...] = ("low", "high")
+        for end in ends:
+            if (bound := self.end(check, end)) is not None:
+                source = self.check(check).source
+                yield Limit(name, change, before, end, bound, source, doubt or 0.0)
 
     def turned(self, size: float, key: str, group: str) -> float:
         """A size in the unit of its cell, in that of a group."""

@@ -15,8 +15,8 @@ from statistics import fmean
 from datumbook.equations.clearances import oil_clearance
 from datumbook.equations.pistons import piston_clearance
 from datumbook.formulas.functions import at_least, at_most
+from datumbook.numbers.printing import Printer
 from datumbook.optimise.best_pairs import best_pairs
-from datumbook.plan.words import Measure
 from datumbook.stations.decided.journals import big_ends_apart, mains_apart
 from datumbook.validator import Validation
 from datumbook.workbook.layout import Layout
@@ -138,7 +138,7 @@ def pairing_lines(validation: Validation) -> list[str]:
     found = pairings(validation)
     if not found or validation.layout is None:
         return []
-    measure = Measure(validation.layout.unit_of("parts"), validation.layout.decimals_of("parts"))
+    measure = Printer(validation.layout.unit_of("parts"), validation.layout.decimals_of("parts"))
     return [
         "",
         "Which part goes where (a suggestion; nothing in the book changes)",
@@ -146,10 +146,10 @@ def pairing_lines(validation: Validation) -> list[str]:
     ]
 
 
-def _told(found: Sequence[Pairing], measure: Measure) -> Iterator[str]:
+def _told(found: Sequence[Pairing], measure: Printer) -> Iterator[str]:
     for one in found:
         given, best = one.given(), one.found()
-        before, after = (measure.said(max(each) - min(each)) for each in (given, best))
+        before, after = (measure.quantity(max(each) - min(each)) for each in (given, best))
         if list(one.order) == list(range(len(best))):
             yield (
                 f"  {one.words}: as they are; clearances {_range(given, measure)}, spread {before}"
@@ -157,23 +157,14 @@ def _told(found: Sequence[Pairing], measure: Measure) -> Iterator[str]:
         else:
             yield f"  {one.words}: spread {after}, in the order given {before}"
             for place, (part, clearance) in enumerate(zip(one.order, best, strict=True), 1):
-                said = f"{measure.said(clearance)}{_beyond(one, clearance)}"
+                said = f"{measure.beside(clearance, one.low, one.high)}{_beyond(one, clearance)}"
                 yield f"    {one.place} {place}: {one.part} {part + 1}, clearance {said}"
         if any(_beyond(one, each) for each in best):
-            yield f"    No order keeps every clearance within {_limits(one, measure)}."
+            yield f"    No order keeps every clearance {measure.limits(one.low, one.high)}."
 
 
-def _range(clearances: Sequence[float], measure: Measure) -> str:
-    return f"{measure.said(min(clearances))} to {measure.said(max(clearances))}"
-
-
-def _limits(one: Pairing, measure: Measure) -> str:
-    ends = [
-        f"{words} {measure.exactly(end)}"
-        for words, end in (("not less than", one.low), ("not more than", one.high))
-        if end is not None
-    ]
-    return ", ".join(ends)
+def _range(clearances: Sequence[float], measure: Printer) -> str:
+    return f"{measure.quantity(min(clearances))} to {measure.quantity(max(clearances))}"
 
 
 def _beyond(one: Pairing, clearance: float) -> str:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from datumbook.numbers.printing import Printer
 from datumbook.optimise.least_metal import Answer, Limit
 from datumbook.optimise.least_set_over import SetOver
-from datumbook.plan.words import Measure, Plan, bore_lines, face_lines, today, unknown_lines
+from datumbook.plan.words import Plan, bore_lines, face_lines, today, unknown_lines
 
 
 def plan_lines(plan: Plan) -> list[str]:
@@ -20,7 +21,7 @@ def plan_lines(plan: Plan) -> list[str]:
     return [*head, "", *face_lines(plan), *tunnels, "", *bores, *unknown_lines(plan.unknown)]
 
 
-def _tunnel_lines(tunnels: Answer, measure: Measure) -> Iterator[str]:
+def _tunnel_lines(tunnels: Answer, measure: Printer) -> Iterator[str]:
     """The least cut off the caps, or what forbids it."""
     sizes = tunnels.rounded_up(measure.decimals)
     yield "Tunnels"
@@ -36,17 +37,17 @@ def _tunnel_lines(tunnels: Answer, measure: Measure) -> Iterator[str]:
             yield f"  {_told(one, measure)} ({one.source}){binds}"
 
 
-def _told(limit: Limit, measure: Measure) -> str:
+def _told(limit: Limit, measure: Printer) -> str:
     """A limit with its numbers; one on which the cut has no bearing as it stands."""
     if limit.coefficients:
         return today(limit, measure)
     return (
-        f"{limit.name}: {measure.said(limit.before, limit.bound)}, {limit.sense} "
-        f"{measure.said(limit.bound)}"
+        f"{limit.name}: {measure.beside(limit.before, limit.bound)}, "
+        f"{measure.limits(limit.low, limit.high)}"
     )
 
 
-def _set_over_lines(rows: Mapping[str, SetOver], measure: Measure) -> Iterator[str]:
+def _set_over_lines(rows: Mapping[str, SetOver], measure: Printer) -> Iterator[str]:
     """How far the bar is set over at each bore of each bank, or what forbids it."""
     for bank, row in rows.items():
         offsets = row.rounded(measure.decimals)
@@ -70,14 +71,14 @@ def _set_over_lines(rows: Mapping[str, SetOver], measure: Measure) -> Iterator[s
         )
 
 
-def _sideways(offset: float, measure: Measure) -> str:
+def _sideways(offset: float, measure: Printer) -> str:
     if offset == 0:
         return "not"
-    return f"{measure.said(abs(offset))} to the {'rear' if offset > 0 else 'front'}"
+    return f"{measure.exactly(abs(offset))} to the {'rear' if offset > 0 else 'front'}"
 
 
-def _room(name: str, before: float, bound: float, measure: Measure) -> str:
+def _room(name: str, before: float, bound: float, measure: Printer) -> str:
     return (
-        f"{name}: {measure.said(before, bound)} about its own centre, not less than "
-        f"{measure.exactly(bound)}"
+        f"{name}: {measure.beside(before, bound)} about its own centre, "
+        f"{measure.limits(bound, None)}"
     )

@@ -34,12 +34,7 @@ def _tunnels(work: Numbers) -> Iterator[Limit]:
         read = work.known(f"Tunnel {number}, upright", *keys)
         if read and most is not None:
             yield Limit(
-                f"Tunnel {number}, upright",
-                {CAPS.key: -1.0},
-                max(read),
-                "not more than",
-                most,
-                source,
+                f"Tunnel {number}, upright", {CAPS.key: -1.0}, max(read), "high", most, source
             )
 
 
@@ -63,7 +58,7 @@ def _centre(work: Numbers) -> Iterator[Limit]:
             "Crank to cam after the line bore of the plan sheet",
             {},
             work.turned(after, key, "tunnels"),
-            "not less than",
+            "low",
             work.turned(least, key, "tunnels"),
             work.check(key).source,
         )

@@ -9,53 +9,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from datumbook.equations.verdicts import OUT
-from datumbook.formulas.functions import GUARD_DIGITS, half_up, more_than
-from datumbook.numbers.units import shown
+from datumbook.formulas.functions import more_than
+from datumbook.numbers.printing import Printer
+from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.optimise.least_metal import Answer, Limit, Sizes
 from datumbook.optimise.least_set_over import SetOver
-
-
-@dataclass(frozen=True)
-class Measure:
-    """How sizes of one group are written: in the unit and with the decimals of their sheet."""
-
-    unit: str
-    decimals: int
-
-    def said(self, size: float, bound: float | None = None) -> str:
-        """A size as a person would write it; two more decimals where rounding would carry it to or
-        over its bound.
-        """
-        if bound is None or _side(half_up(size, self.decimals), bound) == _side(size, bound):
-            return self._with(size, self.decimals)
-        return self._with(size, self.decimals + 2)
-
-    def exactly(self, size: float) -> str:
-        """A size that is cut or held to, with as many decimals as it has."""
-        places = (self.decimals, self.decimals + 2)
-        whole = (each for each in places if _side(half_up(size, each), size) == 0)
-        return self._with(size, next(whole, GUARD_DIGITS))
-
-    def room(self, size: float) -> str:
-        """A size of which no more may be cut: never rounded up."""
-        return (
-            self.said(size)
-            if half_up(size, self.decimals) <= size
-            else self._with(size, self.decimals + 2)
-        )
-
-    def doubt(self, uncertainty: float) -> str:
-        """An uncertainty, with one place more than its size."""
-        return self._with(uncertainty, self.decimals + 1)
-
-    def _with(self, size: float, decimals: int) -> str:
-        return f"{half_up(size, decimals) + 0.0:.{decimals}f} {shown(self.unit)}"
-
-
-def _side(size: float, bound: float) -> int:
-    """-1 below the bound, 0 on it, 1 above it; guarded like a check."""
-    beyond = half_up(size - bound, GUARD_DIGITS)
-    return (beyond > 0) - (beyond < 0)
 
 
 @dataclass(frozen=True)
@@ -114,8 +72,8 @@ class Bores:
     stock: float | None
     largest: float | None
     lands: tuple[Land, ...]
-    measure: Measure
-    land_measure: Measure
+    measure: Printer
+    land_measure: Printer
 
     @property
     def forbidden(self) -> tuple[Bore, ...]:
@@ -140,14 +98,14 @@ class Plan:
     block: str
     engine: str
     damaged: bool
-    measure: Measure
+    measure: Printer
     axis_shift: float | None
     decks: Mapping[str, Deck]
     whole: bool
     faces: Answer
     restored: Answer | None
     tunnels: Answer | None
-    tunnel_measure: Measure
+    tunnel_measure: Printer
     bores: Bores
     set_overs: Mapping[str, SetOver]
     unknown: tuple[Unknown, ...]
@@ -202,36 +160,36 @@ def _deck_lines(plan: Plan) -> Iterator[str]:
         yield f"{whole} cleans at {_cut_words(cut, 0.0, plan)}; {needs}"
 
 
-def today(limit: Limit, measure: Measure) -> str:
+def today(limit: Limit, measure: Printer) -> str:
     """A limit with its numbers, and what may still come off under it or what it asks for."""
-    bound, room = (
-        f"{limit.sense} {measure.exactly(limit.bound)}",
-        half_up(limit.before - limit.bound, GUARD_DIGITS),
-    )
+    bound = measure.limits(limit.low, limit.high)
+    room = half_up(limit.before - limit.bound, GUARD_DIGITS)
     if any(each > 0 for each in limit.coefficients.values()):
         return f"{limit.name}: {bound}"
-    if limit.sense == "not less than":
+    if limit.end == "low":
         found = (
             f"{measure.room(room)} may still come off"
             if room >= 0
-            else f"short by {measure.said(-room, 0.0)} already"
+            else f"short by {measure.beside(-room, 0.0)} already"
         )
     else:
-        found = f"asks for {measure.said(room, 0.0)}" if room > 0 else "asks for no cut"
-    return f"{limit.name}: {measure.said(limit.before, limit.bound)} before a cut, {bound}, {found}"
+        found = f"asks for {measure.beside(room, 0.0)}" if room > 0 else "asks for no cut"
+    return (
+        f"{limit.name}: {measure.beside(limit.before, limit.bound)} before a cut, {bound}, {found}"
+    )
 
 
 def _kept(limit: Limit, plan: Plan, sizes: Sizes) -> str:
     """What the cuts leave of a limited size, and how near to its limit that is."""
     margin = limit.margin(sizes)
     near = (
-        f"; within ± {plan.measure.doubt(limit.uncertainty)} of its limit, UNSURE"
+        f"; within ± {plan.measure.uncertainty(limit.uncertainty)} of its limit, UNSURE"
         if margin < limit.uncertainty
         else ""
     )
     binds = "; binds" if limit in plan.faces.binding else ""
     return (
-        f", {plan.measure.said(limit.after(sizes), limit.bound)} after "
+        f", {plan.measure.beside(limit.after(sizes), limit.bound)} after "
         f"({limit.source}){binds}{near}"
     )
 
@@ -244,9 +202,8 @@ def _axis_lines(plan: Plan) -> Iterator[str]:
             "not filled."
         )
         return
-    yield (
-        f"Crank axis moves {'towards the deck' if plan.whole else 'up in the block'}: {said(shift)}"
-    )
+    way = "towards the deck" if plan.whole else "up in the block"
+    yield f"Crank axis moves {way}: {plan.measure.beside(shift, 0.0)}"
     if not plan.whole:
         return
     words = "Bottom cut that restores axis to bottom"
@@ -268,7 +225,7 @@ def _axis_lines(plan: Plan) -> Iterator[str]:
 
 def bore_lines(row: Bores) -> Iterator[str]:
     """What each bore cleans up at, the size for all, and what it leaves of the lands."""
-    said, most = row.measure.said, row.largest
+    said, most = row.measure.beside, row.largest
     yield "Bores"
     yield from (
         f"  {one.name} cleans up at {said(one.clean_up, most)}"
@@ -282,7 +239,7 @@ def bore_lines(row: Bores) -> Iterator[str]:
     for one in row.forbidden:
         yield (
             f"  Forbidden: {one.name} is not clean at the largest oversize, "
-            f"{row.measure.exactly(most or 0.0)}"
+            f"{row.measure.given(most or 0.0).quantity(most or 0.0)}"
         )
     yield from (f"  {line}" for line in _finish_lines(row))
     yield from (
@@ -302,10 +259,10 @@ def _finish_lines(row: Bores) -> Iterator[str]:
     )
 
 
-def _land_line(land: Land, measure: Measure) -> str:
+def _land_line(land: Land, measure: Printer) -> str:
     assert land.left is not None
-    least = "" if land.least is None else f", not less than {measure.exactly(land.least)}"
-    left = measure.said(land.left, land.least)
+    least = "" if land.least is None else f", {measure.limits(land.least, None)}"
+    left = measure.beside(land.left, land.least)
     words = f"{land.name} left to clamp as planned: {left}{least}, {land.verdict} ({land.source})"
     return f"Forbidden: {words}" if land.verdict == OUT else words
 

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
 
-from datumbook.numbers.units import shown, to_coherent
+from datumbook.numbers.printing import figures, with_unit
+from datumbook.numbers.units import to_coherent
 from datumbook.spec.model import groups_of
 from datumbook.workbook.layout import Layout
 
@@ -48,9 +49,9 @@ class Instrument:
             else self.zero_after - self.zero_before
         )
 
-    def said(self, millimetres: float) -> str:
+    def size(self, millimetres: float) -> str:
         """A size of the instrument in its own unit."""
-        return f"{millimetres / to_coherent(1.0, self.unit):.6g} {shown(self.unit)}"
+        return with_unit(figures(millimetres / to_coherent(1.0, self.unit), 6), self.unit)
 
 
 def instruments_of(layout: Layout, values: Mapping[str, object]) -> tuple[Instrument, ...]:
@@ -128,8 +129,8 @@ def _contradicted(ones: list[Instrument]) -> Iterator[str]:
         if other:
             (first, here), (second, there) = known[0], other[0]
             yield (
-                f"{_named(here)} is stated with {words} {here.said(first)} in job {here.job} and "
-                f"of {there.said(second)} "
+                f"{_named(here)} is stated with {words} {here.size(first)} in job {here.job} and "
+                f"of {there.size(second)} "
                 f"in job {there.job}. Find out which holds, and judge the other job anew."
             )
 
@@ -154,8 +155,8 @@ def _drifting(ones: list[Instrument]) -> Iterator[str]:
         first, last = moved[0], moved[-1]
         if abs(last[0]) > (last[1].resolution or 0.0):
             yield (
-                f"{_named(last[1])} drifts further from job to job: {first[1].said(first[0])} in "
+                f"{_named(last[1])} drifts further from job to job: {first[1].size(first[0])} in "
                 f"job {first[1].job}, "
-                f"{last[1].said(last[0])} in job {last[1].job}. Have it looked at before it is "
+                f"{last[1].size(last[0])} in job {last[1].job}. Have it looked at before it is "
                 f"used again."
             )

@@ -19,9 +19,9 @@ from markupsafe import Markup
 
 from datumbook.cells.tables import FaceMap, Marks, Picture
 from datumbook.messages.findings import marked
-from datumbook.report.worked import figures
 from datumbook.workbook import styles
 from datumbook.workbook.layout import Layout
+from datumbook.workbook.printed import printer
 
 ALL = 100.0  # per cent
 MOST = 1e9  # no size of a block is larger: what is has been mistyped, and is told as that
@@ -179,7 +179,7 @@ def _row_words(layout: Layout, keys: Sequence[str]) -> list[str]:
     return [" ".join(one[shared:]) for one in words]
 
 
-def _said(layout: Layout, picture: Picture, values: Values) -> str:
+def _in_words(layout: Layout, picture: Picture, values: Values) -> str:
     """All that a picture shows, in words."""
     rows = _row_words(layout, picture.series[0].values)
     told = (
@@ -192,7 +192,7 @@ def _said(layout: Layout, picture: Picture, values: Values) -> str:
 
 def _figure(layout: Layout, key: str, value: float | None) -> str:
     """A value as it stands in the cell of a key."""
-    return "not known" if value is None else figures(value, layout.place(key).decimals)
+    return "not known" if value is None else printer(layout.place(key)).number(value)
 
 
 def _number(values: Values, key: str) -> float:
@@ -216,7 +216,7 @@ def _alike(layout: Layout, picture: Picture) -> list[Picture]:
 
 def _lines(layout: Layout, picture: Picture, values: Values) -> Markup:
     """Lines from row to row, the rows side by side."""
-    canvas = Canvas(WIDE, HIGH, _said(layout, picture, values))
+    canvas = Canvas(WIDE, HIGH, _in_words(layout, picture, values))
     keys, every = (
         picture.series[0].values,
         [value for one in _alike(layout, picture) for value in _known(one, values)],
@@ -244,7 +244,7 @@ def _lines(layout: Layout, picture: Picture, values: Values) -> Markup:
 
 def _columns(layout: Layout, picture: Picture, values: Values) -> Markup:
     """Columns up and down from nought, each with its figure."""
-    canvas = Canvas(WIDE, HIGH, _said(layout, picture, values))
+    canvas = Canvas(WIDE, HIGH, _in_words(layout, picture, values))
     keys, every = picture.series[0].values, [0.0, *_known(picture, values)]
     up = Scale(min(every), max(every) if any(every) else 1.0, HIGH - 4 * LINE, 1.2 * LINE)
     step = (WIDE - 2 * EDGE) / len(keys)
@@ -284,7 +284,7 @@ def _bars(layout: Layout, picture: Picture, values: Values) -> Markup:
     keys = [series.values for series in picture.series]
     rows = [_short(words, WIDE / 2) for words in _row_words(layout, keys[0])]
     margin = LETTER * max(map(len, rows)) + EDGE
-    canvas = Canvas(WIDE, LINE * (len(rows) + 1.6), _said(layout, picture, values))
+    canvas = Canvas(WIDE, LINE * (len(rows) + 1.6), _in_words(layout, picture, values))
     shares = [[_number(values, key) for key in row] for row in zip(*keys, strict=True)]
     along = Scale(0.0, max(ALL, *map(sum, shares)), margin, WIDE - EDGE)
     for row, (words, parts) in enumerate(zip(rows, shares, strict=True)):

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from typing import Any
@@ -22,22 +22,22 @@ from markupsafe import Markup
 from datumbook import VERSION
 from datumbook.equations.verdicts import OUT, STALE, UNSURE
 from datumbook.messages.findings import Finding, marked
+from datumbook.numbers.printing import signed
 from datumbook.numbers.units import convert
 from datumbook.report import NOT_ENTERED, VERDICTS
 from datumbook.report.drawings import against_limits, drawings
-from datumbook.report.worked import full, in_signs, signed, steps, with_numbers
+from datumbook.report.worked import in_signs, steps, with_numbers
 from datumbook.standards import table
-from datumbook.validator import Validation, limits_of, limits_said
-from datumbook.validator.compare.contents import spoken
+from datumbook.validator import Validation, limits_of, limits_printed, operation
 from datumbook.workbook import styles
 from datumbook.workbook.layout import CheckPlan, Layout, Place
+from datumbook.workbook.printed import printed, printer
 
 STATES = {
     "RELEASED": "RELEASED: every check is OK or under a concession, and two people have put their "
     "names.",
     "REJECTED": "REJECTED: the block does not go on.",
 }
-FINEST = 12  # decimals that a difference is shown with at most
 STEPS = 6  # that are written out below a check
 SEVERITIES = {
     "damage": "What happened to the workbook",
@@ -99,7 +99,7 @@ class Concession:
 
 
 @dataclass(frozen=True)
-class Said:
+class Found:
     """One finding: where, what is the matter, what to do, and the finding itself."""
 
     where: str
@@ -190,7 +190,7 @@ def _by_row(missing: list[Finding]) -> dict[str, list[Line]]:
     return found
 
 
-def _others(findings: list[Finding], judged: set[str]) -> dict[str, list[Said]]:
+def _others(findings: list[Finding], judged: set[str]) -> dict[str, list[Found]]:
     """Every finding that is neither a missing reading nor said already beside a check, the gravest
     first.
     """
@@ -198,7 +198,7 @@ def _others(findings: list[Finding], judged: set[str]) -> dict[str, list[Said]]:
         one for one in findings if one.code != "reading-missing" and not _is_beside(one, judged)
     ]
     by_severity = {
-        grade: [_said(one) for one in left if one.severity == grade] for grade in SEVERITIES
+        grade: [_found(one) for one in left if one.severity == grade] for grade in SEVERITIES
     }
     return {grade: ones for grade, ones in by_severity.items() if ones}
 
@@ -207,11 +207,11 @@ def _is_beside(one: Finding, judged: set[str]) -> bool:
     return one.severity == "check" and one.key in judged
 
 
-def _said(one: Finding) -> Said:
+def _found(one: Finding) -> Found:
     place = " ".join(part for part in (one.sheet, one.cell) if part)
     says = one.message.removesuffix(one.remedy).strip()
     plain = says.removeprefix(f"{place}{f' ({one.label})' if one.label else ''}: ")
-    return Said(place, says if plain == says else plain[:1].upper() + plain[1:], one)
+    return Found(place, says if plain == says else plain[:1].upper() + plain[1:], one)
 
 
 class _Page:
@@ -267,7 +267,10 @@ class _Page:
         words = place.label.rpartition(" · ")[2]  # without the title of its form
         words = place.label if place.key.startswith("instruments.") else words.partition(", as ")[0]
         return Line(
-            words, full(self.values[place.key], place) if self._typed(place.key) else NOT_ENTERED
+            words,
+            signed(printed(self.values[place.key], place))
+            if self._typed(place.key)
+            else NOT_ENTERED,
         )
 
     def _line(self, check: CheckPlan) -> CheckLine:
@@ -277,19 +280,22 @@ class _Page:
             outcome.sheet,
             outcome.cell,
             place.label,
-            full(self.values[check.key], place),
-            signed_words(limits_said(self.layout, check, self.values)),
+            signed(printed(self.values[check.key], place, *self._ends(check))),
+            signed(limits_printed(self.layout, check, self.values)),
             self._uncertainty(check),
             outcome.verdict,
             self._side(check, "standing"),
         )
+
+    def _ends(self, check: CheckPlan) -> tuple[object, object]:
+        return limits_of(self.layout, check, self.values)
 
     def _uncertainty(self, check: CheckPlan) -> str:
         key = f"release.{check.key}.uncertainty"
         value = self.values.get(key)
         if not isinstance(value, float):
             return ""
-        return f"±{spoken(value, self.layout.places[key])}" if value else "none stated"
+        return f"±{printed(value, self.layout.places[key])}" if value else "none stated"
 
     def _side(self, check: CheckPlan, name: str) -> str:
         """What stands in the line of a check on the Release sheet, "" where there is no such cell
@@ -312,7 +318,7 @@ class _Page:
                 )
             ]
         beside = tuple(
-            one.remedy if one.code != "concession-lapsed" else _said(one).says + " " + one.remedy
+            one.remedy if one.code != "concession-lapsed" else _found(one).says + " " + one.remedy
             for one in self.validation.findings
             if one.severity == "check" and one.key == check.key
         )
@@ -326,7 +332,7 @@ class _Page:
             check.source,
             check.says is None,
             formula,
-            with_numbers(self.layout, check.key, self.values),
+            with_numbers(self.layout, check.key, self.values, *self._ends(check)),
             tuple(chain),
             self._why(check, line),
             self._drawing(check, line),
@@ -346,7 +352,7 @@ class _Page:
                 self.layout.places[check.key].unit or "",
             )
         says = f"{line.words} {line.value}, {line.limits}, {line.verdict}"
-        return against_limits(value, width, limits_of(self.layout, check, self.values), says)
+        return against_limits(value, width, self._ends(check), says)
 
     def _why(self, check: CheckPlan, line: CheckLine) -> str:
         """Say in one sentence why a check is not OK."""
@@ -355,25 +361,24 @@ class _Page:
             return "The cell says something else than the word that counts."
         if line.verdict == STALE:
             after, by = (
-                self.values[f"{check.fresh_in}.{name}"] or 0.0
+                operation(self.values[f"{check.fresh_in}.{name}"])
                 for name in ("taken_after", "spoiled_by")
             )
             return (
-                f"It was read after operation {after:g}; operation {by:g} has moved the "
-                f"feature since."
+                f"It was read after operation {after}; operation {by} has moved the feature since."
             )
         if line.verdict == UNSURE:
             return (
                 f"With an uncertainty of {line.uncertainty} it may lie on either side of the limit."
             )
-        ends = zip(limits_of(self.layout, check, self.values), (-1.0, 1.0), strict=True)
+        ends = zip(self._ends(check), (-1.0, 1.0), strict=True)
         beyond = max(sign * (value - end) for end, sign in ends if isinstance(end, float))
         stated = (
             f", more than its uncertainty of {line.uncertainty}"
             if line.uncertainty.startswith("±")
             else ""
         )
-        return f"Beyond the limit by {full(beyond, with_places_for(beyond, place))}{stated}."
+        return f"Beyond the limit by {printer(place).beside(beyond, 0.0)}{stated}."
 
     def _concessions(self) -> Iterator[Concession]:
         """Every concession of which something is entered, holding or not."""
@@ -381,18 +386,11 @@ class _Page:
             value = self.values.get(f"release.{check.key}.conceded_value")
             entered = [self._side(check, name) for name in ("reason", "conceded_by", "conceded_on")]
             if any(entered) or value is not None:
-                conceded = full(value, self.layout.places[check.key]) if value is not None else ""
+                conceded = (
+                    signed(printed(value, self.layout.places[check.key]))
+                    if value is not None
+                    else ""
+                )
                 yield Concession(
                     self.lines[check.key], conceded, *(one or NOT_ENTERED for one in entered)
                 )
-
-
-def with_places_for(difference: float, place: Place) -> Place:
-    """A place that shows as many more decimals as a small difference needs to be seen."""
-    shown = (decimals for decimals in range(place.decimals, FINEST) if round(difference, decimals))
-    return replace(place, decimals=next(shown, FINEST))
-
-
-def signed_words(words: str) -> str:
-    """Return the words of a limit with the sign of the printed page before negative numbers."""
-    return " ".join(signed(word) for word in words.split(" "))

@@ -9,20 +9,20 @@ round-off guard are left out.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from decimal import Decimal
 from math import isclose, pi
 from typing import Any
 
 from datumbook.cells.columns import Uncertainty
 from datumbook.equations.standings import said_again, shown_again
-from datumbook.formulas.functions import GUARD_DIGITS
 from datumbook.formulas.kinds import kinds_of
 from datumbook.formulas.spelling import ATOM, RANK
 from datumbook.formulas.tracing import parameters, trace_open
 from datumbook.formulas.tree import Call, Cell, Formula, Number, Operation, Test, Text, cells
-from datumbook.numbers.units import COUNT, coherent_word, shown
-from datumbook.validator.compare.contents import spoken
+from datumbook.numbers.printing import figures, signed, with_unit
+from datumbook.numbers.rounding import GUARD_DIGITS
+from datumbook.numbers.units import COUNT, coherent_word
 from datumbook.workbook.layout import Layout, Place
+from datumbook.workbook.printed import printed, printer
 
 Values = Mapping[str, object]
 Spelled = tuple[str, int]  # the text and how tightly it holds together, as RANK and ATOM count
@@ -45,15 +45,16 @@ REPEATED = (said_again, shown_again)
 UNKNOWN = "?"
 
 
-def with_numbers(layout: Layout, key: str, values: Values) -> str:
+def with_numbers(layout: Layout, key: str, values: Values, *bounds: object) -> str:
     """Return a value with its formula and the numbers put in: `|82.178 − 82.121| mm = 0.057 mm`.
 
     A reading or a figure of the spec is its value alone. Where every number is in the unit of the
     result the unit is written once, else beside each number. A number that is not there is `?`.
-    Raises LayoutError for an unknown key.
+    Beside one of the bounds the value has the decimals that keep it on its side. Raises LayoutError
+    for an unknown key.
     """
     place = layout.place(key)
-    said = full(values.get(key), place)
+    said = signed(printed(values.get(key), place, *bounds))
     if not layout.has_formula(key):
         return said
     node = open_tree(layout, key)
@@ -63,17 +64,8 @@ def with_numbers(layout: Layout, key: str, values: Values) -> str:
         lambda cell: _number(layout.place(cell.key), values.get(cell.key), not alike)
     ).write(node)
     if alike and units and place.unit:
-        text = f"{text if rank == ATOM else f'[{text}]'} {shown(place.unit)}"
+        text = with_unit(text if rank == ATOM else f"[{text}]", place.unit)
     return f"{text} = {said}"
-
-
-def full(value: object, place: Place) -> str:
-    """Return a value with its unit, and one place more than it is shown with where it has more to
-    say.
-    """
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        return spoken(value, place)
-    return f"{figures(value, place.decimals)}{_unit(place)}"
 
 
 def in_signs(equation: Callable[..., Any]) -> str:
@@ -142,39 +134,18 @@ def _is_guard(node: Call) -> bool:
 
 
 def _number(place: Place, value: object, unit_beside: bool) -> Spelled:
-    """One cell's value with one place more than it is shown with, unless that place is nought."""
+    """One cell's value as the cell shows it."""
     if isinstance(value, str) and value:
         return f"“{value}”", ATOM
     if isinstance(value, bool) or not isinstance(value, int | float):
         return UNKNOWN, ATOM
-    return figures(value, place.decimals) + (_unit(place) if unit_beside else ""), RANK[
-        "+"
-    ] if value < 0 else ATOM
+    shown_so = printer(place).quantity if unit_beside else printer(place).number
+    return signed(shown_so(value)), RANK["+"] if value < 0 else ATOM
 
 
-def _unit(place: Place) -> str:
-    printed = shown(place.unit or "")
-    return printed if printed == "°" or not printed else f" {printed}"
-
-
-def figures(value: float, decimals: int) -> str:
-    """Return a number with at least these decimals, and one more where the number has more to
-    say.
-    """
-    if not decimals:
-        return constant(value)
-    finer = f"{value:.{decimals + 1}f}"
-    return signed(finer.removesuffix("0"))
-
-
-def constant(value: float) -> str:
-    """Return a number of a formula to seven digits, without an exponent."""
-    return signed(format(Decimal(f"{value:.7g}"), "f"))
-
-
-def signed(text: str) -> str:
-    """Return a number's text with the sign of the printed page."""
-    return f"−{text[1:]}" if text.startswith("-") and text[1:2].isdigit() else text
+def _constant(value: float) -> str:
+    """A number of a formula, to seven figures."""
+    return signed(figures(value, 7))
 
 
 def _plain(name: str) -> str:
@@ -196,7 +167,7 @@ class Writing:
             case Cell():
                 return self.leaf(node)
             case Number(value):
-                return constant(value), RANK["+"] if value < 0 else ATOM
+                return _constant(value), RANK["+"] if value < 0 else ATOM
             case Text(words):
                 return f"“{words}”" if words else "blank", ATOM
             case Operation("^", base, Number(power)) if power in POWERS:

@@ -4,8 +4,11 @@ minus.
 
 from __future__ import annotations
 
+from typing import Any
+
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
+from datumbook.numbers.printing import limits_in_words
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec.values import LengthSigned, LengthTolerance, Text, refused
 
@@ -62,8 +65,14 @@ class Limit(Part):
             return self.nominal + self.plus
         return self.to if self.to is not None else self.at_most
 
-    @model_validator(mode="after")
-    def _has_one_form(self) -> Limit:
+    @property
+    def in_words(self) -> str:
+        """The limit in words, its ends as the spec writes them."""
+        low, high = (None if end is None else end.text for end in (self.low, self.high))
+        return limits_in_words(low, high)
+
+    def held(self) -> Limit:
+        """The limit itself, refused where it has none of the forms or its ends cross."""
         names = (name for form in FORMS for name in form)
         given = tuple(
             name for name in names if getattr(self, "from_" if name == "from" else name) is not None
@@ -73,12 +82,14 @@ class Limit(Part):
         if (
             self.low is not None
             and self.high is not None
-            and self.low.exactly("mm") >= self.high.exactly("mm")
+            and self.low.exactly(self.low.unit) >= self.high.exactly(self.low.unit)
         ):
             if self.nominal is not None:
                 raise refused("limit-without-width", self.nominal.text)
             raise refused("limit-crossed", self.low.text, self.high.text)
         return self
+
+    _holds = model_validator(mode="after")(held)
 
 
 class Band(Limit):
@@ -92,8 +103,11 @@ class Band(Limit):
 
 
 def limit(source: str, *, low: Quantity | None = None, high: Quantity | None = None) -> Limit:
-    """Return a limit that the tool itself derives from a spec, with where it comes from."""
-    ends = {"from": low, "to": high} if low and high else {"at_least": low, "at_most": high}
-    return Limit.model_validate(
-        {"source": source} | {end: size.text for end, size in ends.items() if size is not None}
+    """Return a limit that the tool itself derives from a spec, of any dimension, with where it
+    comes from; a spec writes limits of lengths.
+    """
+    both = low is not None and high is not None
+    ends: dict[str, Any] = (
+        {"from_": low, "to": high} if both else {"at_least": low, "at_most": high}
     )
+    return Limit.model_construct(source=source, **ends).held()

@@ -18,7 +18,14 @@ from datumbook.messages.findings import Finding
 from datumbook.readers import Book, Refused, open_book
 from datumbook.validator.compare.contents import compare, stale
 from datumbook.validator.compare.survey import survey
-from datumbook.validator.judge.judgement import Outcome, judge, limits_of, limits_said, outcomes
+from datumbook.validator.judge.judgement import (
+    Outcome,
+    judge,
+    limits_of,
+    limits_printed,
+    operation,
+    outcomes,
+)
 from datumbook.validator.locate.location import Located, locate
 from datumbook.validator.readings.corrections import Struck, struck_readings
 from datumbook.validator.readings.entries import read_entries
@@ -27,7 +34,16 @@ from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout, downstream
 from datumbook.workbook.record import Record
 
-__all__ = ["EXIT", "Outcome", "Validation", "limits_of", "limits_said", "validate", "worst_exit"]
+__all__ = [
+    "EXIT",
+    "Outcome",
+    "Validation",
+    "limits_of",
+    "limits_printed",
+    "operation",
+    "validate",
+    "worst_exit",
+]
 
 Verdict = Literal["release", "hold", "untrusted", "unreadable"]
 EXIT: dict[Verdict, int] = {"release": 0, "hold": 1, "untrusted": 3, "unreadable": 2}

@@ -11,10 +11,11 @@ from collections.abc import Mapping
 from typing import Any
 
 from datumbook.cells.columns import Uncertainty
-from datumbook.formulas.functions import BODIES, GUARD_DIGITS, half_up
+from datumbook.formulas.functions import BODIES
 from datumbook.formulas.tracing import called
 from datumbook.formulas.tree import Call, Cell, Formula, Number, Operation, Test, Text
 from datumbook.numbers.quantities import Quantity
+from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.numbers.units import from_coherent, to_coherent
 from datumbook.workbook.layout import Layout, Place, Resolved
 

@@ -13,6 +13,7 @@ from datumbook.cells.tables import FaceMap, Form, Line, Picture, Prose, Row, She
 from datumbook.equations import verdicts
 from datumbook.formulas.spelling import Address
 from datumbook.formulas.tracing import parameters
+from datumbook.numbers.printing import NOT_LESS, NOT_MORE
 from datumbook.numbers.quantities import Quantity
 from datumbook.numbers.units import shown
 from datumbook.spec import Limit, Spec
@@ -203,7 +204,7 @@ class Placing:
         self, table: Table, columns: Mapping[str, int], limited: Mapping[str, Limit]
     ) -> None:
         by_name = {item.name: item for item in table.columns if isinstance(item, Column)}
-        for end, words in (("from", "not less than"), ("to", "not more than")):
+        for end, words in (("from", NOT_LESS), ("to", NOT_MORE)):
             bounds = {
                 name: limit.low if end == "from" else limit.high for name, limit in limited.items()
             }

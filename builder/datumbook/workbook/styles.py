@@ -9,6 +9,7 @@ from typing import Any
 
 from datumbook.cells.columns import DateTyped, Given, Reading
 from datumbook.workbook.layout import Place
+from datumbook.workbook.printed import printer
 
 INK, SOFT, RULE = "#1F2A30", "#5B6870", "#B9C2C7"
 READING_FILL, HEADING_FILL, PART_INK = "#FFF3D1", "#E6ECEE", "#0F4C5C"
@@ -84,21 +85,12 @@ def place_style(place: Place, typed: object = None) -> dict[str, Any]:
 
 
 def number_format(place: Place) -> str:
-    """Decimals as the gauge reads; a reading shows further digits if somebody typed them. Words are
-    text cells.
-    """
+    """The digits that are printed everywhere; words are text cells."""
     if place.unit is None:
         return "@" if isinstance(place.column, Reading) else "General"
-    figures = "0." + "0" * place.decimals if place.decimals else "0"
-    if place.role == "given" and place.decimals and isinstance(place.value, float):
-        finer = place.value * 10 ** (place.decimals + 4)
-        return f"{figures}####" if abs(finer - round(finer)) < 1e-6 else f"{figures}0"
-    if not isinstance(place.column, Reading):
-        return figures
-    return figures + "#" * max(1, min(3, FINEST - place.decimals)) if place.decimals else "0.###"
+    return printer(place).number_format
 
 
-FINEST = 6  # decimals that a reading's cell still has room for
 LARGE_PRINT = {"bold": True, "font_color": INK, "indent": 1}  # what is read at arm's length
 PICTURE_FONT = {"name": FONT, "size": 9, "color": INK}
 OUTLINE_LINE = {"color": SOFT, "width": 1.25}

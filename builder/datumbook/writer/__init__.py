@@ -19,7 +19,7 @@ from xlsxwriter.worksheet import Worksheet
 
 from datumbook.cells.columns import Reading, per, possible
 from datumbook.files import write_whole
-from datumbook.numbers.units import shown
+from datumbook.numbers.printing import unit_in_words
 from datumbook.workbook.evaluation import Fault, reckon
 from datumbook.workbook.layout import HEAD_ROWS, Layout, Place, SheetPlan, Text
 from datumbook.workbook.record import PROPERTY, SHEET, chunks
@@ -239,7 +239,7 @@ def validation(place: Place) -> dict[str, Any]:
     """
     column = place.column
     assert isinstance(column, Reading)
-    unit = "inches" if place.unit == "in" else shown(place.unit or "")
+    unit = unit_in_words(place.unit or "")
     how = per(column.how, place.row)
     message = f"{place.label}{f', read in {unit}' if unit else ''}. {how}"
     rule: dict[str, Any] = {

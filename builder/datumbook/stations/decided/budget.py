@@ -9,6 +9,7 @@ from datumbook.cells.columns import Check, Column, Equation, Result, Sizes, word
 from datumbook.cells.tables import Form, Picture, Row, Series, Sheet, SheetPart, Table
 from datumbook.equations import budget
 from datumbook.equations.standings import shown_again
+from datumbook.numbers.printing import NOT_LESS
 from datumbook.stations.decided.resources import Resources
 
 BARS = {"taken": "gone so far", "planned": "the plan takes", "to_spare": "still to spare"}
@@ -47,7 +48,7 @@ class MetalBudget:
         spare = self._either(
             "to_spare", "still to spare", budget.still_to_spare, budget.still_to_grow
         )
-        least = sizes.given("least", "not less than", 0.0)
+        least = sizes.given("least", NOT_LESS, 0.0)
         return Table(
             key="budget",
             title="What may still be cut, and what the plan does to it",

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from datumbook.cells.columns import Check, Given, Reading, Result
 from datumbook.cells.tables import Form, Line, Row, Sheet, Table, cylinder_rows
 from datumbook.equations import bearings, clearances, fits, pistons
+from datumbook.numbers.printing import NOT_MORE
 from datumbook.numbers.quantities import Quantity
 from datumbook.numbers.units import convert
 from datumbook.spec import Limit
@@ -177,9 +178,7 @@ def _set_of(key: str, words: str, spec: Pistons | Rods, layout: Layout) -> Itera
                 inputs={"weights": weights},
                 width=14,
             ),
-            Given(
-                name="most", words="not more than", unit=spec.weight.unit, decimals=1, value=most
-            ),
+            Given(name="most", words=NOT_MORE, unit=spec.weight.unit, decimals=1, value=most),
             Check(of="weight_spread", high="most", source=source),
         ),
     )

@@ -13,6 +13,7 @@ from datumbook.equations import clearances, heights, pistons, volumes
 from datumbook.equations.bores import swept_volume
 from datumbook.equations.standings import shown_again
 from datumbook.equations.verdicts import verdict_of_spread
+from datumbook.numbers.printing import NOT_MORE
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec.model import Bank, Combustion
 from datumbook.spec.parts import FittedParts
@@ -182,7 +183,7 @@ def _spread(layout: Layout, most: Quantity | None) -> Table:
     limited: tuple[Column | Check, ...] = ()
     if most is not None:
         source = most.source or "the spec"
-        given = Given(name="most", words="not more than", unit="", decimals=2, value=most)
+        given = Given(name="most", words=NOT_MORE, unit="", decimals=2, value=most)
         alike = Result(
             name="alike",
             words="verdict",

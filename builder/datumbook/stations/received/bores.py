@@ -21,6 +21,7 @@ from datumbook.cells.tables import (
     cylinder_rows,
 )
 from datumbook.equations import bores
+from datumbook.numbers.printing import NOT_LESS, NOT_MORE
 from datumbook.spec import Limit, limit
 from datumbook.stations.received.route import Route
 from datumbook.stations.received.states import FINISHED, RECEIVED, State
@@ -274,8 +275,8 @@ class FinishedBores(Bores):
         elif (size := self.planned) is not None:
             source = "the plan's finish bore"
             least, most = bores.least_finished, bores.largest_finished
-            low = sizes.result("least", "not less than", least, size=size, minus=spec.bore_minus)
-            high = sizes.result("most", "not more than", most, size=size, plus=spec.bore_plus)
+            low = sizes.result("least", NOT_LESS, least, size=size, minus=spec.bore_minus)
+            high = sizes.result("most", NOT_MORE, most, size=size, plus=spec.bore_plus)
             yield from (low, high)
         yield Check(of=mean, low=low, high=high, source=source, answers=wear)
         yield from self._largest_and_tapers()

@@ -10,6 +10,7 @@ from datumbook.cells.columns import Check, Column, Input, Per, Result, Sizes
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import FRESHNESS, Form, Line, Row, Table
 from datumbook.equations import flatness, uncertainties, verdicts
+from datumbook.numbers.printing import NOT_MORE
 from datumbook.spec.features import Grid
 from datumbook.stations.received.instruments import Instruments
 from datumbook.stations.received.job import DecisionRule
@@ -191,7 +192,7 @@ class FaceGrid:
         flat = sizes.result(
             "flatness", "flatness", flatness.flatness, above_plane=self._of_points("above_plane")
         )
-        most = sizes.given("most", "not more than", spec.at_most)
+        most = sizes.given("most", NOT_MORE, spec.at_most)
         doubt = sizes.result(
             "flatness_uncertainty",
             "± at most",

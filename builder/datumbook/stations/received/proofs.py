@@ -10,6 +10,7 @@ from typing import Any
 from datumbook.cells.columns import Check, Given, Reading
 from datumbook.cells.tables import Row, Sheet, Table
 from datumbook.equations.verdicts import DONE
+from datumbook.numbers.printing import NOT_LESS, NOT_MORE
 from datumbook.numbers.quantities import Quantity, number_text
 from datumbook.spec.features import Proofs
 from datumbook.stations.received.features import Feature, tick
@@ -91,13 +92,9 @@ def _conditions(layout: Layout, state: State, spec: Proofs) -> Table:
                 how=how.__getitem__,
                 **shared,
             ),
-            Given(name="least", words="not less than", value=least.__getitem__, **shared),
+            Given(name="least", words=NOT_LESS, value=least.__getitem__, **shared),
             Given(
-                name="most",
-                words="not more than",
-                value=spec.pressure_most,
-                rows=["pressure"],
-                **shared,
+                name="most", words=NOT_MORE, value=spec.pressure_most, rows=["pressure"], **shared
             ),
             Check(
                 of="found",

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from datumbook.messages.findings import Finding, finding
-from datumbook.numbers.units import shown
+from datumbook.numbers.printing import figures
 from datumbook.readers import Cell
 from datumbook.readers.canonical import references
 from datumbook.validator.compare.formula_changes import change
@@ -16,6 +16,7 @@ from datumbook.validator.compare.printed_words import words_changed
 from datumbook.validator.locate.location import Located
 from datumbook.workbook.evaluation import Fault
 from datumbook.workbook.layout import Layout, Place
+from datumbook.workbook.printed import printed
 
 TOLERANCE = 1e-9
 
@@ -54,8 +55,8 @@ def _given(place: Place, cell: Cell | None, located: Located) -> Finding | None:
         codes.get(place.key, "given-changed"),
         place,
         located,
-        found=_said(cell),
-        expected=spoken(place.value, place),
+        found=_found(cell),
+        expected=printed(place.value, place),
     )
 
 
@@ -82,8 +83,8 @@ def _formula(
         )
         verdict = "verdict-overwritten" if place.role == "verdict" else "formula-replaced"
         code = "formula-as-text" if written else verdict
-        value = spoken(values[place.key], place)
-        return _about(code, place, located, found=_said(cell), expected=value, formula=expected)
+        value = printed(values[place.key], place)
+        return _about(code, place, located, found=_found(cell), expected=value, formula=expected)
     if lost and references(expected, place.at.sheet) & lost:
         return None  # it reads what was deleted or moved away: that is the finding
     changed = change(layout, place, cell, located)
@@ -132,7 +133,7 @@ def _not_shown(
     code: str, places: list[Place], located: Located, values: Mapping[str, object]
 ) -> Finding:
     first = places[0]
-    shown_there, given = _said(located.cell(first.key)), spoken(values[first.key], first)
+    shown_there, given = _found(located.cell(first.key)), printed(values[first.key], first)
     read = _with_a_point(shown_there, values[first.key]) if code == "results-are-text" else ""
     return _about(
         code, first, located, count=len(places), found=shown_there, expected=given, read=read
@@ -180,38 +181,15 @@ def same(one: object, two: object) -> bool:
     )
 
 
-def spoken(value: object, place: Place, *, exactly: bool = False) -> str:
-    """A value as a person would write it, with the place's decimals and unit; exactly: with all the
-    digits it has.
-    """
-    if isinstance(value, Fault):
-        return "an error"
-    if value is None or value == "":
-        return "nothing"
-    if isinstance(value, int | float):
-        return (
-            f"{figures(value, place.decimals, exactly=exactly)} {shown(place.unit or '')}".rstrip()
-        )
-    return str(value)
-
-
-def figures(value: float, decimals: int, *, exactly: bool = False) -> str:
-    """A number with so many decimals, or with up to four more where it has them."""
-    if not exactly:
-        return f"{value:.{decimals}f}"
-    whole, _, part = f"{value:.{decimals + 4}f}".partition(".")
-    part = part[:decimals] + part[decimals:].rstrip("0")
-    return f"{whole}.{part}" if part else whole
-
-
-def _said(cell: Cell | None) -> str:
+def _found(cell: Cell | None) -> str:
+    """What stands in a cell, as it stands there."""
     if cell is None or (cell.value is None and cell.error is None and cell.formula is None):
         return "nothing"
     if cell.error is not None:
         return cell.error
     if cell.formula is not None and cell.value is None:
         return f"={cell.formula}"
-    return f"{cell.value:.15g}" if isinstance(cell.value, float) else str(cell.value)
+    return figures(cell.value) if isinstance(cell.value, float) else str(cell.value)
 
 
 def _about(code: str, place: Place, located: Located, **words: object) -> Finding:

@@ -11,13 +11,14 @@ from datumbook.cells.tables import STAGES, Stage
 from datumbook.equations.standings import CONCEDED, PASSES
 from datumbook.equations.verdicts import OPEN, OUT, STALE, UNSURE
 from datumbook.messages.findings import Finding, finding
+from datumbook.numbers.printing import Printer, figures, limits_in_words
 from datumbook.numbers.units import convert
 from datumbook.spec.model import groups_of
-from datumbook.validator.compare.contents import spoken
 from datumbook.validator.locate.location import Located
 from datumbook.validator.readings.entries import Entries
 from datumbook.workbook.evaluation import Fault
-from datumbook.workbook.layout import CheckPlan, Layout, upstream
+from datumbook.workbook.layout import CheckPlan, Layout, Place, upstream
+from datumbook.workbook.printed import printed, printer
 
 
 class Outcome(NamedTuple):
@@ -152,10 +153,9 @@ def _held(
 ) -> Finding:
     place = layout.places[check.key]
     sheet, cell = located.shown_at(place)
-    said = spoken(values[check.key], place)
     words: dict[str, object] = {
-        "found": said,
-        "expected": limits_said(layout, check, values),
+        "found": printed(values[check.key], place, *limits_of(layout, check, values)),
+        "expected": limits_printed(layout, check, values),
         "source": f" ({check.source})" if check.source else "",
     }
     beyond = "measuring-out" if check.if_stated else "check-out"
@@ -164,17 +164,18 @@ def _held(
     if absent := _left_blank(check, values):
         code, words["absent"] = "concession-incomplete", ", ".join(absent)
     elif absent is not None and code != "check-open":
-        code, words["expected"] = "concession-lapsed", spoken(conceded, place)
+        code, words["expected"] = "concession-lapsed", printed(conceded, place)
     if check.fresh_in:
         words |= {
-            name: f"{values[f'{check.fresh_in}.{name}'] or 0:g}"
+            name: operation(values[f"{check.fresh_in}.{name}"])
             for name in ("taken_after", "spoiled_by")
         }
     if code == "check-open":
         words["lacks"] = _lacks(layout, located, check, values)
-    uncertainty = values.get(f"release.{check.key}.uncertainty")
+    stated = f"release.{check.key}.uncertainty"
+    uncertainty = values.get(stated)
     if isinstance(uncertainty, float):
-        words["uncertainty"] = f"{uncertainty:.{place.decimals + 1}f}"
+        words["uncertainty"] = printer(layout.places[stated]).quantity(uncertainty)
     return finding(code, sheet=sheet, cell=cell, key=check.key, label=place.label, **words)
 
 
@@ -209,25 +210,31 @@ def _left_blank(check: CheckPlan, values: Mapping[str, object]) -> list[str] | N
     return absent if len(absent) < len(wanted) else None
 
 
-def limits_said(layout: Layout, check: CheckPlan, values: Mapping[str, object]) -> str:
+def operation(number: object) -> str:
+    """The done number of an operation, 0 where there is none."""
+    return figures(number) if isinstance(number, float) else "0"
+
+
+def limits_printed(layout: Layout, check: CheckPlan, values: Mapping[str, object]) -> str:
     """A check's limits in words."""
     if check.says is not None:
         return f"“{check.says}”"
     if check.judged:
         return f"set by {check.source}"
-    place = layout.places[check.key]
     ends = limits_of(layout, check, values)
     if ends == (None, None):
         return "no limit known yet"
+    place = layout.places[check.key]
     named = zip((check.low, check.high), ends, strict=True)
-    low, high = (spoken(end, place, exactly=True) if key else "" for key, end in named)
-    return (
-        f"{low} to {high}"
-        if low and high
-        else f"not more than {high}"
-        if high
-        else f"not less than {low}"
-    )
+    low, high = (_end(layout.places[key], end, place) if key else None for key, end in named)
+    return limits_in_words(low, high, place.unit or "")
+
+
+def _end(own: Place, end: object, place: Place) -> str:
+    """One end of a limit as its own cell shows it, or turned into the unit of what it limits."""
+    if own.unit == place.unit or not isinstance(end, float):
+        return printed(end, own)
+    return Printer(place.unit or "", place.decimals).given(end).quantity(end)
 
 
 def limits_of(

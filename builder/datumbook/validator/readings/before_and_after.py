@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from datumbook.numbers.printing import figures
 from datumbook.validator.readings.series import Series, Suspicion
 
 GROWN = 10  # steps of the gauge, two readings of which fall apart by no more
@@ -23,7 +24,7 @@ def grown(columns: list[Series]) -> Iterator[Suspicion]:
         for number, value in enumerate(after.values if after else ()):
             row = after.places[number].row if after else ""
             if after and value - was.get(row, value) > GROWN * max(before.step, after.step):
-                yield after.tell("suspect-growth", number, expected=f"{was[row]:.15g}")
+                yield after.tell("suspect-growth", number, expected=figures(was[row]))
 
 
 def shrunk(columns: list[Series]) -> Iterator[Suspicion]:
@@ -60,7 +61,7 @@ def shrunk(columns: list[Series]) -> Iterator[Suspicion]:
         ):
             received, finished, number = each[0]
             yield finished.tell(
-                "suspect-shrunk", number, expected=f"{received:.15g}", cylinder=cylinder
+                "suspect-shrunk", number, expected=figures(received), cylinder=cylinder
             )
 
 

@@ -14,13 +14,15 @@ from datetime import date
 
 from datumbook.cells.columns import DateTyped, Reading, per, possible
 from datumbook.messages.findings import Finding, finding
+from datumbook.numbers.printing import figures, unit_in_words
 from datumbook.numbers.quantities import QuantityFault, read_quantity
-from datumbook.numbers.units import convert, shown
+from datumbook.numbers.units import convert
 from datumbook.readers import Cell
 from datumbook.readers.canonical import references
 from datumbook.validator.locate.location import Located
 from datumbook.validator.readings.plausibility import suspicions, swaps
 from datumbook.workbook.layout import Layout, Place
+from datumbook.workbook.printed import printer
 
 DAYS = range(36_526, 55_153)  # the year 2000 to the end of 2050, as day numbers
 LETTER_O = re.compile(r"(?<=[0-9.])[Oo]|(?<![A-Za-z])[Oo](?=[0-9.])")  # typed for a nought
@@ -79,7 +81,7 @@ class _Entry:
         self.findings: list[Finding] = []
 
     def say(self, code: str, **words: object) -> None:
-        unit = _spelled(self.place.unit) if self.place.unit is not None else "words"
+        unit = unit_in_words(self.place.unit) if self.place.unit is not None else "words"
         self.findings.append(
             finding(
                 code,
@@ -100,7 +102,7 @@ class _Entry:
         said = cell.value
         if isinstance(said, float):
             day = self.book.moment(said) if cell.is_date else None
-            said = f"{day:%Y-%m-%d}" if day else f"{said:.15g}"
+            said = f"{day:%Y-%m-%d}" if day else figures(said)
         text = str(said if said is not None else "")
         column = self.place.column
         choices = per(column.choices, self.place.row) if isinstance(column, Reading) else ()
@@ -159,7 +161,7 @@ class _Entry:
             self._date(value)
             return DateTyped(value)
         if self.cell.is_percent:
-            self.say("reading-is-percent", found=f"{value:.15g}", **_offer(value * 100))
+            self.say("reading-is-percent", found=figures(value), **_offer(value * 100))
         elif value == 0 and self._near():
             self.say("reading-is-nought", found="0")
         elif not self._can_be(value):
@@ -169,20 +171,20 @@ class _Entry:
             and self.place.column.whole
             and value != int(value)
         ):
-            self.say("reading-not-whole", found=f"{value:.15g}")
+            self.say("reading-not-whole", found=figures(value))
         return value
 
     def _date(self, value: float) -> None:
         day = self.book.moment(value)
         if day is None:
-            self.say("reading-is-date", found=f"{value:g}", example=self._example())
+            self.say("reading-is-date", found=figures(value), example=self._example())
             return
         fractions = {
             f"{day.month}/{day.day}": day.month / day.day,
             f"{day.day}/{day.month}": day.day / day.month,
         }
         likely = [text for text, size in fractions.items() if self._can_be(size)] or list(fractions)
-        size = f" ({fractions[likely[0]]:.6g})" if len(likely) == 1 else ""
+        size = f" ({figures(fractions[likely[0]], 6)})" if len(likely) == 1 else ""
         self.say(
             "reading-is-date",
             found=f"{day:%Y-%m-%d}",
@@ -193,25 +195,29 @@ class _Entry:
 
     def _example(self) -> str:
         near = self._near()
-        return f"{0.375 if near is None else near:.{self.place.decimals}f}"
+        return printer(self.place).number(0.375 if near is None else near)
 
     def _impossible(self, value: float) -> None:
-        found = f"{value:.15g}"
+        found = figures(value)
         limits = self._possible()
         assert limits is not None
         meant = [one for one in self._meant_by(value) if self._can_be(one[0])]
         if not meant:
-            self.say("reading-impossible", found=found, expected=f"{limits[0]:g} and {limits[1]:g}")
+            self.say(
+                "reading-impossible",
+                found=found,
+                expected=" and ".join(figures(end, 6) for end in limits),
+            )
             return
         size, code, other = min(meant, key=lambda one: self._away(one[0]))
-        self.say(code, found=found, suggestion=self._figures(size), other=other)
+        self.say(code, found=found, suggestion=printer(self.place).number(size), other=other)
 
     def _meant_by(self, value: float) -> Iterator[tuple[float, str, str]]:
         """The size an impossible one may have been, the slip that made it, and the other unit where
         that was the slip.
         """
         for other, size in self._other_units(value):
-            yield size, "reading-wrong-unit", _spelled(other)
+            yield size, "reading-wrong-unit", unit_in_words(other)
         for slip in SLIPS:
             yield value * slip, "reading-decimal-slip", ""
         near = self._near()
@@ -241,9 +247,6 @@ class _Entry:
         for other in pairs.get(unit, ()):
             yield other, convert(value, other, unit)
 
-    def _figures(self, value: float) -> str:
-        return f"{value:.{self.place.decimals + 1}f}".rstrip("0").rstrip(".")
-
     def _possible(self) -> tuple[float, float] | None:
         column = self.place.column
         return possible(column, self.place.row) if isinstance(column, Reading) else None
@@ -251,11 +254,6 @@ class _Entry:
     def _can_be(self, value: float) -> bool:
         limits = self._possible()
         return limits is None or limits[0] <= value <= limits[1]
-
-
-def _spelled(unit: str) -> str:
-    """A unit as it reads in a sentence."""
-    return {"in": "inches"}.get(unit) or shown(unit)
 
 
 def _is_day(text: str) -> bool:
@@ -269,5 +267,8 @@ def _offer(value: float | None) -> dict[str, str]:
     return (
         {}
         if value is None
-        else {"suggestion": f"{value:.10g}", "suggested": f"; it may have been {value:.10g}"}
+        else {
+            "suggestion": figures(value, 10),
+            "suggested": f"; it may have been {figures(value, 10)}",
+        }
     )

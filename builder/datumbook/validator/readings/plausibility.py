@@ -15,6 +15,7 @@ from statistics import median
 
 from datumbook.cells.columns import Reading
 from datumbook.formulas.functions import at_most
+from datumbook.numbers.printing import figures
 from datumbook.validator.readings.before_and_after import grown, shrunk
 from datumbook.validator.readings.series import (
     LEAST,
@@ -127,7 +128,7 @@ def one_turn(columns: list[Series]) -> Iterator[Suspicion]:
                 close = max(high - low, 4 * column.step) <= turn / 5 and column.by_itself(number)
                 meant = value - (turn if column.rests[number] > high else -turn)
                 if close and column.at_home(number, meant, 2 * column.step):
-                    yield column.tell("suspect-turn", number, meant, turn=f"{turn:g}")
+                    yield column.tell("suspect-turn", number, meant, turn=figures(turn))
 
 
 # --- several readings
@@ -187,9 +188,7 @@ def filled(columns: list[Series]) -> Iterator[Suspicion]:
                     column.places[start + length - 1].label,
                     column.values[start + 1] - column.values[start],
                 )
-                yield column.tell(
-                    "suspect-filled", start, last=last, step=f"{step:.{column.decimals}f}"
-                )
+                yield column.tell("suspect-filled", start, last=last, step=column.number(step))
 
 
 def _runs(ticks: list[int]) -> Iterator[tuple[int, int]]:
@@ -267,7 +266,7 @@ def set_wrong(columns: list[Series]) -> Iterator[Suspicion]:
                 off = median(
                     near - value for value, near in zip(column.values, column.nominal, strict=True)
                 )
-                yield column.tell("suspect-offset", 0, off=f"{off:.{column.decimals}f}")
+                yield column.tell("suspect-offset", 0, off=column.number(off))
 
 
 def finer(columns: list[Series]) -> Iterator[Suspicion]:
@@ -292,7 +291,7 @@ def finer(columns: list[Series]) -> Iterator[Suspicion]:
             yield column.tell(
                 "suspect-finer",
                 number,
-                resolution=f"{column.resolution:.15g}",
+                resolution=figures(column.resolution or 0.0),
                 count=str(len(each)),
             )
 

@@ -10,6 +10,7 @@ from math import gcd
 from statistics import median
 
 from datumbook.cells.columns import Reading, per
+from datumbook.numbers.printing import Printer, figures, unit_in_words
 from datumbook.workbook.layout import Layout, Place
 
 TURNS = {"mm": (0.5, 1.0), "in": (0.025, 0.1)}
@@ -120,15 +121,16 @@ class Series:
         low, high = self.others(number)
         return low - room <= self.rests[number] + value - self.values[number] <= high + room
 
+    def number(self, value: float) -> str:
+        """A number with the decimals of these readings."""
+        return Printer(self.unit, self.decimals).number(value)
+
     def tell(
         self, code: str, number: int, suggestion: float | None = None, **words: str
     ) -> Suspicion:
         """A suspicion about one of the readings."""
-        said = {
-            "found": f"{self.values[number]:.15g}",
-            "unit": "inches" if self.unit == "in" else self.unit,
-        }
-        offered = {} if suggestion is None else {"suggestion": f"{suggestion:.{self.decimals}f}"}
+        said = {"found": figures(self.values[number]), "unit": unit_in_words(self.unit)}
+        offered = {} if suggestion is None else {"suggestion": self.number(suggestion)}
         return Suspicion(code, self.places[number].key, said | offered | words)
 
 
