@@ -70,3 +70,7 @@ class Basis:
     def cylinders(self) -> range:
         """The numbers of the cylinders."""
         return range(1, self.spec.engine.cylinders + 1)
+
+    def bearings(self) -> range:
+        """The numbers of the main bearings."""
+        return range(1, self.spec.engine.bearing_caps + 1)

@@ -140,7 +140,12 @@ class Sizes:
     width: float = 0.0
 
     def reading(
-        self, name: str, words: str, near: Per[Quantity | None] = None, how: str = "", **more: Any
+        self,
+        name: str,
+        words: str,
+        near: Per[Quantity | None] = None,
+        how: Per[str] = "",
+        **more: Any,
     ) -> Reading:
         """A size that a person reads off a gauge."""
         return Reading(
@@ -171,6 +176,11 @@ class Sizes:
 
     def _shared(self, more: dict[str, Any]) -> dict[str, Any]:
         return {"unit": self.unit, "decimals": self.decimals, "width": self.width} | more
+
+
+def limited(column: Column, limits: Per[Limit | None]) -> tuple[Column, Check]:
+    """A column, and the check that holds it against limits."""
+    return column, Check(of=column, limits=limits)
 
 
 def words(name: str, heading: str, value: Per[str | None], **more: Any) -> Given:

@@ -7,7 +7,7 @@ attribute that mypy or the declaration refuses.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from inspect import get_annotations
@@ -44,6 +44,10 @@ class Handle:
         if not self.home.has(self.name, wanted):
             raise DeclarationError(f"{self.home.key}.{self.name} has no row {wanted} in this book")
         return self.home.cell(wanted, self.name)
+
+    def at(self, place: str) -> Callable[[str], Key]:
+        """One place of each row, as an input: `read.at("front")` is `read[row, "front"]`."""
+        return lambda row: self[row, place]
 
     @property
     def key(self) -> Key:

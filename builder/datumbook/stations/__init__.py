@@ -13,7 +13,6 @@ from datumbook.cells.tables import Sheet
 from datumbook.formulas.spelling import Address
 from datumbook.spec import Spec
 from datumbook.stations.composition import Stations
-from datumbook.stations.decided import parts
 from datumbook.stations.finished import customer, finished_features, fits, method
 from datumbook.stations.finished.release import Release
 from datumbook.stations.holes import (
@@ -28,7 +27,7 @@ from datumbook.stations.holes import (
     tools,
 )
 from datumbook.stations.holes.hole_groups import Groups, Steps
-from datumbook.stations.received import cam, identity, plugs, proofs, small_bores, tunnels
+from datumbook.stations.received import cam, small_bores
 from datumbook.stations.received.job import JobRecord
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placing import Placing
@@ -69,11 +68,11 @@ def _stations(layout: Layout) -> list[Callable[[Layout], Sheet]]:
     """The stations this engine has, in walking order."""
     spec = layout.spec
     groups = Groups(layout)
-    small = spec.tappet_bores or spec.dowels or spec.core_plugs
+    small, fitting = layout.stations.small_bores(), layout.stations.fitting
     known: list[tuple[Callable[[Layout], Sheet], Any]] = [
-        (identity.sheet, spec.identity),
-        (plugs.sheet, spec.gallery_plugs),
-        (proofs.sheet, spec.proofs),
+        (lambda layout: layout.stations.identity.sheet(), spec.identity),
+        (lambda layout: layout.stations.plugs.sheet(), spec.gallery_plugs),
+        (lambda layout: layout.stations.proofs.sheet(), spec.proofs),
         (lambda layout: layout.stations.bores.sheet(), True),
         (lambda layout: layout.stations.lands.sheet(), True),
         (lambda layout: layout.stations.walls.sheet(), spec.walls),
@@ -81,12 +80,15 @@ def _stations(layout: Layout) -> list[Callable[[Layout], Sheet]]:
         (lambda layout: layout.stations.liners.sheet(), layout.stations.liners),
         (lambda layout: layout.stations.heights.sheet(), True),
         (lambda layout: layout.stations.faces.sheet(), spec.flatness or spec.squareness),
-        (tunnels.sheet, spec.tunnels),
-        (cam.sheet, spec.cam),
-        (small_bores.sheet, small),
+        (lambda layout: layout.stations.tunnels.sheet(), spec.tunnels),
+        (lambda layout: cam.sheet(layout.stations.cam_bores, layout.stations.cam_centre), spec.cam),
+        (lambda _: small_bores.sheet(small), small),
         (lambda layout: layout.stations.plan.sheet(), True),
         (lambda layout: layout.stations.budget.sheet(), True),
-        (parts.sheet, spec.parts and parts.measured(layout)),
+        (
+            lambda layout: layout.stations.parts.sheet(),
+            spec.parts and layout.stations.parts.parts(),
+        ),
         (lambda layout: layout.stations.route.sheet(), True),
         *((work.sheet, spec.holes) for work in (threads, fasteners, hole_metal, schedule, tools)),
         *((work.sheet, Steps(groups).cuts) for work in (stops, stop_cards)),
@@ -95,7 +97,7 @@ def _stations(layout: Layout) -> list[Callable[[Layout], Sheet]]:
         (lambda layout: layout.stations.finished.sheet(), spec.finished),
         (finished_features.sheet, finished_features.parts(layout)),
         (fits.sheet, spec.parts and fits.fitted(spec.parts)),
-        (plugs.fitting, plugs.has_fitting(layout)),
+        (lambda _: fitting.sheet(), fitting and fitting.parts()),
     ]
     return [make for make, wanted in known if wanted]
 

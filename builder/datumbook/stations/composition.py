@@ -6,24 +6,36 @@ station of which the spec says nothing is None.
 
 from __future__ import annotations
 
+from functools import partial
+
 from datumbook.cells.basis import Basis
+from datumbook.cells.tables import Table
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.budget import MetalBudget
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.decided.knock_on import KnockOn
+from datumbook.stations.decided.parts import PartsMeasured
 from datumbook.stations.decided.plan import PlanOfCuts
 from datumbook.stations.decided.resources import Resources
 from datumbook.stations.finished.finished import FinishedBlock
 from datumbook.stations.received.bores import FinishedBores, ReceivedBores
+from datumbook.stations.received.cam import CamCentre, cam_bores
 from datumbook.stations.received.dry_liners import DryLiners
 from datumbook.stations.received.face_grid import Doubt
 from datumbook.stations.received.faces import Faces
 from datumbook.stations.received.heights import BlockHeights
+from datumbook.stations.received.identity import BlockIdentity
 from datumbook.stations.received.instruments import Instruments
 from datumbook.stations.received.job import DecisionRule
 from datumbook.stations.received.lands import BoreRows
 from datumbook.stations.received.liners import LinerStandOuts
+from datumbook.stations.received.measured import Measured
+from datumbook.stations.received.plugs import Fitting, PlugsOut
+from datumbook.stations.received.proofs import FirstTests, PressureTest
 from datumbook.stations.received.route import Route
+from datumbook.stations.received.small_bores import core_holes, dowels, tappet_bores
+from datumbook.stations.received.states import FINISHED
+from datumbook.stations.received.tunnels import MainTunnels
 from datumbook.stations.received.walls import BoreWalls, FinishedWalls
 
 
@@ -69,6 +81,53 @@ class Stations:
             if spec.liners and self.liners and self.liners.measured.again
             else None
         )
+        received = partial(Measured, basis, self.route)
+        finished = partial(Measured, basis, self.route, state=FINISHED)
+        self.identity = BlockIdentity(spec.identity) if spec.identity else None
+        self.plugs = PlugsOut(spec.gallery_plugs) if spec.gallery_plugs else None
+        self.proofs = FirstTests(spec.proofs) if spec.proofs else None
+        self.tunnels = MainTunnels(received("tunnels"), spec.tunnels) if spec.tunnels else None
+        self.finished_tunnels = (
+            MainTunnels(finished("tunnels"), spec.tunnels, self.tunnels)
+            if spec.tunnels and finished("tunnels").again
+            else None
+        )
+        self.cam_bores = cam_bores(received("cam_tunnel"), spec.cam) if spec.cam else None
+        self.finished_cam_bores = (
+            cam_bores(finished("cam_tunnel"), spec.cam, self.cam_bores)
+            if spec.cam and finished("cam_tunnel").again
+            else None
+        )
+        self.cam_centre = CamCentre(received("cam_centre"), spec.cam) if spec.cam else None
+        self.finished_cam_centre = (
+            CamCentre(finished("cam_centre"), spec.cam, self.cam_centre)
+            if spec.cam and finished("cam_centre").again
+            else None
+        )
+        self.tappet_bores = (
+            tappet_bores(received("tappet_bores"), spec.tappet_bores) if spec.tappet_bores else None
+        )
+        self.finished_tappet_bores = (
+            tappet_bores(finished("tappet_bores"), spec.tappet_bores, self.tappet_bores)
+            if spec.tappet_bores and finished("tappet_bores").again
+            else None
+        )
+        self.dowels = dowels(received("dowels"), spec.dowels) if spec.dowels else None
+        self.finished_dowels = (
+            dowels(finished("dowels"), spec.dowels, self.dowels)
+            if spec.dowels and finished("dowels").again
+            else None
+        )
+        self.core_holes = core_holes(basis, spec.core_plugs) if spec.core_plugs else None
+        self.parts = PartsMeasured(basis, spec.parts) if spec.parts else None
+        self.second_test = (
+            PressureTest(self.proofs.spec, self.proofs.pressure)
+            if self.proofs and spec.finished
+            else None
+        )
+        self.fitting = (
+            Fitting(basis, self.second_test, self.core_holes, self.plugs) if spec.finished else None
+        )
         self.heights = BlockHeights(basis, self.route)
         doubt = Doubt(self.instruments, self.rule)
         self.faces = Faces(basis, self.route, doubt) if spec.flatness or spec.squareness else None
@@ -96,3 +155,7 @@ class Stations:
             if self.finished_bores
             else None
         )
+
+    def small_bores(self) -> list[Table]:
+        """The small bores as received, those that the spec describes."""
+        return [one for one in (self.tappet_bores, self.dowels, self.core_holes) if one]

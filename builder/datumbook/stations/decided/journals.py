@@ -4,121 +4,133 @@ runs in.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
-from datumbook.cells.columns import Check
+from datumbook.cells.basis import Basis
+from datumbook.cells.columns import Check, Column, limited
 from datumbook.cells.tables import Row, Table
 from datumbook.equations import bearings
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec.parts import Journals
 from datumbook.standards.fit_rules import fit_rule
 from datumbook.stations.received.features import drawn, middle
-from datumbook.workbook.layout import Layout
 
 DIRECTIONS = {"vertical": "upright", "horizontal": "level"}
 ENDS = ("front", "rear")
 
 
-def mains_apart(layout: Layout) -> bool:
+def mains_apart(basis: Basis) -> bool:
     """Whether main shells and tunnels are measured apart; else each tunnel with its shells in."""
-    parts = layout.spec.parts
-    return bool(layout.spec.tunnels and parts and parts.main_journals and parts.main_journals.shell)
+    parts = basis.spec.parts
+    return bool(basis.spec.tunnels and parts and parts.main_journals and parts.main_journals.shell)
 
 
-def big_ends_apart(layout: Layout) -> bool:
+def big_ends_apart(basis: Basis) -> bool:
     """Whether big ends and their shells are measured apart; else each big end with its shells
     in.
     """
-    parts = layout.spec.parts
+    parts = basis.spec.parts
     return bool(parts and parts.rods and parts.crankpins and parts.crankpins.shell)
 
 
-def journal_tables(
-    layout: Layout, key: str, words: str, spec: Journals, numbers: Sequence[str]
-) -> tuple[Table, Table]:
-    """The readings of a row of journals, and what follows for each."""
-    return _readings(layout, key, words, spec, numbers), _each(layout, key, words, spec, numbers)
+class EachJournal(Table):
+    """The largest diameter of each journal."""
+
+    largest_journal: Column
 
 
-def _readings(
-    layout: Layout, key: str, words: str, spec: Journals, numbers: Sequence[str]
-) -> Table:
-    sizes, how = (
-        layout.sizes("parts"),
-        "Outside micrometer, a quarter turn apart, clear of oil holes and radii.",
-    )
-    return Table(
-        key=f"{key}s",
-        title=f"{words}s",
-        heading="Where",
-        note="The first journal is the one nearest to cylinder 1.",
-        rows=[
-            Row(f"{number}.{end}", f"{words} {number}, {end}") for number in numbers for end in ENDS
-        ],
-        columns=(
-            *(
-                sizes.reading(name, heading, drawn(spec.size), how)
-                for name, heading in DIRECTIONS.items()
+class Shells(Table):
+    """The shells of a row of housings: their thickness, or the hole that is left with them in."""
+
+    shell_thickness: Column | None
+    in_shells: Column | None
+
+
+class JournalRow:
+    """The readings of a row of journals, what follows for each, and the shells they run in."""
+
+    def __init__(
+        self,
+        basis: Basis,
+        key: str,
+        words: str,
+        spec: Journals,
+        numbers: Sequence[int],
+        shells: Shells,
+    ) -> None:
+        self.sizes, self.spec, self.shells = basis.sizes("parts"), spec, shells
+        self.readings = self._readings(key, words, numbers)
+        self.each = self._each(key, words, numbers)
+
+    def parts(self) -> tuple[Table, ...]:
+        """The tables of this row of journals."""
+        return self.readings, self.each, self.shells
+
+    def _readings(self, key: str, words: str, numbers: Sequence[int]) -> Table:
+        sizes, near = self.sizes, drawn(self.spec.size)
+        how = "Outside micrometer, a quarter turn apart, clear of oil holes and radii."
+        round_ = sizes.result("journal_out_of_round", "out of round", bearings.journal_out_of_round)
+        return Table(
+            key=f"{key}s",
+            title=f"{words}s",
+            heading="Where",
+            note="The first journal is the one nearest to cylinder 1.",
+            rows=[
+                Row(f"{number}.{end}", f"{words} {number}, {end}")
+                for number in numbers
+                for end in ENDS
+            ],
+            columns=(
+                *(sizes.reading(name, said, near, how) for name, said in DIRECTIONS.items()),
+                *limited(round_, self.spec.out_of_round),
             ),
-            sizes.result("journal_out_of_round", "out of round", bearings.journal_out_of_round),
-            Check(of="journal_out_of_round", limits=spec.out_of_round),
-        ),
-    )
-
-
-def _each(layout: Layout, key: str, words: str, spec: Journals, numbers: Sequence[str]) -> Table:
-    sizes = layout.sizes("parts")
-    everywhere = [f"{key}s.{{row}}.{end}.{name}" for end in ENDS for name in DIRECTIONS]
-    tapers = [
-        (
-            sizes.result(
-                f"taper_{name}",
-                f"taper {heading}",
-                bearings.journal_taper,
-                **{end: f"{key}s.{{row}}.{end}.{name}" for end in ENDS},
-            ),
-            Check(of=f"taper_{name}", limits=spec.taper),
         )
-        for name, heading in DIRECTIONS.items()
-    ]
-    return Table(
-        key=key,
-        title=f"Each {words.lower()}",
-        heading="Journal",
-        note="Taper is front less rear. Out of limits decides: grind the whole row to the next "
-        "undersize.",
-        rows=[Row(number, f"{words} {number}") for number in numbers],
-        columns=(
-            sizes.result(
-                "largest_journal", "largest", bearings.largest_journal, diameters=everywhere
-            ),
-            Check(of="largest_journal", limits=spec.size),
-            *(column for pair in tapers for column in pair),
-        ),
-    )
+
+    def _each(self, key: str, words: str, numbers: Sequence[int]) -> EachJournal:
+        return EachJournal(
+            key=key,
+            title=f"Each {words.lower()}",
+            heading="Journal",
+            note="Taper is front less rear. Out of limits decides: grind the whole row to the next "
+            "undersize.",
+            rows=[Row(str(number), f"{words} {number}") for number in numbers],
+            columns=tuple(self._each_columns()),
+        )
+
+    def _each_columns(self) -> Iterator[Column | Check]:
+        read = {name: self.readings.column(name) for name in DIRECTIONS}
+        largest = self.sizes.result(
+            "largest_journal",
+            "largest",
+            bearings.largest_journal,
+            diameters=lambda row: [one[row, end] for end in ENDS for one in read.values()],
+        )
+        yield from limited(largest, self.spec.size)
+        for name, words in DIRECTIONS.items():
+            taper = self.sizes.result(
+                f"taper_{name}",
+                f"taper {words}",
+                bearings.journal_taper,
+                front=read[name].at("front"),
+                rear=read[name].at("rear"),
+            )
+            yield from limited(taper, self.spec.taper)
 
 
 def shells(
-    layout: Layout, key: str, title: str, spec: Journals, rows: Sequence[Row], *, apart: bool
-) -> Table:
-    """The shells of a row of housings: their thickness, or the hole that is left with them in."""
-    sizes = layout.sizes("parts")
+    basis: Basis, key: str, title: str, spec: Journals, rows: Sequence[Row], *, apart: bool
+) -> Shells:
+    """The shells of a row of housings, measured apart from them or in place."""
+    sizes, note = basis.sizes("parts"), ""
     if apart:
         how = "Ball-ended micrometer at the crown of the shell, never at its thinned ends."
         reading = sizes.reading("shell_thickness", "thickness at the crown", spec.shell, how)
-        return Table(
-            key=key,
-            title=title,
-            heading="Housing",
-            note="Both halves of a pair are of one thickness.",
-            rows=rows,
-            columns=(reading,),
-        )
-    how = "Bore gauge square to the joint, shells in, cap torqued."
-    reading = sizes.reading("in_shells", "hole in the shells", _hole(spec), how)
-    return Table(
-        key=key, title=f"{title}, in place", heading="Housing", rows=rows, columns=(reading,)
-    )
+        note = "Both halves of a pair are of one thickness."
+    else:
+        how = "Bore gauge square to the joint, shells in, cap torqued."
+        reading = sizes.reading("in_shells", "hole in the shells", _hole(spec), how)
+        title = f"{title}, in place"
+    return Shells(key=key, title=title, heading="Housing", note=note, rows=rows, columns=(reading,))
 
 
 def _hole(spec: Journals) -> Quantity:

@@ -5,8 +5,10 @@ no fit on it yet.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
-from datumbook.cells.columns import Check, Given, Reading, Result
+from datumbook.cells.basis import Basis
+from datumbook.cells.columns import Check, Column, Reading, Sizes, limited
 from datumbook.cells.tables import Form, Line, Row, Sheet, Table, cylinder_rows
 from datumbook.equations import bearings, clearances, fits, pistons
 from datumbook.numbers.printing import NOT_MORE
@@ -16,8 +18,10 @@ from datumbook.spec import Limit
 from datumbook.spec.model import Combustion
 from datumbook.spec.parts import (
     CamJournals,
+    Crankpins,
     FittedParts,
     GudgeonPins,
+    Journals,
     Pistons,
     Rods,
     Tappets,
@@ -25,308 +29,243 @@ from datumbook.spec.parts import (
 )
 from datumbook.stations.decided.journals import (
     DIRECTIONS,
+    JournalRow,
     big_ends_apart,
-    journal_tables,
     mains_apart,
     shells,
 )
 from datumbook.stations.received.features import drawn, middle
-from datumbook.workbook.layout import Layout
 
 MICROMETER = "Outside micrometer, part and block at one temperature."
 
 
-def sheet(layout: Layout) -> Sheet:
-    """The sheet of the parts."""
-    return Sheet(
-        name="Parts",
-        title="Parts that go into the block",
-        parts=list(_parts(layout)),
-        stage="planned",
-    )
+class PistonSizes(Table):
+    """The pistons, each for its cylinder."""
+
+    piston: Column
+    compression_height: Column
 
 
-def measured(layout: Layout) -> bool:
-    """Whether any part is measured by itself."""
-    return next(_parts(layout), None) is not None
+class RodSizes(Table):
+    """The connecting rods, each for its cylinder."""
+
+    rod_length: Column
+    big_end: Column
 
 
-def _parts(layout: Layout) -> Iterator[Table | Form]:
-    spec = layout.spec.parts
-    assert spec is not None  # the station is left out without it
-    if spec.pistons:
-        yield _pistons(layout, spec.pistons)
-        yield from _set_of("pistons", "Pistons", spec.pistons, layout)
-    if spec.gudgeon_pins:
-        yield _gudgeon_pins(layout, spec.gudgeon_pins)
-    if spec.rods:
-        yield _rods(layout, spec.rods)
-        yield from _set_of("rods", "Rods", spec.rods, layout)
-    cam, tappet_bores, combustion = (
-        layout.spec.cam,
-        layout.spec.tappet_bores,
-        layout.spec.combustion,
-    )
-    if spec.gasket and combustion:
-        yield _gasket(layout, combustion)
-    yield from _crank(layout, spec)
-    if spec.cam_journals and cam:
-        yield _cam_journals(layout, spec.cam_journals, cam.bores)
-    if spec.tappets and tappet_bores:
-        yield _tappets(layout, spec.tappets, tappet_bores.bores)
+class GasketSizes(Form):
+    """The head gasket as measured."""
+
+    gasket_thickness: Column
+    gasket_hole: Column
 
 
-def _crank(layout: Layout, spec: FittedParts) -> Iterator[Table | Form]:
-    housings = [str(number) for number in range(1, layout.spec.engine.bearing_caps + 1)]
-    if spec.main_journals:
-        yield from journal_tables(
-            layout, "main_journal", "Main journal", spec.main_journals, housings
+class CamJournalSizes(Table):
+    """The journals of the camshaft."""
+
+    largest_journal: Column
+
+
+class TappetSizes(Table):
+    """The tappets."""
+
+    tappet: Column
+
+
+class PartsMeasured:
+    """What goes into the block, each by itself; None where the spec leaves it out."""
+
+    def __init__(self, basis: Basis, spec: FittedParts) -> None:
+        self.basis, self.spec, self.sizes = basis, spec, basis.sizes("parts")
+        self.heights = basis.sizes("heights")
+        engine, cam, bores = basis.spec, basis.spec.cam, basis.spec.tappet_bores
+        self.pistons = self._pistons(spec.pistons) if spec.pistons else None
+        self.gudgeon_pins = self._gudgeon_pins(spec.gudgeon_pins) if spec.gudgeon_pins else None
+        self.rods = self._rods(spec.rods) if spec.rods else None
+        self.gasket = self._gasket(engine.combustion) if spec.gasket and engine.combustion else None
+        self.main_journals = self._main_journals(spec.main_journals) if spec.main_journals else None
+        self.crankpins = self._crankpins(spec.crankpins) if spec.crankpins else None
+        thrust = spec.thrust
+        self.thrust = (
+            self._washers(thrust.washers, thrust.end_float) if thrust and thrust.washers else None
         )
-        rows = [Row(number, f"Tunnel {number}") for number in housings]
-        yield shells(
-            layout,
-            "main_shells",
-            "Main shells",
-            spec.main_journals,
-            rows,
-            apart=mains_apart(layout),
+        self.cam_journals = (
+            self._cam_journals(spec.cam_journals, cam.bores) if spec.cam_journals and cam else None
         )
-    if spec.crankpins:
-        pins = sorted({crankpin_of(layout, number) for number in layout.cylinders()})
-        yield from journal_tables(
-            layout, "crankpin", "Crankpin", spec.crankpins, [str(pin) for pin in pins]
+        self.tappets = self._tappets(spec.tappets, bores.bores) if spec.tappets and bores else None
+
+    def sheet(self) -> Sheet:
+        """The sheet of the parts."""
+        return Sheet(
+            name="Parts", title="Parts that go into the block", parts=self.parts(), stage="planned"
         )
-        yield shells(
-            layout,
-            "big_end_shells",
-            "Big end shells",
-            spec.crankpins,
-            cylinder_rows(layout.cylinders()),
-            apart=big_ends_apart(layout),
+
+    def parts(self) -> list[Table | Form]:
+        """What is measured by itself, if anything."""
+        crank = [
+            part for row in (self.main_journals, self.crankpins) if row for part in row.parts()
+        ]
+        pistons = _weighed("Pistons", self.pistons, self.spec.pistons)
+        rods = _weighed("Rods", self.rods, self.spec.rods)
+        parts: list[Table | Form | None] = [self.pistons, *pistons, self.gudgeon_pins, self.rods]
+        parts += [*rods, self.gasket, *crank, self.thrust, self.cam_journals, self.tappets]
+        return [part for part in parts if part]
+
+    def _main_journals(self, spec: Journals) -> JournalRow:
+        apart, numbers = mains_apart(self.basis), self.basis.bearings()
+        housings = [Row(str(number), f"Tunnel {number}") for number in numbers]
+        held = shells(self.basis, "main_shells", "Main shells", spec, housings, apart=apart)
+        return JournalRow(self.basis, "main_journal", "Main journal", spec, numbers, held)
+
+    def _crankpins(self, spec: Crankpins) -> JournalRow:
+        apart, housings = big_ends_apart(self.basis), cylinder_rows(self.basis.cylinders())
+        pins = sorted({crankpin_of(self.basis, one) for one in self.basis.cylinders()})
+        held = shells(self.basis, "big_end_shells", "Big end shells", spec, housings, apart=apart)
+        return JournalRow(self.basis, "crankpin", "Crankpin", spec, pins, held)
+
+    def _pistons(self, spec: Pistons) -> PistonSizes:
+        at = f"{MICROMETER} {spec.gauged_at[:1].upper()}{spec.gauged_at[1:]}."
+        crown = "Crown to the near side of the pin, plus half the pin."
+        near = self.basis.spec.heights.compression_height
+        return PistonSizes(
+            key="pistons",
+            title="Pistons",
+            heading="Piston for",
+            note=f"Diameter read {spec.gauged_at}, square to the pin. Have them at hand before a "
+            f"bore is cut.",
+            rows=cylinder_rows(self.basis.cylinders()),
+            columns=(
+                self.sizes.reading("piston", "diameter", spec.diameter, at),
+                self.heights.reading("compression_height", "pin to crown", near, crown),
+                *_weight(spec.weight),
+            ),
         )
-    if spec.thrust and spec.thrust.washers:
-        yield _washers(layout, spec.thrust.washers, spec.thrust.end_float)
+
+    def _gudgeon_pins(self, spec: GudgeonPins) -> Table:
+        sizes, near = self.sizes, spec.size + middle(spec.clearance)
+        pin = sizes.reading("pin", "pin", spec.size, MICROMETER)
+        bush = sizes.reading(
+            "small_end", "bush of the rod", near, "Small-hole gauge and micrometer."
+        )
+        room = sizes.result("pin_clearance", "clearance", fits.fit_clearance, hole=bush, shaft=pin)
+        return Table(
+            key="gudgeon_pins",
+            title="Gudgeon pins in their rods",
+            heading="Pin for",
+            rows=cylinder_rows(self.basis.cylinders()),
+            columns=(pin, bush, *limited(room, spec.clearance)),
+        )
+
+    def _rods(self, spec: Rods) -> RodSizes:
+        over = "Rod fixture, or over pins less half of both."
+        length = self.heights.reading("rod_length", "centre to centre", drawn(spec.length), over)
+        torqued = "Bore gauge, cap torqued, shells out."
+        big_end = self.sizes.reading("big_end", "big end", drawn(spec.big_end), torqued)
+        return RodSizes(
+            key="rods",
+            title="Connecting rods",
+            heading="Rod for",
+            note="Caps on and torqued, square to the joint and to either side of it: the smallest "
+            "of the three.",
+            rows=cylinder_rows(self.basis.cylinders()),
+            columns=(
+                *limited(length, spec.length),
+                *limited(big_end, spec.big_end),
+                *_weight(spec.weight),
+            ),
+        )
+
+    def _washers(self, spec: Washers, limits: Limit) -> Form:
+        sizes, near, cheeks = self.sizes, spec.thickness, "Between the cheeks of the crank"
+        saddle = "Block and cap between the washers"
+        columns = (
+            sizes.reading("journal_width", cheeks, spec.journal, "Inside micrometer."),
+            sizes.reading("saddle_width", saddle, spec.saddle, MICROMETER),
+            sizes.reading("front_washer", "Front washer", near, MICROMETER),
+            sizes.reading("rear_washer", "Rear washer", near, MICROMETER),
+            sizes.result("thrust_width", "Over the washers", bearings.thrust_width),
+        )
+        left = sizes.result("end_float", "End float these sizes leave", clearances.end_float)
+        held = Line(column=left, limits=limits, note=limits.source)
+        lines = (*(Line(column=column) for column in columns), held)
+        return Form(key="thrust", title="Thrust washers", lines=lines)
+
+    def _cam_journals(self, spec: CamJournals, count: int) -> CamJournalSizes:
+        sizes, near = self.sizes, drawn(spec.size)
+        read = [sizes.reading(name, said, near, MICROMETER) for name, said in DIRECTIONS.items()]
+        largest = sizes.result(
+            "largest_journal", "largest", bearings.largest_journal, diameters=read
+        )
+        round_ = sizes.result("journal_out_of_round", "out of round", bearings.journal_out_of_round)
+        return CamJournalSizes(
+            key="cam_journals",
+            title="Cam journals",
+            heading="Journal",
+            rows=[Row(str(number), f"Cam journal {number}") for number in range(1, count + 1)],
+            columns=(*read, *limited(largest, spec.size), *limited(round_, spec.out_of_round)),
+        )
+
+    def _tappets(self, spec: Tappets, count: int) -> TappetSizes:
+        tappet = self.sizes.reading("tappet", "diameter", drawn(spec.size), MICROMETER)
+        return TappetSizes(
+            key="tappets",
+            title="Tappets",
+            heading="Tappet",
+            note="The foot slightly domed and free of pits, or the cam will not live.",
+            rows=[Row(str(number), f"Tappet {number}") for number in range(1, count + 1)],
+            columns=limited(tappet, spec.size),
+        )
+
+    def _gasket(self, spec: Combustion) -> GasketSizes:
+        pressed = "Between the rings of a used one, or as its maker states it pressed."
+        thickness = self.heights.reading(
+            "gasket_thickness",
+            "Thickness as pressed",
+            spec.gasket_thickness,
+            pressed,
+            possible=(0.0, convert(3.0, "mm", self.basis.unit_of("heights"))),
+        )
+        hole = self.heights.reading(
+            "gasket_hole", "Bore hole, the smallest", spec.gasket_hole, "Calliper."
+        )
+        lines = (Line(column=thickness), Line(column=hole))
+        return GasketSizes(key="gasket", title="Head gasket", lines=lines)
 
 
-def crankpin_of(layout: Layout, cylinder: int) -> int:
+def crankpin_of(basis: Basis, cylinder: int) -> int:
     """The number of the crankpin that a cylinder's rod runs on."""
-    parts = layout.spec.parts
+    parts = basis.spec.parts
     shared = parts.crankpins.of_cylinders if parts and parts.crankpins else ()
     return shared[cylinder - 1] if shared else cylinder
 
 
-def _weight(weight: Quantity) -> Reading:
-    return Reading(
-        name="weight",
-        words="weight",
-        unit=weight.unit,
-        decimals=1,
-        near=weight,
-        how="Scales, part clean and dry.",
-    )
+def _weight(weight: Quantity | None) -> Iterator[Reading]:
+    """The column of weights, where a part is weighed."""
+    if weight is not None:
+        yield Sizes(weight.unit, 1).reading(
+            "weight", "weight", weight, "Scales, part clean and dry."
+        )
 
 
-def _pistons(layout: Layout, spec: Pistons) -> Table:
-    sizes, heights = layout.sizes("parts"), layout.sizes("heights")
-    near = layout.spec.heights.compression_height
-    return Table(
-        key="pistons",
-        title="Pistons",
-        heading="Piston for",
-        note=f"Diameter read {spec.gauged_at}, square to the pin. Have them at hand before a bore "
-        f"is cut.",
-        rows=cylinder_rows(layout.cylinders()),
-        columns=(
-            sizes.reading(
-                "piston",
-                "diameter",
-                spec.diameter,
-                f"{MICROMETER} {spec.gauged_at[:1].upper()}{spec.gauged_at[1:]}.",
-            ),
-            heights.reading(
-                "compression_height",
-                "pin to crown",
-                near,
-                "Crown to the near side of the pin, plus half the pin.",
-            ),
-            *((_weight(spec.weight),) if spec.weight else ()),
-        ),
-    )
-
-
-def _set_of(key: str, words: str, spec: Pistons | Rods, layout: Layout) -> Iterator[Table]:
+def _weighed(words: str, part: Table | None, spec: Pistons | Rods | None) -> Iterator[Table]:
     """How evenly a set weighs, where its parts are weighed."""
-    if spec.weight is None or spec.weight_spread is None:
+    if part is None or spec is None or spec.weight is None or spec.weight_spread is None:
         return
-    weights = [f"{key}.{number}.weight" for number in layout.cylinders()]
-    most = spec.weight_spread
-    source = most.source or "the spec"
+    weights, sizes = (
+        [part.column("weight")[row.key] for row in part.rows],
+        Sizes(spec.weight.unit, 1),
+    )
+    source = spec.weight_spread.source or "the spec"
+    spread = replace(sizes, width=14.0).result(
+        "weight_spread", "heaviest less lightest", pistons.weight_spread, weights=weights
+    )
+    most = sizes.given("most", NOT_MORE, spec.weight_spread)
     yield Table(
-        key=f"{key}_weighed",
+        key=f"{part.key}_weighed",
         title=f"{words}, how evenly they weigh",
         heading="Set",
         note=f"Limit: {source}. Too uneven decides: metal off the heaviest where its maker allows "
         f"it.",
         rows=[Row("set", f"All {len(weights)}")],
-        columns=(
-            Result(
-                name="weight_spread",
-                words="heaviest less lightest",
-                unit=spec.weight.unit,
-                decimals=1,
-                equation=pistons.weight_spread,
-                inputs={"weights": weights},
-                width=14,
-            ),
-            Given(name="most", words=NOT_MORE, unit=spec.weight.unit, decimals=1, value=most),
-            Check(of="weight_spread", high="most", source=source),
-        ),
-    )
-
-
-def _gudgeon_pins(layout: Layout, spec: GudgeonPins) -> Table:
-    sizes = layout.sizes("parts")
-    bush = {"hole": "gudgeon_pins.{row}.small_end", "shaft": "gudgeon_pins.{row}.pin"}
-    return Table(
-        key="gudgeon_pins",
-        title="Gudgeon pins in their rods",
-        heading="Pin for",
-        rows=cylinder_rows(layout.cylinders()),
-        columns=(
-            sizes.reading("pin", "pin", spec.size, MICROMETER),
-            sizes.reading(
-                "small_end",
-                "bush of the rod",
-                spec.size + middle(spec.clearance),
-                "Small-hole gauge and micrometer.",
-            ),
-            sizes.result("pin_clearance", "clearance", fits.fit_clearance, **bush),
-            Check(of="pin_clearance", limits=spec.clearance),
-        ),
-    )
-
-
-def _rods(layout: Layout, spec: Rods) -> Table:
-    heights, sizes = layout.sizes("heights"), layout.sizes("parts")
-    return Table(
-        key="rods",
-        title="Connecting rods",
-        heading="Rod for",
-        note="Caps on and torqued, square to the joint and to either side of it: the smallest of "
-        "the three.",
-        rows=cylinder_rows(layout.cylinders()),
-        columns=(
-            heights.reading(
-                "rod_length",
-                "centre to centre",
-                drawn(spec.length),
-                "Rod fixture, or over pins less half of both.",
-            ),
-            Check(of="rod_length", limits=spec.length),
-            sizes.reading(
-                "big_end", "big end", drawn(spec.big_end), "Bore gauge, cap torqued, shells out."
-            ),
-            Check(of="big_end", limits=spec.big_end),
-            *((_weight(spec.weight),) if spec.weight else ()),
-        ),
-    )
-
-
-def _washers(layout: Layout, spec: Washers, limits: Limit) -> Form:
-    sizes = layout.sizes("parts")
-    return Form(
-        key="thrust",
-        title="Thrust washers",
-        lines=(
-            Line(
-                column=sizes.reading(
-                    "journal_width",
-                    "Between the cheeks of the crank",
-                    spec.journal,
-                    "Inside micrometer.",
-                )
-            ),
-            Line(
-                column=sizes.reading(
-                    "saddle_width", "Block and cap between the washers", spec.saddle, MICROMETER
-                )
-            ),
-            Line(column=sizes.reading("front_washer", "Front washer", spec.thickness, MICROMETER)),
-            Line(column=sizes.reading("rear_washer", "Rear washer", spec.thickness, MICROMETER)),
-            Line(column=sizes.result("thrust_width", "Over the washers", bearings.thrust_width)),
-            Line(
-                column=sizes.result(
-                    "end_float", "End float these sizes leave", clearances.end_float
-                ),
-                limits=limits,
-                note=limits.source,
-            ),
-        ),
-    )
-
-
-def _cam_journals(layout: Layout, spec: CamJournals, count: int) -> Table:
-    sizes = layout.sizes("parts")
-    return Table(
-        key="cam_journals",
-        title="Cam journals",
-        heading="Journal",
-        rows=[Row(str(number), f"Cam journal {number}") for number in range(1, count + 1)],
-        columns=(
-            *(
-                sizes.reading(name, words, drawn(spec.size), MICROMETER)
-                for name, words in DIRECTIONS.items()
-            ),
-            sizes.result(
-                "largest_journal",
-                "largest",
-                bearings.largest_journal,
-                diameters=[f"cam_journals.{{row}}.{name}" for name in DIRECTIONS],
-            ),
-            Check(of="largest_journal", limits=spec.size),
-            sizes.result("journal_out_of_round", "out of round", bearings.journal_out_of_round),
-            Check(of="journal_out_of_round", limits=spec.out_of_round),
-        ),
-    )
-
-
-def _tappets(layout: Layout, spec: Tappets, count: int) -> Table:
-    return Table(
-        key="tappets",
-        title="Tappets",
-        heading="Tappet",
-        note="The foot slightly domed and free of pits, or the cam will not live.",
-        rows=[Row(str(number), f"Tappet {number}") for number in range(1, count + 1)],
-        columns=(
-            layout.sizes("parts").reading("tappet", "diameter", drawn(spec.size), MICROMETER),
-            Check(of="tappet", limits=spec.size),
-        ),
-    )
-
-
-def _gasket(layout: Layout, combustion: Combustion) -> Form:
-    sizes, how = (
-        layout.sizes("heights"),
-        "Between the rings of a used one, or as its maker states it pressed.",
-    )
-    thick = (0.0, convert(3.0, "mm", layout.unit_of("heights")))
-    return Form(
-        key="gasket",
-        title="Head gasket",
-        lines=(
-            Line(
-                column=sizes.reading(
-                    "gasket_thickness",
-                    "Thickness as pressed",
-                    combustion.gasket_thickness,
-                    how,
-                    possible=thick,
-                )
-            ),
-            Line(
-                column=sizes.reading(
-                    "gasket_hole", "Bore hole, the smallest", combustion.gasket_hole, "Calliper."
-                )
-            ),
-        ),
+        columns=(spread, most, Check(of=spread, high=most, source=source)),
     )

@@ -5,8 +5,6 @@ work has moved them.
 from __future__ import annotations
 
 from datumbook.cells.tables import Form, Sheet, Table
-from datumbook.stations.received import cam, small_bores, tunnels
-from datumbook.stations.received.features import Feature
 from datumbook.workbook.layout import Layout
 
 
@@ -14,14 +12,15 @@ def parts(layout: Layout) -> list[Table | Form]:
     """What is measured once more, in the order of the walk round the block."""
     if layout.spec.finished is None:
         return []
-    lined, stations = Feature(layout, "tunnels"), layout.stations
+    found = layout.stations
     return [
-        *([stations.finished_walls.walls] if stations.finished_walls else []),
-        *(tunnels.measured(lined.finished()) if lined.again else []),
-        *cam.measured(layout, finished=True),
-        *(stations.finished_faces.parts() if stations.finished_faces else []),
-        *(stations.finished_liners.parts() if stations.finished_liners else []),
-        *small_bores.measured(layout, finished=True),
+        *([found.finished_walls.walls] if found.finished_walls else []),
+        *(found.finished_tunnels.parts() if found.finished_tunnels else []),
+        *([found.finished_cam_bores] if found.finished_cam_bores else []),
+        *(found.finished_cam_centre.parts() if found.finished_cam_centre else []),
+        *(found.finished_faces.parts() if found.finished_faces else []),
+        *(found.finished_liners.parts() if found.finished_liners else []),
+        *(one for one in (found.finished_tappet_bores, found.finished_dowels) if one),
     ]
 
 

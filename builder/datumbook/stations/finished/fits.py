@@ -23,7 +23,8 @@ from datumbook.stations.decided.journals import big_ends_apart, mains_apart
 from datumbook.stations.decided.parts import crankpin_of
 from datumbook.stations.finished.crowns import crowns
 from datumbook.stations.received.bores import AXES
-from datumbook.stations.received.features import Feature, middle
+from datumbook.stations.received.features import middle
+from datumbook.stations.received.measured import Measured
 from datumbook.stations.received.route import spoilers_of
 from datumbook.workbook.layout import Layout
 
@@ -368,7 +369,7 @@ def _cam_and_tappets(layout: Layout, spec: FittedParts) -> Iterator[Table]:
             "Cam journals in their bores",
             "Cam bore",
             cam.bores,
-            Feature(layout, "cam_tunnel"),
+            Measured(layout, layout.stations.route, "cam_tunnel"),
             (
                 *_place(layout, sizes, "cam_tunnel", "cam_tunnel", "cam_bore"),
                 sizes.result(
@@ -387,7 +388,7 @@ def _cam_and_tappets(layout: Layout, spec: FittedParts) -> Iterator[Table]:
             "Tappets in their bores",
             "Tappet bore",
             tappets.bores,
-            Feature(layout, "tappet_bores"),
+            Measured(layout, layout.stations.route, "tappet_bores"),
             (
                 *_place(layout, sizes, "tappet_bores", "tappet_bores", "tappet_bore"),
                 sizes.result("tappet", "tappet", shown_again, value="tappets.{row}.tappet"),
@@ -398,10 +399,10 @@ def _cam_and_tappets(layout: Layout, spec: FittedParts) -> Iterator[Table]:
 
 
 def _running(
-    key: str, title: str, words: str, count: int, home: Feature, columns: Sequence[Column | Check]
+    key: str, title: str, words: str, count: int, home: Measured, columns: Sequence[Column | Check]
 ) -> Table:
     rows = [Row(str(number), f"{words} {number}") for number in range(1, count + 1)]
-    fresh = _fresh_in(home.layout, f"finished_{home.name}") if home.again else ""
+    fresh = f"finished_{home.name}" if home.again else ""
     return Table(key=key, title=title, heading="Bore", fresh_in=fresh, rows=rows, columns=columns)
 
 
@@ -411,7 +412,7 @@ def _place(
     """The size of what a part goes into, as finished where it is measured again, else as
     received.
     """
-    if not Feature(layout, feature).again:
+    if not Measured(layout, layout.stations.route, feature).again:
         yield sizes.result(of, words, shown_again, value=f"{table}.{{row}}.{of}")
         return
     yield sizes.result("planned", "as received", shown_again, value=f"{table}.{{row}}.{of}")

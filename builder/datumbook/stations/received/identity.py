@@ -6,8 +6,7 @@ from __future__ import annotations
 
 from datumbook.cells.tables import Row, Sheet, Table
 from datumbook.spec.features import Identity
-from datumbook.stations.received.features import Feature, tick
-from datumbook.workbook.layout import Layout
+from datumbook.stations.received.features import ticked
 
 FACES = {
     "deck": "Deck",
@@ -19,19 +18,20 @@ FACES = {
 }
 
 
-def sheet(layout: Layout) -> Sheet:
-    """The sheet of identity and photographs."""
-    spec = layout.spec.identity
-    assert spec is not None  # the station is left out without it
-    feature = Feature(layout, "identity")
-    return Sheet(
-        name="Identity",
-        title="Identity of the block",
-        parts=(_marks(feature, spec), _photographs(feature)),
-    )
+class BlockIdentity:
+    """The marks of the block, and its photographs."""
+
+    def __init__(self, spec: Identity) -> None:
+        self.marks, self.photographs = _marks(spec), _photographs()
+
+    def sheet(self) -> Sheet:
+        """The sheet of identity and photographs."""
+        parts = (self.marks, self.photographs)
+        return Sheet(name="Identity", title="Identity of the block", parts=parts)
 
 
-def _marks(feature: Feature, spec: Identity) -> Table:
+def _marks(spec: Identity) -> Table:
+    how = "Type done when copied into the papers or rubbed."
     return Table(
         key="marks",
         title="Numbers and marks",
@@ -40,26 +40,17 @@ def _marks(feature: Feature, spec: Identity) -> Table:
         "Without them nobody can "
         "say whose block this was.",
         rows=[Row(str(number), words) for number, words in enumerate(spec.marks, 1)],
-        columns=(
-            tick("recorded", "recorded", "Type done when copied into the papers or rubbed."),
-            feature.done("marks", "recorded"),
-        ),
+        columns=ticked("recorded", "recorded", how),
     )
 
 
-def _photographs(feature: Feature) -> Table:
+def _photographs() -> Table:
+    how = "Type done when the face is photographed with the job number in the picture."
     return Table(
         key="photographs",
         title="Photographs",
         heading="Face",
         note="The only evidence of what the shop was given.",
         rows=[Row(key, words) for key, words in FACES.items()],
-        columns=(
-            tick(
-                "taken",
-                "photographed",
-                "Type done when the face is photographed with the job number in the picture.",
-            ),
-            feature.done("photographs", "taken"),
-        ),
+        columns=ticked("taken", "photographed", how),
     )

@@ -9,7 +9,6 @@ from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column
 from datumbook.cells.handles import Key, Part
 from datumbook.cells.tables import Line
-from datumbook.equations.verdicts import DONE
 from datumbook.numbers.units import convert
 from datumbook.spec import Limit
 from datumbook.stations.received.route import Route, spoilers_of
@@ -57,9 +56,15 @@ class Measured:
         answers = before.column(of.name) if before else None
         return Check(of=of, limits=limits, rows=rows, answers=answers)
 
-    def done(self, of: Column, before: Part | None = None) -> Check:
-        """A check of a tick, which answers the same tick as received."""
-        return Check(of=of, says=DONE, answers=before.column(of.name) if before else None)
+    def limited(
+        self,
+        of: Column,
+        limits: Limit,
+        before: Part | None = None,
+        rows: Sequence[str] | None = None,
+    ) -> tuple[Column, Check]:
+        """A column and its check, which answers the same column as received."""
+        return of, self.check(of, limits, before, rows)
 
     def judged(self, line: Line, limits: Limit, before: Part | None = None) -> Line:
         """A line of a form with its limits, which answers the same line as received."""

@@ -4,120 +4,120 @@ plugs tight.
 
 from __future__ import annotations
 
-from datumbook.cells.columns import Check, Column, Given, Result
+from collections.abc import Sequence
+
+from datumbook.cells.basis import Basis
+from datumbook.cells.columns import Check, Column, Given, Reading, Result, limited
 from datumbook.cells.tables import Row, Sheet, Table
 from datumbook.equations import clearances, standings, verdicts
-from datumbook.spec.features import CorePlugs
-from datumbook.stations.received import proofs
-from datumbook.stations.received.features import Feature, drawn, tick
-from datumbook.stations.received.states import FINISHED
-from datumbook.workbook.layout import Layout
+from datumbook.spec.features import CorePlugs, GalleryPlug
+from datumbook.stations.received.features import drawn, tick, ticked
+from datumbook.stations.received.proofs import PressureTest
+from datumbook.stations.received.small_bores import CoreHoles
 
 
-def sheet(layout: Layout) -> Sheet:
-    """The sheet of the plugs that come out."""
-    return Sheet(name="Plugs", title="Gallery plugs, out", parts=(_out(layout), _count_out(layout)))
+class PlugsOut:
+    """Every gallery plug out, and counted."""
+
+    def __init__(self, plugs: Sequence[GalleryPlug]) -> None:
+        out = tick("out", "out", "Type done when the plug is out and its gallery is open.")
+        note = (
+            "A closed gallery cannot be cleaned, and what is left in goes into the bearings. "
+            "Temporary plugs count as well."
+        )
+        listed = Given(name="listed", words="listed", unit="", whole=True, value=float(len(plugs)))
+        self.each = _each(plugs, "plugs_out", "Every plug out", note, out)
+        title = "Counted out: every plug listed"
+        self.count = _count("plugs_counted_out", title, self.each, out, listed)
+
+    def sheet(self) -> Sheet:
+        """The sheet of the plugs that come out."""
+        return Sheet(name="Plugs", title="Gallery plugs, out", parts=(self.each, self.count))
 
 
-def has_fitting(layout: Layout) -> bool:
-    """Whether anything is tested or fitted when all cutting is done."""
-    spec = layout.spec
-    return spec.finished is not None and bool(spec.proofs or spec.gallery_plugs or spec.core_plugs)
+class Fitting:
+    """The last test and what is fitted after the last wash."""
+
+    def __init__(
+        self, basis: Basis, test: PressureTest | None, holes: CoreHoles | None, out: PlugsOut | None
+    ) -> None:
+        spec, self.test = basis.spec, test
+        self.core_plugs = (
+            core_plugs(basis, spec.core_plugs, holes) if spec.core_plugs and holes else None
+        )
+        self.plugs_in = plugs_in(spec.gallery_plugs, out) if out else ()
+
+    def parts(self) -> list[Table]:
+        """What is tested or fitted when all cutting is done, if anything."""
+        tests, plugs = self.test.parts() if self.test else (), self.core_plugs
+        return [*tests, *((plugs,) if plugs else ()), *self.plugs_in]
+
+    def sheet(self) -> Sheet:
+        """The last sheet but the gathering ones."""
+        title = "Last test and plugs in"
+        return Sheet(name="Fitting", title=title, parts=self.parts(), stage="finished")
 
 
-def fitting(layout: Layout) -> Sheet:
-    """The sheet of the last test and of what is fitted after the last wash."""
-    spec, parts = layout.spec, list[Table]()
-    if spec.proofs:
-        parts += proofs.pressure_test(layout, FINISHED)
-    if spec.core_plugs:
-        parts.append(_core_plugs(layout, spec.core_plugs))
-    if spec.gallery_plugs:
-        parts += (_in(layout), _count_in(layout))
-    return Sheet(name="Fitting", title="Last test and plugs in", parts=parts, stage="finished")
-
-
-def _rows(layout: Layout) -> list[Row]:
-    return [Row(plug.key, plug.words) for plug in layout.spec.gallery_plugs]
-
-
-def _out(layout: Layout) -> Table:
-    return Table(
-        key="plugs_out",
-        title="Every plug out",
-        heading="Plug",
-        note="A closed gallery cannot be cleaned, and what is left in goes into the bearings. "
-        "Temporary plugs count as well.",
-        rows=_rows(layout),
-        columns=(
-            tick("out", "out", "Type done when the plug is out and its gallery is open."),
-            Feature(layout, "plugs").done("plugs_out", "out"),
-        ),
+def plugs_in(plugs: Sequence[GalleryPlug], out: PlugsOut) -> tuple[Table, Table]:
+    """Every gallery plug in again, as many as came out."""
+    fitted = tick(
+        "fitted", "in", "Type done when the gallery is clean and the plug is in and sealed."
     )
-
-
-def _in(layout: Layout) -> Table:
-    return Table(
-        key="plugs_in",
-        title="Every plug in",
-        heading="Plug",
-        note="After the last wash: gallery brushed and blown through, no cross hole masked, plug "
-        "sealed, flush.",
-        rows=_rows(layout),
-        columns=(
-            tick(
-                "fitted", "in", "Type done when the gallery is clean and the plug is in and sealed."
-            ),
-            Check(of="fitted", says=verdicts.DONE),
-        ),
+    note = (
+        "After the last wash: gallery brushed and blown through, no cross hole masked, plug "
+        "sealed, flush."
     )
-
-
-def _count_out(layout: Layout) -> Table:
-    ticks = [f"plugs_out.{plug.key}.out" for plug in layout.spec.gallery_plugs]
-    listed = Given(name="listed", words="listed", unit="", whole=True, value=float(len(ticks)))
-    return _count("plugs_counted_out", "Counted out: every plug listed", ticks, listed)
-
-
-def _count_in(layout: Layout) -> Table:
-    ticks = [f"plugs_in.{plug.key}.fitted" for plug in layout.spec.gallery_plugs]
     came_out = Result(
         name="came_out",
         words="came out",
         unit="",
         whole=True,
         equation=standings.shown_again,
-        inputs={"value": "plugs_counted_out.all.counted"},
+        inputs={"value": out.count.column("counted")},
     )
-    return _count("plugs_counted_in", "Counted in: as many in as out", ticks, came_out)
+    each = _each(plugs, "plugs_in", "Every plug in", note, fitted)
+    title = "Counted in: as many in as out"
+    return each, _count("plugs_counted_in", title, each, fitted, came_out)
 
 
-def _count(key: str, title: str, ticks: list[str], wanted: Column) -> Table:
+def _each(plugs: Sequence[GalleryPlug], key: str, title: str, note: str, done: Reading) -> Table:
+    return Table(
+        key=key,
+        title=title,
+        heading="Plug",
+        note=note,
+        rows=[Row(plug.key, plug.words) for plug in plugs],
+        columns=(done, Check(of=done, says=verdicts.DONE)),
+    )
+
+
+def _count(key: str, title: str, each: Table, done: Reading, wanted: Column) -> Table:
     counted = Result(
         name="counted",
         words="counted",
         unit="",
         equation=standings.ticks_made,
-        inputs={"ticks": ticks},
+        inputs={"ticks": [done[row.key] for row in each.rows]},
     )
     verdict = Result(
         name="verdict",
         words="verdict",
         unit=None,
         equation=verdicts.verdict_of_count,
-        inputs={"wanted": f"{key}.{{row}}.{wanted.name}"},
+        inputs={"wanted": wanted},
     )
     return Table(
         key=key,
         title=title,
         heading="What",
         rows=[Row("all", "Gallery plugs")],
-        columns=(wanted, counted, verdict, Check(of="verdict", judged=True, source="count")),
+        columns=(wanted, counted, verdict, Check(of=verdict, judged=True, source="count")),
     )
 
 
-def _core_plugs(layout: Layout, spec: CorePlugs) -> Table:
-    sizes, hole, least = layout.sizes("small_bores"), drawn(spec.hole), spec.interference.low
+def core_plugs(basis: Basis, spec: CorePlugs, holes: CoreHoles) -> Table:
+    """The core plugs, each measured before it closes its hole."""
+    sizes, hole, least = basis.sizes("small_bores"), drawn(spec.hole), spec.interference.low
     assert hole is not None  # a Band has both ends
     assert least is not None
     return Table(
@@ -128,12 +128,13 @@ def _core_plugs(layout: Layout, spec: CorePlugs) -> Table:
         rows=[Row(name, f"Core plug {name}") for name in spec.names],
         columns=(
             sizes.reading("core_plug", "plug", hole + least, "Micrometer over the plug's rim."),
-            sizes.result("hole", "its hole", standings.shown_again, value="core_holes.{row}.hole"),
-            sizes.result(
-                "core_plug_interference", "interference", clearances.core_plug_interference
+            sizes.result("hole", "its hole", standings.shown_again, value=holes.hole),
+            *limited(
+                sizes.result(
+                    "core_plug_interference", "interference", clearances.core_plug_interference
+                ),
+                spec.interference,
             ),
-            Check(of="core_plug_interference", limits=spec.interference),
-            tick("fitted", "in", "Type done when the plug is in, sealed, and sits square."),
-            Check(of="fitted", says=verdicts.DONE),
+            *ticked("fitted", "in", "Type done when the plug is in, sealed, and sits square."),
         ),
     )

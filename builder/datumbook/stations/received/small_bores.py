@@ -4,11 +4,15 @@ holes of the core plugs.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from datumbook.cells.basis import Basis
+from datumbook.cells.columns import Check, Column, limited
 from datumbook.cells.tables import Row, Sheet, Table
 from datumbook.equations import bores, clearances
-from datumbook.spec.features import CorePlugs, Dowels, TappetBores
-from datumbook.stations.received.features import Feature, drawn
-from datumbook.workbook.layout import Layout
+from datumbook.spec import features
+from datumbook.stations.received.features import drawn
+from datumbook.stations.received.measured import Measured
 
 PLACES = {
     "top_along": "top, along the crank",
@@ -19,111 +23,82 @@ PLACES = {
 AXES = {"upright": "upright", "level": "level"}
 
 
-def sheet(layout: Layout) -> Sheet:
-    """The sheet of the small bores as received."""
-    return Sheet(name="SmallBores", title=title(layout), parts=measured(layout, finished=False))
+class TappetBoreSizes(Table):
+    """The bores of the tappets."""
+
+    tappet_bore: Column
 
 
-def title(layout: Layout) -> str:
-    """What stands on the sheet, in words."""
-    spec = layout.spec
-    found = {
-        "tappet bores": spec.tappet_bores,
-        "dowels": spec.dowels,
-        "core holes": spec.core_plugs,
-    }
-    said = ", ".join(words for words, section in found.items() if section)
-    return f"{said[:1].upper()}{said[1:]}"
+class CoreHoles(Table):
+    """The holes that the core plugs close."""
+
+    hole: Column
 
 
-def measured(layout: Layout, finished: bool) -> list[Table]:
-    """What is measured in one state; as finished only what the work has moved."""
-    spec, parts = layout.spec, list[Table]()
-    tappets, dowels = (Feature(layout, name) for name in ("tappet_bores", "dowels"))
-    if spec.tappet_bores and (not finished or tappets.again):
-        parts.append(_tappets(tappets.finished() if finished else tappets, spec.tappet_bores))
-    if spec.dowels and (not finished or dowels.again):
-        parts.append(_dowels(dowels.finished() if finished else dowels, spec.dowels))
-    if spec.core_plugs and not finished:
-        parts.append(_core_holes(Feature(layout, "core_plugs"), spec.core_plugs))
-    return parts
+def sheet(parts: Sequence[Table]) -> Sheet:
+    """The sheet of the small bores as received; its title is what stands on it."""
+    title = ", ".join(part.key.replace("_", " ") for part in parts).capitalize()
+    return Sheet(name="SmallBores", title=title, parts=parts)
 
 
-def _tappets(feature: Feature, spec: TappetBores) -> Table:
-    sizes, key = feature.layout.sizes("small_bores"), feature.key("tappet_bores")
-    how, parts = "Small-hole gauge and micrometer.", feature.layout.spec.parts
-    return Table(
-        key=key,
-        title=feature.title("Tappet bores"),
+def tappet_bores(
+    measured: Measured, spec: features.TappetBores, before: TappetBoreSizes | None = None
+) -> TappetBoreSizes:
+    """The bores of the tappets in one state; with the room of a tappet as drawn, where the tappets
+    have no table of their own among the parts.
+    """
+    sizes, parts = measured.basis.sizes("small_bores"), measured.basis.spec.parts
+    how = "Small-hole gauge and micrometer."
+    read = [sizes.reading(name, words, drawn(spec.size), how) for name, words in PLACES.items()]
+    mean = sizes.result("tappet_bore", "mean size", bores.mean_size, diameters=read)
+    columns: list[Column | Check] = [*read, *measured.limited(mean, spec.size, before)]
+    if not (parts and parts.tappets):
+        tappet = sizes.given("tappet", "tappet", spec.tappet)
+        room = sizes.result("tappet_clearance", "clearance", clearances.tappet_clearance)
+        columns += (tappet, *measured.limited(room, spec.clearance, before))
+    return TappetBoreSizes(
+        key=measured.key("tappet_bores"),
+        title=measured.title("Tappet bores"),
         heading="Bore",
         note="Too much room decides: oversize tappets, or bushes.",
-        spoilers=feature.spoilers(),
+        spoilers=measured.spoilers(),
         rows=[Row(str(number), f"Tappet bore {number}") for number in range(1, spec.bores + 1)],
-        columns=(
-            *(sizes.reading(name, words, drawn(spec.size), how) for name, words in PLACES.items()),
-            sizes.result(
-                "tappet_bore",
-                "mean size",
-                bores.mean_size,
-                diameters=[f"{key}.{{row}}.{name}" for name in PLACES],
-            ),
-            feature.check("tappet_bores", "tappet_bore", spec.size),
-            *(
-                ()
-                if parts and parts.tappets
-                else (
-                    sizes.given("tappet", "tappet", spec.tappet),
-                    sizes.result("tappet_clearance", "clearance", clearances.tappet_clearance),
-                    feature.check("tappet_bores", "tappet_clearance", spec.clearance),
-                )
-            ),
-        ),
+        columns=columns,
     )
 
 
-def _dowels(feature: Feature, spec: Dowels) -> Table:
-    sizes = feature.layout.sizes("heights")
+def dowels(measured: Measured, spec: features.Dowels, before: Table | None = None) -> Table:
+    """The dowels of the deck in one state."""
+    sizes = measured.basis.sizes("heights")
+    both, deck = "Micrometer over both ends.", "Depth gauge from the deck."
+    out = sizes.result("dowel_projection", "stands out", clearances.dowel_projection)
     return Table(
-        key=feature.key("dowels"),
-        title=feature.title("Dowels"),
+        key=measured.key("dowels"),
+        title=measured.title("Dowels"),
         heading="Dowel",
         note="A deck cut takes from the hole: a dowel that then stands too far out bottoms in the "
         "head.",
-        spoilers=feature.spoilers(),
+        spoilers=measured.spoilers(),
         rows=[Row(name, f"Dowel {name}") for name in spec.names],
         columns=(
-            sizes.reading(
-                "dowel_length", "its length", spec.dowel_length, "Micrometer over both ends."
-            ),
-            sizes.reading(
-                "hole_depth", "depth of its hole", spec.hole_depth, "Depth gauge from the deck."
-            ),
-            sizes.result("dowel_projection", "stands out", clearances.dowel_projection),
-            feature.check("dowels", "dowel_projection", spec.projection),
+            sizes.reading("dowel_length", "its length", spec.dowel_length, both),
+            sizes.reading("hole_depth", "depth of its hole", spec.hole_depth, deck),
+            *measured.limited(out, spec.projection, before),
         ),
     )
 
 
-def _core_holes(feature: Feature, spec: CorePlugs) -> Table:
-    sizes = feature.layout.sizes("small_bores")
-    return Table(
+def core_holes(basis: Basis, spec: features.CorePlugs) -> CoreHoles:
+    """The holes of the core plugs; no operation moves them."""
+    sizes, near = basis.sizes("small_bores"), drawn(spec.hole)
+    read = [sizes.reading(axis, words, near, "Inside micrometer.") for axis, words in AXES.items()]
+    hole = sizes.result("hole", "mean size", bores.mean_size, diameters=read)
+    return CoreHoles(
         key="core_holes",
         title="Core holes",
         heading="Hole",
         note="Clean, free of pits where the plug seats. Out of size decides: an oversize plug, or "
         "a screwed one.",
         rows=[Row(name, f"Core hole {name}") for name in spec.names],
-        columns=(
-            *(
-                sizes.reading(axis, words, drawn(spec.hole), "Inside micrometer.")
-                for axis, words in AXES.items()
-            ),
-            sizes.result(
-                "hole",
-                "mean size",
-                bores.mean_size,
-                diameters=[f"core_holes.{{row}}.{axis}" for axis in AXES],
-            ),
-            feature.check("core_holes", "hole", spec.hole),
-        ),
+        columns=(*read, *limited(hole, spec.hole)),
     )

@@ -7,7 +7,7 @@ from typing import Any
 
 from datumbook.cells.handles import Key
 from datumbook.spec import Spec
-from datumbook.stations.received.route import Route, spoilers_of
+from datumbook.stations.received.route import Route
 
 
 @dataclass(frozen=True)
@@ -28,26 +28,6 @@ class State:
     def limits(self, spec: Spec, section: str) -> Any:
         """The section of the spec that holds this state's limits."""
         return getattr(spec, section) if self is RECEIVED else spec.finished
-
-    def spoilers(self, spec: Spec, feature: str) -> list[str]:
-        """The operations that make a reading of this state stale; what was received stays as it was
-        received.
-        """
-        return [] if self is RECEIVED else spoilers_of(spec, feature)
-
-    def twin(self, spec: Spec, table: str, name: str) -> str:
-        """The key pattern of the finished check that is judged instead of one as received, "" where
-        there is none.
-        """
-        return f"{FINISHED.key(table)}.{{row}}.{name}.verdict" if self.has_twin(spec) else ""
-
-    def form_twin(self, spec: Spec, form: str, name: str) -> str:
-        """As twin, for a line of a form."""
-        return f"{FINISHED.key(form)}.{name}.verdict" if self.has_twin(spec) else ""
-
-    def has_twin(self, spec: Spec) -> bool:
-        """Whether what is measured in this state is measured again when the work is done."""
-        return self is RECEIVED and spec.finished is not None
 
     def stale_after(self, route: Route, feature: str) -> list[Key]:
         """The operations that make a reading of this state stale; what was received stays so."""

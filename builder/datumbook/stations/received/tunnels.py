@@ -6,12 +6,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from datumbook.cells.columns import Check, Column
+from datumbook.cells.columns import Check, Column, limited
 from datumbook.cells.tables import Form, Line, Row, Sheet, Table
 from datumbook.equations import tunnels
 from datumbook.spec.features import Alignment, Caps, Tunnels
-from datumbook.stations.received.features import Feature, drawn, tick
-from datumbook.workbook.layout import Layout
+from datumbook.stations.received.features import drawn, ticked
+from datumbook.stations.received.measured import Measured
 
 DIRECTIONS = {
     "vertical": "square to the joint",
@@ -21,194 +21,217 @@ DIRECTIONS = {
 ENDS = ("front", "rear")
 
 
-def sheet(layout: Layout) -> Sheet:
-    """The sheet of the main tunnels as received."""
-    parts = measured(Feature(layout, "tunnels"))
-    return Sheet(name="Tunnels", title="Main bearing tunnels", parts=parts)
+class TunnelReadings(Table):
+    """The diameters of every tunnel, in three directions at either end."""
+
+    vertical: Column
 
 
-def measured(feature: Feature) -> list[Table | Form]:
-    """What is measured of the tunnels in one state."""
-    spec = feature.layout.spec.tunnels
-    if spec is None:
-        return []
-    lined = spec.alignment
-    parts: list[Table | Form] = [make(feature, spec) for make in (_readings, _each, _tapers, _row)]
-    if spec.caps is not None and not feature.state.prefix:
-        parts.insert(1, _caps(feature, spec.caps))
-    return [
-        *parts,
-        *((_line_of_centres(feature, lined), _overall(feature, lined)) if lined else ()),
-    ]
+class EachTunnel(Table):
+    """The mean size of each tunnel."""
+
+    tunnel_size: Column
 
 
-def _numbers(feature: Feature) -> list[str]:
-    return [str(number) for number in range(1, feature.layout.spec.engine.bearing_caps + 1)]
-
-
-def _readings(feature: Feature, spec: Tunnels) -> Table:
-    sizes, key = feature.layout.sizes("tunnels"), feature.key("tunnels")
-    how = "Bore gauge, cap torqued: 30 to 45° off the joint, never on it."
-    return Table(
-        key=key,
-        title=feature.title("Tunnel readings"),
-        heading="Where",
-        note="Three directions at the front and at the rear of each tunnel; tunnel 1 is nearest "
-        "to cylinder 1.",
-        spoilers=feature.spoilers(),
-        rows=[
-            Row(f"{number}.{end}", f"Tunnel {number}, {end}")
-            for number in _numbers(feature)
-            for end in ENDS
-        ],
-        columns=(
-            *(
-                sizes.reading(name, words, drawn(spec.size), how)
-                for name, words in DIRECTIONS.items()
-            ),
-            sizes.result(
-                "out_of_round",
-                "out of round",
-                tunnels.tunnel_out_of_round,
-                diameters=[f"{key}.{{row}}.{name}" for name in DIRECTIONS],
-            ),
-            feature.check("tunnels", "out_of_round", spec.out_of_round),
-        ),
-    )
-
-
-def _each(feature: Feature, spec: Tunnels) -> Table:
-    sizes, key = feature.layout.sizes("tunnels"), feature.key("tunnels")
-    everywhere = [f"{key}.{{row}}.{end}.{name}" for end in ENDS for name in DIRECTIONS]
-    return Table(
-        key=feature.key("tunnel"),
-        title=feature.title("Each tunnel"),
-        heading="Tunnel",
-        note="Out of size decides: as it is, hone, caps cut and line bored, another cap, or "
-        "reject.",
-        fresh_in=key if feature.spoilers() else "",
-        rows=[Row(number, f"Tunnel {number}") for number in _numbers(feature)],
-        columns=(
-            tick(
-                "torqued",
-                "cap torqued",
-                "Type done when the cap is on its own seat, the right way round, torqued.",
-            ),
-            feature.done("tunnel", "torqued"),
-            sizes.result("tunnel_size", "mean size", tunnels.tunnel_size, diameters=everywhere),
-            feature.check("tunnel", "tunnel_size", spec.size),
-        ),
-    )
-
-
-def _caps(feature: Feature, spec: Caps) -> Table:
+class CapHeights(Table):
     """The caps before they are cut; what the cut leaves of them stands in the budget."""
-    sizes = feature.layout.sizes("tunnels")
-    how = "Micrometer, joint face to the seat of the nuts, at the lower side."
-    return Table(
-        key="caps",
-        title="Height of the caps",
-        heading="Cap",
-        note="A cap cut before is lower; one below its least height is replaced, and bored with "
-        "the others.",
-        rows=[Row(number, f"Cap {number}") for number in _numbers(feature)],
-        columns=(
-            sizes.reading("height", "height", spec.standard, how),
-            Check(of="height", limits=spec.least),
-        ),
-    )
+
+    height: Column
 
 
-def _tapers(feature: Feature, spec: Tunnels) -> Table:
-    sizes, key = feature.layout.sizes("tunnels"), feature.key("tunnels")
+class TunnelRow(Form):
+    """How far the sizes of the tunnels lie apart."""
 
-    def columns() -> Iterator[Column | Check]:
-        for name, words in DIRECTIONS.items():
-            ends = {end: f"{key}.{{row}}.{end}.{name}" for end in ENDS}
-            yield sizes.result(f"taper_{name}", words, tunnels.tunnel_taper, **ends)
-            yield feature.check("tunnel_taper", f"taper_{name}", spec.taper)
-
-    return Table(
-        key=feature.key("tunnel_taper"),
-        title=feature.title("Taper of the tunnels"),
-        heading="Tunnel",
-        note="Front less rear, in each direction.",
-        fresh_in=key if feature.spoilers() else "",
-        rows=[Row(number, f"Tunnel {number}") for number in _numbers(feature)],
-        columns=tuple(columns()),
-    )
+    size_spread: Column
 
 
-def _line_of_centres(feature: Feature, spec: Alignment) -> Table:
-    sizes, key = feature.layout.sizes("tunnels"), feature.key("alignment")
-    numbers = _numbers(feature)
-    ends = {"front": numbers[0], "rear": numbers[-1]}
-    line = {
-        f"{end}_{what}": f"{key}.{number}.{what}"
-        for end, number in ends.items()
-        for what in ("centre", "place")
-    }
-    return Table(
-        key=key,
-        title=feature.title("Line of the centres"),
-        heading="Tunnel",
-        note="How far each centre stands above (+) or below (-) a straight bar; judged from the "
-        "line through the end tunnels. "
-        "Out of line decides: line bore.",
-        spoilers=feature.spoilers(),
-        rows=[Row(number, f"Tunnel {number}") for number in numbers],
-        columns=(
-            sizes.given("place", "from the front end face", lambda row: spec.places[int(row) - 1]),
-            sizes.reading(
-                "centre",
-                "centre read",
-                how="Indicator on a true bar.",
-                possible=feature.signed("tunnels"),
-            ),
-            sizes.result("misalignment", "off the line", tunnels.misalignment, **line),
-            sizes.result(
-                "adjacent",
-                "from the one before",
-                tunnels.adjacent_misalignment,
-                numbers[1:],
-                misalignment=lambda row: f"{key}.{int(row) - 1}.misalignment",
-                next_misalignment=f"{key}.{{row}}.misalignment",
-            ),
-            feature.check("alignment", "adjacent", spec.adjacent, numbers[1:]),
-        ),
-    )
+class MainTunnels:
+    """The main tunnels in one state."""
 
-
-def _row(feature: Feature, spec: Tunnels) -> Form:
-    sizes, numbers = feature.layout.sizes("tunnels"), _numbers(feature)
-    of = [f"{feature.key('tunnel')}.{number}.tunnel_size" for number in numbers]
-    spread = Line(
-        column=sizes.result(
-            "size_spread", "Largest less smallest", tunnels.size_spread, tunnel_sizes=of
+    def __init__(
+        self, measured: Measured, spec: Tunnels, before: MainTunnels | None = None
+    ) -> None:
+        self.measured, self.spec = measured, spec
+        self.sizes, lined = measured.basis.sizes("tunnels"), spec.alignment
+        self.numbers = [str(one) for one in measured.basis.bearings()]
+        self.readings: TunnelReadings = self._readings(before.readings if before else None)
+        self.caps = self._caps(spec.caps) if spec.caps and not before else None
+        self.each: EachTunnel = self._each(before.each if before else None)
+        self.tapers: Table = self._tapers(before.tapers if before else None)
+        self.row: TunnelRow = self._row(before.row if before else None)
+        self.centres: Table | None = (
+            self._centres(lined, before.centres if before else None) if lined else None
         )
-    )
-    lines = [feature.judged("tunnel_row", spread, spec.spread)]
-    fresh = feature.key("tunnels") if feature.spoilers() else ""
-    return Form(
-        key=feature.key("tunnel_row"),
-        title=feature.title("The row of tunnels"),
-        lines=lines,
-        fresh_in=fresh,
-    )
+        self.line: Form | None = (
+            self._line(self.centres, lined, before.line if before else None)
+            if self.centres and lined
+            else None
+        )
 
+    def sheet(self) -> Sheet:
+        """The sheet of the main tunnels as received."""
+        return Sheet(name="Tunnels", title="Main bearing tunnels", parts=self.parts())
 
-def _overall(feature: Feature, spec: Alignment) -> Form:
-    sizes, key = feature.layout.sizes("tunnels"), feature.key("alignment")
-    off = [f"{key}.{number}.misalignment" for number in _numbers(feature)]
-    overall = sizes.result(
-        "overall_misalignment",
-        "Highest less lowest off the line",
-        tunnels.overall_misalignment,
-        misalignments=off,
-    )
-    return Form(
-        key=feature.key("tunnel_line"),
-        title=feature.title("The line of tunnels"),
-        lines=(feature.judged("tunnel_line", Line(column=overall), spec.overall),),
-        fresh_in=key if feature.spoilers() else "",
-    )
+    def parts(self) -> list[Table | Form]:
+        """What is measured of the tunnels in this state."""
+        parts: list[Table | Form | None] = [self.readings, self.caps, self.each, self.tapers]
+        return [part for part in (*parts, self.row, self.centres, self.line) if part]
+
+    def _rows(self, words: str) -> list[Row]:
+        return [Row(number, f"{words} {number}") for number in self.numbers]
+
+    def _readings(self, before: Table | None) -> TunnelReadings:
+        spec, sizes = self.spec, self.sizes
+        how = "Bore gauge, cap torqued: 30 to 45° off the joint, never on it."
+        read = [
+            sizes.reading(name, words, drawn(spec.size), how) for name, words in DIRECTIONS.items()
+        ]
+        out_of_round = sizes.result(
+            "out_of_round", "out of round", tunnels.tunnel_out_of_round, diameters=read
+        )
+        return TunnelReadings(
+            key=self.measured.key("tunnels"),
+            title=self.measured.title("Tunnel readings"),
+            heading="Where",
+            note="Three directions at the front and at the rear of each tunnel; tunnel 1 is "
+            "nearest to cylinder 1.",
+            spoilers=self.measured.spoilers(),
+            rows=[
+                Row(f"{number}.{end}", f"Tunnel {number}, {end}")
+                for number in self.numbers
+                for end in ENDS
+            ],
+            columns=(*read, *self.measured.limited(out_of_round, spec.out_of_round, before)),
+        )
+
+    def _each(self, before: Table | None) -> EachTunnel:
+        read = [self.readings.column(name) for name in DIRECTIONS]
+        seated = "Type done when the cap is on its own seat, the right way round, torqued."
+        size = self.sizes.result(
+            "tunnel_size",
+            "mean size",
+            tunnels.tunnel_size,
+            diameters=lambda row: [one[row, end] for end in ENDS for one in read],
+        )
+        return EachTunnel(
+            key=self.measured.key("tunnel"),
+            title=self.measured.title("Each tunnel"),
+            heading="Tunnel",
+            note="Out of size decides: as it is, hone, caps cut and line bored, another cap, or "
+            "reject.",
+            fresh_in=self.readings.stale_with,
+            rows=self._rows("Tunnel"),
+            columns=(
+                *ticked("torqued", "cap torqued", seated, before),
+                *self.measured.limited(size, self.spec.size, before),
+            ),
+        )
+
+    def _caps(self, spec: Caps) -> CapHeights:
+        how = "Micrometer, joint face to the seat of the nuts, at the lower side."
+        height = self.sizes.reading("height", "height", spec.standard, how)
+        return CapHeights(
+            key="caps",
+            title="Height of the caps",
+            heading="Cap",
+            note="A cap cut before is lower; one below its least height is replaced, and bored "
+            "with the others.",
+            rows=self._rows("Cap"),
+            columns=limited(height, spec.least),
+        )
+
+    def _tapers(self, before: Table | None) -> Table:
+        return Table(
+            key=self.measured.key("tunnel_taper"),
+            title=self.measured.title("Taper of the tunnels"),
+            heading="Tunnel",
+            note="Front less rear, in each direction.",
+            fresh_in=self.readings.stale_with,
+            rows=self._rows("Tunnel"),
+            columns=tuple(self._taper_columns(before)),
+        )
+
+    def _taper_columns(self, before: Table | None) -> Iterator[Column | Check]:
+        for name, words in DIRECTIONS.items():
+            read = self.readings.column(name)
+            taper = self.sizes.result(
+                f"taper_{name}",
+                words,
+                tunnels.tunnel_taper,
+                front=read.at("front"),
+                rear=read.at("rear"),
+            )
+            yield from self.measured.limited(taper, self.spec.taper, before)
+
+    def _centres(self, spec: Alignment, before: Table | None) -> Table:
+        sizes, numbers = self.sizes, self.numbers
+        first, last = numbers[0], numbers[-1]
+        place = sizes.given(
+            "place", "from the front end face", lambda row: spec.places[int(row) - 1]
+        )
+        centre = sizes.reading(
+            "centre",
+            "centre read",
+            how="Indicator on a true bar.",
+            possible=self.measured.signed("tunnels"),
+        )
+        misalignment = sizes.result(
+            "misalignment",
+            "off the line",
+            tunnels.misalignment,
+            front_centre=lambda _: centre[first],
+            front_place=lambda _: place[first],
+            rear_centre=lambda _: centre[last],
+            rear_place=lambda _: place[last],
+        )
+        adjacent = sizes.result(
+            "adjacent",
+            "from the one before",
+            tunnels.adjacent_misalignment,
+            numbers[1:],
+            misalignment=lambda row: misalignment[int(row) - 1],
+            next_misalignment=misalignment,
+        )
+        return Table(
+            key=self.measured.key("alignment"),
+            title=self.measured.title("Line of the centres"),
+            heading="Tunnel",
+            note="How far each centre stands above (+) or below (-) a straight bar; judged from "
+            "the line through the end tunnels. Out of line decides: line bore.",
+            spoilers=self.measured.spoilers(),
+            rows=self._rows("Tunnel"),
+            columns=(
+                place,
+                centre,
+                misalignment,
+                *self.measured.limited(adjacent, spec.adjacent, before, numbers[1:]),
+            ),
+        )
+
+    def _row(self, before: Form | None) -> TunnelRow:
+        spread = self.sizes.result(
+            "size_spread",
+            "Largest less smallest",
+            tunnels.size_spread,
+            tunnel_sizes=[self.each.tunnel_size[number] for number in self.numbers],
+        )
+        return TunnelRow(
+            key=self.measured.key("tunnel_row"),
+            title=self.measured.title("The row of tunnels"),
+            lines=[self.measured.judged(Line(column=spread), self.spec.spread, before)],
+            fresh_in=self.readings.stale_with,
+        )
+
+    def _line(self, centres: Table, spec: Alignment, before: Form | None) -> Form:
+        overall = self.sizes.result(
+            "overall_misalignment",
+            "Highest less lowest off the line",
+            tunnels.overall_misalignment,
+            misalignments=[centres.column("misalignment")[number] for number in self.numbers],
+        )
+        return Form(
+            key=self.measured.key("tunnel_line"),
+            title=self.measured.title("The line of tunnels"),
+            lines=[self.measured.judged(Line(column=overall), spec.overall, before)],
+            fresh_in=centres.stale_with,
+        )
