@@ -16,18 +16,6 @@ from datumbook.stations.composition import Stations
 from datumbook.stations.decided import parts
 from datumbook.stations.finished import customer, finished_features, fits, method
 from datumbook.stations.finished.release import Release
-from datumbook.stations.holes import (
-    fasteners,
-    hole_map,
-    hole_metal,
-    holes,
-    schedule,
-    stop_cards,
-    stops,
-    threads,
-    tools,
-)
-from datumbook.stations.holes.hole_groups import Groups, Steps
 from datumbook.stations.received import cam, identity, plugs, proofs, small_bores, tunnels
 from datumbook.stations.received.job import JobRecord
 from datumbook.workbook.layout import Layout
@@ -68,7 +56,7 @@ def lay_out(spec: Spec, block: Job | None = None) -> Layout:
 def _stations(layout: Layout) -> list[Callable[[Layout], Sheet]]:
     """The stations this engine has, in walking order."""
     spec = layout.spec
-    groups = Groups(layout)
+    holes = layout.stations.holes
     small = spec.tappet_bores or spec.dowels or spec.core_plugs
     known: list[tuple[Callable[[Layout], Sheet], Any]] = [
         (identity.sheet, spec.identity),
@@ -88,10 +76,7 @@ def _stations(layout: Layout) -> list[Callable[[Layout], Sheet]]:
         (lambda layout: layout.stations.budget.sheet(), True),
         (parts.sheet, spec.parts and parts.measured(layout)),
         (lambda layout: layout.stations.route.sheet(), True),
-        *((work.sheet, spec.holes) for work in (threads, fasteners, hole_metal, schedule, tools)),
-        *((work.sheet, Steps(groups).cuts) for work in (stops, stop_cards)),
-        (holes.sheet, spec.holes),
-        (hole_map.sheet, hole_map.mapped(groups)),
+        *((lambda _, one=one: one, True) for one in (holes.sheets() if holes else ())),
         (lambda layout: layout.stations.finished.sheet(), spec.finished),
         (finished_features.sheet, finished_features.parts(layout)),
         (fits.sheet, spec.parts and fits.fitted(spec.parts)),

@@ -14,6 +14,7 @@ from datumbook.stations.decided.knock_on import KnockOn
 from datumbook.stations.decided.plan import PlanOfCuts
 from datumbook.stations.decided.resources import Resources
 from datumbook.stations.finished.finished import FinishedBlock
+from datumbook.stations.holes.hole_work import HoleWork
 from datumbook.stations.received.bores import FinishedBores, ReceivedBores
 from datumbook.stations.received.dry_liners import DryLiners
 from datumbook.stations.received.face_grid import Doubt
@@ -96,3 +97,4 @@ class Stations:
             if self.finished_bores
             else None
         )
+        self.holes = HoleWork(basis, self.route) if spec.holes else None
