@@ -24,8 +24,7 @@ from datumbook.standards.threads import all_threads, parse_thread
 from datumbook.stations import lay_out
 from datumbook.stations.holes.fastener_groups import rule_of
 from datumbook.stations.holes.hole_groups import Groups, Steps, row_word
-from datumbook.stations.holes.hole_metal import nearest_bore, nearest_edge_hole, nearest_pair
-from datumbook.stations.holes.schedule import order_of, rows_of
+from datumbook.stations.holes.hole_walls import nearest_bore, nearest_edge_hole, nearest_pair
 from datumbook.stations.holes.tightening import tightening_order
 from datumbook.validator import validate
 from datumbook.workbook.evaluation import reckon
@@ -443,10 +442,10 @@ def words_of(sheet: str) -> str:
 
 def test_no_operation_comes_before_the_one_it_follows_and_each_tool_is_mounted_once() -> None:
     groups = Groups(shipped_layout())
-    order = order_of(groups)
-    rows = rows_of(groups, order)
+    steps = Steps(groups)
+    order, rows = steps.order, steps.in_turn
     for one in groups.all:
-        own = [Steps(groups).by_row[row][1] for row in rows if row.startswith(f"{one.spec.key}.")]
+        own = [steps.by_row[row][1] for row in rows if row.startswith(f"{one.spec.key}.")]
         assert own == list(one.spec.operations)
     tools = {one.tool for one in order.stretches} - {BY_HAND}
     assert (order.mounted, order.set_ups) == order.bound == (len(tools), 4), (
@@ -461,7 +460,7 @@ def test_the_schedule_begins_with_the_list_of_tools() -> None:
         part for part in shipped_layout().plans["Schedule"].sheet.parts if isinstance(part, Prose)
     ]
     listed = next(part for part in parts if part.title.startswith("Tools in turn"))
-    order = order_of(Groups(shipped_layout()))
+    order = Steps(Groups(shipped_layout())).order
     tools = list(dict.fromkeys(one.tool for one in order.stretches if one.tool))
     named = [line[0] for line in listed.lines if line[0][:1].isdigit()]
     assert named == [f"{number}. {tool}" for number, tool in enumerate(tools, 1)]

@@ -164,10 +164,9 @@ class Marks:
     """
 
     words: str
-    table: str
     rows: Sequence[str]
-    along: str
-    across: str
+    along: Handle
+    across: Handle
     style: str
     labels: Sequence[str] = ()
 
@@ -182,8 +181,8 @@ class Outline:
     smooth: bool = False
 
 
-@dataclass(frozen=True, kw_only=True)
-class FaceMap:
+@dataclass(kw_only=True, eq=False)
+class FaceMap(Part):
     """A picture of a face, true to scale: outlines, and marks at the places of its holes."""
 
     key: str

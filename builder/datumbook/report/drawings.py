@@ -360,9 +360,7 @@ def _inside(face: FaceMap, marks: Marks, values: Values) -> dict[str, tuple[floa
     """Where each mark stands, by the name of its hole; one in another state stands off the face."""
     found = {}
     for row in marks.rows:
-        along, over = (
-            values.get(f"{marks.table}.{row}.{column}") for column in (marks.along, marks.across)
-        )
+        along, over = (values.get(column[row]) for column in (marks.along, marks.across))
         if along is not None and over is not None and 0 <= over <= face.width:
             found[row] = (along, over)
     return found

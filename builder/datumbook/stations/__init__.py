@@ -15,18 +15,6 @@ from datumbook.spec import Spec
 from datumbook.stations.composition import Stations
 from datumbook.stations.finished import customer, finished_features, fits, method
 from datumbook.stations.finished.release import Release
-from datumbook.stations.holes import (
-    fasteners,
-    hole_map,
-    hole_metal,
-    holes,
-    schedule,
-    stop_cards,
-    stops,
-    threads,
-    tools,
-)
-from datumbook.stations.holes.hole_groups import Groups, Steps
 from datumbook.stations.received import cam, small_bores
 from datumbook.stations.received.job import JobRecord
 from datumbook.workbook.layout import Layout
@@ -67,7 +55,7 @@ def lay_out(spec: Spec, block: Job | None = None) -> Layout:
 def _stations(layout: Layout) -> list[Callable[[Layout], Sheet]]:
     """The stations this engine has, in walking order."""
     spec = layout.spec
-    groups = Groups(layout)
+    holes = layout.stations.holes
     small, fitting = layout.stations.small_bores(), layout.stations.fitting
     known: list[tuple[Callable[[Layout], Sheet], Any]] = [
         (lambda layout: layout.stations.identity.sheet(), spec.identity),
@@ -90,10 +78,7 @@ def _stations(layout: Layout) -> list[Callable[[Layout], Sheet]]:
             spec.parts and layout.stations.parts.parts(),
         ),
         (lambda layout: layout.stations.route.sheet(), True),
-        *((work.sheet, spec.holes) for work in (threads, fasteners, hole_metal, schedule, tools)),
-        *((work.sheet, Steps(groups).cuts) for work in (stops, stop_cards)),
-        (holes.sheet, spec.holes),
-        (hole_map.sheet, hole_map.mapped(groups)),
+        *((lambda _, one=one: one, True) for one in (holes.sheets() if holes else ())),
         (lambda layout: layout.stations.finished.sheet(), spec.finished),
         (finished_features.sheet, finished_features.parts(layout)),
         (fits.sheet, spec.parts and fits.fitted(spec.parts)),

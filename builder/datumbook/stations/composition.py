@@ -18,6 +18,7 @@ from datumbook.stations.decided.parts import PartsMeasured
 from datumbook.stations.decided.plan import PlanOfCuts
 from datumbook.stations.decided.resources import Resources
 from datumbook.stations.finished.finished import FinishedBlock
+from datumbook.stations.holes.hole_work import HoleWork
 from datumbook.stations.received.bores import FinishedBores, ReceivedBores
 from datumbook.stations.received.cam import CamCentre, cam_bores
 from datumbook.stations.received.dry_liners import DryLiners
@@ -155,6 +156,7 @@ class Stations:
             if self.finished_bores
             else None
         )
+        self.holes = HoleWork(basis, self.route) if spec.holes else None
 
     def small_bores(self) -> list[Table]:
         """The small bores as received, those that the spec describes."""

@@ -100,7 +100,7 @@ class Placing:
                         f"{drawn.words} · point {number} · {axis}",
                     )
                     self._given(
-                        f"{chart.key}.{drawn.name}_{number}.{axis}",
+                        chart.cell(f"{drawn.name}_{number}", axis),
                         column,
                         size,
                         chart.unit,

@@ -82,7 +82,7 @@ def _outline(face: FaceMap, outline: Outline, sheet: str, row: int) -> dict[str,
 def _marks(layout: Layout, marks: Marks) -> dict[str, Any]:
     """Points from two columns of a table."""
     cells = [
-        [layout.address(f"{marks.table}.{row}.{column}") for row in (marks.rows[0], marks.rows[-1])]
+        [layout.address(column[row]) for row in (marks.rows[0], marks.rows[-1])]
         for column in (marks.along, marks.across)
     ]
     along, across = (

@@ -4,21 +4,37 @@ force and stress.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from fractions import Fraction
 
-from datumbook.cells.columns import Result, Sizes
+from datumbook.cells.columns import Column, Input, Per, Result, Sizes
+from datumbook.cells.tables import Form, Table
 from datumbook.equations import threads
 from datumbook.numbers.quantities import Quantity
 from datumbook.standards.hole_rules import EngagementRule, engagement_rule
 from datumbook.standards.strength import Strength, strength
 from datumbook.standards.threads import Thread
 from datumbook.stations.holes.hole_groups import Group, Groups
-from datumbook.workbook.layout import Layout
 
-PERCENT = Sizes("%", 1, width=9.5)
-RATIO = Sizes("", 2, width=9.5)
 DEFAULT_RULE = "1.25 d"
+
+
+class FastenerFigures(Form):
+    """What the shop reckons fasteners with."""
+
+    scatter: Column
+    most_proof: Column
+    least_stripping: Column
+    iron_shear: Column
+
+
+class Clamps(Table):
+    """What each group's fastener gives."""
+
+    stress_area: Column
+    torque: Column
+    nut_factor: Column
+    greatest_clamp: Column
 
 
 def rule_of(group: Group) -> EngagementRule:
@@ -50,9 +66,9 @@ def fitted(groups: Groups) -> list[str]:
     )
 
 
-def torqued(layout: Layout, groups: Groups) -> list[str]:
+def torqued(groups: Groups) -> list[str]:
     """The groups whose torque says what it clamps."""
-    return groups.keys(lambda one: one.spec.torque) if layout.spec.shop.nut_factor else []
+    return groups.keys(lambda one: one.spec.torque) if groups.shop.nut_factor else []
 
 
 def bare(number: Fraction) -> Quantity:
@@ -65,36 +81,33 @@ def load_unit(group: Group) -> str:
     return "lbf" if group.unit == "in" else "kN"
 
 
+def loads(groups: Groups) -> Sizes:
+    """What makes columns of force, in the unit of each group."""
+    return Sizes(groups.of(load_unit), 1, width=9.5)
+
+
 def stress_unit(group: Group) -> str:
     """The unit of stress that goes with a group's own unit."""
     return "psi" if group.unit == "in" else "MPa"
 
 
 def area(
-    groups: Groups, name: str, heading: str, of: str, major: str, pitch: str
+    groups: Groups,
+    name: str,
+    heading: str,
+    of: Callable[[Group], Thread | None],
+    **thread: Per[Input],
 ) -> Iterator[Result]:
-    """The stress area, by the formula of the thread's own standard."""
-    found = {
-        one.spec.key: thread.kin.stress_area
-        for one in groups.all
-        if (thread := getattr(one, of)) is not None and thread.kin.stress_area
-    }
-    area = Sizes(
-        lambda row: f"{_thread(groups, row, of).unit}**2",
-        lambda row: _places(_thread(groups, row, of)),
+    """The stress area, by the formula of the thread's own standard; `thread` is the major diameter
+    and the pitch of what `of` finds.
+    """
+    found = {one.spec.key: own for one in groups.all if (own := of(one)) is not None}
+    sizes = Sizes(
+        lambda row: f"{found[row].unit}**2",
+        lambda row: 4 if found[row].unit == "in" else 2,
         width=9.5,
     )
     for equation in (threads.unified_stress_area, threads.metric_stress_area):
-        rows = [key for key, own in found.items() if own is equation]
+        rows = [key for key, own in found.items() if own.kin.stress_area is equation]
         if rows:
-            yield area.result(name, heading, equation, rows, major=major, pitch=pitch)
-
-
-def _thread(groups: Groups, row: str, of: str) -> Thread:
-    thread = getattr(groups.by_key[row], of)
-    assert isinstance(thread, Thread)  # only rows that have one are asked
-    return thread
-
-
-def _places(thread: Thread) -> int:
-    return 4 if thread.unit == "in" else 2
+            yield sizes.result(name, heading, equation, rows, **thread)

@@ -9,12 +9,13 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Any
 
+from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Sizes
 from datumbook.cells.tables import Prose, Row
 from datumbook.equations import cutting
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.numbers.units import convert
-from datumbook.optimise.tool_order import BY_HAND, Chain
+from datumbook.optimise.tool_order import BY_HAND, Chain, ToolOrder, tool_order
 from datumbook.optimise.walking_order import walking_order
 from datumbook.spec import Bank, Spec
 from datumbook.spec.holes import HoleGroup
@@ -22,8 +23,10 @@ from datumbook.standards import hole_allowances, table
 from datumbook.standards.drill_choice import drills_inside
 from datumbook.standards.drills import Choice, Drill, drills_for, parse_drill
 from datumbook.standards.threads import Thread, parse_thread
-from datumbook.workbook.layout import WHOLE, Layout
+from datumbook.workbook.layout import WHOLE
 
+PERCENT = Sizes("%", 1, width=9.5)
+RATIO = Sizes("", 2, width=9.5)
 PLANNED_CUT = {"deck": "plan.deck_cut", "bottom": "plan.bottom_cut"}
 HAND_WORK = {"insert tap", "insert", "finish tap", "chase", "plug", "deburr", "probe depth"}
 CUT_HERE = {
@@ -36,17 +39,17 @@ CUT_HERE = {
 class Group:
     """One group of holes. The thread's own system is the unit the whole group is worked in."""
 
-    def __init__(self, layout: Layout, spec: HoleGroup) -> None:
+    def __init__(self, engine: Spec, spec: HoleGroup) -> None:
         self.spec = spec
-        self.shop = layout.spec.shop
+        self.shop = engine.shop
         self.thread: Thread = parse_thread(spec.thread)
         self.before: Thread | None = parse_thread(spec.opened_from) if spec.opened_from else None
-        self.material = layout.spec.engine.material
+        self.material = engine.engine.material
         self.unit = self.thread.unit
         self.places = 4 if self.unit == "in" else 3
-        self.row = _row(layout.spec, spec)
-        self.whole = not layout.spec.banks
-        self.outline = next((one for one in layout.spec.outlines if one.on == spec.on), None)
+        self.row = _row(engine, spec)
+        self.whole = not engine.banks
+        self.outline = next((one for one in engine.outlines if one.on == spec.on), None)
 
     @property
     def target(self) -> float:
@@ -108,6 +111,16 @@ class Group:
         """The face the holes stand in, with its bank where there are several decks."""
         bank = self.row.words if self.row else ""
         return f"deck, {bank[:1].lower()}{bank[1:]}" if bank else f"{self.spec.face} face"
+
+    def alarm(self, hole: str) -> str:
+        """What stands before the name of a hole that must not break through, "" before another."""
+        return "▲ DANGER " if self.spec.danger_of(hole) else ""
+
+    @property
+    def holes_in_words(self) -> str:
+        """The holes of the group, a long run by its ends."""
+        names = self.spec.names
+        return f"{names[0]} to {names[-1]} ({len(names)})" if len(names) > 3 else ", ".join(names)
 
     @property
     def chain(self) -> Chain:
@@ -206,8 +219,9 @@ def _row(spec: Spec, group: HoleGroup) -> Bank | None:
 class Groups:
     """All groups of a spec, by key."""
 
-    def __init__(self, layout: Layout) -> None:
-        self.all = [Group(layout, spec) for spec in layout.spec.holes]
+    def __init__(self, basis: Basis) -> None:
+        self.basis, self.shop = basis, basis.spec.shop
+        self.all = [Group(basis.spec, spec) for spec in basis.spec.holes]
         self.by_key = {group.spec.key: group for group in self.all}
         self.sizes = self.sizes_by(lambda row: self.by_key[row])
 
@@ -235,6 +249,7 @@ class Steps:
     """Every operation of every group, as rows."""
 
     def __init__(self, groups: Groups) -> None:
+        self.groups = groups
         self.by_row = {
             f"{one.spec.key}.{row_word(name)}": (one, name)
             for one in groups.all
@@ -246,6 +261,22 @@ class Steps:
         ]
         self.cuts = [row for row in self.by_row if row in {*self.drills, *self.stated}]
         self.sizes = groups.sizes_by(lambda row: self.by_row[row][0])
+
+    @cached_property
+    def order(self) -> ToolOrder:
+        """The order of the tools over all groups."""
+        return tool_order([one.chain for one in self.groups.all], self.groups.shop.spared)
+
+    @cached_property
+    def in_turn(self) -> list[str]:
+        """The rows in the order of the tools."""
+        work = [done for stretch in self.order.stretches for done in stretch.work]
+        every = [(self.groups.all[number], place) for number, place in work]
+        return [f"{one.spec.key}.{row_word(one.spec.operations[place])}" for one, place in every]
+
+    def group_key(self, row: str) -> str:
+        """The key of the group that a row is done on."""
+        return self.by_row[row][0].spec.key
 
     def those(self, operation: str) -> list[str]:
         """The rows of one operation."""

@@ -6,10 +6,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import pairwise
-from typing import Any
 
-from datumbook.cells.columns import Column, Given, Result, words
+from datumbook.cells.columns import Column, Sizes, words
 from datumbook.cells.tables import (
     PLOT_FRAME,
     PLOT_WIDE,
@@ -26,7 +26,7 @@ from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.spec import Bank
 from datumbook.spec.holes import FacePlan
 from datumbook.stations.holes.hole_groups import Group, Groups
-from datumbook.workbook.layout import Layout
+from datumbook.stations.holes.holes import Holes
 
 TALLEST = 22  # rows
 CORNERS = 12  # of the ring through which a bore is drawn
@@ -46,72 +46,149 @@ HOW = (
 )
 
 
-def mapped(groups: Groups) -> dict[str, list[Group]]:
-    """The groups whose places are known, by face."""
-    found: dict[str, list[Group]] = {}
-    for one in groups.all:
-        if one.spec.places:
-            found.setdefault(one.spec.on, []).append(one)
-    return found
+class HolePlaces(Table):
+    """Where the holes of one face stand, and where the marks of the map stand for them."""
+
+    along: Column
+    across: Column
+    open_at: Column
+    done_at: Column
+    danger_at: Column
+    named_at: Column
 
 
-def sheet(layout: Layout) -> Sheet:
-    """The sheet of the maps, of the faces whose holes have places."""
-    faces = mapped(Groups(layout))
-    parts: list[FaceMap | Table] = []
-    wide = len(MARKED)
-    for face, groups in faces.items():
-        outline = groups[0].outline
-        if outline is not None:
-            chart = _picture(layout, outline, groups, own_page=bool(parts))
-            wide = max(wide, 2 * len(chart.outlines))
-            parts.append(chart)
-        parts.append(_places(face, groups))
-    behind = tuple(f"point {number}" for number in range(wide))
-    return Sheet(
-        name="Map",
-        title="Map of the holes",
-        how=HOW,
-        parts=parts,
-        behind=behind,
-        widths={1: 16, BESIDE - 1: 45},
-        stage="finished",
-    )
+class HoleMap:
+    """The maps of the faces whose holes have places."""
 
+    holes: Holes  # whose ticks the maps show; handed over once they are declared
 
-def _picture(layout: Layout, face: FacePlan, groups: list[Group], own_page: bool) -> FaceMap:
-    unit = face.length.unit
-    length, width = face.length.to(unit), face.width.to(unit)
-    table, names = f"map_{face.on}", [name for one in groups for name in one.spec.names]
+    def __init__(self, groups: Groups) -> None:
+        self.standard = groups.basis.spec.bores.standard
+        self.faces: dict[str, list[Group]] = {}
+        for one in groups.all:
+            if one.spec.places:
+                self.faces.setdefault(one.spec.on, []).append(one)
+        self.places = {face: self._places(face, own) for face, own in self.faces.items()}
 
-    def marks(said: str, across: str, style: str, labels: tuple[str, ...] = ()) -> Marks:
-        return Marks(
-            words=said,
-            table=table,
-            rows=names,
-            along="along",
-            across=across,
-            style=style,
-            labels=labels,
+    def of(self, group: Group) -> HolePlaces:
+        """The places of the face a group stands in."""
+        return self.places[group.spec.on]
+
+    def sheet(self) -> Sheet:
+        """The sheet of the maps."""
+        parts: list[FaceMap | Table] = []
+        wide = len(MARKED)
+        for face, groups in self.faces.items():
+            outline = groups[0].outline
+            if outline is not None:
+                chart = self._picture(outline, groups, own_page=bool(parts))
+                wide = max(wide, 2 * len(chart.outlines))
+                parts.append(chart)
+            parts.append(self.places[face])
+        return Sheet(
+            name="Map",
+            title="Map of the holes",
+            how=HOW,
+            parts=parts,
+            behind=tuple(f"point {number}" for number in range(wide)),
+            widths={1: 16, BESIDE - 1: 45},
+            stage="finished",
         )
 
-    return FaceMap(
-        key=f"picture_{face.on}",
-        title=f"{_capital(groups[0].face_words)}{FRONT.get(face.of, '')}",
-        unit=unit,
-        length=length,
-        width=width,
-        rows=rows_for(length, width),
-        outlines=tuple(_outlines(layout, face, groups[0].row)),
-        marks=(
-            marks("to do", "open_at", "open"),
-            marks("done", "done_at", "done"),
-            marks("must not break through", "danger_at", "danger"),
-            marks("names", "named_at", "name", tuple(names)),
-        ),
-        beside=BESIDE,
-        own_page=own_page,
-    )
+    def _picture(self, face: FacePlan, groups: list[Group], own_page: bool) -> FaceMap:
+        unit, places = face.length.unit, self.places[face.on]
+        length, width = face.length.to(unit), face.width.to(unit)
+        names = [name for one in groups for name in one.spec.names]
+        marks = [
+            Marks(words=said, rows=names, along=places.along, across=across, style=style)
+            for said, across, style in (
+                ("to do", places.open_at, "open"),
+                ("done", places.done_at, "done"),
+                ("must not break through", places.danger_at, "danger"),
+                ("names", places.named_at, "name"),
+            )
+        ]
+        marks[-1] = replace(marks[-1], labels=names)
+        return FaceMap(
+            key=f"picture_{face.on}",
+            title=f"{_capital(groups[0].face_words)}{FRONT.get(face.of, '')}",
+            unit=unit,
+            length=length,
+            width=width,
+            rows=rows_for(length, width),
+            outlines=tuple(self._outlines(face, groups[0].row)),
+            marks=marks,
+            beside=BESIDE,
+            own_page=own_page,
+        )
+
+    def _outlines(self, face: FacePlan, row: Bank | None) -> Iterator[Outline]:
+        unit = face.length.unit
+        nought = read_quantity(f"0 {unit}")
+        corners = (
+            (nought, nought),
+            (face.length, nought),
+            (face.length, face.width),
+            (nought, face.width),
+            (nought, nought),
+        )
+        # one by one: a program that smooths the rings smooths all
+        for side, ends in enumerate(pairwise(corners), start=1):
+            yield Outline(name=f"edge_{side}", words="edge of the face", points=ends)
+        if face.bores_across is not None and row is not None:
+            radius = self.standard.low
+            assert radius is not None  # a Band has both ends
+            for number, centre in zip(row.cylinders, row.centres, strict=True):
+                ring = tuple(
+                    _ring(centre.to(unit), face.bores_across.to(unit), radius.to(unit) / 2, unit)
+                )
+                yield Outline(
+                    name=f"bore_{number}", words=f"bore {number}", points=ring, smooth=True
+                )
+
+    def _places(self, face: str, groups: list[Group]) -> HolePlaces:
+        of_hole = {name: one for one in groups for name in one.spec.names}
+        return HolePlaces(
+            key=f"map_{face}",
+            title=f"Places: {groups[0].face_words}",
+            heading="Hole",
+            rows=[Row(name, f"{one.alarm(name)}{name}") for name, one in of_hole.items()],
+            columns=tuple(self._columns(of_hole)),
+        )
+
+    def _columns(self, of_hole: dict[str, Group]) -> Iterator[Column]:
+        places = {
+            name: place
+            for one in dict.fromkeys(of_hole.values())
+            for name, place in zip(one.spec.names, one.spec.places, strict=True)
+        }
+        first = next(iter(of_hole.values()))
+        along, high = places[first.spec.names[0]]
+        unit = along.unit
+        sizes = Sizes(unit, 1 if unit == "mm" else 3)
+        away = first.outline.width if first.outline else high
+        elsewhere = read_quantity(f"{-10 * away.to(unit):.6f} {unit}")
+        across = sizes.given("across", "across", lambda row: places[row][1])
+        yield words("thread", "thread", lambda row: of_hole[row].thread.designation, width=15)
+        yield sizes.given("along", "along", lambda row: places[row][0])
+        yield across
+        yield words("below", "what to mind", lambda row: _minded(of_hole[row], row))
+        for name, equation in (
+            ("open_at", hole_safety.shown_where_open),
+            ("done_at", hole_safety.shown_where_done),
+        ):
+            yield sizes.result(
+                name,
+                name.replace("_", " "),
+                equation,
+                tick=lambda row: self.holes.of(of_hole[row]).done[row],
+                place=across,
+                elsewhere=elsewhere,
+            )
+        danger = lambda row: places[row][1] if of_hole[row].spec.danger_of(row) else elsewhere  # noqa: E731
+        yield sizes.given("danger_at", "danger at", danger)
+        named = lambda row: _named_at(of_hole[row], places[row][1])  # noqa: E731  # a value by its row
+        yield sizes.given("named_at", "named at", named)
 
 
 def rows_for(length: float, width: float) -> int:
@@ -121,30 +198,6 @@ def rows_for(length: float, width: float) -> int:
 
 def _capital(said: str) -> str:
     return said[:1].upper() + said[1:]
-
-
-def _outlines(layout: Layout, face: FacePlan, row: Bank | None) -> Iterator[Outline]:
-    unit = face.length.unit
-    nought = read_quantity(f"0 {unit}")
-    corners = (
-        (nought, nought),
-        (face.length, nought),
-        (face.length, face.width),
-        (nought, face.width),
-        (nought, nought),
-    )
-    for side, ends in enumerate(
-        pairwise(corners), start=1
-    ):  # one by one: a program that smooths the rings smooths all
-        yield Outline(name=f"edge_{side}", words="edge of the face", points=ends)
-    if face.bores_across is not None and row is not None:
-        radius = layout.spec.bores.standard.low
-        assert radius is not None  # a Band has both ends
-        for number, centre in zip(row.cylinders, row.centres, strict=True):
-            ring = tuple(
-                _ring(centre.to(unit), face.bores_across.to(unit), radius.to(unit) / 2, unit)
-            )
-            yield Outline(name=f"bore_{number}", words=f"bore {number}", points=ring, smooth=True)
 
 
 def _ring(
@@ -160,53 +213,6 @@ def _ring(
 
 def _size(number: float, unit: str) -> Quantity:
     return read_quantity(f"{number:.3f} {unit}")
-
-
-def _places(face: str, groups: list[Group]) -> Table:
-    of_hole = {name: one for one in groups for name in one.spec.names}
-    return Table(
-        key=f"map_{face}",
-        title=f"Places: {groups[0].face_words}",
-        heading="Hole",
-        rows=[
-            Row(name, f"{'▲ DANGER ' if one.spec.danger_of(name) else ''}{name}")
-            for name, one in of_hole.items()
-        ],
-        columns=tuple(_columns(of_hole)),
-    )
-
-
-def _columns(of_hole: dict[str, Group]) -> Iterator[Column]:
-    def place(axis: int) -> Any:
-        return lambda row: of_hole[row].spec.places[of_hole[row].spec.names.index(row)][axis]
-
-    first = next(iter(of_hole.values()))
-    unit = place(0)(first.spec.names[0]).unit
-    size: dict[str, Any] = {"unit": unit, "decimals": 1 if unit == "mm" else 3}
-    away = first.outline.width if first.outline else place(1)(first.spec.names[0])
-    elsewhere = read_quantity(f"{-10 * away.to(unit):.6f} {unit}")
-    tick = lambda row: f"holes_{of_hole[row].spec.key}.{row}.done"  # noqa: E731  # a column's input by its row
-    yield words("thread", "thread", lambda row: of_hole[row].thread.designation, width=15)
-    yield Given(name="along", words="along", value=place(0), **size)
-    yield Given(name="across", words="across", value=place(1), **size)
-    yield words("below", "what to mind", lambda row: _minded(of_hole[row], row))
-    for name, equation in (
-        ("open_at", hole_safety.shown_where_open),
-        ("done_at", hole_safety.shown_where_done),
-    ):
-        across = lambda row: f"map_{of_hole[row].spec.on}.{row}.across"  # noqa: E731
-        inputs: dict[str, Any] = {"tick": tick, "place": across, "elsewhere": elsewhere}
-        yield Result(
-            name=name, words=name.replace("_", " "), equation=equation, inputs=inputs, **size
-        )
-    danger = lambda row: place(1)(row) if of_hole[row].spec.danger_of(row) else elsewhere  # noqa: E731
-    yield Given(name="danger_at", words="danger at", value=danger, **size)
-    yield Given(
-        name="named_at",
-        words="named at",
-        value=lambda row: _named_at(of_hole[row], place(1)(row)),
-        **size,
-    )
 
 
 def _named_at(group: Group, across: Quantity) -> Quantity:

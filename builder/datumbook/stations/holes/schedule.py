@@ -7,12 +7,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from datumbook.cells.columns import Column, Reading, Sizes
-from datumbook.cells.tables import Prose, Row, Sheet, Table
+from datumbook.cells.tables import Prose, Row, Sheet, SheetPart, Table
 from datumbook.equations import cutting, hole_safety, standings
 from datumbook.equations.verdicts import DONE
-from datumbook.optimise.tool_order import Stretch, ToolOrder, tool_order
+from datumbook.optimise.tool_order import Stretch, ToolOrder
 from datumbook.stations.holes.hole_groups import Group, Groups, Steps, at_the_machine, row_word
-from datumbook.workbook.layout import WHOLE, Layout
+from datumbook.stations.holes.stops import Stops
+from datumbook.workbook.layout import WHOLE
 
 HOW = (
     "Tick each hole as the tool leaves it; what gauging finds is written on the Holes sheet. "
@@ -31,45 +32,77 @@ WHY = {
 }
 
 
-def sheet(layout: Layout) -> Sheet:
-    """The sheet of the schedule."""
-    groups = Groups(layout)
-    order = order_of(groups)
-    parts: list[Prose | Table] = [
-        at_the_machine(),
-        _changes(groups, order),
-        *walks(groups, Steps(groups), order),
-    ]
-    return Sheet(
-        name="Schedule", title="Schedule of hole work", parts=parts, how=HOW, widths={1: 18}
-    )
+class Schedule:
+    """The walks: for each tool, the holes of each group in walking order."""
+
+    def __init__(self, steps: Steps, stops: Stops | None) -> None:
+        self.steps, self.stops = steps, stops
+
+    def sheet(self) -> Sheet:
+        """The sheet of the schedule."""
+        parts: tuple[SheetPart, ...] = (at_the_machine(), _changes(self.steps), *self._walks())
+        return Sheet(
+            name="Schedule", title="Schedule of hole work", parts=parts, how=HOW, widths={1: 18}
+        )
+
+    def _walks(self) -> Iterator[Table]:
+        """One table for each tool and group, in the order of the tools, with a line a hole."""
+        number = 0
+        for stretch in self.steps.order.stretches:
+            for at in dict.fromkeys(of for of, _ in stretch.work):
+                number += 1
+                group = self.steps.groups.all[at]
+                operations = [
+                    group.spec.operations[place] for of, place in stretch.work if of == at
+                ]
+                at_hand = any(group.tool(name) == stretch.tool for name in operations)
+                tool = stretch.tool if at_hand else "by hand"
+                yield self._walk(group, operations, f"Walk {number}: {tool}")
+
+    def _walk(self, group: Group, operations: Sequence[str], title: str) -> Table:
+        said = (
+            f"{group.spec.words}, {group.face_words} ({group.unit})",
+            *_dangers(group, operations),
+        )
+        return Table(
+            key=f"walk_{group.spec.key}_{row_word(operations[0])}",
+            title=title,
+            heading="Hole",
+            note="; ".join(said),
+            rows=[Row(name, f"{group.alarm(name)}{name}") for name in group.walk],
+            columns=tuple(self._columns(group, operations)),
+        )
+
+    def _columns(self, group: Group, operations: Sequence[str]) -> Iterator[Column]:
+        sizes = Sizes(group.unit, group.places, width=WIDE)
+        yield from _place(group)
+        for name in operations:
+            if self.stops is not None and f"{group.spec.key}.{row_word(name)}" in self.steps.cuts:
+                yield from _depths(group, sizes, self.stops, name)
+            elif name == "start tap":
+                yield sizes.given("thread_depth", "thread to", group.spec.thread_depth)
+        for name in operations:
+            yield Reading(
+                name=row_word(name),
+                words=f"{name}: done",
+                unit=None,
+                choices=(DONE,),
+                wanted=False,
+                width=WIDE,
+                how=f"Type done when this hole has had: {name}.",
+            )
 
 
-def order_of(groups: Groups) -> ToolOrder:
-    """The order of the tools over all groups."""
-    return tool_order([one.chain for one in groups.all], groups.all[0].shop.spared)
-
-
-def rows_of(groups: Groups, order: ToolOrder) -> list[str]:
-    """The operations in the order of the tools, as rows."""
-    work = [(number, place) for stretch in order.stretches for number, place in stretch.work]
-    return [
-        f"{one.spec.key}.{row_word(one.spec.operations[place])}"
-        for number, place in work
-        for one in [groups.all[number]]
-    ]
-
-
-def _changes(groups: Groups, order: ToolOrder) -> Prose:
+def _changes(steps: Steps) -> Prose:
     """The set-ups and the tools in turn, and what is done with each."""
-    shop = groups.all[0].shop
+    shop, order = steps.groups.shop, steps.order
     if order.fewest:
         said = FEWEST[shop.spared]
     else:
         said = f"no order can need fewer than {order.bound[0]} mounted and {order.bound[1]} set-ups"
     title = f"Tools in turn: {order.mounted} mounted, {order.set_ups} set-ups"
     lines = [
-        *_turns(groups, order),
+        *_turns(steps.groups, order),
         ("Spared first", WHY[shop.spared]),
         ("How few there can be", said),
     ]
@@ -97,80 +130,16 @@ def _done(groups: Groups, stretch: Stretch) -> str:
     for number, place in stretch.work:
         by_group.setdefault(number, []).append(groups.all[number].spec.operations[place])
     said = [
-        f"{holes_in_words(groups.all[number])}: {', '.join(names)}"
+        f"{groups.all[number].holes_in_words}: {', '.join(names)}"
         for number, names in by_group.items()
     ]
     return "; ".join(said)
-
-
-def holes_in_words(group: Group) -> str:
-    """The holes of a group, a long run by its ends."""
-    names = group.spec.names
-    return f"{names[0]} to {names[-1]} ({len(names)})" if len(names) > 3 else ", ".join(names)
-
-
-def walks(groups: Groups, steps: Steps, order: ToolOrder) -> Iterator[Table]:
-    """One table for each tool and group, in the order of the tools, with a line a hole."""
-    number = 0
-    for stretch in order.stretches:
-        for at in dict.fromkeys(of for of, _ in stretch.work):
-            number += 1
-            operations = [
-                groups.all[at].spec.operations[place] for of, place in stretch.work if of == at
-            ]
-            tool = (
-                stretch.tool
-                if any(groups.all[at].tool(name) == stretch.tool for name in operations)
-                else "by hand"
-            )
-            yield _walk(groups.all[at], steps, operations, f"Walk {number}: {tool}")
-
-
-def walk_key(group: Group, operations: Sequence[str]) -> str:
-    """The key of a walk: its group and the first operation done on it."""
-    return f"walk_{group.spec.key}_{row_word(operations[0])}"
-
-
-def _walk(group: Group, steps: Steps, operations: Sequence[str], title: str) -> Table:
-    return Table(
-        key=walk_key(group, operations),
-        title=title,
-        heading="Hole",
-        note="; ".join(
-            [f"{group.spec.words}, {group.face_words} ({group.unit})", *_dangers(group, operations)]
-        ),
-        rows=[
-            Row(name, f"{'▲ DANGER ' if group.spec.danger_of(name) else ''}{name}")
-            for name in group.walk
-        ],
-        columns=tuple(_columns(group, steps, operations)),
-    )
 
 
 def _dangers(group: Group, operations: Sequence[str]) -> Iterator[str]:
     if "drill" in operations:
         for one in group.spec.danger:
             yield f"▲ {one.hole} stands over {one.over}: locked stop, drilled last"
-
-
-def _columns(group: Group, steps: Steps, operations: Sequence[str]) -> Iterator[Column]:
-    sizes = Sizes(group.unit, group.places, width=WIDE)
-    yield from _place(group)
-    for name in operations:
-        if f"{group.spec.key}.{row_word(name)}" in steps.cuts:
-            yield from _depths(group, sizes, walk_key(group, operations), name)
-        elif name == "start tap":
-            yield sizes.given("thread_depth", "thread to", group.spec.thread_depth)
-    for name in operations:
-        yield Reading(
-            name=row_word(name),
-            words=f"{name}: done",
-            unit=None,
-            choices=(DONE,),
-            wanted=False,
-            width=WIDE,
-            how=f"Type done when this hole has had: {name}.",
-        )
 
 
 def _place(group: Group) -> Iterator[Column]:
@@ -184,33 +153,39 @@ def _place(group: Group) -> Iterator[Column]:
     yield sizes.given("across", "across", lambda row: places[row][1])
 
 
-def _depths(group: Group, sizes: Sizes, walk: str, name: str) -> Iterator[Column]:
+def _depths(group: Group, sizes: Sizes, stops: Stops, name: str) -> Iterator[Column]:
     """The depth of a cut at each hole, no deeper than a dangerous one allows, and what the scale
     reads there.
     """
-    step, column = f"stops.{group.spec.key}.{row_word(name)}", f"{row_word(name)}_depth"
-    tip = name in ("drill", "insert drill")
-    depth, heading = (
-        (f"{step}.tip_depth", f"{name}: tip at") if tip else (f"{step}.depth", f"{name}: depth")
-    )
+    word, step = row_word(name), f"{group.spec.key}.{row_word(name)}"
+    goes_to = stops.goes_to(step)
+    heading = f"{name}: tip at" if step in stops.steps.drills else f"{name}: depth"
     danger = [hole for hole in group.walk if name == "drill" and group.spec.danger_of(hole)]
     plain = [hole for hole in group.walk if hole not in danger]
-    if danger:
-        yield sizes.result(
-            column,
-            heading,
-            hole_safety.held_back,
-            danger,
-            tip_depth=depth,
-            deepest_tip="danger.{row}.deepest_tip",
+    depths: list[Column] = []
+    if stops.danger is not None and danger:
+        depths.append(
+            sizes.result(
+                f"{word}_depth",
+                heading,
+                hole_safety.held_back,
+                danger,
+                tip_depth=lambda _: goes_to,
+                deepest_tip=stops.danger.deepest_tip,
+            )
         )
     if plain:
-        yield sizes.result(column, heading, standings.shown_again, plain, value=depth)
+        depths.append(
+            sizes.result(
+                f"{word}_depth", heading, standings.shown_again, plain, value=lambda _: goes_to
+            )
+        )
+    yield from depths
     yield sizes.result(
-        f"{row_word(name)}_stop",
+        f"{word}_stop",
         "SET STOP AT",
         cutting.stop_reading,
-        quill="allowances.quill",
-        face_reading=f"{step}.face_reading",
-        depth=f"{walk}.{{row}}.{column}",
+        quill=stops.allowances.quill,
+        face_reading=lambda _: stops.settings.face_reading[step],
+        depth=depths[0],
     )

@@ -4,30 +4,41 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from typing import Any
 
-from datumbook.cells.columns import Check, Column, Given, Sizes
+from datumbook.cells.columns import Check, Column, Sizes
 from datumbook.cells.tables import Table
 from datumbook.equations import fasteners, threads
 from datumbook.numbers.quantities import Quantity, read_quantity
-from datumbook.standards import hole_allowances
+from datumbook.stations.holes.allowances import source_of
 from datumbook.stations.holes.fastener_groups import (
-    RATIO,
+    Clamps,
+    FastenerFigures,
     bare,
     fitted,
-    load_unit,
+    loads,
     strength_of,
     stress_unit,
     stripping_rows,
     torqued,
 )
-from datumbook.stations.holes.hole_groups import Groups
-from datumbook.workbook.layout import Layout
+from datumbook.stations.holes.hole_groups import RATIO, Groups
+from datumbook.stations.holes.threads import ThreadHoles
 
 
-def stripping(layout: Layout, groups: Groups) -> Table:
+class StrippedThreads(Table):
+    """What the threads hold, and the engagement each rule wants."""
+
+    hole_shear_area_per_length: Column
+    fed_std_14: Column
+    fed_std_16: Column | None
+    strength: Column | None
+
+
+def stripping(
+    groups: Groups, holes: ThreadHoles, clamps: Clamps, figures: FastenerFigures
+) -> StrippedThreads:
     """The table of what the threads hold."""
-    return Table(
+    return StrippedThreads(
         key="stripping",
         title="What the threads hold",
         heading="Group",
@@ -38,13 +49,13 @@ def stripping(layout: Layout, groups: Groups) -> Table:
         "stands on the HoleMetal sheet.",
         turned=True,
         rows=[row for row in groups.rows() if row.key in stripping_rows(groups)],
-        columns=tuple(_stripping_columns(layout, groups)),
+        columns=(*_areas(groups, holes), *_rules(groups, clamps, figures)),
     )
 
 
-def _stripping_columns(layout: Layout, groups: Groups) -> Iterator[Column | Check]:
-    sizes, rows, shop = groups.sizes, stripping_rows(groups), layout.spec.shop
-    of_thread = {"major": "threads.{row}.major", "pitch": "threads.{row}.pitch"}
+def _areas(groups: Groups, holes: ThreadHoles) -> Iterator[Column]:
+    """The threads at least metal, and what shears of them."""
+    sizes = groups.sizes
     engaged = groups.of(lambda one: read_quantity(f"{one.thread.engagement_mm:.9f} mm"))
     yield sizes.given("engagement", "engagement tolerated", engaged)
     for name, heading, equation in (
@@ -52,85 +63,77 @@ def _stripping_columns(layout: Layout, groups: Groups) -> Iterator[Column | Chec
         ("largest_effective", "hole, largest effective", threads.largest_pitch_diameter_2b),
         ("smallest_effective", "bolt, least effective", threads.smallest_pitch_diameter_2a),
     ):
-        yield sizes.result(name, heading, equation, rows, **of_thread)
-    pitch = {"pitch": "threads.{row}.pitch"}
+        yield sizes.result(name, heading, equation, major=holes.major, pitch=holes.pitch)
     yield sizes.result(
         "hole_shear_area_per_length",
         "hole, shear area a length",
         fasteners.hole_shear_area_per_length,
-        rows,
-        **pitch,
+        pitch=holes.pitch,
     )
     yield sizes.result(
         "bolt_shear_area_per_length",
         "bolt, shear area a length",
         fasteners.bolt_shear_area_per_length,
-        rows,
-        largest_minor="threads.{row}.largest_minor",
-        **pitch,
+        largest_minor=holes.largest_minor,
+        pitch=holes.pitch,
     )
-    area = {"stress_area": "fasteners.{row}.stress_area"}
-    yield sizes.result(
-        "fed_std_14", "by FED-STD 14", fasteners.engagement_for_bolt_thread, rows, **area
-    )
+
+
+def _rules(groups: Groups, clamps: Clamps, figures: FastenerFigures) -> Iterator[Column]:
+    """The engagement that each formula wants, of those whose strengths are known."""
+    sizes, area, iron = groups.sizes, clamps.stress_area, groups.shop.iron_tensile
+    bolt = fasteners.engagement_for_bolt_thread
+    yield sizes.result("fed_std_14", "by FED-STD 14", bolt, stress_area=area)
+    if iron is None:
+        return
+    stress = Sizes(groups.of(stress_unit), 0, width=9.5)
     tensile = groups.of(lambda one: strength_of(one).tensile)
-    if shop.iron_tensile is not None:
-        unit = lambda row: stress_unit(groups.by_key[row])  # noqa: E731  # a column's unit by its row
-        yield Given(
-            name="tensile_strength",
-            words="bolt, tensile",
-            unit=unit,
-            decimals=0,
-            value=tensile,
-            width=9.5,
-        )
-        ratio = groups.of(lambda one: bare(_over(shop.iron_tensile, strength_of(one).tensile)))
-        yield RATIO.given("strength_ratio", "block over bolt", ratio)
+    yield stress.given("tensile_strength", "bolt, tensile", tensile)
+    ratio = groups.of(lambda one: bare(_over(iron, strength_of(one).tensile)))
+    yield RATIO.given("strength_ratio", "block over bolt", ratio)
+    hole = fasteners.engagement_for_hole_thread
+    yield sizes.result("fed_std_16", "by FED-STD 16", hole, stress_area=area)
+    if groups.shop.iron_shear is not None:
         yield sizes.result(
-            "fed_std_16", "by FED-STD 16", fasteners.engagement_for_hole_thread, rows, **area
+            "strength",
+            "by strength",
+            fasteners.engagement_by_strength,
+            stress_area=area,
+            shear_strength=figures.iron_shear,
         )
-    if shop.iron_shear is not None:
-        yield from _by_strength(layout, groups, rows, area)
 
 
-def _by_strength(
-    layout: Layout, groups: Groups, rows: list[str], area: dict[str, Any]
+def margins(
+    groups: Groups,
+    held: StrippedThreads,
+    engaged_length: Column,
+    clamps: Clamps,
+    figures: FastenerFigures,
 ) -> Iterator[Column | Check]:
-    """The rule by the block's own shear strength, and the margin at the greatest clamp over the
-    engagement there will be.
+    """The margin at the greatest clamp over the engagement there will be, where the block's own
+    shear strength is known.
     """
-    shear = {"shear_strength": "fastener_figures.iron_shear"}
-    if layout.spec.shop.iron_tensile is not None:
-        yield groups.sizes.result(
-            "strength", "by strength", fasteners.engagement_by_strength, rows, **area, **shear
-        )
-    reached = [key for key in rows if key in fitted(groups) and key in torqued(layout, groups)]
-    if reached:
-        force = Sizes(lambda row: load_unit(groups.by_key[row]), 1, width=9.5)
-        yield force.result(
-            "stripping_load",
-            "strips at",
-            fasteners.stripping_load,
-            reached,
-            **shear,
-            shear_area_per_length="stripping.{row}.hole_shear_area_per_length",
-            engaged_length="reach.{row}.engaged_length",
-        )
-        yield RATIO.result(
-            "stripping_margin",
-            "margin",
-            fasteners.stripping_margin,
-            reached,
-            clamp="fasteners.{row}.greatest_clamp",
-        )
-        yield Check(
-            of="stripping_margin",
-            low="fastener_figures.least_stripping",
-            rows=reached,
-            source=hole_allowances()["least_stripping"][1],
-        )
+    known = groups.shop.iron_shear is not None
+    both = set(fitted(groups)) & set(torqued(groups)) if known else set[str]()
+    rows = [key for key in stripping_rows(groups) if key in both]
+    if not rows:
+        return
+    load = loads(groups).result(
+        "stripping_load",
+        "strips at",
+        fasteners.stripping_load,
+        rows,
+        shear_strength=figures.iron_shear,
+        shear_area_per_length=held.hole_shear_area_per_length,
+        engaged_length=engaged_length,
+    )
+    margin = RATIO.result(
+        "stripping_margin", "margin", fasteners.stripping_margin, rows, clamp=clamps.greatest_clamp
+    )
+    yield from (load, margin)
+    least, source = figures.least_stripping, source_of("least_stripping")
+    yield Check(of=margin, low=least, rows=rows, source=source)
 
 
-def _over(one: Quantity | None, other: Quantity) -> Fraction:
-    assert one is not None
+def _over(one: Quantity, other: Quantity) -> Fraction:
     return (one.exactly("psi") / other.exactly("psi")).limit_denominator(10**9)

@@ -18,7 +18,7 @@ def tightening(groups: Groups) -> Iterator[Table | Prose]:
     rows = groups.keys(lambda one: one.spec.torque)
     if not rows:
         return
-    rounds = groups.all[0].shop.tightening_rounds
+    rounds = groups.shop.tightening_rounds
     unit = groups.of(lambda one: one.spec.torque.unit)
     whole = counted(rounds)
     torque = Given(

@@ -6,84 +6,75 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from datumbook.cells.columns import Column, Given, Result, words
+from datumbook.cells.columns import Column, Sizes, words
 from datumbook.cells.tables import Prose, Sheet, Table
 from datumbook.equations import cutting
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.standards import table
 from datumbook.standards.cutting import cutting_speed, feed, lubricant
-from datumbook.stations.holes.hole_groups import Group, Groups, Steps
-from datumbook.stations.holes.schedule import holes_in_words, order_of, rows_of
-from datumbook.workbook.layout import WHOLE, Layout
+from datumbook.stations.holes.hole_groups import Group, Steps
+from datumbook.workbook.layout import WHOLE
 
 
-def sheet(layout: Layout) -> Sheet:
-    """The sheet of the tools."""
-    groups = Groups(layout)
-    steps = Steps(groups)
-    rows = rows_of(groups, order_of(groups))
-    parts = (_operations(steps, rows), _lubricants(steps, rows))
-    return Sheet(name="Tools", title="Tools, speeds and lubricants", parts=parts, widths={1: 30})
+class ToolOperations(Table):
+    """Every operation with its tool, in the order of the schedule."""
+
+    inch: Column
+    spindle_speed: Column
 
 
-def _operations(steps: Steps, rows: list[str]) -> Table:
-    return Table(
-        key="schedule",
-        title="Operations, tool by tool",
-        heading="Group and operation",
-        note="In the order of the Schedule sheet. Diameters in both systems, speeds in ft/min or "
-        "m/min, feeds a turn.",
-        rows=steps.rows(rows),
-        columns=tuple(_columns(steps)),
-        repeated=True,
-    )
+class Tools:
+    """The tools of all operations: their sizes, speeds, feeds and lubricants."""
 
+    def __init__(self, steps: Steps) -> None:
+        self.steps = steps
+        self.speed = steps.of(_speed)
+        self.turning = [row for row in steps.cuts if self.speed(row) is not None]
+        self.operations = self._operations()
 
-def _columns(steps: Steps) -> Iterator[Column]:
-    yield words("tool", "tool", steps.of(lambda one, name: one.tool(name)), width=24)
-    yield words("holes", "holes", steps.of(lambda one, _: holes_in_words(one)), width=14)
-    size = steps.of(lambda one, name: one.size(name))
-    yield Given(
-        name="inch", words="diameter", unit="in", decimals=4, value=size, rows=steps.cuts, width=9
-    )
-    yield Given(
-        name="millimetre",
-        words="diameter",
-        unit="mm",
-        decimals=3,
-        value=size,
-        rows=steps.cuts,
-        width=9,
-    )
-    speed = steps.of(_speed)
-    yield Given(
-        name="cutting_speed",
-        words="cutting speed",
-        decimals=0,
-        value=speed,
-        rows=steps.cuts,
-        width=8,
-        unit=steps.of(lambda one, _: "ft/min" if one.unit == "in" else "m/min"),
-    )
-    known = [row for row in steps.cuts if speed(row) is not None]
-    yield Result(
-        name="spindle_speed",
-        words="spindle",
-        unit="1/min",
-        decimals=0,
-        rows=known,
-        width=8,
-        equation=cutting.spindle_speed,
-        inputs={"diameter": "schedule.{row}.inch"},
-    )
-    yield words("feed", "feed a turn", steps.of(_feed), width=13)
-    yield words(
-        "lubricant",
-        "lubricant",
-        steps.of(lambda one, name: _short(_lubricant(one, name))),
-        width=13,
-    )
-    yield words("caution", "caution", steps.of(caution), width=30)
+    def sheet(self) -> Sheet:
+        """The sheet of the tools."""
+        parts = (self.operations, self._lubricants())
+        return Sheet(
+            name="Tools", title="Tools, speeds and lubricants", parts=parts, widths={1: 30}
+        )
+
+    def _operations(self) -> ToolOperations:
+        return ToolOperations(
+            key="schedule",
+            title="Operations, tool by tool",
+            heading="Group and operation",
+            note="In the order of the Schedule sheet. Diameters in both systems, speeds in ft/min "
+            "or "
+            "m/min, feeds a turn.",
+            rows=self.steps.rows(self.steps.in_turn),
+            columns=tuple(self._columns()),
+            repeated=True,
+        )
+
+    def _columns(self) -> Iterator[Column]:
+        of, cuts = self.steps.of, self.steps.cuts
+        yield words("tool", "tool", of(lambda one, name: one.tool(name)), width=24)
+        yield words("holes", "holes", of(lambda one, _: one.holes_in_words), width=14)
+        size = of(lambda one, name: one.size(name))
+        inch = Sizes("in", 4, width=9).given("inch", "diameter", size, rows=cuts)
+        yield inch
+        yield Sizes("mm", 3, width=9).given("millimetre", "diameter", size, rows=cuts)
+        speeds = Sizes(of(lambda one, _: "ft/min" if one.unit == "in" else "m/min"), 0, width=8)
+        yield speeds.given("cutting_speed", "cutting speed", self.speed, rows=cuts)
+        yield Sizes("1/min", 0, width=8).result(
+            "spindle_speed", "spindle", cutting.spindle_speed, self.turning, diameter=inch
+        )
+        yield words("feed", "feed a turn", of(_feed), width=13)
+        short = of(lambda one, name: _short(_lubricant(one, name)))
+        yield words("lubricant", "lubricant", short, width=13)
+        yield words("caution", "caution", of(caution), width=30)
+
+    def _lubricants(self) -> Prose:
+        """The reasons for what the operations are lubricated with, each once."""
+        every = [_lubricant(*self.steps.by_row[row]) for row in self.steps.in_turn]
+        lines = [(line,) for line in dict.fromkeys(every) if line]
+        return Prose(title="Lubricants, and why", lines=lines, widths=(WHOLE,))
 
 
 def caution(group: Group, operation: str) -> str:
@@ -129,9 +120,3 @@ def _lubricant(group: Group, operation: str) -> str | None:
 def _short(said: str | None) -> str | None:
     """What is said of a lubricant before its reason; the reasons stand below the table."""
     return said and said.split(";")[0].split(":")[0]
-
-
-def _lubricants(steps: Steps, rows: list[str]) -> Prose:
-    """The reasons for what the operations are lubricated with, each once."""
-    said = dict.fromkeys(words for row in rows if (words := _lubricant(*steps.by_row[row])))
-    return Prose(title="Lubricants, and why", lines=[(line,) for line in said], widths=(WHOLE,))

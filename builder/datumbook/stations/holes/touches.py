@@ -5,28 +5,46 @@ off a depth.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 from datumbook.cells.columns import Column, Result
 from datumbook.cells.tables import Row, Table
 from datumbook.equations import cutting
 from datumbook.numbers.units import convert
-from datumbook.stations.holes.hole_groups import Group, Steps
-from datumbook.workbook.layout import Layout
+from datumbook.stations.holes.allowances import DepthAllowances
+from datumbook.stations.holes.hole_groups import Steps
 
 
-def cross_checks(layout: Layout, steps: Steps) -> list[Table]:
+class StopSettings(Table):
+    """The depth of every cutting operation, the touch of its tool, and its stop."""
+
+    depth: Column
+    drill_point: Column
+    tip_depth: Column
+    floor: Column
+    touch_reading: Column
+    face_reading: Column
+    stop_reading: Column
+
+
+class SetUps(Table):
+    """What is measured once on each set-up."""
+
+    block_height: Column
+    tilt: Column
+
+
+def cross_checks(
+    steps: Steps, allowed: DepthAllowances, settings: StopSettings
+) -> tuple[SetUps, Table]:
     """The set-ups with what is measured once on each, and every cut's touch against the table."""
-    cut = [steps.by_row[row][0] for row in steps.cuts]
-    return [_set_ups(layout, {one.spec.on: one for one in cut}), _touches(steps)] if cut else []
+    set_ups = _set_ups(steps)
+    return set_ups, _touches(steps, allowed, settings, set_ups)
 
 
-def _set_ups(layout: Layout, faces: dict[str, Group]) -> Table:
-    sizes = layout.sizes("heights")
-
-    def most(millimetres: float) -> tuple[float, float]:
-        return 0.0, convert(millimetres, "mm", layout.unit_of("heights"))
-
+def _set_ups(steps: Steps) -> SetUps:
+    basis = steps.groups.basis
+    sizes, unit = basis.sizes("heights"), basis.unit_of("heights")
+    faces = {one.spec.on: one for one, _ in (steps.by_row[row] for row in steps.cuts)}
     over = (
         "From the table to the face that is up, parallels and packing included; blank where "
         "the table is not touched."
@@ -35,7 +53,7 @@ def _set_ups(layout: Layout, faces: dict[str, Group]) -> Table:
         "Indicator swept over the corners of a face that is not cut yet: highest less lowest; "
         "0 once it is flat."
     )
-    return Table(
+    return SetUps(
         key="set_up",
         title="Set-ups: measured once, with the face up",
         heading="Face up",
@@ -43,16 +61,26 @@ def _set_ups(layout: Layout, faces: dict[str, Group]) -> Table:
         rows=[Row(key, one.face_words) for key, one in faces.items()],
         columns=(
             sizes.reading(
-                "block_height", "face over the table", how=over, wanted=False, possible=most(2000)
+                "block_height",
+                "face over the table",
+                how=over,
+                wanted=False,
+                possible=(0.0, convert(2000, "mm", unit)),
             ),
             sizes.reading(
-                "tilt", "tilt, highest to lowest", how=tilt, wanted=False, possible=most(3)
+                "tilt",
+                "tilt, highest to lowest",
+                how=tilt,
+                wanted=False,
+                possible=(0.0, convert(3, "mm", unit)),
             ),
         ),
     )
 
 
-def _touches(steps: Steps) -> Table:
+def _touches(
+    steps: Steps, allowed: DepthAllowances, settings: StopSettings, set_ups: SetUps
+) -> Table:
     return Table(
         key="touches",
         title="The face by the table as well, and an uncut face",
@@ -64,27 +92,28 @@ def _touches(steps: Steps) -> Table:
         "flat the stop is set from the highest corner: under the lowest the cut is shallower by "
         "the tilt.",
         rows=steps.rows(steps.cuts),
-        columns=tuple(_columns(steps)),
+        columns=tuple(_columns(steps, allowed, settings, set_ups)),
     )
 
 
-def _columns(steps: Steps) -> Iterator[Column]:
-    sizes, quill = steps.sizes, "allowances.quill"
-    scale: dict[str, Any] = {"wanted": False, "possible": (-2000.0, 2000.0)}
-    height = steps.of(lambda one, _: f"set_up.{one.spec.on}.block_height")
-    tilt = steps.of(lambda one, _: f"set_up.{one.spec.on}.tilt")
-    face = "stops.{row}.face_reading"
+def _columns(
+    steps: Steps, allowed: DepthAllowances, settings: StopSettings, set_ups: SetUps
+) -> Iterator[Column]:
+    sizes, face = steps.sizes, settings.face_reading
+    height = steps.of(lambda one, _: set_ups.block_height[one.spec.on])
+    tilt = steps.of(lambda one, _: set_ups.tilt[one.spec.on])
     yield sizes.reading(
         "table_reading",
         "scale at the table",
         how="Quill scale with this tool on the bare table.",
-        **scale,
+        wanted=False,
+        possible=(-2000.0, 2000.0),
     )
     yield sizes.result(
         "table_face_reading",
         "face by the table",
         cutting.table_face_reading,
-        quill=quill,
+        quill=allowed.quill,
         block_height=height,
     )
     yield sizes.result(
@@ -98,14 +127,14 @@ def _columns(steps: Steps) -> Iterator[Column]:
         width=30,
         inputs={
             "face_reading": face,
-            "touch_reading": "stops.{row}.touch_reading",
-            "touch_apart": "allowances.touch_apart",
+            "touch_reading": settings.touch_reading,
+            "touch_apart": allowed.touch_apart,
         },
     )
     yield sizes.result(
         "depth_at_lowest_corner",
         "depth at the lowest corner",
         cutting.depth_at_lowest_corner,
-        depth="stops.{row}.depth",
+        depth=settings.depth,
         tilt=tilt,
     )
