@@ -129,10 +129,12 @@ def test_the_danger_table_says_limit_and_stop_reading_by_the_scale_s_direction()
     touch = {"stops__sump_rail__drill__touch_reading": 40.1, "stops__sump_rail__drill__feeler": 0.1}
     down = reckoned(shipped_layout(), allowances__quill="down", **touch)
     up = reckoned(shipped_layout(), allowances__quill="up", **touch)
-    assert near(down["danger.S7.stop_reading"], 40.2 + DEEPEST)
-    assert near(up["danger.S7.stop_reading"], 40.0 - DEEPEST)
     point = 6.8 / 2 / math.tan(math.radians(59))
     tip = 16 + 1.5 * 1.25 + 25.4 / 16 + point
+    assert tip < DEEPEST, "the hole goes as deep as the others"
+    assert near(down["danger.S7.held_back"], tip)
+    assert near(down["danger.S7.stop_reading"], 40.2 + tip)
+    assert near(up["danger.S7.stop_reading"], 40.0 - tip)
     assert near(down["danger.S7.tip_depth"], tip)
     assert near(down["danger.S7.deepest_full_depth"], DEEPEST - point)
     assert near(down["stops.sump_rail.drill.stop_reading"], 40.2 + tip)
@@ -486,8 +488,8 @@ def test_the_schedule_carries_the_machinist_from_hole_to_hole() -> None:
     assert layout.place("walk_sump_rail_drill.S8.along").value == 301.0
     assert (
         drilled.note
-        == "Sump rail, bottom face (mm); ▲ S7 stands over main oil gallery: locked stop, drilled "
-        "last"
+        == "Sump rail, bottom face (mm); ▲ S7 stands over main oil gallery: locked stop of its "
+        "own, drilled last"
     )
     values = reckoned(
         layout,
@@ -510,6 +512,7 @@ def test_the_danger_hole_is_sent_no_deeper_than_its_floor_allows_whatever_is_pla
         stops__sump_rail__drill__feeler=0.0,
     )
     assert values["danger.S7.tip_depth.verdict"] == "OUT"
+    assert near(values["danger.S7.held_back"], 24.0 - 25.4 / 8)
     assert near(values["walk_sump_rail_drill.S7.drill_depth"], 24.0 - 25.4 / 8)
     assert near(values["walk_sump_rail_drill.S7.drill_stop"], 40.0 - (24.0 - 25.4 / 8))
     assert (
@@ -559,8 +562,9 @@ def test_every_cutting_operation_has_its_card_with_the_stop_of_the_stops_sheet()
         stop = values[f"card_{row.replace('.', '_')}.stop"]
         assert isinstance(stop, float)
         assert stop == values[f"stops.{row}.stop_reading"]
-    assert near(values["card_sump_rail_drill.deepest_S7"], DEEPEST)
-    assert near(values["card_sump_rail_drill.never_S7"], 2.0 + DEEPEST)
+    assert near(values["card_sump_rail_drill_S7.deepest"], DEEPEST)
+    assert values["card_sump_rail_drill_S7.stop"] == values["danger.S7.stop_reading"]
+    assert values["card_sump_rail_drill_S7.depth"] == values["danger.S7.held_back"]
 
 
 def test_the_cards_are_printed_large_one_to_a_page() -> None:

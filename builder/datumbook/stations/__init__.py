@@ -55,11 +55,8 @@ def lay_out(spec: Spec, block: Job | None = None) -> Layout:
 def _stations(layout: Layout) -> list[Callable[[Layout], Sheet]]:
     """The stations this engine has, in walking order."""
     spec = layout.spec
-    small, fitting, holes = (
-        layout.stations.small_bores(),
-        layout.stations.fitting,
-        layout.stations.holes,
-    )
+    holes = layout.stations.holes
+    small, fitting = layout.stations.small_bores(), layout.stations.fitting
     known: list[tuple[Callable[[Layout], Sheet], Any]] = [
         (lambda layout: layout.stations.identity.sheet(), spec.identity),
         (lambda layout: layout.stations.plugs.sheet(), spec.gallery_plugs),

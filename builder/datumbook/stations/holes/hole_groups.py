@@ -18,7 +18,7 @@ from datumbook.numbers.units import convert
 from datumbook.optimise.tool_order import BY_HAND, Chain, ToolOrder, tool_order
 from datumbook.optimise.walking_order import walking_order
 from datumbook.spec import Bank, Spec
-from datumbook.spec.holes import HoleGroup
+from datumbook.spec.holes import Danger, HoleGroup
 from datumbook.standards import hole_allowances, table
 from datumbook.standards.drill_choice import drills_inside
 from datumbook.standards.drills import Choice, Drill, drills_for, parse_drill
@@ -278,6 +278,17 @@ class Steps:
         """The key of the group that a row is done on."""
         return self.by_row[row][0].spec.key
 
+    def apart(self, row: str) -> list[Danger]:
+        """The holes of a drilling that must not break through: each is drilled last, to a stop of
+        its own.
+        """
+        return list(self.by_row[row][0].spec.danger) if row in self.drills else []
+
+    def together(self, row: str) -> list[str]:
+        """The holes of an operation that are worked to one stop, in walking order."""
+        own = {one.hole for one in self.apart(row)}
+        return [hole for hole in self.by_row[row][0].walk if hole not in own]
+
     def those(self, operation: str) -> list[str]:
         """The rows of one operation."""
         return [row for row, (_, name) in self.by_row.items() if name == operation]
@@ -290,6 +301,14 @@ class Steps:
             )
             for row in those
             for one, name in [self.by_row[row]]
+        ]
+
+    def stop_rows(self) -> list[Row]:
+        """The cuts, each with the holes named that its stop is not for."""
+        but = {row: ", ".join(one.hole for one in self.apart(row)) for row in self.cuts}
+        return [
+            Row(one.key, f"{one.words}, all but {but[one.key]}" if but[one.key] else one.words)
+            for one in self.rows(self.cuts)
         ]
 
     def of(self, ask: Callable[[Any, str], Any]) -> Callable[[str], Any]:

@@ -5,10 +5,11 @@ walk from hole to hole.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 
 from datumbook.cells.columns import Column, Reading, Sizes
 from datumbook.cells.tables import Prose, Row, Sheet, SheetPart, Table
-from datumbook.equations import cutting, hole_safety, standings
+from datumbook.equations import standings
 from datumbook.equations.verdicts import DONE
 from datumbook.optimise.tool_order import Stretch, ToolOrder
 from datumbook.stations.holes.hole_groups import Group, Groups, Steps, at_the_machine, row_word
@@ -137,9 +138,9 @@ def _done(groups: Groups, stretch: Stretch) -> str:
 
 
 def _dangers(group: Group, operations: Sequence[str]) -> Iterator[str]:
-    if "drill" in operations:
+    if {"drill", "insert drill"} & set(operations):
         for one in group.spec.danger:
-            yield f"▲ {one.hole} stands over {one.over}: locked stop, drilled last"
+            yield f"▲ {one.hole} stands over {one.over}: locked stop of its own, drilled last"
 
 
 def _place(group: Group) -> Iterator[Column]:
@@ -154,38 +155,8 @@ def _place(group: Group) -> Iterator[Column]:
 
 
 def _depths(group: Group, sizes: Sizes, stops: Stops, name: str) -> Iterator[Column]:
-    """The depth of a cut at each hole, no deeper than a dangerous one allows, and what the scale
-    reads there.
-    """
-    word, step = row_word(name), f"{group.spec.key}.{row_word(name)}"
-    goes_to = stops.goes_to(step)
+    """The depth of a cut at each hole and where its stop is set, both from the Stops sheet."""
+    again, word, step = standings.shown_again, row_word(name), f"{group.spec.key}.{row_word(name)}"
     heading = f"{name}: tip at" if step in stops.steps.drills else f"{name}: depth"
-    danger = [hole for hole in group.walk if name == "drill" and group.spec.danger_of(hole)]
-    plain = [hole for hole in group.walk if hole not in danger]
-    depths: list[Column] = []
-    if stops.danger is not None and danger:
-        depths.append(
-            sizes.result(
-                f"{word}_depth",
-                heading,
-                hole_safety.held_back,
-                danger,
-                tip_depth=lambda _: goes_to,
-                deepest_tip=stops.danger.deepest_tip,
-            )
-        )
-    if plain:
-        depths.append(
-            sizes.result(
-                f"{word}_depth", heading, standings.shown_again, plain, value=lambda _: goes_to
-            )
-        )
-    yield from depths
-    yield sizes.result(
-        f"{word}_stop",
-        "SET STOP AT",
-        cutting.stop_reading,
-        quill=stops.allowances.quill,
-        face_reading=lambda _: stops.settings.face_reading[step],
-        depth=depths[0],
-    )
+    yield sizes.result(f"{word}_depth", heading, again, value=partial(stops.goes_to, step))
+    yield sizes.result(f"{word}_stop", "SET STOP AT", again, value=partial(stops.stop_of, step))

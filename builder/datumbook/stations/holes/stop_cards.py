@@ -8,8 +8,9 @@ from datumbook.cells.columns import Column, Result, Sizes, words
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Line, Sheet
 from datumbook.equations import standings
+from datumbook.spec.holes import Danger
 from datumbook.standards import table
-from datumbook.stations.holes.hole_groups import Group, Steps
+from datumbook.stations.holes.hole_groups import Steps
 from datumbook.stations.holes.stops import Stops
 from datumbook.stations.holes.tools import Tools
 
@@ -25,48 +26,52 @@ class Cards:
 
     def sheet(self) -> Sheet:
         """The sheet of the stop cards."""
-        rows = [row for row in self.steps.in_turn if row in self.steps.cuts]
         return Sheet(
             name="Cards",
             title="Stop cards",
-            parts=[self._card(row, number) for number, row in enumerate(rows, start=1)],
+            parts=[self._card(*one, number) for number, one in enumerate(self._wanted(), start=1)],
             how=HOW,
             scale=LARGE,
             widths={1: 52, 2: 74, 3: 14},
             stage="planned",
         )
 
-    def _card(self, row: str, number: int) -> Form:
+    def _wanted(self) -> Iterator[tuple[str, Danger | None]]:
+        """The operations in turn: the holes worked to one stop, then each dangerous one alone."""
+        for row in (row for row in self.steps.in_turn if row in self.steps.cuts):
+            if self.steps.together(row):
+                yield row, None
+            yield from ((row, one) for one in self.steps.apart(row))
+
+    def _card(self, row: str, danger: Danger | None, number: int) -> Form:
         group, operation = self.steps.by_row[row]
+        key, title = f"card_{row.replace('.', '_')}", f"{number}. {group.spec.words}: {operation}"
+        if danger is not None:
+            key, title = f"{key}_{danger.hole}", f"{title} {danger.hole} alone, last ▲ DANGER"
         return Form(
-            key=f"card_{row.replace('.', '_')}",
-            title=f"{number}. {group.spec.words}: {operation}",
-            lines=[Line(column=column) for column in self._columns(row, group, operation)],
+            key=key,
+            title=title,
+            lines=[Line(column=column) for column in self._columns(row, danger)],
             own_page=number > 1,
         )
 
-    def _columns(self, row: str, group: Group, operation: str) -> Iterator[Column]:
-        sizes, settings, danger = (
-            Sizes(group.unit, group.places),
-            self.stops.settings,
-            self.stops.danger,
-        )
+    def _columns(self, row: str, danger: Danger | None) -> Iterator[Column]:
+        (group, operation), stops = self.steps.by_row[row], self.stops
+        sizes = Sizes(group.unit, group.places)
+        holes = self.steps.together(row) if danger is None else [danger.hole]
         yield words("tool", "Tool", group.tool(operation))
-        yield words("holes", "Holes", f"{group.face_words}: {' '.join(group.walk)}")
+        yield words("holes", "Holes", f"{group.face_words}: {' '.join(holes)}")
         if row in self.tools.turning:
             speed = self.tools.operations.spindle_speed[row]
             yield _again(Sizes("1/min", 0), "spindle", "Spindle", speed)
-        yield _again(sizes, "stop", "SET STOP AT", settings.stop_reading[row])
-        yield _again(sizes, "depth", "Depth from the face", self.stops.goes_to(row))
-        yield _again(sizes, "face", "Scale at the face", settings.face_reading[row])
-        for hole, over in ((one.hole, one.over) for one in group.spec.danger):
-            if danger is None or operation != "drill":
-                continue
-            yield words(f"danger_{hole}", f"▲ DANGER {hole}, last", f"over {over}")
-            deepest, never = danger.deepest_tip[hole], danger.stop_reading[hole]
-            yield _again(sizes, f"deepest_{hole}", f"▲ {hole}: no tip below", deepest)
-            yield _again(sizes, f"never_{hole}", f"▲ {hole}: stop never beyond", never)
-        said = [group.shop.stop] if operation == "drill" else []
+        yield _again(sizes, "stop", "SET STOP AT", stops.stop_of(row, holes[0]))
+        yield _again(sizes, "depth", "Depth from the face", stops.goes_to(row, holes[0]))
+        yield _again(sizes, "face", "Scale at the face", stops.settings.face_reading[row])
+        if danger is not None and stops.danger is not None:
+            yield words("danger", "▲ DANGER", f"over {danger.over}")
+            deepest = stops.danger.deepest_tip[stops.danger_row(row, danger.hole)]
+            yield _again(sizes, "deepest", "▲ No tip below", deepest)
+        said = [group.shop.stop] if row in self.steps.drills else []
         said += [by_hand] if (by_hand := table("cautions")["by_operation"].get(operation)) else []
         if said:
             yield words("caution", "Mind", "; ".join(said))

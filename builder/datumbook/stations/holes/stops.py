@@ -7,13 +7,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from datumbook.cells.columns import Check, Column, Sizes, words
-from datumbook.cells.handles import Key
+from datumbook.cells.handles import Key, row_key
 from datumbook.cells.tables import Row, Sheet, Table
 from datumbook.equations import cutting, hole_safety, standings
 from datumbook.numbers.quantities import Quantity
 from datumbook.numbers.units import convert
 from datumbook.stations.holes.allowances import depth_allowances, source_of
-from datumbook.stations.holes.hole_groups import Steps, at_the_machine
+from datumbook.stations.holes.hole_groups import Group, Steps, at_the_machine, row_word
 from datumbook.stations.holes.threads import ThreadHoles
 from datumbook.stations.holes.tools import ToolOperations
 from datumbook.stations.holes.touches import StopSettings, cross_checks
@@ -28,10 +28,11 @@ NOTE = (
 
 
 class DangerHoles(Table):
-    """The holes that must not break through, and how deep each may be drilled."""
+    """The holes that must not break through: how deep each may be drilled, and is."""
 
     floor: Column
     deepest_tip: Column
+    held_back: Column
     stop_reading: Column
 
 
@@ -43,17 +44,32 @@ class Stops:
         self.allowances = depth_allowances(steps.groups.basis)
         self.settings = self._settings()
         self.dangers = {
-            one.hole: (group, one)
-            for group in self.groups.all
-            if group.drill
-            for one in group.spec.danger
+            self.danger_row(row, one.hole): (row, one)
+            for row in steps.drills
+            for one in steps.apart(row)
         }
         self.danger = self._danger() if self.dangers else None
 
-    def goes_to(self, row: str) -> Key:
-        """How deep an operation goes: a drill to its tip, another cut to its full depth."""
+    def danger_row(self, row: str, hole: str) -> str:
+        """The row of a dangerous hole at a drilling; at the first it has the hole's own name."""
+        group, operation = self.steps.by_row[row]
+        again = operation != "drill" and "drill" in group.spec.operations
+        return row_key(hole, row_word(operation)) if again else hole
+
+    def goes_to(self, row: str, hole: str) -> Key:
+        """How deep an operation goes at a hole: a drill to its tip, held back in a dangerous one,
+        another cut to its full depth.
+        """
+        if self.danger is not None and hole not in self.steps.together(row):
+            return self.danger.held_back[self.danger_row(row, hole)]
         settings = self.settings
         return settings.tip_depth[row] if row in self.steps.drills else settings.depth[row]
+
+    def stop_of(self, row: str, hole: str) -> Key:
+        """What the scale reads there: the one place where the stop of a hole is worked out."""
+        if self.danger is not None and hole not in self.steps.together(row):
+            return self.danger.stop_reading[self.danger_row(row, hole)]
+        return self.settings.stop_reading[row]
 
     def sheet(self) -> Sheet:
         """The sheet of the depth stops."""
@@ -68,7 +84,7 @@ class Stops:
             title="Cutting operations",
             heading="Group and operation",
             note=NOTE,
-            rows=self.steps.rows(self.steps.cuts),
+            rows=self.steps.stop_rows(),
             columns=tuple(self._columns()),
         )
 
@@ -159,7 +175,7 @@ class Stops:
         yield sizes.result(
             "face_reading", "scale at face", cutting.face_reading, steps.cuts, quill=quill
         )
-        for rows in (steps.drills, steps.stated):
+        for rows in ([row for row in steps.drills if steps.together(row)], steps.stated):
             if rows:
                 yield sizes.result(
                     "stop_reading",
@@ -167,36 +183,36 @@ class Stops:
                     cutting.stop_reading,
                     rows,
                     quill=quill,
-                    depth=self.goes_to,
+                    depth=lambda row: self.goes_to(row, steps.together(row)[0]),
                 )
 
     def _danger(self) -> DangerHoles:
-        """The holes over a gallery or a sealing face: how deep no tip may go, and what the scale
-        reads there.
+        """The holes over a gallery or a sealing face: how deep no tip may go, how deep it goes, and
+        the stop for that.
         """
         stop = self.groups.shop.stop
         return DangerHoles(
             key="danger",
             title="▲ DANGER: these holes must not break through",
             heading="Hole",
-            note=f"Stop: {stop}. Drill them last, tip measured from the finished "
-            f"face, stop tried on another hole "
-            "first. The measured depth is judged on the Holes sheet.",
+            note=f"Stop: {stop}. Drill them last, each to the stop set here and to no other, tip "
+            "measured from the finished face, stop tried on another hole first. The measured depth "
+            "is judged on the Holes sheet.",
             rows=[
-                Row(name, f"▲ {name}, {group.spec.words} ({group.unit})")
-                for name, (group, _) in self.dangers.items()
+                Row(key, f"▲ {one.hole}, {self._drilling(key, row)}")
+                for key, (row, one) in self.dangers.items()
             ],
             columns=tuple(self._danger_columns()),
         )
 
     def _danger_columns(self) -> Iterator[Column | Check]:
         found, settings, allowed = self.dangers, self.settings, self.allowances
-        sizes = self.groups.sizes_by(lambda row: found[row][0])
+        sizes = self.groups.sizes_by(self._group)
         yield words("over", "what lies below", lambda row: found[row][1].over, width=16)
         yield from _after_the_cut(
             sizes,
             lambda row: found[row][1].floor,
-            lambda row: found[row][0].planned_cut,
+            lambda row: self._group(row).planned_cut,
             list(found),
             "face to it, drawing",
         )
@@ -206,15 +222,15 @@ class Stops:
         yield deepest
         yield sizes.result(
             "deepest_full_depth",
-            "full depth there",
+            "full depth at that",
             hole_safety.deepest_full_depth,
-            drill_point=lambda row: settings.drill_point[self._drilled(row)],
+            drill_point=lambda row: settings.drill_point[found[row][0]],
         )
         planned = sizes.result(
             "tip_depth",
-            "tip as planned",
+            "planned for the group",
             standings.shown_again,
-            value=lambda row: settings.tip_depth[self._drilled(row)],
+            value=lambda row: settings.tip_depth[found[row][0]],
         )
         yield planned
         yield Check(
@@ -222,18 +238,26 @@ class Stops:
             high=deepest,
             source=lambda row: f"break-through limit: {found[row][1].over} below",
         )
+        sent = sizes.result("held_back", "ITS TIP GOES TO", hole_safety.held_back)
+        yield sent
         yield sizes.result(
             "stop_reading",
-            "STOP NEVER BEYOND",
+            "SET STOP AT",
             cutting.stop_reading,
             quill=allowed.quill,
-            face_reading=lambda row: settings.face_reading[self._drilled(row)],
-            depth=deepest,
+            face_reading=lambda row: settings.face_reading[found[row][0]],
+            depth=sent,
         )
 
-    def _drilled(self, hole: str) -> str:
-        """The row of the operation that drills a dangerous hole."""
-        return f"{self.dangers[hole][0].spec.key}.drill"
+    def _group(self, row: str) -> Group:
+        """The group of a row of dangerous holes."""
+        return self.steps.by_row[self.dangers[row][0]][0]
+
+    def _drilling(self, key: str, row: str) -> str:
+        """The group of a dangerous hole, the drilling where it is not the first, and the unit."""
+        group, operation = self.steps.by_row[row]
+        which = f": {operation}" if "." in key else ""
+        return f"{group.spec.words}{which} ({group.unit})"
 
 
 def _after_the_cut(

@@ -91,7 +91,7 @@ def _touches(
         "much. On a face that is not "
         "flat the stop is set from the highest corner: under the lowest the cut is shallower by "
         "the tilt.",
-        rows=steps.rows(steps.cuts),
+        rows=steps.stop_rows(),
         columns=tuple(_columns(steps, allowed, settings, set_ups)),
     )
 
