@@ -82,6 +82,7 @@ class Part:
     """
 
     key: str
+    before: Part | None
 
     def bind(self, column: Handle) -> None:
         """Make a column this part's own; of several with one name the first is its handle."""
@@ -102,6 +103,16 @@ class Part:
     def names(self) -> Iterator[str]:
         """The names of the columns, without the checks beside them."""
         raise NotImplementedError
+
+    def answered(self, name: str, row: str, answers: Handle | None) -> Key | None:
+        """The cell as received that a check here answers: the one it names, else that of the same
+        name in the part as received; None where neither is held there.
+        """
+        if answers is not None:
+            return answers[row] if row else answers.key
+        if self.before is None or not self.before.has(f"{name}.verdict", row):
+            return None
+        return self.before.cell(row, name)
 
     def cell(self, row: str, name: str) -> Key:
         """The key of a cell: the one place where keys are made."""

@@ -136,7 +136,11 @@ class Stations:
             Faces(basis, self.route, doubt, self.faces) if self.faces and spec.finished else None
         )
         self.cuts = Cuts(basis, self.heights)
-        self.knock_on = KnockOn(basis, self.bores, self.bore_plan, self.heights, self.cuts)
+        if self.liners:
+            self.liners.cut_as(self.cuts.deck_cuts())
+        self.knock_on = KnockOn(
+            basis, self.bores, self.bore_plan, self.heights, self.cuts, self.cam_centre
+        )
         self.plan = PlanOfCuts(self.cuts, self.bore_plan, self.knock_on)
         self.budget = MetalBudget(
             basis,
@@ -149,6 +153,7 @@ class Stations:
                 self.heights,
                 self.cuts,
                 self.knock_on,
+                self.tunnels,
             ),
         )
         self.finished = (
@@ -156,7 +161,7 @@ class Stations:
             if self.finished_bores
             else None
         )
-        self.holes = HoleWork(basis, self.route) if spec.holes else None
+        self.holes = HoleWork(basis, self.route, self.cuts) if spec.holes else None
 
     def small_bores(self) -> list[Table]:
         """The small bores as received, those that the spec describes."""

@@ -266,8 +266,9 @@ class Placing:
             _fresh(table if table.spoilers else table.fresh_in),
             check.if_stated,
         )
-        if check.answers is not None:
-            self.layout.answered[check.answers[row.key]] = plan.verdict
+        answered = table.answered(check.held, row.key, check.answers)
+        if answered is not None:
+            self.layout.answered[answered] = plan.verdict
         self._check(plan, column)
 
     def _form(self, form: Form) -> None:
@@ -315,8 +316,9 @@ class Placing:
                 )
         source = limits.source if limits else ""
         label = self.layout.place(key).label
-        if line.answers is not None:
-            self.layout.answered[line.answers.key] = f"{key}.verdict"
+        answered = form.answered(line.column.name, "", line.answers)
+        if answered is not None:
+            self.layout.answered[answered] = f"{key}.verdict"
         self._check(
             CheckPlan(
                 key,

@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Column, Input, Per
+from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Line
 from datumbook.equations import heights
 from datumbook.equations.flatness import parallelism
@@ -177,6 +178,13 @@ class Cuts:
         self.banks = {one.bank.key: BankCuts(basis, one, self.shared) for one in (first, *others)}
         plan = next(iter(self.banks.values())).plan
         self.block = plan if isinstance(plan, BlockCut) else None
+
+    def deck_cuts(self) -> dict[int, Key]:
+        """The cut intended on the deck over each cylinder."""
+        decks = (
+            (bank.received.bank.cylinders, bank.plan.deck_cut.key) for bank in self.banks.values()
+        )
+        return {number: key for cylinders, key in decks for number in cylinders}
 
     @property
     def line_bore(self) -> LineBore:

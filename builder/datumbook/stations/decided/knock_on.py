@@ -19,6 +19,7 @@ from datumbook.spec.model import Bank, CamDrive, Combustion
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.received.bores import ReceivedBores
+from datumbook.stations.received.cam import CamCentre
 from datumbook.stations.received.heights import BlockHeights
 
 
@@ -49,9 +50,10 @@ class KnockOn:
         boring: BorePlan,
         received: BlockHeights,
         cuts: Cuts,
+        cam_centre: CamCentre | None,
     ) -> None:
         self.basis, self.bores, self.boring = basis, bores, boring
-        self.received, self.cuts = received, cuts
+        self.received, self.cuts, self.cam_centre = received, cuts, cam_centre
         self.length, spec = basis.sizes("heights"), basis.spec
         self.head = self._head(spec.combustion) if spec.combustion else None
         self.combustion: dict[str, Table] = {}
@@ -185,10 +187,10 @@ class KnockOn:
         """The distance as received, at the nearer end where both are read, and what the line bore
         leaves of it.
         """
-        measured = self.basis.spec.cam is not None
+        measured = self.cam_centre is not None
         read: list[Input] = [drawn]
-        if measured:
-            read = [f"cam_centre.{end}.distance" for end in ("front", "rear")]
+        if self.cam_centre is not None:
+            read = [self.cam_centre.distances.distance[end] for end in ("front", "rear")]
         received = self.length.result(
             "centre_received", "Crank axis to cam axis as received", least_of, sizes=read
         )

@@ -24,6 +24,7 @@ from datumbook.stations.decided.knock_on import KnockOn
 from datumbook.stations.received.bores import ReceivedBores
 from datumbook.stations.received.heights import BlockHeights
 from datumbook.stations.received.lands import BoreRows
+from datumbook.stations.received.tunnels import MainTunnels
 from datumbook.stations.received.walls import BoreWalls
 
 
@@ -58,9 +59,10 @@ class Resources:
         heights: BlockHeights,
         cuts: Cuts,
         knock_on: KnockOn,
+        tunnels: MainTunnels | None,
     ) -> None:
         self.basis, self.spec, self.bores = basis, basis.spec, bores
-        self.rows, self.boring, self.walls = rows, boring, walls
+        self.rows, self.boring, self.walls, self.tunnels = rows, boring, walls, tunnels
         self.heights, self.cuts, self.knock_on = heights, cuts, knock_on
         makers = (self._block, self._decks, self._axis, self._caps, self._centre)
         others = (self._lands, self._walls, self._widest)
@@ -122,15 +124,15 @@ class Resources:
     def _caps(self) -> Iterator[Resource]:
         spec, sizes = self.spec.tunnels, self.basis.sizes("tunnels")
         caps, cut = spec.caps if spec else None, self.cuts.line_bore.cap_cut
-        if caps is None or cut is None or caps.least.low is None:
+        measured = self.tunnels.caps if self.tunnels else None
+        if caps is None or measured is None or cut is None or caps.least.low is None:
             return
-        numbers = range(1, self.spec.engine.bearing_caps + 1)
         new = sizes.given("cap_as_new", "Cap, as drawn", caps.standard)
         least = sizes.result(
             "cap_height",
             "Lowest cap",
             budget.least_of,
-            sizes=[f"caps.{number}.height" for number in numbers],
+            sizes=[measured.height[number] for number in self.basis.bearings()],
         )
         after = sizes.result(
             "cap_after", "Lowest cap, after its cut", cap_height_after, cap_cut=cut
@@ -142,7 +144,7 @@ class Resources:
             new,
             least,
             after,
-            "caps.height.from",
+            measured.height.low_end,
             caps.least.source,
             gathered=_lines(new, least, after),
         )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from datumbook.cells.columns import Column, Given, Result, typed_words
+from datumbook.cells.columns import Column, Given, Input, Per, Result, typed_words
 from datumbook.cells.tables import Form, Line, Row, Sheet, Table
 from datumbook.equations import standings
 from datumbook.numbers.quantities import Quantity, counted
@@ -100,7 +100,7 @@ class Release:
         )
 
         def words(name: str, heading: str, of: Column) -> Result:
-            inputs = {"place": place, "lines": checks.every(of)}
+            inputs: dict[str, Per[Input]] = {"place": place, "lines": checks.every(of)}
             return Result(name=name, words=heading, equation=standings.words_at, inputs=inputs)
 
         return Table(

@@ -11,6 +11,7 @@ from typing import Any
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Sizes
+from datumbook.cells.handles import Key
 from datumbook.cells.tables import Prose, Row
 from datumbook.equations import cutting
 from datumbook.numbers.quantities import Quantity, read_quantity
@@ -23,11 +24,11 @@ from datumbook.standards import hole_allowances, table
 from datumbook.standards.drill_choice import drills_inside
 from datumbook.standards.drills import Choice, Drill, drills_for, parse_drill
 from datumbook.standards.threads import Thread, parse_thread
+from datumbook.stations.decided.cuts import Cuts
 from datumbook.workbook.layout import WHOLE
 
 PERCENT = Sizes("%", 1, width=9.5)
 RATIO = Sizes("", 2, width=9.5)
-PLANNED_CUT = {"deck": "plan.deck_cut", "bottom": "plan.bottom_cut"}
 HAND_WORK = {"insert tap", "insert", "finish tap", "chase", "plug", "deburr", "probe depth"}
 CUT_HERE = {
     "drill",
@@ -39,8 +40,8 @@ CUT_HERE = {
 class Group:
     """One group of holes. The thread's own system is the unit the whole group is worked in."""
 
-    def __init__(self, engine: Spec, spec: HoleGroup) -> None:
-        self.spec = spec
+    def __init__(self, engine: Spec, spec: HoleGroup, cuts: Cuts) -> None:
+        self.spec, self.cuts = spec, cuts
         self.shop = engine.shop
         self.thread: Thread = parse_thread(spec.thread)
         self.before: Thread | None = parse_thread(spec.opened_from) if spec.opened_from else None
@@ -48,7 +49,6 @@ class Group:
         self.unit = self.thread.unit
         self.places = 4 if self.unit == "in" else 3
         self.row = _row(engine, spec)
-        self.whole = not engine.banks
         self.outline = next((one for one in engine.outlines if one.on == spec.on), None)
 
     @property
@@ -98,13 +98,12 @@ class Group:
         return self.spec.counterbore.diameter if self.spec.counterbore else self.major
 
     @property
-    def planned_cut(self) -> str | None:
-        """The key of the cut intended on the group's own face; None where the face is left
-        alone.
-        """
-        if self.row is not None and self.row.key:
-            return f"{self.row.key}_{PLANNED_CUT['deck']}"
-        return PLANNED_CUT.get(self.spec.face) if self.whole else None
+    def planned_cut(self) -> Key | None:
+        """The cut intended on the group's own face; None where the face is left alone."""
+        if self.row is not None:
+            return self.cuts.banks[self.row.key].plan.deck_cut.key
+        block = self.cuts.block if self.spec.face == "bottom" else None
+        return block.bottom_cut.key if block else None
 
     @property
     def face_words(self) -> str:
@@ -219,9 +218,9 @@ def _row(spec: Spec, group: HoleGroup) -> Bank | None:
 class Groups:
     """All groups of a spec, by key."""
 
-    def __init__(self, basis: Basis) -> None:
+    def __init__(self, basis: Basis, cuts: Cuts) -> None:
         self.basis, self.shop = basis, basis.spec.shop
-        self.all = [Group(basis.spec, spec) for spec in basis.spec.holes]
+        self.all = [Group(basis.spec, spec, cuts) for spec in basis.spec.holes]
         self.by_key = {group.spec.key: group for group in self.all}
         self.sizes = self.sizes_by(lambda row: self.by_key[row])
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.tables import Sheet
+from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.holes.allowances import metal_allowances
 from datumbook.stations.holes.fasteners import Fasteners
 from datumbook.stations.holes.hole_groups import Groups, Steps
@@ -23,8 +24,8 @@ from datumbook.stations.received.route import Route
 class HoleWork:
     """All that a book says of its groups of holes."""
 
-    def __init__(self, basis: Basis, route: Route) -> None:
-        groups = Groups(basis)
+    def __init__(self, basis: Basis, route: Route, cuts: Cuts) -> None:
+        groups = Groups(basis, cuts)
         self.steps, allowed = Steps(groups), metal_allowances(basis)
         self.threads = Threads(groups, allowed)
         holes = self.threads.holes

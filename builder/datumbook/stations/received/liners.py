@@ -4,10 +4,11 @@ once the deck is cut.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Column
+from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Line, Sheet, Table, cylinder_rows
 from datumbook.equations import clearances, liners
 from datumbook.numbers.units import convert
@@ -93,7 +94,7 @@ class LinerStandOuts:
             spoilers=() if ledges else measured.spoilers(),
             fresh_in=ledges.stale_with if ledges else None,
             rows=cylinder_rows(self.basis.cylinders()),
-            columns=(*columns, check, *(() if before else (self._after_deck_cut(),))),
+            columns=(*columns, check),
         )
 
     def _of_flange(self, ledges: Table) -> list[Column]:
@@ -124,18 +125,15 @@ class LinerStandOuts:
         )
         return [*read, stand_out]
 
-    def _after_deck_cut(self) -> Column:
-        decks = {
-            str(number): f"{bank.key}_plan.deck_cut" if bank.key else "plan.deck_cut"
-            for bank in self.basis.spec.rows
-            for number in bank.cylinders
-        }
-        return self.sizes.result(
+    def cut_as(self, deck_cuts: Mapping[int, Key]) -> None:
+        """What the deck cut of the plan leaves of the stand-out, cylinder by cylinder."""
+        left = self.sizes.result(
             "stand_out_after",
             "after the deck cut",
             liners.stand_out_after,
-            deck_cut=decks.__getitem__,
+            deck_cut=lambda row: deck_cuts[int(row)],
         )
+        self.each.extend([left])
 
     def _heads(self) -> Form:
         every = tuple(bank.cylinders for bank in self.basis.spec.rows)
