@@ -82,7 +82,7 @@ class Part:
     """
 
     key: str
-    before: Part | None
+    earlier: Part | None
 
     def bind(self, column: Handle) -> None:
         """Make a column this part's own; of several with one name the first is its handle."""
@@ -110,9 +110,9 @@ class Part:
         """
         if answers is not None:
             return answers[row] if row else answers.key
-        if self.before is None or not self.before.has(f"{name}.verdict", row):
+        if self.earlier is None or not self.earlier.has(f"{name}.verdict", row):
             return None
-        return self.before.cell(row, name)
+        return self.earlier.cell(row, name)
 
     def cell(self, row: str, name: str) -> Key:
         """The key of a cell: the one place where keys are made."""

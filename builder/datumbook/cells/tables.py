@@ -51,7 +51,7 @@ class Table(Part):
     # the table whose readings these values come from, and with which they go stale
     fresh_in: Table | str | None = None
     # the same table as received: each check here answers the check there of the same column
-    before: Part | None = None
+    earlier: Part | None = None
     repeated: bool = False  # its headings stand at the top of every printed page
     # its rows stand side by side and its columns below one another: for few rows of many columns
     turned: bool = False
@@ -110,7 +110,7 @@ class Form(Part):
     own_page: bool = False
     fresh_in: Table | str | None = None
     # the same form as received: each check here answers the check there of the same line
-    before: Part | None = None
+    earlier: Part | None = None
 
     def __post_init__(self) -> None:
         for line in self.lines:
