@@ -29,7 +29,6 @@ PORTABLE = {
     "MAX",
     "MIN",
     "SUM",
-    "SUMSQ",
     "AVERAGE",
     "COUNT",
     "COUNTIF",
@@ -45,7 +44,6 @@ OVER_GROUPS = {
     "MAX",
     "MIN",
     "SUM",
-    "SUMSQ",
     "AVERAGE",
     "COUNT",
 }  # elsewhere a range is not its cells one by one
