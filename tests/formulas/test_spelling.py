@@ -135,13 +135,13 @@ def test_a_count_of_words_over_several_ranges_is_a_sum_of_counts() -> None:
 
 @pytest.mark.parametrize(
     ("name", "text"),
-    [("LARGE", "LARGE(A1:A3,D1)"), ("MATCH", "MATCH(D1,A1:A3,0)"), ("INDEX", "INDEX(A1:A3,D1)")],
+    [("LARGE", "LARGE(A1:A3,D1)"), ("MATCH", "MATCH(D1,A1:A3,0)"), ("INDEX", "INDEX(A1:A3,D1,1)")],
 )
 def test_functions_that_look_into_one_range(name: str, text: str) -> None:
     assert spelled(Call(name, (*over("A1", "A2", "A3"), D))) == text
 
 
-def test_a_place_along_a_row_is_given_with_its_row() -> None:
+def test_a_place_is_given_by_row_and_column_along_a_row_too() -> None:
     assert spelled(Call("INDEX", (*over("A1", "B1", "C1"), D))) == "INDEX(A1:C1,1,D1)"
 
 

@@ -468,7 +468,7 @@ DAMAGES: dict[str, Damage] = {
     "row-deleted": moved("Bores", down(-1, 4), "A5"),
     "row-moved": moved("Bores", row_to_elsewhere, "A15"),
     "column-inserted": moved("Bores", across(2, 2), "C1"),
-    "column-deleted": moved("Bores", across(-1, 4), "E1", "cell-lost"),
+    "column-deleted": moved("Bores", across(-1, 4), "E1"),
     "column-moved": moved("Bores", column_to_elsewhere, "D1"),
     "cell-moved": moved(
         "Bores", lambda row, column: (row, 14) if (row, column) == (12, 2) else (row, column), "N12"
@@ -486,7 +486,7 @@ DAMAGES: dict[str, Damage] = {
             clean_book(), out, lambda name: name != shipped_layout().place(READING).name
         )
     ),
-    "name-repointed": book(target_of(RESULT, "Bores!$D$13"), *at(RESULT)),
+    "name-repointed": book(target_of(READING, "Bores!$B$13"), *at(READING)),
     "name-not-a-cell": book(target_of(READING, "82.5"), *at(READING)),
     "cells-merged": sheet("Bores", merge("B12:C12"), "B12"),
     "words-exchanged": Damage(sorted_rows, "Bores", "A8"),

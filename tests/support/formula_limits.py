@@ -37,7 +37,6 @@ FUNCTIONS = frozenset(
         "ATAN",
         "RADIANS",
         "DEGREES",
-        "SUMSQ",
         "SUMPRODUCT",
         "SMALL",
         "LARGE",

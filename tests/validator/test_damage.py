@@ -80,7 +80,7 @@ def test_a_formula_replaced_by_what_was_typed_is_found_even_where_the_value_is_r
 EDITS = [
     ("operand", RESULT, "ABS(B", "ABS(C", "formula-reference"),
     ("sign", RESULT, "-C", "+C", "formula-edited"),
-    ("function", "bore.1.mean_size", "AVERAGE", "SUMSQ", "formula-edited"),
+    ("function", "bore.1.mean_size", "AVERAGE", "SUM", "formula-edited"),
     ("digits of the guard", f"{RESULT}.verdict", ",9)", ",2)", "formula-number"),
     ("comparison", f"{RESULT}.verdict", ">0", ">=0", "formula-edited"),
     ("word", f"{RESULT}.verdict", '"OUT"', '"OK"', "formula-edited"),
@@ -386,7 +386,7 @@ def test_a_stale_result_is_one_note_and_the_verdict_does_not_lean_on_it(tmp_path
 def test_names_dropped_are_a_note_and_every_cell_is_found_by_its_place(tmp_path: Path) -> None:
     name = shipped_layout().place(READING).name
     for keep, count in (
-        (lambda _: False, len(shipped_layout().places)),
+        (lambda _: False, len(shipped_layout().readings())),
         (lambda one: one != name, 1),
     ):
         made = validate(with_names(clean_book(), tmp_path / "book.xlsx", keep))

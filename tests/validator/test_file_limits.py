@@ -287,8 +287,8 @@ def test_names_that_no_notation_reads_as_a_cell(name: str) -> None:
     [
         '=IF(COUNT(A1:B3)<6,"INCOMPLETE",IF(ROUND(ABS(A1-B1)-C1,9)<=0,"PASS","FAIL"))',
         '="a blank, a TRUE and a ""quoted"" -1"',
-        "=SQRT(SUMSQ(A1:A3))/(3)^(0.5)",
-        "=INDEX(Sizes!$A$1:$A$9,MATCH(B1,Sizes!$B$1:$B$9,0))",
+        "=SQRT(SUM((A1)^(2),(A2)^(2)))/(3)^(0.5)",
+        "=INDEX(Sizes!$A$1:$A$9,MATCH(B1,Sizes!$B$1:$B$9,0),1)",
         "=in_bore_1*25.4+0.123456789012345",
         "=" + "ABS(" * 64 + "1" + ")" * 64,
         "=SUM(" + ",".join(["A1"] * 255) + ")",

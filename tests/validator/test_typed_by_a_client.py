@@ -55,11 +55,15 @@ def row(key: str) -> int:
     return place(key).at.row
 
 
+def column(key: str) -> int:
+    return place(key).at.column
+
+
 def act(do: str, sheet: str = "Bores", **words: Any) -> dict[str, Any]:
     return {"do": do, "sheet": sheet, **words}
 
 
-MIDDLE = "bores.2.middle.thrust"
+MIDDLE, OUT_OF_ROUND = "bores.2.middle.thrust", "bores.2.middle.out_of_round"
 
 
 def spoiled() -> Mapping[str, list[dict[str, Any]]]:
@@ -79,6 +83,18 @@ def spoiled() -> Mapping[str, list[dict[str, Any]]]:
         "row of the method deleted": [act("delete_rows", "Method", row=3)],
         "column inserted": [act("insert_columns", column=place(MIDDLE).at.column + 1)],
         "column deleted": [act("delete_columns", column=place(MIDDLE).at.column + 1)],
+        "row of results deleted": [act("delete_rows", "Budget", row=10)],
+        "rows inserted among results": [act("insert_rows", "Map", row=30, count=20)],
+        "column of results deleted": [act("delete_columns", column=column(OUT_OF_ROUND))],
+        "last column deleted": [
+            act("delete_columns", column=shipped_layout().plans["Bores"].columns)
+        ],
+        "column inserted among results": [act("insert_columns", "Threads", column=3)],
+        "row and column inserted": [
+            act("insert_rows", "Walls", row=9),
+            act("insert_columns", "Walls", column=1),
+        ],
+        "sheet of results renamed": [act("rename_sheet", "Fasteners", to="Bolts")],
         "sheet deleted": [act("delete_sheet", "Lands")],
         "record deleted": [act("delete_sheet", SHEET)],
         "sheet copied": [act("copy_sheet", to="Bores_2")],
@@ -328,6 +344,20 @@ def expected(name: str) -> list[tuple[str, str, str]]:
         "row of the method deleted": [("row-deleted", "Method", "A3")],
         "column inserted": [("column-inserted", "Bores", f"{letter}1")],
         "column deleted": [("column-deleted", "Bores", f"{letter}1")],
+        "row of results deleted": [("row-deleted", "Budget", "A10")],
+        "rows inserted among results": [("row-inserted", "Map", "A30")],
+        "column of results deleted": [
+            ("column-deleted", "Bores", address_of(1, column(OUT_OF_ROUND)))
+        ],
+        "last column deleted": [
+            ("column-deleted", "Bores", address_of(1, shipped_layout().plans["Bores"].columns))
+        ],
+        "column inserted among results": [("column-inserted", "Threads", "C1")],
+        "row and column inserted": [
+            ("row-inserted", "Walls", "A9"),
+            ("column-inserted", "Walls", "A1"),
+        ],
+        "sheet of results renamed": [("sheet-renamed", "Bolts", "")],
         "sheet deleted": [("sheet-deleted", "Lands", "")],
         "record deleted": [("record-lost", "", "")],
         "sheet copied": [],

@@ -80,9 +80,9 @@ def repeatability_of_pairs(*pair_ranges: Length) -> Length:
     0.00112
     """
     pairs = numbers_in(*pair_ranges)
+    squares = total_of_squares(*(largest(apart, 0) for apart in pair_ranges))
     return only_where(
-        more_than(pairs, 0),
-        square_root(total_of_squares(*pair_ranges) / (2 * taken_as(largest(pairs, 1), Ratio))),
+        more_than(pairs, 0), square_root(squares / (2 * taken_as(largest(pairs, 1), Ratio)))
     )
 
 

@@ -12,8 +12,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from functools import wraps
+from functools import reduce, wraps
 from inspect import signature
+from operator import add
 from typing import Any, ParamSpec, TypeVar, cast
 
 from datumbook.formulas.kinds import dimension
@@ -35,6 +36,7 @@ from datumbook.numbers.units import from_coherent, to_coherent
 P = ParamSpec("P")
 R = TypeVar("R")
 
+MOST_ARGUMENTS = 255  # that a function of a spreadsheet takes
 FAR = 1e-6  # a difference that the guard's last digit cannot turn round
 BODIES: dict[str, Callable[..., Any]] = {"ABS": abs}
 PI = math.pi
@@ -150,10 +152,13 @@ def mean(*values: float) -> float:
     return math.fsum(values) / len(values)
 
 
-@spreadsheet("SUMSQ")
 def total_of_squares(*values: float) -> float:
-    """The sum of the squares of the values; a blank cell adds nothing."""
-    return math.fsum(value * value for value in values if not math.isnan(value))
+    """The sum of the squares of the values, each squared by itself: not every program has a
+    function for it. A missing value is to be told beforehand, as a blank cell cannot be squared.
+    """
+    squares = [value**2 for value in values]
+    starts = range(0, len(squares), MOST_ARGUMENTS)
+    return reduce(add, (total(*squares[at : at + MOST_ARGUMENTS]) for at in starts))
 
 
 @spreadsheet("SQRT")

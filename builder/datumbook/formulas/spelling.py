@@ -29,7 +29,6 @@ PORTABLE = {
     "MAX",
     "MIN",
     "SUM",
-    "SUMSQ",
     "AVERAGE",
     "COUNT",
     "COUNTIF",
@@ -45,7 +44,6 @@ OVER_GROUPS = {
     "MAX",
     "MIN",
     "SUM",
-    "SUMSQ",
     "AVERAGE",
     "COUNT",
 }  # elsewhere a range is not its cells one by one
@@ -137,11 +135,9 @@ class _Speller:
     def _over_one_range(self, node: Call) -> str:
         *group, last = node.arguments
         chosen = self.spell(last)
-        if (
-            node.name == "INDEX"
-            and len({self.address(cell.key).row for cell in group if isinstance(cell, Cell)}) == 1
-        ):
-            chosen = f"1,{chosen}"  # along a row: one program counts a lone number down the column
+        if node.name == "INDEX":  # not every program knows a lone place
+            rows = {self.address(cell.key).row for cell in group if isinstance(cell, Cell)}
+            chosen = f"1,{chosen}" if len(rows) == 1 else f"{chosen},1"
         calls = [self._over(node.name, one, chosen) for one in self._folded(group)]
         if node.name != "COUNTIF" and len(calls) != 1:
             raise ValueError(f"{node.name} needs its cells in one unbroken row or column")

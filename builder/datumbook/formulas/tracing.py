@@ -273,9 +273,6 @@ class Settling:
         if node.name == "ABS":
             inner, found = self.settle(arguments[0])
             return Call("ABS", (inner,)), found
-        if node.name == "SUMSQ":
-            call, shared = self._same("SUMSQ", arguments)
-            return call, None if shared is None else shared ** Fraction(2)
         if node.name == "SQRT":
             inner, found = self.settle(arguments[0])
             return Call("SQRT", (inner,)), found and self._root(node, found, Fraction(1, 2))

@@ -208,9 +208,7 @@ class Writing:
             case "SQRT":
                 return f"√{self.operand(arguments[0], ATOM)}", ATOM
             case "SUM":
-                return self._added(arguments, "")
-            case "SUMSQ":
-                return self._added(arguments, "²")
+                return self._added(arguments)
             case "AND" | "OR":
                 return f" {node.name.lower()} ".join(
                     self.operand(one, 1) for one in arguments
@@ -232,11 +230,12 @@ class Writing:
                 )
         return f"{WORDS[node.name]}({self._listed(arguments)})", ATOM
 
-    def _added(self, arguments: Sequence[Formula], power: str) -> Spelled:
-        if [one.key for one in arguments if isinstance(one, Cell)] == [self.group]:
-            return f"total({self.operand(arguments[0], ATOM)}{power})", ATOM
-        terms = [f"{self.operand(one, ATOM if power else RANK['+'])}{power}" for one in arguments]
-        return " + ".join(terms), RANK["+"] if len(terms) > 1 else RANK["^"] if power else ATOM
+    def _added(self, arguments: Sequence[Formula]) -> Spelled:
+        if len(arguments) == 1 and self.group in {cell.key for cell in cells(arguments[0])}:
+            return f"total({self.write(arguments[0])[0]})", ATOM
+        if len(arguments) == 1:
+            return self.write(arguments[0])
+        return " + ".join(self.operand(one, RANK["+"]) for one in arguments), RANK["+"]
 
     def _listed(self, arguments: Sequence[Formula]) -> str:
         if len(arguments) <= FEW:

@@ -273,9 +273,9 @@ class Layout(Basis):
 
     @cached_property
     def names(self) -> dict[str, str]:
-        """Every defined name, and the cell it is given, spelled as in a file."""
+        """The defined name of every reading, and the cell it is given, spelled as in a file."""
         found = {}
-        for place in self.places.values():
+        for place in self.readings():
             column = place.at.cell.rstrip("0123456789")
             found[place.name] = f"{place.at.sheet}!${column}${place.at.row}"
         return found

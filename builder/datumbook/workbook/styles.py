@@ -15,7 +15,13 @@ INK, SOFT, RULE = "#1F2A30", "#5B6870", "#B9C2C7"
 READING_FILL, HEADING_FILL, PART_INK = "#FFF3D1", "#E6ECEE", "#0F4C5C"
 FONT = "Arial"  # or whatever the machine has with its measures
 
-BASE = {"font_name": FONT, "font_size": 10, "font_color": INK, "valign": "vcenter"}
+BASE = {
+    "font_name": FONT,
+    "font_size": 10,
+    "font_scheme": "none",  # else some programs take the font of the theme
+    "font_color": INK,
+    "valign": "vcenter",
+}
 BOXED = {"border": 1, "border_color": RULE}
 
 TEXT: dict[str, dict[str, Any]] = {

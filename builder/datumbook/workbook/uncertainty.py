@@ -128,13 +128,6 @@ class Slope:
             "AVERAGE": lambda _, all_of_them: _sum(all_of_them, 1.0 / len(all_of_them)),
             "ABS": lambda call, one: _times(one[0], where(at_least(call.arguments[0], 0), 1, -1)),  # type: ignore[arg-type]
             "SQRT": lambda call, one: _times(one[0], 1 / (2 * call)),
-            "SUMSQ": lambda call, them: _sum(
-                [
-                    _times(one, 2 * argument)
-                    for one, argument in zip(them, call.arguments, strict=True)
-                ],
-                1.0,
-            ),
             "COUNT": lambda *_: {},
             "COS": lambda call, one: _times(one[0], Call("COS", (call.arguments[0] + pi / 2,))),
             "TAN": lambda call, one: _times(one[0], 1 + call * call),

@@ -25,7 +25,7 @@ from datumbook.workbook.layout import HEAD_ROWS, Layout, Place, SheetPlan, Text
 from datumbook.workbook.record import PROPERTY, SHEET, chunks
 from datumbook.workbook.styles import BASE, JUDGED, LARGE_PRINT, VERDICTS, place_style, text_style
 from datumbook.writer.face_pictures import drawn_face
-from datumbook.writer.page import PLAIN_ROW, Page
+from datumbook.writer.page import PLAIN_ROW, POINTS, Page, column_pixels, pixels
 from datumbook.writer.pictures import drawn, offset
 
 MADE = datetime(2000, 1, 1, tzinfo=UTC).replace(
@@ -68,7 +68,7 @@ class _Book:
         self.readings = readings
         self.values = reckon(layout, readings)
         plain = {
-            name: BASE[name] for name in ("font_name", "font_size")
+            name: BASE[name] for name in ("font_name", "font_size", "font_scheme")
         }  # columns are as wide as so many of its figures
         self.book = xlsxwriter.Workbook(
             buffer,
@@ -112,16 +112,16 @@ class _Book:
         places = self.layout.by_sheet[plan.sheet.name]
         page = Page(plan, places, self.readings)
         self.scale = plan.sheet.scale
-        sheet.set_default_row(PLAIN_ROW * self.scale)
+        sheet.set_default_row(pixels(PLAIN_ROW * self.scale) * POINTS)
         for column, width in page.widths.items():
-            sheet.set_column(column - 1, column - 1, width, self.format(BASE))
+            sheet.set_column_pixels(column - 1, column - 1, column_pixels(width), self.format(BASE))
         for text in plan.texts:
             self._text(sheet, text, page)
         for place in places:
             self._place(sheet, place)
         for row in page.heights:
             if (height := page.height(row)) is not None:
-                sheet.set_row(row - 1, height)
+                sheet.set_row_pixels(row - 1, pixels(height))
         for row, picture in plan.pictures:
             sheet.insert_chart(row - 1, 0, drawn(self.book, self.layout, picture), offset(picture))
         self._verdict_colours(sheet, plan.sheet.name)

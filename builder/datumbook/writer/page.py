@@ -22,6 +22,7 @@ ACROSS, UPRIGHT = (
 RUNNING = {"how", "note", "prose", "line_note"}  # texts that run over several columns, merged
 WRAPPED = {*RUNNING, "heading", "row"}
 FIGURE, EDGES = 7, 5  # pixels: a column's width is counted in figures, beside its edges
+LIBRARYS_OWN = 64  # pixels: the width a column has unless told
 SPARE, BOLD = (
     1.1,
     1.07,
@@ -127,6 +128,19 @@ class Page:
             self.heights[row] = max(
                 self.heights.get(row, 1), lines_of(words, (width - EDGES) / size)
             )
+
+
+def pixels(height: float) -> int:
+    """A height in points as whole pixels: of the library, not every version rounds to them."""
+    return int(height / POINTS + 0.5)
+
+
+def column_pixels(width: float) -> int:
+    """A column's width in figures as whole pixels; the library's versions mark its own differently,
+    so a pixel more than that.
+    """
+    found = int(FIGURE * width + 0.5) + EDGES
+    return found + (found == LIBRARYS_OWN)
 
 
 def lines_of(words: str, width: float) -> int:

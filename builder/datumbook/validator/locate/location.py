@@ -1,5 +1,5 @@
-"""Where every cell of a returned book stands now: by its name, else by its place; and what was
-moved, and how.
+"""Where every cell of a returned book stands now: a reading by its name, all else by the rows and
+columns of its sheet; and what was moved, and how.
 
 Whatever happened to a sheet is worked out once for the whole sheet: one inserted row is one
 finding, however many cells it moved.
@@ -9,26 +9,23 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from datumbook.messages.findings import Finding, finding
-from datumbook.readers import Book, SheetFound, address_of, target
-from datumbook.validator.locate.moved_lines import lines_moved, plain, same_words
+from datumbook.readers import Book, address_of, target
+from datumbook.validator.locate.moved_lines import (
+    explained,
+    found_lines,
+    plain,
+    same_words,
+    words_in_place,
+)
 from datumbook.validator.locate.positions import Located, Spot, place_all
 from datumbook.workbook.layout import Layout, Place, SheetPlan
 from datumbook.workbook.record import SHEET
 
 __all__ = ["Located", "Spot", "locate", "plain"]
-
-FEW = (
-    1,
-    -1,
-    2,
-    -2,
-    3,
-    -3,
-)  # how far printed words are looked for where no named cell stands below them
 
 
 @dataclass
@@ -50,13 +47,15 @@ def locate(layout: Layout, book: Book) -> Located:
         if located.sheets[sheet] is not None and not _left_behind(
             layout, layout.plans[sheet], places, named, located
         ):
-            _lined_up(layout.plans[sheet], places, named, located)
+            _lined_up(layout, layout.plans[sheet], places, named, located)
     place_all(layout, located, named.spots, named.broken, named.odd)
     known = {*named.spots, *named.odd}
     lost = [
-        key
-        for key in located.spots
-        if key not in known and layout.places[key].at.sheet not in located.unfollowed
+        place.key
+        for place in layout.readings()
+        if place.key in located.spots
+        and place.key not in known
+        and place.at.sheet not in located.unfollowed
     ]
     if lost:
         located.findings.append(finding("names-lost", count=len(lost)))
@@ -65,12 +64,12 @@ def locate(layout: Layout, book: Book) -> Located:
 
 def _named(layout: Layout, book: Book) -> _Named:
     if book.names == layout.names and layout.plans.keys() <= book.sheets.keys():
-        return _Named(layout.homes.copy())  # every name as it was given
+        return _Named({place.key: layout.homes[place.key] for place in layout.readings()})
     targets = {name.casefold(): text for name, text in book.names.items()}
     sheets = {name.casefold(): name for name in book.sheets}
     found = _Named()
-    for key, place in layout.places.items():
-        text = targets.get(place.name.casefold())
+    for place in layout.readings():
+        key, text = place.key, targets.get(place.name.casefold())
         spot = target(text) if text else None
         if spot and spot[0].casefold() in sheets:
             found.spots[key] = (sheets[spot[0].casefold()], spot[1], spot[2])
@@ -94,7 +93,8 @@ def _sheets(layout: Layout, located: Located, by_name: Mapping[str, Spot]) -> No
             located.findings.append(finding("sheet-renamed", sheet=now, found=now, expected=sheet))
         elif (strange := _by_words(layout.plans[sheet], located.book, layout)) is not None:
             located.sheets[sheet] = strange
-            located.unfollowed.add(sheet)
+            if not _referred_to(located.book, strange):
+                located.unfollowed.add(sheet)
             located.findings.append(
                 finding("sheet-renamed", sheet=strange, found=strange, expected=sheet)
             )
@@ -119,6 +119,15 @@ def _by_words(plan: SheetPlan, book: Book, layout: Layout) -> str | None:
     return found[0] if len(found) == 1 else None
 
 
+def _referred_to(book: Book, sheet: str) -> bool:
+    """Say whether any formula leads to a sheet of this name."""
+    return any(
+        cell.formula is not None and (f"{sheet}!" in cell.formula or f"{sheet}'!" in cell.formula)
+        for one in book.sheets.values()
+        for cell in one.cells.values()
+    )
+
+
 def _left_behind(
     layout: Layout, plan: SheetPlan, places: list[Place], named: _Named, located: Located
 ) -> bool:
@@ -126,17 +135,18 @@ def _left_behind(
     sheet, now = plan.sheet.name, located.sheets[plan.sheet.name]
     assert now is not None
     if sheet not in located.unfollowed:
-        if any(
-            named.spots.get(place.key) != (now, place.at.row, place.at.column) for place in places
+        held = located.book.sheets[now]
+        if _away(places, named, now) or words_in_place(plan, held):
+            return False
+        rows, columns = found_lines(layout, plan, held, ({}, {}), ({}, {}))
+        moved: set[str] = {place.key for place in places if _moved_by(place, rows, columns)}
+        if not _stayed(layout, located.book, moved) or not explained(
+            layout, plan, held, rows, columns
         ):
             return False
-        lines = lines_moved(layout, plan, located.book.sheets[now])
-        if lines is None:
-            return False
-        located.rows[sheet], located.columns[sheet] = lines
-        located.findings += _shifts(sheet, places, lines[0], "row") + _shifts(
-            sheet, places, lines[1], "column"
-        )
+        located.rows[sheet], located.columns[sheet] = rows, columns
+        located.findings += _shifts(sheet, places, rows, "row")
+        located.findings += _shifts(sheet, places, columns, "column")
         located.unfollowed.add(sheet)
     for place in places:
         named.spots.pop(place.key, None)
@@ -144,39 +154,67 @@ def _left_behind(
     return True
 
 
-def _lined_up(plan: SheetPlan, places: list[Place], named: _Named, located: Located) -> None:
+def _away(places: list[Place], named: _Named, now: str) -> bool:
+    """Say whether any name of a sheet leads elsewhere than where it was given."""
+    return any(
+        named.spots.get(place.key) != (now, place.at.row, place.at.column)
+        for place in places
+        if place.role == "reading"
+    )
+
+
+def _moved_by(place: Place, rows: Lines, columns: Lines) -> bool:
+    at = place.at
+    return rows.get(at.row, at.row) not in (None, at.row) or columns.get(
+        at.column, at.column
+    ) not in (None, at.column)
+
+
+def _stayed(layout: Layout, book: Book, moved: set[str]) -> bool:
+    """Say whether names and formulas stayed behind when these cells were moved: a name that leads
+    to where its reading was, or more formulas that do than do not.
+    """
+    if any(layout.places[key].role == "reading" for key in moved):
+        return True
+    told = Counter(
+        cell.formula == layout.formula(key)
+        for key, place in layout.places.items()
+        if layout.has_formula(key) and key not in moved and moved & set(_given(place))
+        if (sheet := book.sheets.get(place.at.sheet)) is not None
+        and (cell := sheet.cells.get((place.at.row, place.at.column))) is not None
+    )
+    return told[True] > told[False]
+
+
+def _given(place: Place) -> Iterator[str]:
+    for given in place.inputs.values():
+        yield from (
+            one for one in (given if isinstance(given, list) else [given]) if isinstance(one, str)
+        )
+
+
+def _lined_up(
+    layout: Layout, plan: SheetPlan, places: list[Place], named: _Named, located: Located
+) -> None:
     """Work out how the rows and columns of one sheet were moved."""
     sheet, now = plan.sheet.name, located.sheets[plan.sheet.name]
     assert now is not None
-    here = {
-        place.key: spot
-        for place in places
-        if (spot := named.spots.get(place.key)) is not None and spot[0] == now
-    }
-    if not here and places:
-        return
-    sound = [place for place in places if place.key not in named.broken]
     held = located.book.sheets[now]
-    rows, row_moves = _lines(
-        [(place.at.row, here[place.key][1]) for place in places if place.key in here]
-    )
-    columns, column_moves = _lines(
-        [(place.at.column, here[place.key][2]) for place in places if place.key in here]
-    )
-    _deleted(
-        rows, {place.at.row for place in places} - {*row_moves}, {place.at.row for place in sound}
-    )
-    _deleted(
-        columns,
-        {place.at.column for place in places} - {*column_moves},
-        {place.at.column for place in sound},
-    )
-    rows = _with_printed_rows(rows, plan, held)
-    located.findings += _shifts(sheet, places, _closed(rows, row_moves), "row")
-    located.findings += _shifts(sheet, places, _closed(columns, column_moves), "column")
-    located.findings += [_line_moved(sheet, *move, "row") for move in row_moves.items()]
-    located.findings += [_line_moved(sheet, *move, "column") for move in column_moves.items()]
-    located.rows[sheet], located.columns[sheet] = {**rows, **row_moves}, {**columns, **column_moves}
+    if not _away(places, named, now) and words_in_place(plan, held):
+        return
+    here = [
+        (place.at, named.spots[place.key])
+        for place in places
+        if place.key in named.spots and named.spots[place.key][0] == now
+    ]
+    rows, row_moves = _lines([(at.row, spot[1]) for at, spot in here])
+    columns, column_moves = _lines([(at.column, spot[2]) for at, spot in here])
+    found, across = found_lines(layout, plan, held, (rows, row_moves), (columns, column_moves))
+    for kind, lines, moves in (("row", found, row_moves), ("column", across, column_moves)):
+        kept = {old: new for old, new in lines.items() if old not in moves}
+        located.findings += _shifts(sheet, places, _closed(kept, moves), kind)
+        located.findings += [_line_moved(sheet, *move, kind) for move in moves.items()]
+    located.rows[sheet], located.columns[sheet] = found, across
 
 
 Lines = dict[int, int | None]
@@ -240,52 +278,6 @@ def _juts_out(old: int, lines: Mapping[int, int], rising: set[int]) -> bool:
     at = bisect_left(others, old)
     beside = {lines[one] - one for one in others[max(0, at - 1) : at + 1]}
     return len(beside) == 1 and lines[old] - old not in beside
-
-
-def _with_printed_rows(
-    lines: Mapping[int, int | None], plan: SheetPlan, sheet: SheetFound
-) -> dict[int, int | None]:
-    """The rows with those that hold printed words alone, found again by all their words."""
-    printed: dict[int, dict[int, str]] = {}
-    for text in plan.texts:
-        if text.words and text.at.row not in lines:
-            printed.setdefault(text.at.row, {})[text.at.column] = plain(text.words)
-    shift, found = 0, dict(lines)
-    for row in sorted({*lines, *printed}):
-        if row in lines:
-            shift = (lines[row] or row + shift) - row
-            continue
-        following = next(
-            ((lines[line] or 0) - line for line in sorted(lines) if line > row and lines[line]),
-            None,
-        )
-        for step in (
-            shift,
-            *((following,) if following is not None else (shift + by for by in FEW)),
-        ):
-            if all(
-                plain(_held(sheet, row + step, column)) == words
-                for column, words in printed[row].items()
-            ):
-                found[row], shift = row + step, step
-                break
-    return found
-
-
-def _held(sheet: SheetFound, row: int, column: int) -> object:
-    cell = sheet.cells.get((row, column))
-    return None if cell is None else cell.value
-
-
-def _deleted(lines: dict[int, int | None], all_lines: set[int], sound_lines: set[int]) -> None:
-    """Judge the lines no name leads to: deleted if all their names stand for nothing, else moved as
-    the line before.
-    """
-    known = sorted(lines)
-    for line in sorted(all_lines - set(known)):
-        before = max((one for one in known if one < line), default=0)
-        shift = (lines[before] or 0) - before if before else 0
-        lines[line] = line + shift if line in sound_lines else None
 
 
 def _shifts(

@@ -4,11 +4,12 @@ their rows and columns.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers import Book, Cell, address_of
+from datumbook.validator.locate.moved_lines import shape
 from datumbook.workbook.layout import Layout, Place
 
 Spot = tuple[str, int, int]
@@ -74,13 +75,6 @@ def place_all(
     """Give every key its spot, and tell the cells and the names that were moved, exchanged or
     lost.
     """
-    if (
-        named == layout.homes
-        and not located.findings
-        and all(located.in_place(sheet) for sheet in layout.plans)
-    ):
-        located.spots = dict(named)
-        return
     homes = {
         key: located.moved(place.at.sheet, place.at.row, place.at.column)
         for key, place in layout.places.items()
@@ -97,9 +91,60 @@ def place_all(
                 located.spots[key] = there
         else:
             moved.append((place, home, spot))
+    moved += _strayed(layout, located, homes, {_step(home, spot) for _, home, spot in moved})
     _tell_moved(
         layout, located, moved, {spot: key for key, spot in homes.items() if spot is not None}
     )
+
+
+Step = tuple[str, int, int]
+
+
+def _step(home: Spot, spot: Spot) -> Step:
+    return spot[0], spot[1] - home[1], spot[2] - home[2]
+
+
+def _strayed(
+    layout: Layout, located: Located, homes: Mapping[str, Spot | None], steps: set[Step]
+) -> Iterator[Moved]:
+    """The results that stand elsewhere than their lines: the same formula in nobody's cell while
+    their own is empty, or moved by the step of readings that were.
+    """
+    away = [
+        (layout.places[key], home, cell)
+        for key, home in homes.items()
+        if home is not None
+        and layout.has_formula(key)
+        and ((cell := located.cell(key)) is None or cell.formula is None or steps)
+    ]
+    own = {*homes.values()}
+    strange = {
+        (sheet.name, cell.formula): (sheet.name, *at)
+        for sheet in (located.book.sheets.values() if away else ())
+        for at, cell in sheet.cells.items()
+        if cell.formula is not None and (sheet.name, *at) not in own
+    }
+    for place, home, cell in away:
+        formula = layout.formula(place.key)
+        if cell is None or (cell.formula is None and cell.value in (None, "")):
+            spot = strange.get((home[0], formula))
+        else:
+            spot = _along(located, home, shape(formula), steps)
+        if spot is not None:
+            yield place, home, spot
+
+
+def _along(located: Located, home: Spot, wanted: str, steps: set[Step]) -> Spot | None:
+    """The spot a step away that holds a formula of this shape, where the home does not."""
+    cells = located.book.sheets[home[0]].cells
+    ways = [home, *((home[0], home[1] + s[1], home[2] + s[2]) for s in steps if s[0] == home[0])]
+    holds = (
+        spot
+        for spot in ways
+        if (cell := cells.get(spot[1:])) is not None and shape(cell.formula or "") == wanted
+    )
+    found = next(holds, home)
+    return None if found == home else found
 
 
 def _tell_moved(
@@ -125,9 +170,7 @@ def _tell_moved(
         elif stays and not exchanged:
             located.findings.append(_of_name("name-repointed", place, home, said(spot)))
         elif not exchanged:
-            alike.setdefault((spot[0], spot[1] - home[1], spot[2] - home[2]), []).append(
-                (place, home, spot)
-            )
+            alike.setdefault(_step(home, spot), []).append((place, home, spot))
     located.findings += [
         _moved(*ones[0]) if len(ones) == 1 else _shifted(ones) for ones in alike.values()
     ]

@@ -19,6 +19,7 @@ from datumbook.workbook.layout import Layout
 from datumbook.workbook.record import PROPERTY, SHEET, Record, RecordError, read_record
 
 KEPT = 4  # specs whose layout is kept for the next book: a folder holds the books of few engines
+KIN = "decision__released_by"  # the name of a reading that every book has
 MAPPED = attrgetter("key", "sheet", "cell", "unit", "formula")
 MapLine = tuple[str, str, str, str | None, str]
 
@@ -50,9 +51,7 @@ def _record(book: Book, findings: list[Finding]) -> Record | None:
         (one for one in book.sheets.values() if _begins_record(one)), None
     )
     if sheet is None:
-        kin = PROPERTY in book.properties or any(
-            name.casefold() == "job_identity" for name in book.names
-        )
+        kin = PROPERTY in book.properties or any(name.casefold() == KIN for name in book.names)
         findings.append(finding("record-lost" if kin else "not-ours"))
         return None
     texts = [str(cell.value) for (_, column), cell in sorted(sheet.cells.items()) if column == 1]
