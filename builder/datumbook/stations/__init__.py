@@ -13,7 +13,9 @@ from datumbook.cells.tables import Sheet
 from datumbook.formulas.spelling import Address
 from datumbook.spec import Spec
 from datumbook.stations.composition import Stations
-from datumbook.stations.finished import customer, finished_features, fits, method
+from datumbook.stations.finished import finished_features
+from datumbook.stations.finished.customer import CustomerPage
+from datumbook.stations.finished.method import MethodPage
 from datumbook.stations.finished.release import Release
 from datumbook.stations.received import cam, small_bores
 from datumbook.stations.received.job import JobRecord
@@ -40,10 +42,10 @@ def lay_out(spec: Spec, block: Job | None = None) -> Layout:
     release = Release(layout, layout.stations.rule)
     layout.stations.release = release
     Placing(layout, release.sheet()).place_all()
-    Placing(layout, customer.sheet(layout)).place_all()
+    Placing(layout, CustomerPage(layout, release.decision).sheet()).place_all()
     layout.stations.job = JobRecord(layout, layout.stations.rule, release.decision.release_state)
     Placing(layout, layout.stations.job.sheet()).place_all()
-    Placing(layout, method.sheet(layout)).place_all()
+    Placing(layout, MethodPage(layout).sheet()).place_all()
     first, last = ("Job", "Instruments"), ("Release", "Customer", "Method")
     order = [*first, *(name for name in layout.plans if name not in {*first, *last}), *last]
     layout.plans = {name: layout.plans[name] for name in order}
@@ -57,6 +59,7 @@ def _stations(layout: Layout) -> list[Callable[[Layout], Sheet]]:
     spec = layout.spec
     holes = layout.stations.holes
     small, fitting = layout.stations.small_bores(), layout.stations.fitting
+    fits = layout.stations.fits
     known: list[tuple[Callable[[Layout], Sheet], Any]] = [
         (lambda layout: layout.stations.identity.sheet(), spec.identity),
         (lambda layout: layout.stations.plugs.sheet(), spec.gallery_plugs),
@@ -81,7 +84,7 @@ def _stations(layout: Layout) -> list[Callable[[Layout], Sheet]]:
         *((lambda _, one=one: one, True) for one in (holes.sheets() if holes else ())),
         (lambda layout: layout.stations.finished.sheet(), spec.finished),
         (finished_features.sheet, finished_features.parts(layout)),
-        (fits.sheet, spec.parts and fits.fitted(spec.parts)),
+        (lambda _: fits.sheet(), fits and fits.parts()),
         (lambda _: fitting.sheet(), fitting and fitting.parts()),
     ]
     return [make for make, wanted in known if wanted]

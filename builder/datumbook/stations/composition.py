@@ -17,7 +17,11 @@ from datumbook.stations.decided.knock_on import KnockOn
 from datumbook.stations.decided.parts import PartsMeasured
 from datumbook.stations.decided.plan import PlanOfCuts
 from datumbook.stations.decided.resources import Resources
+from datumbook.stations.finished.bore_fits import CylinderFits
+from datumbook.stations.finished.crowns import Crowns
 from datumbook.stations.finished.finished import FinishedBlock
+from datumbook.stations.finished.fits import Fits
+from datumbook.stations.finished.running_fits import RunningFits
 from datumbook.stations.holes.hole_work import HoleWork
 from datumbook.stations.received.bores import FinishedBores, ReceivedBores
 from datumbook.stations.received.cam import CamCentre, cam_bores
@@ -162,6 +166,19 @@ class Stations:
             else None
         )
         self.holes = HoleWork(basis, self.route, self.cuts) if spec.holes else None
+        self.fits = self._fits(self.parts) if self.parts else None
+
+    def _fits(self, parts: PartsMeasured) -> Fits:
+        """Every part in its place, as received or planned, and as finished where that is read."""
+        bores = CylinderFits(parts, self.bores, self.finished_bores)
+        running = RunningFits(
+            parts,
+            (self.tunnels, self.finished_tunnels),
+            (self.cam_bores, self.finished_cam_bores),
+            (self.tappet_bores, self.finished_tappet_bores),
+        )
+        crowns = Crowns(parts, self.bores, bores.each, self.cuts, self.finished)
+        return Fits(bores, running, crowns)
 
     def small_bores(self) -> list[Table]:
         """The small bores as received, those that the spec describes."""

@@ -5,9 +5,8 @@ cylinders compress.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
-from datumbook.cells.columns import Check, Column, Given, Result, Sizes
+from datumbook.cells.columns import Check, Column, Given, Input, Per, Result, Sizes, limited
 from datumbook.cells.tables import Form, Line, Row, Table, cylinder_rows
 from datumbook.equations import clearances, heights, pistons, volumes
 from datumbook.equations.bores import swept_volume
@@ -16,224 +15,184 @@ from datumbook.equations.verdicts import verdict_of_spread
 from datumbook.numbers.printing import NOT_MORE
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec.model import Bank, Combustion
-from datumbook.spec.parts import FittedParts
-from datumbook.stations.received.deck_heights import CORNERS
-from datumbook.workbook.layout import Layout
+from datumbook.stations.decided.cuts import Cuts
+from datumbook.stations.decided.parts import GasketSizes, PartsMeasured
+from datumbook.stations.finished.bore_fits import BoreFits
+from datumbook.stations.finished.finished import FinishedBlock
+from datumbook.stations.received.bores import ReceivedBores
 
 
-def crowns(layout: Layout, spec: FittedParts) -> Iterator[Table | Form]:
+class PistonCrowns(Table):
+    """Each piston of a bank at the top of its stroke."""
+
+    deck_clearance: Column
+
+
+class Compressions(Table):
+    """The compression of each cylinder of a bank."""
+
+    compression_ratio: Column
+
+
+class Crowns:
     """What follows from pistons, rods and deck, bank by bank; nothing where neither pistons nor
     rods are measured.
     """
-    if not (spec.pistons or spec.rods):
-        return
-    for bank in layout.spec.rows:
-        yield _stack(layout, spec, bank)
-        if layout.spec.combustion:
-            yield _compression(layout, spec, layout.spec.combustion, bank)
-        if spec.gasket:
-            yield _gasket(layout, bank)
-    if layout.spec.combustion and (spec.pistons or spec.gasket):
-        yield _spread(layout, spec.ratio_spread)
 
+    def __init__(
+        self,
+        parts: PartsMeasured,
+        bores: ReceivedBores,
+        fits: BoreFits | None,
+        cuts: Cuts,
+        finished: FinishedBlock | None,
+    ) -> None:
+        self.measured, self.basis, self.spec = parts, parts.basis, parts.basis.spec
+        self.bore = fits.bore if fits else bores.each.mean_size
+        self.cuts, self.sizes = cuts, parts.heights
+        self.heights = {one.bank.key: one for one in finished.heights} if finished else {}
 
-def _rows(bank: Bank) -> list[Row]:
-    return cylinder_rows(bank.cylinders)
+    def parts(self) -> Iterator[Table | Form]:
+        """The tables of each bank in turn, and how alike all cylinders compress."""
+        parts, combustion, ratios = self.measured, self.spec.combustion, list[Input]()
+        for bank in self.spec.rows if parts.pistons or parts.rods else ():
+            yield (stack := self._stack(bank))
+            if combustion:
+                yield (table := self._compression(combustion, bank, stack))
+                ratios += (table.compression_ratio[one] for one in bank.cylinders)
+            if combustion and parts.gasket:
+                yield self._gasket(combustion, parts.gasket, bank, stack)
+        if ratios and (parts.pistons or parts.gasket):
+            yield self._spread(ratios, parts.spec.ratio_spread)
 
-
-def _of(layout: Layout, bank: Bank) -> tuple[str, str]:
-    """What a bank puts before its keys, and the finished table its heights go stale with, "" where
-    none does.
-    """
-    of = f"{bank.key}_" if bank.key else ""
-    corners = f"finished_{of}corners"
-    return of, corners if f"{corners}.taken_after" in layout.places else ""
-
-
-def _stack(layout: Layout, spec: FittedParts, bank: Bank) -> Table:
-    sizes, (of, fresh) = layout.sizes("heights"), _of(layout, bank)
-    own: dict[str, Any] = {
-        "rod_length": "rods.{row}.rod_length" if spec.rods else layout.spec.heights.rod_length,
-        "compression_height": "pistons.{row}.compression_height"
-        if spec.pistons
-        else layout.spec.heights.compression_height,
-    }
-
-    def columns() -> Iterator[Column | Check]:
-        yield from _deck(layout, bank, of, sizes)
-        yield sizes.result(
+    def _stack(self, bank: Bank) -> PistonCrowns:
+        sizes, rods, parts = self.sizes, self.measured.rods, self.measured.pistons
+        drawn, again = self.spec.heights, self.heights.get(bank.key)
+        stack = sizes.result(
             "piston_stack",
             "axis to crown",
             heights.piston_stack,
-            stroke=layout.spec.bores.stroke,
-            **own,
+            stroke=self.spec.bores.stroke,
+            rod_length=rods.rod_length if rods else drawn.rod_length,
+            compression_height=parts.compression_height if parts else drawn.compression_height,
         )
-        yield sizes.result("deck_clearance", "deck clearance", heights.deck_clearance)
-        yield Check(of="deck_clearance", limits=layout.spec.heights.deck_clearance)
-        if layout.spec.combustion:
-            yield sizes.result(
-                "squish",
-                "squish",
-                volumes.squish,
-                gasket_thickness=_gasket_of(layout, spec)["gasket_thickness"],
+        clearance = sizes.result("deck_clearance", "deck clearance", heights.deck_clearance)
+        columns: list[Column | Check] = [
+            *self._deck(bank),
+            stack,
+            *limited(clearance, drawn.deck_clearance),
+        ]
+        if combustion := self.spec.combustion:
+            thickness = self._gasket_of(combustion)["gasket_thickness"]
+            squish = sizes.result("squish", "squish", volumes.squish, gasket_thickness=thickness)
+            columns += limited(squish, combustion.squish)
+        return PistonCrowns(
+            key=f"crowns{bank.suffix}",
+            title=bank.title("Pistons at the top, each with its own rod"),
+            heading="Cylinder",
+            note="Below zero the crown stands proud. The finished deck lies over each bore on the "
+            "line between its ends; "
+            "until it is measured the planned height stands in, and nothing is judged.",
+            fresh_in=again.corners.stale_with if again else None,
+            rows=cylinder_rows(bank.cylinders),
+            columns=columns,
+        )
+
+    def _deck(self, bank: Bank) -> Iterator[Column]:
+        """The deck over each bore: from its finished corners, or the height the plan leaves all
+        over.
+        """
+        sizes, words, planned = self.sizes, "deck, planned", self.cuts.banks[bank.key].plan
+        if (again := self.heights.get(bank.key)) is None:
+            yield sizes.result("deck_height", words, shown_again, value=planned.deck_after)
+            return
+        yield sizes.result("planned", words, shown_again, value=planned.deck_after)
+        place = dict(zip(map(str, bank.cylinders), bank.centres, strict=True))
+        yield sizes.result(
+            "finished",
+            "deck, finished",
+            heights.deck_height_at,
+            **again.at_corners("deck"),
+            centre=place.__getitem__,
+            deck_length=bank.deck_length,
+        )
+        yield sizes.result("deck_height", "deck", clearances.size_to_fit)
+
+    def _gasket_of(self, combustion: Combustion) -> dict[str, Per[Input]]:
+        """Thickness and hole of the gasket: as measured, else as the spec has them."""
+        found: GasketSizes | Combustion = self.measured.gasket or combustion
+        return {"gasket_thickness": found.gasket_thickness, "gasket_hole": found.gasket_hole}
+
+    def _compression(self, combustion: Combustion, bank: Bank, stack: PistonCrowns) -> Compressions:
+        volume, sizes, words = Sizes("cm**3", 2), self.basis.sizes("bores"), "deck clearance"
+        clearance, gasket = stack.deck_clearance, self._gasket_of(combustion)
+        return Compressions(
+            key=f"compression{bank.suffix}",
+            title=bank.title("Compression of each cylinder"),
+            heading="Cylinder",
+            note="Chamber and dish as the spec has them. Above a piston that stands proud the "
+            "volume is below zero.",
+            rows=cylinder_rows(bank.cylinders),
+            columns=(
+                sizes.result("bore", "bore", shown_again, value=self.bore),
+                self.sizes.result("deck_clearance", words, shown_again, value=clearance),
+                volume.result("swept_volume", "swept", swept_volume, stroke=self.spec.bores.stroke),
+                volume.result("gasket_volume", "in the gasket", volumes.gasket_volume, **gasket),
+                volume.result("deck_volume", "above the crown", volumes.deck_volume),
+                volume.result(
+                    "clearance_volume",
+                    "all that is left",
+                    volumes.clearance_volume,
+                    chamber_volume=combustion.chamber_volume,
+                    dish_volume=combustion.dish_volume,
+                ),
+                Sizes("", 2, width=12).result(
+                    "compression_ratio", "compression ratio", volumes.compression_ratio
+                ),
+            ),
+        )
+
+    def _spread(self, ratios: list[Input], most: Quantity | None) -> Table:
+        ratio, equation = Sizes("", 2), volumes.compression_spread
+        words = "highest less lowest"
+        spread = ratio.result("compression_spread", words, equation, compression_ratios=ratios)
+        columns: list[Column | Check] = [spread]
+        if most is not None:
+            alike = Result(
+                name="alike", words="verdict", equation=verdict_of_spread, inputs={"spread": spread}
             )
-            yield Check(of="squish", limits=layout.spec.combustion.squish)
-
-    return Table(
-        key=f"crowns{bank.suffix}",
-        title=bank.title("Pistons at the top, each with its own rod"),
-        heading="Cylinder",
-        note="Below zero the crown stands proud. The finished deck lies over each bore on the "
-        "line between its ends; "
-        "until it is measured the planned height stands in, and nothing is judged.",
-        fresh_in=fresh,
-        rows=_rows(bank),
-        columns=tuple(columns()),
-    )
-
-
-def _deck(layout: Layout, bank: Bank, of: str, sizes: Sizes) -> Iterator[Column]:
-    """The deck over each bore: from its finished corners, or the height the plan leaves all
-    over.
-    """
-    planned = f"{of}plan.deck_after"
-    if not layout.spec.finished:
-        yield sizes.result("deck_height", "deck, planned", shown_again, value=planned)
-        return
-    corners = {corner: f"finished_{of}corners.{corner}.deck" for corner in CORNERS}
-    place = dict(zip(map(str, bank.cylinders), bank.centres, strict=True))
-    yield sizes.result("planned", "deck, planned", shown_again, value=planned)
-    yield sizes.result(
-        "finished",
-        "deck, finished",
-        heights.deck_height_at,
-        **corners,
-        centre=place.__getitem__,
-        deck_length=bank.deck_length,
-    )
-    yield sizes.result("deck_height", "deck", clearances.size_to_fit)
-
-
-def _gasket_of(layout: Layout, spec: FittedParts) -> dict[str, Any]:
-    """Thickness and hole of the gasket: as measured, else as the spec has them."""
-    combustion = layout.spec.combustion
-    assert combustion is not None  # held by the spec
-    if spec.gasket:
-        return {name: f"gasket.{name}" for name in ("gasket_thickness", "gasket_hole")}
-    return {"gasket_thickness": combustion.gasket_thickness, "gasket_hole": combustion.gasket_hole}
-
-
-def _compression(layout: Layout, spec: FittedParts, combustion: Combustion, bank: Bank) -> Table:
-    volume, sizes = Sizes("cm**3", 2), layout.sizes("bores")
-    above = {name: getattr(combustion, name) for name in ("chamber_volume", "dish_volume")}
-    bore = (
-        "bore_fits.{row}.bore"
-        if spec.pistons or spec.rings or spec.gasket
-        else "bore.{row}.mean_size"
-    )
-    return Table(
-        key=f"compression{bank.suffix}",
-        title=bank.title("Compression of each cylinder"),
-        heading="Cylinder",
-        note="Chamber and dish as the spec has them. Above a piston that stands proud the volume "
-        "is below zero.",
-        rows=_rows(bank),
-        columns=(
-            sizes.result("bore", "bore", shown_again, value=bore),
-            layout.sizes("heights").result(
-                "deck_clearance",
-                "deck clearance",
-                shown_again,
-                value=f"crowns{bank.suffix}.{{row}}.deck_clearance",
-            ),
-            volume.result("swept_volume", "swept", swept_volume, stroke=layout.spec.bores.stroke),
-            volume.result(
-                "gasket_volume", "in the gasket", volumes.gasket_volume, **_gasket_of(layout, spec)
-            ),
-            volume.result("deck_volume", "above the crown", volumes.deck_volume),
-            volume.result(
-                "clearance_volume", "all that is left", volumes.clearance_volume, **above
-            ),
-            Result(
-                name="compression_ratio",
-                words="compression ratio",
-                unit="",
-                decimals=2,
-                width=12,
-                equation=volumes.compression_ratio,
-            ),
-        ),
-    )
-
-
-def _spread(layout: Layout, most: Quantity | None) -> Table:
-    ratios = [
-        f"compression{bank.suffix}.{number}.compression_ratio"
-        for bank in layout.spec.rows
-        for number in bank.cylinders
-    ]
-    spread = Result(
-        name="compression_spread",
-        words="highest less lowest",
-        unit="",
-        decimals=2,
-        equation=volumes.compression_spread,
-        inputs={"compression_ratios": ratios},
-    )
-    limited: tuple[Column | Check, ...] = ()
-    if most is not None:
-        source = most.source or "the spec"
-        given = Given(name="most", words=NOT_MORE, unit="", decimals=2, value=most)
-        alike = Result(
-            name="alike",
-            words="verdict",
-            unit=None,
-            equation=verdict_of_spread,
-            inputs={"spread": "compression_alike.{row}.compression_spread"},
-        )
-        limited = (given, alike, Check(of="alike", judged=True, source=source))
-    return Table(
-        key="compression_alike",
-        title="How alike the cylinders compress",
-        heading="Ratio",
-        note="Reckoned from many readings; the uncertainty of each is not carried into this "
-        "verdict.",
-        rows=[Row("all", "Of all cylinders")],
-        columns=(spread, *limited),
-    )
-
-
-def _gasket(layout: Layout, bank: Bank) -> Form:
-    """The proudest piston, and the thinnest gasket that keeps it off the head."""
-    sizes, combustion = layout.sizes("heights"), layout.spec.combustion
-    assert combustion is not None  # held by the spec
-    stem, key = f"crowns{bank.suffix}", f"proud{bank.suffix}"
-    least = [f"{stem}.{number}.deck_clearance" for number in bank.cylinders]
-    lines = [
-        Line(
-            column=sizes.result(
-                "largest_protrusion",
-                "Proudest crown over the deck",
-                pistons.largest_protrusion,
-                deck_clearances=least,
-            ),
-            note="below zero: every crown stops short of it",
-        )
-    ]
-    if combustion.squish.low is not None:
-        thinnest = sizes.result(
-            "gasket_for_protrusion",
-            "Thinnest gasket that leaves room",
-            pistons.gasket_for_protrusion,
-            largest_protrusion=f"{key}.largest_protrusion",
-            least_squish=combustion.squish.low,
-        )
-        lines.append(Line(column=thinnest, note=combustion.squish.source))
-        lines.append(
-            Line(
-                column=sizes.result(
-                    "gasket", "Gasket as measured", shown_again, value="gasket.gasket_thickness"
-                )
+            source = most.source or "the spec"
+            columns += (
+                Given(name="most", words=NOT_MORE, unit="", decimals=2, value=most),
+                alike,
+                Check(of=alike, judged=True, source=source),
             )
+        return Table(
+            key="compression_alike",
+            title="How alike the cylinders compress",
+            heading="Ratio",
+            note="Reckoned from many readings; the uncertainty of each is not carried into this "
+            "verdict.",
+            rows=[Row("all", "Of all cylinders")],
+            columns=columns,
         )
-    return Form(key=key, title=bank.title("Protrusion against the gasket"), lines=lines)
+
+    def _gasket(
+        self, combustion: Combustion, gasket: GasketSizes, bank: Bank, stack: PistonCrowns
+    ) -> Form:
+        """The proudest piston, and the thinnest gasket that keeps it off the head."""
+        sizes, measured = self.sizes, gasket.gasket_thickness
+        proudest = sizes.result(
+            "largest_protrusion",
+            "Proudest crown over the deck",
+            pistons.largest_protrusion,
+            deck_clearances=[stack.deck_clearance[one] for one in bank.cylinders],
+        )
+        lines = [Line(column=proudest, note="below zero: every crown stops short of it")]
+        if (least := combustion.squish.low) is not None:
+            words, equation = "Thinnest gasket that leaves room", pistons.gasket_for_protrusion
+            thinnest = sizes.result("gasket_for_protrusion", words, equation, least_squish=least)
+            again = sizes.result("gasket", "Gasket as measured", shown_again, value=measured)
+            lines += (Line(column=thinnest, note=combustion.squish.source), Line(column=again))
+        title = bank.title("Protrusion against the gasket")
+        return Form(key=f"proud{bank.suffix}", title=title, lines=lines)

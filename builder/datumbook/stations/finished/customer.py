@@ -6,241 +6,226 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import partial
-from typing import Any
 
-from datumbook.cells.columns import Result, words
+from datumbook.cells.columns import Column, Reading, Result, words
+from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Line, Prose, Row, Sheet, Table
 from datumbook.equations import standings
 from datumbook.equations.bores import largest_size
 from datumbook.numbers.units import shown
 from datumbook.standards import table
-from datumbook.stations.received.bores import AXES
-from datumbook.stations.received.route import operations_of
-from datumbook.workbook.layout import WHOLE, Layout
+from datumbook.stations.decided.bore_plan import BorePlan
+from datumbook.stations.finished.finished import FinishedBlock
+from datumbook.stations.finished.release import Decision
+from datumbook.stations.received.bores import FinishedBores, ReceivedBores
+from datumbook.stations.received.faces import Faces
+from datumbook.stations.received.heights import BlockHeights
+from datumbook.stations.received.route import OperationsDone, operations_of
+from datumbook.stations.received.tunnels import MainTunnels
+from datumbook.workbook.layout import WHOLE, Layout, Place
 
 PHOTOGRAPH_LINES = 9
 
 
 @dataclass(frozen=True)
-class Number:
-    """One number that matters: its key and words, the equation that gathers it, and the cells of
-    both states.
+class BeforeAndAfter:
+    """One number that matters: its key, its words, and its cell in both states, or the cells whose
+    largest it is; None where it is not measured again.
     """
 
     key: str
     words: str
-    equation: Any
-    before: dict[str, Any]
-    after: dict[str, Any]
-    like: str  # a cell with the same unit and places
+    before: Key | list[Key]
+    after: Key | list[Key] | None = None
+
+    @property
+    def like(self) -> Key:
+        """A cell with the same unit and places."""
+        return self.before[0] if isinstance(self.before, list) else self.before
 
 
-def sheet(layout: Layout) -> Sheet:
-    """The sheet for the customer."""
-    photographs = Prose(
-        title="Photographs: before on the left, after on the right",
-        lines=[("",)] * PHOTOGRAPH_LINES,
-    )
-    cautions = Prose(
-        title="Before it runs",
-        lines=[(line,) for line in table("cautions")["use"]],
-        widths=(WHOLE,),
-    )
-    parts = (_numbers(layout), _work(layout), photographs, _names(), cautions)
-    how = (
-        "What the block measured when it came and when it was done, in the units of the sheets "
-        "before this one."
-    )
-    widths = {1: 44, 2: 14, 3: 14, 4: 14}
-    return Sheet(
-        name="Customer",
-        title="For the customer",
-        how=how,
-        parts=parts,
-        widths=widths,
-        stage="finished",
-        one_page=True,
-    )
+class CustomerPage:
+    """What the placed book has for the customer, and where the job stands."""
 
+    def __init__(self, layout: Layout, decision: Decision) -> None:
+        self.layout, self.decision = layout, decision
 
-def _shown(key: str) -> dict[str, Any]:
-    return {"value": key}
-
-
-def _found(layout: Layout) -> Iterator[Number]:
-    """The numbers that this engine's book holds, in the order of the walk round the block."""
-    spec, again = layout.spec, standings.shown_again
-    everywhere = [
-        f"bores.{number}.{depth.key}.{axis}"
-        for number in layout.cylinders()
-        for depth in spec.bores.depths
-        for axis in AXES
-    ]
-    decided = "bored_to.size" if "bored_to.size" in layout.places else "bore_plan.1.finish_bore"
-    yield Number(
-        "size",
-        "Size of the bores, nominal",
-        again,
-        _shown("rebore.standard"),
-        _shown(decided),
-        "rebore.standard",
-    )
-    yield Number(
-        "bore",
-        "Widest place of all bores",
-        largest_size,
-        {"diameters": everywhere},
-        {"diameters": [f"finished_{key}" for key in everywhere]},
-        everywhere[0],
-    )
-    for bank in spec.rows:
-        lowest = f"{bank.key}_deck.lowest_corner" if bank.key else "deck.lowest_corner"
-        yield _twins(
-            f"{bank.key}_deck" if bank.key else "deck",
-            bank.title("Deck over the crank, lowest corner"),
-            lowest,
+    def sheet(self) -> Sheet:
+        """The sheet for the customer."""
+        photographs = Prose(
+            title="Photographs: before on the left, after on the right",
+            lines=[("",)] * PHOTOGRAPH_LINES,
         )
-    yield _twins("overall", "Deck over the bottom face, lowest corner", "overall.lowest_corner")
-    for face in ("deck", "bottom"):
-        gaps = [
-            key
-            for key in layout.places
-            if key.startswith(f"{face}_flatness.")
-            and ".gap_" in key
-            and layout.places[key].role == "reading"
+        cautions = Prose(
+            title="Before it runs",
+            lines=[(line,) for line in table("cautions")["use"]],
+            widths=(WHOLE,),
+        )
+        return Sheet(
+            name="Customer",
+            title="For the customer",
+            how="What the block measured when it came and when it was done, in the units of the "
+            "sheets before this one.",
+            parts=(self._numbers(), self._work(), photographs, self._names(), cautions),
+            widths={1: 44, 2: 14, 3: 14, 4: 14},
+            stage="finished",
+            one_page=True,
+        )
+
+    def _found(self) -> Iterator[BeforeAndAfter]:
+        """The numbers that this engine's book holds, in the order of the walk round the block."""
+        found = self.layout.stations
+        yield from self._of_bores(found.bores, found.bore_plan, found.finished_bores)
+        yield from _of_heights(found.heights, found.finished)
+        yield from _of_faces(found.faces, found.finished_faces)
+        yield from _of_tunnels(found.tunnels, found.finished_tunnels)
+
+    def _of_bores(
+        self, received: ReceivedBores, plan: BorePlan, finished: FinishedBores | None
+    ) -> Iterator[BeforeAndAfter]:
+        size = plan.each.finish_bore[1] if self.layout.spec.bored else None
+        if finished and finished.bored_to:
+            size = finished.bored_to.size.key
+        standard = received.rebore.standard.key
+        yield BeforeAndAfter("size", "Size of the bores, nominal", standard, size)
+        before, after = (
+            [key for number in self.layout.cylinders() for key in bores.diameters(number)]
+            if bores
+            else None
+            for bores in (received, finished)
+        )
+        assert before  # an engine has cylinders
+        yield BeforeAndAfter("bore", "Widest place of all bores", before, after)
+
+    def _numbers(self) -> Table:
+        """The numbers before and after; one that is not measured again has no after."""
+        found = list(self._found())
+        like = {one.key: self.layout.place(one.like) for one in found}
+        columns = [
+            _gathered(state, one.key, cells, like[one.key])
+            for state in ("before", "after")
+            for one in found
+            if (cells := getattr(one, state)) is not None
         ]
-        if gaps:
-            yield Number(
-                f"{face}_flatness",
-                f"Largest gap under a straight-edge, {face} face",
-                largest_size,
-                {"diameters": gaps},
-                {"diameters": [f"finished_{key}" for key in gaps]},
-                gaps[0],
-            )
-    yield _twins("tunnels", "Main tunnels, largest less smallest", "tunnel_row.size_spread")
-
-
-def _twins(key: str, said: str, cell: str) -> Number:
-    """A number that stands in one cell of each state."""
-    return Number(key, said, standings.shown_again, _shown(cell), _shown(f"finished_{cell}"), cell)
-
-
-def _numbers(layout: Layout) -> Table:
-    """The numbers before and after; one that is not measured again has no after."""
-    found = [one for one in _found(layout) if one.like in layout.places]
-    columns: list[Result] = []
-    for one in found:
-        unit, places = layout.place(one.like).unit, layout.place(one.like).decimals
-        for name, inputs in (("before", one.before), ("after", one.after)):
-            cells = [
-                cell
-                for given in inputs.values()
-                for cell in (given if isinstance(given, list) else [given])
-            ]
-            if all(cell in layout.places for cell in cells):
-                columns.append(
-                    Result(
-                        name=name,
-                        words=name,
-                        unit=partial(_same, unit),
-                        decimals=places,
-                        rows=[one.key],
-                        equation=one.equation,
-                        inputs=inputs,
-                    )
-                )
-    units = {one.key: shown(layout.place(one.like).unit or "") for one in found}
-    return Table(
-        key="customer",
-        title="The few numbers that matter",
-        heading="What",
-        note="Blank: not measured, or not touched by the work.",
-        rows=[Row(one.key, one.words) for one in found],
-        columns=(
-            *(_of_state(columns, "before")),
-            *(_of_state(columns, "after")),
-            words("unit", "unit", units.__getitem__),
-        ),
-    )
-
-
-def _same(unit: str | None, _row: str) -> str | None:
-    """One and the same unit, said for its row, so that it does not stand over the whole column."""
-    return unit
-
-
-def _of_state(columns: list[Result], name: str) -> list[Result]:
-    return [column for column in columns if column.name == name]
-
-
-def _work(layout: Layout) -> Table:
-    """The operations that take metal or prove the block, with their done number and date."""
-    wanted = {
-        key: one
-        for key, one in operations_of(layout.spec).items()
-        if one.cut or key in ("crack_test", "pressure_test")
-    }
-    return Table(
-        key="work_done",
-        title="What was done",
-        heading="Operation",
-        note="In the order of the numbers; no number: not done, because it was not needed.",
-        rows=[Row(key, one.words) for key, one in wanted.items()],
-        columns=(
-            Result(
-                name="done",
-                words="number",
-                unit="",
-                whole=True,
-                equation=standings.shown_again,
-                inputs={"value": "route.{row}.done"},
-            ),
-            Result(
-                name="date",
-                words="date",
-                unit=None,
-                equation=standings.said_again,
-                inputs={"words": "route.{row}.date"},
-            ),
-        ),
-    )
-
-
-def _names() -> Form:
-    """Where the job stands, and the two who stand for it."""
-
-    def said(name: str, heading: str, of: str) -> Line:
-        return Line(
-            column=Result(
-                name=name,
-                words=heading,
-                unit=None,
-                equation=standings.said_again,
-                inputs={"words": of},
-            )
+        return Table(
+            key="customer",
+            title="The few numbers that matter",
+            heading="What",
+            note="Blank: not measured, or not touched by the work.",
+            rows=[Row(one.key, one.words) for one in found],
+            columns=(*columns, words("unit", "unit", lambda row: shown(like[row].unit or ""))),
         )
 
-    conceded = Result(
-        name="under_concession",
-        words="Left as it is by agreement",
-        unit="",
-        whole=True,
-        equation=standings.shown_again,
-        inputs={"value": "decision.under_concession"},
-    )
-    return Form(
-        key="handed_over",
-        title="Who stands for it",
-        lines=(
-            said("state", "State", "decision.release_state"),
-            Line(
-                column=conceded,
-                note="checks outside their limits; each is listed on the Release sheet",
+    def _work(self) -> Table:
+        """The operations that take metal or prove the block, with their done number and date."""
+        wanted = {
+            key: one
+            for key, one in operations_of(self.layout.spec).items()
+            if one.cut or key in ("crack_test", "pressure_test")
+        }
+        route: OperationsDone = self.layout.stations.route.operations
+        return Table(
+            key="work_done",
+            title="What was done",
+            heading="Operation",
+            note="In the order of the numbers; no number: not done, because it was not needed.",
+            rows=[Row(key, one.words) for key, one in wanted.items()],
+            columns=(_count("done", "number", route.done), _said("date", "date", route.date)),
+        )
+
+    def _names(self) -> Form:
+        """Where the job stands, and the two who stand for it."""
+        decided = self.decision
+        conceded = _count(
+            "under_concession", "Left as it is by agreement", decided.under_concession
+        )
+        note = "checks outside their limits; each is listed on the Release sheet"
+        said = (
+            _said("measured_by", "Measured by", decided.measured_by),
+            _said("released_by", "Released by", decided.released_by),
+            _said("released_on", "Date", decided.released_on),
+        )
+        return Form(
+            key="handed_over",
+            title="Who stands for it",
+            lines=(
+                Line(column=_said("state", "State", decided.release_state)),
+                Line(column=conceded, note=note),
+                *(Line(column=one) for one in said),
             ),
-            said("measured_by", "Measured by", "decision.measured_by"),
-            said("released_by", "Released by", "decision.released_by"),
-            said("released_on", "Date", "decision.released_on"),
-        ),
+        )
+
+
+def _of_heights(received: BlockHeights, finished: FinishedBlock | None) -> Iterator[BeforeAndAfter]:
+    again = {one.bank.key: one for one in finished.heights} if finished else {}
+    for name, words_of in (
+        ("deck", "Deck over the crank"),
+        ("overall", "Deck over the bottom face"),
+    ):
+        for key, one in received.banks.items():
+            if name in one.over:
+                said = one.bank.title(f"{words_of}, lowest corner")
+                lowest = [
+                    bank.over[name].lowest_corner.key for bank in (one, again.get(key)) if bank
+                ]
+                yield BeforeAndAfter(one.named(name), said, *lowest)
+
+
+def _of_faces(received: Faces | None, finished: Faces | None) -> Iterator[BeforeAndAfter]:
+    for face in ("deck", "bottom"):
+        before, after = (
+            _readings_of(faces.flat[f"{face}_flatness"].gaps)
+            if faces and f"{face}_flatness" in faces.flat
+            else None
+            for faces in (received, finished)
+        )
+        if before:
+            said = f"Largest gap under a straight-edge, {face} face"
+            yield BeforeAndAfter(f"{face}_flatness", said, before, after)
+
+
+def _readings_of(part: Table) -> list[Key]:
+    """Every reading of a table, row by row."""
+    return [
+        column[row.key]
+        for row in part.rows
+        for column in part.columns
+        if isinstance(column, Reading) and column.stands_in(row.key)
+    ]
+
+
+def _of_tunnels(
+    received: MainTunnels | None, finished: MainTunnels | None
+) -> Iterator[BeforeAndAfter]:
+    if received:
+        said, after = "Main tunnels, largest less smallest", None
+        if finished:
+            after = finished.row.size_spread.key
+        yield BeforeAndAfter("tunnels", said, received.row.size_spread.key, after)
+
+
+def _gathered(state: str, row: str, cells: Key | list[Key], like: Place) -> Result:
+    """One number in one state; its unit is said for its row, not over the whole column."""
+    several = isinstance(cells, list)
+    return Result(
+        name=state,
+        words=state,
+        unit=lambda _: like.unit,
+        decimals=like.decimals,
+        rows=[row],
+        equation=largest_size if several else standings.shown_again,
+        inputs={"diameters" if several else "value": cells},
     )
+
+
+def _count(name: str, heading: str, of: Column) -> Result:
+    """A whole number from elsewhere in the book."""
+    again = standings.shown_again
+    return Result(
+        name=name, words=heading, unit="", whole=True, equation=again, inputs={"value": of}
+    )
+
+
+def _said(name: str, heading: str, of: Column) -> Result:
+    """Words from elsewhere in the book."""
+    return Result(name=name, words=heading, equation=standings.said_again, inputs={"words": of})

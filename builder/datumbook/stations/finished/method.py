@@ -21,27 +21,31 @@ JUDGING = {
 }  # what says what a verdict is, rather than what a size is
 
 
-def sheet(layout: Layout) -> Sheet:
-    """The sheet of the method."""
-    used = {
-        place.equation.__name__: place.equation
-        for place in layout.places.values()
-        if place.role == "result"
-        and place.equation is not None
-        and place.equation.__module__ not in JUDGING
-    }
-    head = ("Result and formula", "What it is", "Source")
-    lines = [head, *(explained(equation) for _, equation in sorted(used.items()))]
-    cautions = Prose(
-        title="Cautions", lines=[(line,) for line in table("cautions")["lines"]], widths=(3,)
-    )
-    equations = Prose(title="Equations", lines=lines, widths=(1, 1, 1))
-    return Sheet(
-        name="Method",
-        title="Method and cautions",
-        parts=(cautions, equations),
-        widths={1: 56, 2: 56, 3: 40},
-    )
+class MethodPage:
+    """Every equation by which a result of the placed book is worked out."""
+
+    def __init__(self, layout: Layout) -> None:
+        self.used = {
+            one.__name__: one
+            for place in layout.places.values()
+            if place.role == "result" and (one := place.equation)
+            if one.__module__ not in JUDGING
+        }
+
+    def sheet(self) -> Sheet:
+        """The sheet of the method."""
+        head = ("Result and formula", "What it is", "Source")
+        lines = [head, *(explained(equation) for _, equation in sorted(self.used.items()))]
+        cautions = [(line,) for line in table("cautions")["lines"]]
+        return Sheet(
+            name="Method",
+            title="Method and cautions",
+            parts=(
+                Prose(title="Cautions", lines=cautions, widths=(3,)),
+                Prose(title="Equations", lines=lines, widths=(1, 1, 1)),
+            ),
+            widths={1: 56, 2: 56, 3: 40},
+        )
 
 
 def explained(equation: Callable[..., Any]) -> tuple[str, str, str]:

@@ -45,6 +45,7 @@ class OperationsDone(Table):
     """The operations, each with its done number."""
 
     done: Column
+    date: Column
     turn: Column
 
 
