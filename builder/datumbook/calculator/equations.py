@@ -259,7 +259,7 @@ def _limits_on(one: Equation, plan: SheetPlan) -> Iterator[tuple[Limit | None, s
             names = {
                 it.name for it in part.columns if isinstance(it, Result) and it.equation is one
             }
-            checks = (it for it in part.columns if isinstance(it, Check) and it.of in names)
+            checks = (it for it in part.columns if isinstance(it, Check) and it.of.name in names)
             yield from (
                 (per(check.limits, row.key), per(check.source, row.key))
                 for check in checks

@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, TypeAlias, TypeVar, Union
 
-from datumbook.cells.handles import Handle
+from datumbook.cells.handles import Handle, Key
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec import Limit
 
@@ -91,7 +91,7 @@ class Uncertainty(Column):
     from.
     """
 
-    of: Per[Handle | str]
+    of: Per[Handle | Key]
 
 
 @dataclass(kw_only=True, eq=False)
@@ -100,14 +100,13 @@ class Check:
     row.
     """
 
-    of: Column | str
+    of: Column
     limits: Per[Limit | None] = None
     low: Per[Input] | None = None
     high: Per[Input] | None = None
     source: Per[str] = ""
     says: str | None = None
     judged: bool = False  # the column is itself a verdict
-    superseded_by: str = ""  # the key of the finished reading that, once taken, is judged instead
     answers: Handle | None = (
         None  # the column as received whose check this one, once read, replaces
     )

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
 from datumbook.cells.columns import Check, Column
-from datumbook.cells.handles import Handle, Part
+from datumbook.cells.handles import Handle, Key, Part
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec import Limit
 
@@ -47,9 +47,9 @@ class Table(Part):
     heading: str = ""
     note: str = ""
     own_page: bool = False
-    spoilers: Sequence[str] = ()  # the operations that make these readings stale
+    spoilers: Sequence[Key] = ()  # the done numbers of what makes these readings stale
     # the table whose readings these values come from, and with which they go stale
-    fresh_in: Table | str | None = None
+    fresh_in: Table | None = None
     # the same table as received: each check here answers the check there of the same column
     earlier: Part | None = None
     repeated: bool = False  # its headings stand at the top of every printed page
@@ -95,7 +95,6 @@ class Line:
     limits: Limit | None = None
     says: str | None = None
     note: str = ""
-    superseded_by: str = ""
     answers: Handle | None = None  # the line as received that this check, once read, answers
 
 
@@ -108,7 +107,7 @@ class Form(Part):
     lines: Sequence[Line]
     note: str = ""
     own_page: bool = False
-    fresh_in: Table | str | None = None
+    fresh_in: Table | None = None
     # the same form as received: each check here answers the check there of the same line
     earlier: Part | None = None
 

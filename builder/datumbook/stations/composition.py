@@ -21,6 +21,7 @@ from datumbook.stations.finished.bore_fits import CylinderFits
 from datumbook.stations.finished.crowns import Crowns
 from datumbook.stations.finished.finished import FinishedBlock
 from datumbook.stations.finished.fits import Fits
+from datumbook.stations.finished.release import Release
 from datumbook.stations.finished.running_fits import RunningFits
 from datumbook.stations.holes.hole_work import HoleWork
 from datumbook.stations.received.bores import FinishedBores, ReceivedBores
@@ -31,7 +32,7 @@ from datumbook.stations.received.faces import Faces
 from datumbook.stations.received.heights import BlockHeights
 from datumbook.stations.received.identity import BlockIdentity
 from datumbook.stations.received.instruments import Instruments
-from datumbook.stations.received.job import DecisionRule
+from datumbook.stations.received.job import DecisionRule, JobRecord
 from datumbook.stations.received.lands import BoreRows
 from datumbook.stations.received.liners import LinerStandOuts
 from datumbook.stations.received.measured import Measured
@@ -45,7 +46,13 @@ from datumbook.stations.received.walls import BoreWalls, FinishedWalls
 
 
 class Stations:
-    """The stations of one engine's book, from its spec and job alone."""
+    """The stations of one engine's book, from its spec and job alone.
+
+    Release and job record gather from the placed stations and come last, by `lay_out`.
+    """
+
+    release: Release
+    job: JobRecord
 
     def __init__(self, basis: Basis) -> None:
         spec = basis.spec

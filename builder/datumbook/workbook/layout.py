@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from datumbook.cells.basis import Basis, Job
 from datumbook.cells.columns import Column, Reading, Uncertainty, per
-from datumbook.cells.handles import Handle, Key
-from datumbook.cells.tables import FaceMap, Picture, Sheet
+from datumbook.cells.handles import DeclarationError, Handle, Key
+from datumbook.cells.tables import FaceMap, Picture, Sheet, Table
 from datumbook.formulas.kinds import kinds_of
 from datumbook.formulas.spelling import Address, spell
 from datumbook.formulas.tracing import trace
@@ -23,17 +23,14 @@ from datumbook.numbers.quantities import Quantity
 from datumbook.numbers.units import COUNT
 from datumbook.workbook.uncertainty import expanded_uncertainty
 
+if TYPE_CHECKING:
+    from datumbook.stations.composition import Stations
+
 Role = Literal["reading", "given", "result", "verdict"]
 Resolved = str | Quantity | list[str | Quantity]
 
 
-class LayoutError(RuntimeError):
-    """A sheet module asks for something that is not there: a mistake of ours, raised when the book
-    is laid out.
-    """
-
-
-@dataclass(frozen=True)
+@dataclass
 class Place:
     """One keyed cell."""
 
@@ -46,7 +43,7 @@ class Place:
     column: Column | None = None
     row: str = ""
     equation: Callable[..., Any] | None = None
-    inputs: Mapping[str, Resolved] = field(default_factory=dict)
+    inputs: dict[str, Resolved] = field(default_factory=dict)
     value: float | str | None = None
 
     @property
@@ -89,8 +86,8 @@ class CheckPlan:
     high: Key | None = None
     source: str = ""
     judged: bool = False
-    superseded_by: str = ""
-    fresh_in: str = ""  # the table whose readings can go stale
+    superseded_by: Key | None = None  # the finished verdict that is judged instead, once read
+    fresh_in: Table | None = None  # the table whose readings can go stale
     if_stated: bool = False
 
     @property
@@ -145,11 +142,11 @@ WHOLE = 99  # a text that may run over the whole width of the sheet
 class Layout(Basis):
     """Every key and its cell, for one spec and one job."""
 
+    stations: Stations
     plans: dict[str, SheetPlan] = field(default_factory=dict)
     places: dict[str, Place] = field(default_factory=dict)
     checks: list[CheckPlan] = field(default_factory=list)
-    stations: Any = None
-    answered: dict[str, str] = field(default_factory=dict)  # check as received -> finished verdict
+    answered: dict[Key, Key] = field(default_factory=dict)  # check as received -> finished verdict
     _formulas: dict[str, str] = field(default_factory=dict)
     _shapes: dict[Any, tuple[Formula, list[str]]] = field(default_factory=dict)
     _trees: dict[str, Formula] = field(default_factory=dict)
@@ -163,7 +160,8 @@ class Layout(Basis):
         """
         made = replace(self, job=Job(block, self.job.units))
         made.identity = identity or made.identity
-        named = {"job.number": block, "job.identity": made.identity}
+        job = self.stations.job.block
+        named = {job.number.key: block, job.identity.key: made.identity}
         made.places = self.places | {
             key: replace(self.places[key], value=words) for key, words in named.items()
         }
@@ -174,18 +172,24 @@ class Layout(Basis):
         return made
 
     def address(self, key: str) -> Address:
-        """Where a key stands; LayoutError naming the nearest keys if it does not."""
+        """Where a key stands; DeclarationError naming the nearest keys if it does not."""
         return self.place(key).at
 
     def place(self, key: str) -> Place:
-        """The place of a key; LayoutError naming the nearest keys if there is none."""
+        """The place of a key; DeclarationError naming the nearest keys if there is none."""
         try:
             return self.places[key]
         except KeyError:
-            from difflib import get_close_matches  # only when a sheet module is wrong
+            self.missing(key)
+            raise
 
-            near = ", ".join(get_close_matches(key, self.places, n=3)) or "nothing like it"
-            raise LayoutError(f"no cell is called {key}; there is {near}") from None
+    def missing(self, key: str, asker: str = "") -> None:
+        """Say that a key has no cell. DeclarationError naming the nearest keys, and who asked."""
+        from difflib import get_close_matches  # only when a station is wrong
+
+        near = ", ".join(get_close_matches(key, self.places, n=3)) or "nothing like it"
+        who = f"{asker} asks in vain: " if asker else ""
+        raise DeclarationError(f"{who}no cell is called {key}; there is {near}")
 
     def cell(self, key: str) -> Cell:
         """A key as a leaf of a formula."""
@@ -205,15 +209,13 @@ class Layout(Basis):
         place = self.place(key)
         if isinstance(place.column, Uncertainty):
             of = per(place.column.of, place.row)
-            return expanded_uncertainty(
-                self, of[place.row] if isinstance(of, Handle) else of.format(row=place.row)
-            )
+            return expanded_uncertainty(self, of[place.row] if isinstance(of, Handle) else of)
         if place.equation is None:
-            raise LayoutError(f"{key} is not computed")
+            raise DeclarationError(f"{key} is not computed")
         try:
             return trace(place.equation, self.arguments(key), place.traced_unit)
         except TypeError as refusal:
-            raise LayoutError(f"{key}: {refusal}") from refusal
+            raise DeclarationError(f"{key}: {refusal}") from refusal
 
     def arguments(self, key: str) -> dict[str, Formula | list[Formula]]:
         """What the equation of a key is called with, as leaves."""

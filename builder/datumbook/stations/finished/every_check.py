@@ -213,7 +213,7 @@ class EveryCheck(Table):
             standings.standing_once_finished,
             self.twice,
             standing=lambda _: self.by_itself,
-            finished=lambda row: Key(self.of[row].superseded_by),
+            finished=lambda row: Key(self.of[row].superseded_by or ""),
         )
         if self.twice:
             yield from self._by_themselves("by_itself", self.twice)

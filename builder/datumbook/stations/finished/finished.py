@@ -40,6 +40,12 @@ class FinishedBlock:
             intended["bottom_face"] = ("bottom_face", cuts.block.bottom_cut, "")
         intended["line_bore"] = ("line_bore", cuts.line_bore.crown_metal, "")
         made = {key: cut for key, cut in intended.items() if cut[0] in known}
+        done = Result(
+            name="made",
+            words="made",
+            equation=verdicts.verdict_of_cut,
+            inputs={"done": lambda row: self.route.operations.done[made[row][0]]},
+        )
         return Table(
             key="cuts",
             title="Cuts intended and made",
@@ -54,13 +60,7 @@ class FinishedBlock:
                 self.basis.sizes("heights").result(
                     "intended", "intended", standings.shown_again, value=lambda row: made[row][1]
                 ),
-                Result(
-                    name="made",
-                    words="made",
-                    unit=None,
-                    equation=verdicts.verdict_of_cut,
-                    inputs={"done": lambda row: self.route.operations.done[made[row][0]]},
-                ),
-                Check(of="made", judged=True, source="the plan and the route"),
+                done,
+                Check(of=done, judged=True, source="the plan and the route"),
             ),
         )

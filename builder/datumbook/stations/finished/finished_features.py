@@ -4,31 +4,35 @@ work has moved them.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from datumbook.cells.tables import Form, Sheet, Table
-from datumbook.workbook.layout import Layout
+
+if TYPE_CHECKING:
+    from datumbook.stations.composition import Stations
 
 
-def parts(layout: Layout) -> list[Table | Form]:
+def parts(stations: Stations) -> list[Table | Form]:
     """What is measured once more, in the order of the walk round the block."""
-    if layout.spec.finished is None:
-        return []
-    found = layout.stations
-    return [
-        *([found.finished_walls.walls] if found.finished_walls else []),
-        *(found.finished_tunnels.parts() if found.finished_tunnels else []),
-        *([found.finished_cam_bores] if found.finished_cam_bores else []),
-        *(found.finished_cam_centre.parts() if found.finished_cam_centre else []),
-        *(found.finished_faces.parts() if found.finished_faces else []),
-        *(found.finished_liners.parts() if found.finished_liners else []),
-        *(one for one in (found.finished_tappet_bores, found.finished_dowels) if one),
+    at = stations
+    walls = at.finished_walls
+    found = [
+        (walls.walls,) if walls else (),
+        at.finished_tunnels.parts() if at.finished_tunnels else (),
+        (at.finished_cam_bores,),
+        at.finished_cam_centre.parts() if at.finished_cam_centre else (),
+        at.finished_faces.parts() if at.finished_faces else (),
+        at.finished_liners.parts() if at.finished_liners else (),
+        (at.finished_tappet_bores, at.finished_dowels),
     ]
+    return [part for each in found for part in each if part]
 
 
-def sheet(layout: Layout) -> Sheet:
+def sheet(again: list[Table | Form]) -> Sheet:
     """The sheet of the features as finished."""
     return Sheet(
         name="FinishedFeatures",
         title="Further features of the finished block",
-        parts=parts(layout),
+        parts=again,
         stage="finished",
     )

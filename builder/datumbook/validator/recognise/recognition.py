@@ -10,7 +10,7 @@ from functools import lru_cache
 from operator import attrgetter
 
 from datumbook import VERSION
-from datumbook.cells.basis import Job
+from datumbook.cells.basis import Basis, Job
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers import Book, SheetFound
 from datumbook.spec import Spec, SpecFaults, read_spec
@@ -78,7 +78,7 @@ def _laid_out(record: Record, findings: list[Finding]) -> Layout | None:
     except SpecFaults:
         findings.append(altered if record.version == VERSION else _other(record, alike=False))
         return None
-    if Layout(spec, record.job).identity_by(record.version) != record.identity:
+    if Basis(spec, record.job).identity_by(record.version) != record.identity:
         findings.append(altered)
         return None
     pattern, expected = _pattern(

@@ -1,0 +1,80 @@
+"""Cursor: how far down a sheet is filled, and what is put there: words, cells, checks."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from datumbook.cells.columns import Column, Given, Reading, Result, per
+from datumbook.cells.handles import DeclarationError, Key
+from datumbook.cells.tables import Form, Sheet, Table
+from datumbook.formulas.spelling import Address
+from datumbook.numbers.quantities import Quantity
+from datumbook.workbook.inputs import inputs_of
+from datumbook.workbook.layout import HEAD_ROWS, CheckPlan, Layout, Place, Role, SheetPlan, Text
+
+
+class Cursor:
+    """The next free row of a sheet."""
+
+    def __init__(self, layout: Layout, sheet: Sheet) -> None:
+        self.layout = layout
+        self.plan = SheetPlan(sheet)
+        self.row = HEAD_ROWS + 1
+
+    def text(self, column: int, words: str, style: str, across: int = 1, row: int = 0) -> None:
+        """Put printed words."""
+        at = Address(self.plan.sheet.name, row or self.row, column)
+        self.plan.texts.append(Text(at, words, style, across))
+        self.plan.columns = max(self.plan.columns, column)
+
+    def cell(self, part: Table | Form, column: Column, at: int, row: str, label: str) -> None:
+        """Put the cell of a declared column in one row, "" for a line of a form."""
+        key, unit = part.cell(row, column.name), per(column.unit, row)
+        decimals = per(column.decimals, row)
+        if isinstance(column, Given):
+            self.given(key, at, per(column.value, row), unit, decimals, label, column)
+        elif isinstance(column, Result):
+            inputs, equation = inputs_of(column, part, row), column.equation
+            where = self.address(at)
+            self.put(
+                Place(key, where, "result", label, unit, decimals, column, row, equation, inputs)
+            )
+        else:
+            role: Role = "reading" if isinstance(column, Reading) else "result"
+            self.put(Place(key, self.address(at), role, label, unit, decimals, column, row))
+
+    def given(
+        self,
+        key: Key,
+        at: int,
+        value: Any,
+        unit: str | None,
+        decimals: int,
+        label: str,
+        column: Column | None = None,
+    ) -> None:
+        """Put a figure or words that are printed and locked; nothing where there is no value."""
+        if value is None:
+            return
+        plain = value.to(unit or "") if isinstance(value, Quantity) else value
+        self.put(Place(key, self.address(at), "given", label, unit, decimals, column, value=plain))
+
+    def check(self, plan: CheckPlan, at: int, answers: Key | None) -> None:
+        """Put a check; its verdict is worked out once the whole book is placed."""
+        self.layout.checks.append(plan)
+        if answers is not None:
+            self.layout.answered[answers] = plan.verdict
+        if not plan.judged:
+            label = f"{plan.words} · verdict"
+            self.put(Place(plan.verdict, self.address(at), "verdict", label, None, 0))
+
+    def address(self, column: int) -> Address:
+        """The cell of a column in this row."""
+        self.plan.columns = max(self.plan.columns, column)
+        return Address(self.plan.sheet.name, self.row, column)
+
+    def put(self, place: Place) -> None:
+        """Give a key its cell."""
+        if place.key in self.layout.places:
+            raise DeclarationError(f"two cells are called {place.key}")
+        self.layout.places[place.key] = place

@@ -1,0 +1,167 @@
+"""Tables into cells: headings, limits, freshness, rows; or rows side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from datumbook.cells.columns import Check, Column, Sizes, per
+from datumbook.cells.handles import Key
+from datumbook.cells.tables import Row, Table
+from datumbook.equations import verdicts
+from datumbook.numbers.printing import NOT_LESS, NOT_MORE
+from datumbook.numbers.units import shown
+from datumbook.spec import Limit
+from datumbook.workbook.cursor import Cursor
+from datumbook.workbook.inputs import resolved
+from datumbook.workbook.layout import CheckPlan
+
+
+class TableCursor(Cursor):
+    """A cursor that places tables."""
+
+    def table(self, table: Table) -> None:
+        """Place a table below its title."""
+        columns = _slots(table)
+        if table.turned:
+            self._turned(table, columns)
+            return
+        if table.spoilers:
+            self._freshness(table)
+        self._headings(table, columns)
+        self._limit_rows(table, columns)
+        for row in table.rows:
+            self.text(1, row.words, "row")
+            for item in table.columns:
+                self._table_cell(table, row, item, columns.get(item.slot, 0))
+            self.row += 1
+
+    def _turned(self, table: Table, slots: Mapping[str, int]) -> None:
+        """A table with its rows side by side: every column becomes a line, its words and unit at
+        the left.
+        """
+        top = self.row
+        self.text(1, table.heading, "heading")
+        for column, row in enumerate(table.rows, start=2):
+            self.text(column, row.words, "heading")
+        for item in table.columns:
+            self.row = top - 1 + slots.get(item.slot, 0)
+            if item.slot in slots:
+                self.text(1, _words(item, ", "), "row")
+            for column, row in enumerate(table.rows, start=2):
+                self._table_cell(table, row, item, column)
+        self.row = top + 1 + len(slots)
+
+    def _freshness(self, table: Table) -> None:
+        """The line that says after which operation a table's readings were taken, and which came
+        since.
+        """
+        number, words = Sizes("", 0), "taken after done number"
+        how = "The highest done number on the Route sheet when these were read."
+        span = (0.0, 99.0)
+        taken = number.reading(
+            "taken_after", words, how=how, wanted=False, whole=True, possible=span
+        )
+        spoilers = list(table.spoilers)
+        moved = number.result("spoiled_by", "moved by", verdicts.latest_done, done=spoilers)
+        self.text(1, "Taken after done number", "row")
+        self.cell(table, taken, 2, "", f"{table.title} · {words}")
+        self.text(3, "moved since by done number", "line_note", 3)
+        self.cell(table, moved, 6, "", f"{table.title} · moved by done number")
+        self.row += 1
+
+    def _headings(self, table: Table, columns: Mapping[str, int]) -> None:
+        self.text(1, table.heading, "heading")
+        for item in table.columns:
+            if item.slot in columns:
+                self.text(columns[item.slot], _words(item, "\n"), "heading")
+        if table.repeated:
+            self.plan.repeated = (self.row, self.row)
+        self.row += 1
+
+    def _limit_rows(self, table: Table, columns: Mapping[str, int]) -> None:
+        by_name = {item.name: item for item in table.columns if isinstance(item, Column)}
+        limited = {item.of.name: item.limits for item in _limited(table)}
+        for words, bounds, ends in (
+            (NOT_LESS, {name: one.low for name, one in limited.items()}, "low_end"),
+            (NOT_MORE, {name: one.high for name, one in limited.items()}, "high_end"),
+        ):
+            if not any(bounds.values()):
+                continue
+            self.text(1, words, "limit_words")
+            for name, bound in bounds.items():
+                column = by_name[name]
+                unit, decimals = per(column.unit, ""), per(column.decimals, "")
+                label = f"{table.title} · {column.words} · {words}"
+                self.given(getattr(column, ends), columns[name], bound, unit, decimals, label)
+            self.row += 1
+
+    def _table_cell(self, table: Table, row: Row, item: Column | Check, at: int) -> None:
+        if not item.stands_in(row.key):
+            return
+        if isinstance(item, Check):
+            self._table_check(table, row, item, at)
+        else:
+            self.cell(table, item, at, row.key, f"{row.words} · {item.words}")
+
+    def _table_check(self, table: Table, row: Row, check: Check, at: int) -> None:
+        of, limits = check.of, per(check.limits, row.key)
+        key = of[row.key]
+        low, high = (_end(end, row) for end in (check.low, check.high))
+        if limits is not None:
+            low, high = limits.low and of.low_end, limits.high and of.high_end
+        plan = CheckPlan(
+            key,
+            self.layout.place(key).label,
+            self.plan.sheet.name,
+            check.says,
+            low,
+            high,
+            limits.source if limits is not None else per(check.source, row.key),
+            check.judged,
+            fresh_in=table.stale_with or table.fresh_in,
+            if_stated=check.if_stated,
+        )
+        self.check(plan, at, table.answered(of.name, row.key, check.answers))
+
+
+def sources(table: Table) -> str:
+    """Who sets the limits of a table's columns, in one line."""
+    words = {item.name: item.words for item in table.columns if isinstance(item, Column)}
+    said: dict[str, list[str]] = {}
+    for item in _limited(table):
+        said.setdefault(item.limits.source, []).append(words[item.of.name])
+    return "".join(
+        f"Limits of {', '.join(names)}: {source}. " for source, names in said.items()
+    ).strip()
+
+
+def _limited(table: Table) -> list[Any]:
+    """The checks that hold all rows to one limit."""
+    return [
+        one for one in table.columns if isinstance(one, Check) and isinstance(one.limits, Limit)
+    ]
+
+
+def _end(end: Any, row: Row) -> Key | None:
+    """The key of a limit's end: a column of the same row, or a cell elsewhere."""
+    return None if end is None else Key(resolved(per(end, row.key), row.key))
+
+
+def _slots(table: Table) -> dict[str, int]:
+    """Where each column of a table stands, by its slot; a check that is judged elsewhere has
+    none.
+    """
+    found: dict[str, int] = {}
+    for item in table.columns:
+        if not (isinstance(item, Check) and item.judged):
+            found.setdefault(item.slot, len(found) + 2)
+    return found
+
+
+def _words(item: Column | Check, before_unit: str) -> str:
+    """The words over a column, its unit after them where it is one for all rows."""
+    if isinstance(item, Check):
+        return "verdict"
+    unit = item.unit if isinstance(item.unit, str) else ""
+    return item.words + (before_unit + shown(unit) if unit else "")
