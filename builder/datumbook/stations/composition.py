@@ -9,6 +9,7 @@ from __future__ import annotations
 from functools import partial
 
 from datumbook.cells.basis import Basis
+from datumbook.cells.columns import Column
 from datumbook.cells.tables import Table
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.budget import MetalBudget
@@ -63,15 +64,14 @@ class Stations:
             BoreWalls(basis, spec.walls, self.bores, self.bore_plan) if spec.walls else None
         )
         bored = self.bore_plan.each
-        if spec.bored:
-            self.lands.bored_as(bored.finish_bore, bored.offset)
+        decided = bored.finish_bore if spec.bored else None
+        if decided:
+            self.lands.bored_as(decided, bored.offset)
         if self.dry_liners:
             walls_left = self.walls.left() if self.walls else []
             self.dry_liners.bored_as(bored.liner, bored.finish_bore, walls_left)
         self.finished_bores = (
-            FinishedBores(basis, self.route, self.bores, bored.finish_bore if spec.bored else None)
-            if spec.finished
-            else None
+            FinishedBores(basis, self.route, self.bores, decided) if spec.finished else None
         )
         self.finished_walls = (
             FinishedWalls(self.walls, self.finished_bores)
@@ -166,18 +166,20 @@ class Stations:
             else None
         )
         self.holes = HoleWork(basis, self.route, self.cuts) if spec.holes else None
-        self.fits = self._fits(self.parts) if self.parts else None
+        self.fits = self._fits(self.parts, decided) if self.parts else None
 
-    def _fits(self, parts: PartsMeasured) -> Fits:
-        """Every part in its place, as received or planned, and as finished where that is read."""
-        bores = CylinderFits(parts, self.bores, self.finished_bores)
+    def _fits(self, parts: PartsMeasured, decided: Column | None) -> Fits:
+        """Every part in its place: the bores as decided, the rest as received, all as finished
+        where that is read.
+        """
+        bores = CylinderFits(parts, self.bores, decided, self.finished_bores)
         running = RunningFits(
             parts,
             (self.tunnels, self.finished_tunnels),
             (self.cam_bores, self.finished_cam_bores),
             (self.tappet_bores, self.finished_tappet_bores),
         )
-        crowns = Crowns(parts, self.bores, bores.each, self.cuts, self.finished)
+        crowns = Crowns(parts, bores.size, self.cuts, self.finished)
         return Fits(bores, running, crowns)
 
     def small_bores(self) -> list[Table]:

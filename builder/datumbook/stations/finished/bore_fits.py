@@ -31,13 +31,22 @@ class CylinderFits:
     """What runs in the bores, each against its own cylinder; None where no part is measured."""
 
     def __init__(
-        self, parts: PartsMeasured, received: ReceivedBores, finished: FinishedBores | None
+        self,
+        parts: PartsMeasured,
+        received: ReceivedBores,
+        planned: Column | None,
+        finished: FinishedBores | None,
     ) -> None:
         self.measured, self.basis, self.sizes = parts, parts.basis, parts.sizes
-        self.received, self.finished = received, finished
+        self.received, self.planned, self.finished = received, planned, finished
         spec = parts.spec
         self.each = self._each() if spec.pistons or spec.rings or spec.gasket else None
         self.rings = self._rings(spec.rings, self.each) if spec.rings and self.each else None
+
+    @property
+    def size(self) -> Column:
+        """The size of each bore with which the rest is worked out."""
+        return self.each.bore if self.each else self.planned or self.received.each.mean_size
 
     def parts(self) -> list[Table | Form]:
         """The bores as the parts find them, and the ring gaps."""
@@ -68,9 +77,8 @@ class CylinderFits:
     def _size(self) -> Iterator[Column]:
         """The size of a bore that a part goes into, as finished or else as planned."""
         sizes, received = self.sizes, self.received
-        if self.basis.spec.bores.oversizes:
-            size = received.rebore.next_oversize
-            planned = sizes.result("planned", "finish size", shown_again, value=size)
+        if self.planned:
+            planned = sizes.result("planned", "finish size", shown_again, value=self.planned)
         else:
             planned = sizes.result(
                 "planned", "as received", bores.smallest_size, diameters=received.diameters

@@ -17,9 +17,7 @@ from datumbook.numbers.quantities import Quantity
 from datumbook.spec.model import Bank, Combustion
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.decided.parts import GasketSizes, PartsMeasured
-from datumbook.stations.finished.bore_fits import BoreFits
 from datumbook.stations.finished.finished import FinishedBlock
-from datumbook.stations.received.bores import ReceivedBores
 
 
 class PistonCrowns(Table):
@@ -40,16 +38,10 @@ class Crowns:
     """
 
     def __init__(
-        self,
-        parts: PartsMeasured,
-        bores: ReceivedBores,
-        fits: BoreFits | None,
-        cuts: Cuts,
-        finished: FinishedBlock | None,
+        self, parts: PartsMeasured, bore: Column, cuts: Cuts, finished: FinishedBlock | None
     ) -> None:
         self.measured, self.basis, self.spec = parts, parts.basis, parts.basis.spec
-        self.bore = fits.bore if fits else bores.each.mean_size
-        self.cuts, self.sizes = cuts, parts.heights
+        self.bore, self.cuts, self.sizes = bore, cuts, parts.heights
         self.heights = {one.bank.key: one for one in finished.heights} if finished else {}
 
     def parts(self) -> Iterator[Table | Form]:
