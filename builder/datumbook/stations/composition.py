@@ -9,7 +9,6 @@ from __future__ import annotations
 from functools import partial
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Column
 from datumbook.cells.tables import Table
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.budget import MetalBudget
@@ -64,14 +63,15 @@ class Stations:
             BoreWalls(basis, spec.walls, self.bores, self.bore_plan) if spec.walls else None
         )
         bored = self.bore_plan.each
-        decided = bored.finish_bore if spec.bored else None
-        if decided:
-            self.lands.bored_as(decided, bored.offset)
+        if spec.bored:
+            self.lands.bored_as(bored.finish_bore, bored.offset)
         if self.dry_liners:
             walls_left = self.walls.left() if self.walls else []
             self.dry_liners.bored_as(bored.liner, bored.finish_bore, walls_left)
         self.finished_bores = (
-            FinishedBores(basis, self.route, self.bores, decided) if spec.finished else None
+            FinishedBores(basis, self.route, self.bores, self.bore_plan.decided)
+            if spec.finished
+            else None
         )
         self.finished_walls = (
             FinishedWalls(self.walls, self.finished_bores)
@@ -166,21 +166,20 @@ class Stations:
             else None
         )
         self.holes = HoleWork(basis, self.route, self.cuts) if spec.holes else None
-        self.fits = self._fits(self.parts, decided) if self.parts else None
+        self.fits = self._fits(self.parts) if self.parts else None
 
-    def _fits(self, parts: PartsMeasured, decided: Column | None) -> Fits:
+    def _fits(self, parts: PartsMeasured) -> Fits:
         """Every part in its place: the bores as decided, the rest as received, all as finished
         where that is read.
         """
-        bores = CylinderFits(parts, self.bores, decided, self.finished_bores)
+        bores = CylinderFits(parts, self.bores, self.bore_plan.decided, self.finished_bores)
         running = RunningFits(
             parts,
             (self.tunnels, self.finished_tunnels),
             (self.cam_bores, self.finished_cam_bores),
             (self.tappet_bores, self.finished_tappet_bores),
         )
-        crowns = Crowns(parts, bores.size, self.cuts, self.finished)
-        return Fits(bores, running, crowns)
+        return Fits(bores, running, Crowns(parts, bores.size, self.cuts, self.finished))
 
     def small_bores(self) -> list[Table]:
         """The small bores as received, those that the spec describes."""
