@@ -100,7 +100,7 @@ def finished(layout: Layout) -> dict[str, None]:
 def test_until_the_bore_is_finished_the_planned_size_is_shown_and_nothing_is_judged() -> None:
     layout = shipped_layout()
     found = reckon(layout, dict(clean_readings(layout)) | finished(layout))
-    planned = found["rebore.next_oversize"]
+    planned = found["bore_plan.1.finish_bore"]
     assert isinstance(planned, float)
     assert found["bore_fits.1.bore"] == planned
     assert found["bore_fits.1.piston_clearance"] == pytest.approx(planned - 81.955)

@@ -76,7 +76,7 @@ class Stations:
             walls_left = self.walls.left() if self.walls else []
             self.dry_liners.bored_as(bored.liner, bored.finish_bore, walls_left)
         self.finished_bores = (
-            FinishedBores(basis, self.route, self.bores, bored.finish_bore if spec.bored else None)
+            FinishedBores(basis, self.route, self.bores, self.bore_plan.decided)
             if spec.finished
             else None
         )
@@ -176,16 +176,17 @@ class Stations:
         self.fits = self._fits(self.parts) if self.parts else None
 
     def _fits(self, parts: PartsMeasured) -> Fits:
-        """Every part in its place, as received or planned, and as finished where that is read."""
-        bores = CylinderFits(parts, self.bores, self.finished_bores)
+        """Every part in its place: the bores as decided, the rest as received, all as finished
+        where that is read.
+        """
+        bores = CylinderFits(parts, self.bores, self.bore_plan.decided, self.finished_bores)
         running = RunningFits(
             parts,
             (self.tunnels, self.finished_tunnels),
             (self.cam_bores, self.finished_cam_bores),
             (self.tappet_bores, self.finished_tappet_bores),
         )
-        crowns = Crowns(parts, self.bores, bores.each, self.cuts, self.finished)
-        return Fits(bores, running, crowns)
+        return Fits(bores, running, Crowns(parts, bores.size, self.cuts, self.finished))
 
     def small_bores(self) -> list[Table]:
         """The small bores as received, those that the spec describes."""

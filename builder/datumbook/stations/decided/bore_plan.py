@@ -43,6 +43,11 @@ class BorePlan:
         self.each = self._each()
 
     @property
+    def decided(self) -> Column | None:
+        """The finish size of each cylinder; None where none is bored."""
+        return self.each.finish_bore if self.basis.spec.bored else None
+
+    @property
     def bore_in_block(self) -> Column:
         """What the block itself is bored to: with dry liners it may be the hole of one."""
         return self.each.bore_in_block if self.dry_liners else self.each.finish_bore

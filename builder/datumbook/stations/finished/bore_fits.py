@@ -13,7 +13,7 @@ from datumbook.numbers.quantities import read_quantity
 from datumbook.spec import Limit, limit
 from datumbook.spec.parts import Rings
 from datumbook.standards.fit_rules import fit_rule
-from datumbook.stations.decided.parts import GasketSizes, PartsMeasured
+from datumbook.stations.decided.parts import PartsMeasured
 from datumbook.stations.finished.room import held, ruled, up_to
 from datumbook.stations.received.bores import FinishedBores, ReceivedBores
 from datumbook.stations.received.features import middle
@@ -31,55 +31,52 @@ class CylinderFits:
     """What runs in the bores, each against its own cylinder; None where no part is measured."""
 
     def __init__(
-        self, parts: PartsMeasured, received: ReceivedBores, finished: FinishedBores | None
+        self,
+        parts: PartsMeasured,
+        received: ReceivedBores,
+        planned: Column | None,
+        finished: FinishedBores | None,
     ) -> None:
         self.measured, self.basis, self.sizes = parts, parts.basis, parts.sizes
-        self.received, self.finished = received, finished
+        self.received, self.planned, self.finished = received, planned, finished
         spec = parts.spec
         self.each = self._each() if spec.pistons or spec.rings or spec.gasket else None
         self.rings = self._rings(spec.rings, self.each) if spec.rings and self.each else None
+
+    @property
+    def size(self) -> Column:
+        """The size of each bore with which the rest is worked out."""
+        return self.each.bore if self.each else self.planned or self.received.each.mean_size
 
     def parts(self) -> list[Table | Form]:
         """The bores as the parts find them, and the ring gaps."""
         return [part for part in (self.each, self.rings) if part]
 
     def _each(self) -> BoreFits:
-        note = (
-            "The bore at its tightest. Until it is measured as finished the planned size stands "
-            "in, and nothing is judged."
-        )
-        piston, size = self.measured.spec.pistons, list(self._size())
-        columns: list[Column | Check] = [*size]
-        if piston:
-            note = f"{note} {ruled(piston.clearance, f'piston, {piston.material}')}".strip()
-            columns += self._piston_room(size[-1])
-        if self.measured.gasket:
-            columns += self._gasket_margin(self.measured.gasket)
+        spec, size = self.measured.spec.pistons, list(self._size())
+        rule = ruled(spec.clearance, f"piston, {spec.material}") if spec else ""
         return BoreFits(
             key="bore_fits",
-            title="Pistons in their bores" if piston else "Bores as the parts find them",
+            title="Pistons in their bores" if spec else "Bores as the parts find them",
             heading="Cylinder",
-            note=note,
+            note="The bore at its tightest. Until it is measured as finished the planned size "
+            f"stands in, and nothing is judged. {rule}".strip(),
             fresh_in=self.finished.readings.stale_with if self.finished else None,
             rows=cylinder_rows(self.basis.cylinders()),
-            columns=columns,
+            columns=(*size, *self._piston_room(size[-1]), *self._gasket_margin()),
         )
 
     def _size(self) -> Iterator[Column]:
         """The size of a bore that a part goes into, as finished or else as planned."""
-        sizes, received = self.sizes, self.received
-        if self.basis.spec.bores.oversizes:
-            size = received.rebore.next_oversize
-            planned = sizes.result("planned", "finish size", shown_again, value=size)
-        else:
-            planned = sizes.result(
-                "planned", "as received", bores.smallest_size, diameters=received.diameters
-            )
+        sizes, least, read = self.sizes, bores.smallest_size, self.received.diameters
+        planned = (
+            sizes.result("planned", "finish size", shown_again, value=self.planned)
+            if self.planned
+            else sizes.result("planned", "as received", least, diameters=read)
+        )
         yield planned
         if self.finished:
-            yield sizes.result(
-                "finished", "finished", bores.smallest_size, diameters=self.finished.diameters
-            )
+            yield sizes.result("finished", "finished", least, diameters=self.finished.diameters)
             yield sizes.result("bore", "bore", clearances.size_to_fit)
         else:
             yield sizes.result("bore", "bore", shown_again, value=planned)
@@ -87,75 +84,86 @@ class CylinderFits:
     def _piston_room(self, bore: Column) -> Iterator[Column | Check]:
         spec, part, sizes = self.measured.spec.pistons, self.measured.pistons, self.sizes
         if spec and part:
-            rule, by = f"piston, {spec.material}", pistons.piston_clearance_by_rule
             room = sizes.result("piston_clearance", "clearance", pistons.piston_clearance)
             yield sizes.result("piston", "piston", shown_again, value=part.piston)
-            yield from held(sizes, room, spec.clearance, rule, by, bore)
+            yield from held(
+                sizes,
+                room,
+                spec.clearance,
+                f"piston, {spec.material}",
+                pistons.piston_clearance_by_rule,
+                bore,
+            )
 
-    def _gasket_margin(self, gasket: GasketSizes) -> tuple[Column, Check]:
+    def _gasket_margin(self) -> Iterator[Column | Check]:
         sizes, chamfer = self.measured.heights, self.basis.spec.lands.mouth_chamfer
-        margin = sizes.result(
-            "gasket_margin",
-            "gasket clear of the chamfer",
-            gasket_margin,
-            gasket_hole=gasket.gasket_hole,
-            height=chamfer.height,
-            angle=chamfer.angle,
-        )
         clear, zero = "the edge of the gasket stays clear of the chamfer", f"0 {sizes.unit}"
-        return limited(margin, limit(clear, low=read_quantity(zero)))
+        if gasket := self.measured.gasket:
+            margin = sizes.result(
+                "gasket_margin",
+                "gasket clear of the chamfer",
+                gasket_margin,
+                gasket_hole=gasket.gasket_hole,
+                height=chamfer.height,
+                angle=chamfer.angle,
+            )
+            yield from limited(margin, limit(clear, low=read_quantity(zero)))
 
     def _rings(self, spec: Rings, fits: BoreFits) -> Table:
         """The gaps, read in each bore, and what they say of its taper."""
-        sizes, stated = self.basis.sizes("gaps"), {"top": spec.top, "second": spec.second}
-        columns: list[Column | Check] = []
-        gaps = {
-            name: self._gap(f"{name}_gap", f"{name} ring", limits, name)
-            for name, limits in stated.items()
-        }
-        for name, limits in stated.items():
-            rule, by = f"ring, {name}", pistons.ring_gap_by_rule
-            columns += held(sizes, gaps[name], limits, rule, by, fits.bore)
-        if spec.closure is not None:
-            columns += self._closure(gaps["top"], spec.top, spec.closure)
-        notes = (ruled(limits, f"ring, {name}") for name, limits in stated.items())
-        told = (
+        sizes, by = self.basis.sizes("gaps"), pistons.ring_gap_by_rule
+        top = self._gap("top_gap", "top ring", spec.top, "ring, top")
+        second = self._gap("second_gap", "second ring", spec.second, "ring, second")
+        notes = (
             "A gap is read at the top of ring travel. It grows by pi times what the bore does: a "
-            "second opinion on the gauge."
+            "second opinion on the gauge.",
+            ruled(spec.top, "ring, top"),
+            ruled(spec.second, "ring, second"),
         )
         return Table(
             key="ring_gaps",
             title="Ring gaps",
             heading="Cylinder",
-            note=" ".join([told, *dict.fromkeys(note for note in notes if note)]),
+            note=" ".join(dict.fromkeys(note for note in notes if note)),
             spoilers=self.finished.readings.spoilers if self.finished else (),
             rows=cylinder_rows(self.basis.cylinders()),
-            columns=columns,
+            columns=(
+                *held(sizes, top, spec.top, "ring, top", by, fits.bore),
+                *held(sizes, second, spec.second, "ring, second", by, fits.bore),
+                *(self._closure(top, spec.top, spec.closure) if spec.closure else ()),
+            ),
         )
 
     def _gap(
-        self, name: str, words: str, limits: Limit | None, ring: str, more: str = ""
+        self, name: str, words: str, limits: Limit | None, rule: str, more: str = ""
     ) -> Reading:
         """A ring gap, about well within the spec's limit or between both ends of the rule."""
         standard = self.basis.spec.bores.standard.low
         assert standard is not None  # a Band has both ends
-        near = middle(limits) if limits else standard * fit_rule(f"ring, {ring}").middle
+        near = middle(limits) if limits else standard * fit_rule(rule).middle
         sizes, possible = self.basis.sizes("gaps"), up_to(self.basis, 3)
         return sizes.reading(name, words, near, f"{FEELER}{more}", possible=possible)
 
     def _closure(self, gap: Column, top: Limit | None, limits: Limit) -> Iterator[Column | Check]:
         """What the top ring's gap at either end of its travel says of the taper of the bore."""
         sizes, now = self.basis.sizes("gaps"), self.finished or self.received
-        more = " The same top ring, at the bottom of its travel."
-        yield self._gap("gap_at_bottom", "top ring, at the bottom", top, "top", more)
+        yield self._gap(
+            "gap_at_bottom",
+            "top ring, at the bottom",
+            top,
+            "ring, top",
+            " The same top ring, at the bottom of its travel.",
+        )
         axes = (now.readings.thrust, now.readings.axial)
 
         def at(depth: str) -> Callable[[str], list[Input]]:
             return lambda row: [axis[row, depth] for axis in axes]
 
         for end, depth in (("top", now.depths[0]), ("bottom", now.depths[-1])):
-            name, words = f"bore_at_{end}", f"bore at {end}"
-            yield sizes.result(name, words, bores.mean_size, diameters=at(depth))
-        words, equation = "feeler less gauge", clearances.ring_gap_closure
-        closure = sizes.result("ring_gap_closure", words, equation, gap_at_top=gap)
+            yield sizes.result(
+                f"bore_at_{end}", f"bore at {end}", bores.mean_size, diameters=at(depth)
+            )
+        closure = sizes.result(
+            "ring_gap_closure", "feeler less gauge", clearances.ring_gap_closure, gap_at_top=gap
+        )
         yield from limited(closure, limits)

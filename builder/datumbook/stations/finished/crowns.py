@@ -17,9 +17,7 @@ from datumbook.numbers.quantities import Quantity
 from datumbook.spec.model import Bank, Combustion
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.decided.parts import GasketSizes, PartsMeasured
-from datumbook.stations.finished.bore_fits import BoreFits
 from datumbook.stations.finished.finished import FinishedBlock
-from datumbook.stations.received.bores import ReceivedBores
 
 
 class PistonCrowns(Table):
@@ -40,16 +38,10 @@ class Crowns:
     """
 
     def __init__(
-        self,
-        parts: PartsMeasured,
-        bores: ReceivedBores,
-        fits: BoreFits | None,
-        cuts: Cuts,
-        finished: FinishedBlock | None,
+        self, parts: PartsMeasured, bore: Column, cuts: Cuts, finished: FinishedBlock | None
     ) -> None:
         self.measured, self.basis, self.spec = parts, parts.basis, parts.basis.spec
-        self.bore = fits.bore if fits else bores.each.mean_size
-        self.cuts, self.sizes = cuts, parts.heights
+        self.bore, self.cuts, self.sizes = bore, cuts, parts.heights
         self.heights = {one.bank.key: one for one in finished.heights} if finished else {}
 
     def parts(self) -> Iterator[Table | Form]:
@@ -153,19 +145,21 @@ class Crowns:
         )
 
     def _spread(self, ratios: list[Input], most: Quantity | None) -> Table:
-        ratio, equation = Sizes("", 2), volumes.compression_spread
-        words = "highest less lowest"
-        spread = ratio.result("compression_spread", words, equation, compression_ratios=ratios)
+        spread = Sizes("", 2).result(
+            "compression_spread",
+            "highest less lowest",
+            volumes.compression_spread,
+            compression_ratios=ratios,
+        )
         columns: list[Column | Check] = [spread]
         if most is not None:
             alike = Result(
                 name="alike", words="verdict", equation=verdict_of_spread, inputs={"spread": spread}
             )
-            source = most.source or "the spec"
             columns += (
                 Given(name="most", words=NOT_MORE, unit="", decimals=2, value=most),
                 alike,
-                Check(of=alike, judged=True, source=source),
+                Check(of=alike, judged=True, source=most.source or "the spec"),
             )
         return Table(
             key="compression_alike",
@@ -190,9 +184,16 @@ class Crowns:
         )
         lines = [Line(column=proudest, note="below zero: every crown stops short of it")]
         if (least := combustion.squish.low) is not None:
-            words, equation = "Thinnest gasket that leaves room", pistons.gasket_for_protrusion
-            thinnest = sizes.result("gasket_for_protrusion", words, equation, least_squish=least)
+            thinnest = sizes.result(
+                "gasket_for_protrusion",
+                "Thinnest gasket that leaves room",
+                pistons.gasket_for_protrusion,
+                least_squish=least,
+            )
             again = sizes.result("gasket", "Gasket as measured", shown_again, value=measured)
             lines += (Line(column=thinnest, note=combustion.squish.source), Line(column=again))
-        title = bank.title("Protrusion against the gasket")
-        return Form(key=f"proud{bank.suffix}", title=title, lines=lines)
+        return Form(
+            key=f"proud{bank.suffix}",
+            title=bank.title("Protrusion against the gasket"),
+            lines=lines,
+        )

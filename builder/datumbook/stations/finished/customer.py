@@ -17,7 +17,7 @@ from datumbook.standards import table
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.finished.finished import FinishedBlock
 from datumbook.stations.finished.release import Decision
-from datumbook.stations.received.bores import FinishedBores, ReceivedBores
+from datumbook.stations.received.bores import Bores, FinishedBores, ReceivedBores
 from datumbook.stations.received.faces import Faces
 from datumbook.stations.received.heights import BlockHeights
 from datumbook.stations.received.route import OperationsDone, operations_of
@@ -38,11 +38,6 @@ class BeforeAndAfter:
     before: Key | list[Key]
     after: Key | list[Key] | None = None
 
-    @property
-    def like(self) -> Key:
-        """A cell with the same unit and places."""
-        return self.before[0] if isinstance(self.before, list) else self.before
-
 
 class CustomerPage:
     """What the placed book has for the customer, and where the job stands."""
@@ -52,21 +47,22 @@ class CustomerPage:
 
     def sheet(self) -> Sheet:
         """The sheet for the customer."""
-        photographs = Prose(
-            title="Photographs: before on the left, after on the right",
-            lines=[("",)] * PHOTOGRAPH_LINES,
-        )
-        cautions = Prose(
-            title="Before it runs",
-            lines=[(line,) for line in table("cautions")["use"]],
-            widths=(WHOLE,),
-        )
+        cautions = [(line,) for line in table("cautions")["use"]]
         return Sheet(
             name="Customer",
             title="For the customer",
             how="What the block measured when it came and when it was done, in the units of the "
             "sheets before this one.",
-            parts=(self._numbers(), self._work(), photographs, self._names(), cautions),
+            parts=(
+                self._numbers(),
+                self._work(),
+                Prose(
+                    title="Photographs: before on the left, after on the right",
+                    lines=[("",)] * PHOTOGRAPH_LINES,
+                ),
+                self._names(),
+                Prose(title="Before it runs", lines=cautions, widths=(WHOLE,)),
+            ),
             widths={1: 44, 2: 14, 3: 14, 4: 14},
             stage="finished",
             one_page=True,
@@ -75,32 +71,20 @@ class CustomerPage:
     def _found(self) -> Iterator[BeforeAndAfter]:
         """The numbers that this engine's book holds, in the order of the walk round the block."""
         found = self.layout.stations
-        yield from self._of_bores(found.bores, found.bore_plan, found.finished_bores)
+        yield from _of_bores(found.bores, found.bore_plan, found.finished_bores)
         yield from _of_heights(found.heights, found.finished)
         yield from _of_faces(found.faces, found.finished_faces)
         yield from _of_tunnels(found.tunnels, found.finished_tunnels)
 
-    def _of_bores(
-        self, received: ReceivedBores, plan: BorePlan, finished: FinishedBores | None
-    ) -> Iterator[BeforeAndAfter]:
-        size = plan.each.finish_bore[1] if self.layout.spec.bored else None
-        if finished and finished.bored_to:
-            size = finished.bored_to.size.key
-        standard = received.rebore.standard.key
-        yield BeforeAndAfter("size", "Size of the bores, nominal", standard, size)
-        before, after = (
-            [key for number in self.layout.cylinders() for key in bores.diameters(number)]
-            if bores
-            else None
-            for bores in (received, finished)
-        )
-        assert before  # an engine has cylinders
-        yield BeforeAndAfter("bore", "Widest place of all bores", before, after)
-
     def _numbers(self) -> Table:
         """The numbers before and after; one that is not measured again has no after."""
         found = list(self._found())
-        like = {one.key: self.layout.place(one.like) for one in found}
+        like = {
+            one.key: self.layout.place(
+                one.before[0] if isinstance(one.before, list) else one.before
+            )
+            for one in found
+        }
         columns = [
             _gathered(state, one.key, cells, like[one.key])
             for state in ("before", "after")
@@ -136,24 +120,38 @@ class CustomerPage:
     def _names(self) -> Form:
         """Where the job stands, and the two who stand for it."""
         decided = self.decision
-        conceded = _count(
-            "under_concession", "Left as it is by agreement", decided.under_concession
-        )
-        note = "checks outside their limits; each is listed on the Release sheet"
-        said = (
-            _said("measured_by", "Measured by", decided.measured_by),
-            _said("released_by", "Released by", decided.released_by),
-            _said("released_on", "Date", decided.released_on),
-        )
         return Form(
             key="handed_over",
             title="Who stands for it",
             lines=(
                 Line(column=_said("state", "State", decided.release_state)),
-                Line(column=conceded, note=note),
-                *(Line(column=one) for one in said),
+                Line(
+                    column=_count(
+                        "under_concession", "Left as it is by agreement", decided.under_concession
+                    ),
+                    note="checks outside their limits; each is listed on the Release sheet",
+                ),
+                Line(column=_said("measured_by", "Measured by", decided.measured_by)),
+                Line(column=_said("released_by", "Released by", decided.released_by)),
+                Line(column=_said("released_on", "Date", decided.released_on)),
             ),
         )
+
+
+def _of_bores(
+    received: ReceivedBores, plan: BorePlan, finished: FinishedBores | None
+) -> Iterator[BeforeAndAfter]:
+    size = plan.decided[1] if plan.decided else None
+    if finished and finished.bored_to:
+        size = finished.bored_to.size.key
+    standard = received.rebore.standard.key
+    yield BeforeAndAfter("size", "Size of the bores, nominal", standard, size)
+    every = [_diameters(one) for one in (received, finished) if one]
+    yield BeforeAndAfter("bore", "Widest place of all bores", *every)
+
+
+def _diameters(bores: Bores) -> list[Key]:
+    return [key for one in bores.basis.cylinders() for key in bores.diameters(one)]
 
 
 def _of_heights(received: BlockHeights, finished: FinishedBlock | None) -> Iterator[BeforeAndAfter]:
@@ -164,11 +162,12 @@ def _of_heights(received: BlockHeights, finished: FinishedBlock | None) -> Itera
     ):
         for key, one in received.banks.items():
             if name in one.over:
-                said = one.bank.title(f"{words_of}, lowest corner")
                 lowest = [
                     bank.over[name].lowest_corner.key for bank in (one, again.get(key)) if bank
                 ]
-                yield BeforeAndAfter(one.named(name), said, *lowest)
+                yield BeforeAndAfter(
+                    one.named(name), one.bank.title(f"{words_of}, lowest corner"), *lowest
+                )
 
 
 def _of_faces(received: Faces | None, finished: Faces | None) -> Iterator[BeforeAndAfter]:
@@ -180,8 +179,9 @@ def _of_faces(received: Faces | None, finished: Faces | None) -> Iterator[Before
             for faces in (received, finished)
         )
         if before:
-            said = f"Largest gap under a straight-edge, {face} face"
-            yield BeforeAndAfter(f"{face}_flatness", said, before, after)
+            yield BeforeAndAfter(
+                f"{face}_flatness", f"Largest gap under a straight-edge, {face} face", before, after
+            )
 
 
 def _readings_of(part: Table) -> list[Key]:
@@ -198,10 +198,8 @@ def _of_tunnels(
     received: MainTunnels | None, finished: MainTunnels | None
 ) -> Iterator[BeforeAndAfter]:
     if received:
-        said, after = "Main tunnels, largest less smallest", None
-        if finished:
-            after = finished.row.size_spread.key
-        yield BeforeAndAfter("tunnels", said, received.row.size_spread.key, after)
+        spread = [one.row.size_spread.key for one in (received, finished) if one]
+        yield BeforeAndAfter("tunnels", "Main tunnels, largest less smallest", *spread)
 
 
 def _gathered(state: str, row: str, cells: Key | list[Key], like: Place) -> Result:
@@ -220,9 +218,13 @@ def _gathered(state: str, row: str, cells: Key | list[Key], like: Place) -> Resu
 
 def _count(name: str, heading: str, of: Column) -> Result:
     """A whole number from elsewhere in the book."""
-    again = standings.shown_again
     return Result(
-        name=name, words=heading, unit="", whole=True, equation=again, inputs={"value": of}
+        name=name,
+        words=heading,
+        unit="",
+        whole=True,
+        equation=standings.shown_again,
+        inputs={"value": of},
     )
 
 

@@ -18,8 +18,9 @@ class Fits:
 
     def sheet(self) -> Sheet:
         """The sheet of the fits."""
-        title = "How the parts fit the block"
-        return Sheet(name="Fits", title=title, parts=self.parts(), stage="finished")
+        return Sheet(
+            name="Fits", title="How the parts fit the block", parts=self.parts(), stage="finished"
+        )
 
     def parts(self) -> list[Table | Form]:
         """What is held against its place here, if anything; gudgeon pins stand with the parts."""

@@ -36,12 +36,15 @@ class MethodPage:
         """The sheet of the method."""
         head = ("Result and formula", "What it is", "Source")
         lines = [head, *(explained(equation) for _, equation in sorted(self.used.items()))]
-        cautions = [(line,) for line in table("cautions")["lines"]]
         return Sheet(
             name="Method",
             title="Method and cautions",
             parts=(
-                Prose(title="Cautions", lines=cautions, widths=(3,)),
+                Prose(
+                    title="Cautions",
+                    lines=[(line,) for line in table("cautions")["lines"]],
+                    widths=(3,),
+                ),
                 Prose(title="Equations", lines=lines, widths=(1, 1, 1)),
             ),
             widths={1: 56, 2: 56, 3: 40},

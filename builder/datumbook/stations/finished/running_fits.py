@@ -149,13 +149,14 @@ class RunningFits:
     def _cam(self, bores: CamBores | None, again: CamBores | None) -> Iterator[Table]:
         spec, journals, sizes = self.basis.spec.cam, self.measured.cam_journals, self.sizes
         if spec and bores and journals:
-            largest = journals.largest_journal
             yield _running(
                 ("cam_fits", "Cam journals in their bores"),
                 bores,
                 again,
                 *in_place(sizes, bores.cam_bore, again),
-                sizes.result("journal", "journal, largest", shown_again, value=largest),
+                sizes.result(
+                    "journal", "journal, largest", shown_again, value=journals.largest_journal
+                ),
                 *limited(
                     sizes.result("cam_clearance", "clearance", clearances.cam_clearance),
                     spec.clearance,
