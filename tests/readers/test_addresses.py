@@ -4,7 +4,8 @@ import pytest
 from openpyxl.utils.cell import get_column_letter
 
 from datumbook.readers import address_of, place_of, target
-from datumbook.readers.addresses import LAST_COLUMN, column_letters, column_number
+from datumbook.formulas.spelling import column_letters
+from datumbook.readers.addresses import LAST_COLUMN, column_number
 
 
 def test_columns_as_an_outside_library_names_them() -> None:

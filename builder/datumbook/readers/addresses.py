@@ -6,6 +6,9 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
+from string import ascii_uppercase
+
+from datumbook.formulas.spelling import column_letters
 
 LAST_ROW = 1_048_576
 LAST_COLUMN = 16_384
@@ -26,26 +29,10 @@ def column_number(letters: str) -> int:
     """
     number = 0
     for letter in letters.upper():
-        if not "A" <= letter <= "Z":
-            raise ValueError(f"{letters!r} is not a column")
-        number = number * 26 + ord(letter) - 64
+        number = number * 26 + ascii_uppercase.index(letter) + 1
     if not 1 <= number <= LAST_COLUMN:
         raise ValueError(f"{letters!r} is not a column")
     return number
-
-
-@lru_cache(maxsize=LAST_COLUMN)
-def column_letters(number: int) -> str:
-    """Return the letters of a column.
-
-    >>> column_letters(27)
-    'AA'
-    """
-    letters = ""
-    while number:
-        number, place = divmod(number - 1, 26)
-        letters = chr(65 + place) + letters
-    return letters
 
 
 @lru_cache(maxsize=65_536)
@@ -94,7 +81,6 @@ def target(text: str) -> tuple[str, int, int] | None:
     ):
         return None
     try:
-        row, column = place_of(match["cell"])
+        return plain_sheet(match["sheet"]), *place_of(match["cell"])
     except ValueError:
         return None
-    return plain_sheet(match["sheet"]), row, column

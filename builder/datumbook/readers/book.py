@@ -6,12 +6,12 @@ Nothing here opens a file: `gate` does that, `xlsx` and `ods` fill these classes
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Literal, NamedTuple
 
 from datumbook.messages.findings import Finding, finding
-from datumbook.readers.dates import moment_of
+from datumbook.readers.dates import EPOCHS
 
 Kind = Literal["xlsx", "ods"]
 
@@ -44,6 +44,11 @@ def refusal(code: str, file: str, found: str = "", part: str = "") -> Refused:
     return Refused(finding(code, file=file, found=found), part)
 
 
+def part_refusal(code: str, file: str, part: str, what: str) -> Refused:
+    """Return the refusal of this code for what one part inside the file is or does."""
+    return refusal(code, file, f"its part {part} {what}", part)
+
+
 def problem(code: str, found: str, sheet: str = "", cell: str = "") -> Finding:
     """Return something odd that did not stop the reading; KeyError for a code that is not
     catalogued.
@@ -67,6 +72,11 @@ class Cell(NamedTuple):
     is_percent: bool = False
     number_format: str = ""
     array: str = ""
+
+    @property
+    def is_blank(self) -> bool:
+        """Say whether nothing stands in the cell."""
+        return self.value is None and self.formula is None and self.error is None
 
 
 @dataclass
@@ -102,10 +112,13 @@ class Book:
     _taken: set[str] = field(default_factory=set, init=False, repr=False, compare=False)
 
     def moment(self, serial: float) -> datetime | None:
-        """Return the day and time a date cell's number stands for in this book, None outside the
-        calendar.
+        """Return the day and time a date cell's number stands for in this book, to the second; None
+        outside the calendar.
         """
-        return moment_of(serial, self.date_1904)
+        try:
+            return EPOCHS[self.date_1904] + timedelta(seconds=round(serial * 86400))
+        except (OverflowError, ValueError):
+            return None
 
     def add_sheet(self, sheet: SheetFound) -> None:
         """Keep a sheet; a second one of the same name is a problem and is left out."""
@@ -119,11 +132,9 @@ class Book:
         """Keep a workbook-level name; programs' own names are dropped, a second one of the same
         name is a problem.
         """
-        if is_built_in(name):
-            return
         if name in self.names:
             self.problems.append(problem("duplicate-name", name))
-        else:
+        elif not is_built_in(name):
             self.names[name] = target
 
 

@@ -72,14 +72,11 @@ def _places(tree: Tree) -> Iterator[Place]:
     if tree[0] == "cell":
         yield tree[1], tree[2], tree[3]
     elif tree[0] == "range" and tree[1][0] == tree[2][0] == "cell":
-        yield from _block(tree[1], tree[2])
+        _, (_, sheet, top, left), (_, _, bottom, right) = tree
+        for row in range(min(top, bottom), max(top, bottom) + 1):
+            for column in range(min(left, right), max(left, right) + 1):
+                yield sheet, row, column
     else:
         for branch in tree[1:]:
             if type(branch) is tuple:
                 yield from _places(branch)
-
-
-def _block(start: tuple[Any, ...], stop: tuple[Any, ...]) -> Iterator[Place]:
-    for row in range(min(start[2], stop[2]), max(start[2], stop[2]) + 1):
-        for column in range(min(start[3], stop[3]), max(start[3], stop[3]) + 1):
-            yield start[1], row, column

@@ -7,20 +7,12 @@ from __future__ import annotations
 import re
 from datetime import datetime, timedelta
 
-EPOCH_1900 = datetime(1899, 12, 30)
-"""Day 0 of the usual date system, right for every day from 1 March 1900 on (the system counts a 29
-February 1900).
+EPOCHS = {False: datetime(1899, 12, 30), True: datetime(1904, 1, 1)}
+"""Whether a book counts from 1904 -> day 0. That of the usual system is right for every day from 1
+March 1900 on (it counts a 29 February 1900).
 """
 
-EPOCH_1904 = datetime(1904, 1, 1)
-"""Day 0 of the other date system."""
-
 _DURATION = re.compile(r"(-)?P(?:(\d+)D)?T(?:(\d+)H)?(?:(\d+)M)?(?:(\d+(?:[.,]\d+)?)S)?", re.ASCII)
-
-
-def epoch(date_1904: bool) -> datetime:
-    """Return day 0 of a date system."""
-    return EPOCH_1904 if date_1904 else EPOCH_1900
 
 
 def serial_of(text: str, date_1904: bool = False) -> float:
@@ -30,7 +22,7 @@ def serial_of(text: str, date_1904: bool = False) -> float:
     46026.0
     """
     moment = datetime.fromisoformat(text).replace(tzinfo=None)
-    return (moment - epoch(date_1904)) / timedelta(days=1)
+    return (moment - EPOCHS[date_1904]) / timedelta(days=1)
 
 
 def serial_of_duration(text: str) -> float:
@@ -47,16 +39,3 @@ def serial_of_duration(text: str) -> float:
         int(days) * 86400 + int(hours) * 3600 + int(minutes) * 60 + float(seconds.replace(",", "."))
     )
     return (-total if sign == "-" else total) / 86400
-
-
-def moment_of(serial: float, date_1904: bool = False) -> datetime | None:
-    """Return the day and time of a day number, to the second; None where the calendar has no such
-    day.
-
-    >>> moment_of(46026.0)
-    datetime.datetime(2026, 1, 4, 0, 0)
-    """
-    try:
-        return epoch(date_1904) + timedelta(seconds=round(serial * 86400))
-    except (OverflowError, ValueError):
-        return None

@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import IO
 
 from datumbook.messages.findings import Finding
-from datumbook.readers.book import Kind, problem, refusal
+from datumbook.readers.book import Kind, part_refusal, problem, refusal
 
 ZIP_DAMAGE = (
     zipfile.BadZipFile,
@@ -76,12 +76,12 @@ class Contents:
         """Return a part that must be there; Refused (part-missing) if it is missing."""
         data = self.parts.get(name.casefold())
         if data is None:
-            raise refusal("part-missing", self.file, f"its part {name} is missing", name)
+            raise part_refusal("part-missing", self.file, name, "is missing")
         return data
 
-    def optional(self, name: str) -> bytes | None:
-        """Return a part, None if the file has none of this name."""
-        return self.parts.get(name.casefold())
+    def holds(self, name: str) -> bool:
+        """Say whether the file has a part of this name with something in it."""
+        return bool(self.parts.get(name.casefold()))
 
 
 def inspect(path: str | Path, limits: Limits = LIMITS) -> Contents:
@@ -110,8 +110,7 @@ def _bytes_of(path: Path, limits: Limits) -> bytes:
 
 def _sniff(file: str, data: bytes) -> None:
     if data.startswith(b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"):
-        sealed = "EncryptedPackage".encode("utf-16-le") in data
-        if sealed:
+        if "EncryptedPackage".encode("utf-16-le") in data:
             raise refusal("file-locked", file, "locked with a password")
         raise refusal("old-format", file, "in the old binary format (.xls)")
     if not data.startswith(b"PK\x03\x04"):
@@ -176,14 +175,14 @@ def _parts(
     room = limits.total
     for entry in entries:
         if entry.compress_type not in (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED):
-            found = f"its part {entry.filename} is packed in an unknown way"
-            raise refusal("part-damaged", file, found, entry.filename)
+            raise part_refusal("part-damaged", file, entry.filename, "is packed in an unknown way")
         try:
             with archive.open(entry) as stream:
                 part = _inflate(file, entry, stream, room, limits)
         except ZIP_DAMAGE as error:
-            found = f"its part {entry.filename} is broken: {error}"
-            raise refusal("part-damaged", file, found, entry.filename) from None
+            raise part_refusal(
+                "part-damaged", file, entry.filename, f"is broken: {error}"
+            ) from None
         room -= len(part)
         yield _name(entry), part
 
@@ -202,8 +201,12 @@ def _inflate(
                 entry.filename,
             )
         if len(part) > limits.ratio_from and len(part) > limits.ratio * entry.compress_size:
-            found = f"its part {entry.filename} unpacks to more than {limits.ratio} times its size"
-            raise refusal("unpacks-too-far", file, found, entry.filename)
+            raise part_refusal(
+                "unpacks-too-far",
+                file,
+                entry.filename,
+                f"unpacks to more than {limits.ratio} times its size",
+            )
     return bytes(part)
 
 
@@ -214,9 +217,7 @@ def _measure(file: str, parts: dict[str, bytes], limits: Limits) -> None:
     )  # every cell has a tag: fewer need not be told apart
     for name, data in parts.items():
         if any(word in data for word in _DECLARATIONS):
-            raise refusal(
-                "refused-xml", file, f"its part {name} declares a document type or an entity", name
-            )
+            raise part_refusal("refused-xml", file, name, "declares a document type or an entity")
         if name.endswith((".xml", ".rels")) or b"<?xml" in data[:100]:
             tags -= data.count(b"<")
             cells -= sum(1 for _ in islice(_CELL.finditer(data), cells + 1)) if many else 0
@@ -234,13 +235,10 @@ def _kind(file: str, parts: dict[str, bytes]) -> Kind:
             raise refusal("file-locked", file, "locked with a password", "content.xml")
         return "ods"
     names = " ".join(parts)
-    if "[content_types].xml" in parts and "workbook" in names and "workbook.bin" not in names:
+    binary = "workbook.bin" in names
+    if "[content_types].xml" in parts and "workbook" in names and not binary:
         return "xlsx"
-    found = (
-        "a binary workbook (.xlsb)"
-        if "workbook.bin" in names
-        else "an archive that holds no sheets"
-    )
+    found = "a binary workbook (.xlsb)" if binary else "an archive that holds no sheets"
     raise refusal("not-a-workbook", file, found)
 
 

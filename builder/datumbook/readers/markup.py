@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from lxml import etree
 
-from datumbook.readers.book import refusal
+from datumbook.readers.book import part_refusal
 from datumbook.readers.gate import Contents
 
 if TYPE_CHECKING:
@@ -18,25 +18,26 @@ else:
     Element = object
 
 
-def elements(contents: Contents, part: str, data: bytes, tags: Sequence[str]) -> Iterator[Element]:
-    """Yield each element of these tags at its end, then empty it; Refused (part-garbled) where the
-    XML breaks off.
+def elements(
+    contents: Contents, part: str, tags: Sequence[str], optional: bool = False
+) -> Iterator[Element]:
+    """Yield each element of these tags at its end, then empty it; Refused where the part is missing
+    (and not optional) or its XML breaks off.
     """
-    for _, element in events(contents, part, data, tags, ("end",)):
+    if optional and not contents.holds(part):
+        return
+    for _, element in events(contents, part, tags, ("end",)):
         yield element
         discard(element)
 
 
 def events(
-    contents: Contents,
-    part: str,
-    data: bytes,
-    tags: Sequence[str],
-    which: Sequence[str] = ("start", "end"),
+    contents: Contents, part: str, tags: Sequence[str], which: Sequence[str] = ("start", "end")
 ) -> Iterator[tuple[str, Element]]:
-    """Yield (event, element) for these tags in the order of the file; Refused (part-garbled) where
-    it breaks off.
+    """Yield (event, element) for these tags in the order of the file; Refused where the part is
+    missing or its XML breaks off.
     """
+    data = contents.part(part)
     try:
         yield from etree.iterparse(
             BytesIO(data),
@@ -50,8 +51,9 @@ def events(
             remove_pis=True,
         )
     except etree.XMLSyntaxError as error:
-        found = f"its part {part} breaks off or is garbled at line {error.lineno}"
-        raise refusal("part-garbled", contents.file, found, part) from None
+        raise part_refusal(
+            "part-garbled", contents.file, part, f"breaks off or is garbled at line {error.lineno}"
+        ) from None
 
 
 def discard(element: Element) -> None:
@@ -68,6 +70,11 @@ def truth(text: str | None, otherwise: bool = False) -> bool:
     written.
     """
     return otherwise if text is None else text.strip().lower() in ("1", "true", "on")
+
+
+def whole(text: str, otherwise: int) -> int:
+    """Return a stored count, and `otherwise` for what is none or longer than any sheet needs."""
+    return int(text) if text.isdecimal() and len(text) < 10 else otherwise
 
 
 def number(text: str) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datumbook.readers.book import Book, SheetFound, problem
-from datumbook.readers.dates import EPOCH_1904
+from datumbook.readers.dates import EPOCHS
 from datumbook.readers.formulas import from_open_formula
 from datumbook.readers.gate import LIMITS, Contents, Limits
 from datumbook.readers.markup import Element, discard, elements, events, truth
@@ -30,11 +30,16 @@ def read_ods(contents: Contents, limits: Limits = LIMITS) -> Book:
     pass the limit.
     """
     book = Book(contents.path, "ods", problems=contents.problems)
-    reader = ContentReader(contents, book, limits)
-    reader.read_percent_styles("styles.xml")
-    reader.read("content.xml")
-    book.properties = _properties(contents)
-    book.manual = _is_manual(contents)
+    ContentReader(contents, book, limits).read("content.xml")
+    book.properties = {
+        element.get(f"{_META}name", ""): element.text or ""
+        for element in elements(contents, "meta.xml", [f"{_META}user-defined"], optional=True)
+        if element.get(f"{_META}value-type", "string") == "string"
+    }
+    book.manual = any(
+        element.get(f"{_CONFIG}name") == "AutoCalculate" and not truth(element.text)
+        for element in elements(contents, "settings.xml", [f"{_CONFIG}config-item"], optional=True)
+    )
     return book
 
 
@@ -48,21 +53,16 @@ class ContentReader:
         self.sheet: SheetReader | None = None
         self.depth = 0
         self.hidden_styles: set[str] = set()
-        self.percent_styles: set[str] = set()
-
-    def read_percent_styles(self, part: str) -> None:
-        """Take note of the percentage formats of the styles part, which a workbook need not
-        have.
-        """
-        data = self.contents.optional(part)
-        for element in (
-            elements(self.contents, part, data, [f"{NUMBER}percentage-style"]) if data else ()
-        ):
-            self.percent_styles.add(element.get(f"{STYLE}name", ""))
+        self.percent_styles = {
+            element.get(f"{STYLE}name", "")
+            for element in elements(
+                contents, "styles.xml", [f"{NUMBER}percentage-style"], optional=True
+            )
+        }
 
     def read(self, part: str) -> None:
         """Read the whole part; Refused where it is missing or its XML breaks off."""
-        for event, element in events(self.contents, part, self.contents.part(part), _TAGS):
+        for event, element in events(self.contents, part, _TAGS):
             if element.tag == f"{TABLE}table":
                 self._table(event, element)
             elif event == "end":
@@ -77,9 +77,7 @@ class ContentReader:
         if event == "start" and self.depth == 1 and name:
             hidden = element.get(f"{TABLE}style-name") in self.hidden_styles
             found = SheetFound(name, hidden, truth(element.get(f"{TABLE}protected")))
-            self.sheet = SheetReader(
-                self.contents, self.book, found, self.percent_styles, self.room
-            )
+            self.sheet = SheetReader(self.book, found, self.percent_styles, self.room)
         elif event == "end" and self.depth == 0:
             if self.sheet is not None:
                 self.sheet.close()
@@ -104,8 +102,9 @@ class ContentReader:
             case "calculation-settings":
                 self._settings(element)
             case "dde-link" | "table-source":
-                found = problem("external-link", "a sheet linked to another file")
-                self.book.problems.append(found)
+                self.book.problems.append(
+                    problem("external-link", "a sheet linked to another file")
+                )
 
     def _style(self, element: Element) -> None:
         name = element.get(f"{STYLE}name", "")
@@ -125,24 +124,5 @@ class ContentReader:
         self.book.full_precision = not truth(element.get(f"{TABLE}precision-as-shown"))
         for day in element.iterfind(f"{TABLE}null-date"):
             self.book.date_1904 = day.get(f"{TABLE}date-value", "").startswith(
-                f"{EPOCH_1904:%Y-%m-%d}"
+                f"{EPOCHS[True]:%Y-%m-%d}"
             )
-
-
-def _properties(contents: Contents) -> dict[str, str]:
-    data = contents.optional("meta.xml")
-    found: dict[str, str] = {}
-    for element in elements(contents, "meta.xml", data, [f"{_META}user-defined"]) if data else ():
-        if element.get(f"{_META}value-type", "string") == "string":
-            found[element.get(f"{_META}name", "")] = element.text or ""
-    return found
-
-
-def _is_manual(contents: Contents) -> bool:
-    data = contents.optional("settings.xml")
-    return any(
-        element.get(f"{_CONFIG}name") == "AutoCalculate" and not truth(element.text)
-        for element in (
-            elements(contents, "settings.xml", data, [f"{_CONFIG}config-item"]) if data else ()
-        )
-    )

@@ -8,8 +8,7 @@ from datumbook.readers.addresses import LAST_COLUMN, LAST_ROW, address_of, place
 from datumbook.readers.book import Book, Cell, SheetFound, problem, refusal
 from datumbook.readers.dates import serial_of, serial_of_duration
 from datumbook.readers.formulas import ERRORS, from_open_formula, outside, readable
-from datumbook.readers.gate import Contents
-from datumbook.readers.markup import Element, number, truth
+from datumbook.readers.markup import Element, number, truth, whole
 
 TABLE, OFFICE, TEXT, STYLE, NUMBER = (
     f"{{urn:oasis:names:tc:opendocument:xmlns:{name}:1.0}}"
@@ -28,8 +27,7 @@ def repeated(element: Element, of: str, most: int) -> int:
     """Return how often a row or cell stands for itself: at least once, at most as often as a sheet
     has room.
     """
-    text = element.get(f"{TABLE}number-{of}-repeated", "1")
-    return max(1, min(int(text), most)) if text.isdecimal() and len(text) < 10 else 1
+    return max(1, min(whole(element.get(f"{TABLE}number-{of}-repeated", "1"), 1), most))
 
 
 def shown_text(cell: Element) -> str:
@@ -41,10 +39,7 @@ def _words(element: Element) -> str:
     parts = [element.text or ""]
     for child in element:
         if child.tag == f"{TEXT}s":
-            count = child.get(f"{TEXT}c", "1")
-            parts.append(
-                " " * (min(int(count), 32767) if count.isdecimal() and len(count) < 10 else 1)
-            )
+            parts.append(" " * min(whole(child.get(f"{TEXT}c", "1"), 1), 32767))
         elif child.tag in _BLANKS:
             parts.append(_BLANKS[child.tag])
         elif child.tag.startswith(TEXT):
@@ -72,10 +67,7 @@ class SheetReader:
     hold.
     """
 
-    def __init__(
-        self, contents: Contents, book: Book, sheet: SheetFound, percent_styles: set[str], room: int
-    ) -> None:
-        self.contents = contents
+    def __init__(self, book: Book, sheet: SheetFound, percent_styles: set[str], room: int) -> None:
         self.book = book
         self.sheet = sheet
         self.percent_styles = percent_styles
@@ -123,21 +115,22 @@ class SheetReader:
                 problem("cell-unreadable", str(error), self.sheet.name, address)
             )
             return
-        if cell.value is None and cell.formula is None and cell.error is None:
+        if cell.is_blank:
             return
         self.room -= len(rows) * len(columns)
         if self.room < 0:
             raise refusal(
                 "too-many-cells",
-                self.contents.file,
+                self.book.path.name,
                 "it repeats its cells too often",
                 "content.xml",
             )
         self.sheet.cells.update({(row, column): cell for row in rows for column in columns})
 
     def _merged(self, element: Element, row: int, column: int) -> None:
-        spans = [element.get(f"{TABLE}number-{of}-spanned", "1") for of in ("rows", "columns")]
-        height, width = (int(span) if span.isdecimal() and len(span) < 10 else 1 for span in spans)
+        height, width = (
+            whole(element.get(f"{TABLE}number-{of}-spanned", "1"), 1) for of in ("rows", "columns")
+        )
         if height > 1 or width > 1:
             end = address_of(min(row + height - 1, LAST_ROW), min(column + width - 1, LAST_COLUMN))
             self.sheet.merged.append(f"{address_of(row, column)}:{end}")
@@ -146,19 +139,15 @@ class SheetReader:
         formula = self._formula(element, address)
         kind = element.get(f"{OFFICE}value-type", "")
         value = self._value(element, kind)
-        shown_error = element.get(f"{_CALC}value-type") == "error"
-        if shown_error or (formula is not None and value in ERRORS):
+        if element.get(f"{_CALC}value-type") == "error" or (formula and value in ERRORS):
             return Cell(None, formula, shown_text(element) or str(value))
         percent = kind == "percentage" or element.get(f"{TABLE}style-name") in self.percent_styles
-        dated = kind in ("date", "time")
         return Cell(
             value,
             formula,
-            None,
-            dated,
-            percent and isinstance(value, float),
-            "",
-            _array(element, address),
+            is_date=kind in ("date", "time"),
+            is_percent=percent and isinstance(value, float),
+            array=_array(element, address),
         )
 
     def _value(self, element: Element, kind: str) -> float | str | bool | None:

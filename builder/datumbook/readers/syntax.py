@@ -23,7 +23,10 @@ BINARY = {sign: level for level, signs in enumerate(_LEVELS, 1) for sign in sign
 """Sign between two operands -> how tightly it binds; a blank is the intersection of two ranges."""
 
 BEHIND = {"%": 7, "#": 10}
-"""Sign behind an operand -> how tightly it binds; a sign in front binds 6."""
+"""Sign behind an operand -> how tightly it binds."""
+
+IN_FRONT = 6
+"""How tightly a sign in front of an operand binds: its ranges and percent signs, but no powers."""
 
 UNREADABLE = "unreadable"
 
@@ -140,20 +143,14 @@ class Parser:
             return self.single(word)
         match word.text:
             case "-":
-                return ("minus", self.signed())
+                return ("minus", self.expression(IN_FRONT))
             case "+" | "@":
-                return self.signed()
+                return self.expression(IN_FRONT)
             case "(":
                 return self.bracket()
             case "{":
                 return self.array()
         raise ValueError(f"{word.text!r} stands where a value should")
-
-    def signed(self) -> Tree:
-        """Return what a sign in front applies to: an operand with its ranges and percent signs, but
-        no powers.
-        """
-        return self.expression(6)
 
     def bracket(self) -> Tree:
         """Return what stands in brackets: the tree itself, or a union of references."""
@@ -245,11 +242,7 @@ class Parser:
 
     def take(self, sign: str) -> bool:
         """Step over a sign if it is the next word."""
-        found = (
-            self.at < len(self.words)
-            and self.words[self.at].text == sign
-            and self.words[self.at].kind == "sign"
-        )
+        found = self.sign() == sign
         self.at += found
         return found
 

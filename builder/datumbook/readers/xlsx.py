@@ -10,7 +10,7 @@ from posixpath import dirname, join, normpath
 
 from datumbook.readers.book import Book, SheetFound, refusal
 from datumbook.readers.gate import Contents
-from datumbook.readers.markup import Element, elements, truth
+from datumbook.readers.markup import elements, truth, whole
 from datumbook.readers.number_formats import BUILT_IN, GENERAL, NumberFormat, number_format
 from datumbook.readers.xlsx_sheet import MAIN, SheetReader, plain_text
 
@@ -37,9 +37,15 @@ def read_xlsx(contents: Contents) -> Book:
     for sheet, part in _parts_of_sheets(contents, sheets, relations):
         if part:
             _check_format(contents, part)
-            SheetReader(contents, sheet, strings, formats, book.problems).read(part)
+            SheetReader(sheet, strings, formats, book.problems).read(contents, part)
         book.add_sheet(sheet)
-    book.properties = _properties(contents, _first(package, "custom-properties"))
+    if properties := _first(package, "custom-properties"):
+        book.properties = {
+            element.get("name", ""): value.text or ""
+            for element in elements(contents, properties, [_PROPERTY], optional=True)
+            for value in element
+            if _TEXT_PROPERTY.fullmatch(value.tag)
+        }
     return book
 
 
@@ -63,13 +69,14 @@ def _parts_of_sheets(
 def _relations(contents: Contents, part: str) -> Relations:
     folder = dirname(part)
     name = join(folder, "_rels", part.rpartition("/")[2] + ".rels")
-    data = contents.optional(name)
-    found: Relations = {}
-    for element in elements(contents, name, data, [_RELATION]) if data else ():
-        if element.get("TargetMode") != "External":
-            target = normpath(join("/", folder, element.get("Target", ""))).lstrip("/")
-            found[element.get("Id", "")] = (element.get("Type", "").rpartition("/")[2], target)
-    return found
+    return {
+        element.get("Id", ""): (
+            element.get("Type", "").rpartition("/")[2],
+            normpath(join("/", folder, element.get("Target", ""))).lstrip("/"),
+        )
+        for element in elements(contents, name, [_RELATION], optional=True)
+        if element.get("TargetMode") != "External"
+    }
 
 
 def _first(relations: Relations, kind: str) -> str | None:
@@ -92,7 +99,7 @@ def _read_workbook(contents: Contents, part: str, book: Book) -> list[tuple[str,
     """
     sheets: list[tuple[str, bool, str]] = []
     tags = [f"{{{MAIN}}}{name}" for name in ("workbookPr", "sheet", "definedNames", "calcPr")]
-    for element in elements(contents, part, contents.part(part), tags):
+    for element in elements(contents, part, tags):
         match element.tag[len(MAIN) + 2 :]:
             case "workbookPr":
                 book.date_1904 = truth(element.get("date1904"))
@@ -112,10 +119,7 @@ def _read_workbook(contents: Contents, part: str, book: Book) -> list[tuple[str,
 def _strings(contents: Contents, part: str | None) -> list[str]:
     if part is None:
         return []
-    return [
-        plain_text(element)
-        for element in elements(contents, part, contents.part(part), [f"{{{MAIN}}}si"])
-    ]
+    return [plain_text(element) for element in elements(contents, part, [f"{{{MAIN}}}si"])]
 
 
 def _formats(contents: Contents, part: str | None) -> list[NumberFormat]:
@@ -124,26 +128,11 @@ def _formats(contents: Contents, part: str | None) -> list[NumberFormat]:
         return [GENERAL]
     known = {number: number_format(text) for number, text in BUILT_IN.items()}
     styles: list[NumberFormat] = []
-    for element in elements(
-        contents, part, contents.part(part), [f"{{{MAIN}}}numFmt", f"{{{MAIN}}}cellXfs"]
-    ):
+    for element in elements(contents, part, [f"{{{MAIN}}}numFmt", f"{{{MAIN}}}cellXfs"]):
         if element.tag.endswith("numFmt"):
-            known[_number(element, "numFmtId")] = number_format(element.get("formatCode", ""))
+            text = element.get("formatCode", "")
+            known[whole(element.get("numFmtId", "0"), 0)] = number_format(text)
         else:
-            styles = [known.get(_number(style, "numFmtId"), GENERAL) for style in element]
+            numbers = [whole(style.get("numFmtId", "0"), 0) for style in element]
+            styles = [known.get(one, GENERAL) for one in numbers]
     return styles or [GENERAL]
-
-
-def _number(element: Element, attribute: str) -> int:
-    text = element.get(attribute, "0")
-    return int(text) if text.isdecimal() and len(text) < 10 else 0
-
-
-def _properties(contents: Contents, part: str | None) -> dict[str, str]:
-    found: dict[str, str] = {}
-    data = contents.optional(part) if part else None
-    for element in elements(contents, part or "", data, [_PROPERTY]) if data else ():
-        for value in element:
-            if _TEXT_PROPERTY.fullmatch(value.tag):
-                found[element.get("name", "")] = value.text or ""
-    return found

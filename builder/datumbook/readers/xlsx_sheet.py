@@ -21,7 +21,7 @@ _C, _F, _V, _IS, _T, _R = (f"{{{MAIN}}}{name}" for name in ("c", "f", "v", "is",
 _ROW, _COL, _MERGE, _GUARD = (
     f"{{{MAIN}}}{name}" for name in ("row", "col", "mergeCell", "sheetProtection")
 )
-_ESCAPE = re.compile(r"_x([0-9A-Fa-f]{4})_")
+_ESCAPE = re.compile(r"_x(?![dD][89a-fA-F])([0-9A-Fa-f]{4})_")
 _UNREADABLE = (ValueError, IndexError, KeyError, OverflowError)
 
 
@@ -36,18 +36,15 @@ def unescaped(text: str) -> str:
 
 
 def _letter(match: re.Match[str]) -> str:
-    letter = chr(int(match[1], 16))
-    return match[0] if "\ud800" <= letter <= "\udfff" else letter
+    return chr(int(match[1], 16))
 
 
 def plain_text(element: Element) -> str:
     """Return the text of a shared or inline string: its runs joined, phonetic hints left out."""
     parts: list[str] = []
-    for child in element:
-        if child.tag == _T:
-            parts.append(child.text or "")
-        elif child.tag == _R:
-            parts.extend(run.text or "" for run in child if run.tag == _T)
+    for child in element.iterchildren(_T, _R):
+        runs = [child] if child.tag == _T else child.iterchildren(_T)
+        parts.extend(run.text or "" for run in runs)
     return unescaped("".join(parts))
 
 
@@ -56,13 +53,11 @@ class SheetReader:
 
     def __init__(
         self,
-        contents: Contents,
         sheet: SheetFound,
         strings: Sequence[str],
         formats: Sequence[NumberFormat],
         problems: list[Finding],
     ) -> None:
-        self.contents = contents
         self.sheet = sheet
         self.strings = strings
         self.formats = formats
@@ -71,11 +66,9 @@ class SheetReader:
         self.seen: set[tuple[int, int]] = set()
         self.last_row = self.last_hidden_column = 0
 
-    def read(self, part: str) -> None:
+    def read(self, contents: Contents, part: str) -> None:
         """Read the whole part; Refused where it is missing or its XML breaks off."""
-        for element in elements(
-            self.contents, part, self.contents.part(part), [_ROW, _COL, _MERGE, _GUARD]
-        ):
+        for element in elements(contents, part, [_ROW, _COL, _MERGE, _GUARD]):
             if element.tag == _ROW:
                 self._row(element)
             elif element.tag == _MERGE:
@@ -121,7 +114,7 @@ class SheetReader:
         except _UNREADABLE as error:
             self._complain("cell-unreadable", str(error), address)
             return column
-        if cell.value is not None or cell.formula is not None or cell.error is not None:
+        if not cell.is_blank:
             self.sheet.cells[row, column] = cell
         return column
 
@@ -139,13 +132,16 @@ class SheetReader:
             elif child.tag == _IS:
                 content = plain_text(child)
         style = self.formats[int(element.get("s", "0"))]
-        error = str(content) if kind == "e" and content is not None else None
-        if error is not None:
-            return Cell(None, formula, error, False, False, style.text, array)
+        if kind == "e" and content is not None:
+            return Cell(None, formula, str(content), number_format=style.text, array=array)
         is_number = type(content) is float
-        is_date = is_number and (style.is_date or kind == "d")
         return Cell(
-            content, formula, None, is_date, is_number and style.is_percent, style.text, array
+            content,
+            formula,
+            is_date=is_number and (style.is_date or kind == "d"),
+            is_percent=is_number and style.is_percent,
+            number_format=style.text,
+            array=array,
         )
 
     def _value(self, kind: str, text: str) -> float | str | bool | None:
@@ -167,11 +163,10 @@ class SheetReader:
         return self.strings[place]
 
     def _formula(self, element: Element, address: str) -> str | None:
-        kind = element.get("t", "normal")
         text = readable(element.text or "").strip().removeprefix("=")
-        if kind == "shared":
+        if element.get("t") == "shared":
             text = self._shared(element.get("si", ""), text, address)
-        elif kind == "dataTable":
+        elif element.get("t") == "dataTable":
             text = f"TABLE({element.get('r1', '')},{element.get('r2', '')})"
         if text and (link := outside(text)):
             self._complain("formula-outside", link, address)
@@ -181,10 +176,9 @@ class SheetReader:
         if text:
             self.shared.setdefault(group, (text, address))
             return text
-        origin = self.shared.get(group)
-        if origin is None:
+        if group not in self.shared:
             raise ValueError("its formula is shared from a cell that is missing")
-        return shared_formula(*origin, address)
+        return shared_formula(*self.shared[group], address)
 
     def _complain(self, code: str, found: str, address: str) -> None:
         self.problems.append(problem(code, found, self.sheet.name, address))
