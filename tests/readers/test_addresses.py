@@ -3,8 +3,8 @@ from __future__ import annotations
 import pytest
 from openpyxl.utils.cell import get_column_letter
 
-from datumbook.readers import address_of, place_of, target
 from datumbook.formulas.spelling import column_letters
+from datumbook.readers import address_of, place_of, target
 from datumbook.readers.addresses import LAST_COLUMN, column_number
 
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import tomllib
 import unicodedata
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -30,6 +29,13 @@ SEVERITIES = {
     "reading": "an entry to put right",
     "check": "a limit",
     "note": "for information",
+}
+COLUMNS = {
+    "severity": "severity",
+    "happens": "what happened",
+    "seen": "how it is recognised",
+    "says": "what is said",
+    "remedy": "what to do",
 }
 HIDDEN = {
     "Cc",
@@ -73,8 +79,14 @@ def finding(
     """
     kind = catalogue()[code]
     where = " ".join(part for part in (sheet, cell) if part) + (f" ({label})" if label else "")
-    filled = {"where": where, "sheet": sheet, "cell": cell, "label": label, "exchanged": ""}
-    filled |= {name: str(word) for name, word in words.items()}
+    filled = {
+        "where": where,
+        "sheet": sheet,
+        "cell": cell,
+        "label": label,
+        "exchanged": "",
+        **{name: str(word) for name, word in words.items()},
+    }
     spoken = {name: printable(word) for name, word in filled.items()}
     remedy = kind["remedy"].format(**spoken)
     message = f"{kind['says'].format(**spoken)} {remedy}"
@@ -106,28 +118,23 @@ def marked(words: str, kept: str = "") -> str:
 
 def catalogue_page() -> str:
     """Return the catalogue as a page of the manual."""
-    return "\n".join(_page())
-
-
-def _page() -> Iterator[str]:
     kinds = catalogue()
-    yield "# What can be wrong with a returned workbook\n"
-    yield (
+    page = [
+        "# What can be wrong with a returned workbook\n",
         f"{len(kinds)} kinds, made from `builder/datumbook/messages/findings.toml`; do not "
-        f"edit here.\n"
-    )
-    yield from (f"- **{severity}**: {words}" for severity, words in SEVERITIES.items())
+        f"edit here.\n",
+        *(f"- **{severity}**: {words}" for severity, words in SEVERITIES.items()),
+    ]
     for group, words in GROUPS.items():
-        yield f"\n## {words}\n"
-        yield (
-            "| code | severity | what happened | how it is recognised | what is said | what to do |"
-        )
-        yield "| --- | --- | --- | --- | --- | --- |"
-        for code, kind in kinds.items():
-            if kind["group"] == group:
-                said = (
-                    kind[name].replace("|", "\\|")
-                    for name in ("severity", "happens", "seen", "says", "remedy")
-                )
-                yield f"| `{code}` | {' | '.join(said)} |"
-    yield ""
+        page += [
+            f"\n## {words}\n",
+            f"| code | {' | '.join(COLUMNS.values())} |",
+            "| --- | --- | --- | --- | --- | --- |",
+            *(_row(code, kind) for code, kind in kinds.items() if kind["group"] == group),
+        ]
+    return "\n".join([*page, ""])
+
+
+def _row(code: str, kind: dict[str, str]) -> str:
+    said = (kind[name].replace("|", "\\|") for name in COLUMNS)
+    return f"| `{code}` | {' | '.join(said)} |"

@@ -49,13 +49,6 @@ def part_refusal(code: str, file: str, part: str, what: str) -> Refused:
     return refusal(code, file, f"its part {part} {what}", part)
 
 
-def problem(code: str, found: str, sheet: str = "", cell: str = "") -> Finding:
-    """Return something odd that did not stop the reading; KeyError for a code that is not
-    catalogued.
-    """
-    return finding(code, sheet=sheet, cell=cell, found=found)
-
-
 class Cell(NamedTuple):
     """One cell that holds something, as found; a blank cell is not stored.
 
@@ -93,6 +86,10 @@ class SheetFound:
     hidden_rows: set[int] = field(default_factory=set)
     hidden_columns: set[int] = field(default_factory=set)
 
+    def value(self, at: tuple[int, int]) -> float | str | bool | None:
+        """Return what stands in a cell by row and column, None where nothing does."""
+        return self.cells[at].value if at in self.cells else None
+
 
 @dataclass
 class Book:
@@ -123,7 +120,7 @@ class Book:
     def add_sheet(self, sheet: SheetFound) -> None:
         """Keep a sheet; a second one of the same name is a problem and is left out."""
         if sheet.name.casefold() in self._taken:
-            self.problems.append(problem("duplicate-sheet", sheet.name, sheet.name))
+            self.problems.append(finding("duplicate-sheet", found=sheet.name, sheet=sheet.name))
         else:
             self._taken.add(sheet.name.casefold())
             self.sheets[sheet.name] = sheet
@@ -133,7 +130,7 @@ class Book:
         name is a problem.
         """
         if name in self.names:
-            self.problems.append(problem("duplicate-name", name))
+            self.problems.append(finding("duplicate-name", found=name))
         elif not is_built_in(name):
             self.names[name] = target
 

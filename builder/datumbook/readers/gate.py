@@ -17,8 +17,8 @@ from itertools import islice
 from pathlib import Path
 from typing import IO
 
-from datumbook.messages.findings import Finding
-from datumbook.readers.book import Kind, part_refusal, problem, refusal
+from datumbook.messages.findings import Finding, finding
+from datumbook.readers.book import Kind, part_refusal, refusal
 
 ZIP_DAMAGE = (
     zipfile.BadZipFile,
@@ -245,10 +245,10 @@ def _kind(file: str, parts: dict[str, bytes]) -> Kind:
 def _outsiders(parts: dict[str, bytes]) -> Iterator[Finding]:
     for name in parts:
         if name.endswith("vbaproject.bin") or name.startswith(("basic/", "scripts/")):
-            yield problem("has-macros", name)
+            yield finding("has-macros", found=name)
         elif (
             "externallinks/externallink" in name
             or "embeddings/" in name
             or name.endswith("/connections.xml")
         ):
-            yield problem("external-link", name)
+            yield finding("external-link", found=name)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datumbook.readers.book import Book, SheetFound, problem
+from datumbook.messages.findings import finding
+from datumbook.readers.book import Book, SheetFound
 from datumbook.readers.dates import EPOCHS
 from datumbook.readers.formulas import from_open_formula
 from datumbook.readers.gate import LIMITS, Contents, Limits
@@ -103,7 +104,7 @@ class ContentReader:
                 self._settings(element)
             case "dde-link" | "table-source":
                 self.book.problems.append(
-                    problem("external-link", "a sheet linked to another file")
+                    finding("external-link", found="a sheet linked to another file")
                 )
 
     def _style(self, element: Element) -> None:

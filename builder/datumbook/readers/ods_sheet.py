@@ -4,8 +4,9 @@ empty is skipped.
 
 from __future__ import annotations
 
+from datumbook.messages.findings import finding
 from datumbook.readers.addresses import LAST_COLUMN, LAST_ROW, address_of, place_of
-from datumbook.readers.book import Book, Cell, SheetFound, problem, refusal
+from datumbook.readers.book import Book, Cell, SheetFound, refusal
 from datumbook.readers.dates import serial_of, serial_of_duration
 from datumbook.readers.formulas import ERRORS, from_open_formula, outside, readable
 from datumbook.readers.markup import Element, number, truth, whole
@@ -112,7 +113,7 @@ class SheetReader:
             cell = self._cell(element, address)
         except (ValueError, OverflowError) as error:
             self.book.problems.append(
-                problem("cell-unreadable", str(error), self.sheet.name, address)
+                finding("cell-unreadable", found=str(error), sheet=self.sheet.name, cell=address)
             )
             return
         if cell.is_blank:
@@ -171,5 +172,7 @@ class SheetReader:
             return None
         formula = from_open_formula(readable(text))
         if link := outside(formula):
-            self.book.problems.append(problem("formula-outside", link, self.sheet.name, address))
+            self.book.problems.append(
+                finding("formula-outside", found=link, sheet=self.sheet.name, cell=address)
+            )
         return formula or None

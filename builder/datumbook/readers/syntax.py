@@ -221,12 +221,8 @@ class Parser:
     def strip_of(self, word: Token) -> Tree:
         """Return a reference to whole columns or rows."""
         ends = word.text.replace("$", "").split(":")
-        places = (
-            [column_number(end) for end in ends]
-            if word.kind == "columns"
-            else [int(end) for end in ends]
-        )
-        return (word.kind, self.sheet_of(word), *places)
+        number = column_number if word.kind == "columns" else int
+        return (word.kind, self.sheet_of(word), *map(number, ends))
 
     def name(self, word: Token) -> Tree:
         """Return a defined name, or a constant that is spelled like one."""
@@ -266,5 +262,5 @@ def functions_in(tree: Tree) -> set[str]:
     >>> sorted(functions_in(tree_of("IF(A1>0,_xlfn.STDEV.S(A1:A3),0)", "Bores")))
     ['IF', 'STDEV']
     """
-    inner = [functions_in(branch) for branch in tree if type(branch) is tuple]
-    return set[str]().union({tree[1]} if tree[0] == "call" else set(), *inner)
+    own = {tree[1]} if tree[0] == "call" else set[str]()
+    return own.union(*[functions_in(branch) for branch in tree if type(branch) is tuple])

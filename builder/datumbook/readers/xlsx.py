@@ -130,8 +130,8 @@ def _formats(contents: Contents, part: str | None) -> list[NumberFormat]:
     styles: list[NumberFormat] = []
     for element in elements(contents, part, [f"{{{MAIN}}}numFmt", f"{{{MAIN}}}cellXfs"]):
         if element.tag.endswith("numFmt"):
-            text = element.get("formatCode", "")
-            known[whole(element.get("numFmtId", "0"), 0)] = number_format(text)
+            number = whole(element.get("numFmtId", "0"), 0)
+            known[number] = number_format(element.get("formatCode", ""))
         else:
             numbers = [whole(style.get("numFmtId", "0"), 0) for style in element]
             styles = [known.get(one, GENERAL) for one in numbers]

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from datumbook.messages.findings import Finding
+from datumbook.messages.findings import Finding, finding
 from datumbook.readers.addresses import LAST_COLUMN, address_of, place_of
-from datumbook.readers.book import Cell, SheetFound, problem
+from datumbook.readers.book import Cell, SheetFound
 from datumbook.readers.dates import serial_of
 from datumbook.readers.formulas import outside, readable, shared_formula
 from datumbook.readers.gate import Contents
@@ -181,4 +181,4 @@ class SheetReader:
         return shared_formula(*self.shared[group], address)
 
     def _complain(self, code: str, found: str, address: str) -> None:
-        self.problems.append(problem(code, found, self.sheet.name, address))
+        self.problems.append(finding(code, found=found, sheet=self.sheet.name, cell=address))

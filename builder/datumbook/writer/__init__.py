@@ -85,9 +85,12 @@ class _Book:
 
     def write(self) -> None:
         layout = self.layout
-        title = f"Block record {layout.job.block}"
         self.book.set_properties(
-            {"title": title, "subject": layout.spec.engine.name, "created": MADE}
+            {
+                "title": f"Block record {layout.job.block}",
+                "subject": layout.spec.engine.name,
+                "created": MADE,
+            }
         )
         self.book.set_custom_property(PROPERTY, layout.identity, "text")
         sheets = {name: self.book.add_worksheet(name, _Sheet) for name in layout.plans}
@@ -143,35 +146,25 @@ class _Book:
                 sheet.write_blank(row, further, None, look)
 
     def _place(self, sheet: Worksheet, place: Place) -> None:
-        row, column = place.at.row - 1, place.at.column - 1
+        cell = place.at.cell
         typed = self.readings.get(place.key) if place.role == "reading" else None
         look = self.format(place_style(place, typed) | (LARGE_PRINT if self.scale > 1 else {}))
         if place.role == "reading":
-            _write_typed(sheet, row, column, typed, look)
-            self._validation(sheet, place)
+            sheet.write(cell, _storable(typed), look)
+            sheet.data_validation(cell, validation(place))
+        elif place.role == "given" and place.key.endswith(".go_to"):
+            link = self.format(place_style(place) | {"font_color": "#0F4C5C", "underline": 1})
+            sheet.write_url(cell, f"internal:{place.value}", link, place.value)
+        elif isinstance(place.value, str):
+            sheet.write_string(cell, place.value, look)
         elif place.role == "given":
-            self._given(sheet, place, look)
+            sheet.write_number(cell, place.value or 0.0, look)
         else:
             value = self.values[place.key]
-            cached = "#DIV/0!" if isinstance(value, Fault) else "" if value is None else value
-            sheet.write_formula(row, column, f"={self.layout.formula(place.key)}", look, cached)
-
-    def _given(self, sheet: Worksheet, place: Place, look: Format) -> None:
-        row, column = place.at.row - 1, place.at.column - 1
-        value = place.value
-        if isinstance(value, str) and place.key.endswith(".go_to"):
-            link = self.format(place_style(place) | {"font_color": "#0F4C5C", "underline": 1})
-            sheet.write_url(row, column, f"internal:{value}", link, value)
-        elif isinstance(value, str):
-            sheet.write_string(row, column, value, look)
-        else:
-            sheet.write_number(row, column, value or 0.0, look)
-
-    def _validation(self, sheet: Worksheet, place: Place) -> None:
-        rule = validation(place)
-        sheet.data_validation(
-            place.at.row - 1, place.at.column - 1, place.at.row - 1, place.at.column - 1, rule
-        )
+            shown = "#DIV/0!" if isinstance(value, Fault) else value
+            sheet.write_formula(
+                cell, f"={self.layout.formula(place.key)}", look, "" if shown is None else shown
+            )
 
     def _verdict_colours(self, sheet: Worksheet, name: str) -> None:
         cells = [
@@ -198,9 +191,8 @@ class _Book:
         sheet.set_paper(A4)
         sheet.fit_to_pages(1, 1 if plan.sheet.one_page else 0)
         sheet.set_margins(left=0.45, right=0.45, top=0.7, bottom=0.6)
-        sheet.set_header(
-            f"&L&9{plan.sheet.name}&R&9Job {_plain(layout.job.block)} · book {layout.identity}"
-        )
+        block = layout.job.block.replace("&", "&&")
+        sheet.set_header(f"&L&9{plan.sheet.name}&R&9Job {block} · book {layout.identity}")
         sheet.set_footer("&R&9page &P of &N")
         sheet.print_area(0, 0, plan.rows - 1, page.printed - 1)
         first, last = plan.repeated or (1, HEAD_ROWS)
@@ -220,17 +212,10 @@ class _Book:
         sheet.very_hidden()
 
 
-def _write_typed(sheet: Worksheet, row: int, column: int, typed: object, look: Format) -> None:
-    if typed is None or typed == "":
-        sheet.write_blank(row, column, None, look)
-    elif isinstance(typed, int | float) and not isinstance(typed, bool):
-        sheet.write_number(row, column, float(typed), look)
-    else:
-        sheet.write_string(row, column, str(typed), look)
-
-
-def _plain(words: str) -> str:
-    return words.replace("&", "&&")
+def _storable(typed: object) -> object:
+    """What was typed as a number, as text, or as nothing; all else as it is written."""
+    plain = typed is None or isinstance(typed, float | int | str)
+    return typed if plain and not isinstance(typed, bool) else str(typed)
 
 
 def validation(place: Place) -> dict[str, Any]:
@@ -240,16 +225,13 @@ def validation(place: Place) -> dict[str, Any]:
     column = place.column
     assert isinstance(column, Reading)
     unit = unit_in_words(place.unit or "")
-    how = per(column.how, place.row)
-    message = f"{place.label}{f', read in {unit}' if unit else ''}. {how}"
+    read_in = f", read in {unit}" if unit else ""
     rule: dict[str, Any] = {
         "input_title": _cut(column.words, 32),
-        "input_message": _cut(message, 255),
+        "input_message": _cut(f"{place.label}{read_in}. {per(column.how, place.row)}", 255),
         "ignore_blank": True,
     }
-    choices = per(column.choices, place.row)
-    limits = possible(column, place.row)
-    if choices:
+    if choices := per(column.choices, place.row):
         return rule | {
             "validate": "list",
             "source": list(choices),
@@ -258,7 +240,7 @@ def validation(place: Place) -> dict[str, Any]:
         }
     if place.unit is None:
         return rule | {"validate": "any"}
-    low, high = limits or (-1e6, 1e6)
+    low, high = possible(column, place.row) or (-1e6, 1e6)
     return rule | {
         "validate": "integer" if column.whole else "decimal",
         "criteria": "between",

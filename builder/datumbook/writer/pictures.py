@@ -41,10 +41,9 @@ def drawn(book: Workbook, layout: Layout, picture: Picture) -> Any:
     values = {
         **axis,
         "major_gridlines": {"visible": True, "line": {"color": RULE, "width": 0.5}},
+        "name": picture.value_words,
         "name_font": PICTURE_FONT,
     }
-    if picture.value_words:
-        values["name"] = picture.value_words
     chart.set_x_axis(values if picture.kind == "bars" else axis)
     chart.set_y_axis(axis | {"reverse": True} if picture.kind == "bars" else values)
     chart.set_legend(
@@ -62,37 +61,28 @@ def offset(picture: Picture) -> dict[str, int]:
 
 def _series(layout: Layout, picture: Picture, series: Series, place: int) -> dict[str, Any]:
     colour, dash, marker = SERIES[place % len(SERIES)]
-    found: dict[str, Any] = {"name": series.words, "values": _column(layout, series.values)}
-    found["categories"] = _row_words(layout, series.values)
+    sheet, first, column, last = _column(layout, series.values)
+    found: dict[str, Any] = {
+        "name": series.words,
+        "categories": [sheet, first, 0, last, 0],
+        "values": [sheet, first, column, last, column],
+    }
+    filled: dict[str, Any] = {"fill": {"color": colour}}
     if picture.kind == "lines":
-        found["marker"] = {
-            "type": marker,
-            "size": 6,
-            "fill": {"color": colour},
-            "border": {"color": colour},
+        return found | {
+            "marker": {"type": marker, "size": 6, **filled, "border": {"color": colour}},
+            "line": {"color": colour, "width": 1.5, "dash_type": dash},
         }
-        found["line"] = {"color": colour, "width": 1.5, "dash_type": dash}
-    else:
-        pattern = (
-            {"fill": {"color": colour}}
-            if place != 1
-            else {"pattern": {"pattern": "wide_upward_diagonal", "fg_color": colour}}
-        )
-        found |= {**pattern, "border": {"color": INK, "width": 0.5}, "gap": 60}
-    return found
+    if place == 1:
+        filled = {"pattern": {"pattern": "wide_upward_diagonal", "fg_color": colour}}
+    return found | filled | {"border": {"color": INK, "width": 0.5}, "gap": 60}
 
 
-def _column(layout: Layout, keys: Any) -> list[Any]:
-    """The range of cells in one unbroken column."""
+def _column(layout: Layout, keys: Any) -> tuple[str, int, int, int]:
+    """Sheet, first row, column and last row of cells in one unbroken column, counted from 0."""
     at = [layout.address(key) for key in keys]
-    rows = [one.row for one in at]
-    if {one.column for one in at} != {at[0].column} or rows != list(
-        range(rows[0], rows[0] + len(rows))
-    ):
+    start = at[0]
+    unbroken = [(start.row + step, start.column) for step in range(len(at))]
+    if [(one.row, one.column) for one in at] != unbroken:
         raise ValueError(f"{keys[0]} and what follows do not stand in one unbroken column")
-    return [at[0].sheet, rows[0] - 1, at[0].column - 1, rows[-1] - 1, at[0].column - 1]
-
-
-def _row_words(layout: Layout, keys: Any) -> list[Any]:
-    sheet, first, _, last, _ = _column(layout, keys)
-    return [sheet, first, 0, last, 0]
+    return start.sheet, start.row - 1, start.column - 1, at[-1].row - 1

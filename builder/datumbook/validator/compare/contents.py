@@ -29,10 +29,7 @@ def compare(
     """
     found: list[Finding] = []
     touched = {key for key in layout.places if key not in located.spots} | located.strayed
-    lost = {
-        (layout.places[key].at.sheet, layout.places[key].at.row, layout.places[key].at.column)
-        for key in touched
-    }
+    lost = {layout.homes[key] for key in touched}
     for place in layout.places.values():
         if place.role != "reading" and place.key in located.spots:
             cell = located.cell(place.key)
@@ -47,8 +44,8 @@ def compare(
 
 
 def _given(place: Place, cell: Cell | None, located: Located) -> Finding | None:
-    worked_out = cell is not None and cell.formula is not None
-    if not worked_out and same(None if cell is None or cell.error else cell.value, place.value):
+    as_typed = cell is None or cell.formula is None
+    if as_typed and same(None if cell is None or cell.error else cell.value, place.value):
         return None
     codes = {"job.identity": "identity-differs", "job.number": "job-number-differs"}
     return _about(
@@ -82,9 +79,14 @@ def _formula(
             and cell.value.lstrip(" '").startswith("=")
         )
         verdict = "verdict-overwritten" if place.role == "verdict" else "formula-replaced"
-        code = "formula-as-text" if written else verdict
-        value = printed(values[place.key], place)
-        return _about(code, place, located, found=_found(cell), expected=value, formula=expected)
+        return _about(
+            "formula-as-text" if written else verdict,
+            place,
+            located,
+            found=_found(cell),
+            expected=printed(values[place.key], place),
+            formula=expected,
+        )
     if lost and references(expected, place.at.sheet) & lost:
         return None  # it reads what was deleted or moved away: that is the finding
     changed = change(layout, place, cell, located)
@@ -133,10 +135,15 @@ def _not_shown(
     code: str, places: list[Place], located: Located, values: Mapping[str, object]
 ) -> Finding:
     first = places[0]
-    shown_there, given = _found(located.cell(first.key)), printed(values[first.key], first)
-    read = _with_a_point(shown_there, values[first.key]) if code == "results-are-text" else ""
+    value, found = values[first.key], _found(located.cell(first.key))
     return _about(
-        code, first, located, count=len(places), found=shown_there, expected=given, read=read
+        code,
+        first,
+        located,
+        count=len(places),
+        found=found,
+        expected=printed(value, first),
+        read=_with_a_point(found, value) if code == "results-are-text" else "",
     )
 
 
@@ -183,7 +190,7 @@ def same(one: object, two: object) -> bool:
 
 def _found(cell: Cell | None) -> str:
     """What stands in a cell, as it stands there."""
-    if cell is None or (cell.value is None and cell.error is None and cell.formula is None):
+    if cell is None or cell.is_blank:
         return "nothing"
     if cell.error is not None:
         return cell.error

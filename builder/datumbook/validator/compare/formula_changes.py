@@ -71,17 +71,15 @@ def _by_words(formula: str, wanted: Tree, spot: Spot) -> Change | None:
     """What a word in the formula's text gives away."""
     if link := outside(formula):
         return "formula-outside", link
-    if any(word in formula.upper() for word in PLACEHOLDERS):
-        return "formula-placeholder", formula
-    if "#REF!" in formula.upper():
-        return "formula-broken", formula
-    found = canonical(formula, spot[0])
-    new = functions_in(found) - functions_in(wanted)
-    if new & VOLATILE:
-        return "formula-volatile", formula
-    if spot in references(formula, spot[0]):
-        return "formula-circular", formula
-    return ("formula-function", formula) if new - PORTABLE else None
+    new = functions_in(canonical(formula, spot[0])) - functions_in(wanted)
+    signs = {
+        "formula-placeholder": any(word in formula.upper() for word in PLACEHOLDERS),
+        "formula-broken": "#REF!" in formula.upper(),
+        "formula-volatile": new & VOLATILE,
+        "formula-circular": spot in references(formula, spot[0]),
+        "formula-function": new - PORTABLE,
+    }
+    return next(((code, formula) for code, sign in signs.items() if sign), None)
 
 
 def _by_tree(layout: Layout, place: Place, formula: str, located: Located, wanted: Tree) -> Change:
@@ -92,9 +90,8 @@ def _by_tree(layout: Layout, place: Place, formula: str, located: Located, wante
         theirs = located.cell(key)
         if theirs is not None and theirs.formula and found in _copies(theirs.formula, origin, here):
             return "formula-dragged", address_of(*origin[1:])
-    differing = _differing(found, wanted)
     code = {frozenset({"number"}): "formula-number", frozenset({"cell"}): "formula-reference"}
-    return code.get(frozenset(differing), "formula-edited"), formula
+    return code.get(frozenset(_differing(found, wanted)), "formula-edited"), formula
 
 
 def _neighbours(layout: Layout, place: Place, located: Located) -> Iterator[tuple[str, Spot]]:

@@ -28,26 +28,21 @@ At = tuple[int, int]
 
 def gathered(layout: Layout, located: Located, found: list[Finding]) -> list[Finding]:
     """Return findings with those of one block as one, and those of one kind on one sheet as one."""
-    locked = _locked(layout, located)
     for sheet in dict.fromkeys(one.sheet for one in found if one.code in OVERWRITTEN):
         here = {
             place_of(one.cell): one
             for one in found
             if one.sheet == sheet and one.code in OVERWRITTEN
         }
-        for block in _blocks(set(here), locked.get(sheet, set())):
+        locked = {
+            spot[1:]
+            for key, spot in located.spots.items()
+            if spot[0] == sheet and layout.has_formula(key)
+        }
+        for block in _blocks(set(here), locked):
             if len(block) > 1:
                 found = _as_one(found, sheet, block, here)
     return repeated(found)
-
-
-def _locked(layout: Layout, located: Located) -> dict[str, set[At]]:
-    """The cells of each sheet that hold a formula."""
-    cells: dict[str, set[At]] = {}
-    for key, (sheet, row, column) in located.spots.items():
-        if layout.has_formula(key):
-            cells.setdefault(sheet, set()).add((row, column))
-    return cells
 
 
 def _blocks(spots: set[At], locked: set[At]) -> list[set[At]]:
@@ -84,7 +79,6 @@ def _as_one(
 ) -> list[Finding]:
     (top, left), (bottom, right) = _corners(block)
     first = here[min(block)]
-    whole = f"{address_of(top, left)}:{address_of(bottom, right)}"
     one = finding(
         "block-pasted",
         sheet=sheet,
@@ -92,19 +86,18 @@ def _as_one(
         key=first.key,
         label=first.label,
         count=len(block),
-        found=whole,
+        found=f"{address_of(top, left)}:{address_of(bottom, right)}",
     )
     at = next(
         number
         for number, other in enumerate(found)
         if other.sheet == sheet and other.code in OVERWRITTEN
     )
-    swallowed = [
+    kept = [
         other
         for other in found
-        if other.sheet == sheet and other.code in SWALLOWED and _within(other, block)
+        if not (other.sheet == sheet and other.code in SWALLOWED and _within(other, block))
     ]
-    kept = [other for other in found if other not in swallowed]
     kept.insert(min(at, len(kept)), one)
     return kept
 
@@ -119,9 +112,8 @@ def repeated(found: list[Finding]) -> list[Finding]:
     """Findings of one kind on one sheet as one, where one cause makes many of them."""
     kept: dict[tuple[str, str] | int, list[Finding]] = {}
     for number, one in enumerate(found):
-        kept.setdefault(
-            (one.code, one.sheet) if one.code in BY_PROGRAM | BY_HAND else number, []
-        ).append(one)
+        kind = (one.code, one.sheet) if one.code in BY_PROGRAM | BY_HAND else number
+        kept.setdefault(kind, []).append(one)
     return [_with_more(ones) for each in kept.values() for ones in _causes(each)]
 
 

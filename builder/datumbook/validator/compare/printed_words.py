@@ -4,8 +4,9 @@ sheet, sorted rows.
 
 from __future__ import annotations
 
+from typing import Any
+
 from datumbook.messages.findings import Finding, finding
-from datumbook.readers import address_of
 from datumbook.validator.locate.location import Located, plain
 from datumbook.workbook.layout import Layout, SheetPlan, Text
 
@@ -22,19 +23,22 @@ def words_changed(layout: Layout, located: Located) -> list[Finding]:
             continue
         changed = _differing(plan, located, now)
         exchanged = _exchanged(plan, changed)
-        found += [_rows_exchanged(exchanged, now)] if exchanged else []
+        if exchanged:
+            text, shown = exchanged[0]
+            found.append(_about("words-exchanged", text, now, shown, count=len(exchanged)))
         found += [
-            _changed(text, now, shown) for text, shown in changed if (text, shown) not in exchanged
+            _about(_what_changed(text, shown), text, now, shown or "nothing")
+            for text, shown in changed
+            if (text, shown) not in exchanged
         ]
     return found
 
 
 def _differing(plan: SheetPlan, located: Located, now: str) -> Changed:
-    cells = located.book.sheets[now].cells
+    sheet = located.book.sheets[now]
     changed: Changed = []
     for text in plan.texts:
-        cell = cells.get((text.at.row, text.at.column))
-        shown = plain(None if cell is None else cell.value)
+        shown = plain(sheet.value((text.at.row, text.at.column)))
         if text.words and shown != plain(text.words):
             changed.append((text, shown))
     return changed
@@ -51,42 +55,21 @@ def _exchanged(plan: SheetPlan, changed: Changed) -> Changed:
     ]
 
 
-def _rows_exchanged(exchanged: Changed, sheet: str) -> Finding:
-    text, shown = exchanged[0]
-    cell = address_of(text.at.row, text.at.column)
+def _about(code: str, text: Text, sheet: str, found: str, **words: Any) -> Finding:
     return finding(
-        "words-exchanged",
-        sheet=sheet,
-        cell=cell,
-        count=len(exchanged),
-        found=shown,
-        expected=plain(text.words),
+        code, sheet=sheet, cell=text.at.cell, found=found, expected=plain(text.words), **words
     )
 
 
-def _changed(text: Text, sheet: str, shown: str) -> Finding:
-    unit = (
-        text.words
-        if text.style == "unit"
-        else text.words.partition("\n")[2]
-        if text.style == "heading"
-        else ""
-    )
-    said, cell = shown or "nothing", address_of(text.at.row, text.at.column)
+def _what_changed(text: Text, shown: str) -> str:
+    """The code of what became of printed words."""
     if shown and _garbled(shown, plain(text.words)):
-        return finding(
-            "label-garbled", sheet=sheet, cell=cell, found=said, expected=plain(text.words)
-        )
+        return "label-garbled"
     if text.style == "identity":
-        return finding(
-            "sheet-of-another-book", sheet=sheet, cell=cell, found=said, expected=plain(text.words)
-        )
-    code = (
-        "unit-changed"
-        if unit and shown.split()[-len(unit.split()) :] != unit.split()
-        else "label-changed"
-    )
-    return finding(code, sheet=sheet, cell=cell, found=said, expected=plain(text.words))
+        return "sheet-of-another-book"
+    units = {"unit": text.words, "heading": text.words.partition("\n")[2]}
+    unit = units.get(text.style, "").split()
+    return "unit-changed" if unit and shown.split()[-len(unit) :] != unit else "label-changed"
 
 
 def _garbled(shown: str, words: str) -> bool:

@@ -13,13 +13,13 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
 from datumbook.messages.findings import Finding, finding
-from datumbook.readers import Book, Cell, SheetFound, address_of, place_of
+from datumbook.readers import Book, SheetFound, address_of, place_of
 from datumbook.validator.locate.location import Located, Spot, plain
 from datumbook.validator.locate.moved_lines import same_words
+from datumbook.validator.recognise.recognition import begins_record
 from datumbook.workbook.layout import Layout, Place, SheetPlan
 from datumbook.workbook.record import PROPERTY, SHEET
 
-SETTINGS = ("precision-as-shown", "dates-1904", "manual-calculation")
 LOCKED = ("formula-", "verdict-overwritten", "given-changed", "block-pasted")
 _SHOWN = re.compile(r"General|[0#?@]", re.IGNORECASE)
 _QUOTED = re.compile(r'"[^"]*"|\\.|_.|\*.|\[[^\]]*\]')
@@ -44,13 +44,11 @@ def survey(layout: Layout, located: Located, altered: Sequence[Finding]) -> list
         if now is not None:
             sheet, kept = book.sheets[now], kept_in.get(now, [])
             found += [*_hidden(sheet, kept), *_disguised(sheet, kept)]
-            found += (
-                [] if name in located.unfollowed else _merged(sheet, kept)
-            )  # merged ranges stayed behind too
-            found += [
-                *_unprotected(located, sheet, altered),
-                *_beside(layout, plan, located, sheet, kept),
-            ]
+            if name not in located.unfollowed:  # else merged ranges stayed behind too
+                found += _merged(sheet, kept)
+            found += _unprotected(located, sheet, altered)
+            if located.in_place(name):
+                found += _beside(layout, plan, sheet, kept)
     return found
 
 
@@ -61,8 +59,12 @@ def _property(layout: Layout, book: Book) -> Iterator[Finding]:
 
 
 def _settings(book: Book) -> Iterator[Finding]:
-    switched = (not book.full_precision, book.date_1904, book.manual)
-    yield from (finding(code) for code, on in zip(SETTINGS, switched, strict=True) if on)
+    switched = {
+        "precision-as-shown": not book.full_precision,
+        "dates-1904": book.date_1904,
+        "manual-calculation": book.manual,
+    }
+    yield from (finding(code) for code, on in switched.items() if on)
 
 
 # --- sheets
@@ -83,7 +85,7 @@ def _order(layout: Layout, located: Located) -> Iterator[Finding]:
 def _strangers(layout: Layout, located: Located) -> Iterator[Finding]:
     ours = {name for name in located.sheets.values() if name is not None}
     for name, sheet in located.book.sheets.items():
-        if name in ours or name == SHEET or _is_record(sheet) or not sheet.cells:
+        if name in ours or name == SHEET or begins_record(sheet) or not sheet.cells:
             continue
         origin = next((plan for plan in layout.plans.values() if same_words(plan, sheet)), None)
         yield (
@@ -93,35 +95,25 @@ def _strangers(layout: Layout, located: Located) -> Iterator[Finding]:
         )
 
 
-def _is_record(sheet: SheetFound) -> bool:
-    return str(_value(sheet, (1, 1))).startswith("#1/")
-
-
 def _copy(layout: Layout, located: Located, plan: SheetPlan, sheet: SheetFound) -> Finding:
     name = located.sheets[plan.sheet.name] or plan.sheet.name
     other = []
     for place in layout.by_sheet[plan.sheet.name]:
-        theirs, cell = _value(sheet, (place.at.row, place.at.column)), located.cell(place.key)
+        theirs, cell = sheet.value((place.at.row, place.at.column)), located.cell(place.key)
         if place.role == "reading" and theirs != (None if cell is None else cell.value):
             other.append((place, theirs))
     if not other:
         return finding("sheet-copy-alike", sheet=sheet.name, expected=name)
     first, theirs = other[0]
-    said = "nothing" if theirs is None else theirs
     return finding(
         "sheet-copied",
         sheet=sheet.name,
         cell=first.at.cell,
         label=first.label,
         count=len(other),
-        found=said,
+        found="nothing" if theirs is None else theirs,
         expected=name,
     )
-
-
-def _value(sheet: SheetFound, at: tuple[int, int]) -> object:
-    cell = sheet.cells.get(at)
-    return None if cell is None else cell.value
 
 
 # --- one sheet
@@ -181,7 +173,7 @@ def _disguised(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Fi
                 key=place.key,
                 label=place.label,
                 found=cell.number_format,
-                expected=_held(cell),
+                expected=cell.error or ("nothing" if cell.value in (None, "") else cell.value),
             )
 
 
@@ -200,10 +192,6 @@ def disguises(number_format: str) -> bool:
     )
 
 
-def _held(cell: Cell) -> object:
-    return cell.error or ("nothing" if cell.value in (None, "") else cell.value)
-
-
 def _unprotected(
     located: Located, sheet: SheetFound, altered: Sequence[Finding]
 ) -> Iterator[Finding]:
@@ -217,29 +205,22 @@ def _unprotected(
 
 
 def _beside(
-    layout: Layout,
-    plan: SheetPlan,
-    located: Located,
-    sheet: SheetFound,
-    kept: list[tuple[Place, Spot]],
+    layout: Layout, plan: SheetPlan, sheet: SheetFound, kept: list[tuple[Place, Spot]]
 ) -> Iterator[Finding]:
-    """What stands where the book has nothing, on sheets where nothing was moved."""
-    name = plan.sheet.name
-    if not located.in_place(name):
-        return
+    """What stands where the book has nothing, on a sheet where nothing was moved."""
     own = {spot[1:] for _, spot in kept} | {(text.at.row, text.at.column) for text in plan.texts}
-    own |= {layout.homes[place.key][1:] for place in layout.by_sheet[name]}
+    own |= {layout.homes[place.key][1:] for place in layout.by_sheet[plan.sheet.name]}
     typed = sorted(
         at
         for at, cell in sheet.cells.items()
         if at not in own and plain(cell.value or cell.formula)
     )
     if typed:
-        said = plain(_value(sheet, typed[0]) or sheet.cells[typed[0]].formula)
+        first = sheet.cells[typed[0]]
         yield finding(
             "typed-beside",
             sheet=sheet.name,
             cell=address_of(*typed[0]),
             count=len(typed),
-            found=said[:60],
+            found=plain(first.value or first.formula)[:60],
         )

@@ -4,23 +4,20 @@ of it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import lru_cache
-from operator import attrgetter
 
 from datumbook import VERSION
 from datumbook.cells.basis import Basis, Job
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers import Book, SheetFound
-from datumbook.spec import Spec, SpecFaults, read_spec
+from datumbook.spec import SpecFaults, read_spec
 from datumbook.stations import lay_out
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.record import PROPERTY, SHEET, Record, RecordError, read_record
 
 KEPT = 4  # specs whose layout is kept for the next book: a folder holds the books of few engines
 KIN = "decision__released_by"  # the name of a reading that every book has
-MAPPED = attrgetter("key", "sheet", "cell", "unit", "formula")
 MapLine = tuple[str, str, str, str | None, str]
 
 
@@ -48,10 +45,10 @@ def recognise(book: Book) -> Recognised:
 
 def _record(book: Book, findings: list[Finding]) -> Record | None:
     sheet = book.sheets.get(SHEET) or next(
-        (one for one in book.sheets.values() if _begins_record(one)), None
+        (one for one in book.sheets.values() if begins_record(one)), None
     )
     if sheet is None:
-        kin = PROPERTY in book.properties or any(name.casefold() == KIN for name in book.names)
+        kin = PROPERTY in book.properties or KIN in map(str.casefold, book.names)
         findings.append(finding("record-lost" if kin else "not-ours"))
         return None
     texts = [str(cell.value) for (_, column), cell in sorted(sheet.cells.items()) if column == 1]
@@ -64,9 +61,9 @@ def _record(book: Book, findings: list[Finding]) -> Record | None:
         return None
 
 
-def _begins_record(sheet: SheetFound) -> bool:
-    first = sheet.cells.get((1, 1))
-    return first is not None and isinstance(first.value, str) and first.value.startswith("#1/")
+def begins_record(sheet: SheetFound) -> bool:
+    """Say whether a sheet, whatever its name, begins as the record of a book does."""
+    return str(sheet.value((1, 1))).startswith("#1/")
 
 
 def _laid_out(record: Record, findings: list[Finding]) -> Layout | None:
@@ -81,18 +78,16 @@ def _laid_out(record: Record, findings: list[Finding]) -> Layout | None:
     if Basis(spec, record.job).identity_by(record.version) != record.identity:
         findings.append(altered)
         return None
-    pattern, expected = _pattern(
-        record.spec_text, record.spec_name, tuple(sorted(record.job.units.items()))
-    )
-    alike = list(map(MAPPED, record.map)) == expected
+    units = tuple(sorted(record.job.units.items()))
+    pattern, expected = _pattern(record.spec_text, record.spec_name, units)
+    found = [(one.key, one.sheet, one.cell, one.unit, one.formula) for one in record.map]
+    alike = found == expected
     if not alike or record.version != VERSION:
         findings.append(_other(record, alike))
     return pattern.for_job(record.job.block, record.identity) if alike else None
 
 
-@lru_cache(maxsize=KEPT)
-def _spec(text: str, name: str) -> Spec:
-    return read_spec(text, name)
+_spec = lru_cache(maxsize=KEPT)(read_spec)
 
 
 @lru_cache(maxsize=KEPT)
@@ -103,7 +98,11 @@ def _pattern(
     gives.
     """
     layout = lay_out(_spec(text, name), Job(units=dict(units)))
-    return layout, list(_mapped(layout))
+    formulas = {key: layout.formula(key) for key in layout.places if layout.has_formula(key)}
+    return layout, [
+        (key, place.at.sheet, place.at.cell, place.unit, formulas.get(key, ""))
+        for key, place in layout.places.items()
+    ]
 
 
 def _other(record: Record, alike: bool) -> Finding:
@@ -112,9 +111,3 @@ def _other(record: Record, alike: bool) -> Finding:
     return finding(
         "other-version" if alike else "version-differs", found=record.version, expected=VERSION
     )
-
-
-def _mapped(layout: Layout) -> Iterator[MapLine]:
-    for key, place in layout.places.items():
-        formula = layout.formula(key) if layout.has_formula(key) else ""
-        yield key, place.at.sheet, place.at.cell, place.unit, formula
