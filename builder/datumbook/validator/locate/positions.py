@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers import Book, Cell, address_of
@@ -85,7 +86,16 @@ def place_all(
         if home is not None and key in odd:
             located.findings.append(_of_name("name-not-a-cell", place, home, odd[key]))
         if home is not None and key in broken:
-            located.findings.append(_lost(place))
+            located.findings.append(
+                finding(
+                    "cell-lost",
+                    sheet=place.at.sheet,
+                    cell=place.at.cell,
+                    key=place.key,
+                    label=place.label,
+                    expected=str(place.at),
+                )
+            )
         elif spot is None or home is None or spot == home:
             if (there := spot or home) is not None:
                 located.spots[key] = there
@@ -166,13 +176,16 @@ def _tell_moved(
         located.spots[place.key] = home if stays else spot
         located.strayed |= set() if stays else {place.key}
         if exchanged and home < spot:
-            located.findings.append(_moved(place, home, spot, layout.places[at_home[spot]].label))
+            other = layout.places[at_home[spot]].label
+            exchange = f", and that for {other} to {said(home)}: they were exchanged"
+            located.findings.append(_moved("cell-moved", place, home, spot, exchanged=exchange))
         elif stays and not exchanged:
             located.findings.append(_of_name("name-repointed", place, home, said(spot)))
         elif not exchanged:
             alike.setdefault(_step(home, spot), []).append((place, home, spot))
     located.findings += [
-        _moved(*ones[0]) if len(ones) == 1 else _shifted(ones) for ones in alike.values()
+        _moved("cell-moved" if len(ones) == 1 else "cells-shifted", *ones[0], count=len(ones))
+        for ones in alike.values()
     ]
 
 
@@ -200,18 +213,6 @@ def said(spot: Spot) -> str:
     return f"{spot[0]} {address_of(*spot[1:])}"
 
 
-def _lost(place: Place) -> Finding:
-    at = place.at
-    return finding(
-        "cell-lost",
-        sheet=at.sheet,
-        cell=at.cell,
-        key=place.key,
-        label=place.label,
-        expected=str(at),
-    )
-
-
 def _of_name(code: str, place: Place, home: Spot, found: str) -> Finding:
     return finding(
         code,
@@ -224,29 +225,14 @@ def _of_name(code: str, place: Place, home: Spot, found: str) -> Finding:
     )
 
 
-def _moved(place: Place, home: Spot, spot: Spot, other: str = "") -> Finding:
-    exchanged = f", and that for {other} to {said(home)}: they were exchanged" if other else ""
+def _moved(code: str, place: Place, home: Spot, spot: Spot, **words: Any) -> Finding:
     return finding(
-        "cell-moved",
+        code,
         sheet=spot[0],
         cell=address_of(*spot[1:]),
         key=place.key,
         label=place.label,
         found=said(spot),
         expected=said(home),
-        exchanged=exchanged,
-    )
-
-
-def _shifted(ones: list[Moved]) -> Finding:
-    place, home, spot = ones[0]
-    return finding(
-        "cells-shifted",
-        sheet=spot[0],
-        cell=address_of(*spot[1:]),
-        key=place.key,
-        label=place.label,
-        count=len(ones),
-        found=said(spot),
-        expected=said(home),
+        **words,
     )
