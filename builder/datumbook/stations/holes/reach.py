@@ -32,7 +32,7 @@ class ThreadReach(GroupTable):
         stripping: StrippedThreads,
     ) -> None:
         self.groups, self.sizes = groups, groups.sizes
-        needed = list(self._needed(threads, stripping))
+        engaged, needed = self._engaged(), list(self._needed(threads, stripping))
         super().__init__(
             groups,
             key="reach",
@@ -43,7 +43,7 @@ class ThreadReach(GroupTable):
             columns=(
                 *self._depths(),
                 *stated(*self._in_the_hole(allowed)),
-                *self._engaged(),
+                *engaged,
                 words(
                     "rule",
                     "rule of engagement",
@@ -52,7 +52,7 @@ class ThreadReach(GroupTable):
                 ),
                 *needed,
                 Check(
-                    of="engaged_length",
+                    of=engaged[0],
                     low=lambda row: self.needed[row],
                     rows=[
                         key for key in groups.by_key if any(one.stands_in(key) for one in needed)
@@ -102,7 +102,7 @@ class ThreadReach(GroupTable):
             *held(room, "a fastener that bottoms does not clamp", low=allowed.nought),
         )
 
-    def _engaged(self) -> tuple[Column | Check, ...]:
+    def _engaged(self) -> tuple[Column, ...]:
         """The thread that will hold: from the relief to the end of fastener or thread."""
         known, none = fitted(self.groups), read_quantity("0 mm")
         other = self.groups.keys(lambda one: one.spec.key not in known)
@@ -110,10 +110,11 @@ class ThreadReach(GroupTable):
             lambda one: one.spec.counterbore.depth if one.spec.counterbore else none
         )
         name, heading, end = "engaged_length", "thread engaged", hole_safety.engaged_length
-        return (
-            *stated(self.sizes.result(name, heading, end, known, relief=relief)),
-            self.sizes.result(name, heading, cutting.engagement, other, counterbore_depth=relief),
+        to_the_end = self.sizes.result(name, heading, end, known, relief=relief)
+        below = self.sizes.result(
+            name, heading, cutting.engagement, other, counterbore_depth=relief
         )
+        return (to_the_end, below) if known else (below,)
 
     def _needed(self, threads: ThreadHoles, stripping: StrippedThreads) -> Iterator[Column]:
         """The thread that the rule of each group wants: so many diameters, or what is reckoned from
