@@ -23,7 +23,7 @@ from datumbook.spec import load_spec, read_spec, shipped_specs
 from datumbook.standards.threads import all_threads, parse_thread
 from datumbook.stations import lay_out
 from datumbook.stations.holes.fastener_groups import rule_of
-from datumbook.stations.holes.hole_groups import Groups, Steps, row_word
+from datumbook.stations.holes.hole_groups import row_word
 from datumbook.stations.holes.hole_walls import nearest_bore, nearest_edge_hole, nearest_pair
 from datumbook.stations.holes.tightening import tightening_order
 from datumbook.validator import validate
@@ -31,6 +31,7 @@ from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from engines import roundtrip
+from hole_steps import steps_of
 
 TEXT = shipped_specs()["orrindale_qp4"].read_text("utf-8")
 
@@ -231,7 +232,7 @@ def test_engagement_is_lost_once_the_skim_leaves_less_than_the_rule_wants(
 
 
 def test_walls_and_edges_are_those_of_the_coordinates() -> None:
-    groups, values = Groups(shipped_layout()).by_key, clean()
+    groups, values = steps_of(shipped_layout()).groups.by_key, clean()
     assert nearest_pair(groups["sump_rail"]) == ("S1", "S2")
     assert near(values["metal.sump_rail.wall"], 69 - 8.5)
     assert nearest_edge_hole(groups["sump_rail"]) == "S1"
@@ -314,7 +315,7 @@ def test_torque_clamp_and_proof_are_told_with_their_scatter() -> None:
 @pytest.mark.parametrize("rule", ["1.25 d", "1.5 d", "strength", "FED-STD 16", "FED-STD 14"])
 def test_every_rule_of_engagement_has_its_figure(rule: str) -> None:
     layout = altered(('engagement = "1.5 d"', f'engagement = "{rule}"'))
-    assert rule_of(Groups(layout).by_key["head_studs"]).name == rule
+    assert rule_of(steps_of(layout).groups.by_key["head_studs"]).name == rule
     values = reckoned(layout)
     counted = {"1.25 d": 1.25 * 7 / 16, "1.5 d": 1.5 * 7 / 16}
     column = {"strength": "strength", "FED-STD 16": "fed_std_16", "FED-STD 14": "fed_std_14"}
@@ -324,7 +325,7 @@ def test_every_rule_of_engagement_has_its_figure(rule: str) -> None:
 
 
 def test_tightening_begins_in_the_middle_and_goes_up_in_equal_rounds() -> None:
-    group = Groups(shipped_layout()).by_key["head_studs"]
+    group = steps_of(shipped_layout()).groups.by_key["head_studs"]
     order = tightening_order(group)
     assert set(order[:2]) == {"D3", "D8"}
     assert set(order[-4:]) == {"D1", "D5", "D6", "D10"}
@@ -443,10 +444,9 @@ def words_of(sheet: str) -> str:
 
 
 def test_no_operation_comes_before_the_one_it_follows_and_each_tool_is_mounted_once() -> None:
-    groups = Groups(shipped_layout())
-    steps = Steps(groups)
+    steps = steps_of(shipped_layout())
     order, rows = steps.order, steps.in_turn
-    for one in groups.all:
+    for one in steps.groups.all:
         own = [steps.by_row[row][1] for row in rows if row.startswith(f"{one.spec.key}.")]
         assert own == list(one.spec.operations)
     tools = {one.tool for one in order.stretches} - {BY_HAND}
@@ -462,7 +462,7 @@ def test_the_schedule_begins_with_the_list_of_tools() -> None:
         part for part in shipped_layout().plans["Schedule"].sheet.parts if isinstance(part, Prose)
     ]
     listed = next(part for part in parts if part.title.startswith("Tools in turn"))
-    order = Steps(Groups(shipped_layout())).order
+    order = steps_of(shipped_layout()).order
     tools = list(dict.fromkeys(one.tool for one in order.stretches if one.tool))
     named = [line[0] for line in listed.lines if line[0][:1].isdigit()]
     assert named == [f"{number}. {tool}" for number, tool in enumerate(tools, 1)]
@@ -551,7 +551,7 @@ def walk_of(layout: Layout, key: str) -> Table:
 
 def test_every_cutting_operation_has_its_card_with_the_stop_of_the_stops_sheet() -> None:
     layout = shipped_layout()
-    cuts = Steps(Groups(layout)).cuts
+    cuts = steps_of(layout).cuts
     touched = {f"stops__{row.replace('.', '__')}": 2.0 for row in cuts}
     readings = {f"{key}__touch_reading": at for key, at in touched.items()} | {
         f"{key}__feeler": 0.0 for key in touched

@@ -20,9 +20,10 @@ from datumbook.numbers.units import convert
 from datumbook.spec import read_spec, shipped_specs
 from datumbook.standards import hole_allowances
 from datumbook.stations import lay_out
-from datumbook.stations.holes.hole_groups import Groups, Steps, row_word
+from datumbook.stations.holes.hole_groups import row_word
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
+from hole_steps import steps_of
 from readings_made import plausible
 
 TEXTS = {name: path.read_text("utf-8") for name, path in shipped_specs().items()}
@@ -117,7 +118,7 @@ def book(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactor
 def book_of(name: str, quill: str, path: Path) -> Book:
     layout = lay_out(read_spec(SPECS[name], "x.toml"), Job("SQ-17"))
     readings = plausible(layout) | {"allowances.quill": quill}
-    for number, row in enumerate(Steps(Groups(layout)).cuts):
+    for number, row in enumerate(steps_of(layout).cuts):
         readings |= {f"stops.{row}.touch_reading": 40.0 + number, f"stops.{row}.feeler": 0.004}
     write(layout, path, readings)
     return Book(layout, path, quill)
@@ -125,7 +126,7 @@ def book_of(name: str, quill: str, path: Path) -> Book:
 
 def test_no_two_places_of_a_book_give_one_hole_different_stops(book: Book) -> None:
     told = book.told()
-    steps = Steps(Groups(book.layout))
+    steps = steps_of(book.layout)
     wanted = {
         (hole, row_word(operation))
         for group, operation in (steps.by_row[row] for row in steps.cuts)
@@ -142,7 +143,7 @@ def test_no_two_places_of_a_book_give_one_hole_different_stops(book: Book) -> No
 def test_no_stop_lets_a_tip_nearer_to_a_floor_than_its_limit(book: Book) -> None:
     least = read_quantity(hole_allowances()["least_floor"][0])
     told = book.told()
-    for group in Groups(book.layout).all:
+    for group in steps_of(book.layout).groups.all:
         cut = group.planned_cut
         skim = (
             convert(book.number(cut), book.layout.places[cut].unit or "", group.unit)

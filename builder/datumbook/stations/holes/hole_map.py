@@ -5,11 +5,11 @@ through.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from dataclasses import replace
+from collections.abc import Callable, Iterator
 from itertools import pairwise
 
-from datumbook.cells.columns import Column, Sizes, words
+from datumbook.cells.columns import Input, Per, Sizes, words
+from datumbook.cells.handles import Key
 from datumbook.cells.tables import (
     PLOT_FRAME,
     PLOT_WIDE,
@@ -23,15 +23,20 @@ from datumbook.cells.tables import (
 )
 from datumbook.equations import hole_safety
 from datumbook.numbers.quantities import Quantity, read_quantity
-from datumbook.spec import Bank
 from datumbook.spec.holes import FacePlan
-from datumbook.stations.holes.hole_groups import Group, Groups
+from datumbook.stations.holes.group import Group
+from datumbook.stations.holes.hole_groups import Groups
 from datumbook.stations.holes.holes import Holes
 
 TALLEST = 22  # rows
 CORNERS = 12  # of the ring through which a bore is drawn
 BESIDE = 6  # the first column that is not printed
-MARKED = ("open_at", "done_at", "danger_at", "named_at")
+MARKED = {
+    "open_at": ("to do", "open"),
+    "done_at": ("done", "done"),
+    "danger_at": ("must not break through", "danger"),
+    "named_at": ("names", "name"),
+}
 ASIDE = 0.045  # of the face's longer side, from a mark to its name
 FRONT = {
     "deck": ", front to the left",
@@ -49,12 +54,42 @@ HOW = (
 class HolePlaces(Table):
     """Where the holes of one face stand, and where the marks of the map stand for them."""
 
-    along: Column
-    across: Column
-    open_at: Column
-    done_at: Column
-    danger_at: Column
-    named_at: Column
+    def __init__(self, face: str, groups: list[Group], tick: Callable[[Group, str], Key]) -> None:
+        of_hole = {name: one for one in groups for name in one.spec.names}
+        high, outline = groups[0].spec.places[0][1], groups[0].outline
+        unit, away = high.unit, outline.width if outline else high
+        elsewhere = read_quantity(f"{-10 * away.to(unit):.6f} {unit}")
+        sizes = Sizes(unit, 1 if unit == "mm" else 3)
+        across = sizes.given("across", "across", lambda row: of_hole[row].centres[row][1])
+        inputs: dict[str, Per[Input]] = {
+            "tick": lambda row: tick(of_hole[row], row),
+            "place": across,
+            "elsewhere": elsewhere,
+        }
+        super().__init__(
+            key=f"map_{face}",
+            title=f"Places: {groups[0].face_words}",
+            heading="Hole",
+            rows=[Row(name, f"{one.alarm(name)}{name}") for name, one in of_hole.items()],
+            columns=(
+                words("thread", "thread", lambda row: of_hole[row].thread.designation, width=15),
+                sizes.given("along", "along", lambda row: of_hole[row].centres[row][0]),
+                across,
+                words("below", "what to mind", lambda row: _minded(of_hole[row], row)),
+                sizes.result("open_at", "open at", hole_safety.shown_where_open, **inputs),
+                sizes.result("done_at", "done at", hole_safety.shown_where_done, **inputs),
+                sizes.given(
+                    "danger_at",
+                    "danger at",
+                    lambda row: (
+                        of_hole[row].centres[row][1]
+                        if of_hole[row].spec.danger_of(row)
+                        else elsewhere
+                    ),
+                ),
+                sizes.given("named_at", "named at", lambda row: _named_at(of_hole[row], row)),
+            ),
+        )
 
 
 class HoleMap:
@@ -68,11 +103,14 @@ class HoleMap:
         for one in groups.all:
             if one.spec.places:
                 self.faces.setdefault(one.spec.on, []).append(one)
-        self.places = {face: self._places(face, own) for face, own in self.faces.items()}
+        self.places = {face: HolePlaces(face, own, self._tick) for face, own in self.faces.items()}
 
     def of(self, group: Group) -> HolePlaces:
         """The places of the face a group stands in."""
         return self.places[group.spec.on]
+
+    def _tick(self, group: Group, hole: str) -> Key:
+        return self.holes.of(group).done[hole]
 
     def sheet(self) -> Sheet:
         """The sheet of the maps."""
@@ -99,16 +137,6 @@ class HoleMap:
         unit, places = face.length.unit, self.places[face.on]
         length, width = face.length.to(unit), face.width.to(unit)
         names = [name for one in groups for name in one.spec.names]
-        marks = [
-            Marks(words=said, rows=names, along=places.along, across=across, style=style)
-            for said, across, style in (
-                ("to do", places.open_at, "open"),
-                ("done", places.done_at, "done"),
-                ("must not break through", places.danger_at, "danger"),
-                ("names", places.named_at, "name"),
-            )
-        ]
-        marks[-1] = replace(marks[-1], labels=names)
         return FaceMap(
             key=f"picture_{face.on}",
             title=f"{_capital(groups[0].face_words)}{FRONT.get(face.of, '')}",
@@ -116,14 +144,24 @@ class HoleMap:
             length=length,
             width=width,
             rows=rows_for(length, width),
-            outlines=tuple(self._outlines(face, groups[0].row)),
-            marks=marks,
+            outlines=tuple(self._outlines(face, groups[0])),
+            marks=[
+                Marks(
+                    words=said,
+                    rows=names,
+                    along=places.column("along"),
+                    across=places.column(column),
+                    style=style,
+                    labels=names if style == "name" else (),
+                )
+                for column, (said, style) in MARKED.items()
+            ],
             beside=BESIDE,
             own_page=own_page,
         )
 
-    def _outlines(self, face: FacePlan, row: Bank | None) -> Iterator[Outline]:
-        unit = face.length.unit
+    def _outlines(self, face: FacePlan, group: Group) -> Iterator[Outline]:
+        unit, standard = face.length.unit, self.standard.low
         nought = read_quantity(f"0 {unit}")
         corners = (
             (nought, nought),
@@ -135,60 +173,10 @@ class HoleMap:
         # one by one: a program that smooths the rings smooths all
         for side, ends in enumerate(pairwise(corners), start=1):
             yield Outline(name=f"edge_{side}", words="edge of the face", points=ends)
-        if face.bores_across is not None and row is not None:
-            radius = self.standard.low
-            assert radius is not None  # a Band has both ends
-            for number, centre in zip(row.cylinders, row.centres, strict=True):
-                ring = tuple(
-                    _ring(centre.to(unit), face.bores_across.to(unit), radius.to(unit) / 2, unit)
-                )
-                yield Outline(
-                    name=f"bore_{number}", words=f"bore {number}", points=ring, smooth=True
-                )
-
-    def _places(self, face: str, groups: list[Group]) -> HolePlaces:
-        of_hole = {name: one for one in groups for name in one.spec.names}
-        return HolePlaces(
-            key=f"map_{face}",
-            title=f"Places: {groups[0].face_words}",
-            heading="Hole",
-            rows=[Row(name, f"{one.alarm(name)}{name}") for name, one in of_hole.items()],
-            columns=tuple(self._columns(of_hole)),
-        )
-
-    def _columns(self, of_hole: dict[str, Group]) -> Iterator[Column]:
-        places = {
-            name: place
-            for one in dict.fromkeys(of_hole.values())
-            for name, place in zip(one.spec.names, one.spec.places, strict=True)
-        }
-        first = next(iter(of_hole.values()))
-        along, high = places[first.spec.names[0]]
-        unit = along.unit
-        sizes = Sizes(unit, 1 if unit == "mm" else 3)
-        away = first.outline.width if first.outline else high
-        elsewhere = read_quantity(f"{-10 * away.to(unit):.6f} {unit}")
-        across = sizes.given("across", "across", lambda row: places[row][1])
-        yield words("thread", "thread", lambda row: of_hole[row].thread.designation, width=15)
-        yield sizes.given("along", "along", lambda row: places[row][0])
-        yield across
-        yield words("below", "what to mind", lambda row: _minded(of_hole[row], row))
-        for name, equation in (
-            ("open_at", hole_safety.shown_where_open),
-            ("done_at", hole_safety.shown_where_done),
-        ):
-            yield sizes.result(
-                name,
-                name.replace("_", " "),
-                equation,
-                tick=lambda row: self.holes.of(of_hole[row]).done[row],
-                place=across,
-                elsewhere=elsewhere,
-            )
-        danger = lambda row: places[row][1] if of_hole[row].spec.danger_of(row) else elsewhere  # noqa: E731
-        yield sizes.given("danger_at", "danger at", danger)
-        named = lambda row: _named_at(of_hole[row], places[row][1])  # noqa: E731  # a value by its row
-        yield sizes.given("named_at", "named at", named)
+        assert standard is not None  # a Band has both ends
+        for number, (along, across) in group.bores.items():
+            ring = tuple(_ring(along.to(unit), across.to(unit), standard.to(unit) / 2, unit))
+            yield Outline(name=f"bore_{number}", words=f"bore {number}", points=ring, smooth=True)
 
 
 def rows_for(length: float, width: float) -> int:
@@ -215,18 +203,17 @@ def _size(number: float, unit: str) -> Quantity:
     return read_quantity(f"{number:.3f} {unit}")
 
 
-def _named_at(group: Group, across: Quantity) -> Quantity:
+def _named_at(group: Group, hole: str) -> Quantity:
     """Where the name of a hole stands: above its mark, below it in the upper half, so that it stays
     inside the face.
     """
-    if group.outline is None:
+    across, face = group.centres[hole][1], group.outline
+    if face is None:
         return across
-    unit, longer = (
-        across.unit,
-        max(group.outline.length.to(across.unit), group.outline.width.to(across.unit)),
-    )
-    upper = across.to(unit) > group.outline.width.to(unit) / 2
-    return _size(across.to(unit) + (-ASIDE if upper else ASIDE) * longer, unit)
+    unit = across.unit
+    place, width = across.to(unit), face.width.to(unit)
+    aside = ASIDE * max(face.length.to(unit), width)
+    return _size(place - aside if place > width / 2 else place + aside, unit)
 
 
 def _minded(group: Group, name: str) -> str | None:

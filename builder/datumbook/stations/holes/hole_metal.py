@@ -6,11 +6,12 @@ from __future__ import annotations
 
 from datumbook.cells.tables import Sheet, SheetPart
 from datumbook.stations.holes.allowances import MetalAllowances
+from datumbook.stations.holes.group_tables import with_rows
 from datumbook.stations.holes.hole_groups import Groups
 from datumbook.stations.holes.hole_map import HoleMap
 from datumbook.stations.holes.hole_walls import HoleWalls
-from datumbook.stations.holes.reach import reach
-from datumbook.stations.holes.reliefs import reliefs
+from datumbook.stations.holes.reach import ThreadReach
+from datumbook.stations.holes.reliefs import Reliefs
 from datumbook.stations.holes.stripping import StrippedThreads
 from datumbook.stations.holes.threads import ThreadHoles
 
@@ -23,20 +24,16 @@ class HoleMetal:
         groups: Groups,
         allowed: MetalAllowances,
         threads: ThreadHoles,
-        stripping: StrippedThreads | None,
+        stripping: StrippedThreads,
         places: HoleMap,
     ) -> None:
         self.allowed = allowed
-        self.walls = HoleWalls(groups, allowed, threads, places)
-        self.reliefs = list(reliefs(groups, allowed, threads))
-        self.reach = reach(groups, allowed, threads, stripping)
+        self.round = with_rows(
+            HoleWalls(groups, allowed, threads, places), Reliefs(groups, allowed, threads)
+        )
+        self.reach = ThreadReach(groups, allowed, threads, stripping)
 
     def sheet(self) -> Sheet:
         """The sheet of the metal round the holes."""
-        parts: tuple[SheetPart, ...] = (
-            self.allowed,
-            *self.walls.parts(),
-            *self.reliefs,
-            self.reach,
-        )
+        parts: tuple[SheetPart, ...] = (self.allowed, *self.round, self.reach)
         return Sheet(name="HoleMetal", title="Metal round each hole", parts=parts, stage="planned")

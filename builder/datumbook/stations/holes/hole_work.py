@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from datumbook.cells.basis import Basis
 from datumbook.cells.tables import Sheet
 from datumbook.stations.decided.cuts import Cuts
-from datumbook.stations.holes.allowances import metal_allowances
+from datumbook.stations.holes.allowances import MetalAllowances
 from datumbook.stations.holes.fasteners import Fasteners
 from datumbook.stations.holes.hole_groups import Groups, Steps
 from datumbook.stations.holes.hole_map import HoleMap
@@ -26,15 +26,15 @@ class HoleWork:
 
     def __init__(self, basis: Basis, route: Route, cuts: Cuts) -> None:
         groups = Groups(basis, cuts)
-        self.steps, allowed = Steps(groups), metal_allowances(basis)
+        self.steps, allowed = Steps(groups), MetalAllowances(basis)
         self.threads = Threads(groups, allowed)
         holes = self.threads.holes
         self.fasteners = Fasteners(groups, holes)
         self.map = HoleMap(groups)
         self.metal = HoleMetal(groups, allowed, holes, self.fasteners.stripping, self.map)
-        self.fasteners.held_over(self.metal.reach.engaged_length)
+        self.fasteners.stripping.held_over(self.metal.reach.engaged_length)
         self.tools = Tools(self.steps)
-        self.stops = Stops(self.steps, holes, self.tools.operations)
+        self.stops = Stops(self.steps, holes, self.tools)
         self.schedule = Schedule(self.steps, self.stops)
         self.cards = Cards(self.steps, self.tools, self.stops)
         self.holes = Holes(groups, route, self.stops, self.metal.reach)

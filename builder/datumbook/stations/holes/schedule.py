@@ -6,13 +6,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import partial
+from itertools import chain
 
 from datumbook.cells.columns import Column, Reading, Sizes
 from datumbook.cells.tables import Prose, Row, Sheet, SheetPart, Table
 from datumbook.equations import standings
 from datumbook.equations.verdicts import DONE
 from datumbook.optimise.tool_order import Stretch, ToolOrder
-from datumbook.stations.holes.hole_groups import Group, Groups, Steps, at_the_machine, row_word
+from datumbook.stations.holes.group import Group
+from datumbook.stations.holes.hole_groups import Groups, Steps, at_the_machine, row_word
 from datumbook.stations.holes.stops import Stops
 from datumbook.workbook.layout import WHOLE
 
@@ -36,7 +38,7 @@ WHY = {
 class Schedule:
     """The walks: for each tool, the holes of each group in walking order."""
 
-    def __init__(self, steps: Steps, stops: Stops | None) -> None:
+    def __init__(self, steps: Steps, stops: Stops) -> None:
         self.steps, self.stops = steps, stops
 
     def sheet(self) -> Sheet:
@@ -48,19 +50,16 @@ class Schedule:
 
     def _walks(self) -> Iterator[Table]:
         """One table for each tool and group, in the order of the tools, with a line a hole."""
-        number = 0
-        for stretch in self.steps.order.stretches:
-            for at in dict.fromkeys(of for of, _ in stretch.work):
-                number += 1
-                group = self.steps.groups.all[at]
-                operations = [
-                    group.spec.operations[place] for of, place in stretch.work if of == at
-                ]
-                at_hand = any(group.tool(name) == stretch.tool for name in operations)
-                tool = stretch.tool if at_hand else "by hand"
-                yield self._walk(group, operations, f"Walk {number}: {tool}")
+        every = [
+            (stretch.tool, *done)
+            for stretch in self.steps.order.stretches
+            for done in _work(self.steps.groups, stretch)
+        ]
+        for number, (tool, group, operations) in enumerate(every, start=1):
+            at_hand = any(group.tool(name) == tool for name in operations)
+            yield self._walk(group, operations, f"Walk {number}: {tool if at_hand else 'by hand'}")
 
-    def _walk(self, group: Group, operations: Sequence[str], title: str) -> Table:
+    def _walk(self, group: Group, operations: list[str], title: str) -> Table:
         said = (
             f"{group.spec.words}, {group.face_words} ({group.unit})",
             *_dangers(group, operations),
@@ -71,27 +70,42 @@ class Schedule:
             heading="Hole",
             note="; ".join(said),
             rows=[Row(name, f"{group.alarm(name)}{name}") for name in group.walk],
-            columns=tuple(self._columns(group, operations)),
+            columns=(
+                *_place(group),
+                *chain.from_iterable(self._depths(group, name) for name in operations),
+                *map(_tick, operations),
+            ),
         )
 
-    def _columns(self, group: Group, operations: Sequence[str]) -> Iterator[Column]:
-        sizes = Sizes(group.unit, group.places, width=WIDE)
-        yield from _place(group)
-        for name in operations:
-            if self.stops is not None and f"{group.spec.key}.{row_word(name)}" in self.steps.cuts:
-                yield from _depths(group, sizes, self.stops, name)
-            elif name == "start tap":
-                yield sizes.given("thread_depth", "thread to", group.spec.thread_depth)
-        for name in operations:
-            yield Reading(
-                name=row_word(name),
-                words=f"{name}: done",
-                unit=None,
-                choices=(DONE,),
-                wanted=False,
-                width=WIDE,
-                how=f"Type done when this hole has had: {name}.",
+    def _depths(self, group: Group, name: str) -> tuple[Column, ...]:
+        """The depth of a cut at each hole and where its stop is set, both from the Stops sheet; of
+        a thread its depth alone.
+        """
+        sizes, word = Sizes(group.unit, group.places, width=WIDE), row_word(name)
+        step, again = f"{group.spec.key}.{word}", standings.shown_again
+        if step in self.steps.cuts:
+            heading = f"{name}: tip at" if step in self.steps.drills else f"{name}: depth"
+            goes_to, stop = partial(self.stops.goes_to, step), partial(self.stops.stop_of, step)
+            return (
+                sizes.result(f"{word}_depth", heading, again, value=goes_to),
+                sizes.result(f"{word}_stop", "SET STOP AT", again, value=stop),
             )
+        if name == "start tap":
+            return (sizes.given("thread_depth", "thread to", group.spec.thread_depth),)
+        return ()
+
+
+def _tick(operation: str) -> Reading:
+    """Where an operation is ticked, hole by hole."""
+    return Reading(
+        name=row_word(operation),
+        words=f"{operation}: done",
+        unit=None,
+        choices=(DONE,),
+        wanted=False,
+        width=WIDE,
+        how=f"Type done when this hole has had: {operation}.",
+    )
 
 
 def _changes(steps: Steps) -> Prose:
@@ -127,14 +141,16 @@ def _turns(groups: Groups, order: ToolOrder) -> Iterator[tuple[str, ...]]:
 
 
 def _done(groups: Groups, stretch: Stretch) -> str:
-    by_group: dict[int, list[str]] = {}
-    for number, place in stretch.work:
-        by_group.setdefault(number, []).append(groups.all[number].spec.operations[place])
-    said = [
-        f"{groups.all[number].holes_in_words}: {', '.join(names)}"
-        for number, names in by_group.items()
-    ]
-    return "; ".join(said)
+    """What a stretch does to each of its groups, in words."""
+    work = _work(groups, stretch)
+    return "; ".join(f"{group.holes_in_words}: {', '.join(names)}" for group, names in work)
+
+
+def _work(groups: Groups, stretch: Stretch) -> Iterator[tuple[Group, list[str]]]:
+    """The groups of a stretch, each with the operations that are done to it."""
+    for at in dict.fromkeys(of for of, _ in stretch.work):
+        group = groups.all[at]
+        yield group, [group.spec.operations[place] for of, place in stretch.work if of == at]
 
 
 def _dangers(group: Group, operations: Sequence[str]) -> Iterator[str]:
@@ -143,20 +159,13 @@ def _dangers(group: Group, operations: Sequence[str]) -> Iterator[str]:
             yield f"▲ {one.hole} stands over {one.over}: locked stop of its own, drilled last"
 
 
-def _place(group: Group) -> Iterator[Column]:
+def _place(group: Group) -> tuple[Column, ...]:
     """Where the holes stand, along and across, in the unit of the coordinates."""
-    places = dict(zip(group.spec.names, group.spec.places, strict=False))
-    if not places:
-        return
+    if not group.centres:
+        return ()
     unit = group.spec.places[0][0].unit
     sizes = Sizes(unit, 1 if unit == "mm" else 3, width=9.5)
-    yield sizes.given("along", "along", lambda row: places[row][0])
-    yield sizes.given("across", "across", lambda row: places[row][1])
-
-
-def _depths(group: Group, sizes: Sizes, stops: Stops, name: str) -> Iterator[Column]:
-    """The depth of a cut at each hole and where its stop is set, both from the Stops sheet."""
-    again, word, step = standings.shown_again, row_word(name), f"{group.spec.key}.{row_word(name)}"
-    heading = f"{name}: tip at" if step in stops.steps.drills else f"{name}: depth"
-    yield sizes.result(f"{word}_depth", heading, again, value=partial(stops.goes_to, step))
-    yield sizes.result(f"{word}_stop", "SET STOP AT", again, value=partial(stops.stop_of, step))
+    return (
+        sizes.given("along", "along", lambda row: group.centres[row][0]),
+        sizes.given("across", "across", lambda row: group.centres[row][1]),
+    )

@@ -62,14 +62,14 @@ class Cards:
         yield words("tool", "Tool", group.tool(operation))
         yield words("holes", "Holes", f"{group.face_words}: {' '.join(holes)}")
         if row in self.tools.turning:
-            speed = self.tools.operations.spindle_speed[row]
+            speed = self.tools.spindle_speed[row]
             yield _again(Sizes("1/min", 0), "spindle", "Spindle", speed)
         yield _again(sizes, "stop", "SET STOP AT", stops.stop_of(row, holes[0]))
         yield _again(sizes, "depth", "Depth from the face", stops.goes_to(row, holes[0]))
         yield _again(sizes, "face", "Scale at the face", stops.settings.face_reading[row])
-        if danger is not None and stops.danger is not None:
+        if danger is not None:
             yield words("danger", "▲ DANGER", f"over {danger.over}")
-            deepest = stops.danger.deepest_tip[stops.danger_row(row, danger.hole)]
+            deepest = stops.danger.deepest_tip[stops.danger.row_of(row, danger.hole)]
             yield _again(sizes, "deepest", "▲ No tip below", deepest)
         said = [group.shop.stop] if row in self.steps.drills else []
         said += [by_hand] if (by_hand := table("cautions")["by_operation"].get(operation)) else []

@@ -5,7 +5,6 @@ it is mistaken for.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from functools import partial
 
 from datumbook.cells.columns import Check, Column, Sizes, words
 from datumbook.cells.tables import Prose, Sheet, SheetPart, Table
@@ -15,7 +14,9 @@ from datumbook.standards.drill_choice import INCH, drill_refusal
 from datumbook.standards.drills import Choice
 from datumbook.standards.look_alikes import look_alikes
 from datumbook.stations.holes.allowances import MetalAllowances
-from datumbook.stations.holes.hole_groups import PERCENT, Group, Groups, quantity
+from datumbook.stations.holes.group import Group, quantity
+from datumbook.stations.holes.group_tables import GroupTable, held, stated, with_rows
+from datumbook.stations.holes.hole_groups import PERCENT, Groups
 from datumbook.workbook.layout import WHOLE
 
 RANKED, ALIKE = 3, 3
@@ -36,7 +37,7 @@ NOTE = (
 )
 
 
-class ThreadHoles(Table):
+class ThreadHoles(GroupTable):
     """The hole each thread wants, and what its drill leaves of it."""
 
     major: Column
@@ -44,193 +45,197 @@ class ThreadHoles(Table):
     smallest_minor: Column
     largest_minor: Column
 
+    def __init__(self, groups: Groups, allowed: MetalAllowances) -> None:
+        self.groups, self.sizes = groups, groups.sizes
+        reasons = [
+            f"{one.spec.words}: {one.spec.drill_reason}"
+            for one in groups.all
+            if one.spec.drill_reason
+        ]
+        of = groups.of
+        hole = groups.given("hole", "drilled hole", lambda one: one.size("drill"))
+        super().__init__(
+            groups,
+            key="threads",
+            title="The hole for the thread",
+            note=f"{NOTE} {' '.join(reasons)}",
+            columns=(
+                words("thread", "thread", of(lambda one: one.thread.designation), width=15),
+                groups.given("major", "major diameter", lambda one: one.major),
+                groups.given("pitch", "pitch", lambda one: quantity(one.thread.pitch, one.unit)),
+                *self._limits(),
+                *stated(
+                    words(
+                        "drill", "drill", of(lambda one: one.drill.name), rows=hole.rows, width=9.5
+                    ),
+                    hole,
+                ),
+                *self._of_class(hole),
+                *stated(*self._recommended(hole), *self._shares(), *self._opened(hole, allowed)),
+            ),
+        )
+
+    def _of_class(self, hole: Column) -> Iterator[Check]:
+        """The drilled hole against the limits of its class, where it is not held to others."""
+        if hole.rows:
+            yield Check(
+                of=hole,
+                low=lambda row: self.smallest_minor[row],
+                high=lambda row: self.largest_minor[row],
+                rows=self.groups.keys(
+                    lambda one: (
+                        one.drill and one.thread.limit_class in LARGEST and not one.engagement_mm
+                    )
+                ),
+                source=self.groups.of(
+                    lambda one: f"minor diameter of class {one.thread.limit_class}"
+                ),
+            )
+
+    def _limits(self) -> Iterator[Column | Check]:
+        """The limits of the hole, by the class of each family; nothing for a family of which none
+        are known.
+        """
+        groups, sizes = self.groups, self.sizes
+        of_class = {
+            name: [one.spec.key for one in groups.all if one.thread.limit_class == name]
+            for name in LARGEST
+        }
+        minor = groups.of(lambda one: read_quantity(f"{one.thread.minor_mm:.9f} mm"))
+        formed = groups.keys(lambda one: not one.thread.form.charted)
+        yield from stated(
+            sizes.given(
+                "minor_tolerance",
+                "minor tolerance, tabled",
+                groups.of(lambda one: quantity(one.thread.minor_tolerance, one.unit)),
+                rows=[*of_class["6H"], *of_class["ISO 228-1"]],
+            ),
+            sizes.given("minor", "basic minor", minor, rows=formed),
+        )
+        for name, smallest in SMALLEST.items():
+            yield sizes.result("smallest_minor", "least hole", smallest, of_class[name])
+        for name in ("ISO 228-1", "BS 93"):
+            yield sizes.given("smallest_minor", "least hole", minor, rows=of_class[name])
+        for name, largest in LARGEST.items():
+            yield sizes.result("largest_minor", "largest hole", largest, of_class[name])
+
+    def _recommended(self, hole: Column) -> tuple[Column | Check, ...]:
+        """The limits that ASME B1.1 recommends for a length of engagement, where a group asks for
+        them.
+        """
+        sizes, share = self.sizes, Sizes("", 2, width=9.5)
+        rows = self.groups.keys(lambda one: one.drill and one.engagement_mm)
+        over = self.groups.of(lambda one: one.spec.engagement_length)
+        length = sizes.given("engaged_over", "engaged over", over, rows=rows)
+        least, most = thread_forms.recommended_smallest_hole, thread_forms.recommended_largest_hole
+        low = sizes.result("recommended_least", "recommended, least", least, rows)
+        high = sizes.result("recommended_most", "recommended, largest", most, rows)
+        return (
+            length,
+            sizes.result("minor_tolerance", "minor tolerance", threads.minor_tolerance_2b, rows),
+            share.result(
+                "recommended_share",
+                "of it, from",
+                thread_forms.recommended_share,
+                rows,
+                engagement=length,
+            ),
+            low,
+            high,
+            Check(
+                of=hole,
+                low=low,
+                high=high,
+                rows=rows,
+                source="recommended by ASME B1.1 for its length of engagement",
+            ),
+        )
+
+    def _shares(self) -> tuple[Column, ...]:
+        """How much of the thread a drilled hole leaves, by each rule."""
+        charted = self.groups.keys(lambda one: one.drill and one.thread.form.charted)
+        other = self.groups.keys(lambda one: one.drill and not one.thread.form.charted)
+        return (
+            PERCENT.result(
+                "drill_chart_thread", "thread by drill charts", threads.drill_chart_thread, charted
+            ),
+            PERCENT.result(
+                "basic_profile_thread", "thread by 5/8 H", threads.basic_profile_thread, charted
+            ),
+            PERCENT.result(
+                "thread_share", "thread of its own depth", thread_forms.thread_share, other
+            ),
+        )
+
+    def _opened(self, hole: Column, allowed: MetalAllowances) -> tuple[Column | Check, ...]:
+        """What a drilled hole leaves of the old groove."""
+        left = self.sizes.result(
+            "groove_left",
+            "old groove left",
+            hole_safety.groove_left,
+            self.groups.keys(lambda one: one.drill and one.before),
+            new_hole=hole,
+        )
+        source = "the drill takes the old thread away; else gauge the profile"
+        old = self.groups.of(lambda one: one.major_before)
+        return (
+            self.sizes.given("old_major", "old major", old, rows=left.rows),
+            *held(left, source, high=allowed.nought),
+        )
+
 
 class Threads:
     """The threads of all groups: their holes, their drills, what they are mistaken for."""
 
     def __init__(self, groups: Groups, allowed: MetalAllowances) -> None:
-        self.groups, self.sizes, self.allowed = groups, groups.sizes, allowed
-        self.drilled = [one for one in groups.all if one.drill]
-        self.holes = self._holes()
+        self.groups, self.holes = groups, ThreadHoles(groups, allowed)
 
     def sheet(self) -> Sheet:
         """The sheet of the threads."""
-        parts: list[SheetPart] = [self.holes]
-        if self.drilled:
-            parts += [self._drills(), *_refused(self.drilled)]
-        parts.append(_alike(self.groups))
+        parts: tuple[SheetPart, ...] = (
+            self.holes,
+            *with_rows(_drills(self.groups)),
+            *_refused(self.groups),
+            _alike(self.groups),
+        )
         return Sheet(name="Threads", title="Threads and drills", parts=parts)
 
-    def _holes(self) -> ThreadHoles:
-        reasons = [
-            f"{one.spec.words}: {one.spec.drill_reason}"
-            for one in self.groups.all
-            if one.spec.drill_reason
-        ]
-        return ThreadHoles(
-            key="threads",
-            title="The hole for the thread",
-            heading="Group",
-            note=f"{NOTE} {' '.join(reasons)}",
-            turned=True,
-            rows=self.groups.rows(),
-            columns=tuple(self._columns()),
-        )
 
-    def _columns(self) -> Iterator[Column | Check]:
-        sizes, of = self.sizes, self.groups.of
-        yield words("thread", "thread", of(lambda one: one.thread.designation), width=15)
-        yield sizes.given("major", "major diameter", of(lambda one: one.major))
-        yield sizes.given("pitch", "pitch", of(lambda one: quantity(one.thread.pitch, one.unit)))
-        yield from self._limits()
-        if self.drilled:
-            yield from self._drilled_holes()
-
-    def _limits(self) -> Iterator[Column]:
-        """The limits of the hole, by the class of each family; nothing for a family of which none
-        are known.
-        """
-        sizes, groups = self.sizes, self.groups
-        by_class: dict[str, list[str]] = {name: [] for name in LARGEST}
-        for one in groups.all:
-            by_class.setdefault(one.thread.limit_class or "", []).append(one.spec.key)
-        tabled = [*by_class["6H"], *by_class["ISO 228-1"]]
-        formed = groups.keys(lambda one: not one.thread.form.charted)
-        minor = groups.of(lambda one: read_quantity(f"{one.thread.minor_mm:.9f} mm"))
-        if tabled:
-            tolerance = groups.of(lambda one: quantity(one.thread.minor_tolerance, one.unit))
-            yield sizes.given("minor_tolerance", "minor tolerance, tabled", tolerance, rows=tabled)
-        if formed:
-            yield sizes.given("minor", "basic minor", minor, rows=formed)
-        for name, smallest in SMALLEST.items():
-            yield sizes.result("smallest_minor", "least hole", smallest, by_class[name])
-        for name in ("ISO 228-1", "BS 93"):
-            yield sizes.given("smallest_minor", "least hole", minor, rows=by_class[name])
-        for name, largest in LARGEST.items():
-            yield sizes.result("largest_minor", "largest hole", largest, by_class[name])
-
-    def _drilled_holes(self) -> Iterator[Column | Check]:
-        """The drill of each group, and its hole within the limits."""
-        groups, drilled = self.groups, [one.spec.key for one in self.drilled]
-        engaged = [key for key in drilled if groups.by_key[key].engagement_mm]
-        limited = [
-            key
-            for key in drilled
-            if groups.by_key[key].thread.limit_class in LARGEST and key not in engaged
-        ]
-        hole = self.sizes.given(
-            "hole", "drilled hole", groups.of(lambda one: one.size("drill")), rows=drilled
-        )
-        yield words(
-            "drill", "drill", groups.of(lambda one: one.drill.name), rows=drilled, width=9.5
-        )
-        yield hole
-        yield Check(
-            of=hole,
-            low=lambda row: self.holes.smallest_minor[row],
-            high=lambda row: self.holes.largest_minor[row],
-            rows=limited,
-            source=groups.of(lambda one: f"minor diameter of class {one.thread.limit_class}"),
-        )
-        if engaged:
-            yield from self._recommended(hole, engaged)
-        yield from self._shares(hole, drilled)
-
-    def _recommended(self, hole: Column, engaged: list[str]) -> Iterator[Column | Check]:
-        """The limits that ASME B1.1 recommends for a length of engagement, where a group asks for
-        them.
-        """
-        sizes, over = self.sizes, self.groups.of(lambda one: one.spec.engagement_length)
-        length = sizes.given("engaged_over", "engaged over", over, rows=engaged)
-        least, most = thread_forms.recommended_smallest_hole, thread_forms.recommended_largest_hole
-        low = sizes.result("recommended_least", "recommended, least", least, engaged)
-        high = sizes.result("recommended_most", "recommended, largest", most, engaged)
-        yield length
-        yield sizes.result(
-            "minor_tolerance", "minor tolerance", threads.minor_tolerance_2b, engaged
-        )
-        yield Sizes("", 2, width=9.5).result(
-            "recommended_share",
-            "of it, from",
-            thread_forms.recommended_share,
-            engaged,
-            engagement=length,
-        )
-        yield from (low, high)
-        source = "recommended by ASME B1.1 for its length of engagement"
-        yield Check(of=hole, low=low, high=high, rows=engaged, source=source)
-
-    def _shares(self, hole: Column, drilled: list[str]) -> Iterator[Column | Check]:
-        by_key = self.groups.by_key
-        charted = [key for key in drilled if by_key[key].thread.form.charted]
-        other = [key for key in drilled if key not in charted]
-        opened = [key for key in drilled if by_key[key].before]
-        if charted:
-            yield PERCENT.result(
-                "drill_chart_thread", "thread by drill charts", threads.drill_chart_thread, charted
-            )
-            yield PERCENT.result(
-                "basic_profile_thread", "thread by 5/8 H", threads.basic_profile_thread, charted
-            )
-        if other:
-            yield PERCENT.result(
-                "thread_share", "thread of its own depth", thread_forms.thread_share, other
-            )
-        if opened:
-            old = self.groups.of(lambda one: quantity(one.before.major, one.before.unit))
-            left = self.sizes.result(
-                "groove_left", "old groove left", hole_safety.groove_left, opened, new_hole=hole
-            )
-            yield self.sizes.given("old_major", "old major", old, rows=opened)
-            yield left
-            yield Check(
-                of=left,
-                high=self.allowed.nought,
-                rows=opened,
-                source="the drill takes the old thread away; else gauge the profile",
-            )
-
-    def _drills(self) -> Table:
-        groups, ranked = self.groups, {one.spec.key: _ranked(one) for one in self.drilled}
-
-        def nth(row: str, place: int) -> str:
-            return _in_words(ranked[row][place]) if place < len(ranked[row]) else "none"
-
-        return Table(
-            key="drills",
-            title="Drills of the shop, the nearest to the share of thread asked for first",
-            heading="Group",
-            note=f"Series owned: {', '.join(groups.shop.drills)}. Percent by drill charts / by "
-            f"the basic profile.",
-            rows=[row for row in groups.rows() if row.key in ranked],
-            columns=(
-                words(
-                    "wanted",
-                    "share asked for",
-                    groups.of(lambda one: f"{one.target:.0%}"),
-                    width=9.5,
-                ),
-                *(
-                    words(
-                        f"drill_{place + 1}",
-                        f"choice {place + 1}",
-                        partial(nth, place=place),
-                        width=15,
-                    )
-                    for place in range(RANKED)
-                ),
+def _drills(groups: Groups) -> Table:
+    """The drills that come nearest to the share of thread asked for."""
+    ranked = {one.spec.key: _ranked(one) for one in groups.all if one.drill}
+    return GroupTable(
+        groups,
+        key="drills",
+        title="Drills of the shop, the nearest to the share of thread asked for first",
+        note=f"Series owned: {', '.join(groups.shop.drills)}. Percent by drill charts / by the "
+        "basic profile.",
+        only=ranked,
+        turned=False,
+        columns=(
+            words(
+                "wanted", "share asked for", groups.of(lambda one: f"{one.target:.0%}"), width=9.5
             ),
-        )
+            *(
+                words(
+                    f"drill_{place + 1}",
+                    f"choice {place + 1}",
+                    {key: drills[place] for key, drills in ranked.items()}.__getitem__,
+                    width=15,
+                )
+                for place in range(RANKED)
+            ),
+        ),
+    )
 
 
-def _ranked(group: Group) -> list[Choice]:
+def _ranked(group: Group) -> list[str]:
     """The drills inside the limits: of the thread's own system first, then of the others the shop
-    owns.
+    owns; "none" after the last.
     """
-    own = group.inside(group.systems)
-    names = {one.drill.name for one in own}
-    others = [one for one in group.inside(group.shop.drills) if one.drill.name not in names]
-    return [*own, *others][:RANKED]
+    every = [*group.inside(group.systems), *group.inside(group.shop.drills)]
+    names = dict.fromkeys(_in_words(one) for one in every)
+    return [*names, *["none"] * RANKED][:RANKED]
 
 
 def _in_words(one: Choice) -> str:
@@ -242,11 +247,11 @@ def _in_words(one: Choice) -> str:
     )
 
 
-def _refused(drilled: list[Group]) -> Iterator[Prose]:
+def _refused(groups: Groups) -> Iterator[Prose]:
     """Why a drill of the spec lies outside its limits, and which are inside."""
     found = [
         (one, drill_refusal(one.thread, one.drill, one.shop.drills, one.engagement_mm))
-        for one in drilled
+        for one in groups.all
         if one.drill
     ]
     lines = [(f"{one.spec.words}: {said}",) for one, said in found if said]

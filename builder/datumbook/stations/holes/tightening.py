@@ -4,55 +4,47 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from datumbook.cells.columns import Given, Result, words
 from datumbook.cells.tables import Prose, Table
 from datumbook.equations import fasteners, hole_safety
 from datumbook.numbers.quantities import counted
-from datumbook.numbers.units import shown
-from datumbook.stations.holes.hole_groups import Group, Groups
+from datumbook.stations.holes.fastener_groups import torque_units, torques
+from datumbook.stations.holes.group import Group
+from datumbook.stations.holes.group_tables import GroupTable, with_rows
+from datumbook.stations.holes.hole_groups import Groups
 from datumbook.workbook.layout import WHOLE
 
 
 def tightening(groups: Groups) -> Iterator[Table | Prose]:
     """The rounds and the order, where a torque is given."""
-    rows = groups.keys(lambda one: one.spec.torque)
-    if not rows:
-        return
     rounds = groups.shop.tightening_rounds
-    unit = groups.of(lambda one: one.spec.torque.unit)
-    whole = counted(rounds)
-    torque = Given(
-        name="torque",
-        words="torque",
-        unit=unit,
-        decimals=1,
-        width=9.5,
-        value=groups.of(lambda one: one.spec.torque),
-    )
-    steps = tuple(
-        Result(
-            name=f"round_{step}",
-            words=f"round {step} of {rounds}",
-            unit=unit,
-            decimals=1,
-            width=9.5,
-            equation=fasteners.torque_of_step,
-            inputs={"step": counted(step), "steps": whole},
+    yield from with_rows(
+        GroupTable(
+            groups,
+            key="tightening",
+            title="Tightening, in rounds",
+            note="Every fastener once in each round, in the order below; the last round once more.",
+            only=groups.keys(lambda one: one.spec.torque),
+            turned=False,
+            columns=(
+                torques(groups).given("torque", "torque", groups.of(lambda one: one.spec.torque)),
+                *(
+                    torques(groups).result(
+                        f"round_{step}",
+                        f"round {step} of {rounds}",
+                        fasteners.torque_of_step,
+                        step=counted(step),
+                        steps=counted(rounds),
+                    )
+                    for step in range(1, rounds + 1)
+                ),
+                torque_units(groups, width=8),
+            ),
         )
-        for step in range(1, rounds + 1)
-    )
-    yield Table(
-        key="tightening",
-        title="Tightening, in rounds",
-        heading="Group",
-        note="Every fastener once in each round, in the order below; the last round once more.",
-        rows=[row for row in groups.rows() if row.key in rows],
-        columns=(torque, *steps, words("torque_unit", "in", lambda row: shown(unit(row)), width=8)),
     )
     lines = [
         (f"{one.spec.words}: {', '.join(tightening_order(one))}",)
         for one in groups.all
-        if one.spec.key in rows and one.spec.places
+        if one.spec.torque and one.spec.places
     ]
     if lines:
         yield Prose(
@@ -66,10 +58,7 @@ def tightening_order(group: Group) -> list[str]:
     """The holes of a group from the middle of the pattern outwards, one side after the other.
     Common practice, no source.
     """
-    places = {
-        name: tuple(size.to("mm") for size in place)
-        for name, place in zip(group.spec.names, group.spec.places, strict=True)
-    }
+    places = group.centres_mm
     middle = [(min(ends) + max(ends)) / 2 for ends in zip(*places.values(), strict=True)]
 
     def apart(name: str) -> tuple[float, float, float]:

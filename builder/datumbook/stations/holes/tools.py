@@ -4,77 +4,63 @@ order of the schedule.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from datumbook.cells.columns import Column, Sizes, words
 from datumbook.cells.tables import Prose, Sheet, Table
 from datumbook.equations import cutting
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.standards import table
 from datumbook.standards.cutting import cutting_speed, feed, lubricant
-from datumbook.stations.holes.hole_groups import Group, Steps
+from datumbook.stations.holes.group import Group
+from datumbook.stations.holes.hole_groups import Steps
 from datumbook.workbook.layout import WHOLE
 
 
-class ToolOperations(Table):
-    """Every operation with its tool, in the order of the schedule."""
+class Tools(Table):
+    """Every operation with its tool, speed, feed and lubricant, in the order of the schedule."""
 
     inch: Column
     spindle_speed: Column
 
-
-class Tools:
-    """The tools of all operations: their sizes, speeds, feeds and lubricants."""
-
     def __init__(self, steps: Steps) -> None:
-        self.steps = steps
-        self.speed = steps.of(_speed)
-        self.turning = [row for row in steps.cuts if self.speed(row) is not None]
-        self.operations = self._operations()
-
-    def sheet(self) -> Sheet:
-        """The sheet of the tools."""
-        parts = (self.operations, self._lubricants())
-        return Sheet(
-            name="Tools", title="Tools, speeds and lubricants", parts=parts, widths={1: 30}
-        )
-
-    def _operations(self) -> ToolOperations:
-        return ToolOperations(
+        self.steps, of, cuts = steps, steps.of, steps.cuts
+        speed, size = of(_speed), of(lambda one, name: one.size(name))
+        self.turning = [row for row in cuts if speed(row) is not None]
+        inch = Sizes("in", 4, width=9).given("inch", "diameter", size, rows=cuts)
+        speeds = Sizes(of(lambda one, _: "ft/min" if one.unit == "in" else "m/min"), 0, width=8)
+        super().__init__(
             key="schedule",
             title="Operations, tool by tool",
             heading="Group and operation",
             note="In the order of the Schedule sheet. Diameters in both systems, speeds in ft/min "
-            "or "
-            "m/min, feeds a turn.",
-            rows=self.steps.rows(self.steps.in_turn),
-            columns=tuple(self._columns()),
+            "or m/min, feeds a turn.",
+            rows=steps.rows(steps.in_turn),
+            columns=(
+                words("tool", "tool", of(lambda one, name: one.tool(name)), width=24),
+                words("holes", "holes", of(lambda one, _: one.holes_in_words), width=14),
+                inch,
+                Sizes("mm", 3, width=9).given("millimetre", "diameter", size, rows=cuts),
+                speeds.given("cutting_speed", "cutting speed", speed, rows=cuts),
+                Sizes("1/min", 0, width=8).result(
+                    "spindle_speed", "spindle", cutting.spindle_speed, self.turning, diameter=inch
+                ),
+                words("feed", "feed a turn", of(_feed), width=13),
+                words("lubricant", "lubricant", of(_lubricant_alone), width=13),
+                words("caution", "caution", of(caution), width=30),
+            ),
             repeated=True,
         )
 
-    def _columns(self) -> Iterator[Column]:
-        of, cuts = self.steps.of, self.steps.cuts
-        yield words("tool", "tool", of(lambda one, name: one.tool(name)), width=24)
-        yield words("holes", "holes", of(lambda one, _: one.holes_in_words), width=14)
-        size = of(lambda one, name: one.size(name))
-        inch = Sizes("in", 4, width=9).given("inch", "diameter", size, rows=cuts)
-        yield inch
-        yield Sizes("mm", 3, width=9).given("millimetre", "diameter", size, rows=cuts)
-        speeds = Sizes(of(lambda one, _: "ft/min" if one.unit == "in" else "m/min"), 0, width=8)
-        yield speeds.given("cutting_speed", "cutting speed", self.speed, rows=cuts)
-        yield Sizes("1/min", 0, width=8).result(
-            "spindle_speed", "spindle", cutting.spindle_speed, self.turning, diameter=inch
-        )
-        yield words("feed", "feed a turn", of(_feed), width=13)
-        short = of(lambda one, name: _short(_lubricant(one, name)))
-        yield words("lubricant", "lubricant", short, width=13)
-        yield words("caution", "caution", of(caution), width=30)
-
-    def _lubricants(self) -> Prose:
-        """The reasons for what the operations are lubricated with, each once."""
+    def sheet(self) -> Sheet:
+        """The sheet of the tools, below them the reasons for the lubricants, each once."""
         every = [_lubricant(*self.steps.by_row[row]) for row in self.steps.in_turn]
         lines = [(line,) for line in dict.fromkeys(every) if line]
-        return Prose(title="Lubricants, and why", lines=lines, widths=(WHOLE,))
+        reasons = Prose(title="Lubricants, and why", lines=lines, widths=(WHOLE,))
+        return Sheet(
+            name="Tools",
+            title="Tools, speeds and lubricants",
+            parts=(self, reasons),
+            widths={1: 30},
+        )
 
 
 def caution(group: Group, operation: str) -> str:
@@ -117,6 +103,7 @@ def _lubricant(group: Group, operation: str) -> str | None:
         return f"as the cutter's maker says for {group.material}"
 
 
-def _short(said: str | None) -> str | None:
-    """What is said of a lubricant before its reason; the reasons stand below the table."""
+def _lubricant_alone(group: Group, operation: str) -> str | None:
+    """A lubricant without its reason; the reasons stand below the table."""
+    said = _lubricant(group, operation)
     return said and said.split(";")[0].split(":")[0]

@@ -4,26 +4,13 @@ off a depth.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from datumbook.cells.columns import Column, Result
+from datumbook.cells.columns import Column, Sizes
 from datumbook.cells.tables import Row, Table
 from datumbook.equations import cutting
 from datumbook.numbers.units import convert
 from datumbook.stations.holes.allowances import DepthAllowances
 from datumbook.stations.holes.hole_groups import Steps
-
-
-class StopSettings(Table):
-    """The depth of every cutting operation, the touch of its tool, and its stop."""
-
-    depth: Column
-    drill_point: Column
-    tip_depth: Column
-    floor: Column
-    touch_reading: Column
-    face_reading: Column
-    stop_reading: Column
+from datumbook.stations.holes.stop_settings import StopSettings
 
 
 class SetUps(Table):
@@ -32,109 +19,85 @@ class SetUps(Table):
     block_height: Column
     tilt: Column
 
-
-def cross_checks(
-    steps: Steps, allowed: DepthAllowances, settings: StopSettings
-) -> tuple[SetUps, Table]:
-    """The set-ups with what is measured once on each, and every cut's touch against the table."""
-    set_ups = _set_ups(steps)
-    return set_ups, _touches(steps, allowed, settings, set_ups)
-
-
-def _set_ups(steps: Steps) -> SetUps:
-    basis = steps.groups.basis
-    sizes, unit = basis.sizes("heights"), basis.unit_of("heights")
-    faces = {one.spec.on: one for one, _ in (steps.by_row[row] for row in steps.cuts)}
-    over = (
-        "From the table to the face that is up, parallels and packing included; blank where "
-        "the table is not touched."
-    )
-    tilt = (
-        "Indicator swept over the corners of a face that is not cut yet: highest less lowest; "
-        "0 once it is flat."
-    )
-    return SetUps(
-        key="set_up",
-        title="Set-ups: measured once, with the face up",
-        heading="Face up",
-        note="Only for the checks below; both may stay blank.",
-        rows=[Row(key, one.face_words) for key, one in faces.items()],
-        columns=(
-            sizes.reading(
-                "block_height",
-                "face over the table",
-                how=over,
-                wanted=False,
-                possible=(0.0, convert(2000, "mm", unit)),
+    def __init__(self, steps: Steps) -> None:
+        sizes, unit = steps.groups.basis.sizes("heights"), steps.groups.basis.unit_of("heights")
+        faces = {one.spec.on: one for one, _ in map(steps.by_row.__getitem__, steps.cuts)}
+        super().__init__(
+            key="set_up",
+            title="Set-ups: measured once, with the face up",
+            heading="Face up",
+            note="Only for the checks below; both may stay blank.",
+            rows=[Row(key, one.face_words) for key, one in faces.items()],
+            columns=(
+                sizes.reading(
+                    "block_height",
+                    "face over the table",
+                    how="From the table to the face that is up, parallels and packing included; "
+                    "blank where the table is not touched.",
+                    wanted=False,
+                    possible=(0.0, convert(2000, "mm", unit)),
+                ),
+                sizes.reading(
+                    "tilt",
+                    "tilt, highest to lowest",
+                    how="Indicator swept over the corners of a face that is not cut yet: highest "
+                    "less lowest; 0 once it is flat.",
+                    wanted=False,
+                    possible=(0.0, convert(3, "mm", unit)),
+                ),
             ),
-            sizes.reading(
-                "tilt",
-                "tilt, highest to lowest",
-                how=tilt,
-                wanted=False,
-                possible=(0.0, convert(3, "mm", unit)),
-            ),
-        ),
-    )
+        )
 
 
-def _touches(
+def touches(
     steps: Steps, allowed: DepthAllowances, settings: StopSettings, set_ups: SetUps
 ) -> Table:
+    """Every cut's touch of the face against the way from the table."""
+    sizes, face = steps.sizes, settings.face_reading
     return Table(
         key="touches",
         title="The face by the table as well, and an uncut face",
         heading="Group and operation",
         note="Touch the table with the same tool and type its reading: less the height it is the "
-        "face again. If the two "
-        "differ by the feeler, it was counted where none was used, or the height is wrong by as "
-        "much. On a face that is not "
-        "flat the stop is set from the highest corner: under the lowest the cut is shallower by "
-        "the tilt.",
+        "face again. If the two differ by the feeler, it was counted where none was used, or the "
+        "height is wrong by as much. On a face that is not flat the stop is set from the highest "
+        "corner: under the lowest the cut is shallower by the tilt.",
         rows=steps.stop_rows(),
-        columns=tuple(_columns(steps, allowed, settings, set_ups)),
-    )
-
-
-def _columns(
-    steps: Steps, allowed: DepthAllowances, settings: StopSettings, set_ups: SetUps
-) -> Iterator[Column]:
-    sizes, face = steps.sizes, settings.face_reading
-    height = steps.of(lambda one, _: set_ups.block_height[one.spec.on])
-    tilt = steps.of(lambda one, _: set_ups.tilt[one.spec.on])
-    yield sizes.reading(
-        "table_reading",
-        "scale at the table",
-        how="Quill scale with this tool on the bare table.",
-        wanted=False,
-        possible=(-2000.0, 2000.0),
-    )
-    yield sizes.result(
-        "table_face_reading",
-        "face by the table",
-        cutting.table_face_reading,
-        quill=allowed.quill,
-        block_height=height,
-    )
-    yield sizes.result(
-        "face_disagreement", "touch less table", cutting.face_disagreement, face_reading=face
-    )
-    yield Result(
-        name="said",
-        words="the two ways",
-        unit=None,
-        equation=cutting.touches_in_words,
-        width=30,
-        inputs={
-            "face_reading": face,
-            "touch_reading": settings.touch_reading,
-            "touch_apart": allowed.touch_apart,
-        },
-    )
-    yield sizes.result(
-        "depth_at_lowest_corner",
-        "depth at the lowest corner",
-        cutting.depth_at_lowest_corner,
-        depth=settings.depth,
-        tilt=tilt,
+        columns=(
+            sizes.reading(
+                "table_reading",
+                "scale at the table",
+                how="Quill scale with this tool on the bare table.",
+                wanted=False,
+                possible=(-2000.0, 2000.0),
+            ),
+            sizes.result(
+                "table_face_reading",
+                "face by the table",
+                cutting.table_face_reading,
+                quill=allowed.quill,
+                block_height=steps.of(lambda one, _: set_ups.block_height[one.spec.on]),
+            ),
+            sizes.result(
+                "face_disagreement",
+                "touch less table",
+                cutting.face_disagreement,
+                face_reading=face,
+            ),
+            Sizes(None, 0, width=30).result(
+                "said",
+                "the two ways",
+                cutting.touches_in_words,
+                face_reading=face,
+                touch_reading=settings.touch_reading,
+                touch_apart=allowed.touch_apart,
+            ),
+            sizes.result(
+                "depth_at_lowest_corner",
+                "depth at the lowest corner",
+                cutting.depth_at_lowest_corner,
+                depth=settings.depth,
+                tilt=steps.of(lambda one, _: set_ups.tilt[one.spec.on]),
+            ),
+        ),
     )

@@ -1,0 +1,245 @@
+"""A group of holes with its thread and drill found in the tables, and what every hole sheet needs
+of it.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from functools import cached_property
+
+from datumbook.cells.handles import Key
+from datumbook.equations import cutting
+from datumbook.numbers.quantities import Quantity, read_quantity
+from datumbook.numbers.units import convert
+from datumbook.optimise.tool_order import BY_HAND, Chain
+from datumbook.optimise.walking_order import walking_order
+from datumbook.spec import Bank, Spec
+from datumbook.spec.holes import HoleGroup
+from datumbook.standards.drill_choice import drills_inside
+from datumbook.standards.drills import Choice, Drill, drills_for, parse_drill
+from datumbook.standards.threads import Thread, parse_thread
+from datumbook.stations.decided.cuts import Cuts
+from datumbook.stations.holes.allowances import allowed
+
+HAND_WORK = {"insert tap", "insert", "finish tap", "chase", "plug", "deburr", "probe depth"}
+# a thread is as deep as the drawing says only where it is cut on this job
+CUT_HERE = {"drill", "start tap", "insert tap"}
+
+
+class Group:
+    """One group of holes. The thread's own system is the unit the whole group is worked in."""
+
+    def __init__(self, engine: Spec, spec: HoleGroup, cuts: Cuts) -> None:
+        self.spec, self.cuts = spec, cuts
+        self.shop = engine.shop
+        self.thread: Thread = parse_thread(spec.thread)
+        self.before: Thread | None = parse_thread(spec.opened_from) if spec.opened_from else None
+        self.material = engine.engine.material
+        self.unit = self.thread.unit
+        self.places = 4 if self.unit == "in" else 3
+        self.row = _row(engine, spec)
+        self.outline = next((one for one in engine.outlines if one.on == spec.on), None)
+
+    @property
+    def target(self) -> float:
+        """Share of thread asked for, by the drill charts."""
+        return self.spec.thread_share.to("") if self.spec.thread_share else 0.75
+
+    @property
+    def systems(self) -> tuple[str, ...]:
+        """The drill series of the thread's own system that the shop owns; all it owns where it has
+        none of these.
+        """
+        own = ("metric",) if self.unit == "mm" else ("fraction", "number", "letter")
+        return tuple(one for one in own if one in self.shop.drills) or self.shop.drills
+
+    @cached_property
+    def drill(self) -> Drill | None:
+        """The spec's drill, else the best inside the limits of the shop's own; None where none is
+        drilled.
+        """
+        if "drill" not in self.spec.operations:
+            return None
+        if self.spec.drill:
+            return parse_drill(self.spec.drill)
+        fit = self.inside(self.systems) or self.inside(self.shop.drills)
+        return (fit or drills_for(self.thread, target=self.target))[0].drill
+
+    @property
+    def engagement_mm(self) -> float | None:
+        """The engagement its hole is chosen for, None where the limits of its class hold."""
+        return self.spec.engagement_length.to("mm") if self.spec.engagement_length else None
+
+    def inside(self, systems: tuple[str, ...]) -> list[Choice]:
+        """The drills of these series inside the limits of the hole, the nearest to the share asked
+        for first.
+        """
+        return drills_inside(self.thread, systems, self.target, self.engagement_mm)
+
+    @property
+    def major(self) -> Quantity:
+        """The thread's major diameter."""
+        return quantity(self.thread.major, self.unit)
+
+    @property
+    def major_before(self) -> Quantity:
+        """The major diameter of the thread that is there now: the old one where it is opened."""
+        there = self.before or self.thread
+        return quantity(there.major, there.unit)
+
+    @property
+    def widest(self) -> Quantity:
+        """The widest the hole gets: its relief, or its thread."""
+        return self.spec.counterbore.diameter if self.spec.counterbore else self.major
+
+    @property
+    def planned_cut(self) -> Key | None:
+        """The cut intended on the group's own face; None where the face is left alone."""
+        if self.row is not None:
+            return self.cuts.banks[self.row.key].plan.deck_cut.key
+        block = self.cuts.block if self.spec.face == "bottom" else None
+        return block.bottom_cut.key if block else None
+
+    @property
+    def face_words(self) -> str:
+        """The face the holes stand in, with its bank where there are several decks."""
+        bank = self.row.words if self.row else ""
+        return f"deck, {bank[:1].lower()}{bank[1:]}" if bank else f"{self.spec.face} face"
+
+    def alarm(self, hole: str) -> str:
+        """What stands before the name of a hole that must not break through, "" before another."""
+        return "▲ DANGER " if self.spec.danger_of(hole) else ""
+
+    @property
+    def holes_in_words(self) -> str:
+        """The holes of the group, a long run by its ends."""
+        names = self.spec.names
+        return f"{names[0]} to {names[-1]} ({len(names)})" if len(names) > 3 else ", ".join(names)
+
+    @property
+    def chain(self) -> Chain:
+        """What is done to each hole, for the order of the tools."""
+        return Chain(
+            self.face_words,
+            tuple(
+                BY_HAND if name in HAND_WORK else self.tool(name) for name in self.spec.operations
+            ),
+        )
+
+    @cached_property
+    def centres(self) -> dict[str, tuple[Quantity, Quantity]]:
+        """Where the holes stand on their face, along and across; none where the spec is silent."""
+        return dict(zip(self.spec.names, self.spec.places, strict=False))
+
+    @cached_property
+    def centres_mm(self) -> dict[str, tuple[float, float]]:
+        """The same in millimetres."""
+        return {name: in_mm(centre) for name, centre in self.centres.items()}
+
+    @property
+    def bores(self) -> dict[int, tuple[Quantity, Quantity]]:
+        """Where the bores of the deck the holes stand in have their centres, by cylinder; none
+        where the face's outline does not say.
+        """
+        across = self.outline.bores_across if self.outline else None
+        if self.row is None or across is None:
+            return {}
+        return {
+            number: (along, across)
+            for number, along in zip(self.row.cylinders, self.row.centres, strict=True)
+        }
+
+    @property
+    def walk(self) -> list[str]:
+        """The holes in walking order, those that must not break through last."""
+        last = [one.hole for one in self.spec.danger]
+        return walking_order(self.spec.names, self.centres_mm, last)
+
+    @property
+    def cut_here(self) -> bool:
+        """Whether the thread is cut on this job, to its depth from the finished face."""
+        return bool(CUT_HERE & set(self.spec.operations))
+
+    def size(self, operation: str) -> Quantity | None:
+        """The diameter an operation cuts; None for one that is done by hand."""
+        if operation == "drill" and self.drill is not None:
+            return quantity(self.drill.diameter, self.drill.unit)
+        if operation == "insert drill" and self.spec.insert is not None:
+            drill = parse_drill(self.spec.insert.drill)
+            return quantity(drill.diameter, drill.unit)
+        if operation == "counterbore" and self.spec.counterbore is not None:
+            return self.spec.counterbore.diameter
+        cut = self.spec.cut(operation)
+        return cut.diameter if cut else None
+
+    def depth(self, operation: str) -> Quantity | None:
+        """The depth an operation cuts to where the spec states it; None where it is reckoned, or
+        done by hand.
+        """
+        if operation == "counterbore" and self.spec.counterbore is not None:
+            return self.spec.counterbore.depth
+        cut = self.spec.cut(operation)
+        return cut.depth if cut else None
+
+    def tool(self, operation: str) -> str:
+        """The tool of an operation, in words that are the same for the same tool."""
+        size, thread = self.size(operation), self.thread.designation
+        insert = self.spec.insert
+        return {
+            "drill": f"drill {self.drill.name}" if self.drill else "",
+            "insert drill": f"drill {insert.drill}" if insert else "",
+            "insert tap": f"{insert.tap}, by hand" if insert else "",
+            "insert": f"{thread} insert tool, by hand",
+            "counterbore": f"counterbore {size.text}" if size else "",
+            "ream": f"reamer {size.text}" if size else "",
+            "spot-face": f"spot-facer {size.text}" if size else "",
+            "countersink": f"countersink {size.text}" if size else "",
+            "start tap": f"{thread} {self.taps[0]} tap, spindle unpowered",
+            "finish tap": f"{thread} {', then '.join(self.taps[1:] or self.taps)} tap, by hand",
+            "chase": f"{thread} chaser, by hand",
+            "plug": f"{thread} plug, by hand",
+            "deburr": "deburring countersink, by hand",
+            "probe depth": "depth gauge",
+        }[operation]
+
+    @cached_property
+    def tip_depth(self) -> Quantity | None:
+        """Depth at the tip of the drill as planned by the shop's allowances; None where none is
+        drilled.
+        """
+        if self.drill is None:
+            return None
+        full = cutting.drilled_depth(
+            self.spec.thread_depth.to("mm"),
+            allowed("tap_lead").to(""),
+            self.thread.pitch_mm,
+            allowed("chip_room").to("mm"),
+        )
+        point = cutting.drill_point(self.drill.diameter_mm, allowed("point_angle").to("rad"))
+        return read_quantity(
+            f"{convert(cutting.tip_depth(full, point), 'mm', self.unit):.{self.places}f} "
+            f"{self.unit}"
+        )
+
+    @property
+    def taps(self) -> tuple[str, ...]:
+        """The taps the shop owns, the longest lead first."""
+        return tuple(one for one in ("taper", "second", "bottoming") if one in self.shop.taps)
+
+
+def _row(spec: Spec, group: HoleGroup) -> Bank | None:
+    """The row of cylinders under the deck a group stands in, None for a group in another face."""
+    rows = spec.rows if group.face == "deck" else ()
+    return next((row for row in rows if row.key == group.bank or len(rows) == 1), None)
+
+
+def in_mm(centre: tuple[Quantity, Quantity]) -> tuple[float, float]:
+    """A place of a face in millimetres, along and across."""
+    along, across = centre
+    return along.to("mm"), across.to("mm")
+
+
+def quantity(number: Fraction | None, unit: str) -> Quantity:
+    """A size of the tables as a quantity."""
+    assert number is not None
+    return Quantity(number, unit, 0, f"{number} {unit}")

@@ -1,0 +1,62 @@
+"""Tables with a line a group of holes, and the columns that several of them share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from datumbook.cells.columns import Check, Column, Input, Per, Result
+from datumbook.cells.tables import Table
+from datumbook.equations import standings
+from datumbook.stations.holes.hole_groups import Groups
+
+
+class GroupTable(Table):
+    """A line a group, of all or of those in `only`."""
+
+    def __init__(
+        self,
+        groups: Groups,
+        key: str,
+        title: str,
+        columns: Iterable[Column | Check],
+        only: Iterable[str] | None = None,
+        note: str = "",
+        turned: bool = True,
+    ) -> None:
+        super().__init__(
+            key=key,
+            title=title,
+            heading="Group",
+            note=note,
+            turned=turned,
+            rows=groups.rows(only),
+            columns=columns,
+        )
+
+
+def stated(*columns: Column | Check) -> list[Column | Check]:
+    """Those that stand in some row."""
+    return [one for one in columns if one.rows is None or one.rows]
+
+
+def with_rows(*tables: Table) -> list[Table]:
+    """The tables that have a row."""
+    return [one for one in tables if one.rows]
+
+
+def held(
+    column: Column, source: Per[str], low: Per[Input] | None = None, high: Per[Input] | None = None
+) -> tuple[Column, Check]:
+    """A column, and the check that holds it between other cells wherever it stands."""
+    return column, Check(of=column, low=low, high=high, rows=column.rows, source=source)
+
+
+def planned_skim(groups: Groups, rows: list[str]) -> Result:
+    """The cut intended on the face of each group, shown again."""
+    return groups.sizes.result(
+        "skim",
+        "cut planned on the face",
+        standings.shown_again,
+        rows,
+        value=groups.of(lambda one: one.planned_cut),
+    )

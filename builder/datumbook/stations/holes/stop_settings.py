@@ -1,0 +1,168 @@
+"""Stop settings: how deep each cutting operation goes, what floor it leaves, and what the quill's
+scale reads there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from datumbook.cells.columns import Check, Column, Sizes
+from datumbook.cells.tables import Table
+from datumbook.equations import cutting, hole_safety, standings
+from datumbook.numbers.units import convert
+from datumbook.stations.holes.allowances import DepthAllowances, source_of
+from datumbook.stations.holes.group_tables import held, stated
+from datumbook.stations.holes.hole_groups import Steps
+from datumbook.stations.holes.threads import ThreadHoles
+from datumbook.stations.holes.tools import Tools
+
+NOTE = (
+    "Depths are from the finished face: cut the face first. Touch the face through the feeler and "
+    "type what the scale reads: the stop reading follows. Touch again after every change of tool. "
+    "Face tilted or uncut: touch its highest corner. Over a hole that is there already, touch the "
+    "sound face beside it, burr stoned off: the point would drop in. The void below is the "
+    "drawing's, less the cut planned on the face: castings shift, probe first."
+)
+
+
+class StopSettings(Table):
+    """The depth of every cutting operation, the touch of its tool, and its stop."""
+
+    depth: Column
+    drill_point: Column
+    tip_depth: Column
+    floor: Column
+    touch_reading: Column
+    face_reading: Column
+    stop_reading: Column
+
+    def __init__(
+        self, steps: Steps, allowed: DepthAllowances, threads: ThreadHoles, tools: Tools
+    ) -> None:
+        self.steps, self.sizes, self.allowed = steps, steps.sizes, allowed
+        depth = steps.of(lambda one, name: one.depth(name))
+        super().__init__(
+            key="stops",
+            title="Cutting operations",
+            heading="Group and operation",
+            note=NOTE,
+            rows=steps.stop_rows(),
+            columns=(
+                *stated(self.sizes.given("depth", "full depth", depth, rows=steps.stated)),
+                *(self._floors(threads, tools) if steps.drills else ()),
+                *self._readings(),
+            ),
+        )
+
+    def _floors(self, threads: ThreadHoles, tools: Tools) -> tuple[Column | Check, ...]:
+        """The floor a drill leaves under its tip, and the tap the hole has room for."""
+        of, sizes, drills, allowed = self.steps.of, self.sizes, self.steps.drills, self.allowed
+        thread_depth = of(lambda one, _: one.spec.thread_depth)
+        pitch = of(lambda one, _: threads.pitch[one.spec.key])
+        depth = sizes.result(
+            "depth",
+            "full depth",
+            cutting.drilled_depth,
+            drills,
+            thread_depth=thread_depth,
+            tap_lead=allowed.tap_lead,
+            pitch=pitch,
+            chip_room=allowed.chip_room,
+        )
+        point = sizes.result(
+            "drill_point",
+            "drill point",
+            cutting.drill_point,
+            drills,
+            diameter=tools.inch,
+            point_angle=allowed.point_angle,
+        )
+        left = sizes.result("floor_left", "floor left", cutting.floor_left, drills)
+        room = Sizes("", 1, width=8).result(
+            "lead_room",
+            "room for lead, pitches",
+            hole_safety.lead_room,
+            drills,
+            full_depth=depth,
+            chip_room=allowed.chip_room,
+            thread_depth=thread_depth,
+            pitch=pitch,
+        )
+        return (
+            depth,
+            point,
+            sizes.result(
+                "tip_depth", "depth at the tip", cutting.tip_depth, drills, full_depth=depth
+            ),
+            *after_the_cut(
+                sizes,
+                "face to void, drawing",
+                of(lambda one, _: one.spec.floor),
+                of(lambda one, _: one.planned_cut),
+                drills,
+            ),
+            *held(left, source_of("least_floor"), low=allowed.least_floor),
+            room,
+            Sizes(None, 0, width=10).result(
+                "tap_that_fits",
+                "tap that finishes it",
+                hole_safety.tap_that_fits,
+                drills,
+                **allowed.leads,
+            ),
+        )
+
+    def _readings(self) -> tuple[Column | Check, ...]:
+        """What the scale reads at the face, and where the stop is set for the holes that share
+        one.
+        """
+        steps, sizes, quill = self.steps, self.sizes, self.allowed.quill
+        together = [row for row in steps.drills if steps.together(row)]
+        name, heading, stop = "stop_reading", "SET STOP AT", cutting.stop_reading
+        return (
+            sizes.reading(
+                "touch_reading",
+                "scale at touch",
+                how="Quill scale with this tool on the face through the feeler.",
+                wanted=False,
+                possible=(-1000.0, 1000.0),
+            ),
+            sizes.reading(
+                "feeler",
+                "feeler",
+                how="Feeler between tool and face; 0 if none.",
+                wanted=False,
+                possible=steps.of(lambda one, _: (0.0, convert(1.0, "mm", one.unit))),
+            ),
+            sizes.result("face_reading", "scale at face", cutting.face_reading, quill=quill),
+            *stated(
+                sizes.result(
+                    name,
+                    heading,
+                    stop,
+                    together,
+                    quill=quill,
+                    depth=lambda row: self.tip_depth[row],
+                ),
+                sizes.result(name, heading, stop, steps.stated, quill=quill),
+            ),
+        )
+
+
+def after_the_cut(
+    sizes: Sizes,
+    heading: str,
+    drawn_floor: Callable[[str], Any],
+    cut: Callable[[str], Any],
+    rows: list[str],
+) -> tuple[Column | Check, ...]:
+    """The floor under holes by the drawing, and what the cut planned on their face leaves of it."""
+    drawn = sizes.given("drawn_floor", heading, drawn_floor, rows=rows)
+    skimmed, plain = [row for row in rows if cut(row)], [row for row in rows if not cut(row)]
+    name, after, skim = "floor", "after the planned cut", hole_safety.depth_after_skim
+    return (
+        drawn,
+        *stated(sizes.result(name, after, skim, skimmed, depth=drawn, skim=cut)),
+        sizes.result(name, after, standings.shown_again, plain, value=drawn),
+    )
