@@ -7,7 +7,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from datumbook.cells.columns import Column
 from datumbook.cells.tables import STAGES, Stage
 from datumbook.equations.standings import CONCEDED, PASSES
 from datumbook.equations.verdicts import OPEN, OUT, STALE, UNSURE
@@ -196,12 +195,8 @@ def _left_blank(
     wanted = {"reason": every.reason, "name": every.conceded_by, "date": every.conceded_on}
     if check.measured and values[check.key] is not None:
         wanted = {"value": every.conceded_value} | wanted
-    absent = [words for words, column in wanted.items() if not _given(column, check, values)]
+    absent = [words for words, column in wanted.items() if values[column[check.key]] in (None, "")]
     return absent if len(absent) < len(wanted) else None
-
-
-def _given(column: Column, check: CheckPlan, values: Mapping[str, object]) -> bool:
-    return values[column[check.key]] not in (None, "")
 
 
 def operation(number: object) -> str:
