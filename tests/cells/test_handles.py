@@ -37,7 +37,9 @@ def diameters(*more: Column | Check) -> Diameters:
 
 
 def stock() -> Form:
-    return Form(key="rebore", title="Next size", lines=[Line(column=MM.given("stock", "Stock", None))])
+    return Form(
+        key="rebore", title="Next size", lines=[Line(column=MM.given("stock", "Stock", None))]
+    )
 
 
 def test_a_key_is_the_path_of_its_handle() -> None:
@@ -66,7 +68,9 @@ def test_a_column_that_a_book_may_lack_is_none_and_one_that_it_must_have_is_an_e
 def test_who_asked_in_vain_is_named_with_the_argument_and_the_equation() -> None:
     result = MM.result("mean", "mean", mean, axial=lambda _: diameters().thrust["9"])
     table = diameters(result)
-    with pytest.raises(DeclarationError, match=r"bores\.1\.top\.mean asks for `axial` of mean: .*9"):
+    with pytest.raises(
+        DeclarationError, match=r"bores\.1\.top\.mean asks for `axial` of mean: .*9"
+    ):
         inputs_of(result, table, "1.top")
 
 
@@ -87,7 +91,10 @@ def test_a_column_of_another_table_stands_for_the_same_row_and_a_line_for_itself
     line = stock().column("stock")
     result = MM.result("mean", "mean", mean, thrust=diameters().axial, axial=line)
     table = Table(key="next", title="Next", rows=[Row("1.top", "one")], columns=[result])
-    assert inputs_of(result, table, "1.top") == {"thrust": "bores.1.top.axial", "axial": "rebore.stock"}
+    assert inputs_of(result, table, "1.top") == {
+        "thrust": "bores.1.top.axial",
+        "axial": "rebore.stock",
+    }
 
 
 def test_a_line_asked_for_by_row_and_a_column_asked_for_without_are_told() -> None:
@@ -114,7 +121,9 @@ def test_columns_of_one_name_share_a_handle_and_stand_each_in_its_own_rows() -> 
 def test_a_finished_check_answers_the_one_of_its_name_as_received() -> None:
     held = limit("drawing", high=read_quantity("83 mm"))
     received = diameters(*limited(MM.result("mean", "mean", mean), held))
-    finished = Diameters(key="finished_bores", title="", rows=received.rows, columns=(), earlier=received)
+    finished = Diameters(
+        key="finished_bores", title="", rows=received.rows, columns=(), earlier=received
+    )
     assert finished.answered("mean", "1.top", None) == "bores.1.top.mean"
     assert finished.answered("thrust", "1.top", None) is None
     assert finished.answered("mean", "1.top", received.thrust) == "bores.1.top.thrust"

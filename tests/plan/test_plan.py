@@ -18,6 +18,7 @@ from long_runs import examples
 from planned_blocks import corners, layout, planned, readings
 
 STACK = 3.740 / 2 + 7.010 + 1.810  # in, from the spec
+CYLINDERS = ("1", "2", "3", "4")
 CLEARANCE, OVERALL = (0.000, 0.020), 14.222  # in, from the spec
 
 
@@ -223,9 +224,26 @@ def test_the_size_for_all_bores_is_the_first_that_cleans_the_worst() -> None:
     found = planned(block).bores
     worst = bores.clean_up_size(unworn_lip=82.0, largest_size=82.17, clean_up_stock=0.06)
     assert found.bores[1].clean_up == pytest.approx(worst)
-    assert found.size == bores.next_oversize(worst, 82.0, 0.25, 0.5, 0.75, 1.0) == 82.5
-    assert (found.bore_to, found.stock) == (pytest.approx(82.44), 0.06)
-    assert found.forbidden == ()
+    first = bores.next_oversize(worst, 82.0, 0.25, 0.5, 0.75, 1.0)
+    assert {one.size for one in found.bores} == {first} == {82.5}
+    assert (found.stock, found.forbidden, found.unclean) == (0.06, (), ())
+
+
+def test_the_size_typed_is_the_one_planned_and_not_the_one_suggested() -> None:
+    block = readings(bore__2__unworn_lip=82.0, bores__2__top__thrust=82.17)
+    found = planned(block | {f"bore_plan.{one}.typed_bore": 83.0 for one in CYLINDERS}).bores
+    suggested = planned(block).bores
+    assert {one.size for one in found.bores} == {83.0} != {one.size for one in suggested.bores}
+    for land, narrower in zip(suggested.lands, found.lands, strict=True):
+        assert land.left is not None
+        assert narrower.left == pytest.approx(land.left - 0.5)  # two halves of 83.0 - 82.5
+
+
+def test_a_bore_typed_smaller_than_it_cleans_at_is_named() -> None:
+    block = readings(bore__2__unworn_lip=82.0, bores__2__top__thrust=82.17)
+    found = planned(block | {"bore_plan.2.typed_bore": 82.25}).bores
+    assert [one.size for one in found.bores] == [82.5, 82.25, 82.5, 82.5]
+    assert [one.name for one in found.unclean] == ["Cylinder 2"]
 
 
 def test_the_land_left_at_that_size_is_held_against_its_limit() -> None:
@@ -243,7 +261,8 @@ def test_the_land_left_at_that_size_is_held_against_its_limit() -> None:
 
 def test_a_bore_worn_beyond_the_largest_oversize_is_named() -> None:
     found = planned(readings(bore__3__unworn_lip=82.0, bores__3__middle__axial=82.6)).bores
-    assert (found.size, found.bore_to) == (None, None)
+    assert {one.size for one in found.bores} == {None}
+    assert found.lands == ()
     assert [one.name for one in found.forbidden] == ["Cylinder 3"]
 
 
@@ -270,8 +289,6 @@ def test_a_file_that_is_no_book_is_refused_in_a_sentence(tmp_path: Path) -> None
 
 
 # what the tunnels and the walls leave room for
-
-CYLINDERS = ("1", "2", "3", "4")
 
 
 def row_of(lands: list[int], walls: list[int], size: int) -> dict[str, object]:

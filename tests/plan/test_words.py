@@ -125,6 +125,25 @@ def test_bores_and_lands_are_told() -> None:
     assert "Forbidden: Land 1 to 2 left to clamp as planned: 4.6" in text
 
 
+WORN = {"bore__2__unworn_lip": 82.0, "bores__2__top__thrust": 82.17}
+
+
+def test_the_size_typed_for_every_bore_is_the_finish_size_told() -> None:
+    text = told(readings(**WORN, **{f"bore_plan__{one}__typed_bore": 83.0 for one in range(1, 5)}))
+    assert "  Finish size, honed: 83.000 mm; bore to 82.940 mm, leaving 0.060 mm" in text
+    assert text.count("inish size, honed") == 1
+    assert "82.500 mm" not in text
+
+
+def test_planned_bores_that_differ_are_told_one_by_one() -> None:
+    text = told(readings(**WORN, bore_plan__1__typed_bore=83.0, bore_plan__2__typed_bore=82.25))
+    for cylinder, size, bar in ((1, "83.000", "82.940"), (3, "82.500", "82.440")):
+        line = f"  Cylinder {cylinder}, finish size, honed: {size} mm; bore to {bar} mm, leaving"
+        assert line in text
+    assert "Cylinder 2, finish size" not in text
+    assert "  Cylinder 2 planned at 82.250 mm: not clean at that size\n" in text
+
+
 def test_a_bore_past_every_oversize_is_told() -> None:
     text = told(readings(bore__3__unworn_lip=82.0, bores__3__middle__axial=82.6))
     assert "Forbidden: Cylinder 3 is not clean at the largest oversize, 83.000 mm" in text

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from functools import cache
+from types import SimpleNamespace
 from typing import Any
 
 import GTC
@@ -17,7 +18,7 @@ import pytest
 
 from datumbook.cells.basis import Job
 from datumbook.cells.columns import Reading, Result, Uncertainty
-from datumbook.cells.tables import Form, Line, Row, Sheet, Table
+from datumbook.cells.tables import Form, Line, Row, Sheet
 from datumbook.equations import bores, heights, hole_safety, volumes
 from datumbook.formulas.functions import (
     at_most,
@@ -33,6 +34,7 @@ from datumbook.formulas.kinds import Length, Ratio
 from datumbook.numbers.units import factor
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
+from datumbook.stations.received.instruments import Gauges
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placing import Placing
@@ -60,12 +62,11 @@ def small(equations: Mapping[str, tuple[Callable[..., Any], str, Mapping[str, An
     `of.<name>_uncertainty`.
     """
     layout = Layout(load_spec(SPEC), Job())
-    instruments = Table(
-        key="instruments",
-        title="",
-        rows=[Row(group, group) for group in STATED],
-        columns=[Reading(name="uncertainty", words="", unit=lambda row: STATED[row][1])],
+    stated = Reading(name="uncertainty", words="", unit=lambda row: STATED[row][1])
+    gauges = Gauges(
+        key="instruments", title="", rows=[Row(group, group) for group in STATED], columns=[stated]
     )
+    layout.stations = SimpleNamespace(instruments=SimpleNamespace(gauges=gauges))
     readings = [
         Reading(name=name, words="", unit=unit, group=group)
         for name, (_, unit, group) in READINGS.items()
@@ -79,7 +80,7 @@ def small(equations: Mapping[str, tuple[Callable[..., Any], str, Mapping[str, An
         )
     ]
     form = Form(key="of", title="", lines=[Line(column=column) for column in (*readings, *results)])
-    Placing(layout, Sheet(name="Job", title="", parts=[instruments, form])).place_all()
+    Placing(layout, Sheet(name="Job", title="", parts=[gauges, form])).place_all()
     return layout
 
 

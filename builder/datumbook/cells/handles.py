@@ -7,14 +7,15 @@ attribute that mypy or the declaration refuses.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from inspect import get_annotations
-from typing import NewType
+from typing import NewType, TypeVar
 
 Key = NewType("Key", str)
 """The stable name of one declared cell, as a book's record and a CSV of readings hold it."""
+T = TypeVar("T")
 
 
 class DeclarationError(RuntimeError):
@@ -44,6 +45,14 @@ class Handle:
         if not self.home.has(self.name, wanted):
             raise DeclarationError(f"{self.home.key}.{self.name} has no row {wanted} in this book")
         return self.home.cell(wanted, self.name)
+
+    def find(self, row: str) -> Key | None:
+        """The key of one cell, None where this row has none."""
+        return self.home.cell(row, self.name) if self.home.has(self.name, row) else None
+
+    def held_in(self, values: Mapping[str, T], row: str) -> T | None:
+        """What the values of a book hold in one row, None where it has no such cell."""
+        return values.get(self.find(row) or "")
 
     def at(self, place: str) -> Callable[[str], Key]:
         """One place of each row, as an input: `read.at("front")` is `read[row, "front"]`."""

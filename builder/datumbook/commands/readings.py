@@ -53,6 +53,6 @@ def fill(
             "\n".join(carried.homeless)
             + "\nNothing was written; correct the keys (`datumbook readings` lists them)."
         )
-    write_book(made.layout, out, merged(made.typed, carried.typed))
+    write_book(made.layout, out, merged(made.layout, made.typed, carried.typed))
     say(f"{out} ({len(carried.typed)} readings from {csv})")
     say(*(f"Left out: {line}" for line in carried.unread))

@@ -21,7 +21,7 @@ from datumbook.plan import NoBook, layout_of
 from datumbook.validator import Validation
 from datumbook.validator.compare.contents import TOLERANCE
 from datumbook.workbook.evaluation import Fault
-from datumbook.workbook.layout import Layout, Place, downstream
+from datumbook.workbook.layout import CheckPlan, Layout, Place, downstream
 from datumbook.workbook.printed import printer
 
 Word = Literal[
@@ -79,7 +79,7 @@ class _Side:
 
     layout: Layout
     values: Mapping[str, object]
-    checks: frozenset[str]
+    checks: Mapping[str, CheckPlan]
     no_numbers: Mapping[str, str]
     incomparable: frozenset[str]
 
@@ -93,11 +93,7 @@ class _Side:
         }
         resting = frozenset(wrong) | downstream(layout, set(wrong))
         return cls(
-            layout,
-            validation.values,
-            frozenset(check.key for check in layout.checks),
-            wrong,
-            resting,
+            layout, validation.values, {check.key: check for check in layout.checks}, wrong, resting
         )
 
     def keys(self) -> Iterator[str]:
@@ -137,12 +133,10 @@ class _Side:
         """
         place = self.place(key)
         reading = place.column if place is not None and isinstance(place.column, Reading) else None
-        stated = (
-            f"instruments.{reading.group}.uncertainty"
-            if reading is not None
-            else f"release.{key}.uncertainty"
-        )
-        at, value = self.place(stated), self.values.get(stated)
+        of_gauges = self.layout.stations.instruments.gauges.uncertainty
+        of_checks = self.layout.stations.release.checks.uncertainty
+        stated = of_gauges.find(reading.group or "") if reading else of_checks.find(key)
+        at, value = self.place(stated or ""), self.values.get(stated or "")
         if at is None or not isinstance(value, float) or unit is None:
             return 0.0
         try:
@@ -152,7 +146,8 @@ class _Side:
 
     def judged(self, key: str) -> str:
         """The verdict on a check, "" where there is none."""
-        return str(self.values.get(f"{key}.verdict", "")) if key in self.checks else ""
+        check = self.checks.get(key)
+        return str(self.values.get(check.verdict, "")) if check and not check.judged else ""
 
 
 def _no_number(place: Place | None, typed: object) -> str:

@@ -7,7 +7,7 @@ demands.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Container, Mapping, Sequence
 from fractions import Fraction
 from functools import cache
 from inspect import Parameter, signature
@@ -102,15 +102,13 @@ def cells_of(given: Formula | Sequence[Formula]) -> list[Cell]:
     ]
 
 
-def guarded(settled: Formula, apart_from: str = " ") -> Formula:
+def guarded(settled: Formula, apart_from: Container[str] = ()) -> Formula:
     """Wrap a formula so that it stays blank until every number it needs is there.
 
-    Cells whose key begins with `apart_from` may stay blank.
+    Cells whose key is in `apart_from` may stay blank.
     """
     numbers = [
-        cell
-        for cell in cells(settled)
-        if cell.unit is not None and not cell.key.startswith(apart_from)
+        cell for cell in cells(settled) if cell.unit is not None and cell.key not in apart_from
     ]
     if not numbers:
         return settled

@@ -13,8 +13,7 @@ from datumbook.optimise.least_metal import Limit
 from datumbook.optimise.least_set_over import SetOver, least_set_over
 from datumbook.plan.numbers import Numbers
 from datumbook.spec.features import WallPlace
-from datumbook.spec.model import Bank
-from datumbook.stations.received.walls import SIDES
+from datumbook.stations.received.lands import BoreRow
 
 
 def set_overs(work: Numbers) -> Mapping[str, SetOver]:
@@ -22,30 +21,28 @@ def set_overs(work: Numbers) -> Mapping[str, SetOver]:
     unread is left out.
     """
     found: dict[str, SetOver] = {}
-    boring = work.layout.stations.bore_plan.each
-    for bank in work.layout.spec.rows if work.layout.spec.bored else ():
-        cylinders = [str(number) for number in bank.cylinders]
-        if any(work.number(boring.finish_bore[cylinder]) is None for cylinder in cylinders):
+    boring = work.stations.bore_plan.each
+    for row in work.stations.lands.rows if work.layout.spec.bored else ():
+        if any(work.number(boring.finish_bore[cylinder]) is None for cylinder in row.cylinders):
             continue
-        off = work.known(
-            bank.title("Setting the bar over"),
-            *(boring.off_place[cylinder] for cylinder in cylinders),
-        )
+        places = [boring.off_place[cylinder] for cylinder in row.cylinders]
+        off = work.known(row.bank.title("Setting the bar over"), *places)
         if off:
             limits = [
-                *_lands(work, bank),
-                *(limit for cylinder in cylinders for limit in _walls(work, cylinder)),
+                *_lands(work, row),
+                *(limit for cylinder in row.cylinders for limit in _walls(work, cylinder)),
             ]
-            found[bank.words] = least_set_over(dict(zip(cylinders, off, strict=True)), limits)
+            centres = dict(zip(row.cylinders, off, strict=True))
+            found[row.bank.words] = least_set_over(centres, limits)
     return found
 
 
-def _lands(work: Numbers, bank: Bank) -> Iterator[Limit]:
+def _lands(work: Numbers, row: BoreRow) -> Iterator[Limit]:
     """Every land left to clamp on: a rear bore set over to the rear widens it, a front bore narrows
     it.
     """
-    for front, rear in pairwise(map(str, bank.cylinders)):
-        key = f"lands{bank.suffix}.{front}_{rear}.clamping_land"
+    for front, rear in pairwise(row.cylinders):
+        key = row.widths.clamping_land[f"{front}_{rear}"]
         left, least = work.number(key), work.end(key, "low")
         if left is not None and least is not None:
             before = left + _set_over(work, front) - _set_over(work, rear)
@@ -55,21 +52,22 @@ def _lands(work: Numbers, bank: Bank) -> Iterator[Limit]:
                 half_up(before, GUARD_DIGITS),
                 "low",
                 least,
-                work.check(key).source,
+                work.checks[key].source,
             )
 
 
 def _walls(work: Numbers, cylinder: str) -> Iterator[Limit]:
     """Every position of a bore's wall: the bar set over away from it leaves it thicker."""
-    spec = work.layout.spec.walls
-    for place in spec.positions if spec is not None else ():
-        key = f"wall_left.{cylinder}.at_{place.key}"
-        check = f"wall.{cylinder}.left_{list(SIDES)[0 if place.thrust else 1]}"
+    walls = work.stations.walls
+    for place in walls.spec.positions if walls else ():
+        key = walls.planned.column(f"at_{place.key}")[cylinder]
+        side = "thrust" if place.thrust else "elsewhere"
+        check = walls.each.column(f"left_{side}")[cylinder]
         name, least = f"Wall of cylinder {cylinder}, {place.words}", work.end(check, "low")
         if least is not None:
             for left in work.known(name, key):
                 sizes = (work.turned(left, key, "lands"), work.turned(least, key, "lands"))
-                yield from _wall(work, cylinder, place, sizes, (name, work.check(check).source))
+                yield from _wall(work, cylinder, place, sizes, (name, work.checks[check].source))
 
 
 def _wall(
@@ -99,4 +97,4 @@ def _wall(
 
 def _set_over(work: Numbers, cylinder: str) -> float:
     """The set-over with which the sheets reckon."""
-    return work.number(work.layout.stations.bore_plan.each.offset[cylinder]) or 0.0
+    return work.number(work.stations.bore_plan.each.offset[cylinder]) or 0.0

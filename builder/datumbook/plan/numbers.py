@@ -6,7 +6,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any
 
+from datumbook.cells.handles import Key
 from datumbook.numbers.printing import Printer
 from datumbook.numbers.units import convert
 from datumbook.optimise.least_metal import End, Limit, Sizes
@@ -22,25 +25,31 @@ class Numbers:
     values: Mapping[str, object]
     unknown: list[Unknown] = field(default_factory=list)
 
-    def number(self, key: str | None) -> float | None:
+    @property
+    def stations(self) -> Any:
+        """The stations of the book."""
+        return self.layout.stations
+
+    @cached_property
+    def checks(self) -> Mapping[str, CheckPlan]:
+        """The checks of the book, each by the key of what it holds."""
+        return {check.key: check for check in self.layout.checks}
+
+    def number(self, key: Key | None) -> float | None:
         """The number a cell holds; None where it holds none."""
         found = self.values.get(key or "")
         return found if isinstance(found, float) else None
 
-    def end(self, check: str, which: End) -> float | None:
+    def end(self, check: Key, which: End) -> float | None:
         """One end of what the book holds a check against; None where it has none."""
-        held = next((one for one in self.layout.checks if one.key == check), None)
+        held = self.checks.get(check)
         return None if held is None else self.number(getattr(held, which))
 
     def measure(self, group: str) -> Printer:
         """How sizes of a group are written."""
         return Printer(self.layout.unit_of(group), self.layout.decimals_of(group))
 
-    def check(self, key: str) -> CheckPlan:
-        """The check of a key."""
-        return next(one for one in self.layout.checks if one.key == key)
-
-    def known(self, name: str, *keys: str) -> list[float]:
+    def known(self, name: str, *keys: Key) -> list[float]:
         """The numbers of these keys; empty, with the missing readings noted, unless all are
         there.
         """
@@ -57,15 +66,18 @@ class Numbers:
         return []
 
     def held(
-        self, name: str, change: Sizes, before: float, check: str, doubt: float | None
+        self, name: str, change: Sizes, before: float, check: Key, doubted: Key | None = None
     ) -> Iterator[Limit]:
-        """One limit for each end of what the book holds a check against."""
+        """One limit for each end of what the book holds a check against; the uncertainty is that
+        of the check, or of `doubted`.
+        """
+        doubt = self.number(self.stations.release.checks.uncertainty.find(doubted or check))
         ends: tuple[End, ...] = ("low", "high")
         for end in ends:
             if (bound := self.end(check, end)) is not None:
-                source = self.check(check).source
+                source = self.checks[check].source
                 yield Limit(name, change, before, end, bound, source, doubt or 0.0)
 
-    def turned(self, size: float, key: str, group: str) -> float:
+    def turned(self, size: float, key: Key, group: str) -> float:
         """A size in the unit of its cell, in that of a group."""
         return convert(size, self.layout.place(key).unit or "", self.layout.unit_of(group))

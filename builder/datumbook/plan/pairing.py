@@ -12,16 +12,15 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from statistics import fmean
 
+from datumbook.cells.handles import Handle
+from datumbook.cells.tables import Table
 from datumbook.equations.clearances import oil_clearance
 from datumbook.equations.pistons import piston_clearance
 from datumbook.formulas.functions import at_least, at_most
 from datumbook.numbers.printing import Printer
 from datumbook.optimise.best_pairs import best_pairs
-from datumbook.stations.decided.journals import big_ends_apart, mains_apart
 from datumbook.validator import Validation
 from datumbook.workbook.layout import Layout
-
-SIZES = ("tunnel_size", "shell_thickness", "journal")
 
 
 @dataclass(frozen=True)
@@ -61,73 +60,58 @@ def pairings(validation: Validation) -> list[Pairing]:
     out.
     """
     layout = validation.layout
-    if layout is None or layout.spec.parts is None:
+    if layout is None or layout.stations.fits is None:
         return []
     values = {key: value for key, value in validation.values.items() if isinstance(value, float)}
-    return [one for one in (_pistons(layout, values), *_shells(layout, values)) if one is not None]
+    return [*_pistons(layout, values), *_shells(layout, values)]
 
 
 def _pairing(
     layout: Layout,
     values: Mapping[str, float],
     words: tuple[str, str, str],
-    check: str,
+    check: Handle,
     clearances: Sequence[Sequence[float]],
 ) -> Pairing:
     """The best pairing of one kind, held to the limits of its check."""
-    held = next(one for one in layout.checks if one.key == check)
+    held = next(one for one in layout.checks if one.key == check["1"])
     low, high = (values.get(end) if end else None for end in (held.low, held.high))
     ends = [end for end in (low, high) if end is not None]
     aim = fmean(ends) if len(ends) == 2 else fmean(each for row in clearances for each in row)
     return Pairing(*words, clearances, best_pairs(clearances, aim), low, high)
 
 
-def _pistons(layout: Layout, values: Mapping[str, float]) -> Pairing | None:
-    keys = [
-        (f"bore_fits.{number}.bore", f"pistons.{number}.piston") for number in layout.cylinders()
-    ]
-    sizes = _all(values, keys)
-    if not sizes:
-        return None
-    clearances = [[piston_clearance(bore, piston) for _, piston in sizes] for bore, _ in sizes]
-    return _pairing(
-        layout,
-        values,
-        ("Pistons to bores", "piston", "bore"),
-        "bore_fits.1.piston_clearance",
-        clearances,
-    )
+def _pistons(layout: Layout, values: Mapping[str, float]) -> Iterator[Pairing]:
+    fits, pistons = layout.stations.fits.bores.each, layout.stations.parts.pistons
+    sizes = _sizes(values, fits, fits.bore, pistons.piston) if pistons else []
+    if sizes:
+        clearances = [[piston_clearance(bore, piston) for _, piston in sizes] for bore, _ in sizes]
+        words = ("Pistons to bores", "piston", "bore")
+        yield _pairing(layout, values, words, fits.piston_clearance, clearances)
 
 
-def _shells(layout: Layout, values: Mapping[str, float]) -> Iterator[Pairing | None]:
-    mains, ends = range(1, layout.spec.engine.bearing_caps + 1), layout.cylinders()
-    for key, words, place, numbers, apart in (
-        ("main", "Main shells to housings", "main", mains, mains_apart(layout)),
-        ("big_end", "Big end shells to rods", "rod", ends, big_ends_apart(layout)),
-    ):
-        table = f"{key}_clearances"
-        keys = [
-            tuple(
-                f"{table}.{number}.{name}" for name in ("tunnel_size", "shell_thickness", "journal")
-            )
-            for number in numbers
-        ]
-        sizes = _all(values, keys) if apart else []
-        if not sizes:
-            continue
-        clearances = [
-            [oil_clearance(hole, shell, journal) for _, shell, _ in sizes]
-            for hole, _, journal in sizes
-        ]
-        yield _pairing(
-            layout, values, (words, "pair of shells", place), f"{table}.1.clearance", clearances
-        )
+def _shells(layout: Layout, values: Mapping[str, float]) -> Iterator[Pairing]:
+    named = {
+        "main": ("Main shells to housings", "pair of shells", "main"),
+        "big_end": ("Big end shells to rods", "pair of shells", "rod"),
+    }
+    for key, fits in layout.stations.fits.running.oil.items():
+        housing, shells = fits.tunnel_size, fits.shell_thickness
+        apart = housing is not None and shells is not None
+        sizes = _sizes(values, fits, housing, shells, fits.journal) if apart else []
+        if sizes:
+            clearances = [
+                [oil_clearance(hole, shell, journal) for _, shell, _ in sizes]
+                for hole, _, journal in sizes
+            ]
+            yield _pairing(layout, values, named[key], fits.clearance, clearances)
 
 
-def _all(values: Mapping[str, float], keys: Sequence[Sequence[str]]) -> list[list[float]]:
-    """The numbers of these keys row by row; empty unless all are there and there is more than one
-    row to choose from.
+def _sizes(values: Mapping[str, float], fits: Table, *columns: Handle) -> list[list[float]]:
+    """The sizes in these columns, row by row; empty unless all are there and there is more than
+    one row to choose from.
     """
+    keys = [[column[row.key] for column in columns] for row in fits.rows]
     if len(keys) < 2 or not all(one in values for row in keys for one in row):
         return []
     return [[values[one] for one in row] for row in keys]

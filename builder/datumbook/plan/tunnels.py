@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from datumbook.optimise.least_metal import Answer, Cut, Limit, least_metal
 from datumbook.plan.numbers import Numbers
+from datumbook.stations.received.tunnels import ENDS
 
 CAPS = Cut("caps", "Off the joint of the caps")
 
@@ -14,45 +15,43 @@ def tunnels(work: Numbers) -> Answer | None:
     """The least cut off the caps, in the unit of the tunnels; None where the engine's tunnels are
     not measured.
     """
-    if work.layout.spec.tunnels is None:
+    if work.stations.tunnels is None:
         return None
     return least_metal((CAPS,), [*_tunnels(work), *_caps(work), *_centre(work)])
-
-
-def _numbers(work: Numbers) -> range:
-    return range(1, work.layout.spec.engine.bearing_caps + 1)
 
 
 def _tunnels(work: Numbers) -> Iterator[Limit]:
     """A tunnel that is upright larger than its size is brought below it by its cap, and bored true
     again.
     """
-    source = work.check("tunnel.1.tunnel_size").source
-    most = work.end("tunnel.1.tunnel_size", "high")
-    for number in _numbers(work):
-        keys = [f"tunnels.{number}.{end}.vertical" for end in ("front", "rear")]
-        read = work.known(f"Tunnel {number}, upright", *keys)
+    measured = work.stations.tunnels
+    for number in work.layout.bearings():
+        size, name = measured.each.tunnel_size[number], f"Tunnel {number}, upright"
+        read = work.known(name, *(measured.readings.vertical[number, end] for end in ENDS))
+        most = work.end(size, "high")
         if read and most is not None:
-            yield Limit(
-                f"Tunnel {number}, upright", {CAPS.key: -1.0}, max(read), "high", most, source
-            )
+            change, source = {CAPS.key: -1.0}, work.checks[size].source
+            yield Limit(name, change, max(read), "high", most, source)
 
 
 def _caps(work: Numbers) -> Iterator[Limit]:
     """What every cap has above its least height."""
-    for number in _numbers(work) if f"caps.{1}.height" in work.layout.places else ():
-        key = f"caps.{number}.height"
-        for height in work.known(f"Height of cap {number}", key):
-            doubt = work.number(f"release.{key}.uncertainty")
-            yield from work.held(f"Height of cap {number}", {CAPS.key: -1.0}, height, key, doubt)
+    caps = work.stations.tunnels.caps
+    for number in work.layout.bearings() if caps else ():
+        key, name = caps.height[number], f"Height of cap {number}"
+        for height in work.known(name, key):
+            yield from work.held(name, {CAPS.key: -1.0}, height, key)
 
 
 def _centre(work: Numbers) -> Iterator[Limit]:
     """What the line bore of the plan sheet leaves between crank and cam, in the unit of the
     tunnels.
     """
-    key = "cam_drive.centre_after"
-    after, least = work.number(key), work.end(key, "low") if key in work.layout.places else None
+    drive = work.stations.knock_on.cam_drive
+    if drive is None or drive.centre_after is None:
+        return
+    key = drive.centre_after.key
+    after, least = work.number(key), work.end(key, "low")
     if after is not None and least is not None:
         yield Limit(
             "Crank to cam after the line bore of the plan sheet",
@@ -60,5 +59,5 @@ def _centre(work: Numbers) -> Iterator[Limit]:
             work.turned(after, key, "tunnels"),
             "low",
             work.turned(least, key, "tunnels"),
-            work.check(key).source,
+            work.checks[key].source,
         )

@@ -8,6 +8,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from datumbook.equations.bores import bore_before_honing
 from datumbook.equations.verdicts import OUT
 from datumbook.formulas.functions import more_than
 from datumbook.numbers.printing import Printer
@@ -39,15 +40,18 @@ class Deck:
 
 @dataclass(frozen=True)
 class Bore:
-    """One cylinder and the diameter at which it is clean; None while readings are missing."""
+    """One cylinder: the diameter at which it is clean, and the finish size decided for it; None
+    while readings are missing or nothing is decided.
+    """
 
     name: str
     clean_up: float | None
+    size: float | None
 
 
 @dataclass(frozen=True)
 class Land:
-    """The flat left to clamp on between two bores at the size for all, the least it may be, and the
+    """The flat left to clamp on between two bores as planned, the least it may be, and the
     verdict on it.
     """
 
@@ -60,15 +64,11 @@ class Land:
 
 @dataclass(frozen=True)
 class Bores:
-    """The row of bores: what each cleans up at, and the first finish size that cleans all (None:
-    none does, or unknown).
-
-    `bore_to` is the size the bar leaves, the `stock` on the diameter the hone's.
+    """The bores, the `stock` on the diameter that the bar leaves for the hone, and the lands as
+    planned.
     """
 
     bores: tuple[Bore, ...]
-    size: float | None
-    bore_to: float | None
     stock: float | None
     largest: float | None
     lands: tuple[Land, ...]
@@ -81,6 +81,17 @@ class Bores:
         most = math.inf if self.largest is None else self.largest
         return tuple(
             one for one in self.bores if one.clean_up is not None and more_than(one.clean_up, most)
+        )
+
+    @property
+    def unclean(self) -> tuple[Bore, ...]:
+        """The bores that their own finish size does not clean: not bored, or planned too small."""
+        return tuple(
+            one
+            for one in self.bores
+            if one.clean_up is not None
+            and one.size is not None
+            and more_than(one.clean_up, one.size)
         )
 
 
@@ -224,7 +235,7 @@ def _axis_lines(plan: Plan) -> Iterator[str]:
 
 
 def bore_lines(row: Bores) -> Iterator[str]:
-    """What each bore cleans up at, the size for all, and what it leaves of the lands."""
+    """What each bore cleans up at, the finish sizes, and what they leave of the lands."""
     said, most = row.measure.beside, row.largest
     yield "Bores"
     yield from (
@@ -234,7 +245,7 @@ def bore_lines(row: Bores) -> Iterator[str]:
     )
     if most is not None and all(one.clean_up is None for one in row.bores):
         yield "  Nothing can be reckoned yet."
-    if most is None:
+    if most is None and all(one.size is None for one in row.bores):
         yield "  The spec has no oversizes: the bores are not planned."
     for one in row.forbidden:
         yield (
@@ -248,15 +259,20 @@ def bore_lines(row: Bores) -> Iterator[str]:
 
 
 def _finish_lines(row: Bores) -> Iterator[str]:
-    """The finish size of all bores, and what is bored so that the hone has its stock."""
-    if row.size is None or row.bore_to is None or row.stock is None:
-        return
-    said = row.measure.exactly
-    yield (
-        f"Finish size, honed: {said(row.size)}; bore to {said(row.bore_to)}, leaving "
-        f"{said(row.stock)} for the hone; "
-        "have the pistons at hand and measured first"
-    )
+    """The finish size of all bores, or of each where they differ, and what is bored so that the
+    hone has its stock; which bores it leaves unclean.
+    """
+    said, alike = row.measure.exactly, len({one.size for one in row.bores}) == 1
+    for one in row.bores[:1] if alike else [one for one in row.bores if one not in row.unclean]:
+        if one.size is not None and row.stock is not None:
+            bar = said(bore_before_honing(one.size, row.stock))
+            yield (
+                f"{'Finish' if alike else f'{one.name}, finish'} size, honed: {said(one.size)}; "
+                f"bore to {bar}, leaving {said(row.stock)} for the hone; "
+                "have the pistons at hand and measured first"
+            )
+    for one in row.unclean:
+        yield f"{one.name} planned at {said(one.size or 0.0)}: not clean at that size"
 
 
 def _land_line(land: Land, measure: Printer) -> str:

@@ -31,7 +31,6 @@ UNREAD = {
     "reading-is-truth",
 }  # what stands in the cell is neither number nor words
 OLDER = {"version-differs", "layout-differs"}  # sound, only laid out otherwise
-SIGNED = ("decision.", "release.")  # what people put their names to
 Typed = dict[str, float | str]
 
 
@@ -141,7 +140,7 @@ def from_book(layout: Layout, book: Validation) -> Carried:
     )
     for key, typed in book.typed.items():
         old = book.layout.places[key]
-        if elsewhere and key.startswith(SIGNED):
+        if elsewhere and _signed(book.layout, key):
             carried.homeless.append(
                 printable(f"{old.at} {_written(typed)}: signed for another job or spec")
             )
@@ -160,7 +159,7 @@ def from_older(layout: Layout, record: Record, older: Iterator[OlderReading]) ->
         where = f"{one.was.sheet}!{one.was.cell}"
         if one.typed is None:
             carried.unread.append(_no_reading(where, one.said))
-        elif one.was.key.startswith(SIGNED if elsewhere else "decision."):
+        elif (_signed if elsewhere else _decided)(layout, one.was.key):
             carried.homeless.append(
                 printable(f"{where} {one.said}: signed for another job, spec or version")
             )
@@ -295,15 +294,24 @@ def typed_value(place: Place, value: str, unit: str = "") -> float | str:
         raise CarryError(f"{fault}") from None
 
 
-def merged(own: Mapping[str, float | str], over: Mapping[str, float | str]) -> Typed:
+def merged(
+    layout: Layout, own: Mapping[str, float | str], over: Mapping[str, float | str]
+) -> Typed:
     """A book's own readings with others over them; a changed reading takes back a decision made
     without it.
     """
-    changed = any(
-        own.get(key) != value for key, value in over.items() if not key.startswith("decision.")
-    )
-    return {**(_undecided(own) if changed else own), **over}
+    changed = any(own.get(key) != value for key, value in over.items() if not _decided(layout, key))
+    kept = {key: one for key, one in own.items() if not (changed and _decided(layout, key))}
+    return {**kept, **over}
 
 
-def _undecided(typed: Mapping[str, float | str]) -> Typed:
-    return {key: value for key, value in typed.items() if not key.startswith("decision.")}
+def _decided(layout: Layout, key: str) -> bool:
+    """Say whether a cell belongs to the decision."""
+    place = layout.places.get(key)
+    return place is not None and place.stands_in(layout.stations.release.decision)
+
+
+def _signed(layout: Layout, key: str) -> bool:
+    """Say whether people put their names to a cell: the decision, or a concession."""
+    place, release = layout.places.get(key), layout.stations.release
+    return place is not None and place.stands_in(release.decision, release.checks)

@@ -152,9 +152,7 @@ def entered(path: Path, asked: Asked) -> Answer:
 def block_of(made: Validation, today: date | None = None) -> Block:
     """The line of a validated book."""
     layout, state = made.layout, state_of(made)
-    received, closed = (
-        _day(made.values.get(key)) for key in ("job.received_on", "decision.released_on")
-    )
+    received, closed = _days(layout, made.values) if layout else (None, None)
     until, counted_to = _until(made.path, closed if state in CLOSED.values() else None, today)
     days = (until - received).days if received and until and until >= received else None
     return Block(
@@ -174,6 +172,12 @@ def block_of(made: Validation, today: date | None = None) -> Block:
         until="" if days is None or until is None else until.isoformat(),
         instruments=instruments_of(layout, made.values) if layout else (),
     )
+
+
+def _days(layout: Layout, values: Mapping[str, object]) -> tuple[date | None, date | None]:
+    """The day a block was received, and the day it was let go."""
+    job, decision = layout.stations.job.block, layout.stations.release.decision
+    return _day(values.get(job.received_on.key)), _day(values.get(decision.released_on.key))
 
 
 def state_of(made: Validation) -> str:
@@ -221,13 +225,10 @@ def _worst(made: Validation) -> str:
 
 def _worst_check(layout: Layout, values: Mapping[str, object]) -> str:
     """The check that the Release sheet ranks first among those that hold the job up."""
-    held = [
-        check for check in layout.checks if values.get(f"release.{check.key}.standing") == HOLDS
-    ]
+    every = layout.stations.release.checks
+    held = [one for one in layout.checks if every.standing.held_in(values, one.key) == HOLDS]
     if not held:
         return ""
-    worst = max(
-        held, key=lambda check: cast(float, values.get(f"release.{check.key}.urgency") or 0.0)
-    )
+    worst = max(held, key=lambda one: cast(float, every.urgency.held_in(values, one.key) or 0.0))
     place = layout.places[worst.key]
     return f"{values.get(worst.verdict)} {place.at.sheet} {place.at.cell} ({place.label})"

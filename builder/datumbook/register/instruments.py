@@ -14,7 +14,6 @@ from datumbook.numbers.units import to_coherent
 from datumbook.spec.model import groups_of
 from datumbook.workbook.layout import Layout
 
-STATED = ("uncertainty", "resolution", "zero_before", "zero_after")
 GROWING = 3  # jobs in a row, each of which drifted further than the one before
 # mm by which two statements of one figure may differ: the last digit of an inch kept in another
 # unit
@@ -59,14 +58,18 @@ def instruments_of(layout: Layout, values: Mapping[str, object]) -> tuple[Instru
     unstated.
     """
     found = []
+    stations = layout.stations
+    gauges, settings = stations.instruments.gauges, stations.instruments.settings
+    received = _day(values.get(stations.job.block.received_on.key))
     for group in groups_of(layout.spec):
-        stem = f"instruments.{group}"
-        if number := values.get(f"{stem}.number"):
-            sizes = {name: _size(layout, values, f"{stem}.{name}") for name in STATED}
-            due, measured, received = (
-                _day(values.get(one))
-                for one in (f"{stem}.calibration_due", f"{stem}.measured_on", "job.received_on")
+        if number := values.get(gauges.number[group]):
+            stated = (
+                *(gauges.uncertainty, gauges.resolution),
+                *(settings.zero_before, settings.zero_after),
             )
+            sizes = {one.name: _size(layout, values, one[group]) for one in stated}
+            due = _day(values.get(gauges.calibration_due[group]))
+            measured = _day(values.get(gauges.measured_on[group]))
             said = " ".join(str(number).split())
             found.append(
                 Instrument(

@@ -20,6 +20,8 @@ from jinja2 import Environment, StrictUndefined, Template
 from markupsafe import Markup
 
 from datumbook import VERSION
+from datumbook.cells.columns import Column
+from datumbook.cells.tables import FRESHNESS
 from datumbook.equations.verdicts import OUT, STALE, UNSURE
 from datumbook.messages.findings import Finding, marked
 from datumbook.numbers.printing import signed
@@ -28,6 +30,7 @@ from datumbook.report import NOT_ENTERED, VERDICTS
 from datumbook.report.drawings import against_limits, drawings
 from datumbook.report.worked import in_signs, steps, with_numbers
 from datumbook.standards import table
+from datumbook.stations.finished.every_check import EveryCheck
 from datumbook.validator import Validation, limits_of, limits_printed, operation
 from datumbook.workbook import styles
 from datumbook.workbook.layout import CheckPlan, Layout, Place
@@ -221,6 +224,7 @@ class _Page:
         self.validation = validation
         self.layout = layout
         self.values = validation.values
+        self.every: EveryCheck = layout.stations.release.checks
         self.outcomes = {one.key: one for one in validation.outcomes}
         self.lines = {
             check.key: self._line(check) for check in layout.checks if check.key in self.outcomes
@@ -228,7 +232,8 @@ class _Page:
 
     def parts(self) -> dict[str, Any]:
         """The parts of the page by name."""
-        places = self.layout.places.values()
+        stations, places = self.layout.stations, self.layout.places.values()
+        readings, gauges = self.layout.readings(), stations.instruments.tables
         return {
             "judged": [
                 self._judged(check)
@@ -241,19 +246,17 @@ class _Page:
             "job": [
                 self._entered(place)
                 for place in places
-                if place.key.startswith("job.") and place.role != "result"
+                if place.stands_in(stations.job.block) and place.role != "result"
             ],
             "signatures": [
                 self._entered(place)
-                for place in places
-                if place.key.startswith("decision.") and place.role == "reading"
+                for place in readings
+                if place.stands_in(stations.release.decision)
             ],
             "entered": [
                 self._entered(place)
-                for place in places
-                if place.key.startswith("instruments.")
-                and place.role == "reading"
-                and self._typed(place.key)
+                for place in readings
+                if place.stands_in(*gauges) and self._typed(place.key)
             ],
         }
 
@@ -265,7 +268,8 @@ class _Page:
 
     def _entered(self, place: Place) -> Line:
         words = place.label.rpartition(" · ")[2]  # without the title of its form
-        words = place.label if place.key.startswith("instruments.") else words.partition(", as ")[0]
+        of_a_gauge = place.stands_in(*self.layout.stations.instruments.tables)
+        words = place.label if of_a_gauge else words.partition(", as ")[0]
         return Line(
             words,
             signed(printed(self.values[place.key], place))
@@ -284,24 +288,24 @@ class _Page:
             signed(limits_printed(self.layout, check, self.values)),
             self._uncertainty(check),
             outcome.verdict,
-            self._side(check, "standing"),
+            self._side(check, self.every.standing),
         )
 
     def _ends(self, check: CheckPlan) -> tuple[object, object]:
         return limits_of(self.layout, check, self.values)
 
     def _uncertainty(self, check: CheckPlan) -> str:
-        key = f"release.{check.key}.uncertainty"
-        value = self.values.get(key)
+        value = self.every.uncertainty.held_in(self.values, check.key)
         if not isinstance(value, float):
             return ""
-        return f"±{printed(value, self.layout.places[key])}" if value else "none stated"
+        place = self.layout.place(self.every.uncertainty[check.key])
+        return f"±{printed(value, place)}" if value else "none stated"
 
-    def _side(self, check: CheckPlan, name: str) -> str:
+    def _side(self, check: CheckPlan, column: Column) -> str:
         """What stands in the line of a check on the Release sheet, "" where there is no such cell
         or nothing in it.
         """
-        value = self.values.get(f"release.{check.key}.{name}")
+        value = column.held_in(self.values, check.key)
         return str(value) if isinstance(value, str) else ""
 
     def _judged(self, check: CheckPlan) -> Judged:
@@ -341,16 +345,13 @@ class _Page:
 
     def _drawing(self, check: CheckPlan, line: CheckLine) -> Markup | None:
         """The value against its limits, with the span of its uncertainty."""
-        value, uncertainty = self.values[check.key], f"release.{check.key}.uncertainty"
+        value, stated = self.values[check.key], self.every.uncertainty
         if not check.measured or not isinstance(value, float):
             return None
-        span, width = self.values.get(uncertainty), 0.0
+        span, width = stated.held_in(self.values, check.key), 0.0
         if isinstance(span, float):
-            width = convert(
-                span,
-                self.layout.places[uncertainty].unit or "",
-                self.layout.places[check.key].unit or "",
-            )
+            own, of = self.layout.place(stated[check.key]), self.layout.place(check.key)
+            width = convert(span, own.unit or "", of.unit or "")
         says = f"{line.words} {line.value}, {line.limits}, {line.verdict}"
         return against_limits(value, width, self._ends(check), says)
 
@@ -360,10 +361,7 @@ class _Page:
         if not isinstance(value, float):
             return "The cell says something else than the word that counts."
         if line.verdict == STALE:
-            after, by = (
-                operation(self.values[f"{check.fresh_in}.{name}"])
-                for name in ("taken_after", "spoiled_by")
-            )
+            after, by = (operation(self.values[check.freshness[name]]) for name in FRESHNESS)
             return (
                 f"It was read after operation {after}; operation {by} has moved the feature since."
             )
@@ -383,8 +381,9 @@ class _Page:
     def _concessions(self) -> Iterator[Concession]:
         """Every concession of which something is entered, holding or not."""
         for check in self._plans():
-            value = self.values.get(f"release.{check.key}.conceded_value")
-            entered = [self._side(check, name) for name in ("reason", "conceded_by", "conceded_on")]
+            value = self.every.conceded_value.held_in(self.values, check.key)
+            signatures = (self.every.reason, self.every.conceded_by, self.every.conceded_on)
+            entered = [self._side(check, column) for column in signatures]
             if any(entered) or value is not None:
                 conceded = (
                     signed(printed(value, self.layout.places[check.key]))

@@ -101,7 +101,10 @@ class Validation:
         """The state of the job in the book's own words, "" where there is none; never released
         unless the verdict is.
         """
-        said = str(self.values.get("decision.release_state", ""))
+        if self.layout is None:
+            return ""
+        form = self.layout.stations.release.decision
+        said = str(self.values.get(form.release_state.key, ""))
         return (
             "ON HOLD" if said in ("RELEASABLE", "RELEASED") and self.verdict != "release" else said
         )

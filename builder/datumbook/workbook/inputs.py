@@ -11,7 +11,7 @@ from typing import Any
 
 from datumbook.cells.columns import Equation, Result, per
 from datumbook.cells.handles import DeclarationError, Handle, Key
-from datumbook.cells.tables import FRESHNESS, Form, Table
+from datumbook.cells.tables import Form, Table
 from datumbook.equations import verdicts
 from datumbook.formulas.tracing import parameters
 from datumbook.numbers.quantities import Quantity
@@ -66,7 +66,5 @@ def judged_by(
         return verdicts.stated_at_most, inputs | ends
     inputs["uncertainty"] = guard(check)
     shape = "between" if len(ends) == 2 else "at_least" if check.low else "at_most"
-    if check.fresh_in is None:
-        return getattr(verdicts, f"verdict_{shape}"), inputs | ends
-    fresh: dict[str, Resolved] = {name: check.fresh_in.cell("", name) for name in FRESHNESS}
-    return getattr(verdicts, f"fresh_{shape}"), inputs | ends | fresh
+    kind = "fresh" if check.freshness else "verdict"
+    return getattr(verdicts, f"{kind}_{shape}"), {**inputs, **ends, **check.freshness}

@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from datumbook.cells.basis import Basis, Job
 from datumbook.cells.columns import Column, Reading, Uncertainty, per
-from datumbook.cells.handles import DeclarationError, Handle, Key
-from datumbook.cells.tables import FaceMap, Picture, Sheet, Table
+from datumbook.cells.handles import DeclarationError, Handle, Key, Part
+from datumbook.cells.tables import FRESHNESS, FaceMap, Picture, Sheet, Table
 from datumbook.formulas.kinds import kinds_of
 from datumbook.formulas.spelling import Address, spell
 from datumbook.formulas.tracing import trace
@@ -45,6 +45,10 @@ class Place:
     equation: Callable[..., Any] | None = None
     inputs: dict[str, Resolved] = field(default_factory=dict)
     value: float | str | None = None
+
+    def stands_in(self, *parts: Part) -> bool:
+        """Say whether this is a cell of one of these tables or forms, not a limit or a verdict."""
+        return self.column is not None and self.column.home in parts
 
     @property
     def traced_unit(self) -> str | None:
@@ -94,6 +98,11 @@ class CheckPlan:
     def verdict(self) -> Key:
         """The key of its verdict."""
         return self.key if self.judged else Key(f"{self.key}.verdict")
+
+    @property
+    def freshness(self) -> dict[str, Key]:
+        """The cells that say whether its readings hold yet, by name; none where they always do."""
+        return {name: self.fresh_in.cell("", name) for name in FRESHNESS} if self.fresh_in else {}
 
     @property
     def measured(self) -> bool:
@@ -216,6 +225,11 @@ class Layout(Basis):
             return trace(place.equation, self.arguments(key), place.traced_unit)
         except TypeError as refusal:
             raise DeclarationError(f"{key}: {refusal}") from refusal
+
+    def uncertainty_of(self, group: str) -> Key:
+        """The cell with the uncertainty stated for the instrument of a group."""
+        found: Key = self.stations.instruments.gauges.uncertainty[group]
+        return found
 
     def arguments(self, key: str) -> dict[str, Formula | list[Formula]]:
         """What the equation of a key is called with, as leaves."""

@@ -64,6 +64,7 @@ class TableCursor(Cursor):
         )
         spoilers = list(table.spoilers)
         moved = number.result("spoiled_by", "moved by", verdicts.latest_done, done=spoilers)
+        taken.home = moved.home = table
         self.text(1, "Taken after done number", "row")
         self.cell(table, taken, 2, "", f"{table.title} · {words}")
         self.text(3, "moved since by done number", "line_note", 3)

@@ -40,6 +40,9 @@ class Cells(Protocol):
     def arguments(self, key: str) -> Mapping[str, Any]:
         """What the equation of a key is called with, as leaves."""
 
+    def uncertainty_of(self, group: str) -> str:
+        """The key of the uncertainty stated for the instrument of a group."""
+
 
 Coefficient = float | Formula
 Gradient = dict[tuple[str, str], Coefficient]  # (group of the instrument, reading) -> derivative
@@ -62,14 +65,14 @@ def expanded_uncertainty(layout: Cells, key: str) -> Formula:
         terms = [tree(square_root(total_of_squares(*terms)))]  # type: ignore[arg-type]
     elif not steady:
         terms = [abs(terms[0])]
-    return guarded(terms[0], apart_from="instruments.")
+    return guarded(terms[0], {layout.uncertainty_of(group) for group, _ in gradient})
 
 
 def _term(coefficient: Coefficient, layout: Cells, group: str) -> Formula:
     """One term: the derivative times the group's stated uncertainty, a blank one counting as
     nought.
     """
-    stated = tree(total(layout.cell(f"instruments.{group}.uncertainty")))  # type: ignore[arg-type]
+    stated = tree(total(layout.cell(layout.uncertainty_of(group))))  # type: ignore[arg-type]
     return stated if isinstance(coefficient, float) and coefficient == 1 else coefficient * stated
 
 
@@ -92,7 +95,7 @@ class Slope:
     def _of_key(self, key: str) -> Gradient:
         place = self.layout.place(key)
         if isinstance(place.column, Reading) and place.column.group and place.unit is not None:
-            stated = self.layout.place(f"instruments.{place.column.group}.uncertainty")
+            stated = self.layout.place(self.layout.uncertainty_of(place.column.group))
             return {(place.column.group, key): float(factor(stated.unit or "", place.unit))}
         if place.equation is None or getattr(place.equation, "decided", False):
             return {}

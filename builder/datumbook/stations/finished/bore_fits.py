@@ -25,6 +25,7 @@ class BoreFits(Table):
     """The size of each bore that a part goes into."""
 
     bore: Column
+    piston_clearance: Column | None
 
 
 class CylinderFits:

@@ -21,6 +21,15 @@ from datumbook.stations.received.tunnels import MainTunnels
 HALVES = {"proud_upper": "upper half proud", "proud_lower": "lower half proud"}
 
 
+class OilRoom(Table):
+    """The room for oil in a row of bearings; housing and shell where they are measured apart."""
+
+    tunnel_size: Column | None
+    shell_thickness: Column | None
+    journal: Column
+    clearance: Column
+
+
 class RunningFits:
     """The room of crank, camshaft and tappets; each place as received and as finished."""
 
@@ -34,6 +43,7 @@ class RunningFits:
         self.measured, self.basis = parts, parts.basis
         self.sizes, self.gaps = parts.sizes, parts.basis.sizes("gaps")
         mains, pins, thrust = parts.main_journals, parts.crankpins, parts.spec.thrust
+        self.oil: dict[str, OilRoom] = {}
         self.parts: list[Table | Form] = [
             *(self._mains(mains, *tunnels) if mains else ()),
             *(self._big_ends(pins) if pins else ()),
@@ -83,7 +93,7 @@ class RunningFits:
     ) -> Iterator[Table]:
         """The room for oil in a row of bearings, and the crush of their shells."""
         (key, words), spec = named, journals.spec
-        yield Table(
+        self.oil[key] = OilRoom(
             key=f"{key}_clearances",
             title=f"{words}, room for oil",
             heading="Bearing",
@@ -92,6 +102,7 @@ class RunningFits:
             rows=rows,
             columns=tuple(self._oil(journals, housing, largest)),
         )
+        yield self.oil[key]
         if spec.crush:
             yield self._crush(key, spec.crush, rows)
 

@@ -20,6 +20,7 @@ class HeightLedger(Form):
 
     overall_standard: Column
     overall_least: Column | None
+    overall_removable: Column | None
     deck_standard: Column
     deck_least: Column | None
 

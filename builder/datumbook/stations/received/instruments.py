@@ -25,11 +25,19 @@ Sized = tuple[str, Quantity, Quantity]  # what a size is called, the size, its t
 class Gauges(Table):
     """What each group of readings is read with."""
 
+    number: Column
     resolution: Column
     uncertainty: Column
     widest_pair: Column
     calibration_due: Column
     measured_on: Column
+
+
+class GaugeSettings(Table):
+    """What each gauge was set on, and where it stood before and after."""
+
+    zero_before: Column
+    zero_after: Column
 
 
 class Warmth(Form):
@@ -48,7 +56,8 @@ class Instruments:
         self.finer = Sizes(basis.unit_of, lambda row: basis.decimals_of(row) + 1)
         self.pairs: Mapping[str, Sequence[Key]] = {}
         self.gauges = self._gauges()
-        self.warmth = self._figures()
+        self.settings, self.warmth = self._settings(), self._figures()
+        self.tables = (self.gauges, self.settings, self._unlike_warmth())
 
     def sheet(self, pairs: Mapping[str, Sequence[Key]]) -> Sheet:
         """The sheet of the instruments, given how far second readings lie apart, by group."""
@@ -56,7 +65,7 @@ class Instruments:
         return Sheet(
             name="Instruments",
             title="Instruments, their setting and the warmth",
-            parts=(self.gauges, self._settings(), self.warmth, self._unlike_warmth()),
+            parts=(self.gauges, self.settings, self.warmth, self.tables[-1]),
             how="What stays blank holds nothing up; what is stated is judged.",
             widths={1: 22, 2: 22, 3: 10, 5: 10},
         )
@@ -110,11 +119,11 @@ class Instruments:
             widest, words = uncertainties.widest_pair, "widest pair allowed"
             yield self.finer.result("widest_pair", words, widest, repeated)
 
-    def _settings(self) -> Table:
+    def _settings(self) -> GaugeSettings:
         """What each gauge was set on, and whether it still stood there at the end."""
         zero = "What the gauge shows off nought on its master,"
         drift = self.finer.result("drift", "drift", uncertainties.drift)
-        return Table(
+        return GaugeSettings(
             key="instruments",
             title="Setting",
             heading="For the readings of",

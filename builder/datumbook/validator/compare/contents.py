@@ -34,7 +34,7 @@ def compare(
         if place.role != "reading" and place.key in located.spots:
             cell = located.cell(place.key)
             one = (
-                _given(place, cell, located)
+                _given(layout, place, cell, located)
                 if place.role == "given"
                 else _formula(layout, place, located, values, lost)
             )
@@ -43,11 +43,12 @@ def compare(
     return gathered(layout, located, found + words_changed(layout, located)), altered | touched
 
 
-def _given(place: Place, cell: Cell | None, located: Located) -> Finding | None:
+def _given(layout: Layout, place: Place, cell: Cell | None, located: Located) -> Finding | None:
     as_typed = cell is None or cell.formula is None
     if as_typed and same(None if cell is None or cell.error else cell.value, place.value):
         return None
-    codes = {"job.identity": "identity-differs", "job.number": "job-number-differs"}
+    head = layout.stations.job.block
+    codes = {head.identity.key: "identity-differs", head.number.key: "job-number-differs"}
     return _about(
         codes.get(place.key, "given-changed"),
         place,

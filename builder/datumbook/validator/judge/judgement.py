@@ -14,6 +14,7 @@ from datumbook.messages.findings import Finding, finding
 from datumbook.numbers.printing import Printer, figures, limits_in_words
 from datumbook.numbers.units import convert
 from datumbook.spec.model import groups_of
+from datumbook.stations.finished.every_check import EveryCheck
 from datumbook.validator.locate.location import Located
 from datumbook.validator.readings.entries import Entries
 from datumbook.workbook.evaluation import Fault
@@ -61,7 +62,7 @@ def _holding(layout: Layout, values: Mapping[str, object]) -> list[CheckPlan]:
     return [
         check
         for check in layout.checks
-        if values[f"release.{check.key}.standing"] not in (PASSES, CONCEDED)
+        if values[layout.stations.release.checks.standing[check.key]] not in (PASSES, CONCEDED)
     ]
 
 
@@ -114,10 +115,9 @@ def _overdue(
     """The instruments that were due for calibration before the day they were read: days are words
     that no formula compares.
     """
+    gauges = layout.stations.instruments.gauges
     for group in groups_of(layout.spec):
-        due, measured = (
-            f"instruments.{group}.{name}" for name in ("calibration_due", "measured_on")
-        )
+        due, measured = gauges.calibration_due[group], gauges.measured_on[group]
         first, then = (str(values[key] or "") for key in (due, measured))
         if (
             first and not {due, measured} & entries.spoiled and first < then
@@ -137,14 +137,14 @@ def _overdue(
 
 def _decision(layout: Layout, located: Located, values: Mapping[str, object]) -> list[Finding]:
     """A block that is rejected, or was meant to be, is not released."""
-    if str(values["decision.decision"] or "").casefold() != "rejected":
+    form = layout.stations.release.decision
+    if str(values[form.decision.key] or "").casefold() != "rejected":
         return []
-    place = layout.places["decision.decision"]
+    place = layout.place(form.decision.key)
     sheet, cell = located.shown_at(place)
-    code = (
-        "job-rejected" if values["decision.release_state"] == "REJECTED" else "rejection-incomplete"
-    )
-    reason = values["decision.reason"] or "no reason is given"
+    rejected = values[form.release_state.key] == "REJECTED"
+    code = "job-rejected" if rejected else "rejection-incomplete"
+    reason = values[form.reason.key] or "no reason is given"
     return [finding(code, sheet=sheet, cell=cell, key=place.key, label=place.label, found=reason)]
 
 
@@ -160,22 +160,18 @@ def _held(
     }
     beyond = "measuring-out" if check.if_stated else "check-out"
     code = {OUT: beyond, UNSURE: "check-unsure", STALE: "check-stale"}.get(verdict, "check-open")
-    conceded = values.get(f"release.{check.key}.conceded_value")
-    if absent := _left_blank(check, values):
+    every = layout.stations.release.checks
+    conceded, stated = every.conceded_value.held_in(values, check.key), every.uncertainty
+    if absent := _left_blank(every, check, values):
         code, words["absent"] = "concession-incomplete", ", ".join(absent)
     elif absent is not None and code != "check-open":
         code, words["expected"] = "concession-lapsed", printed(conceded, place)
-    if check.fresh_in:
-        words |= {
-            name: operation(values[f"{check.fresh_in}.{name}"])
-            for name in ("taken_after", "spoiled_by")
-        }
+    words |= {name: operation(values[key]) for name, key in check.freshness.items()}
     if code == "check-open":
         words["lacks"] = _lacks(layout, located, check, values)
-    stated = f"release.{check.key}.uncertainty"
-    uncertainty = values.get(stated)
+    uncertainty = stated.held_in(values, check.key)
     if isinstance(uncertainty, float):
-        words["uncertainty"] = printer(layout.places[stated]).quantity(uncertainty)
+        words["uncertainty"] = printer(layout.place(stated[check.key])).quantity(uncertainty)
     return finding(code, sheet=sheet, cell=cell, key=check.key, label=place.label, **words)
 
 
@@ -192,21 +188,14 @@ def _lacks(layout: Layout, located: Located, check: CheckPlan, values: Mapping[s
     return f"; blank: {', '.join(said)}{further}" if said else ""
 
 
-def _left_blank(check: CheckPlan, values: Mapping[str, object]) -> list[str] | None:
+def _left_blank(
+    every: EveryCheck, check: CheckPlan, values: Mapping[str, object]
+) -> list[str] | None:
     """What a concession begun lacks, of value, reason, name and date; None where none was begun."""
-    wanted = {
-        "conceded_value": "value",
-        "reason": "reason",
-        "conceded_by": "name",
-        "conceded_on": "date",
-    }
-    if f"release.{check.key}.conceded_value" not in values or values[check.key] is None:
-        del wanted["conceded_value"]
-    absent = [
-        words
-        for name, words in wanted.items()
-        if values[f"release.{check.key}.{name}"] in (None, "")
-    ]
+    wanted = {"reason": every.reason, "name": every.conceded_by, "date": every.conceded_on}
+    if check.measured and values[check.key] is not None:
+        wanted = {"value": every.conceded_value} | wanted
+    absent = [words for words, column in wanted.items() if values[column[check.key]] in (None, "")]
     return absent if len(absent) < len(wanted) else None
 
 
@@ -258,15 +247,15 @@ def limits_of(
 def outcomes(layout: Layout, located: Located, values: Mapping[str, object]) -> list[Outcome]:
     """Return every computed value with what the book shows of it."""
     checks = {check.key: check for check in layout.checks}
-    found = []
+    found, every = [], layout.stations.release.checks
     for place in layout.places.values():
         if place.role != "result" and place.key not in checks:
             continue
         sheet, address = located.shown_at(place)
         cell, value = located.cell(place.key), values[place.key]
         shown = None if cell is None else cell.error or cell.value
-        conceded = values.get(f"release.{place.key}.standing") == CONCEDED
-        reason = str(values.get(f"release.{place.key}.reason") or "") if conceded else ""
+        conceded = every.standing.held_in(values, place.key) == CONCEDED
+        reason = str(every.reason.held_in(values, place.key) or "") if conceded else ""
         verdict = str(values[checks[place.key].verdict]) if place.key in checks else ""
         found.append(
             Outcome(

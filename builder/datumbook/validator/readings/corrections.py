@@ -24,12 +24,11 @@ class Struck:
 
 def struck_readings(layout: Layout, values: Mapping[str, object]) -> Iterator[Struck]:
     """Every line of which something is entered, in the order of the sheet."""
-    lines = dict.fromkeys(
-        place.row for place in layout.readings() if place.key.startswith("struck.")
-    )
-    for line in lines:
+    table = layout.stations.job.corrections
+    for line in table.rows:
         entered = {
-            name: str(values[f"struck.{line}.{name}"] or "") for name in Struck.__dataclass_fields__
+            name: str(values[table.column(name)[line.key]] or "")
+            for name in Struck.__dataclass_fields__
         }
         if any(entered.values()):
             yield Struck(**entered)

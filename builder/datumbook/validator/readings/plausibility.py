@@ -25,6 +25,7 @@ from datumbook.validator.readings.series import (
     Suspicion,
     decimals_of,
     repeats,
+    resolution,
     series_of,
 )
 from datumbook.workbook.layout import Layout
@@ -64,9 +65,8 @@ def _confirmed(layout: Layout, typed: Mapping[str, float | str]) -> Iterator[str
         first, place = typed.get(key), layout.places.get(key)
         if type(first) is float and type(second) is float and place is not None:
             group = place.column.group if isinstance(place.column, Reading) else None
-            stated = typed.get(f"instruments.{group}.resolution")
             step = max(
-                stated if type(stated) is float else 0.0,
+                resolution(layout, group, typed),
                 10.0 ** -max(decimals_of(first), decimals_of(second)),
             )
             if at_most(abs(first - second), 2 * step):

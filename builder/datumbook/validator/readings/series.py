@@ -178,14 +178,15 @@ def _gauge(
     """
     column = series.places[0].column
     group = column.group if isinstance(column, Reading) else None
-    step = typed.get(f"instruments.{group}.resolution")
-    stated = (
-        group is not None
-        and layout.unit_of(group) == series.unit
-        and type(step) is float
-        and step > 0
-    )
-    return group or "", float(step) if stated and step is not None else None
+    step = resolution(layout, group, typed)
+    in_its_unit = group is not None and layout.unit_of(group) == series.unit
+    return group or "", step if in_its_unit and step else None
+
+
+def resolution(layout: Layout, group: str | None, typed: Mapping[str, float | str]) -> float:
+    """What the gauge of a group resolves, zero where that is not stated as a number above it."""
+    step = layout.stations.instruments.gauges.resolution.held_in(typed, group or "")
+    return step if type(step) is float and step > 0 else 0.0
 
 
 def repeats(key: str) -> str:

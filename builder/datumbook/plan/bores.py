@@ -1,0 +1,56 @@
+"""What each bore cleans up at, the finish size planned for it, and the lands that leaves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from datumbook.cells.handles import Key
+from datumbook.plan.numbers import Numbers
+from datumbook.plan.words import Bore, Bores, Land
+
+
+def bores(work: Numbers) -> Bores:
+    """What the bore, land and plan sheets say of the bores; no sizes and no lands where the spec
+    has nothing to bore to.
+    """
+    rebore, oversizes = work.stations.bores.rebore, work.layout.spec.bores.oversizes
+    each = tuple(_bore(work, number) for number in work.layout.cylinders())
+    return Bores(
+        bores=each,
+        stock=work.number(rebore.clean_up_stock.key),
+        largest=work.end(rebore.worst_clean_up.key, "high") if oversizes else None,
+        lands=tuple(_lands(work)),
+        measure=work.measure("bores"),
+        land_measure=work.measure("lands"),
+    )
+
+
+def _bore(work: Numbers, number: int) -> Bore:
+    key = work.stations.bores.each.clean_up_size[number]
+    work.known(f"Size that cleans cylinder {number}", key)
+    return Bore(f"Cylinder {number}", work.number(key), _finish(work, number))
+
+
+def _finish(work: Numbers, cylinder: int | str) -> float | None:
+    """The finish size decided for a cylinder: the one typed, else the one suggested."""
+    if not work.layout.spec.bored:
+        return None
+    return work.number(work.stations.bore_plan.each.finish_bore[cylinder])
+
+
+def _lands(work: Numbers) -> Iterator[Land]:
+    """Every land between two bores of one bank that both have a finish size."""
+    for row in work.stations.lands.rows:
+        for front, rear in pairwise(row.cylinders):
+            if _finish(work, front) is not None and _finish(work, rear) is not None:
+                key = row.widths.clamping_land[f"{front}_{rear}"]
+                yield _land(work, key, f"Land {front} to {rear}")
+
+
+def _land(work: Numbers, key: Key, words: str) -> Land:
+    """One land with its bores as planned, held against its limit."""
+    check = work.checks[key]
+    work.known(f"{words}, left to clamp", key)
+    verdict = str(work.values[check.verdict])
+    return Land(words, work.number(key), work.end(key, "low"), verdict, check.source)
