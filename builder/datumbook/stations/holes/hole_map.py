@@ -137,7 +137,6 @@ class HoleMap:
             yield Outline(name=f"edge_{side}", words="edge of the face", points=ends)
         if face.bores_across is not None and row is not None:
             radius = self.standard.low
-            assert radius is not None  # a Band has both ends
             for number, centre in zip(row.cylinders, row.centres, strict=True):
                 ring = tuple(
                     _ring(centre.to(unit), face.bores_across.to(unit), radius.to(unit) / 2, unit)

@@ -238,5 +238,4 @@ def _centre(group: Group, cylinder: int) -> Quantity:
 def _largest_bore(groups: Groups) -> Quantity:
     bores = groups.basis.spec.bores
     standard = bores.standard.high
-    assert standard is not None  # a Band has both ends
     return standard + bores.oversizes[-1] if bores.oversizes else standard

@@ -82,7 +82,6 @@ class DryLiners:
 
     def _fit(self) -> LinerFits:
         sizes, spec, wanted = self.sizes, self.spec, drawn(self.spec.tightness)
-        assert wanted is not None  # a fit has both ends
         outside, gauge = (
             "Micrometer, mean of two directions.",
             "Bore gauge, mean of two directions.",
