@@ -72,8 +72,13 @@ def finding(
     catalogue.
     """
     kind = catalogue()[code]
-    where = " ".join(part for part in (sheet, cell) if part) + (f" ({label})" if label else "")
-    filled = {"where": where, "sheet": sheet, "cell": cell, "label": label, "exchanged": ""}
+    filled = {
+        "where": " ".join(filter(None, (sheet, cell))) + (f" ({label})" if label else ""),
+        "sheet": sheet,
+        "cell": cell,
+        "label": label,
+        "exchanged": "",
+    }
     filled |= {name: str(word) for name, word in words.items()}
     spoken = {name: printable(word) for name, word in filled.items()}
     remedy = kind["remedy"].format(**spoken)

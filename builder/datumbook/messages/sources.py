@@ -80,8 +80,7 @@ def cited(text: str) -> tuple[Source, ...]:
     """Return the sources a text names by key, in the order named; ISO 1 is not found inside ISO
     14253-1.
     """
-    found = _key_pattern().findall(text)
-    return tuple(bibliography()[key] for key in dict.fromkeys(found))
+    return tuple(bibliography()[key] for key in dict.fromkeys(_key_pattern().findall(text)))
 
 
 @cache

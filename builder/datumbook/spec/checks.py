@@ -18,6 +18,7 @@ from datumbook.spec.hole_checks import bank_faults, hole_faults, turned_down
 from datumbook.spec.holes import FacePlan, HoleGroup
 from datumbook.spec.model import Bank, Bores, Engine, Heights, Lands
 from datumbook.spec.positions import Path
+from datumbook.spec.values import falling, repeated
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,12 +48,14 @@ def faults_between(parts: Parts) -> Iterator[Fault]:
         ((("holes", at, "key"), group.key) for at, group in parts.holes.items()),
         "over another group",
     )
-    names = (
-        (("holes", at, "names", n), name)
-        for at, group in parts.holes.items()
-        for n, name in enumerate(group.names)
+    yield from _repeated(
+        (
+            (("holes", at, "names", n), name)
+            for at, group in parts.holes.items()
+            for n, name in enumerate(group.names)
+        ),
+        "on another hole",
     )
-    yield from _repeated(names, "on another hole")
     for at, group in parts.holes.items():
         yield from _holes(("holes", at), group)
     if parts.engine:
@@ -161,18 +164,13 @@ def _counted(count: int, noun: str) -> str:
 
 
 def _increasing(path: Path, sizes: Sequence[Quantity]) -> Iterator[Fault]:
-    for at, (before, size) in enumerate(pairwise(sizes), start=1):
-        if size.exactly("mm") <= before.exactly("mm"):
-            yield fault_at((*path, at), "not-increasing", size.text, before.text)
+    for at, before, size in falling(sizes):
+        yield fault_at((*path, at), "not-increasing", size.text, before.text)
 
 
 def _repeated(places: Iterator[tuple[Path, str]], where: str) -> Iterator[Fault]:
-    """Yield each name that stood before; names of cells are compared without regard to capitals."""
-    seen: set[str] = set()
-    for path, name in places:
-        if name.lower() in seen:
-            yield fault_at(path, "duplicate", name, where)
-        seen.add(name.lower())
+    for path, name in repeated(places):
+        yield fault_at(path, "duplicate", name, where)
 
 
 def _holes(path: Path, group: HoleGroup) -> Iterator[Fault]:

@@ -52,22 +52,27 @@ def _of_model(path: Path, detail: ErrorDetails, schema: Mapping[str, Any]) -> Fa
     entry, found, kind = schema_at(schema, path), shown(detail["input"]), detail["type"]
     sentence = entry.get("description", "The schema of the spec says what stands here.")
     description = f"{sentence[:1].lower()}{sentence[1:].rstrip('.')}"
-    if kind == "extra_forbidden":
-        advice = _nearest(str(path[-1]), schema_at(schema, path[:-1]).get("properties", {}))
-        return fault_at(path, "unknown-key", str(path[-1]), advice=advice)
-    if kind == "missing":
-        return fault_at(path, "missing-key", str(path[-1]), description=description)
-    if kind == "literal_error":
-        words = entry.get("enum", [])
-        return fault_at(path, "not-one-of", found, ", ".join(words), advice=_nearest(found, words))
-    if kind in ("greater_than_equal", "less_than_equal"):
-        return fault_at(
-            path, "out-of-range", found, f"between {entry['minimum']} and {entry['maximum']}"
-        )
-    if kind in ("blank", "too_short"):
-        return fault_at(
-            path, "empty", f'"{found}"' if kind == "blank" else found, description=description
-        )
+    match kind:
+        case "extra_forbidden":
+            known = schema_at(schema, path[:-1]).get("properties", {})
+            return fault_at(
+                path, "unknown-key", str(path[-1]), advice=_nearest(str(path[-1]), known)
+            )
+        case "missing":
+            return fault_at(path, "missing-key", str(path[-1]), description=description)
+        case "literal_error":
+            words = entry.get("enum", [])
+            return fault_at(
+                path, "not-one-of", found, ", ".join(words), advice=_nearest(found, words)
+            )
+        case "greater_than_equal" | "less_than_equal":
+            return fault_at(
+                path, "out-of-range", found, f"between {entry['minimum']} and {entry['maximum']}"
+            )
+        case "too_short":
+            return fault_at(path, "empty", found, description=description)
+        case "blank":
+            return fault_at(path, "empty", f'"{found}"', description=description)
     return fault_at(
         path,
         "wrong-type",

@@ -5,9 +5,10 @@ length.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
-from typing import Annotated, Any
+from itertools import pairwise
+from typing import Annotated, Any, TypeVar
 
 from pydantic import AfterValidator, Field, PlainValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
@@ -22,6 +23,7 @@ from datumbook.numbers.quantities import (
     read_quantity,
 )
 
+At = TypeVar("At")
 CELL_KEY = r"[a-z][a-z0-9]*(?:_[a-z0-9]+)*"
 LONGEST_KEY, LONGEST_TEXT = 40, 300
 HOLE_NAME = r"[A-Za-z][A-Za-z0-9]*"
@@ -109,6 +111,24 @@ def _taken_apart(given: dict[str, Any]) -> tuple[Any, str]:
         description = "where the figure comes from"
         raise refused("wrong-type", given["source"], "a text", "source", description=description)
     return given["value"], given["source"]
+
+
+def repeated(names: Iterable[tuple[At, str]]) -> Iterator[tuple[At, str]]:
+    """Yield each name that stood before, with its place; names of cells are compared without
+    regard to capitals.
+    """
+    seen: set[str] = set()
+    for at, name in names:
+        if name.lower() in seen:
+            yield at, name
+        seen.add(name.lower())
+
+
+def falling(sizes: Sequence[Quantity]) -> Iterator[tuple[int, Quantity, Quantity]]:
+    """Yield the place of each size that is not larger than the one before it, and both of them."""
+    for at, (before, size) in enumerate(pairwise(sizes), start=1):
+        if size.exactly("mm") <= before.exactly("mm"):
+            yield at, before, size
 
 
 def _signed(quantity: Quantity) -> Quantity:

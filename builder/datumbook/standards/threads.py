@@ -107,8 +107,14 @@ def _inches(words: str) -> Written | None:
 def _read(
     words: str, found: re.Match[str], families: tuple[str, ...], family: str | None
 ) -> Written:
-    pitch = Fraction(found["pitch"]) if found["pitch"] else None
-    return Written(words, _fraction(words, found["size"]), families, family, pitch, found["limits"])
+    return Written(
+        words=words,
+        size=_fraction(words, found["size"]),
+        families=families,
+        family=family,
+        pitch=Fraction(found["pitch"]) if found["pitch"] else None,
+        limits=found["limits"],
+    )
 
 
 def _chosen(written: Written) -> Thread:
@@ -148,12 +154,11 @@ def _not_one(written: Written, left: list[Thread], same: list[Thread]) -> str:
     words = written.words
     if left:
         return f'"{words}" could be {_named(left)}: write the pitch as well.'
-    others = (
-        [one for one in all_threads(INCHES) if one.size == written.size]
-        if written.families == UNIFIED
-        else []
-    )
-    also = [one for one in others if one not in same and written.pitch == one.threads_per_inch]
+    also = [
+        one
+        for one in all_threads(INCHES if written.families == UNIFIED else ())
+        if one.size == written.size and one not in same and written.pitch == one.threads_per_inch
+    ]
     hint = (
         f"; of another family there is {_named(also)}, whose family must be written" if also else ""
     )
