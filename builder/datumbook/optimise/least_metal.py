@@ -107,8 +107,10 @@ def as_set(
     rounding: Callable[[float, int], float],
 ) -> Sizes | None:
     """Sizes rounded to so many decimals, to two more where a limit forbids that, else exact."""
-    for places in (decimals, decimals + 2) if sizes else ():
-        rounded = {word: rounding(size, places) for word, size in (sizes or {}).items()}
+    if sizes is None:
+        return None
+    for places in (decimals, decimals + 2):
+        rounded = {word: rounding(size, places) for word, size in sizes.items()}
         if all(one.margin(rounded) >= 0 for one in limits):
             return rounded
     return sizes

@@ -12,7 +12,7 @@ import heapq
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import pairwise, takewhile
+from itertools import pairwise
 from operator import itemgetter
 from typing import Literal
 
@@ -113,8 +113,11 @@ def _worked(chains: Sequence[Chain], state: State) -> State:
     """The state once all is done that this tool and this face allow."""
     further = list(state.at)
     for number, chain in enumerate(chains):
-        able = takewhile({state.tool, BY_HAND}.__contains__, chain.tools[further[number] :])
-        further[number] += len(list(able)) if chain.face == state.face else 0
+        while chain.face == state.face and chain.tools[further[number] :][:1] in (
+            (state.tool,),
+            (BY_HAND,),
+        ):
+            further[number] += 1
     return State(tuple(further), state.tool, state.face)
 
 
