@@ -41,7 +41,8 @@ def refused(
 
 
 def _gathered(fault: Fault) -> PydanticCustomError:
-    return PydanticCustomError("refused", "refused", {"fault": fault})
+    context = {"fault": fault, "sentence": fault.sentence}
+    return PydanticCustomError(fault.code, "{sentence}", context)
 
 
 def _read(dimension: str, given: Any, *below: str, source: str = "") -> Quantity:
