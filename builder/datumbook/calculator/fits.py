@@ -14,7 +14,7 @@ from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import shown
 from datumbook.numbers.printing import Printer, figures
 from datumbook.numbers.quantities import Quantity, QuantityFault, read_quantity
-from datumbook.standards.fits import CAST_IRON, Fit, Limits, parse_fit, too_tight
+from datumbook.standards.fits import CAST_IRON, Fit, Limits, parse_fit, tighter_than
 from datumbook.standards.materials import figure
 
 IRON = "grey iron"
@@ -74,7 +74,7 @@ def _card(fit: Fit) -> Iterator[str]:
         )
         yield _row(words, f"{MM.quantity(clearance, '+')} = {inches}{tight}")
     yield _row("source", "ISO 286-1")
-    if too_tight(fit):
+    if tighter_than(fit, CAST_IRON):
         yield (
             f"  MIND: tighter than {CAST_IRON}, the tightest fit usable with cast iron "
             f"(Shigley table 7-9)."

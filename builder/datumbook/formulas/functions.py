@@ -48,9 +48,9 @@ def _difference(left: float, right: float) -> float:
     return difference if abs(difference) > FAR else half_up(difference, GUARD_DIGITS)
 
 
-def spreadsheet(name: str) -> Callable[[Callable[P, R]], Callable[P, R]]:
+def spreadsheet(name: str, *, turned: bool = False) -> Callable[[Callable[P, R]], Callable[P, R]]:
     """Give a word its spreadsheet name: with a cell among its arguments it becomes a call of that
-    name.
+    name; `turned` where the spreadsheet has the first argument last.
     """
 
     def named(body: Callable[P, R]) -> Callable[P, R]:
@@ -58,9 +58,11 @@ def spreadsheet(name: str) -> Callable[[Callable[P, R]], Callable[P, R]]:
         def word(*values: P.args, **named_values: P.kwargs) -> R:
             if not traced(*values):
                 return body(*values, **named_values)
-            return cast("R", Call(name, tuple(tree(value) for value in values)))
+            nodes = tuple(map(tree, values))
+            return cast("R", Call(name, (*nodes[1:], nodes[0]) if turned else nodes))
 
-        BODIES[name] = body
+        if not turned:
+            BODIES[name] = body
         return word
 
     return named
@@ -88,16 +90,13 @@ def empirical(*, gives: str, **units: str) -> Callable[[Callable[P, R]], Callabl
     """
 
     def in_units(equation: Callable[..., Any]) -> Callable[P, R]:
-        names = list(signature(equation).parameters)
+        names = signature(equation).parameters
 
         @wraps(equation)
         def converted(*values: Any, **named_values: Any) -> Any:
             given = dict(zip(names, values, strict=False)) | named_values
-            bare = {
-                name: in_unit(value, units[name]) if name in units else value
-                for name, value in given.items()
-            }
-            return of_unit(equation(**bare), gives)
+            given |= {name: in_unit(given[name], unit) for name, unit in units.items()}
+            return of_unit(equation(**given), gives)
 
         return cast("Callable[P, R]", converted)
 
@@ -262,9 +261,7 @@ def where(test: bool, then: R, otherwise: R) -> R:
 
 def only_where(test: bool, value: R) -> R:
     """The value where the test holds, else blank."""
-    if isinstance(test, Formula):
-        return cast("R", Call("IF", (test, tree(value), Text(""))))
-    return value if test else cast("R", None)
+    return where(test, value, cast("R", Text("") if isinstance(test, Formula) else None))
 
 
 def next_size_up(need: float, *sizes: float) -> float:
@@ -284,33 +281,29 @@ def numbers_in(*values: float) -> float:
     return float(sum(not math.isnan(value) for value in values))
 
 
+@spreadsheet("COUNTIF", turned=True)
 def cells_saying(word: str, *values: str) -> float:
     """How many of the cells hold this word and no more, capitals or not, as spreadsheets
     compare.
     """
-    if traced(*values):
-        return cast("float", Call("COUNTIF", (*(tree(value) for value in values), tree(word))))
     return float(sum(equal(value, word) for value in values))
 
 
+@spreadsheet("LARGE", turned=True)
 def nth_largest(rank: float, *values: float) -> float:
     """The value of this rank, 1 the largest."""
-    if traced(rank, *values):
-        return cast("float", Call("LARGE", (*(tree(value) for value in values), tree(rank))))
     return sorted((value for value in values if not math.isnan(value)), reverse=True)[_place(rank)]
 
 
+@spreadsheet("MATCH", turned=True)
 def position_of(value: float, *values: float) -> float:
     """The place, counted from 1, of the first cell that holds exactly this value."""
-    if traced(value, *values):
-        return cast("float", Call("MATCH", (*(tree(one) for one in values), tree(value))))
     return float(values.index(value) + 1)
 
 
+@spreadsheet("INDEX", turned=True)
 def pick(position: float, *words: str) -> str:
     """The words at this place, counted from 1."""
-    if traced(position, *words):
-        return cast("str", Call("INDEX", (*(tree(one) for one in words), tree(position))))
     return words[_place(position)]
 
 

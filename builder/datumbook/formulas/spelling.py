@@ -90,10 +90,10 @@ def spell(node: Formula, address: Addresses, sheet: str) -> str:
     return _Speller(address, sheet).spell(node)
 
 
+@dataclass(frozen=True)
 class _Speller:
-    def __init__(self, address: Addresses, sheet: str) -> None:
-        self.address = address
-        self.sheet = sheet
+    address: Addresses
+    sheet: str
 
     def spell(self, node: Formula) -> str:
         match node:
@@ -113,9 +113,9 @@ class _Speller:
         raise TypeError(f"{type(node).__name__} must be settled by tracing before it is spelled")
 
     def _operand(self, node: Formula, least: int, mark: str) -> str:
-        text = self.spell(node)
         rank = RANK[node.mark] if isinstance(node, Operation) else ATOM
-        return f"({text})" if rank < least or mark == "^" else text
+        bracketed = rank < least or mark == "^"
+        return f"({self.spell(node)})" if bracketed else self.spell(node)
 
     def _test(self, node: Test) -> str:
         if node.mark in {"=", "<>"}:
@@ -129,8 +129,9 @@ class _Speller:
             raise ValueError(f"{node.name} is not read alike by every spreadsheet program")
         if node.name in ONE_RANGE:
             return self._over_one_range(node)
-        spelled = self._folded if node.name in OVER_GROUPS else self._each
-        return f"{node.name}({','.join(spelled(node.arguments))})"
+        over_groups = node.name in OVER_GROUPS
+        spelled = self._folded(node.arguments) if over_groups else map(self.spell, node.arguments)
+        return f"{node.name}({','.join(spelled)})"
 
     def _over_one_range(self, node: Call) -> str:
         *group, last = node.arguments
@@ -147,9 +148,6 @@ class _Speller:
         if name == "COUNTIF" and ":" not in cells:
             return f"IF({cells}={chosen},1,0)"  # one program counts only over a range
         return f"MATCH({chosen},{cells},0)" if name == "MATCH" else f"{name}({cells},{chosen})"
-
-    def _each(self, arguments: Sequence[Formula]) -> Iterator[str]:
-        return map(self.spell, arguments)
 
     def _folded(self, arguments: Sequence[Formula]) -> Iterator[str]:
         run: list[Address] = []

@@ -7,6 +7,7 @@ demands.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Callable, Container, Mapping, Sequence
 from fractions import Fraction
 from functools import cache
@@ -33,7 +34,6 @@ from datumbook.numbers.units import BARE, COUNT, Unit, UnitError, exponents, nam
 Arguments = Mapping[str, Formula | Sequence[Formula]]
 Settled = tuple[Formula, Unit | None]
 
-SAME_UNIT = {"MAX", "MIN", "SUM", "AVERAGE"}
 PLAIN = Unit("", BARE, Fraction(1))
 WRITTEN = Unit("", BARE, Fraction(1))  # a number written into an equation: it may count, or be bare
 RADIAN, COUNTED = unit("rad"), unit(COUNT)
@@ -73,9 +73,10 @@ def trace_open(equation: Callable[..., Any], arguments: Arguments, gives: str | 
 def called(equation: Callable[..., Any], arguments: Mapping[str, Any]) -> Any:
     """Call an equation by parameter names; a parameter written *name takes its whole group."""
     before, group, after = parameters(equation)
-    by_name = {name: arguments[name] for name in after if name in arguments}
     return equation(
-        *(arguments[name] for name in before), *(arguments[group] if group else ()), **by_name
+        *(arguments[name] for name in before),
+        *(arguments[group] if group else ()),
+        **{name: arguments[name] for name in after if name in arguments},
     )
 
 
@@ -84,15 +85,15 @@ def parameters(equation: Callable[..., Any]) -> tuple[tuple[str, ...], str | Non
     """Return an equation's parameters: those before its *group, the group's name, those after
     it.
     """
-    before: list[str] = []
-    after: list[str] = []
-    group = None
+    names: dict[Any, list[str]] = defaultdict(list)
     for name, parameter in signature(equation).parameters.items():
-        if parameter.kind is Parameter.VAR_POSITIONAL:
-            group = name
-        else:
-            (after if parameter.kind is Parameter.KEYWORD_ONLY else before).append(name)
-    return tuple(before), group, tuple(after)
+        names[parameter.kind].append(name)
+    group = next(iter(names[Parameter.VAR_POSITIONAL]), None)
+    return (
+        tuple(names[Parameter.POSITIONAL_OR_KEYWORD]),
+        group,
+        tuple(names[Parameter.KEYWORD_ONLY]),
+    )
 
 
 def cells_of(given: Formula | Sequence[Formula]) -> list[Cell]:
@@ -168,14 +169,10 @@ def converted(node: Formula, here: Unit, there: Unit) -> Formula:
 
 
 def _scaled(node: Formula, ratio: Fraction) -> Formula:
-    if (
-        f"{float(ratio):.15g}" == "1"
-    ):  # a root of a unit's square comes back with its last bit astray
-        return node
+    if isinstance(node, Text) or f"{float(ratio):.15g}" == "1":
+        return node  # a root of a unit's square comes back with its last bit astray
     if isinstance(node, Number):
         return Number(float(Fraction(node.value) * ratio))
-    if isinstance(node, Text):
-        return node
     if (
         isinstance(node, Call) and node.name == "IF"
     ):  # each branch by itself: one of them may be blank
@@ -265,32 +262,25 @@ class Settling:
         return raised
 
     def _call(self, node: Call) -> Settled:
-        arguments = node.arguments
-        if node.name in SAME_UNIT:
-            return self._same(node.name, arguments)
-        if node.name == "ABS":
-            inner, found = self.settle(arguments[0])
-            return Call("ABS", (inner,)), found
-        if node.name == "SQRT":
-            inner, found = self.settle(arguments[0])
-            return Call("SQRT", (inner,)), found and self._root(node, found, Fraction(1, 2))
-        if node.name in {"TAN", "COS"}:
-            return Call(node.name, (self._as(arguments[0], RADIAN),)), PLAIN
-        if node.name == "IF":
-            then, otherwise, shared = self._together(arguments[1], arguments[2])
-            return Call("IF", (self.settle(arguments[0])[0], then, otherwise)), shared
-        if node.name == "LARGE":
-            call, shared = self._same("LARGE", arguments[:-1])
-            return Call("LARGE", (*call.arguments, self._as(arguments[-1], COUNTED))), shared
-        if node.name == "INDEX":
-            settled = [self.settle(argument) for argument in arguments[:-1]]
-            place = self._as(arguments[-1], COUNTED)
-            return Call("INDEX", (*(one for one, _ in settled), place)), settled[0][1]
-        if node.name == "MATCH":
-            return self._same("MATCH", arguments)[0], COUNTED
-        return Call(
-            node.name, tuple(self.settle(argument)[0] for argument in arguments)
-        ), UNIT_OF_CALL.get(node.name, PLAIN)
+        name, arguments = node.name, node.arguments
+        match name:
+            case "MAX" | "MIN" | "SUM" | "AVERAGE" | "ABS":
+                return self._same(name, arguments)
+            case "SQRT":
+                call, shared = self._same(name, arguments)
+                return call, shared and self._root(node, shared, Fraction(1, 2))
+            case "TAN" | "COS":
+                return Call(name, (self._as(arguments[0], RADIAN),)), PLAIN
+            case "IF":
+                then, otherwise, shared = self._together(arguments[1], arguments[2])
+                return Call("IF", (self.settle(arguments[0])[0], then, otherwise)), shared
+            case "LARGE" | "INDEX":
+                call, shared = self._same(name, arguments[:-1])
+                return Call(name, (*call.arguments, self._as(arguments[-1], COUNTED))), shared
+            case "MATCH":
+                return self._same("MATCH", arguments)[0], COUNTED
+        settled = tuple(self.settle(argument)[0] for argument in arguments)
+        return Call(name, settled), UNIT_OF_CALL.get(name, PLAIN)
 
     def _same(self, name: str, arguments: Sequence[Formula]) -> tuple[Call, Unit | None]:
         settled = [self.settle(argument) for argument in arguments]

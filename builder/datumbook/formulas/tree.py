@@ -7,6 +7,7 @@ use instead.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NoReturn
 
@@ -215,13 +216,11 @@ def children(node: Formula) -> tuple[Formula, ...]:
 
 def cells(node: Formula) -> list[Cell]:
     """Return every cell of the tree once, in the order met."""
-    found: dict[str, Cell] = {}
-    _gather(node, found)
-    return list(found.values())
+    return list({cell.key: cell for cell in _leaves(node)}.values())
 
 
-def _gather(node: Formula, found: dict[str, Cell]) -> None:
+def _leaves(node: Formula) -> Iterator[Cell]:
     if isinstance(node, Cell):
-        found.setdefault(node.key, node)
+        yield node
     for child in children(node):
-        _gather(child, found)
+        yield from _leaves(child)

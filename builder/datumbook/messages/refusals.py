@@ -24,16 +24,19 @@ class Refusal:
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """One refusal at one place of a file; as text it is the one line a person reads."""
+    """One refusal at one key path; put to its file, line and key it is, as text, the one line a
+    person reads.
+    """
 
-    file: str
-    line: int | None
-    key: str
+    path: tuple[str | int, ...]
+    code: str
     found: str
     expected: str
-    remedy: str
-    code: str
     sentence: str
+    remedy: str
+    file: str = ""
+    line: int | None = None
+    key: str = ""
 
     def __str__(self) -> str:
         place = f"{self.file} line {self.line}" if self.line else self.file
@@ -51,8 +54,8 @@ def refusals() -> dict[str, Refusal]:
     import tomllib  # only a refusal needs it
     from importlib.resources import files
 
-    table = tomllib.loads(files("datumbook.messages").joinpath("refusals.toml").read_text("utf-8"))
-    return {code: Refusal(code, **entry) for code, entry in table.items()}
+    text = files("datumbook.messages").joinpath("refusals.toml").read_text("utf-8")
+    return {code: Refusal(code, **entry) for code, entry in tomllib.loads(text).items()}
 
 
 def refusal(code: str) -> Refusal:
@@ -72,8 +75,15 @@ def spoken(code: str, found: str = "", expected: str = "", **words: str) -> tupl
     ('"3/0" divides by zero.', 'Write the fraction as printed, such as "3/8 in".')
     """
     said = refusal(code)
-    words = {"found": found, "expected": expected, **words}
+    words |= {"found": found, "expected": expected}
     return said.sentence.format(**words), said.remedy.format(**words)
+
+
+def fault_at(
+    path: tuple[str | int, ...], code: str, found: str = "", expected: str = "", **words: str
+) -> Fault:
+    """Return a fault with the sentences of the catalogue; KeyError when a template lacks a word."""
+    return Fault(path, code, found, expected, *spoken(code, found, expected, **words))
 
 
 def shown(value: object) -> str:

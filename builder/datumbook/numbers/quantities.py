@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from dataclasses import dataclass
+from decimal import Context, Decimal, Inexact
 from fractions import Fraction
 from typing import NoReturn
 
@@ -17,6 +18,7 @@ from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import shown, spoken
 
 LONGEST = 60
+EXACT = Context(prec=400, traps=[Inexact])  # more digits than any decimal that ends has
 ONE_SPELLING = str.maketrans("−‐‑–﹣－⁄∕", "------//")
 FRACTION = r"[0-9]{1,9}/[0-9]{1,9}"
 DECIMAL = r"(?:[0-9]{1,20}(?:\.[0-9]{0,20})?|\.[0-9]{1,20})(?:[eE][-+]?[0-9]{1,2})?(?![0-9.])"
@@ -97,26 +99,21 @@ class Quantity:
         return (self.number - here.zero) * ratio + there.zero
 
     def __add__(self, other: Quantity) -> Quantity:
-        number = self.number + other.exactly(self.unit)
         decimals = max(self.decimals, other.decimals)
-        return Quantity(number, self.unit, decimals, f"{number_text(number)} {self.unit}".rstrip())
+        return self._worked(self.number + other.exactly(self.unit), decimals)
 
     def __neg__(self) -> Quantity:
-        return Quantity(
-            -self.number,
-            self.unit,
-            self.decimals,
-            f"{number_text(-self.number)} {self.unit}".rstrip(),
-        )
+        return self._worked(-self.number, self.decimals)
 
     def __sub__(self, other: Quantity) -> Quantity:
         return self + -other
 
     def __mul__(self, share: Fraction) -> Quantity:
-        number = self.number * share
-        return Quantity(
-            number, self.unit, self.decimals, f"{number_text(number)} {self.unit}".rstrip()
-        )
+        return self._worked(self.number * share, self.decimals)
+
+    def _worked(self, number: Fraction, decimals: int) -> Quantity:
+        """A number worked out, in the unit of this quantity; the text is our own."""
+        return Quantity(number, self.unit, decimals, f"{number_text(number)} {self.unit}".rstrip())
 
     def __str__(self) -> str:
         return self.text
@@ -129,18 +126,10 @@ def counted(number: int) -> Quantity:
 
 def number_text(number: Fraction) -> str:
     """Return a number as a decimal where it ends, else as a fraction: 14.252, -1/3."""
-    twos = fives = 0
-    rest = number.denominator
-    while rest % 2 == 0:
-        rest, twos = rest // 2, twos + 1
-    while rest % 5 == 0:
-        rest, fives = rest // 5, fives + 1
-    if rest != 1:
+    try:
+        return f"{EXACT.divide(Decimal(number.numerator), Decimal(number.denominator)):f}"
+    except Inexact:
         return str(number)
-    places = max(twos, fives)
-    digits = str(abs(number.numerator) * 10**places // number.denominator).rjust(places + 1, "0")
-    sign = "-" if number < 0 else ""
-    return f"{sign}{digits[:-places]}.{digits[-places:]}" if places else sign + digits
 
 
 def read_number(text: str) -> tuple[Fraction, int]:
@@ -180,16 +169,14 @@ def read_quantity(text: str, dimension: str | None = None) -> Quantity:
 
 def _plain(text: str) -> str:
     """Return a text with one kind of blank, minus, stroke and fraction."""
-    spelled = []
-    for letter in text[: LONGEST + 1]:
-        if "VULGAR FRACTION" in unicodedata.name(letter, "") and letter != "⅟":
-            spelled.append(" " + unicodedata.normalize("NFKC", letter))
-        else:
-            spelled.append(
-                " " if unicodedata.category(letter) == "Zs" or letter == "\t" else letter
-            )
-    plain = re.sub(" +", " ", "".join(spelled)).strip(" ")
-    return plain.translate(ONE_SPELLING)
+    spelled = "".join(map(_letter, text[: LONGEST + 1]))
+    return re.sub(" +", " ", spelled).strip(" ").translate(ONE_SPELLING)
+
+
+def _letter(letter: str) -> str:
+    if "VULGAR FRACTION" in unicodedata.name(letter, "") and letter != "⅟":
+        return " " + unicodedata.normalize("NFKC", letter)
+    return " " if unicodedata.category(letter) == "Zs" or letter == "\t" else letter
 
 
 def _refuse_marks(text: str, plain: str) -> None:
@@ -225,7 +212,7 @@ def _fraction(text: str, fraction: str, whole: str | None, behind: str) -> Fract
         raise QuantityFault("zero-denominator", text)
     if whole is not None and above >= below:
         more, rest = divmod(above, below)
-        better = f"{int(whole) + more} {rest}/{below}" if rest else f"{int(whole) + more}"
+        better = f"{int(whole) + more} {f'{rest}/{below}' if rest else ''}".rstrip()
         raise QuantityFault("mixed-fraction", text, better=f'"{better}{behind}"')
     return Fraction(above, below)
 
@@ -250,13 +237,12 @@ def _hold_dimension(text: str, unit: str, dimension: str | None, number: str) ->
     """Refuse a unit of another dimension than the one wanted."""
     if dimension is None:
         return
-    kind = _kind_of(unit)
     wanted = KINDS[dimension][0] if dimension in KINDS else dimension
-    if kind == wanted:
+    if _kind_of(unit) == wanted:
         return
     if unit == "":
         _refuse("no-unit", text, dimension, number, expected=wanted)
-    kind = "a percentage" if unit == "%" else kind
+    kind = "a percentage" if unit == "%" else _kind_of(unit)
     if dimension in ("", "[count]"):
         _refuse("unit-not-wanted", text, dimension, number, expected=kind)
     _refuse("wrong-dimension", text, dimension, number, **{"is": kind})

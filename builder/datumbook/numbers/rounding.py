@@ -12,8 +12,7 @@ def half_up(value: float, digits: int) -> float:
     """Round as a spreadsheet does: halves away from zero, on the 15 digits a cell can hold."""
     if not math.isfinite(value):
         return value
-    step = Decimal(1).scaleb(-digits)
     text = Decimal(f"{value:.15g}")
-    return (
-        float(text.quantize(step, ROUND_HALF_UP)) if text.adjusted() + digits < 26 else float(text)
-    )
+    if text.adjusted() + digits >= 26:
+        return float(text)
+    return float(text.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP))

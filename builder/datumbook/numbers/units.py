@@ -32,6 +32,16 @@ ROOTS = {
 BASES = tuple(ROOTS)
 Exponents = tuple[Fraction, ...]
 COUNT = "count"  # the unit of a counted number, which is printed without a word
+PRINTED = {
+    "1/min": "rev/min",
+    COUNT: "",
+    "degC": "°C",
+    "degF": "°F",
+    "um": "µm",
+    "deg": "°",
+    "1/degC": "1/°C",
+    "1/degF": "1/°F",
+}
 BARE: Exponents = (Fraction(0),) * len(BASES)
 
 
@@ -76,30 +86,30 @@ class Unit:
         return self._joined(other, -1, "/")
 
     def __pow__(self, power: Fraction) -> Unit:
-        exponents = tuple(exponent * power for exponent in self.exponents)
-        root = power.denominator != 1
-        factor = (
-            Fraction(float(self.factor) ** float(power)) if root else self.factor**power.numerator
+        factor = Fraction(self.factor**power)  # of a root a float
+        return Unit(
+            f"({self.word})**{power}" if self.word else "",
+            tuple(exponent * power for exponent in self.exponents),
+            factor,
         )
-        return Unit(f"({self.word})**{power}" if self.word else "", exponents, factor)
 
     def _joined(self, other: Unit, sign: int, mark: str) -> Unit:
-        exponents = tuple(
-            one + sign * two for one, two in zip(self.exponents, other.exponents, strict=True)
+        return Unit(
+            f"{self.word or 1}{mark}{other.word}" if other.word else self.word,
+            tuple(
+                one + sign * two for one, two in zip(self.exponents, other.exponents, strict=True)
+            ),
+            self.factor * other.factor**sign,
         )
-        factor = self.factor * other.factor if sign > 0 else self.factor / other.factor
-        word = f"{self.word or 1}{mark}{other.word}" if other.word else self.word
-        return Unit(word, exponents, factor)
 
 
 @cache
 def _words() -> tuple[dict[str, Unit], dict[str, str], dict[str, str]]:
     table = tomllib.loads(files("datumbook.standards").joinpath("units.toml").read_text("utf-8"))
-    words = {}
-    for word, (dimension, factor, *zero) in table["words"].items():
-        words[word] = Unit(
-            word, exponents(dimension), _exact(factor), Fraction(zero[0]) if zero else None
-        )
+    words = {
+        word: Unit(word, exponents(dimension), _exact(factor), *map(Fraction, zero))
+        for word, (dimension, factor, *zero) in table["words"].items()
+    }
     return words, table["aliases"], table["refused"]
 
 
@@ -123,8 +133,7 @@ def dimension_text(powers: Exponents) -> str:
     """Return a dimension in words for messages, "" for a bare number."""
     above = [_power(base, power) for base, power in zip(BASES, powers, strict=True) if power > 0]
     below = [_power(base, -power) for base, power in zip(BASES, powers, strict=True) if power < 0]
-    text = " * ".join(above) or ("1" if below else "")
-    return text + "".join(f" / {part}" for part in below)
+    return " / ".join([" * ".join(above) or "1", *below]) if above or below else ""
 
 
 def _power(base: str, power: Fraction) -> str:
@@ -170,10 +179,8 @@ def _asked_of_pint(word: str) -> Unit:
         raise UnitError(
             f'"{word}" hides an angle or a count; leave it out and write {instead}.', instead
         )
-    coherent = math.prod(
-        size ** int(power) for (_, size), power in zip(ROOTS.values(), found, strict=True)
-    )
-    return Unit(word, found, Fraction(f"{asked.magnitude:.15g}") * coherent)
+    roots = (size ** int(power) for (_, size), power in zip(ROOTS.values(), found, strict=True))
+    return Unit(word, found, Fraction(f"{asked.magnitude:.15g}") * math.prod(roots))
 
 
 def _first_word(powers: Exponents) -> str:
@@ -247,18 +254,7 @@ def named(word: str) -> str:
 
 def shown(word: str) -> str:
     """Return a unit word as it is printed for a person: °C, N·m, rev/min."""
-    printed = {
-        "1/min": "rev/min",
-        COUNT: "",
-        "degC": "°C",
-        "degF": "°F",
-        "um": "µm",
-        "deg": "°",
-        "1/degC": "1/°C",
-        "1/degF": "1/°F",
-    }
-    plain = word.replace("**2", "²").replace("**3", "³").replace("*", "·")
-    return printed.get(word, plain)
+    return PRINTED.get(word, word).replace("**2", "²").replace("**3", "³").replace("*", "·")
 
 
 @cache
@@ -266,9 +262,8 @@ def coherent_word(dimension: str) -> str:
     """Return the unit word of the coherent set for a dimension: "mm" for "[length]"; a bare number
     for "any".
     """
-    wanted = exponents(dimension)
     return next(
         word
         for word, known in _words()[0].items()
-        if known.exponents == wanted and known.factor == 1
+        if known.exponents == exponents(dimension) and known.factor == 1
     )

@@ -9,9 +9,9 @@ set-overs stand in least_set_over.py.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 
@@ -84,8 +84,7 @@ class Answer:
     @property
     def binding(self) -> tuple[Limit, ...]:
         """The limits that the least cuts reach exactly; empty where no cuts are allowed."""
-        sizes = self.sizes
-        return () if sizes is None else tuple(one for one in self.limits if one.margin(sizes) == 0)
+        return reached(self.sizes, self.limits)
 
     def rounded_up(self, decimals: int) -> Sizes | None:
         """The cuts rounded up to so many decimals, as they are set on a machine; to two more where
@@ -93,13 +92,28 @@ class Answer:
 
         Where a limit forbids even those, the exact cuts.
         """
-        if self.sizes is None:
-            return None
-        for places in (decimals, decimals + 2):
-            upward = {cut: _up(size, places) for cut, size in self.sizes.items()}
-            if all(one.margin(upward) >= 0 for one in self.limits):
-                return upward
-        return self.sizes
+        return as_set(self.sizes, self.limits, decimals, _up)
+
+
+def reached(sizes: Sizes | None, limits: Sequence[Limit]) -> tuple[Limit, ...]:
+    """The limits whose bounds these sizes reach exactly; empty where there are no sizes."""
+    return () if sizes is None else tuple(one for one in limits if one.margin(sizes) == 0)
+
+
+def as_set(
+    sizes: Sizes | None,
+    limits: Sequence[Limit],
+    decimals: int,
+    rounding: Callable[[float, int], float],
+) -> Sizes | None:
+    """Sizes rounded to so many decimals, to two more where a limit forbids that, else exact."""
+    if sizes is None:
+        return None
+    for places in (decimals, decimals + 2):
+        rounded = {word: rounding(size, places) for word, size in sizes.items()}
+        if all(one.margin(rounded) >= 0 for one in limits):
+            return rounded
+    return sizes
 
 
 def _up(size: float, decimals: int) -> float:
@@ -155,17 +169,31 @@ def _solved(cuts: Sequence[Cut], limits: Sequence[Limit], weight: float) -> Size
     """The sizes of least weighted sum, None where the limits conflict."""
     if not limits:
         return {cut.key: 0.0 for cut in cuts}
-    from scipy.optimize import linprog  # a heavy import, wanted by one command
-
     rows = [[one.sign * one.coefficients.get(cut.key, 0.0) for cut in cuts] for one in limits]
     bounds = [one.sign * (one.bound - one.before) for one in limits]
-    exact = {"primal_feasibility_tolerance": 1e-10}
-    found = linprog([weight] * len(cuts), A_ub=rows, b_ub=bounds, bounds=(0.0, None), options=exact)
-    if found.status not in {0, 2}:
-        raise RuntimeError(f"the least metal was not found: {found.message}")
-    if found.status == 2:
-        return None
+    found = minimum([weight] * len(cuts), rows, bounds, least=0.0)
+    return found and named([cut.key for cut in cuts], found.x)
+
+
+def named(words: Sequence[str], found: Iterable[float]) -> Sizes:
+    """What a program found, by the words of its first variables, the last bits left aside."""
     return {
-        cut.key: half_up(float(size), GUARD_DIGITS) + 0.0
-        for cut, size in zip(cuts, found.x, strict=True)
+        word: half_up(float(size), GUARD_DIGITS) + 0.0
+        for word, size in zip(words, found, strict=False)
     }
+
+
+def minimum(
+    weights: Sequence[float],
+    rows: Sequence[Sequence[float]],
+    bounds: Sequence[float],
+    least: float | None,
+) -> Any:
+    """The solution of least weighted sum, no variable under the least; None where there is none."""
+    from scipy.optimize import linprog  # a heavy import, wanted by one command
+
+    exact = {"primal_feasibility_tolerance": 1e-10}
+    found = linprog(weights, A_ub=rows, b_ub=bounds, bounds=(least, None), options=exact)
+    if found.status not in {0, 2}:
+        raise RuntimeError(f"the least sum was not found: {found.message}")
+    return found if found.status == 0 else None

@@ -9,10 +9,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
-from datumbook.optimise.least_metal import Limit, Sizes, irreducible
+from datumbook.optimise.least_metal import (
+    Limit,
+    Sizes,
+    as_set,
+    irreducible,
+    minimum,
+    named,
+    reached,
+)
 
 
 @dataclass(frozen=True)
@@ -28,20 +35,15 @@ class SetOver:
     @property
     def binding(self) -> tuple[Limit, ...]:
         """The limits that the set-overs reach exactly."""
-        offsets = self.offsets
-        return (
-            () if offsets is None else tuple(one for one in self.limits if one.margin(offsets) == 0)
-        )
+        return reached(self.offsets, self.limits)
 
     def rounded(self, decimals: int) -> Sizes | None:
         """The set-overs to so many decimals, to two more where a limit forbids that, else exact."""
-        if self.offsets is None:
-            return None
-        for places in (decimals, decimals + 2):
-            nearest = {bore: half_up(offset, places) + 0.0 for bore, offset in self.offsets.items()}
-            if all(one.margin(nearest) >= 0 for one in self.limits):
-                return nearest
-        return self.offsets
+        return as_set(self.offsets, self.limits, decimals, _nearest)
+
+
+def _nearest(offset: float, decimals: int) -> float:
+    return half_up(offset, decimals) + 0.0
 
 
 def least_set_over(off_place: Mapping[str, float], limits: Sequence[Limit]) -> SetOver:
@@ -70,58 +72,25 @@ def _solved(off_place: Mapping[str, float], limits: Sequence[Limit]) -> Sizes | 
     the largest set-over.
     """
     bores, count = list(off_place), len(off_place)
-    rows, bounds = _of_limits(bores, limits)
+    rows = [
+        _row(count, {bores.index(bore): one.sign * each for bore, each in one.coefficients.items()})
+        for one in limits
+    ]
+    bounds = [half_up(one.sign * (one.bound - one.before), GUARD_DIGITS) for one in limits]
     for at, bore in enumerate(bores):
         for sign in (1.0, -1.0):
-            rows.append(
-                _row(count, {at: sign, count + at: -1.0, 2 * count: sign})
-            )  # sign x (offset + shift) <= left out
-            bounds.append(-sign * off_place[bore])
-            rows.append(
-                _row(count, {at: sign, 2 * count + 1: -1.0})
-            )  # sign x set-over <= the largest
-            bounds.append(0.0)
+            # sign x (offset + shift) <= left out, and sign x set-over <= the largest
+            rows.append(_row(count, {at: sign, count + at: -1.0, 2 * count: sign}))
+            rows.append(_row(count, {at: sign, 2 * count + 1: -1.0}))
+            bounds += [-sign * off_place[bore], 0.0]
     left_out = _row(count, dict.fromkeys(range(count, 2 * count), 1.0))
-    best = _minimum(left_out, rows, bounds)
+    best = minimum(left_out, rows, bounds, least=None)
     if best is None:
         return None
-    least = _minimum(
-        _row(count, {2 * count + 1: 1.0}), [*rows, left_out], [*bounds, best.fun + 1e-10]
-    )
-    found = best if least is None else least
-    return {
-        bore: half_up(float(size), GUARD_DIGITS) + 0.0
-        for bore, size in zip(bores, found.x[:count], strict=True)
-    }
-
-
-def _of_limits(
-    bores: Sequence[str], limits: Sequence[Limit]
-) -> tuple[list[list[float]], list[float]]:
-    rows, bounds = [], []
-    for one in limits:
-        rows.append(
-            _row(
-                len(bores),
-                {bores.index(bore): one.sign * each for bore, each in one.coefficients.items()},
-            )
-        )
-        bounds.append(half_up(one.sign * (one.bound - one.before), GUARD_DIGITS))
-    return rows, bounds
+    largest = _row(count, {2 * count + 1: 1.0})
+    smallest = minimum(largest, [*rows, left_out], [*bounds, best.fun + 1e-10], least=None)
+    return named(bores, (smallest or best).x)
 
 
 def _row(count: int, entries: Mapping[int, float]) -> list[float]:
     return [entries.get(at, 0.0) for at in range(2 * count + 2)]
-
-
-def _minimum(
-    weights: Sequence[float], rows: Sequence[Sequence[float]], bounds: Sequence[float]
-) -> Any:
-    """The solution of least weighted sum, every variable free; None where there is none."""
-    from scipy.optimize import linprog  # a heavy import, wanted by one command
-
-    exact = {"primal_feasibility_tolerance": 1e-10}
-    found = linprog(weights, A_ub=rows, b_ub=bounds, bounds=(None, None), options=exact)
-    if found.status not in {0, 2}:
-        raise RuntimeError(f"the least set-over was not found: {found.message}")
-    return found if found.status == 0 else None

@@ -24,11 +24,9 @@ def walking_order(
     >>> walking_order(["A", "B"], {}, last=["A"])
     ['B', 'A']
     """
-    first, kept = (
-        [name for name in names if name not in last],
-        [name for name in names if name in last],
-    )
-    return [*_walk(first, places), *kept] if places else [*first, *kept]
+    first = [name for name in names if name not in last]
+    walked = _walk(first, places) if places else first
+    return walked + [name for name in names if name in last]
 
 
 def way(names: Sequence[str], places: Mapping[str, Point]) -> float:

@@ -12,6 +12,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from statistics import fmean
 
+from datumbook.cells.columns import Column
 from datumbook.cells.handles import Handle
 from datumbook.cells.tables import Table
 from datumbook.equations.clearances import oil_clearance
@@ -19,6 +20,8 @@ from datumbook.equations.pistons import piston_clearance
 from datumbook.formulas.functions import at_least, at_most
 from datumbook.numbers.printing import Printer
 from datumbook.optimise.best_pairs import best_pairs
+from datumbook.stations.finished.bore_fits import BoreFits
+from datumbook.stations.finished.fits import Fits
 from datumbook.validator import Validation
 from datumbook.workbook.layout import Layout
 
@@ -63,7 +66,10 @@ def pairings(validation: Validation) -> list[Pairing]:
     if layout is None or layout.stations.fits is None:
         return []
     values = {key: value for key, value in validation.values.items() if isinstance(value, float)}
-    return [*_pistons(layout, values), *_shells(layout, values)]
+    fits, parts = layout.stations.fits, layout.stations.parts
+    bores, pistons = fits.bores.each, parts.pistons if parts else None
+    paired = _pistons(layout, values, bores, pistons.piston) if bores and pistons else ()
+    return [*paired, *_shells(layout, values, fits)]
 
 
 def _pairing(
@@ -81,24 +87,26 @@ def _pairing(
     return Pairing(*words, clearances, best_pairs(clearances, aim), low, high)
 
 
-def _pistons(layout: Layout, values: Mapping[str, float]) -> Iterator[Pairing]:
-    fits, pistons = layout.stations.fits.bores.each, layout.stations.parts.pistons
-    sizes = _sizes(values, fits, fits.bore, pistons.piston) if pistons else []
-    if sizes:
-        clearances = [[piston_clearance(bore, piston) for _, piston in sizes] for bore, _ in sizes]
+def _pistons(
+    layout: Layout, values: Mapping[str, float], fits: BoreFits, piston: Column
+) -> Iterator[Pairing]:
+    sizes = _sizes(values, fits, fits.bore, piston)
+    if sizes and fits.piston_clearance is not None:
+        clearances = [[piston_clearance(bore, one) for _, one in sizes] for bore, _ in sizes]
         words = ("Pistons to bores", "piston", "bore")
         yield _pairing(layout, values, words, fits.piston_clearance, clearances)
 
 
-def _shells(layout: Layout, values: Mapping[str, float]) -> Iterator[Pairing]:
+def _shells(layout: Layout, values: Mapping[str, float], every: Fits) -> Iterator[Pairing]:
     named = {
         "main": ("Main shells to housings", "pair of shells", "main"),
         "big_end": ("Big end shells to rods", "pair of shells", "rod"),
     }
-    for key, fits in layout.stations.fits.running.oil.items():
+    for key, fits in every.running.oil.items():
         housing, shells = fits.tunnel_size, fits.shell_thickness
-        apart = housing is not None and shells is not None
-        sizes = _sizes(values, fits, housing, shells, fits.journal) if apart else []
+        if housing is None or shells is None:
+            continue
+        sizes = _sizes(values, fits, housing, shells, fits.journal)
         if sizes:
             clearances = [
                 [oil_clearance(hole, shell, journal) for _, shell, _ in sizes]

@@ -7,6 +7,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping
+from dataclasses import replace
 from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
@@ -16,9 +17,9 @@ from pydantic import BaseModel, ValidationError
 
 from datumbook.files import PACKAGE, checkout
 from datumbook.messages import ExpectedError
-from datumbook.messages.refusals import Fault, spoken
-from datumbook.spec.checks import Parts, problems_between
-from datumbook.spec.faults import Problem, SpecFaults, placed, problems_of
+from datumbook.messages.refusals import Fault, fault_at
+from datumbook.spec.checks import Parts, faults_between
+from datumbook.spec.faults import SpecFaults, faults_of, placed
 from datumbook.spec.holes import FacePlan, HoleGroup
 from datumbook.spec.limits import Limit, limit
 from datumbook.spec.model import Bank, Bores, Engine, Heights, Lands, Spec
@@ -59,17 +60,16 @@ def read_spec(text: str, name: str) -> Spec:
     in messages.
     """
     document = _document(text, name)
-    problems: list[Problem] = []
     spec = None
+    faults: list[Fault] = []
     try:
         spec = Spec.model_validate(document)
     except ValidationError as error:
-        problems += problems_of(error, spec_schema())
-    problems += problems_between(_parts(document, spec))
-    if problems:
+        faults += faults_of(error, spec_schema())
+    faults += faults_between(_parts(document, spec))
+    if spec is None or faults:
         lines = key_lines(text)
-        raise SpecFaults([placed(problem, name, document, lines) for problem in problems])
-    assert spec is not None  # no problems were found
+        raise SpecFaults([placed(fault, name, document, lines) for fault in faults])
     return spec.given_as(text, Path(name))
 
 
@@ -87,8 +87,7 @@ def _document(text: str, name: str) -> dict[str, Any]:
 
 
 def _of_file(file: str, line: int | None, code: str, found: str) -> Fault:
-    sentence, remedy = spoken(code, found)
-    return Fault(file, line, "", found, "", remedy, code, sentence)
+    return replace(fault_at((), code, found), file=file, line=line)
 
 
 def _parts(document: Mapping[str, Any], spec: Spec | None) -> Parts:
@@ -103,16 +102,12 @@ def _parts(document: Mapping[str, Any], spec: Spec | None) -> Parts:
             dict(enumerate(spec.holes)),
             dict(enumerate(spec.outlines)),
         )
-    banks = tuple(_listed(Bank, document.get("banks")).values())
-    engine, bores, lands, heights = (
-        document.get(name) for name in ("engine", "bores", "lands", "heights")
-    )
     return Parts(
-        _part(Engine, engine),
-        _part(Bores, bores),
-        _part(Lands, lands),
-        _part(Heights, heights),
-        banks,
+        _part(Engine, document.get("engine")),
+        _part(Bores, document.get("bores")),
+        _part(Lands, document.get("lands")),
+        _part(Heights, document.get("heights")),
+        tuple(_listed(Bank, document.get("banks")).values()),
         _listed(HoleGroup, document.get("holes")),
         _listed(FacePlan, document.get("outlines")),
     )
@@ -139,10 +134,9 @@ def spec_schema() -> dict[str, Any]:
     """Return the JSON Schema of a spec, for editors and for the reference; TOML has no null, so it
     has none.
     """
-    schema: dict[str, Any] = _without_null(Spec.model_json_schema())
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        **schema,
+        **_without_null(Spec.model_json_schema()),
         "title": "Spec of an engine family",
     }
 

@@ -6,11 +6,11 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from datumbook.messages import ExpectedError
-from datumbook.messages.refusals import Fault, shown, spoken
+from datumbook.messages.refusals import Fault, fault_at, shown
 from datumbook.spec.positions import Path
 
 if TYPE_CHECKING:
@@ -35,69 +35,51 @@ class SpecFaults(ExpectedError):  # noqa: N818  # faults of the file, not an err
         super().__init__("\n".join(map(str, self.faults)))
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
-    """One fault by its key path, before it has a file and a line."""
-
-    path: Path
-    code: str
-    found: str
-    expected: str
-    sentence: str
-    remedy: str
-
-
-def problem(path: Path, code: str, found: str = "", expected: str = "", **words: str) -> Problem:
-    """Return a problem with the sentences of the catalogue."""
-    return Problem(path, code, found, expected, *spoken(code, found, expected, **words))
-
-
-def problems_of(error: ValidationError, schema: Mapping[str, Any]) -> Iterator[Problem]:
+def faults_of(error: ValidationError, schema: Mapping[str, Any]) -> Iterator[Fault]:
     """Yield what the model has gathered, in the words of the catalogue; the schema knows what each
     key holds.
     """
     for detail in error.errors(include_url=False):
-        path = tuple(detail["loc"])
-        context = detail.get("ctx", {})
-        if "remedy" in context:
-            path = (*path, context["below"]) if context["below"] else path
-            said = (context[name] for name in ("found", "expected", "sentence", "remedy"))
-            yield Problem(path, detail["type"], *said)
+        gathered = detail.get("ctx", {}).get("fault")
+        if gathered:
+            yield replace(gathered, path=(*detail["loc"], *gathered.path))
         else:
-            yield _of_model(path, detail, schema)
+            yield _of_model(tuple(detail["loc"]), detail, schema)
 
 
-def _of_model(path: Path, detail: ErrorDetails, schema: Mapping[str, Any]) -> Problem:
+def _of_model(path: Path, detail: ErrorDetails, schema: Mapping[str, Any]) -> Fault:
     """Put one of the model's own errors into our words."""
     entry, found, kind = schema_at(schema, path), shown(detail["input"]), detail["type"]
-    description = _lowered(
-        entry.get("description", "The schema of the spec says what stands here.")
+    sentence = entry.get("description", "The schema of the spec says what stands here.")
+    description = f"{sentence[:1].lower()}{sentence[1:].rstrip('.')}"
+    match kind:
+        case "extra_forbidden":
+            known = schema_at(schema, path[:-1]).get("properties", {})
+            return fault_at(
+                path, "unknown-key", str(path[-1]), advice=_nearest(str(path[-1]), known)
+            )
+        case "missing":
+            return fault_at(path, "missing-key", str(path[-1]), description=description)
+        case "literal_error":
+            words = entry.get("enum", [])
+            return fault_at(
+                path, "not-one-of", found, ", ".join(words), advice=_nearest(found, words)
+            )
+        case "greater_than_equal" | "less_than_equal":
+            return fault_at(
+                path, "out-of-range", found, f"between {entry['minimum']} and {entry['maximum']}"
+            )
+        case "too_short":
+            return fault_at(path, "empty", found, description=description)
+        case "blank":
+            return fault_at(path, "empty", f'"{found}"', description=description)
+    return fault_at(
+        path,
+        "wrong-type",
+        _as_written(detail["input"]),
+        TYPES.get(kind, "what stands here"),
+        description=description,
     )
-    if kind == "extra_forbidden":
-        advice = _nearest(str(path[-1]), schema_at(schema, path[:-1]).get("properties", {}))
-        return problem(path, "unknown-key", str(path[-1]), advice=advice)
-    if kind == "missing":
-        return problem(path, "missing-key", str(path[-1]), description=description)
-    if kind == "literal_error":
-        words = entry.get("enum", [])
-        return problem(path, "not-one-of", found, ", ".join(words), advice=_nearest(found, words))
-    if kind in ("greater_than_equal", "less_than_equal"):
-        return problem(
-            path, "out-of-range", found, f"between {entry['minimum']} and {entry['maximum']}"
-        )
-    if kind in ("blank", "too_short"):
-        return problem(
-            path, "empty", f'"{found}"' if kind == "blank" else found, description=description
-        )
-    wanted = TYPES.get(kind, "what stands here")
-    return problem(
-        path, "wrong-type", _as_written(detail["input"]), wanted, description=description
-    )
-
-
-def _lowered(sentence: str) -> str:
-    """Return a sentence as the second half of another."""
-    return f"{sentence[:1].lower()}{sentence[1:].rstrip('.')}"
 
 
 def _as_written(value: object) -> str:
@@ -132,18 +114,16 @@ def _resolved(schema: Mapping[str, Any], entry: Mapping[str, Any]) -> Mapping[st
 
 
 def placed(
-    found: Problem, file: str, document: Mapping[str, Any], lines: Mapping[Path, int]
+    fault: Fault, file: str, document: Mapping[str, Any], lines: Mapping[Path, int]
 ) -> Fault:
-    """Return the fault of a problem: its key in the words of the file, the line of the deepest key
+    """Return a fault put to its file: its key in the words of the file, the line of the deepest key
     that is there.
     """
-    path = found.path
+    path = fault.path
     while path and path not in lines:
         path = path[:-1]
-    key = found.path if found.code == "missing-key" else path
-    line = lines.get(path)
-    said = (found.found, found.expected, found.remedy, found.code, found.sentence)
-    return Fault(file, line, key_text(key, document), *said)
+    key = fault.path if fault.code == "missing-key" else path
+    return replace(fault, file=file, line=lines.get(path), key=key_text(key, document))
 
 
 def key_text(path: Path, document: Mapping[str, Any]) -> str:

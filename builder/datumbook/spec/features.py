@@ -6,7 +6,6 @@ Only what one value says about itself is held here, as in model.py.
 
 from __future__ import annotations
 
-from itertools import pairwise
 from typing import Annotated, TypeVar
 
 from pydantic import AfterValidator, Field, model_validator
@@ -23,7 +22,9 @@ from datumbook.spec.values import (
     PressurePositive,
     TemperaturePositive,
     Text,
+    falling,
     refused,
+    repeated,
 )
 
 Count = Annotated[int, Field(ge=1, le=64)]
@@ -34,19 +35,15 @@ def _unlike(entries: tuple[Entry, ...]) -> tuple[Entry, ...]:
     """Refuse a name or key that stands twice in a list; names of cells are compared without regard
     to capitals.
     """
-    seen: set[str] = set()
-    for name in (str(getattr(entry, "key", entry)) for entry in entries):
-        if name.lower() in seen:
-            raise refused("duplicate", name, "in this list")
-        seen.add(name.lower())
+    for _, name in repeated(enumerate(str(getattr(entry, "key", entry)) for entry in entries)):
+        raise refused("duplicate", name, "in this list")
     return entries
 
 
 def _rising(sizes: tuple[Quantity, ...]) -> tuple[Quantity, ...]:
     """Refuse a list of places that does not grow from entry to entry."""
-    for before, size in pairwise(sizes):
-        if size.exactly("mm") <= before.exactly("mm"):
-            raise refused("not-increasing", size.text, before.text)
+    for _, before, size in falling(sizes):
+        raise refused("not-increasing", size.text, before.text)
     return sizes
 
 

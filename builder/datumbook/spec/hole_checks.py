@@ -4,153 +4,171 @@ and grades by name.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from fractions import Fraction
+from math import floor
+from typing import TYPE_CHECKING, TypeVar
 
 from datumbook.formulas.functions import at_least, less_than
-from datumbook.spec.faults import Problem, problem
+from datumbook.messages.refusals import Fault, fault_at
 from datumbook.spec.holes import HoleGroup
 from datumbook.spec.positions import Path
+
+if TYPE_CHECKING:
+    from datumbook.standards.threads import Thread
+
+Named = TypeVar("Named")
 
 SIZED = ("ream", "spot-face", "countersink")
 OF_INSERT = ("insert drill", "insert tap", "insert")
 
 
-def hole_problems(path: Path, group: HoleGroup) -> Iterator[Problem]:
-    """Yield every fault between the values of one group of holes that needs no table of
-    counterbores or drills.
-    """
+def hole_faults(path: Path, group: HoleGroup) -> Iterator[Fault]:
+    """Yield every fault between the values of one group of holes."""
+    from datumbook.standards.hole_rules import engagement_rule  # tables, read when holes are
+
     if group.places and len(group.places) != len(group.names):
-        yield problem(
+        yield fault_at(
             (*path, "places"), "hole-places", str(len(group.places)), str(len(group.names))
         )
     for at, danger in enumerate(group.danger):
         if danger.hole not in group.names:
-            yield problem(
+            yield fault_at(
                 (*path, "danger", at, "hole"), "hole-unknown", danger.hole, ", ".join(group.names)
             )
-    yield from _cuts(path, group)
-    yield from _rules(path, group)
-    yield from _drill(path, group)
-    yield from _recommended(path, group)
-    yield from _diameters(path, group)
-
-
-def bank_problems(
-    path: Path, face: str, bank: str | None, banks: Sequence[str]
-) -> Iterator[Problem]:
-    """Yield a deck of which the bank is not said where there are several, and a bank that is none
-    of the engine's decks.
-    """
-    if bank is None and face == "deck" and len(banks) > 1:
-        yield problem((*path, "bank"), "bank-needed", "deck", ", ".join(banks))
-    if bank is not None and (face != "deck" or bank not in banks):
-        known = ", ".join(banks) if face == "deck" and banks else "none"
-        yield problem((*path, "bank"), "bank-unknown", bank, known)
-
-
-def _cuts(path: Path, group: HoleGroup) -> Iterator[Problem]:
-    for at, name in enumerate(group.operations):
-        sized = (
-            group.insert is not None
-            if name in OF_INSERT
-            else name not in SIZED or group.cut(name) is not None
-        )
-        if not sized:
-            entry = "insert" if name in OF_INSERT else "cuts"
-            yield problem((*path, "operations", at), "cut-missing", name, entry)
-    for at, cut in enumerate(group.cuts):
-        if cut.operation not in group.operations:
-            yield problem((*path, "cuts", at), "cut-unused", cut.operation)
-    if group.insert is not None and not set(OF_INSERT) & set(group.operations):
-        yield problem((*path, "insert"), "cut-unused", "insert")
-
-
-def _rules(path: Path, group: HoleGroup) -> Iterator[Problem]:
-    from datumbook.standards.hole_rules import engagement_rule  # tables, read when holes are
-    from datumbook.standards.strength import strength
-    from datumbook.standards.threads import parse_thread
-
-    try:
-        if group.engagement is not None:
-            engagement_rule(group.engagement)
-    except LookupError as refusal:
-        yield problem((*path, "engagement"), "unknown-rule", group.engagement or "", str(refusal))
-    grade = group.fastener.grade if group.fastener else None
-    try:
-        if grade is not None:
-            strength(grade, parse_thread(group.thread))
-    except LookupError as refusal:
-        yield problem((*path, "fastener", "grade"), "unknown-grade", grade or "", str(refusal))
-    except ValueError:
-        return  # the thread itself is refused elsewhere
-
-
-def _diameters(path: Path, group: HoleGroup) -> Iterator[Problem]:
-    """Yield sizes that leave no thread: a countersink under it, a drill up to its flanks, a depth
-    beyond the metal.
-    """
-    from datumbook.standards.drills import parse_drill
-    from datumbook.standards.threads import parse_thread
-
     if group.thread_depth.exactly("mm") >= group.floor.exactly("mm"):
-        yield problem(
+        yield fault_at(
             (*path, "thread_depth"),
             "thread-beyond-floor",
             group.thread_depth.text,
             group.floor.text,
         )
+    yield from turned_down((*path, "engagement"), "unknown-rule", group.engagement, engagement_rule)
+    yield from _cuts(path, group)
+    yield from _threads(path, group)
+
+
+def bank_faults(path: Path, face: str, bank: str | None, banks: Sequence[str]) -> Iterator[Fault]:
+    """Yield a deck of which the bank is not said where there are several, and a bank that is none
+    of the engine's decks.
+    """
+    if bank is None and face == "deck" and len(banks) > 1:
+        yield fault_at((*path, "bank"), "bank-needed", "deck", ", ".join(banks))
+    if bank is not None and (face != "deck" or bank not in banks):
+        known = banks if face == "deck" else []
+        yield fault_at((*path, "bank"), "bank-unknown", bank, ", ".join(known) or "none")
+
+
+def _cuts(path: Path, group: HoleGroup) -> Iterator[Fault]:
+    for at, name in enumerate(group.operations):
+        if name in OF_INSERT and group.insert is None:
+            yield fault_at((*path, "operations", at), "cut-missing", name, "insert")
+        if name in SIZED and group.cut(name) is None:
+            yield fault_at((*path, "operations", at), "cut-missing", name, "cuts")
+    for at, cut in enumerate(group.cuts):
+        if cut.operation not in group.operations:
+            yield fault_at((*path, "cuts", at), "cut-unused", cut.operation)
+    if group.insert is not None and not set(OF_INSERT) & set(group.operations):
+        yield fault_at((*path, "insert"), "cut-unused", "insert")
+
+
+def turned_down(
+    path: Path, code: str, text: str | None, table: Callable[..., object], *asked: object
+) -> Iterator[Fault]:
+    """Yield the refusal of a text, where there is one, in the words of the table that refuses it.
+
+    asked: what the table is asked, where that is not the text alone.
+    """
     try:
-        thread, drill = (
-            parse_thread(group.thread),
-            parse_drill(group.drill) if group.drill else None,
-        )
+        if text is not None:
+            table(*(asked or [text]))
+    except (LookupError, ValueError) as refusal:
+        yield fault_at(path, code, text or "", str(refusal))
+
+
+def _known(read: Callable[[str], Named], text: str | None) -> Named | None:
+    """What a designation names, None for one that is refused elsewhere."""
+    try:
+        return None if text is None else read(text)
     except ValueError:
-        return  # refused elsewhere
+        return None
+
+
+def _threads(path: Path, group: HoleGroup) -> Iterator[Fault]:
+    """Yield what does not go with the thread: its drill, the thread before it, what is cut over
+    it, its fastener, a length of engagement for which no hole is recommended.
+    """
+    from datumbook.standards.drill_choice import hole_limits
+    from datumbook.standards.drills import drills_for, parse_drill
+    from datumbook.standards.strength import strength
+    from datumbook.standards.threads import parse_thread
+
+    thread, before = (_known(parse_thread, text) for text in (group.thread, group.opened_from))
+    if thread is None:
+        return
+    if before is not None and thread.major_mm <= before.major_mm:
+        yield fault_at(
+            (*path, "thread"), "thread-not-larger", group.thread, group.opened_from or ""
+        )
+    if "drill" in group.operations and group.drill is None and not drills_for(thread):
+        yield fault_at((*path, "thread"), "drill-needed", group.thread)
+    drill = _known(parse_drill, group.drill)
+    if drill is not None and at_least(drill.diameter_mm, thread.effective_mm):
+        yield fault_at((*path, "drill"), "drill-leaves-no-thread", drill.name, thread.designation)
+    yield from _cuts_over(path, group, thread)
+    if group.fastener is not None:
+        grade = group.fastener.grade
+        yield from turned_down(
+            (*path, "fastener", "grade"), "unknown-grade", grade, strength, grade, thread
+        )
+    if group.engagement_length is not None:
+        yield from turned_down(
+            (*path, "engagement_length"),
+            "no-recommended-hole",
+            group.engagement_length.text,
+            hole_limits,
+            thread,
+            group.engagement_length.to("mm"),
+        )
+
+
+def _cuts_over(path: Path, group: HoleGroup, thread: Thread) -> Iterator[Fault]:
+    """Yield a cut over a thread that leaves it no land: not over its major diameter. Common
+    practice, no source.
+    """
     for at, cut in enumerate(group.cuts):
         if cut.operation == "countersink" and less_than(cut.diameter.to("mm"), thread.major_mm):
-            yield problem(
+            yield fault_at(
                 (*path, "cuts", at, "diameter"),
                 "countersink-too-small",
                 cut.diameter.text,
                 thread.designation,
             )
-    if drill is not None and at_least(drill.diameter_mm, thread.effective_mm):
-        yield problem((*path, "drill"), "drill-leaves-no-thread", drill.name, thread.designation)
-
-
-def _recommended(path: Path, group: HoleGroup) -> Iterator[Problem]:
-    """Yield a length of engagement for which no hole is recommended."""
-    from datumbook.standards.drill_choice import hole_limits
-    from datumbook.standards.threads import parse_thread
-
-    if group.engagement_length is None:
-        return
-    try:
-        thread = parse_thread(group.thread)
-    except ValueError:
-        return  # the thread itself is refused elsewhere
-    try:
-        hole_limits(thread, group.engagement_length.to("mm"))
-    except ValueError as refusal:
-        yield problem(
-            (*path, "engagement_length"),
-            "no-recommended-hole",
-            group.engagement_length.text,
-            str(refusal),
+    major = Fraction(f"{thread.major_mm:.9f}")
+    if group.counterbore and group.counterbore.diameter.exactly("mm") <= major:
+        diameter = group.counterbore.diameter
+        first, second = _sizes_over(major, metric=diameter.unit == "mm")
+        yield fault_at(
+            (*path, "counterbore", "diameter"),
+            "counterbore-too-small",
+            diameter.text,
+            group.thread,
+            first=first,
+            second=second,
         )
 
 
-def _drill(path: Path, group: HoleGroup) -> Iterator[Problem]:
-    """Yield a group that is drilled for a thread of which no drill is known, and names none."""
-    from datumbook.standards.drills import drills_for
-    from datumbook.standards.threads import parse_thread
+def _sizes_over(major: Fraction, metric: bool) -> tuple[str, str]:
+    """Return two usual sizes over a diameter in mm: half millimetres, or sixty-fourths of an inch,
+    the better first.
 
-    try:
-        if (
-            "drill" in group.operations
-            and group.drill is None
-            and not drills_for(parse_thread(group.thread))
-        ):
-            yield problem((*path, "thread"), "drill-needed", group.thread)
-    except ValueError:
-        return  # the thread itself is refused elsewhere
+    >>> _sizes_over(Fraction(79375, 10000), metric=False), _sizes_over(Fraction(8), metric=True)
+    (('11/32 in', '21/64 in'), ('8.5 mm', '9.0 mm'))
+    """
+    from datumbook.standards.thread_rows import in_words
+
+    if metric:
+        halves = floor(major * 2) + 1
+        return f"{halves / 2:.1f} mm", f"{(halves + 1) / 2:.1f} mm"
+    parts = floor(major / Fraction(254, 10) * 64) + 1
+    return f"{in_words(Fraction(parts + 1, 64))} in", f"{in_words(Fraction(parts, 64))} in"

@@ -4,7 +4,7 @@ minus.
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, cast
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
@@ -73,9 +73,11 @@ class Limit(Part):
 
     def held(self) -> Limit:
         """The limit itself, refused where it has none of the forms or its ends cross."""
-        names = (name for form in FORMS for name in form)
         given = tuple(
-            name for name in names if getattr(self, "from_" if name == "from" else name) is not None
+            name
+            for form in FORMS
+            for name in form
+            if getattr(self, "from_" if name == "from" else name) is not None
         )
         if given not in FORMS:
             raise refused("limit-form", " and ".join(given) or "a source alone")
@@ -95,10 +97,21 @@ class Limit(Part):
 class Band(Limit):
     """A limit with two ends, for a size that is aimed at."""
 
+    @property
+    def low(self) -> Quantity:
+        """Smallest value allowed, exact."""
+        return cast("Quantity", super().low)
+
+    @property
+    def high(self) -> Quantity:
+        """Largest value allowed, exact."""
+        return cast("Quantity", super().high)
+
     @model_validator(mode="after")
     def _has_two_ends(self) -> Band:
-        if self.low is None or self.high is None:
-            raise refused("limit-needs-both", "at_most" if self.low is None else "at_least")
+        for only in ("at_most", "at_least"):
+            if getattr(self, only) is not None:
+                raise refused("limit-needs-both", only)
         return self
 
 
@@ -106,8 +119,7 @@ def limit(source: str, *, low: Quantity | None = None, high: Quantity | None = N
     """Return a limit that the tool itself derives from a spec, of any dimension, with where it
     comes from; a spec writes limits of lengths.
     """
-    both = low is not None and high is not None
-    ends: dict[str, Any] = (
-        {"from_": low, "to": high} if both else {"at_least": low, "at_most": high}
-    )
+    ends: dict[str, Any] = {"at_least": low, "at_most": high}
+    if low is not None and high is not None:
+        ends = {"from_": low, "to": high}
     return Limit.model_construct(source=source, **ends).held()

@@ -127,6 +127,10 @@ class Liners(Part):
         from datumbook.standards.fits import parse_fit
 
         fit = parse_fit(self.fit or "")
-        ends = {"from": fit.shaft.lower - fit.hole.upper, "to": fit.shaft.upper - fit.hole.lower}
-        held = {end: f"{number_text(size)} mm" for end, size in ends.items()}
-        return Band.model_validate(held | {"source": f"ISO 286-1, {fit.designation}"})
+        return Band.model_validate(
+            {
+                "from": f"{number_text(fit.shaft.lower - fit.hole.upper)} mm",
+                "to": f"{number_text(fit.shaft.upper - fit.hole.lower)} mm",
+                "source": f"ISO 286-1, {fit.designation}",
+            }
+        )

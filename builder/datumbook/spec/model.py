@@ -29,7 +29,7 @@ from datumbook.spec.values import (
     Text,
     VolumePositive,
     VolumeSigned,
-    refused_at,
+    refused,
 )
 
 
@@ -358,15 +358,15 @@ class Spec(Features):
     def _has_a_cap_for_each_tunnel(self) -> Spec:
         caps, lined = self.engine.bearing_caps, self.tunnels and self.tunnels.alignment
         if self.tunnels and not caps:
-            raise refused_at(
-                "engine",
+            raise refused(
                 "out-of-range",
                 "bearing_caps = 0 with a section of tunnels",
                 "between 1 and 20",
+                "engine",
             )
         if lined and len(lined.places) != caps:
-            raise refused_at(
-                "tunnels", "places-count", f"{len(lined.places)} places", f"{caps} tunnels"
+            raise refused(
+                "places-count", f"{len(lined.places)} places", f"{caps} tunnels", "tunnels"
             )
         return self
 
@@ -374,7 +374,7 @@ class Spec(Features):
     def _repeats_what_it_reads(self) -> Spec:
         for group in self.repeat.groups:
             if group not in (known := groups_of(self)):
-                raise refused_at("repeat", "group-not-read", group, ", ".join(known))
+                raise refused("group-not-read", group, ", ".join(known), "repeat")
         return self
 
     @model_validator(mode="after")
@@ -383,8 +383,12 @@ class Spec(Features):
             sorted(number for head in self.liners.heads for number in head) if self.liners else []
         )
         if under and under != list(range(1, self.engine.cylinders + 1)):
-            found = ", ".join(map(str, under))
-            raise refused_at("liners", "cylinders-of-heads", found, str(self.engine.cylinders))
+            raise refused(
+                "cylinders-of-heads",
+                ", ".join(map(str, under)),
+                str(self.engine.cylinders),
+                "liners",
+            )
         return self
 
     @model_validator(mode="after")
@@ -400,15 +404,15 @@ class Spec(Features):
         }
         for part, section in homes.items():
             if getattr(parts, part) and not getattr(self, section):
-                raise refused_at("parts", "section-missing", part, section)
+                raise refused("section-missing", part, section, "parts")
         if parts.main_journals and not self.engine.bearing_caps:
-            raise refused_at(
-                "engine", "out-of-range", "bearing_caps = 0 with main journals", "between 1 and 20"
+            raise refused(
+                "out-of-range", "bearing_caps = 0 with main journals", "between 1 and 20", "engine"
             )
         shared = parts.crankpins.of_cylinders if parts.crankpins else ()
         if shared and (len(shared) != self.engine.cylinders or min(shared) < 1):
-            raise refused_at(
-                "parts", "crankpins-count", ", ".join(map(str, shared)), str(self.engine.cylinders)
+            raise refused(
+                "crankpins-count", ", ".join(map(str, shared)), str(self.engine.cylinders), "parts"
             )
         return self
 
@@ -419,12 +423,11 @@ class Spec(Features):
         """
         if self.banks or self.lands.deck_length is None:
             return self.banks
-        every = tuple(range(1, self.engine.cylinders + 1))
         return (
             Bank.model_construct(
                 key="",
                 words="",
-                cylinders=every,
+                cylinders=tuple(range(1, self.engine.cylinders + 1)),
                 centres=self.lands.centres,
                 deck_length=self.lands.deck_length,
             ),

@@ -223,8 +223,9 @@ def checked_size(text: str) -> str:
     if quantity.number <= 0:
         raise QuantityFault("not-positive", text)
     size = " ".join(text.split())
-    marked = quantity.unit == "in" and size.endswith(('"', *INCH_MARKS))
-    return f"{size[:-1].rstrip()} in" if marked else size
+    if quantity.unit == "in" and size.endswith(('"', *INCH_MARKS)):
+        return f"{size[:-1].rstrip()} in"
+    return size
 
 
 def write_new_spec(answers: Answers) -> str:
@@ -272,10 +273,8 @@ def _sources(part: object, key: str) -> Iterator[tuple[str, str]]:
 
 def _features() -> str:
     """The sections that an engine may have besides, each line of them set aside as a comment."""
-    text = Template(
-        files("datumbook.spec").joinpath("new_features.toml").read_text("utf-8")
-    ).substitute(to_do=TO_DO)
-    return "\n".join(f"# {line}".rstrip() for line in text.splitlines())
+    template = Template(files("datumbook.spec").joinpath("new_features.toml").read_text("utf-8"))
+    return "\n".join(f"# {line}".rstrip() for line in template.substitute(to_do=TO_DO).splitlines())
 
 
 def _words(answers: Answers) -> dict[str, object]:
@@ -300,9 +299,15 @@ def _sizes(bore: float, stroke: float, cylinders: int) -> dict[str, float]:
     """
     rod, crown, below = 1.8 * stroke, 0.5 * bore, stroke
     deck = stroke / 2 + rod + crown + 0.25
-    heights = {"rod": rod, "crown": crown, "deck": deck, "below": below, "overall": deck + below}
-    depths = {"top": 0.15 * stroke, "middle": 0.65 * stroke, "bottom": 1.15 * stroke}
-    tolerances = {
+    return {
+        "rod": rod,
+        "crown": crown,
+        "deck": deck,
+        "below": below,
+        "overall": deck + below,
+        "top": 0.15 * stroke,
+        "middle": 0.65 * stroke,
+        "bottom": 1.15 * stroke,
         "none": 0.0,
         "plus": 0.02,
         "small": 0.05,
@@ -310,8 +315,6 @@ def _sizes(bore: float, stroke: float, cylinders: int) -> dict[str, float]:
         "large": 0.15,
         "stock": 0.06,
         "clearance": 0.5,
-    }
-    others = {
         "chamfer": 0.5,
         "land": 5.0,
         "thread_depth": 25.0,
@@ -320,19 +323,12 @@ def _sizes(bore: float, stroke: float, cylinders: int) -> dict[str, float]:
         "outline_middle": bore,
         "overall_limit": deck + below - 0.7,
         "bottom_limit": below - 0.4,
-    }
-    return {
-        **heights,
-        **depths,
-        **tolerances,
-        **others,
         "deck_length": bore * (1.5 + 1.2 * (cylinders - 1)),
     }
 
 
 def _length(millimetres: float, unit: str) -> str:
-    size = millimetres if unit == "mm" else millimetres / 25.4
-    return f"{size:.3f} mm" if unit == "mm" else f"{size:.4f} in"
+    return f"{millimetres:.3f} mm" if unit == "mm" else f"{millimetres / 25.4:.4f} in"
 
 
 def _one_line(text: str) -> str:

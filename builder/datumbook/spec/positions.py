@@ -9,12 +9,12 @@ from __future__ import annotations
 import re
 import tomllib
 from bisect import bisect_right
+from typing import Any
 
 Path = tuple[str | int, ...]
 
 BLANK = re.compile(r"[ \t]*")
 BETWEEN = re.compile(r"(?:[ \t\r\n]|#[^\n]*)*")
-BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
 STRING = re.compile(
     # several lines, with escapes; two more quotation marks may touch the end
     r'"""(?:[^\\]|\\.)*?"""(?:"{0,2})'
@@ -23,7 +23,10 @@ STRING = re.compile(
     r"|'[^'\n]*'",
     re.DOTALL,
 )
+NAME = rf"[ \t]*(?:[A-Za-z0-9_-]+|{STRING.pattern})[ \t]*"
+KEY = re.compile(rf"{NAME}(?:\.{NAME})*", re.DOTALL)
 SCALAR = re.compile(r"[^,\]}#\n]+")
+CLOSED_BY = {"[": "]", "{": "}"}
 
 
 def key_lines(text: str) -> dict[Path, int]:
@@ -85,15 +88,12 @@ class _Walk:
 
     def key(self) -> list[str]:
         """Walk a key, dotted or not."""
-        names = []
-        while True:
-            self.skip(BLANK)
-            raw = self.skip(STRING) if self.text[self.at] in "\"'" else self.skip(BARE_KEY)
-            names.append(tomllib.loads(f"key = {raw}")["key"] if raw[:1] in ('"', "'") else raw)
-            self.skip(BLANK)
-            if self.text[self.at] != ".":
-                return names
-            self.at += 1
+        names: list[str] = []
+        below: Any = tomllib.loads(f"{self.skip(KEY)} = 0")
+        while below:
+            names += below
+            below = below[names[-1]]
+        return names
 
     def pair(self, table: Path) -> None:
         """Walk key = value."""
@@ -107,10 +107,8 @@ class _Walk:
     def value(self, path: Path) -> None:
         """Walk a value; lists and inline tables are walked into."""
         letter = self.text[self.at]
-        if letter == "[":
-            self.members("]", path)
-        elif letter == "{":
-            self.members("}", path)
+        if letter in CLOSED_BY:
+            self.members(CLOSED_BY[letter], path)
         else:
             self.skip(STRING if letter in "\"'" else SCALAR)
 

@@ -5,14 +5,15 @@ length.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
-from typing import Annotated, Any
+from itertools import pairwise
+from typing import Annotated, Any, TypeVar
 
 from pydantic import AfterValidator, Field, PlainValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
-from datumbook.messages.refusals import shown, spoken
+from datumbook.messages.refusals import Fault, fault_at, shown
 from datumbook.numbers.quantities import (
     KINDS,
     NUMBER_PATTERN,
@@ -22,6 +23,7 @@ from datumbook.numbers.quantities import (
     read_quantity,
 )
 
+At = TypeVar("At")
 CELL_KEY = r"[a-z][a-z0-9]*(?:_[a-z0-9]+)*"
 LONGEST_KEY, LONGEST_TEXT = 40, 300
 HOLE_NAME = r"[A-Za-z][A-Za-z0-9]*"
@@ -29,36 +31,26 @@ TORQUE = "[mass] * [length] ** 2 / [time] ** 2"
 STRESS = "[mass] / [length] / [time] ** 2"
 
 
-def refused(code: str, found: object, expected: str = "", **words: str) -> PydanticCustomError:
-    """Return a refusal of the catalogue in the form in which the model gathers it."""
-    sentence, remedy = spoken(code, shown(found), expected, **words)
-    return _gathered(code, shown(found), expected, sentence, remedy)
-
-
-def refused_at(key: str, code: str, found: object, expected: str = "") -> PydanticCustomError:
-    """The same for a fault between the sections of a spec, put to one of them."""
-    return _below(refused(code, found, expected), key)
-
-
-def _gathered(
-    code: str, found: str, expected: str, sentence: str, remedy: str, below: str = ""
+def refused(
+    code: str, found: object, expected: str = "", *below: str, **words: str
 ) -> PydanticCustomError:
-    context = {
-        "found": found,
-        "expected": expected,
-        "sentence": sentence,
-        "remedy": remedy,
-        "below": below,
-    }
-    return PydanticCustomError(code, "{sentence}", context)
+    """Return a refusal of the catalogue in the form in which the model gathers it; `below` is the
+    key it is put to, inside of what is refused.
+    """
+    return _gathered(fault_at(below, code, shown(found), expected, **words))
 
 
-def _read(dimension: str, given: Any, below: str = "", source: str = "") -> Quantity:
+def _gathered(fault: Fault) -> PydanticCustomError:
+    context = {"fault": fault, "sentence": fault.sentence}
+    return PydanticCustomError(fault.code, "{sentence}", context)
+
+
+def _read(dimension: str, given: Any, *below: str, source: str = "") -> Quantity:
     try:
         return replace(read_quantity(given, dimension), source=source)
-    except QuantityFault as fault:
+    except QuantityFault as told:
         raise _gathered(
-            fault.code, fault.found, fault.expected, fault.sentence, fault.remedy, below
+            Fault(below, told.code, told.found, told.expected, told.sentence, told.remedy)
         ) from None
 
 
@@ -70,7 +62,7 @@ def _size(dimension: str, example: str, accept: Callable[[Quantity], Quantity]) 
     def read(given: Any) -> Quantity:
         if isinstance(given, dict):
             value, source = _taken_apart(given)
-            return accept(_read(dimension, value, "value", source))
+            return accept(_read(dimension, value, "value", source=source))
         return accept(_read(dimension, given))
 
     text = _text_schema(dimension, example)
@@ -90,27 +82,27 @@ def _end(example: str, accept: Callable[[Quantity], Quantity]) -> tuple[Any, Any
     """Return what makes a field one end of a limit: a length written as "text", whose source the
     limit gives.
     """
-    schema = WithJsonSchema(_text_schema("[length]", example))
-    return PlainValidator(lambda given: accept(_read("[length]", given))), schema
+
+    def read(given: Any) -> Quantity:
+        return accept(_read("[length]", given))
+
+    return PlainValidator(read), WithJsonSchema(_text_schema("[length]", example))
 
 
 def _text_schema(dimension: str, example: str) -> dict[str, Any]:
-    pattern = f"^{NUMBER_PATTERN}{UNIT_PATTERN}{'' if dimension else '?'}$"
     return {
         "type": "string",
-        "pattern": pattern,
+        "pattern": f"^{NUMBER_PATTERN}{UNIT_PATTERN}{'' if dimension else '?'}$",
         "title": KINDS[dimension][0],
         "examples": [example],
     }
 
 
 def _taken_apart(given: dict[str, Any]) -> tuple[Any, str]:
-    unknown = [name for name in given if name not in ("value", "source")]
-    if unknown:
-        error = refused(
-            "unknown-key", unknown[0], advice="A figure is { value, source } and nothing else."
-        )
-        raise _below(error, unknown[0])
+    for name in given:
+        if name not in ("value", "source"):
+            advice = "A figure is { value, source } and nothing else."
+            raise refused("unknown-key", name, "", name, advice=advice)
     for name in ("value", "source"):
         if name not in given:
             raise refused(
@@ -118,14 +110,26 @@ def _taken_apart(given: dict[str, Any]) -> tuple[Any, str]:
             )
     if not isinstance(given["source"], str):
         description = "where the figure comes from"
-        raise _below(
-            refused("wrong-type", given["source"], "a text", description=description), "source"
-        )
+        raise refused("wrong-type", given["source"], "a text", "source", description=description)
     return given["value"], given["source"]
 
 
-def _below(error: PydanticCustomError, name: str) -> PydanticCustomError:
-    return PydanticCustomError(error.type, "{sentence}", {**(error.context or {}), "below": name})
+def repeated(names: Iterable[tuple[At, str]]) -> Iterator[tuple[At, str]]:
+    """Yield each name that stood before, with its place; names of cells are compared without
+    regard to capitals.
+    """
+    seen: set[str] = set()
+    for at, name in names:
+        if name.lower() in seen:
+            yield at, name
+        seen.add(name.lower())
+
+
+def falling(sizes: Sequence[Quantity]) -> Iterator[tuple[int, Quantity, Quantity]]:
+    """Yield the place of each size that is not larger than the one before it, and both of them."""
+    for at, (before, size) in enumerate(pairwise(sizes), start=1):
+        if size.exactly("mm") <= before.exactly("mm"):
+            yield at, before, size
 
 
 def _signed(quantity: Quantity) -> Quantity:
@@ -154,9 +158,7 @@ StressPositive = Annotated[Quantity, *_size(STRESS, "30000 psi", _positive)]
 VolumePositive = Annotated[Quantity, *_size("[length] ** 3", "44 cm**3", _positive)]
 VolumeSigned = Annotated[Quantity, *_size("[length] ** 3", "3 cm**3", _signed)]
 AngleSigned = Annotated[Quantity, *_size("[angle]", "25 deg", _signed)]
-PressurePositive = Annotated[
-    Quantity, *_size("[mass] / [length] / [time] ** 2", "20 psi", _positive)
-]
+PressurePositive = Annotated[Quantity, *_size(STRESS, "20 psi", _positive)]
 MassPositive = Annotated[Quantity, *_size("[mass]", "412 g", _positive)]
 TemperaturePositive = Annotated[Quantity, *_size("[temperature]", "80 degC", _positive)]
 ExpansionPositive = Annotated[Quantity, *_size("1 / [temperature]", "10.8e-6 1/degC", _positive)]
@@ -173,8 +175,7 @@ def _not_blank(text: str) -> str:
 def _cell_key(text: str) -> str:
     if not re.fullmatch(CELL_KEY, text) or len(text) > LONGEST_KEY:
         better = re.sub("[^a-z0-9_]+", "_", text.lower()).strip("_").lstrip("0123456789_") or "top"
-        better = better[:LONGEST_KEY].rstrip("_")
-        raise refused("key-not-allowed", text, better=better)
+        raise refused("key-not-allowed", text, better=better[:LONGEST_KEY].rstrip("_"))
     return text
 
 

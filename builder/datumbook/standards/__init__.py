@@ -7,9 +7,21 @@ A row that is not in a table is refused with the nearest rows named; nothing is 
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Iterable
 from functools import cache
 from importlib.resources import files
-from typing import Any
+from typing import Any, Protocol, TypeVar
+
+
+class Called(Protocol):
+    """A row of a table that people know by a name."""
+
+    @property
+    def name(self) -> str:
+        """The name, as the table has it."""
+
+
+Row = TypeVar("Row", bound=Called)
 
 
 @cache
@@ -18,6 +30,14 @@ def table(name: str) -> dict[str, Any]:
     and not changed.
     """
     return tomllib.loads(files(__name__).joinpath(f"{name}.toml").read_text("utf-8"))
+
+
+def row_called(name: str, rows: Iterable[Row], refusal: str) -> Row:
+    """Return the row of a name; LookupError with the refusal, and the names known behind it."""
+    known = {row.name: row for row in rows}
+    if name not in known:
+        raise LookupError(f'"{name}" {refusal} {", ".join(known)}.')
+    return known[name]
 
 
 def hole_allowances() -> dict[str, tuple[str, str]]:

@@ -25,22 +25,16 @@ def clearance_holes(thread: Thread) -> list[ClearanceHole]:
     """Return the clearance holes of a size, the closest fit first; LookupError naming the sizes the
     tables hold.
     """
+    named = f"M{thread.major}" if thread.unit == "mm" else in_words(thread.major)
     for series in table("clearance")["series"]:
-        sizes = (
-            series["rows"].get(_size(thread))
-            if SERIES.get(thread.family) == series["name"]
-            else None
-        )
-        if sizes:
-            pairs = zip(series["fits"], sizes, strict=True)
-            return [ClearanceHole(fit, Fraction(size), series["source"]) for fit, size in pairs]
+        if series["name"] == SERIES.get(thread.family) and named in series["rows"]:
+            return [
+                ClearanceHole(fit, Fraction(size), series["source"])
+                for fit, size in zip(series["fits"], series["rows"][named], strict=True)
+            ]
     known = "; ".join(
         f"{series['name']}: {', '.join(series['rows'])}" for series in table("clearance")["series"]
     )
     raise LookupError(
         f"No clearance hole is known for {thread.designation}: the tables hold {known}."
     )
-
-
-def _size(thread: Thread) -> str:
-    return f"M{thread.major}" if thread.unit == "mm" else in_words(thread.major)

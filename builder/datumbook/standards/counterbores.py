@@ -22,5 +22,7 @@ def counterbore_sizes_over(major_mm: float) -> list[Drill]:
     ['11/32', '21/64']
     """
     sixty_fourths = round(major_mm / SIXTY_FOURTH_MM, 9)
-    counts = range(floor(sixty_fourths + 2), ceil(sixty_fourths + 1) - 1, -1)
-    return [parse_drill(f"{Fraction(count, 64)} in") for count in counts]
+    return [
+        parse_drill(f"{Fraction(count, 64)} in")
+        for count in range(floor(sixty_fourths + 2), ceil(sixty_fourths + 1) - 1, -1)
+    ]

@@ -65,21 +65,18 @@ def feed(operation: str, material: str, diameter_mm: float) -> Row:
 
 
 def _found(what: str, operation: str, material: str) -> list[dict[str, Any]]:
-    of_material = [
-        row for row in table("cutting")[what] if row["material"] == material.strip().casefold()
-    ]
-    if not of_material:
-        known = sorted({row["material"] for row in table("cutting")[what]})
-        raise LookupError(
-            f'No {what} is known for "{material}": the table holds {", ".join(known)}; give a '
-            f"figure of your own in the spec."
-        )
-    if rows := [row for row in of_material if operation in _operations(row)]:
-        return rows
-    known = sorted({name for row in of_material for name in _operations(row)})
+    rows = [row for row in table("cutting")[what] if row["material"] == material.strip().casefold()]
+    if found := [row for row in rows if operation in _operations(row)]:
+        return found
+    asked, known = (
+        f'"{operation}" in {material}',
+        {name for row in rows for name in _operations(row)},
+    )
+    if not rows:
+        asked, known = f'"{material}"', {row["material"] for row in table("cutting")[what]}
     raise LookupError(
-        f'No {what} is known for "{operation}" in {material}: the table holds {", ".join(known)}; '
-        "give a figure of your own in the spec."
+        f"No {what} is known for {asked}: the table holds {', '.join(sorted(known))}; give a "
+        "figure of your own in the spec."
     )
 
 
@@ -88,15 +85,13 @@ def _operations(row: dict[str, Any]) -> list[str]:
 
 
 def _row(row: dict[str, Any], operation: str) -> Row:
-    texts = {
-        field: str(row.get(key, ""))
-        for field, key in (("value", "value"), ("low", "from"), ("high", "to"))
-    }
     return Row(
         operation=operation,
         material=row["material"],
+        value=str(row.get("value", "")),
+        low=str(row.get("from", "")),
+        high=str(row.get("to", "")),
         unit=row.get("unit", ""),
         by_hand=row.get("by_hand", ""),
         source=row["source"],
-        **texts,
     )

@@ -60,13 +60,15 @@ def drills_inside(
     where the shop has none: then the nearest outside is not offered either.
     """
     limits = hole_limits(thread, engagement_mm)
-    ranked = [placed(each, limits) for each in drills_for(thread, systems, target)]
+    ranked = (placed(each, limits) for each in drills_for(thread, systems, target))
     return [each for each in ranked if limits is None or each.inside]
 
 
 def placed(each: Choice, limits: HoleLimits | None) -> Choice:
     """Return a choice with its place in these limits; as it is where there are none."""
-    return replace(each, place=_place(each.drill, limits)) if limits else each
+    if limits is None:
+        return each
+    return replace(each, place=place_of(each.drill, limits.smallest_mm, limits.largest_mm))
 
 
 def drill_refusal(
@@ -79,9 +81,9 @@ def drill_refusal(
     hole may be drilled.
     """
     limits = hole_limits(thread, engagement_mm)
-    if limits is None or _place(drill, limits) == "inside":
+    each = placed(choice(thread, drill), limits)
+    if limits is None or each.inside:
         return None
-    each = choice(thread, drill)
     inside = sorted(
         drills_inside(thread, systems, engagement_mm=engagement_mm),
         key=lambda other: abs(other.drill.diameter_mm - drill.diameter_mm),
@@ -90,19 +92,18 @@ def drill_refusal(
         f"{other.drill.name} ({other.drill.diameter_mm / INCH:.4f} in)" for other in inside
     )
     remedy = f"the nearest inside are {named}" if named else "none of the shop's drills is inside"
-    said = f"{drill.name} leaves {shares_in_words(thread, each)} of {thread.designation}"
-    return f"{said}: the hole is {beyond(thread, each, limits)}; {remedy}."
+    return (
+        f"{drill.name} leaves {shares_in_words(thread, each)} of {thread.designation}: the hole is "
+        f"{beyond(thread, each, limits)}; {remedy}."
+    )
 
 
 def shares_in_words(thread: Thread, each: Choice) -> str:
     """Return both percentages with the convention of each; one where the form has only one."""
+    basic = f"{100 * each.basic_profile_thread:.1f} %"
     if thread.form.charted:
-        said = (
-            f"{each.drill_chart_thread:.1%} by the charts, {each.basic_profile_thread:.1%} of 5/8 H"
-        )
-    else:
-        said = f"{each.basic_profile_thread:.1%} of {thread.form.depth}"
-    return said.replace("%", " %")
+        return f"{100 * each.drill_chart_thread:.1f} % by the charts, {basic} of 5/8 H"
+    return f"{basic} of {thread.form.depth}"
 
 
 def beyond(thread: Thread, each: Choice, limits: HoleLimits) -> str:
@@ -134,8 +135,7 @@ def one(thread: Thread, millimetres: float) -> str:
     """
     if thread.unit == "mm":
         return f"{millimetres:.3f} mm"
-    inches = f"{millimetres / INCH:.4f}"
-    return f"{inches.removesuffix('0')} in"
+    return f"{f'{millimetres / INCH:.4f}'.removesuffix('0')} in"
 
 
 def _recommended(thread: Thread, engagement_mm: float) -> HoleLimits:
@@ -162,7 +162,3 @@ def _recommended(thread: Thread, engagement_mm: float) -> HoleLimits:
         largest_mm=recommended_largest_hole(smallest, largest, tolerance, share),
         rule=f"recommended by ASME B1.1 for an engagement of {diameters:.2f} diameters",
     )
-
-
-def _place(drill: Drill, limits: HoleLimits) -> str:
-    return place_of(drill, limits.smallest_mm, limits.largest_mm)

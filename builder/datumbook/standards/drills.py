@@ -113,11 +113,11 @@ def drills_for(
         thread.major_mm,
         2 * thread.pitch_mm,
     )  # no form is deeper than a pitch on either side
-    choices = [
+    choices = (
         choice(thread, drill)
         for drill in all_drills(systems)
         if major - deepest < drill.diameter_mm < major
-    ]
+    )
     cutting = [each for each in choices if 0 < each.drill_chart_thread <= 1]
     return sorted(cutting, key=lambda each: abs(each.drill_chart_thread - target))
 
@@ -153,22 +153,24 @@ def place_of(drill: Drill, smallest_mm: float | None, largest_mm: float | None) 
 @cache
 def _stand() -> tuple[Drill, ...]:
     drills = table("drills")
-    fraction, metric = drills["fraction"], drills["metric"]
-    step, fine = Fraction(fraction["step"]), Fraction(metric["step"])
+    named = [
+        Drill(f"{mark}{name}", system, Fraction(inch), "in")
+        for system, mark in (("number", "#"), ("letter", ""))
+        for name, inch in drills[system].items()
+    ]
     stand = [
-        _fraction_drill(count * step)
-        for count in range(1, int(Fraction(fraction["to"]) / step) + 1)
+        *map(_fraction_drill, _steps(drills["fraction"])),
+        *named,
+        *map(_metric_drill, _steps(drills["metric"])),
     ]
-    stand += [
-        Drill(f"#{number}", "number", Fraction(inch), "in")
-        for number, inch in drills["number"].items()
-    ]
-    stand += [
-        Drill(letter, "letter", Fraction(inch), "in") for letter, inch in drills["letter"].items()
-    ]
-    counts = range(int(Fraction(metric["from"]) / fine), int(Fraction(metric["to"]) / fine) + 1)
-    stand += [_metric_drill(count * fine) for count in counts]
     return tuple(sorted(stand, key=_millimetres))
+
+
+def _steps(row: dict[str, str]) -> list[Fraction]:
+    """The sizes of a row that goes from one to another, or from its first step, by equal steps."""
+    step = Fraction(row["step"])
+    first, last = Fraction(row.get("from", step)) / step, Fraction(row["to"]) / step
+    return [count * step for count in range(int(first), int(last) + 1)]
 
 
 def _fraction_drill(inches: Fraction) -> Drill:
@@ -224,21 +226,14 @@ def _remedy(words: str) -> str:
     if words.isdecimal():
         return f"write #{words} for the number drill or {words} mm for the metric one"
     if decimal := DECIMAL.fullmatch(words):
-        inches = Fraction(decimal[1])
-        return f"{_nearest(inches * INCH, SYSTEMS)}; {HOW}"
+        return f"{_nearest(Fraction(decimal[1]) * INCH, SYSTEMS)}; {HOW}"
     return HOW
 
 
 def _nearest(millimetres: Fraction, systems: Iterable[str]) -> str:
     near = sorted(all_drills(systems), key=lambda drill: abs(_millimetres(drill) - millimetres))[:2]
-    return "the nearest are " + " and ".join(f"{drill.name} ({_shown(drill)})" for drill in near)
-
-
-def _shown(drill: Drill) -> str:
-    return (
-        f"{float(drill.diameter):.4f} in"
-        if drill.unit == "in"
-        else f"{drill.diameter_mm / 25.4:.4f} in"
+    return "the nearest are " + " and ".join(
+        f"{drill.name} ({float(_millimetres(drill) / INCH):.4f} in)" for drill in near
     )
 
 

@@ -117,14 +117,8 @@ def limits(code: str, nominal_mm: Fraction | float) -> Limits:
             f"for a shaft."
         )
     letter, grade = written["letter"], int(written["grade"])
-    tolerance = _tolerance(code, nominal, written["grade"])
-    lower, upper = _zone(code, nominal, letter, grade, tolerance)
+    lower, upper = _zone(code, nominal, letter, grade, _tolerance(code, nominal, written["grade"]))
     return Limits(code, nominal, lower * MICROMETRE, upper * MICROMETRE)
-
-
-def too_tight(fit: Fit) -> bool:
-    """Say whether a fit is tighter than any that is usable with cast iron."""
-    return tighter_than(fit, CAST_IRON)
 
 
 def tighter_than(fit: Fit, shaft_code: str) -> bool:
@@ -174,13 +168,11 @@ def _shaft_zone(
 ) -> tuple[Fraction, Fraction]:
     row: dict[str, Any] = table("iso286")["shaft"][letter]
     bands = row.get("up_to", table("iso286")["tolerance"]["up_to"])
-    near = _in_band(
-        code, nominal, row.get("over", 0), bands, row["upper"] if "upper" in row else row["lower"]
-    )
+    end = "upper" if "upper" in row else "lower"
+    near = Fraction(_in_band(code, nominal, row.get("over", 0), bands, row[end]))
     if grade > row.get("up_to_grade", grade):
-        near = 0
-    lower, upper = (near - tolerance, near) if "upper" in row else (near, near + tolerance)
-    return Fraction(lower), Fraction(upper)
+        near = Fraction(0)
+    return (near - tolerance, near) if end == "upper" else (near, near + tolerance)
 
 
 def _in_band(
@@ -195,13 +187,9 @@ def _in_band(
 
 
 def _refuse(code: str, letter: str) -> NoReturn:
-    data = table("iso286")
-    known = (
-        [*data["hole"]["letters"], EVEN.upper()]
-        if letter[0].isupper()
-        else sorted([*data["shaft"], EVEN])
-    )
-    part = "hole" if letter[0].isupper() else "shaft"
+    part, known = "shaft", sorted([*table("iso286")["shaft"], EVEN])
+    if letter[0].isupper():
+        part, known = "hole", [*table("iso286")["hole"]["letters"], EVEN.upper()]
     raise ExpectedError(
         f'"{code}" is not in the table: of the letters of a {part} it holds {", ".join(known)}.'
     )

@@ -7,7 +7,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from datumbook.standards import table
+from datumbook.standards import row_called, table
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,21 +34,15 @@ class EngagementRule:
 
 def taps() -> list[Tap]:
     """Return the taps, the longest lead first."""
-    rows = table("taps").items()
     return [
         Tap(name, Fraction(row["least"]), Fraction(row["most"]), row["source"])
-        for name, row in rows
+        for name, row in table("taps").items()
     ]
 
 
 def tap(name: str) -> Tap:
     """Return the tap of a name; LookupError naming those known."""
-    for each in taps():
-        if each.name == name:
-            return each
-    raise LookupError(
-        f'"{name}" is no tap known here: choose from {", ".join(each.name for each in taps())}.'
-    )
+    return row_called(name, taps(), "is no tap known here: choose from")
 
 
 def engagement_rules() -> list[EngagementRule]:
@@ -58,15 +52,13 @@ def engagement_rules() -> list[EngagementRule]:
 
 def engagement_rule(name: str) -> EngagementRule:
     """Return the rule of a name; LookupError naming those known."""
-    for rule in engagement_rules():
-        if rule.name == name:
-            return rule
-    raise LookupError(
-        f'"{name}" is no rule of engagement: choose from '
-        f"{', '.join(one.name for one in engagement_rules())}."
-    )
+    return row_called(name, engagement_rules(), "is no rule of engagement: choose from")
 
 
 def _rule(row: dict[str, str]) -> EngagementRule:
-    diameters = Fraction(row["diameters"]) if "diameters" in row else None
-    return EngagementRule(row["name"], diameters, row.get("equation"), row["source"])
+    return EngagementRule(
+        name=row["name"],
+        diameters=Fraction(row["diameters"]) if "diameters" in row else None,
+        equation=row.get("equation"),
+        source=row["source"],
+    )

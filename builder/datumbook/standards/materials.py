@@ -61,16 +61,13 @@ def _names(row: dict[str, Any]) -> list[str]:
 
 
 def _figure(material: str, row: dict[str, Any]) -> Figure:
-    value, low, high = (
-        read_quantity(row.get(key, row["value"])) for key in ("value", "from", "to")
-    )
     return Figure(
-        material,
-        row["what"],
-        value,
-        low,
-        high,
-        row["source"],
-        row["known"],
-        row.get("conflict", ""),
+        material=material,
+        what=row["what"],
+        value=read_quantity(row["value"]),
+        low=read_quantity(row.get("from", row["value"])),
+        high=read_quantity(row.get("to", row["value"])),
+        source=row["source"],
+        known=row["known"],
+        conflict=row.get("conflict", ""),
     )

@@ -37,29 +37,23 @@ class Rule:
 @cache
 def operations() -> dict[str, Operation]:
     """Every operation by key, in the usual order."""
-    rows = table("order")["operations"]
     return {
         row["key"]: Operation(
             row["key"], row["words"], row.get("cut", False), tuple(row.get("spoils", ()))
         )
-        for row in rows
+        for row in table("order")["operations"]
     }
 
 
 @cache
 def rules() -> tuple[Rule, ...]:
     """Every rule, "any cut" written out for each operation that takes metal."""
-    found = []
-    for row in table("order")["rules"]:
-        cuts = (
-            [one.key for one in operations().values() if one.cut]
-            if row["after"] == ANY_CUT
-            else [row["after"]]
-        )
-        found += [
-            Rule(row["before"], after, row["reason"], row.get("needed", False)) for after in cuts
-        ]
-    return tuple(found)
+    cuts = [one.key for one in operations().values() if one.cut]
+    return tuple(
+        Rule(row["before"], after, row["reason"], row.get("needed", False))
+        for row in table("order")["rules"]
+        for after in (cuts if row["after"] == ANY_CUT else [row["after"]])
+    )
 
 
 def spoilers(feature: str) -> list[str]:

@@ -104,16 +104,13 @@ def _grade(written: str) -> dict[str, Any]:
 
 
 def _strength(row: dict[str, Any], sizes: dict[str, str]) -> Strength:
-    made = {
-        name: _stress(sizes[key], row["unit"])
-        for name, key in (("proof", "proof"), ("yielding", "yield"))
-    }
     return Strength(
         grade=row["name"],
+        proof=_stress(sizes["proof"], row["unit"]),
+        yielding=_stress(sizes["yield"], row["unit"]),
         tensile=_stress(sizes["tensile"], row["unit"]),
         source=row["source"],
         conflict=row.get("conflict", ""),
-        **made,
     )
 
 

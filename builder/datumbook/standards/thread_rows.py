@@ -36,8 +36,8 @@ class Thread:
     size: Fraction
     major: Fraction
     pitch: Fraction
-    minor_tolerance: Fraction | None
     source: str
+    minor_tolerance: Fraction | None = None
     inch_pitch: bool = False
     tabled_effective: Fraction | None = None
     tabled_minor: Fraction | None = None
@@ -164,9 +164,16 @@ def _every() -> tuple[Thread, ...]:
 
 def _inch(family: str, size: str, number: int, source: str, **more: Any) -> Thread:
     major = Fraction(size)
-    name = f"{in_words(major)}-{number} {family}"
     return Thread(
-        name, family, "in", major, major, Fraction(1, number), None, source, inch_pitch=True, **more
+        designation=f"{in_words(major)}-{number} {family}",
+        family=family,
+        unit="in",
+        size=major,
+        major=major,
+        pitch=Fraction(1, number),
+        source=source,
+        inch_pitch=True,
+        **more,
     )
 
 
@@ -187,15 +194,12 @@ def _unified() -> Iterator[Thread]:
 
 def _metric() -> Iterator[Thread]:
     data = table("metric")
-    coarse = [("metric coarse", size, pitch) for size, pitch in data["coarse"].items()]
-    fine = [
+    rows = [("metric coarse", size, pitch) for size, pitch in data["coarse"].items()]
+    rows += [
         ("metric fine", size, pitch) for size, pitches in data["fine"].items() for pitch in pitches
     ]
-    for family, size, pitch in (*coarse, *fine):
-        major, tolerance = (
-            Fraction(size.removeprefix("M")),
-            Fraction(data["minor_tolerance_6"][pitch]),
-        )
+    for family, size, pitch in rows:
+        major = Fraction(size.removeprefix("M"))
         drills = tuple(data["drills"].get(f"{size}x{pitch}", ()))
         yield Thread(
             designation=f"{size}x{pitch}",
@@ -204,7 +208,7 @@ def _metric() -> Iterator[Thread]:
             size=major,
             major=major,
             pitch=Fraction(pitch),
-            minor_tolerance=tolerance,
+            minor_tolerance=Fraction(data["minor_tolerance_6"][pitch]),
             source=data["source"],
             drills=drills,
             drill_source=data["drill_source"] if drills else "",
@@ -214,8 +218,14 @@ def _metric() -> Iterator[Thread]:
 def _whitworth() -> Iterator[Thread]:
     for family, data in table("whitworth").items():
         for row in data["rows"]:
-            drills = {"drills": tuple(row["drills"]), "drill_source": data["drill_source"]}
-            yield _inch(family, row["size"], row["threads"], data["source"], **drills)
+            yield _inch(
+                family,
+                row["size"],
+                row["threads"],
+                data["source"],
+                drills=tuple(row["drills"]),
+                drill_source=data["drill_source"],
+            )
 
 
 def _cycle() -> Iterator[Thread]:
@@ -227,16 +237,14 @@ def _association() -> Iterator[Thread]:
     data = table("association")
     for number in data["numbers"]:
         pitch = thread_forms.association_pitch(number)
-        major = Fraction(str(thread_forms.association_major_diameter(pitch)))
         yield Thread(
-            f"{number} BA",
-            "BA",
-            "mm",
-            Fraction(number),
-            major,
-            Fraction(str(pitch)),
-            None,
-            data["source"],
+            designation=f"{number} BA",
+            family="BA",
+            unit="mm",
+            size=Fraction(number),
+            major=Fraction(str(thread_forms.association_major_diameter(pitch))),
+            pitch=Fraction(str(pitch)),
+            source=data["source"],
         )
 
 
@@ -248,9 +256,7 @@ def _pipe() -> Iterator[Thread]:
 
 def _pipe_row(family: str, data: dict[str, Any], row: dict[str, Any]) -> Thread:
     named = f"{row['size']}-{row['threads']} NPT" if family == "NPT" else f"{family}{row['size']}"
-    exact = {
-        key: Fraction(row[key]) for key in ("effective_tolerance", "minor_tolerance") if key in row
-    }
+    tolerances = ("effective_tolerance", "minor_tolerance")
     return Thread(
         designation=named,
         family=family,
@@ -258,13 +264,12 @@ def _pipe_row(family: str, data: dict[str, Any], row: dict[str, Any]) -> Thread:
         size=Fraction(row["size"]),
         major=Fraction(row["major"]),
         pitch=(1 if data["unit"] == "in" else INCH) / Fraction(row["threads"]),
-        minor_tolerance=exact.get("minor_tolerance"),
         source=data["source"],
         inch_pitch=True,
         tabled_effective=Fraction(row["effective"]),
         tabled_minor=Fraction(row["minor"]),
-        effective_tolerance=exact.get("effective_tolerance"),
         taper=Fraction(data["taper"]) if "taper" in data else None,
         drills=tuple(row.get("drills", ())),
         drill_source=data["drill_source"] if "drills" in row else "",
+        **{name: Fraction(row[name]) for name in tolerances if name in row},
     )

@@ -88,9 +88,8 @@ def _number(words: str) -> Written | None:
 
 
 def _metric(words: str) -> Written | None:
-    if found := METRIC_FORM.fullmatch(words):
-        return _read(words, found, METRIC, found["family"])
-    return None
+    found = METRIC_FORM.fullmatch(words)
+    return found and _read(words, found, METRIC, found["family"])
 
 
 def _inches(words: str) -> Written | None:
@@ -107,8 +106,14 @@ def _inches(words: str) -> Written | None:
 def _read(
     words: str, found: re.Match[str], families: tuple[str, ...], family: str | None
 ) -> Written:
-    pitch = Fraction(found["pitch"]) if found["pitch"] else None
-    return Written(words, _fraction(words, found["size"]), families, family, pitch, found["limits"])
+    return Written(
+        words=words,
+        size=_fraction(words, found["size"]),
+        families=families,
+        family=family,
+        pitch=Fraction(found["pitch"]) if found["pitch"] else None,
+        limits=found["limits"],
+    )
 
 
 def _chosen(written: Written) -> Thread:
@@ -120,8 +125,11 @@ def _chosen(written: Written) -> Thread:
     if len(left) != 1:
         raise ExpectedError(_not_one(written, left, same))
     if written.limits and written.limits.upper() != left[0].limit_class:
+        known = f"no limits of {left[0].designation}"
+        if left[0].limit_class is not None:
+            known = f"only the limits of {left[0].limit_class}"
         raise ExpectedError(
-            f'"{written.words}" asks for class {written.limits.upper()}; {_known(left[0])}.'
+            f'"{written.words}" asks for class {written.limits.upper()}; {known} are known here.'
         )
     return left[0]
 
@@ -148,12 +156,11 @@ def _not_one(written: Written, left: list[Thread], same: list[Thread]) -> str:
     words = written.words
     if left:
         return f'"{words}" could be {_named(left)}: write the pitch as well.'
-    others = (
-        [one for one in all_threads(INCHES) if one.size == written.size]
-        if written.families == UNIFIED
-        else []
-    )
-    also = [one for one in others if one not in same and written.pitch == one.threads_per_inch]
+    also = [
+        one
+        for one in all_threads(INCHES if written.families == UNIFIED else ())
+        if one.size == written.size and one not in same and written.pitch == one.threads_per_inch
+    ]
     hint = (
         f"; of another family there is {_named(also)}, whose family must be written" if also else ""
     )
@@ -161,12 +168,6 @@ def _not_one(written: Written, left: list[Thread], same: list[Thread]) -> str:
         f'"{words}" is not in the table of threads; of this size it holds '
         f"{_named(same)}{hint}: write one of these."
     )
-
-
-def _known(thread: Thread) -> str:
-    if thread.limit_class is None:
-        return f"no limits of {thread.designation} are known here"
-    return f"only the limits of {thread.limit_class} are known here"
 
 
 def _named(threads: list[Thread]) -> str:

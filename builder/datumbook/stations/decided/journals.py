@@ -136,7 +136,6 @@ def shells(
 def _hole(spec: Journals) -> Quantity:
     """About what the hole in the shells should be: the journal and some room."""
     journal = drawn(spec.size)
-    assert journal is not None  # a Band has both ends
     return journal + (
         middle(spec.clearance)
         if spec.clearance is not None

@@ -140,7 +140,6 @@ class CylinderFits:
     ) -> Reading:
         """A ring gap, about well within the spec's limit or between both ends of the rule."""
         standard = self.basis.spec.bores.standard.low
-        assert standard is not None  # a Band has both ends
         near = middle(limits) if limits else standard * fit_rule(rule).middle
         sizes, possible = self.basis.sizes("gaps"), up_to(self.basis, 3)
         return sizes.reading(name, words, near, f"{FEELER}{more}", possible=possible)

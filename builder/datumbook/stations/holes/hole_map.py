@@ -173,7 +173,6 @@ class HoleMap:
         # one by one: a program that smooths the rings smooths all
         for side, ends in enumerate(pairwise(corners), start=1):
             yield Outline(name=f"edge_{side}", words="edge of the face", points=ends)
-        assert standard is not None  # a Band has both ends
         for number, (along, across) in group.bores.items():
             ring = tuple(_ring(along.to(unit), across.to(unit), standard.to(unit) / 2, unit))
             yield Outline(name=f"bore_{number}", words=f"bore {number}", points=ring, smooth=True)

@@ -213,5 +213,4 @@ def nearest_bore(group: Group) -> tuple[str, int]:
 def _largest_bore(groups: Groups) -> Quantity:
     bores = groups.basis.spec.bores
     standard = bores.standard.high
-    assert standard is not None  # a Band has both ends
     return standard + bores.oversizes[-1] if bores.oversizes else standard

@@ -199,10 +199,11 @@ class ReceivedBores(Bores):
         """A lip smaller than the bore below it by more than a new bore may vary is misread, where
         the spec gives no lower end.
         """
-        wear, low, high = self.spec.wear, self.spec.standard.low, self.spec.standard.high
-        if wear.low is not None or low is None or high is None:
+        wear, standard = self.spec.wear, self.spec.standard
+        if wear.low is not None:
             return wear
-        return limit(f"{wear.source}; less is a misread lip", low=low - high, high=wear.high)
+        least = standard.low - standard.high
+        return limit(f"{wear.source}; less is a misread lip", low=least, high=wear.high)
 
     def _rebore(self) -> Rebore:
         return Rebore(

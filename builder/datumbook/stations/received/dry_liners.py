@@ -25,7 +25,7 @@ from datumbook.equations import budget, clearances, liners, walls
 from datumbook.equations.verdicts import liner_at_least, liner_between
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.spec.liners import Liners
-from datumbook.standards.fits import CAST_IRON, Fit, parse_fit, too_tight
+from datumbook.standards.fits import CAST_IRON, Fit, parse_fit, tighter_than
 from datumbook.standards.materials import figure
 from datumbook.stations.received.features import drawn
 
@@ -82,7 +82,6 @@ class DryLiners:
 
     def _fit(self) -> LinerFits:
         sizes, spec, wanted = self.sizes, self.spec, drawn(self.spec.tightness)
-        assert wanted is not None  # a fit has both ends
         outside, gauge = (
             "Micrometer, mean of two directions.",
             "Bore gauge, mean of two directions.",
@@ -245,7 +244,7 @@ class DryLiners:
 
 
 def _warning(fit: Fit | None) -> str:
-    if fit is None or not too_tight(fit):
+    if fit is None or not tighter_than(fit, CAST_IRON):
         return (
             "Read hole and liner at one temperature, and never press a liner into a hole that "
             "was only reckoned."

@@ -9,6 +9,7 @@ from datumbook.cells.handles import Part
 from datumbook.equations.verdicts import DONE
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec import Limit
+from datumbook.spec.limits import Band
 
 
 def tick(name: str, words: str, how: str) -> Reading:
@@ -22,7 +23,7 @@ def ticked(name: str, words: str, how: str, before: Part | None = None) -> tuple
     return (made := tick(name, words, how)), Check(of=made, says=DONE, answers=answers)
 
 
-def drawn(band: Limit) -> Quantity | None:
+def drawn(band: Band) -> Quantity:
     """The drawing's size, or the lower end where the drawing gives only two ends."""
     return band.nominal or band.low
 

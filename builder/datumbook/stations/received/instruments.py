@@ -248,8 +248,6 @@ def _bore(spec: Spec) -> Sized:
     finished one.
     """
     standard = spec.bores.standard
-    assert standard.low is not None  # a Band has both ends
-    assert standard.high is not None
     if (
         spec.finished is None
         or _felt(("", standard.high, spec.finished.bore_plus + spec.finished.bore_minus)) == 0

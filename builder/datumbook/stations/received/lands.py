@@ -63,7 +63,6 @@ class BoreRow:
     def nominal(self) -> dict[str, Quantity]:
         """What each wall and land measures on the drawing."""
         bore, centres = self.basis.spec.bores.standard.low, self.bank.centres
-        assert bore is not None  # a Band has both ends
         half = Quantity(bore.number / 2, bore.unit, bore.decimals, "half the bore")
         widths = {
             "front_end": centres[0] - half,

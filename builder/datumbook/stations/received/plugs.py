@@ -118,8 +118,6 @@ def _count(key: str, title: str, each: Table, done: Reading, wanted: Column) -> 
 def core_plugs(basis: Basis, spec: CorePlugs, holes: CoreHoles) -> Table:
     """The core plugs, each measured before it closes its hole."""
     sizes, hole, least = basis.sizes("small_bores"), drawn(spec.hole), spec.interference.low
-    assert hole is not None  # a Band has both ends
-    assert least is not None
     return Table(
         key="core_plugs",
         title="Core plugs",
