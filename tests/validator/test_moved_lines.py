@@ -8,7 +8,7 @@ import pytest
 
 from datumbook.validator.locate.moved_lines import aligned, shape
 
-WORDS = "head first second third note fourth fifth".split()
+WORDS = ["head", "first", "second", "third", "note", "fourth", "fifth"]
 
 
 def held(words: list[str]) -> dict[int, set[str]]:
