@@ -59,7 +59,9 @@ def _lands(work: Numbers, row: BoreRow) -> Iterator[Limit]:
 def _walls(work: Numbers, cylinder: str) -> Iterator[Limit]:
     """Every position of a bore's wall: the bar set over away from it leaves it thicker."""
     walls = work.stations.walls
-    for place in walls.spec.positions if walls else ():
+    if walls is None or walls.planned is None:
+        return
+    for place in walls.spec.positions:
         key = walls.planned.column(f"at_{place.key}")[cylinder]
         side = "thrust" if place.thrust else "elsewhere"
         check = walls.each.column(f"left_{side}")[cylinder]

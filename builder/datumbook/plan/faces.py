@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from datumbook.cells.columns import Column
+from datumbook.cells.handles import Key
 from datumbook.equations.verdicts import OK
 from datumbook.formulas.functions import largest, smallest
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
@@ -15,6 +17,7 @@ from datumbook.optimise.least_metal import Answer, Cut, End, Limit, least_metal
 from datumbook.plan.numbers import Numbers
 from datumbook.plan.words import Deck
 from datumbook.spec.model import Bank
+from datumbook.stations.decided.cuts import BlockCut
 
 BOTTOM = Cut("bottom", "Off the bottom face")
 TILTS = ("tilt_lengthwise", "tilt_crosswise", "twist")
@@ -31,9 +34,15 @@ def cuts(work: Numbers) -> tuple[Cut, ...]:
 def limits(work: Numbers) -> list[Limit]:
     """Every limit on the faces that can be reckoned."""
     clearances = [one for bank in work.layout.spec.rows for one in _clearance(work, bank)]
-    return (
-        [*clearances, *_overall(work), *_bottom(work)] if work.stations.cuts.block else clearances
-    )
+    block, received = work.stations.cuts.block, next(iter(work.stations.heights.banks.values()))
+    if block is None or received.overall is None or received.axis is None:
+        return clearances
+    left, overall = received.ledger.overall_removable, received.overall.lowest_corner.key
+    return [
+        *clearances,
+        *_overall(work, overall, block, left),
+        *_bottom(work, received.axis.bottom_height.key, block),
+    ]
 
 
 def decks(work: Numbers) -> dict[str, Deck]:
@@ -68,21 +77,21 @@ def _clearance(work: Numbers, bank: Bank) -> Iterator[Limit]:
         yield from work.held(name, {_cut(bank).key: -1.0}, clearance - shift, key)
 
 
-def _overall(work: Numbers) -> Iterator[Limit]:
-    """The limit on the overall height at its lowest corner, which both cuts lower."""
-    (received,) = work.stations.heights.banks.values()
-    left, check = received.ledger.overall_removable, work.stations.cuts.block.overall_after.key
-    for lowest in work.known("Overall height after the cuts", received.overall.lowest_corner.key):
+def _overall(work: Numbers, key: Key, block: BlockCut, left: Column | None) -> Iterator[Limit]:
+    """The limit on the overall height at its lowest corner, which both cuts lower; as uncertain as
+    what is left to take.
+    """
+    for lowest in work.known("Overall height after the cuts", key):
         both, name = {"deck": -1.0, "bottom": -1.0}, "Overall height, lowest corner"
-        yield from work.held(name, both, lowest, check, left.key if left else None)
+        doubted = left.key if left else None
+        yield from work.held(name, both, lowest, block.overall_after.key, doubted)
 
 
-def _bottom(work: Numbers) -> Iterator[Limit]:
+def _bottom(work: Numbers, key: Key, block: BlockCut) -> Iterator[Limit]:
     """The limit on crank axis to bottom face, with the axis where a line bore puts it."""
     if work.layout.spec.heights.bottom_limit is None:
         return
-    (received,), block = work.stations.heights.banks.values(), work.stations.cuts.block
-    words, key = "Crank axis to bottom face", received.axis.bottom_height.key
+    words = "Crank axis to bottom face"
     for height in work.known(f"{words} after the cuts", key):
         before = height + (work.number(block.axis_shift.key) or 0.0)
         yield from work.held(words, {BOTTOM.key: -1.0}, before, block.bottom_after.key)

@@ -7,13 +7,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any
 
 from datumbook.cells.handles import Key
 from datumbook.numbers.printing import Printer
 from datumbook.numbers.units import convert
 from datumbook.optimise.least_metal import End, Limit, Sizes
 from datumbook.plan.words import Unknown
+from datumbook.stations.composition import Stations
 from datumbook.workbook.layout import CheckPlan, Layout, upstream
 
 
@@ -26,7 +26,7 @@ class Numbers:
     unknown: list[Unknown] = field(default_factory=list)
 
     @property
-    def stations(self) -> Any:
+    def stations(self) -> Stations:
         """The stations of the book."""
         return self.layout.stations
 

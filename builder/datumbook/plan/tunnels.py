@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from datumbook.optimise.least_metal import Answer, Cut, Limit, least_metal
 from datumbook.plan.numbers import Numbers
-from datumbook.stations.received.tunnels import ENDS
+from datumbook.stations.received.tunnels import ENDS, MainTunnels
 
 CAPS = Cut("caps", "Off the joint of the caps")
 
@@ -15,16 +15,16 @@ def tunnels(work: Numbers) -> Answer | None:
     """The least cut off the caps, in the unit of the tunnels; None where the engine's tunnels are
     not measured.
     """
-    if work.stations.tunnels is None:
+    measured = work.stations.tunnels
+    if measured is None:
         return None
-    return least_metal((CAPS,), [*_tunnels(work), *_caps(work), *_centre(work)])
+    return least_metal((CAPS,), [*_tunnels(work, measured), *_caps(work, measured), *_centre(work)])
 
 
-def _tunnels(work: Numbers) -> Iterator[Limit]:
+def _tunnels(work: Numbers, measured: MainTunnels) -> Iterator[Limit]:
     """A tunnel that is upright larger than its size is brought below it by its cap, and bored true
     again.
     """
-    measured = work.stations.tunnels
     for number in work.layout.bearings():
         size, name = measured.each.tunnel_size[number], f"Tunnel {number}, upright"
         read = work.known(name, *(measured.readings.vertical[number, end] for end in ENDS))
@@ -34,11 +34,12 @@ def _tunnels(work: Numbers) -> Iterator[Limit]:
             yield Limit(name, change, max(read), "high", most, source)
 
 
-def _caps(work: Numbers) -> Iterator[Limit]:
+def _caps(work: Numbers, measured: MainTunnels) -> Iterator[Limit]:
     """What every cap has above its least height."""
-    caps = work.stations.tunnels.caps
-    for number in work.layout.bearings() if caps else ():
-        key, name = caps.height[number], f"Height of cap {number}"
+    if measured.caps is None:
+        return
+    for number in work.layout.bearings():
+        key, name = measured.caps.height[number], f"Height of cap {number}"
         for height in work.known(name, key):
             yield from work.held(name, {CAPS.key: -1.0}, height, key)
 
