@@ -12,8 +12,6 @@ import datumbook
 
 PACKAGE = Path(datumbook.__file__).parent
 DECLARES, OWNS = "stations/received/bores.py", "stations/decided/bore_plan.py"
-# the size a piston is fitted to: a fault to be mended, then struck out here
-READS_IT_STILL = {"stations/finished/bore_fits.py"}
 
 
 def words_of(source: str) -> Iterator[str]:
@@ -42,4 +40,4 @@ def test_only_the_plan_of_the_bores_reads_the_suggested_size() -> None:
         for path in PACKAGE.rglob("*.py")
         if path.parent.name != "equations" and mentions(path.read_text("utf-8"))
     }
-    assert found == {DECLARES, OWNS} | READS_IT_STILL
+    assert found == {DECLARES, OWNS}
