@@ -14,13 +14,14 @@ import pytest
 
 from clean_readings import clean_readings, shipped_layout
 from datumbook.cells.basis import Job
+from datumbook.cells.handles import DeclarationError
 from datumbook.cells.tables import Table
 from datumbook.equations.verdicts import OK, OPEN, OUT
 from datumbook.spec import SpecFaults, read_spec, shipped_specs
 from datumbook.standards.fit_rules import fit_rule
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon
-from datumbook.workbook.layout import Layout, LayoutError
+from datumbook.workbook.layout import Layout
 from whole_engine import bare
 
 QP4 = shipped_specs()["orrindale_qp4"].read_text("utf-8")
@@ -241,7 +242,7 @@ def test_any_part_may_be_left_out(name: str) -> None:
 def test_an_engine_without_parts_has_no_sheet_of_them() -> None:
     layout = bare()
     assert not {"Parts", "Fits", "Liners"} & set(layout.plans)
-    with pytest.raises(LayoutError):
+    with pytest.raises(DeclarationError):
         layout.place("instruments.parts.uncertainty")
 
 

@@ -12,10 +12,11 @@ import pytest
 
 from datumbook.cells.basis import Job
 from datumbook.cells.columns import Reading
+from datumbook.cells.handles import DeclarationError
 from datumbook.formulas.tree import cells
 from datumbook.spec import Spec, load_spec, shipped_specs
 from datumbook.stations import lay_out
-from datumbook.workbook.layout import Layout, LayoutError, Place
+from datumbook.workbook.layout import Layout, Place
 from file_limits import DEFINED_NAME, reads_as_cell, repeated
 from formula_limits import formula_faults
 
@@ -177,7 +178,8 @@ def test_a_group_read_in_another_unit_keeps_the_fineness_of_its_last_place() -> 
 
 def test_a_key_that_is_not_there_is_refused_with_the_nearest() -> None:
     with pytest.raises(
-        LayoutError, match=r"no cell is called bores\.1\.top\.thrus; there is bores\.1\.top\.thrust"
+        DeclarationError,
+        match=r"no cell is called bores\.1\.top\.thrus; there is bores\.1\.top\.thrust",
     ):
         layout().place("bores.1.top.thrus")
 
@@ -199,7 +201,7 @@ def test_a_ratio_where_a_count_is_wanted_is_refused_naming_cell_equation_and_arg
     made = replace(made, _formulas={}, _shapes={}, _trees={})
     made.places = made.places | {place.key: replace(place, inputs=swapped)}
     with pytest.raises(
-        LayoutError,
+        DeclarationError,
         match=r"decision\.holding: holding wants checks as a count; rule\.guard_factor is in a",
     ):
         made.formula("decision.holding")

@@ -30,9 +30,9 @@ from datumbook.formulas.functions import (
 from datumbook.formulas.kinds import Count, Length, Ratio, Words
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
+from datumbook.workbook import placing
 from datumbook.workbook.evaluation import FAULT, Fault, fitting, reckon
 from datumbook.workbook.layout import Layout
-from datumbook.workbook.placing import Placing
 from engines import EngineError, Results, Value
 
 SPEC = shipped_specs()["orrindale_qp4"]
@@ -86,7 +86,7 @@ RESULTS: dict[str, tuple[Callable[..., Any], str | None, dict[str, Any]]] = {
 
 
 def small() -> Layout:
-    layout = Layout(load_spec(SPEC), Job())
+    layout = Layout(load_spec(SPEC), Job(), None)
     columns = [
         Reading(name="one", words="", unit="in"),
         Reading(name="two", words="", unit="mm"),
@@ -98,7 +98,7 @@ def small() -> Layout:
         ),
     ]
     form = Form(key="of", title="", lines=[Line(column=column) for column in columns])
-    Placing(layout, Sheet(name="Job", title="", parts=[form])).place_all()
+    placing.place(layout, Sheet(name="Job", title="", parts=[form]))
     return layout
 
 

@@ -26,18 +26,19 @@ from datumbook.formulas.functions import (
     mean,
     smallest,
     square_root,
+    taken_as,
     tangent,
     total,
     where,
 )
-from datumbook.formulas.kinds import Length, Ratio
+from datumbook.formulas.kinds import Angle, Length, Ratio
 from datumbook.numbers.units import factor
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.stations.received.instruments import Gauges
+from datumbook.workbook import placing
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
-from datumbook.workbook.placing import Placing
 from readings_made import plausible
 
 SPEC = shipped_specs()["orrindale_qp4"]
@@ -61,12 +62,12 @@ def small(equations: Mapping[str, tuple[Callable[..., Any], str, Mapping[str, An
     """Readings `of.a` … `of.d`, one result a given equation, and beside each its uncertainty,
     `of.<name>_uncertainty`.
     """
-    layout = Layout(load_spec(SPEC), Job())
     stated = Reading(name="uncertainty", words="", unit=lambda row: STATED[row][1])
     gauges = Gauges(
         key="instruments", title="", rows=[Row(group, group) for group in STATED], columns=[stated]
     )
-    layout.stations = SimpleNamespace(instruments=SimpleNamespace(gauges=gauges))
+    stations = SimpleNamespace(instruments=SimpleNamespace(gauges=gauges))
+    layout = Layout(load_spec(SPEC), Job(), stations)
     readings = [
         Reading(name=name, words="", unit=unit, group=group)
         for name, (_, unit, group) in READINGS.items()
@@ -80,7 +81,7 @@ def small(equations: Mapping[str, tuple[Callable[..., Any], str, Mapping[str, An
         )
     ]
     form = Form(key="of", title="", lines=[Line(column=column) for column in (*readings, *results)])
-    Placing(layout, Sheet(name="Job", title="", parts=[gauges, form])).place_all()
+    placing.place(layout, Sheet(name="Job", title="", parts=[gauges, form]))
     return layout
 
 
@@ -169,7 +170,7 @@ def root(one: Length, two: Length) -> Ratio:
 
 
 def sloped(one: Length, two: Length) -> Length:
-    return one * tangent(two / one)
+    return one * tangent(taken_as(two / one, Angle))
 
 
 def greatest(one: Length, two: Length, three: Length) -> Length:

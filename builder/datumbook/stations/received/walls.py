@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, Input, Per
@@ -13,8 +14,10 @@ from datumbook.equations.standings import shown_again
 from datumbook.numbers.quantities import read_quantity
 from datumbook.spec import Limit
 from datumbook.spec.features import WallPlace, Walls
-from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.received.bores import FinishedBores, ReceivedBores
+
+if TYPE_CHECKING:
+    from datumbook.stations.decided.bore_plan import BorePlan
 
 SIDES = {"thrust": "thrust side", "elsewhere": "elsewhere"}
 NO_SHIFT = read_quantity("0 mm")
