@@ -22,6 +22,12 @@ DIRECTIONS = {
 ENDS = ("front", "rear")
 
 
+class TunnelReadings(Table):
+    """The diameters of every tunnel, in three directions at either end."""
+
+    vertical: Column
+
+
 class EachTunnel(Table):
     """The mean size of each tunnel."""
 
@@ -81,7 +87,7 @@ class MainTunnels:
     def _rows(self, words: str) -> list[Row]:
         return [Row(number, f"{words} {number}") for number in self.numbers]
 
-    def _readings(self) -> Table:
+    def _readings(self) -> TunnelReadings:
         near = drawn(self.spec.size)
         read = [
             self.sizes.reading(
@@ -89,7 +95,7 @@ class MainTunnels:
             )
             for name, words in DIRECTIONS.items()
         ]
-        return Table(
+        return TunnelReadings(
             key=self.measured.key("tunnels"),
             title=self.measured.title("Tunnel readings"),
             heading="Where",
