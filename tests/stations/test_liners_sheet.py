@@ -88,7 +88,9 @@ def test_one_bad_reading_of_a_flange_puts_exactly_its_checks_out(
 
 def test_the_deck_moves_the_stand_out_so_it_is_measured_again() -> None:
     superseded = {
-        check.key for check in flanged().checks if check.superseded_by.startswith("finished_")
+        check.key
+        for check in flanged().checks
+        if (check.superseded_by or "").startswith("finished_")
     }
     assert {"liner.1.stand_out", "counterbores.1.ledge_spread", "heads.spread_1"} <= superseded
 

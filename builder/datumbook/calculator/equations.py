@@ -252,7 +252,7 @@ def _limits_on(one: Equation, plan: SheetPlan) -> Iterator[tuple[Limit | None, s
         if isinstance(part, Form):
             yield from (
                 (line.limits, "")
-                for line in part.lines
+                for line in part.each
                 if line.limits and getattr(line.column, "equation", None) is one
             )
         elif isinstance(part, Table):

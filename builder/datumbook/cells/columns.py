@@ -178,8 +178,8 @@ class Sizes:
 
 
 def limited(column: Column, limits: Per[Limit | None]) -> tuple[Column, Check]:
-    """A column, and the check that holds it against limits."""
-    return column, Check(of=column, limits=limits)
+    """A column, and the check that holds it against limits wherever it stands."""
+    return column, Check(of=column, limits=limits, rows=column.rows)
 
 
 def words(name: str, heading: str, value: Per[str | None], **more: Any) -> Given:

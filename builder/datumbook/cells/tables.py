@@ -98,30 +98,37 @@ class Line:
     answers: Handle | None = None  # the line as received that this check, once read, answers
 
 
+def held(column: Column, limits: Limit | None, note: str = "") -> Line:
+    """A line held against limits if there are any, noted with where these come from."""
+    return Line(column=column, limits=limits, note=note or (limits.source if limits else ""))
+
+
 @dataclass(kw_only=True, eq=False)
 class Form(Part):
     """Single values, one a line."""
 
     key: str
     title: str
-    lines: Sequence[Line]
+    lines: Iterable[Line | Column]  # a column by itself is a line without limits or note
     note: str = ""
     own_page: bool = False
     fresh_in: Table | None = None
     # the same form as received: each check here answers the check there of the same line
     earlier: Part | None = None
+    each: list[Line] = field(init=False)
 
     def __post_init__(self) -> None:
-        for line in self.lines:
+        self.each = [one if isinstance(one, Line) else Line(column=one) for one in self.lines]
+        for line in self.each:
             self.bind(line.column)
 
     def names(self) -> Iterator[str]:
         """The names of the lines."""
-        return (line.column.name for line in self.lines)
+        return (line.column.name for line in self.each)
 
     def has(self, name: str, row: str) -> bool:
         """Whether a line of this name stands here; a form has no rows."""
-        held = (f"{line.column.name}.verdict" for line in self.lines if line.limits or line.says)
+        held = (f"{line.column.name}.verdict" for line in self.each if line.limits or line.says)
         return not row and (name in self.names() or name in held)
 
 

@@ -6,7 +6,8 @@ station of which the spec says nothing is None.
 
 from __future__ import annotations
 
-from functools import partial
+from collections.abc import Callable
+from typing import TypeVar
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.tables import Table
@@ -15,7 +16,7 @@ from datumbook.stations.decided.budget import MetalBudget
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.decided.knock_on import KnockOn
 from datumbook.stations.decided.parts import PartsMeasured
-from datumbook.stations.decided.plan import PlanOfCuts
+from datumbook.stations.decided.plan import plan_of_cuts
 from datumbook.stations.decided.resources import Resources
 from datumbook.stations.finished.bore_fits import CylinderFits
 from datumbook.stations.finished.crowns import Crowns
@@ -30,19 +31,22 @@ from datumbook.stations.received.dry_liners import DryLiners
 from datumbook.stations.received.face_grid import Doubt
 from datumbook.stations.received.faces import Faces
 from datumbook.stations.received.heights import BlockHeights
-from datumbook.stations.received.identity import BlockIdentity
+from datumbook.stations.received.identity import block_identity
 from datumbook.stations.received.instruments import Instruments
 from datumbook.stations.received.job import DecisionRule, JobRecord
 from datumbook.stations.received.lands import BoreRows
 from datumbook.stations.received.liners import LinerStandOuts
 from datumbook.stations.received.measured import Measured
 from datumbook.stations.received.plugs import Fitting, PlugsOut
-from datumbook.stations.received.proofs import FirstTests, PressureTest
+from datumbook.stations.received.proofs import FirstTests, pressure_test
 from datumbook.stations.received.route import Route
 from datumbook.stations.received.small_bores import core_holes, dowels, tappet_bores
-from datumbook.stations.received.states import FINISHED
+from datumbook.stations.received.states import FINISHED, answer
 from datumbook.stations.received.tunnels import MainTunnels
-from datumbook.stations.received.walls import BoreWalls, FinishedWalls
+from datumbook.stations.received.walls import BoreWalls, finished_walls
+
+S = TypeVar("S")
+T = TypeVar("T")
 
 
 class Stations:
@@ -55,7 +59,7 @@ class Stations:
     job: JobRecord
 
     def __init__(self, basis: Basis) -> None:
-        spec = basis.spec
+        self.basis, spec = basis, basis.spec
         self.rule = DecisionRule(basis)
         self.instruments = Instruments(basis)
         self.route = Route(basis)
@@ -73,72 +77,39 @@ class Stations:
         if spec.bored:
             self.lands.bored_as(bored.finish_bore, bored.offset)
         if self.dry_liners:
-            walls_left = self.walls.left() if self.walls else []
-            self.dry_liners.bored_as(bored.liner, bored.finish_bore, walls_left)
+            self.dry_liners.bored_as(
+                bored.liner, bored.finish_bore, self.walls.left() if self.walls else []
+            )
         self.finished_bores = (
             FinishedBores(basis, self.route, self.bores, self.bore_plan.decided)
             if spec.finished
             else None
         )
         self.finished_walls = (
-            FinishedWalls(self.walls, self.finished_bores)
+            finished_walls(self.walls, self.finished_bores)
             if self.walls and self.finished_bores and self.route.spoilers("bores")
             else None
         )
-        self.liners = (
-            LinerStandOuts(basis, self.route, spec.liners) if spec.liners and not dry else None
-        )
-        self.finished_liners = (
-            LinerStandOuts(basis, self.route, spec.liners, self.liners)
-            if spec.liners and self.liners and self.liners.measured.again
-            else None
-        )
-        received = partial(Measured, basis, self.route)
-        finished = partial(Measured, basis, self.route, state=FINISHED)
-        self.identity = BlockIdentity(spec.identity) if spec.identity else None
+        self.identity = block_identity(spec.identity) if spec.identity else None
         self.plugs = PlugsOut(spec.gallery_plugs) if spec.gallery_plugs else None
         self.proofs = FirstTests(spec.proofs) if spec.proofs else None
-        self.tunnels = MainTunnels(received("tunnels"), spec.tunnels) if spec.tunnels else None
-        self.finished_tunnels = (
-            MainTunnels(finished("tunnels"), spec.tunnels, self.tunnels)
-            if spec.tunnels and finished("tunnels").again
-            else None
+        states = self._states
+        self.liners, self.finished_liners = states(
+            LinerStandOuts, None if dry else spec.liners, "stand_out"
         )
-        self.cam_bores = cam_bores(received("cam_tunnel"), spec.cam) if spec.cam else None
-        self.finished_cam_bores = (
-            cam_bores(finished("cam_tunnel"), spec.cam, self.cam_bores)
-            if spec.cam and finished("cam_tunnel").again
-            else None
+        self.tunnels, self.finished_tunnels = states(MainTunnels, spec.tunnels, "tunnels")
+        self.cam_bores, self.finished_cam_bores = states(cam_bores, spec.cam, "cam_tunnel")
+        self.cam_centre, self.finished_cam_centre = states(CamCentre, spec.cam, "cam_centre")
+        self.tappet_bores, self.finished_tappet_bores = states(
+            tappet_bores, spec.tappet_bores, "tappet_bores"
         )
-        self.cam_centre = CamCentre(received("cam_centre"), spec.cam) if spec.cam else None
-        self.finished_cam_centre = (
-            CamCentre(finished("cam_centre"), spec.cam, self.cam_centre)
-            if spec.cam and finished("cam_centre").again
-            else None
-        )
-        self.tappet_bores = (
-            tappet_bores(received("tappet_bores"), spec.tappet_bores) if spec.tappet_bores else None
-        )
-        self.finished_tappet_bores = (
-            tappet_bores(finished("tappet_bores"), spec.tappet_bores, self.tappet_bores)
-            if spec.tappet_bores and finished("tappet_bores").again
-            else None
-        )
-        self.dowels = dowels(received("dowels"), spec.dowels) if spec.dowels else None
-        self.finished_dowels = (
-            dowels(finished("dowels"), spec.dowels, self.dowels)
-            if spec.dowels and finished("dowels").again
-            else None
-        )
+        self.dowels, self.finished_dowels = states(dowels, spec.dowels, "dowels")
         self.core_holes = core_holes(basis, spec.core_plugs) if spec.core_plugs else None
         self.parts = PartsMeasured(basis, spec.parts) if spec.parts else None
-        self.second_test = (
-            PressureTest(self.proofs.spec, self.proofs.pressure)
-            if self.proofs and spec.finished
-            else None
-        )
+        second_test = pressure_test(spec.proofs, FINISHED) if spec.proofs else ()
+        answer(second_test, self.proofs.pressure if self.proofs and spec.finished else ())
         self.fitting = (
-            Fitting(basis, self.second_test, self.core_holes, self.plugs) if spec.finished else None
+            Fitting(basis, second_test, self.core_holes, self.plugs) if spec.finished else None
         )
         self.heights = BlockHeights(basis, self.route)
         doubt = Doubt(self.instruments, self.rule)
@@ -152,7 +123,7 @@ class Stations:
         self.knock_on = KnockOn(
             basis, self.bores, self.bore_plan, self.heights, self.cuts, self.cam_centre
         )
-        self.plan = PlanOfCuts(self.cuts, self.bore_plan, self.knock_on)
+        self.plan = plan_of_cuts(self.cuts, self.bore_plan, self.knock_on)
         self.budget = MetalBudget(
             basis,
             Resources(
@@ -187,6 +158,16 @@ class Stations:
             (self.tappet_bores, self.finished_tappet_bores),
         )
         return Fits(bores, running, Crowns(parts, bores.size, self.cuts, self.finished))
+
+    def _states(
+        self, make: Callable[[Measured, S, T | None], T], spec: S | None, feature: str
+    ) -> tuple[T | None, T | None]:
+        """A feature as received, and as finished where an operation of this job moves it."""
+        if spec is None:
+            return None, None
+        finished = Measured(self.basis, self.route, feature, FINISHED)
+        received = make(Measured(self.basis, self.route, feature), spec, None)
+        return received, make(finished, spec, received) if finished.again else None
 
     def small_bores(self) -> list[Table]:
         """The small bores as received, those that the spec describes."""

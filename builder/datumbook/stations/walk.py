@@ -21,13 +21,16 @@ class Walked(Protocol):
 def walk(stations: Stations) -> Iterator[Sheet]:
     """The sheets this engine has. Their order says where things stand, and nothing else."""
     at = stations
-    yield from _those(at.identity, at.plugs, at.proofs, at.bores, at.lands, at.walls)
+    if at.identity:
+        yield at.identity
+    yield from _those(at.plugs, at.proofs, at.bores, at.lands, at.walls)
     yield from _those(at.dry_liners, at.liners, at.heights, at.faces, at.tunnels)
     if at.cam_bores and at.cam_centre:
         yield cam.sheet(at.cam_bores, at.cam_centre)
     if small := at.small_bores():
         yield small_bores.sheet(small)
-    yield from _those(at.plan, at.budget)
+    yield at.plan
+    yield at.budget.sheet()
     if at.parts and at.parts.parts():
         yield at.parts.sheet()
     yield at.route.sheet()

@@ -102,12 +102,12 @@ class SheetCursor(TableCursor):
 
     def _form(self, form: Form) -> None:
         self._title(form, form.note)
-        limited = any(line.limits or line.says for line in form.lines)
+        limited = any(line.limits or line.says for line in form.each)
         headings = ("", "value", "unit", "from", "to", "verdict") if limited else ()
         for column, words in enumerate(headings, start=1):
             self.text(column, words, "heading")
         self.row += 1 if limited else 0
-        for line in form.lines:
+        for line in form.each:
             self._line(form, line, limited)
             self.row += 1
 

@@ -123,7 +123,9 @@ class TableCursor(Cursor):
             fresh_in=table.stale_with or table.fresh_in,
             if_stated=check.if_stated,
         )
-        self.check(plan, at, table.answered(of.name, row.key, check.answers))
+        # how the readings of one state were taken stands, whatever is read later
+        answered = None if check.if_stated else table.answered(of.name, row.key, check.answers)
+        self.check(plan, at, answered)
 
 
 def sources(table: Table) -> str:

@@ -9,13 +9,13 @@ from dataclasses import replace
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Column, typed_words
-from datumbook.cells.tables import Form, Line, Table, cylinder_rows
+from datumbook.cells.tables import Form, Table, cylinder_rows
 from datumbook.equations import budget, liners, walls
 from datumbook.equations.standings import shown_again
 from datumbook.numbers.units import convert
 from datumbook.stations.received.bores import ReceivedBores
 from datumbook.stations.received.dry_liners import DryLiners
-from datumbook.stations.received.lands import BoreRow, BoreRows
+from datumbook.stations.received.lands import BoreRows
 
 FARTHEST = 5.0  # what a bar can be set over at all, in millimetres
 
@@ -39,7 +39,21 @@ class BorePlan:
         self, basis: Basis, bores: ReceivedBores, rows: BoreRows, dry_liners: DryLiners | None
     ) -> None:
         self.basis, self.bores, self.rows, self.dry_liners = basis, bores, rows, dry_liners
-        self.shifts = {row.bank.key: self._shift(row) for row in rows.rows}
+        self.shifts = {
+            row.bank.key: Form(
+                key=f"row_shift{row.bank.suffix}",
+                title=row.bank.title("Shift of the whole row"),
+                lines=(
+                    self.basis.sizes("lands").result(
+                        "row_shift",
+                        "Row as a whole",
+                        walls.row_shift,
+                        offsets=[row.centres.offset[one] for one in row.cylinders],
+                    ),
+                ),
+            )
+            for row in rows.rows
+        }
         self.each = self._each()
 
     @property
@@ -146,18 +160,4 @@ class BorePlan:
         yield typed
         yield sizes.result(
             "offset", "Set-over", budget.as_planned, typed=typed, suggested=suggested
-        )
-
-    def _shift(self, row: BoreRow) -> Form:
-        """The shift of the whole row that makes the largest set-over least."""
-        shift = self.basis.sizes("lands").result(
-            "row_shift",
-            "Row as a whole",
-            walls.row_shift,
-            offsets=[row.centres.offset[one] for one in row.cylinders],
-        )
-        return Form(
-            key=f"row_shift{row.bank.suffix}",
-            title=row.bank.title("Shift of the whole row"),
-            lines=(Line(column=shift),),
         )

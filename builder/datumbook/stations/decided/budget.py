@@ -95,12 +95,13 @@ class MetalBudget:
 
     def _bars(self) -> Picture:
         """Each resource as one bar: gone, planned, still to spare."""
-        shares = {words: self.budget.column(f"share_{name}") for name, words in BARS.items()}
+
         return Picture(
             title="Each allowance: what has gone, what the plan takes, what is left",
             kind="bars",
             series=[
-                Series(words, [one[key] for key in self.lines]) for words, one in shares.items()
+                Series(words, [self.budget.column(f"share_{name}")[key] for key in self.lines])
+                for name, words in BARS.items()
             ],
             lines=max(12, len(self.lines) + 6),
         )

@@ -72,7 +72,7 @@ class BankCuts(BankLines):
             lines=tuple(self._asked()),
         )
 
-    def _plan(self, kind: type[D], lines: Iterator[Line]) -> D:
+    def _plan(self, kind: type[D], lines: Iterator[Line | Column]) -> D:
         cut = intended(self, "deck_cut", "Deck cut intended, off the lowest corner", CUT)
         return kind(
             key=self.named("plan"),
@@ -82,7 +82,7 @@ class BankCuts(BankLines):
             lines=(cut, *lines),
         )
 
-    def _block(self) -> Iterator[Line]:
+    def _block(self) -> Iterator[Line | Column]:
         """The bottom face and the line bore too, and whether the heights agree after them all."""
         overall, axis = self.received.overall, self.received.axis
         assert overall  # a block with one deck has both
@@ -116,7 +116,7 @@ class BankCuts(BankLines):
         )
         yield self._clearance_after(deck_after)
 
-    def _bank(self, axis_shift: Column) -> Iterator[Line]:
+    def _bank(self, axis_shift: Column) -> Iterator[Line | Column]:
         """The share that a shift of the crank axis takes from this deck, and what is left."""
         angle = self.basis.spec.engine.bank_angle
         assert angle is not None  # an engine with banks states it
@@ -151,7 +151,7 @@ class BankCuts(BankLines):
             piston_stack=self.received.stack.piston_stack,
         )
 
-    def _asked(self) -> Iterator[Line]:
+    def _asked(self) -> Iterator[Line | Column]:
         yield self.line(
             "spread",
             "Off the highest corner, to clean the whole deck",
@@ -181,10 +181,11 @@ class Cuts:
 
     def deck_cuts(self) -> dict[int, Key]:
         """The cut intended on the deck over each cylinder."""
-        decks = (
-            (bank.received.bank.cylinders, bank.plan.deck_cut.key) for bank in self.banks.values()
-        )
-        return {number: key for cylinders, key in decks for number in cylinders}
+        return {
+            number: bank.plan.deck_cut.key
+            for bank in self.banks.values()
+            for number in bank.bank.cylinders
+        }
 
     @property
     def line_bore(self) -> LineBore:
@@ -195,26 +196,28 @@ class Cuts:
 
     def parts(self) -> list[Form]:
         """The parts of the plan's sheet that are about the cuts."""
-        of_banks = [part for one in self.banks.values() for part in (one.plan, one.suggested)]
-        return [*([self.shared] if self.shared else []), *of_banks]
+        return [
+            *([self.shared] if self.shared else []),
+            *[part for one in self.banks.values() for part in (one.plan, one.suggested)],
+        ]
 
 
 def intended(
     lines: BankLines, name: str, words: str, span: tuple[float, float], how: str = "0 if none."
-) -> Line:
+) -> Column:
     """A size that belongs to a cut not made yet, and the span of millimetres it can be at all."""
     low, high = (convert(end, "mm", lines.unit) for end in span)
-    column = lines.sizes.reading(name, lines.said(words), how=how, possible=(low, high))
-    return Line(column=column)
+    return lines.sizes.reading(name, lines.said(words), how=how, possible=(low, high))
 
 
-def bored_in_line(lines: BankLines) -> Iterator[Line]:
+def bored_in_line(lines: BankLines) -> Iterator[Line | Column]:
     """The line bore, and how far it moves the crank axis."""
     yield intended(lines, "crown_metal", "Line bore: metal off the crown in the block", CUT)
     words = "Line bore: tunnel diameter"
-    before, after = "As it is now, caps torqued.", "The same again if none is bored."
-    yield intended(lines, "tunnel_before", f"{words} before", TUNNEL, before)
-    yield intended(lines, "tunnel_after", f"{words} after", TUNNEL, after)
+    yield intended(lines, "tunnel_before", f"{words} before", TUNNEL, "As it is now, caps torqued.")
+    yield intended(
+        lines, "tunnel_after", f"{words} after", TUNNEL, "The same again if none is bored."
+    )
     tunnels = lines.basis.spec.tunnels
     if tunnels is not None and tunnels.caps is not None:
         yield intended(lines, "cap_cut", "Line bore: cut off the joint of the caps", CUT)

@@ -60,7 +60,15 @@ class JournalRow:
     ) -> None:
         self.sizes, self.spec, self.shells = basis.sizes("parts"), spec, shells
         self.readings = self._readings(key, words, numbers)
-        self.each = self._each(key, words, numbers)
+        self.each = EachJournal(
+            key=key,
+            title=f"Each {words.lower()}",
+            heading="Journal",
+            note="Taper is front less rear. Out of limits decides: grind the whole row to the next "
+            "undersize.",
+            rows=[Row(str(number), f"{words} {number}") for number in numbers],
+            columns=tuple(self._each_columns()),
+        )
 
     def parts(self) -> tuple[Table, ...]:
         """The tables of this row of journals."""
@@ -69,7 +77,6 @@ class JournalRow:
     def _readings(self, key: str, words: str, numbers: Sequence[int]) -> Table:
         sizes, near = self.sizes, drawn(self.spec.size)
         how = "Outside micrometer, a quarter turn apart, clear of oil holes and radii."
-        round_ = sizes.result("journal_out_of_round", "out of round", bearings.journal_out_of_round)
         return Table(
             key=f"{key}s",
             title=f"{words}s",
@@ -82,39 +89,37 @@ class JournalRow:
             ],
             columns=(
                 *(sizes.reading(name, said, near, how) for name, said in DIRECTIONS.items()),
-                *limited(round_, self.spec.out_of_round),
+                *limited(
+                    sizes.result(
+                        "journal_out_of_round", "out of round", bearings.journal_out_of_round
+                    ),
+                    self.spec.out_of_round,
+                ),
             ),
-        )
-
-    def _each(self, key: str, words: str, numbers: Sequence[int]) -> EachJournal:
-        return EachJournal(
-            key=key,
-            title=f"Each {words.lower()}",
-            heading="Journal",
-            note="Taper is front less rear. Out of limits decides: grind the whole row to the next "
-            "undersize.",
-            rows=[Row(str(number), f"{words} {number}") for number in numbers],
-            columns=tuple(self._each_columns()),
         )
 
     def _each_columns(self) -> Iterator[Column | Check]:
         read = {name: self.readings.column(name) for name in DIRECTIONS}
-        largest = self.sizes.result(
-            "largest_journal",
-            "largest",
-            bearings.largest_journal,
-            diameters=lambda row: [one[row, end] for end in ENDS for one in read.values()],
+        yield from limited(
+            self.sizes.result(
+                "largest_journal",
+                "largest",
+                bearings.largest_journal,
+                diameters=lambda row: [one[row, end] for end in ENDS for one in read.values()],
+            ),
+            self.spec.size,
         )
-        yield from limited(largest, self.spec.size)
         for name, words in DIRECTIONS.items():
-            taper = self.sizes.result(
-                f"taper_{name}",
-                f"taper {words}",
-                bearings.journal_taper,
-                front=read[name].at("front"),
-                rear=read[name].at("rear"),
+            yield from limited(
+                self.sizes.result(
+                    f"taper_{name}",
+                    f"taper {words}",
+                    bearings.journal_taper,
+                    front=read[name].at("front"),
+                    rear=read[name].at("rear"),
+                ),
+                self.spec.taper,
             )
-            yield from limited(taper, self.spec.taper)
 
 
 def shells(

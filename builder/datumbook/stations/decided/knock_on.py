@@ -4,11 +4,11 @@ line each.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, Given, Input, Result, Sizes
-from datumbook.cells.tables import Form, Line, Row, Table
+from datumbook.cells.tables import Form, Line, Row, Table, held
 from datumbook.equations import drives, heights, volumes
 from datumbook.equations.bores import mean_size, swept_volume
 from datumbook.equations.budget import least_of
@@ -64,28 +64,35 @@ class KnockOn:
 
     def parts(self) -> list[Table | Form]:
         """The parts of the plan's sheet that this engine's spec has figures for."""
-        parts = (self.head, *self.combustion.values(), self.cam_drive)
-        return [part for part in parts if part is not None]
+        return [part for part in (self.head, *self.combustion.values(), self.cam_drive) if part]
 
     def _head(self, spec: Combustion) -> AboveThePiston:
         length, volume = self.length, Sizes("cm**3", 2)
         dish = volume.given("dish_volume", "Dish in the crown", spec.dish_volume)
-        columns = (
-            length.given("gasket_thickness", "Gasket, as pressed", spec.gasket_thickness),
-            length.given("gasket_hole", "Gasket hole", spec.gasket_hole),
-            volume.given("chamber_volume", "Chamber in the head", spec.chamber_volume),
+        return AboveThePiston(
+            key="head",
+            title="Above the piston, from the spec",
+            lines=(
+                length.given("gasket_thickness", "Gasket, as pressed", spec.gasket_thickness),
+                length.given("gasket_hole", "Gasket hole", spec.gasket_hole),
+                volume.given("chamber_volume", "Chamber in the head", spec.chamber_volume),
+                Line(column=dish, note="below zero for a dome"),
+            ),
         )
-        lines = [
-            *(Line(column=one) for one in columns),
-            Line(column=dish, note="below zero for a dome"),
-        ]
-        return AboveThePiston(key="head", title="Above the piston, from the spec", lines=lines)
 
     def _combustion(self, head: AboveThePiston, spec: Combustion, bank: Bank) -> Table:
         """One line as it is, one for each cut by itself, one as it will be: a proud piston has a
         deck volume below zero.
         """
-        volume, lines = Sizes("cm**3", 2), self._lines()
+        volume = Sizes("cm**3", 2)
+        # every cut by itself stands between what is and what will be
+        lines = {
+            "now": "As received, mean of the bores",
+            "deck": "The deck cut by itself",
+            "line_bore": "The line bore by itself",
+            **({"bored": "The boring by itself"} if self.basis.spec.bored else {}),
+            "after": "After the plan",
+        }
         stroke, gasket = self.received.banks[bank.key].stack.stroke, head.gasket_thickness
         squish = self.length.result("squish", "squish", volumes.squish, gasket_thickness=gasket)
         return Table(
@@ -120,13 +127,6 @@ class KnockOn:
             ),
         )
 
-    def _lines(self) -> dict[str, str]:
-        """The lines of the table: every cut by itself stands between what is and what will be."""
-        boring = {"bored": "The boring by itself"} if self.basis.spec.bored else {}
-        alone = {"deck": "The deck cut by itself", "line_bore": "The line bore by itself"}
-        first = {"now": "As received, mean of the bores"}
-        return first | alone | boring | {"after": "After the plan"}
-
     def _bore(self, bank: Bank, every: list[str]) -> Iterator[Result]:
         """The bore that each line starts from."""
         sizes = self.basis.sizes("bores")
@@ -160,26 +160,28 @@ class KnockOn:
         )
 
     def _cam_drive(self, spec: CamDrive) -> CamCentres:
-        drive = self._chain if spec.kind == "chain" else self._gears
+        drive = self._chain(spec) if spec.kind == "chain" else self._gears(spec)
         return CamCentres(
             key="cam_drive",
             title=f"Cam {spec.kind}, after the line bore",
-            lines=[*self._centres(spec), *drive(spec)],
+            lines=[*self._centres(spec), *drive],
             note="Only a line bore that moves the crank axis touches it.",
         )
 
     def _centres(self, spec: CamDrive) -> Iterator[Line]:
         length, words = self.length, "Crank axis to cam axis"
         drawn = length.given("centre_distance", words, spec.centre_distance)
-        change = length.result(
-            "centre_change",
-            "Crank and cam move apart by",
-            drives.centre_change,
-            axis_shift=self.cuts.line_bore.axis_shift,
-        )
         yield Line(column=drawn)
         yield _angle("angle", "Crank to cam, off the line to the deck", spec.angle)
-        yield Line(column=change, note="below zero: they come nearer")
+        yield Line(
+            column=length.result(
+                "centre_change",
+                "Crank and cam move apart by",
+                drives.centre_change,
+                axis_shift=self.cuts.line_bore.axis_shift,
+            ),
+            note="below zero: they come nearer",
+        )
         if spec.least_centre is not None:
             yield from self._centre_left(spec.least_centre, drawn)
 
@@ -187,20 +189,19 @@ class KnockOn:
         """The distance as received, at the nearer end where both are read, and what the line bore
         leaves of it.
         """
-        measured = self.cam_centre is not None
         read: list[Input] = [drawn]
+        note = "as drawn, for it is not measured"
         if self.cam_centre is not None:
-            read = [self.cam_centre.distances.distance[end] for end in ("front", "rear")]
+            read, note = [self.cam_centre.distances.distance[end] for end in ("front", "rear")], ""
         received = self.length.result(
             "centre_received", "Crank axis to cam axis as received", least_of, sizes=read
         )
         after = self.length.result(
             "centre_after", "Crank axis to cam axis after", drives.centre_after
         )
-        note = "" if measured else "as drawn, for it is not measured"
-        return Line(column=received, note=note), Line(column=after, limits=least, note=least.source)
+        return Line(column=received, note=note), held(after, least)
 
-    def _chain(self, spec: CamDrive) -> list[Line]:
+    def _chain(self, spec: CamDrive) -> Sequence[Line | Column]:
         length, degrees, radius = self.length, Sizes("deg", 2), "Pitch radius of the cam sprocket"
         columns: list[Column] = [
             length.result("chain_excess", "Chain left over", drives.chain_excess)
@@ -216,15 +217,20 @@ class KnockOn:
                 degrees.result("cam_retard", "Cam runs late by", drives.cam_retard),
                 degrees.result("crank_retard", "The same on the crank", drives.crank_retard),
             )
-        return [Line(column=column) for column in columns]
+        return columns
 
-    def _gears(self, spec: CamDrive) -> list[Line]:
-        words, tighter = "Backlash grows by", "below zero: the gears run tighter"
-        backlash = self.length.result("backlash_change", words, drives.backlash_change)
+    def _gears(self, spec: CamDrive) -> Sequence[Line | Column]:
         if spec.pressure_angle is None:
             return []
-        angle = _angle("pressure_angle", "Pressure angle", spec.pressure_angle)
-        return [angle, Line(column=backlash, note=tighter)]
+        return [
+            _angle("pressure_angle", "Pressure angle", spec.pressure_angle),
+            Line(
+                column=self.length.result(
+                    "backlash_change", "Backlash grows by", drives.backlash_change
+                ),
+                note="below zero: the gears run tighter",
+            ),
+        ]
 
 
 def _angle(name: str, words: str, value: Quantity) -> Line:

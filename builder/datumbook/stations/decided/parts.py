@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, Reading, Sizes, limited
-from datumbook.cells.tables import Form, Line, Row, Sheet, Table, cylinder_rows
+from datumbook.cells.tables import Form, Row, Sheet, Table, cylinder_rows, held
 from datumbook.equations import bearings, clearances, fits, pistons
 from datumbook.numbers.printing import NOT_MORE
 from datumbook.numbers.quantities import Quantity
@@ -102,13 +102,19 @@ class PartsMeasured:
 
     def parts(self) -> list[Table | Form]:
         """What is measured by itself, if anything."""
-        crank = [
-            part for row in (self.main_journals, self.crankpins) if row for part in row.parts()
-        ]
-        pistons = _weighed("Pistons", self.pistons, self.spec.pistons)
-        rods = _weighed("Rods", self.rods, self.spec.rods)
-        parts: list[Table | Form | None] = [self.pistons, *pistons, self.gudgeon_pins, self.rods]
-        parts += [*rods, self.gasket, *crank, self.thrust, self.cam_journals, self.tappets]
+        rows_of_journals = [row for row in (self.main_journals, self.crankpins) if row]
+        parts = (
+            self.pistons,
+            *_weighed("Pistons", self.pistons, self.spec.pistons),
+            self.gudgeon_pins,
+            self.rods,
+            *_weighed("Rods", self.rods, self.spec.rods),
+            self.gasket,
+            *(part for row in rows_of_journals for part in row.parts()),
+            self.thrust,
+            self.cam_journals,
+            self.tappets,
+        )
         return [part for part in parts if part]
 
     def _main_journals(self, spec: Journals) -> JournalRow:
@@ -118,15 +124,18 @@ class PartsMeasured:
         return JournalRow(self.basis, "main_journal", "Main journal", spec, numbers, held)
 
     def _crankpins(self, spec: Crankpins) -> JournalRow:
-        apart, housings = big_ends_apart(self.basis), cylinder_rows(self.basis.cylinders())
         pins = sorted({crankpin_of(self.basis, one) for one in self.basis.cylinders()})
-        held = shells(self.basis, "big_end_shells", "Big end shells", spec, housings, apart=apart)
+        held = shells(
+            self.basis,
+            "big_end_shells",
+            "Big end shells",
+            spec,
+            cylinder_rows(self.basis.cylinders()),
+            apart=big_ends_apart(self.basis),
+        )
         return JournalRow(self.basis, "crankpin", "Crankpin", spec, pins, held)
 
     def _pistons(self, spec: Pistons) -> PistonSizes:
-        at = f"{MICROMETER} {spec.gauged_at[:1].upper()}{spec.gauged_at[1:]}."
-        crown = "Crown to the near side of the pin, plus half the pin."
-        near = self.basis.spec.heights.compression_height
         return PistonSizes(
             key="pistons",
             title="Pistons",
@@ -135,8 +144,18 @@ class PartsMeasured:
             f"bore is cut.",
             rows=cylinder_rows(self.basis.cylinders()),
             columns=(
-                self.sizes.reading("piston", "diameter", spec.diameter, at),
-                self.heights.reading("compression_height", "pin to crown", near, crown),
+                self.sizes.reading(
+                    "piston",
+                    "diameter",
+                    spec.diameter,
+                    f"{MICROMETER} {spec.gauged_at[:1].upper()}{spec.gauged_at[1:]}.",
+                ),
+                self.heights.reading(
+                    "compression_height",
+                    "pin to crown",
+                    self.basis.spec.heights.compression_height,
+                    "Crown to the near side of the pin, plus half the pin.",
+                ),
                 *_weight(spec.weight),
             ),
         )
@@ -157,10 +176,6 @@ class PartsMeasured:
         )
 
     def _rods(self, spec: Rods) -> RodSizes:
-        over = "Rod fixture, or over pins less half of both."
-        length = self.heights.reading("rod_length", "centre to centre", drawn(spec.length), over)
-        torqued = "Bore gauge, cap torqued, shells out."
-        big_end = self.sizes.reading("big_end", "big end", drawn(spec.big_end), torqued)
         return RodSizes(
             key="rods",
             title="Connecting rods",
@@ -169,67 +184,102 @@ class PartsMeasured:
             "of the three.",
             rows=cylinder_rows(self.basis.cylinders()),
             columns=(
-                *limited(length, spec.length),
-                *limited(big_end, spec.big_end),
+                *limited(
+                    self.heights.reading(
+                        "rod_length",
+                        "centre to centre",
+                        drawn(spec.length),
+                        "Rod fixture, or over pins less half of both.",
+                    ),
+                    spec.length,
+                ),
+                *limited(
+                    self.sizes.reading(
+                        "big_end",
+                        "big end",
+                        drawn(spec.big_end),
+                        "Bore gauge, cap torqued, shells out.",
+                    ),
+                    spec.big_end,
+                ),
                 *_weight(spec.weight),
             ),
         )
 
     def _washers(self, spec: Washers, limits: Limit) -> Form:
         sizes, near, cheeks = self.sizes, spec.thickness, "Between the cheeks of the crank"
-        saddle = "Block and cap between the washers"
-        columns = (
-            sizes.reading("journal_width", cheeks, spec.journal, "Inside micrometer."),
-            sizes.reading("saddle_width", saddle, spec.saddle, MICROMETER),
-            sizes.reading("front_washer", "Front washer", near, MICROMETER),
-            sizes.reading("rear_washer", "Rear washer", near, MICROMETER),
-            sizes.result("thrust_width", "Over the washers", bearings.thrust_width),
+        return Form(
+            key="thrust",
+            title="Thrust washers",
+            lines=(
+                sizes.reading("journal_width", cheeks, spec.journal, "Inside micrometer."),
+                sizes.reading(
+                    "saddle_width", "Block and cap between the washers", spec.saddle, MICROMETER
+                ),
+                sizes.reading("front_washer", "Front washer", near, MICROMETER),
+                sizes.reading("rear_washer", "Rear washer", near, MICROMETER),
+                sizes.result("thrust_width", "Over the washers", bearings.thrust_width),
+                held(
+                    sizes.result("end_float", "End float these sizes leave", clearances.end_float),
+                    limits,
+                ),
+            ),
         )
-        left = sizes.result("end_float", "End float these sizes leave", clearances.end_float)
-        held = Line(column=left, limits=limits, note=limits.source)
-        lines = (*(Line(column=column) for column in columns), held)
-        return Form(key="thrust", title="Thrust washers", lines=lines)
 
     def _cam_journals(self, spec: CamJournals, count: int) -> CamJournalSizes:
         sizes, near = self.sizes, drawn(spec.size)
         read = [sizes.reading(name, said, near, MICROMETER) for name, said in DIRECTIONS.items()]
-        largest = sizes.result(
-            "largest_journal", "largest", bearings.largest_journal, diameters=read
-        )
-        round_ = sizes.result("journal_out_of_round", "out of round", bearings.journal_out_of_round)
         return CamJournalSizes(
             key="cam_journals",
             title="Cam journals",
             heading="Journal",
             rows=[Row(str(number), f"Cam journal {number}") for number in range(1, count + 1)],
-            columns=(*read, *limited(largest, spec.size), *limited(round_, spec.out_of_round)),
+            columns=(
+                *read,
+                *limited(
+                    sizes.result(
+                        "largest_journal", "largest", bearings.largest_journal, diameters=read
+                    ),
+                    spec.size,
+                ),
+                *limited(
+                    sizes.result(
+                        "journal_out_of_round", "out of round", bearings.journal_out_of_round
+                    ),
+                    spec.out_of_round,
+                ),
+            ),
         )
 
     def _tappets(self, spec: Tappets, count: int) -> TappetSizes:
-        tappet = self.sizes.reading("tappet", "diameter", drawn(spec.size), MICROMETER)
         return TappetSizes(
             key="tappets",
             title="Tappets",
             heading="Tappet",
             note="The foot slightly domed and free of pits, or the cam will not live.",
             rows=[Row(str(number), f"Tappet {number}") for number in range(1, count + 1)],
-            columns=limited(tappet, spec.size),
+            columns=limited(
+                self.sizes.reading("tappet", "diameter", drawn(spec.size), MICROMETER), spec.size
+            ),
         )
 
     def _gasket(self, spec: Combustion) -> GasketSizes:
-        pressed = "Between the rings of a used one, or as its maker states it pressed."
-        thickness = self.heights.reading(
-            "gasket_thickness",
-            "Thickness as pressed",
-            spec.gasket_thickness,
-            pressed,
-            possible=(0.0, convert(3.0, "mm", self.basis.unit_of("heights"))),
+        return GasketSizes(
+            key="gasket",
+            title="Head gasket",
+            lines=(
+                self.heights.reading(
+                    "gasket_thickness",
+                    "Thickness as pressed",
+                    spec.gasket_thickness,
+                    "Between the rings of a used one, or as its maker states it pressed.",
+                    possible=(0.0, convert(3.0, "mm", self.basis.unit_of("heights"))),
+                ),
+                self.heights.reading(
+                    "gasket_hole", "Bore hole, the smallest", spec.gasket_hole, "Calliper."
+                ),
+            ),
         )
-        hole = self.heights.reading(
-            "gasket_hole", "Bore hole, the smallest", spec.gasket_hole, "Calliper."
-        )
-        lines = (Line(column=thickness), Line(column=hole))
-        return GasketSizes(key="gasket", title="Head gasket", lines=lines)
 
 
 def crankpin_of(basis: Basis, cylinder: int) -> int:

@@ -8,13 +8,11 @@ from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.decided.knock_on import KnockOn
 
 
-class PlanOfCuts:
+def plan_of_cuts(cuts: Cuts, boring: BorePlan, knock_on: KnockOn) -> Sheet:
     """The sheet on which cuts and boring are decided."""
-
-    def __init__(self, cuts: Cuts, boring: BorePlan, knock_on: KnockOn) -> None:
-        self.cuts, self.boring, self.knock_on = cuts, boring, knock_on
-
-    def sheet(self) -> Sheet:
-        """The sheet of the plan."""
-        parts = [*self.cuts.parts(), *self.boring.parts(), *self.knock_on.parts()]
-        return Sheet(name="Plan", title="Plan of the cuts", parts=parts, stage="planned")
+    return Sheet(
+        name="Plan",
+        title="Plan of the cuts",
+        parts=[*cuts.parts(), *boring.parts(), *knock_on.parts()],
+        stage="planned",
+    )

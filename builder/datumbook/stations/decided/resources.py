@@ -6,12 +6,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import chain
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Column, Input
 from datumbook.cells.handles import Handle, Key
-from datumbook.cells.tables import Line
 from datumbook.equations import budget
 from datumbook.equations.bores import largest_size
 from datumbook.equations.lands import clamping_land
@@ -43,7 +41,7 @@ class Resource:
     limit: Input
     source: str
     grows: bool = False
-    gathered: tuple[Line, ...] = ()
+    gathered: tuple[Column, ...] = ()
 
 
 class Resources:
@@ -65,8 +63,9 @@ class Resources:
         self.rows, self.boring, self.walls, self.tunnels = rows, boring, walls, tunnels
         self.heights, self.cuts, self.knock_on = heights, cuts, knock_on
         makers = (self._block, self._decks, self._axis, self._caps, self._centre)
-        others = (self._lands, self._walls, self._widest)
-        self.lines = list(chain.from_iterable(make() for make in (*makers, *others)))
+        self.lines = [
+            one for make in (*makers, self._lands, self._walls, self._widest) for one in make()
+        ]
 
     def _block(self) -> Iterator[Resource]:
         least, block = self.spec.heights.overall_limit, self.cuts.block
@@ -118,7 +117,7 @@ class Resources:
             block.bottom_after,
             block.bottom_after.low_end,
             least.source,
-            gathered=(Line(column=new),),
+            gathered=(new,),
         )
 
     def _caps(self) -> Iterator[Resource]:
@@ -146,7 +145,7 @@ class Resources:
             after,
             measured.height.low_end,
             caps.least.source,
-            gathered=_lines(new, least, after),
+            gathered=(new, least, after),
         )
 
     def _centre(self) -> Iterator[Resource]:
@@ -171,10 +170,10 @@ class Resources:
         words, clamped = "Narrowest land between bores", "Left of it between chamfers"
         chamfer = self.rows.chamfer.chamfer_width
         lands = [(row.widths, name) for row in self.rows.between for name in row.between]
-        widths = [table.width[name] for table, name in lands]
-        left = [table.clamping_land[name] for table, name in lands]
         new = sizes.given("land_as_new", f"{words}, as drawn", self.rows.narrowest())
-        land = sizes.result("land", words, budget.least_of, sizes=widths)
+        land = sizes.result(
+            "land", words, budget.least_of, sizes=[table.width[name] for table, name in lands]
+        )
         as_new = sizes.result(
             "clamping_as_new",
             f"{clamped}, as drawn",
@@ -184,7 +183,10 @@ class Resources:
         )
         received = sizes.result("clamping_received", clamped, clamping_land, chamfer_width=chamfer)
         after = sizes.result(
-            "clamping_after", "Narrowest land to clamp, after the plan", budget.least_of, sizes=left
+            "clamping_after",
+            "Narrowest land to clamp, after the plan",
+            budget.least_of,
+            sizes=[table.clamping_land[name] for table, name in lands],
         )
         yield Resource(
             "clamping_land",
@@ -195,7 +197,7 @@ class Resources:
             after,
             lands[0][0].clamping_land.low_end,
             limits.source,
-            gathered=_lines(new, land, as_new, received, after),
+            gathered=(new, land, as_new, received, after),
         )
 
     def _walls(self) -> Iterator[Resource]:
@@ -218,9 +220,13 @@ class Resources:
         given = sizes.given(f"wall_limit_{side}", f"Least wall, {words}", limits.low)
         name = f"wall_after_{side}"
         if walls.lined:
-            counted = f"Worst, {words}, after, each to its own limit"
-            spares = self._of_each(walls.each.column(f"spare_{side}"))
-            after = sizes.result(name, counted, wall_counted, limit=given, spares=spares)
+            after = sizes.result(
+                name,
+                f"Worst, {words}, after, each to its own limit",
+                wall_counted,
+                limit=given,
+                spares=self._of_each(walls.each.column(f"spare_{side}")),
+            )
         else:
             thinnest = f"Thinnest, {words}, after"
             after = sizes.result(name, thinnest, budget.least_of, sizes=self._of_each(left))
@@ -233,7 +239,7 @@ class Resources:
             after,
             given if walls.lined else left.low_end,
             limits.source,
-            gathered=_lines(new, least, given, after) if walls.lined else _lines(new, least, after),
+            gathered=(new, least, given, after) if walls.lined else (new, least, after),
         )
 
     def _of_each(self, column: Handle) -> list[Key]:
@@ -244,10 +250,14 @@ class Resources:
         sizes, bores = self.basis.sizes("bores"), self.bores
         if not self.spec.bores.oversizes:
             return
-        widest, finish = bores.each.largest_size, self.boring.each.finish_bore
-        bore = sizes.result("bore", "Widest bore", largest_size, diameters=self._of_each(widest))
+        bore = sizes.result(
+            "bore", "Widest bore", largest_size, diameters=self._of_each(bores.each.largest_size)
+        )
         after = sizes.result(
-            "bore_after", "Widest finish bore", largest_size, diameters=self._of_each(finish)
+            "bore_after",
+            "Widest finish bore",
+            largest_size,
+            diameters=self._of_each(self.boring.each.finish_bore),
         )
         yield Resource(
             "bore",
@@ -259,9 +269,5 @@ class Resources:
             bores.rebore.worst_clean_up.high_end,
             "the largest oversize",
             grows=True,
-            gathered=_lines(bore, after),
+            gathered=(bore, after),
         )
-
-
-def _lines(*columns: Column) -> tuple[Line, ...]:
-    return tuple(Line(column=column) for column in columns)

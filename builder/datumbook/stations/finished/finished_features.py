@@ -15,9 +15,8 @@ if TYPE_CHECKING:
 def parts(stations: Stations) -> list[Table | Form]:
     """What is measured once more, in the order of the walk round the block."""
     at = stations
-    walls = at.finished_walls
     found = [
-        (walls.walls,) if walls else (),
+        (at.finished_walls,),
         at.finished_tunnels.parts() if at.finished_tunnels else (),
         (at.finished_cam_bores,),
         at.finished_cam_centre.parts() if at.finished_cam_centre else (),

@@ -42,5 +42,8 @@ class BankLines:
         **inputs: Per[Input],
     ) -> Line:
         """A value of a form, held against limits if there are any."""
-        column = self.sizes.result(name, self.said(words), equation, **inputs)
-        return Line(column=column, limits=limits, note=note or (limits.source if limits else ""))
+        return Line(
+            column=self.sizes.result(name, self.said(words), equation, **inputs),
+            limits=limits,
+            note=note or (limits.source if limits else ""),
+        )

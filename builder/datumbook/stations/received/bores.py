@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Check, Column
+from datumbook.cells.columns import Check, Column, limited
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import (
     Form,
@@ -24,7 +24,7 @@ from datumbook.equations import bores
 from datumbook.numbers.printing import NOT_LESS, NOT_MORE
 from datumbook.spec import Limit, limit
 from datumbook.stations.received.route import Route
-from datumbook.stations.received.states import FINISHED, RECEIVED, State
+from datumbook.stations.received.states import FINISHED, RECEIVED, State, answer
 
 AXES = {"thrust": "across the crank", "axial": "along the crank"}
 
@@ -53,7 +53,6 @@ class Rebore(Form):
     clean_up_stock: Column
     worst_clean_up: Column
     next_oversize: Column
-    bore_before_honing: Column
 
 
 class BoredTo(Form):
@@ -70,11 +69,10 @@ class Bores:
     state: State
     each: EachBore
 
-    def __init__(self, basis: Basis, route: Route, before: Bores | None = None) -> None:
+    def __init__(self, basis: Basis, route: Route) -> None:
         self.basis, self.spec, self.sizes = basis, basis.spec.bores, basis.sizes("bores")
         self.limits = self.state.limits(basis.spec, "bores")
         self.depths = [depth.key for depth in self.spec.depths]
-        self.before = before
         self.readings = self._readings(self.state.stale_after(route, "bores"))
 
     def diameters(self, cylinder: int | str) -> list[Key]:
@@ -92,8 +90,6 @@ class Bores:
         sizes, near = self.sizes, self.spec.standard.low
         depths = "; ".join(f"{depth.words} {depth.at.text}" for depth in self.spec.depths)
         how = "Bore gauge, caps fitted and torqued, block at room temperature."
-        out_of_round = sizes.result("out_of_round", "out of round", bores.out_of_round)
-        answers = self.before.readings.out_of_round if self.before else None
         return BoreReadings(
             key=self.state.key("bores"),
             title=self.state.title("Bore readings"),
@@ -107,8 +103,10 @@ class Bores:
             ],
             columns=(
                 *(sizes.reading(axis, words, near, how) for axis, words in AXES.items()),
-                out_of_round,
-                Check(of=out_of_round, limits=self.limits.out_of_round, answers=answers),
+                *limited(
+                    sizes.result("out_of_round", "out of round", bores.out_of_round),
+                    self.limits.out_of_round,
+                ),
             ),
         )
 
@@ -141,9 +139,7 @@ class Bores:
                 bores.taper,
                 **{end: lambda row, at=at, of=read: of[row, at] for end, at in ends.items()},
             )
-            answers = self.before.each.column(taper.name) if self.before else None
-            yield taper
-            yield Check(of=taper, limits=self.limits.taper, answers=answers)
+            yield from limited(taper, self.limits.taper)
 
 
 class ReceivedBores(Bores):
@@ -158,7 +154,13 @@ class ReceivedBores(Bores):
             " The unworn lip above ring travel is the size the bore once had; wear below zero is "
             "a misread lip.",
         )
-        self.rebore = self._rebore()
+        self.rebore = Rebore(
+            key="rebore",
+            title="Next size for all bores",
+            note="One-sided wear: the axis stays, so the deepest wear counts twice, and the hone "
+            "gets its stock.",
+            lines=tuple(self._rebore_lines()),
+        )
 
     def sheet(self) -> Sheet:
         """The sheet of the cylinder bores as received."""
@@ -185,9 +187,7 @@ class ReceivedBores(Bores):
         yield sizes.reading("unworn_lip", "unworn lip", self.spec.standard.low, lip)
         yield self._mean()
         yield from self._largest_and_tapers()
-        wear = sizes.result("wear", "wear", bores.wear)
-        yield wear
-        yield Check(of=wear, limits=self._wear())
+        yield from limited(sizes.result("wear", "wear", bores.wear), self._wear())
         yield sizes.result(
             "clean_up_size",
             "cleans up at",
@@ -205,21 +205,17 @@ class ReceivedBores(Bores):
         least = standard.low - standard.high
         return limit(f"{wear.source}; less is a misread lip", low=least, high=wear.high)
 
-    def _rebore(self) -> Rebore:
-        return Rebore(
-            key="rebore",
-            title="Next size for all bores",
-            note="One-sided wear: the axis stays, so the deepest wear counts twice, and the hone "
-            "gets its stock.",
-            lines=tuple(self._rebore_lines()),
-        )
-
     def _rebore_lines(self) -> Iterator[Line]:
         spec, sizes, standard = self.spec, self.sizes, self.spec.standard.low
-        given = sizes.given("standard", "Standard bore, least", standard)
-        yield Line(column=given, note=spec.standard.source)
-        words = "Stock for the hone, on diameter"
-        yield Line(column=sizes.given("clean_up_stock", words, spec.clean_up_stock))
+        yield Line(
+            column=sizes.given("standard", "Standard bore, least", standard),
+            note=spec.standard.source,
+        )
+        yield Line(
+            column=sizes.given(
+                "clean_up_stock", "Stock for the hone, on diameter", spec.clean_up_stock
+            )
+        )
         steps = [
             sizes.given(f"oversize_{place}", f"Oversize +{size.text}", size)
             for place, size in enumerate(spec.oversizes, 1)
@@ -228,25 +224,31 @@ class ReceivedBores(Bores):
         if not steps or standard is None:
             return
         most = limit("standard bore and the largest oversize", high=standard + spec.oversizes[-1])
-        worst = sizes.result(
-            "worst_clean_up",
-            "Worst bore cleans up at",
-            bores.worst_clean_up,
-            clean_up_sizes=[self.each.clean_up_size[one] for one in self.basis.cylinders()],
-        )
         finish = sizes.result(
             "next_oversize", "Finish size of all bores, honed", bores.next_oversize, oversizes=steps
         )
-        bar = sizes.result(
-            "bore_before_honing",
-            "Bore to, leaving the stock for the hone",
-            bores.bore_before_honing,
-            finished_bore=finish,
+        yield Line(
+            column=sizes.result(
+                "worst_clean_up",
+                "Worst bore cleans up at",
+                bores.worst_clean_up,
+                clean_up_sizes=[self.each.clean_up_size[one] for one in self.basis.cylinders()],
+            ),
+            limits=most,
+            note=most.source,
         )
-        first = "the first oversize that cleans the worst bore; blank if none does"
-        yield Line(column=worst, limits=most, note=most.source)
-        yield Line(column=finish, note=first)
-        yield Line(column=bar, note="pistons at hand and measured first: bores are made to them")
+        yield Line(
+            column=finish, note="the first oversize that cleans the worst bore; blank if none does"
+        )
+        yield Line(
+            column=sizes.result(
+                "bore_before_honing",
+                "Bore to, leaving the stock for the hone",
+                bores.bore_before_honing,
+                finished_bore=finish,
+            ),
+            note="pistons at hand and measured first: bores are made to them",
+        )
 
 
 class FinishedBores(Bores):
@@ -257,15 +259,15 @@ class FinishedBores(Bores):
     def __init__(
         self, basis: Basis, route: Route, before: ReceivedBores, planned: Column | None
     ) -> None:
-        super().__init__(basis, route, before)
+        super().__init__(basis, route)
         self.received, self.planned = before, planned
         self.bored_to = None if planned else self._bored_to()
         self.each = self._each(self._columns())
+        answer(self.parts(), (before.readings, before.each))
 
-    def parts(self) -> tuple[Table | Form, ...]:
+    def parts(self) -> list[Table | Form]:
         """The parts of the finished block's sheet that are about the bores."""
-        decided = () if self.bored_to is None else (self.bored_to,)
-        return (*decided, self.readings, self.each)
+        return [part for part in (self.bored_to, self.readings, self.each) if part]
 
     def _columns(self) -> Iterator[Column | Check]:
         spec, sizes, mean, wear = self.limits, self.sizes, self._mean(), self.received.each.wear
@@ -275,9 +277,12 @@ class FinishedBores(Bores):
             source = "the size bored to"
         elif (size := self.planned) is not None:
             source = "the plan's finish bore"
-            least, most = bores.least_finished, bores.largest_finished
-            low = sizes.result("least", NOT_LESS, least, size=size, minus=spec.bore_minus)
-            high = sizes.result("most", NOT_MORE, most, size=size, plus=spec.bore_plus)
+            low = sizes.result(
+                "least", NOT_LESS, bores.least_finished, size=size, minus=spec.bore_minus
+            )
+            high = sizes.result(
+                "most", NOT_MORE, bores.largest_finished, size=size, plus=spec.bore_plus
+            )
             yield from (low, high)
         yield Check(of=mean, low=low, high=high, source=source, answers=wear)
         yield from self._largest_and_tapers()
@@ -285,12 +290,14 @@ class FinishedBores(Bores):
     def _bored_to(self) -> BoredTo:
         """The size the cylinders were bored to, and what a finished bore may be."""
         sizes, words = self.sizes, "The size decided for all cylinders."
-        columns = (
-            sizes.reading("size", "Bored to", self.spec.standard.low, words),
-            sizes.given("minus", "May be smaller by", self.limits.bore_minus),
-            sizes.given("plus", "May be larger by", self.limits.bore_plus),
-            sizes.result("least", "Least finished bore", bores.least_finished),
-            sizes.result("most", "Largest finished bore", bores.largest_finished),
+        return BoredTo(
+            key="bored_to",
+            title="The size decided",
+            lines=(
+                sizes.reading("size", "Bored to", self.spec.standard.low, words),
+                sizes.given("minus", "May be smaller by", self.limits.bore_minus),
+                sizes.given("plus", "May be larger by", self.limits.bore_plus),
+                sizes.result("least", "Least finished bore", bores.least_finished),
+                sizes.result("most", "Largest finished bore", bores.largest_finished),
+            ),
         )
-        lines = tuple(Line(column=column) for column in columns)
-        return BoredTo(key="bored_to", title="The size decided", lines=lines)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import TypeVar
 
 from datumbook.cells.basis import Basis
@@ -16,7 +15,7 @@ from datumbook.spec import Limit
 from datumbook.spec.model import Bank
 from datumbook.stations.received.bank_lines import BankLines
 from datumbook.stations.received.route import Route
-from datumbook.stations.received.states import FINISHED, RECEIVED
+from datumbook.stations.received.states import FINISHED, RECEIVED, answer
 
 CORNERS = {
     "front_left": "Front left corner",
@@ -28,15 +27,6 @@ OTHER = {"front": "rear", "rear": "front", "left": "right", "right": "left"}
 TURNS = {"opposite": (True, True), "lengthwise": (False, True), "crosswise": (True, False)}
 """What lies beside the corner across from another: at the other end, on the other side."""
 WORDS = {"overall": "Overall height", "deck": "Deck height", "bottom": "Axis to bottom face"}
-
-
-class CornerReadings(Table):
-    """The heights read at the four corners; the overall height where the deck lies over the bottom
-    face.
-    """
-
-    overall: Column | None
-    deck: Column
 
 
 class OverCorners(Form):
@@ -51,7 +41,6 @@ class AxisHeights(Form):
     """The crank axis over the bottom face, and whether the three heights agree."""
 
     bottom_height: Column
-    height_closure: Column
 
 
 class PistonStack(Form):
@@ -72,20 +61,45 @@ class DeckHeights(BankLines):
         self, basis: Basis, route: Route, bank: Bank, before: DeckHeights | None = None
     ) -> None:
         super().__init__(basis, bank)
-        self.state, self.before = FINISHED if before else RECEIVED, before
+        self.state = FINISHED if before else RECEIVED
         self.limits = self.state.limits(basis.spec, "heights")
         self.names = ("overall", "deck") if self.whole else ("deck",)
         self.corners = self._corners(self.state.stale_after(route, "heights"))
         self.over = {name: self._over_corners(name) for name in self.names}
         self.deck, self.overall = self.over["deck"], self.over.get("overall")
         self.axis = self._axis() if self.whole else None
-        self.suspects = self._suspects()
-        self.stack = self._stack()
+        self.suspects = Table(
+            key=self.state.key(self.named("corner_suspects")),
+            title=self.title("Where to look first when a face is twisted"),
+            heading="Corner",
+            note="The corner without which the other three tilt least is the likeliest to be "
+            "misread. A hint and no verdict.",
+            rows=self._rows(),
+            columns=tuple(column for name in self.names for column in self._suspect(name)),
+        )
+        self.stack = self._form(
+            PistonStack,
+            "stack",
+            "Piston at the top",
+            self.given("stroke", "Stroke", self.basis.spec.bores.stroke),
+            self.given("rod_length", "Rod, centre to centre", self.spec.rod_length),
+            self.given("compression_height", "Piston pin to crown", self.spec.compression_height),
+            self.line("piston_stack", "Crank axis to crown", heights.piston_stack),
+            self.line(
+                "deck_clearance",
+                "Deck clearance",
+                heights.deck_clearance,
+                self.spec.deck_clearance,
+                "at the lowest corner, with the spec's parts; below zero the crown stands proud",
+                deck_height=self.deck.lowest_corner,
+            ),
+        )
+        answer(self.measured(), before.measured() if before else ())
 
-    def measured(self) -> Iterator[Table | Form]:
+    def measured(self) -> list[Table | Form]:
         """What is measured in every state."""
         parts = (self.corners, self.deck, self.overall, self.axis, self.suspects, self.stack)
-        return (part for part in parts if part is not None)
+        return [part for part in parts if part]
 
     def at_corners(self, name: str) -> dict[str, Key]:
         """One height, corner by corner."""
@@ -108,13 +122,13 @@ class DeckHeights(BankLines):
         """A part's title with its bank and its state."""
         return self.bank.title(self.state.title(words))
 
-    def _corners(self, spoilers: list[Key]) -> CornerReadings:
+    def _corners(self, spoilers: list[Key]) -> Table:
         plate = "Height gauge on the surface plate, block on its bottom face."
         mandrel = "Mandrel in the tunnels, caps torqued: to the mandrel, plus half its diameter."
         overall = ("overall", "overall height", drawn(self.spec.overall), plate)
         deck = ("deck", "crank axis to deck", drawn(self.spec.deck), mandrel)
         read = [self.sizes.reading(*one) for one in ((overall, deck) if self.whole else (deck,))]
-        return CornerReadings(
+        return Table(
             key=self.state.key(self.named("corners")),
             title=self.title("Readings at the four corners"),
             heading="Corner",
@@ -134,20 +148,6 @@ class DeckHeights(BankLines):
             heights.above_lowest,
             height=height,
             lowest_corner=lambda _: self.over[height.name].lowest_corner,
-        )
-
-    def _suspects(self) -> Table:
-        """Which corner to look at first when a height's twist is OUT, in words beside the
-        corner.
-        """
-        return Table(
-            key=self.state.key(self.named("corner_suspects")),
-            title=self.title("Where to look first when a face is twisted"),
-            heading="Corner",
-            note="The corner without which the other three tilt least is the likeliest to be "
-            "misread. A hint and no verdict.",
-            rows=self._rows(),
-            columns=tuple(column for name in self.names for column in self._suspect(name)),
         )
 
     def _suspect(self, name: str) -> Iterator[Result]:
@@ -216,8 +216,12 @@ class DeckHeights(BankLines):
     def _axis(self) -> AxisHeights:
         """The crank axis over the bottom face, and whether the three heights agree."""
         near, words = drawn(self.spec.bottom), WORDS["bottom"]
-        how = "Bottom face to the mandrel, plus half its diameter."
-        ends = [self.sizes.reading(end, f"{words}, {end}", near, how) for end in ("front", "rear")]
+        ends = [
+            self.sizes.reading(
+                end, f"{words}, {end}", near, "Bottom face to the mandrel, plus half its diameter."
+            )
+            for end in ("front", "rear")
+        ]
         bottom = self.line(
             "bottom_height", f"{words}, mean", heights.mean_height, corners=list(ends)
         )
@@ -234,7 +238,7 @@ class DeckHeights(BankLines):
             AxisHeights,
             "axis",
             "Crank axis to bottom face",
-            *(Line(column=end) for end in ends),
+            *ends,
             bottom,
             closure,
             *self._height_suspected(means | {"bottom": bottom.column}, closure.column),
@@ -268,40 +272,14 @@ class DeckHeights(BankLines):
             )
         )
 
-    def _stack(self) -> PistonStack:
-        """The piston at the top of its stroke, under the deck."""
-        return self._form(
-            PistonStack,
-            "stack",
-            "Piston at the top",
-            self.given("stroke", "Stroke", self.basis.spec.bores.stroke),
-            self.given("rod_length", "Rod, centre to centre", self.spec.rod_length),
-            self.given("compression_height", "Piston pin to crown", self.spec.compression_height),
-            self.line("piston_stack", "Crank axis to crown", heights.piston_stack),
-            self.line(
-                "deck_clearance",
-                "Deck clearance",
-                heights.deck_clearance,
-                self.spec.deck_clearance,
-                "at the lowest corner, with the spec's parts; below zero the crown stands proud",
-                deck_height=self.deck.lowest_corner,
-            ),
-        )
-
-    def _form(self, kind: type[F], name: str, title: str, *lines: Line, note: str = "") -> F:
-        """A form of values that follow from the corners; a line with limits answers the same line
-        as received.
-        """
-        before: Form | None = getattr(self.before, name, None)
+    def _form(
+        self, kind: type[F], name: str, title: str, *lines: Line | Column, note: str = ""
+    ) -> F:
+        """A form of values that follow from the corners."""
         return kind(
             key=self.state.key(self.named(name)),
             title=self.title(title),
-            lines=[
-                replace(line, answers=before.column(line.column.name))
-                if before and line.limits
-                else line
-                for line in lines
-            ],
+            lines=lines,
             note=note,
             fresh_in=self.corners.stale_with,
         )

@@ -53,8 +53,9 @@ class DryLiners:
 
     def sheet(self) -> Sheet:
         """The sheet of the dry liners."""
-        parts = [self.fit, self.limits, *self.pressed]
-        return Sheet(name="Liners", title="Cylinder liners", parts=parts)
+        return Sheet(
+            name="Liners", title="Cylinder liners", parts=[self.fit, self.limits, *self.pressed]
+        )
 
     def bored_as(self, liner: Column, finish_bore: Column, walls_left: Sequence[Handle]) -> None:
         """What follows from the plan: which cylinder gets a liner, to what size that is bored, and
@@ -110,19 +111,19 @@ class DryLiners:
     def _limits(self) -> Form:
         """What fit and wall are held to, and by which code."""
         sizes, spec = self.sizes, self.spec
-        fit = parse_fit(spec.fit) if spec.fit else None
+        fit, tight = parse_fit(spec.fit) if spec.fit else None, spec.tightness
+        code = Given(name="code", words="Fit by its code", value=fit.designation if fit else "")
         assert spec.liner_wall is not None  # the spec's model holds it to be there
-        held = {
-            "liner_interference_least": ("Least interference", spec.tightness.low),
-            "liner_interference_most": ("Most interference", spec.tightness.high),
-            "liner_wall_least": ("Least liner wall", spec.liner_wall.low or NOTHING),
-        }
-        lines = [Line(column=sizes.given(name, *said)) for name, said in held.items()]
-        if fit is not None:
-            code = Given(name="code", words="Fit by its code", value=fit.designation)
-            lines.insert(0, Line(column=code, note="ISO 286-1"))
         return Form(
-            key="liner_limits", title="What the liners are held to", note=_warning(fit), lines=lines
+            key="liner_limits",
+            title="What the liners are held to",
+            note=_warning(fit),
+            lines=(
+                *([Line(column=code, note="ISO 286-1")] if fit else []),
+                sizes.given("liner_interference_least", "Least interference", tight.low),
+                sizes.given("liner_interference_most", "Most interference", tight.high),
+                sizes.given("liner_wall_least", "Least liner wall", spec.liner_wall.low or NOTHING),
+            ),
         )
 
     def _judged(
@@ -258,5 +259,7 @@ def _warning(fit: Fit | None) -> str:
 def _figure(name: str, words: str, unit: str, decimals: int, material: str) -> Line:
     """One figure of a material, with its source."""
     found = figure(material, name.rpartition("_")[2])
-    column = Given(name=name, words=words, unit=unit, decimals=decimals, value=found.value)
-    return Line(column=column, note=f"{material}: {found.source}")
+    return Line(
+        column=Given(name=name, words=words, unit=unit, decimals=decimals, value=found.value),
+        note=f"{material}: {found.source}",
+    )

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from datumbook.cells.columns import Check, Column, Input, Per, Result, Sizes
 from datumbook.cells.handles import Key
-from datumbook.cells.tables import FRESHNESS, Form, Line, Row, Table
+from datumbook.cells.tables import FRESHNESS, Form, Row, Table
 from datumbook.equations import flatness, uncertainties, verdicts
 from datumbook.numbers.printing import NOT_MORE
 from datumbook.spec.features import Grid
@@ -26,24 +26,12 @@ SUMS = {  # name of the line, its words, the column of the grid that is summed
 MEANS = {"along": "Mean place along", "across": "Mean place across", "reading": "Mean reading"}
 
 
-class GridPoints(Table):
-    """The readings of a grid, and what the plane is reckoned from, point by point."""
-
-    above_plane: Column
-
-
 class GridPlane(Form):
     """The least squares plane: its two slopes, and its level where both places are zero."""
 
     slope_along: Column
     slope_across: Column
     level: Column
-
-
-class PeakToValley(Table):
-    """Highest less lowest about the plane, and the verdict on it."""
-
-    verdict: Column
 
 
 @dataclass(frozen=True)
@@ -59,18 +47,9 @@ class FaceGrid:
     where there is one before it.
     """
 
-    def __init__(
-        self,
-        feature: Measured,
-        name: str,
-        words: str,
-        spec: Grid,
-        doubt: Doubt,
-        before: FaceGrid | None,
-    ) -> None:
-        self.doubt = doubt
+    def __init__(self, feature: Measured, name: str, words: str, spec: Grid, doubt: Doubt) -> None:
         self.feature, self.name, self.words, self.spec = feature, name, words, spec
-        self.sizes = feature.basis.sizes("flatness")
+        self.doubt, self.sizes = doubt, feature.basis.sizes("flatness")
         self.places = [
             (f"{line}_{point}", line, point)
             for line in range(1, len(spec.across) + 1)
@@ -78,19 +57,17 @@ class FaceGrid:
         ]
         self.points = self._points()
         self.plane = self._plane()
-        self.peak: PeakToValley = self._peak(before.peak if before else None)
 
     def parts(self) -> tuple[Table, Form, Table]:
         """The readings, the plane, and how far the face leaves it."""
-        return self.points, self.plane, self.peak
+        return self.points, self.plane, self._peak()
 
-    def _points(self) -> GridPoints:
-        along = {key: self.spec.along[point - 1] for key, _, point in self.places}
-        across = {key: self.spec.across[line - 1] for key, line, _ in self.places}
+    def _points(self) -> Table:
         feature, drawn = self.feature, Sizes(self.sizes.unit, self.sizes.decimals)
-        ways = (
-            drawn.given("along", "along the face", along.__getitem__),
-            drawn.given("across", "across the face", across.__getitem__),
+        places = {key: (point - 1, line - 1) for key, line, point in self.places}
+        along = drawn.given("along", "along the face", lambda row: self.spec.along[places[row][0]])
+        across = drawn.given(
+            "across", "across the face", lambda row: self.spec.across[places[row][1]]
         )
         read = self.sizes.reading(
             "reading",
@@ -98,24 +75,29 @@ class FaceGrid:
             how="Indicator here, with its sign.",
             possible=feature.signed("flatness"),
         )
-        above = self.sizes.result(
-            "above_plane",
-            "above the plane",
-            flatness.above_plane,
-            plane_level=lambda _: self.plane.level,
-            slope=lambda _: self.plane.slope_along,
-            place=ways[0],
-            other_slope=lambda _: self.plane.slope_across,
-            other_place=ways[1],
-        )
-        return GridPoints(
+        return Table(
             key=feature.key(f"{self.name}_grid"),
             title=feature.title(f"{self.words}: probed over a grid"),
             heading="Point",
             note="Indicator on a bridge or the machine's own spindle; any zero will do.",
             spoilers=feature.spoilers(),
             rows=[Row(key, f"Line {line}, point {point}") for key, line, point in self.places],
-            columns=(*ways, read, above, *self._chain(*ways, read)),
+            columns=(
+                along,
+                across,
+                read,
+                self.sizes.result(
+                    "above_plane",
+                    "above the plane",
+                    flatness.above_plane,
+                    plane_level=lambda _: self.plane.level,
+                    slope=lambda _: self.plane.slope_along,
+                    place=along,
+                    other_slope=lambda _: self.plane.slope_across,
+                    other_place=across,
+                ),
+                *self._chain(along, across, read),
+            ),
         )
 
     def _chain(self, along: Column, across: Column, read: Column) -> tuple[Column, ...]:
@@ -160,21 +142,24 @@ class FaceGrid:
         slope, turned = Sizes("", 7), {_other(name): one for name, one in sums.items()}
         along = slope.result("slope_along", "Slope along", flatness.plane_slope, **sums)
         across = slope.result("slope_across", "Slope across", flatness.plane_slope, **turned)
-        level = self.sizes.result(
-            "level",
-            "Level where both places are nought",
-            flatness.plane_level,
-            slope=along,
-            mean_place=means["along"],
-            other_slope=across,
-            other_mean_place=means["across"],
-        )
         return GridPlane(
             key=self.feature.key(f"{self.name}_plane"),
             title=self.feature.title("The least squares plane"),
             note="Only for those who want to follow the reckoning.",
             lines=[
-                Line(column=one) for one in (*means.values(), *sums.values(), along, across, level)
+                *means.values(),
+                *sums.values(),
+                along,
+                across,
+                self.sizes.result(
+                    "level",
+                    "Level where both places are nought",
+                    flatness.plane_level,
+                    slope=along,
+                    mean_place=means["along"],
+                    other_slope=across,
+                    other_mean_place=means["across"],
+                ),
             ],
         )
 
@@ -184,7 +169,7 @@ class FaceGrid:
             return area.result(name, words, flatness.sum_of_squares, deviations=summands)
         return area.result(name, words, flatness.sum_of_products, deviation_products=summands)
 
-    def _peak(self, before: PeakToValley | None) -> PeakToValley:
+    def _peak(self) -> Table:
         """Highest less lowest about the plane, judged with a guard that no choice of the two points
         can outgrow.
         """
@@ -214,8 +199,7 @@ class FaceGrid:
             equation=verdicts.fresh_at_most if stale else verdicts.verdict_at_most,
             inputs=held | {part: stale.cell("", part) for part in FRESHNESS if stale},
         )
-        answers = before.verdict if before else None
-        return PeakToValley(
+        return Table(
             key=feature.key(f"{self.name}_peak"),
             title=feature.title(f"{self.words}: flatness over the grid"),
             heading="What",
@@ -224,7 +208,7 @@ class FaceGrid:
             rows=[Row("all", "Highest less lowest point")],
             columns=(
                 *(flat, most, doubt, guard, verdict),
-                Check(of=verdict, judged=True, source=spec.source, answers=answers),
+                Check(of=verdict, judged=True, source=spec.source),
             ),
         )
 

@@ -7,15 +7,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Check, Column, Result
-from datumbook.cells.tables import Form, Line, Row, Sheet, Table, cylinder_rows
+from datumbook.cells.columns import Check, Column, Result, limited
+from datumbook.cells.tables import Form, Line, Row, Sheet, Table, cylinder_rows, held
 from datumbook.equations import flatness
 from datumbook.spec import Limit
 from datumbook.spec.features import Face, Squareness
 from datumbook.stations.received.face_grid import Doubt, FaceGrid
 from datumbook.stations.received.measured import Measured
 from datumbook.stations.received.route import Route
-from datumbook.stations.received.states import FINISHED, RECEIVED
+from datumbook.stations.received.states import FINISHED, RECEIVED, answer
 
 ALONG = {
     "left_edge": "Along the left edge",
@@ -41,33 +41,22 @@ class SquarenessRead(Form):
 
 
 class FaceFlatness:
-    """How flat one face is in one state: as finished where there is one before it."""
+    """How flat one face is in one state."""
 
-    def __init__(
-        self,
-        name: str,
-        feature: Measured,
-        words: str,
-        face: Face,
-        doubt: Doubt,
-        before: FaceFlatness | None = None,
-    ) -> None:
-        self.feature, self.name, self.words, self.before = feature, name, words, before
-        self.sizes = feature.basis.sizes("flatness")
-        finished = face.finished if before else None
+    def __init__(self, name: str, feature: Measured, words: str, face: Face, doubt: Doubt) -> None:
+        self.feature, self.name, self.words = feature, name, words
+        self.sizes, self.received = feature.basis.sizes("flatness"), feature.state is RECEIVED
+        finished = None if self.received else face.finished
         self.gaps = self._gaps(finished or face.along, finished or face.across)
-        grid = before.grid if before else None
-        self.grid: FaceGrid | None = (
-            FaceGrid(feature, name, words, face.grid, doubt, grid) if face.grid else None
-        )
+        self.grid = FaceGrid(feature, name, words, face.grid, doubt) if face.grid else None
 
     def parts(self) -> list[Table | Form]:
         """What is measured of the face; what it asks for only as received."""
-        worst = [] if self.before else [self._worst()]
+        worst = [self._worst()] if self.received else []
         return [self.gaps, *worst, *(self.grid.parts() if self.grid else ())]
 
     def _gaps(self, along: Limit, across: Limit) -> StraightEdge:
-        feature, before = self.feature, self.before.gaps if self.before else None
+        feature = self.feature
         return StraightEdge(
             key=feature.key(self.name),
             title=feature.title(f"{self.words}: six lines under the straight-edge"),
@@ -75,30 +64,37 @@ class FaceFlatness:
             note="Dowels out, edges free of burrs; around each stud hole as well.",
             spoilers=feature.spoilers(),
             rows=[Row(key, line) for key, line in (ALONG | ACROSS).items()],
-            columns=[
-                item
-                for way, limits, lines in (("along", along, ALONG), ("across", across, ACROSS))
-                for item in self._gap(way, limits, list(lines), before)
-            ],
+            columns=(
+                *limited(self._gap("along", list(ALONG)), along),
+                *limited(self._gap("across", list(ACROSS)), across),
+            ),
         )
 
-    def _gap(
-        self, way: str, limits: Limit, lines: list[str], before: Table | None
-    ) -> tuple[Column, Check]:
-        how = "The thickest feeler that passes under the straight-edge; 0 if none."
-        gap = self.sizes.reading(
-            f"gap_{way}", f"gap {way}", how=how, possible=self.feature.gap("flatness"), rows=lines
+    def _gap(self, way: str, lines: list[str]) -> Column:
+        return self.sizes.reading(
+            f"gap_{way}",
+            f"gap {way}",
+            how="The thickest feeler that passes under the straight-edge; 0 if none.",
+            possible=self.feature.gap("flatness"),
+            rows=lines,
         )
-        return gap, self.feature.check(gap, limits, before, lines)
 
     def _worst(self) -> Form:
-        along, across = self.gaps.gap_along, self.gaps.gap_across
-        gaps = [*(along[line] for line in ALONG), *(across[line] for line in ACROSS)]
-        worst = self.sizes.result("worst_gap", "Worst gap", flatness.worst_gap, gaps=gaps)
+        gaps = [
+            *(self.gaps.gap_along[line] for line in ALONG),
+            *(self.gaps.gap_across[line] for line in ACROSS),
+        ]
         return Form(
             key=self.feature.key(f"{self.name}_worst"),
             title=self.feature.title(f"{self.words}: leave, stone or cut"),
-            lines=(Line(column=worst, note="about the least cut that cleans the face"),),
+            lines=(
+                Line(
+                    column=self.sizes.result(
+                        "worst_gap", "Worst gap", flatness.worst_gap, gaps=gaps
+                    ),
+                    note="about the least cut that cleans the face",
+                ),
+            ),
         )
 
 
@@ -117,19 +113,20 @@ class DeckSquareness:
 
     def parts(self) -> list[Table | Form]:
         """What is measured; how it is read is said only as received."""
-        parts = (None if self.before else self.read, self.lean, self.rear_face)
-        return [part for part in parts if part is not None]
+        read = None if self.before else self.read
+        return [part for part in (read, self.lean, self.rear_face) if part]
 
     def _read(self, spec: Squareness) -> SquarenessRead:
-        sizes, words = self.sizes, "Length the lean is judged over"
-        swept = sizes.given("swept_diameter", "Swept diameter", spec.swept_diameter)
-        length = sizes.given("length", words, spec.length)
+        swept, length, given = spec.swept_diameter, spec.length, self.sizes.given
         return SquarenessRead(
             key="swept",
             title="How squareness is read",
             lines=(
-                Line(column=swept, note=spec.swept_diameter.source),
-                Line(column=length, note=spec.length.source),
+                Line(column=given("swept_diameter", "Swept diameter", swept), note=swept.source),
+                Line(
+                    column=given("length", "Length the lean is judged over", length),
+                    note=length.source,
+                ),
             ),
         )
 
@@ -146,9 +143,12 @@ class DeckSquareness:
         )
 
     def _way(self, way: str, limits: Limit) -> Iterator[Column | Check]:
-        how = "Total reading of an indicator on a bar in the bore, swept on the deck."
-        span = self.feature.gap("flatness")
-        read = self.sizes.reading(way, f"reading {way}", how=how, possible=span)
+        read = self.sizes.reading(
+            way,
+            f"reading {way}",
+            how="Total reading of an indicator on a bar in the bore, swept on the deck.",
+            possible=self.feature.gap("flatness"),
+        )
         angle = Result(
             name=f"out_of_square_{way}",
             words=f"angle {way}",
@@ -157,25 +157,33 @@ class DeckSquareness:
             equation=flatness.out_of_square,
             inputs={"total_reading": read, "swept_diameter": self.read.swept_diameter},
         )
-        lean = self.sizes.result(
-            f"lean_{way}",
-            f"lean {way}",
-            flatness.out_of_square_over,
-            length=self.read.length,
-            out_of_square=angle,
+        yield from (
+            read,
+            angle,
+            *limited(
+                self.sizes.result(
+                    f"lean_{way}",
+                    f"lean {way}",
+                    flatness.out_of_square_over,
+                    length=self.read.length,
+                    out_of_square=angle,
+                ),
+                limits,
+            ),
         )
-        before = self.before.lean if self.before else None
-        yield from (read, angle, lean, self.feature.check(lean, limits, before))
 
     def _rear_face(self, limits: Limit) -> Form:
-        how = "Total reading of an indicator swept by the crank or a bar in the tunnels."
-        span, before = self.feature.gap("flatness"), self.before.rear_face if self.before else None
-        read = self.sizes.reading("run_out", "Run-out of the rear face", how=how, possible=span)
+        read = self.sizes.reading(
+            "run_out",
+            "Run-out of the rear face",
+            how="Total reading of an indicator swept by the crank or a bar in the tunnels.",
+            possible=self.feature.gap("flatness"),
+        )
         return Form(
             key=self.feature.key("rear_face"),
             title=self.feature.title("Rear face to the crank's axis"),
             fresh_in=self.lean.stale_with,
-            lines=(self.feature.judged(Line(column=read), limits, before),),
+            lines=(held(read, limits),),
             note="Too much decides: offset dowels, or skim.",
         )
 
@@ -192,22 +200,20 @@ class Faces:
             for name in ("deck_flatness", "bottom_flatness", "squareness")
         )
         flat, squareness = self.spec.flatness, self.spec.squareness
-        faces: dict[str, tuple[Measured, str, Face]] = {}
-        if flat:
+        self.flat: dict[str, FaceFlatness] = {}
+        if flat and (deck.again or not before):
             for bank in self.spec.rows:
-                faces[f"deck_flatness{bank.suffix}"] = (deck, bank.title("Deck"), flat.deck)
-        if flat and flat.bottom:
-            faces["bottom_flatness"] = (bottom, "Bottom face", flat.bottom)
-        self.flat: dict[str, FaceFlatness] = {
-            name: FaceFlatness(name, *face, doubt, before.flat[name] if before else None)
-            for name, face in faces.items()
-            if face[0].again or not before
-        }
+                name = f"deck_flatness{bank.suffix}"
+                self.flat[name] = FaceFlatness(name, deck, bank.title("Deck"), flat.deck, doubt)
+        if flat and flat.bottom and (bottom.again or not before):
+            name = "bottom_flatness"
+            self.flat[name] = FaceFlatness(name, bottom, "Bottom face", flat.bottom, doubt)
         self.square: DeckSquareness | None = (
             DeckSquareness(square, squareness, before.square if before else None)
             if squareness and (square.again or not before)
             else None
         )
+        answer(self.parts(), before.parts() if before else ())
 
     def parts(self) -> list[Table | Form]:
         """What is measured of the faces."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 from fractions import Fraction
 
 from datumbook.cells.columns import Check, Reading
-from datumbook.cells.handles import Part
 from datumbook.equations.verdicts import DONE
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec import Limit
@@ -17,10 +16,10 @@ def tick(name: str, words: str, how: str) -> Reading:
     return Reading(name=name, words=words, unit=None, choices=(DONE,), how=how)
 
 
-def ticked(name: str, words: str, how: str, before: Part | None = None) -> tuple[Reading, Check]:
-    """A tick, and the check that it is made, which answers the same tick as received."""
-    answers = before.column(name) if before else None
-    return (made := tick(name, words, how)), Check(of=made, says=DONE, answers=answers)
+def ticked(name: str, words: str, how: str) -> tuple[Reading, Check]:
+    """A tick, and the check that it is made."""
+    made = tick(name, words, how)
+    return made, Check(of=made, says=DONE)
 
 
 def drawn(band: Band) -> Quantity:

@@ -30,24 +30,22 @@ class ReceivedHeights(DeckHeights):
 
     def __init__(self, basis: Basis, route: Route, bank: Bank) -> None:
         super().__init__(basis, route, bank)
-        self.ledger = self._ledger()
+        spec = self.spec
+        # overall and deck height keep separate ledgers: a cut bottom face is no lost deck
+        self.ledger = HeightLedger(
+            key=self.named("ledger"),
+            title=self.title("Height ledger"),
+            lines=[
+                *self._spent("overall height", spec.overall, self.overall, self._least_overall()),
+                *self._spent("deck height", spec.deck, self.deck, self._least_deck()),
+            ],
+            note="What may still come off is reckoned from the lowest corner.",
+        )
 
     def parts(self) -> Iterator[SheetPart]:
         """The parts of the sheet that are about this bank."""
         corners, *rest = self.measured()
         yield from (corners, self.picture(), *rest, self.ledger)
-
-    def _ledger(self) -> HeightLedger:
-        """Overall and deck height keep separate ledgers: a cut bottom face is no lost deck."""
-        spec, words = self.spec, ("overall height", "deck height")
-        overall = self._spent(words[0], spec.overall, self.overall, self._least_overall())
-        deck = self._spent(words[1], spec.deck, self.deck, self._least_deck())
-        return HeightLedger(
-            key=self.named("ledger"),
-            title=self.title("Height ledger"),
-            lines=[*overall, *deck],
-            note="What may still come off is reckoned from the lowest corner.",
-        )
 
     def _least_overall(self) -> list[Line]:
         least = self.spec.overall_limit
@@ -57,12 +55,13 @@ class ReceivedHeights(DeckHeights):
 
     def _least_deck(self) -> list[Line]:
         least, words = self.spec.deck_clearance, "Deck height that leaves it"
-        stack, equation = self.stack.piston_stack, heights.least_deck_height
         if least.low is None:
             return []
         return [
             self.given("least_clearance", "Least deck clearance", least.low, least.source),
-            self.line("deck_least", words, equation, piston_stack=stack),
+            self.line(
+                "deck_least", words, heights.least_deck_height, piston_stack=self.stack.piston_stack
+            ),
         ]
 
     def _spent(
@@ -73,25 +72,28 @@ class ReceivedHeights(DeckHeights):
             return []
         name, zero = words.split()[0], read_quantity(f"0 {self.unit}")
         given = self.given(f"{name}_standard", f"Standard {words}", drawn(standard))
-        gone = self.line(
-            f"{name}_removed",
-            f"Taken from {words} so far (mean)",
-            heights.metal_removed,
-            standard_height=given.column,
-            height=height.mean_height,
-        )
-        left = [
+        return [
+            given,
             self.line(
-                f"{name}_removable",
-                f"May still come off {words} (lowest corner)",
-                heights.metal_removable,
-                limit("nothing may be left to take", low=zero),
-                height=height.lowest_corner,
-                least_height=one.column,
-            )
-            for one in least[-1:]
+                f"{name}_removed",
+                f"Taken from {words} so far (mean)",
+                heights.metal_removed,
+                standard_height=given.column,
+                height=height.mean_height,
+            ),
+            *least,
+            *[
+                self.line(
+                    f"{name}_removable",
+                    f"May still come off {words} (lowest corner)",
+                    heights.metal_removable,
+                    limit("nothing may be left to take", low=zero),
+                    height=height.lowest_corner,
+                    least_height=one.column,
+                )
+                for one in least[-1:]
+            ],
         ]
-        return [given, gone, *least, *left]
 
 
 class BlockHeights:
@@ -102,7 +104,9 @@ class BlockHeights:
 
     def sheet(self) -> Sheet:
         """The sheet of the heights as received, bank by bank."""
-        parts = [part for bank in self.banks.values() for part in bank.parts()]
         return Sheet(
-            name="Heights", title="Heights and the metal left", parts=parts, widths={7: 46}
+            name="Heights",
+            title="Heights and the metal left",
+            parts=[part for bank in self.banks.values() for part in bank.parts()],
+            widths={7: 46},
         )

@@ -18,21 +18,9 @@ FACES = {
 }
 
 
-class BlockIdentity:
-    """The marks of the block, and its photographs."""
-
-    def __init__(self, spec: Identity) -> None:
-        self.marks, self.photographs = _marks(spec), _photographs()
-
-    def sheet(self) -> Sheet:
-        """The sheet of identity and photographs."""
-        parts = (self.marks, self.photographs)
-        return Sheet(name="Identity", title="Identity of the block", parts=parts)
-
-
-def _marks(spec: Identity) -> Table:
-    how = "Type done when copied into the papers or rubbed."
-    return Table(
+def block_identity(spec: Identity) -> Sheet:
+    """The sheet of the marks of the block and its photographs."""
+    marks = Table(
         key="marks",
         title="Numbers and marks",
         heading="Mark",
@@ -40,17 +28,18 @@ def _marks(spec: Identity) -> Table:
         "Without them nobody can "
         "say whose block this was.",
         rows=[Row(str(number), words) for number, words in enumerate(spec.marks, 1)],
-        columns=ticked("recorded", "recorded", how),
+        columns=ticked("recorded", "recorded", "Type done when copied into the papers or rubbed."),
     )
-
-
-def _photographs() -> Table:
-    how = "Type done when the face is photographed with the job number in the picture."
-    return Table(
+    photographs = Table(
         key="photographs",
         title="Photographs",
         heading="Face",
         note="The only evidence of what the shop was given.",
         rows=[Row(key, words) for key, words in FACES.items()],
-        columns=ticked("taken", "photographed", how),
+        columns=ticked(
+            "taken",
+            "photographed",
+            "Type done when the face is photographed with the job number in the picture.",
+        ),
     )
+    return Sheet(name="Identity", title="Identity of the block", parts=(marks, photographs))

@@ -116,8 +116,9 @@ class Instruments:
                 repeated,
                 pair_ranges=lambda row: self.pairs[row],
             )
-            widest, words = uncertainties.widest_pair, "widest pair allowed"
-            yield self.finer.result("widest_pair", words, widest, repeated)
+            yield self.finer.result(
+                "widest_pair", "widest pair allowed", uncertainties.widest_pair, repeated
+            )
 
     def _settings(self) -> GaugeSettings:
         """What each gauge was set on, and whether it still stood there at the end."""
@@ -152,11 +153,6 @@ class Instruments:
     def _figures(self) -> Warmth:
         block, steel = self.spec.heights.expansion, figure(GAUGE, "expansion")
         share = Sizes("1/degC", 7)
-        reference = Sizes("degC", 1).given(
-            "reference", "Reference temperature", read_quantity("20 degC")
-        )
-        of_block = share.given("expansion", "Expansion of the block", block)
-        of_gauge = share.given("gauge_expansion", "Expansion of the gauges", steel.value)
         return Warmth(
             key="temperature",
             title="Warmth",
@@ -165,9 +161,20 @@ class Instruments:
             "no reading is altered here. State both temperatures, and the sheet says how far off "
             "the readings are.",
             lines=(
-                Line(column=reference, note="ISO 1"),
-                Line(column=of_block, note=block.source),
-                Line(column=of_gauge, note=f"{GAUGE}, {steel.source}"),
+                Line(
+                    column=Sizes("degC", 1).given(
+                        "reference", "Reference temperature", read_quantity("20 degC")
+                    ),
+                    note="ISO 1",
+                ),
+                Line(
+                    column=share.given("expansion", "Expansion of the block", block),
+                    note=block.source,
+                ),
+                Line(
+                    column=share.given("gauge_expansion", "Expansion of the gauges", steel.value),
+                    note=f"{GAUGE}, {steel.source}",
+                ),
             ),
         )
 

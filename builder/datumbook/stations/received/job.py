@@ -5,7 +5,7 @@ corrected.
 from __future__ import annotations
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Column, Given, Input, Result, Sizes, typed_words, words
+from datumbook.cells.columns import Column, Given, Result, Sizes, typed_words, words
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Line, Prose, Row, Sheet, Table
 from datumbook.equations import standings
@@ -28,10 +28,7 @@ class DecisionRule(Form):
         super().__init__(
             key="rule",
             title="Decision rule",
-            lines=(
-                Line(column=words("name", "Rule", name)),
-                Line(column=factor, note=known["source"]),
-            ),
+            lines=(words("name", "Rule", name), Line(column=factor, note=known["source"])),
         )
 
 
@@ -92,7 +89,7 @@ class JobRecord:
 def _block(layout: Layout, release_state: Column) -> Block:
     engine = layout.spec.engine
     before_cut = "Copy or photograph before any cut on the deck: they are machined away."
-    columns = (
+    lines = (
         words("number", "Job", layout.job.block),
         words("engine", "Engine", engine.name),
         words("identity", "Book", layout.identity),
@@ -107,7 +104,7 @@ def _block(layout: Layout, release_state: Column) -> Block:
             inputs={"words": release_state},
         ),
     )
-    return Block(key="job", title="The block", lines=[Line(column=one) for one in columns])
+    return Block(key="job", title="The block", lines=lines)
 
 
 def _progress(layout: Layout) -> Progress:
@@ -128,10 +125,6 @@ def _progress(layout: Layout) -> Progress:
     made = count.result(
         "ticks", "ticks", standings.ticks_made, ticked, ticks=lambda row: ticks[row]
     )
-
-    def counts(row: str) -> list[Input]:
-        return [numbers[row], *([made[row]] if row in ticked else [])]
-
     return Progress(
         key="progress",
         title="Readings taken",
@@ -147,7 +140,12 @@ def _progress(layout: Layout) -> Progress:
             ),
             numbers,
             made,
-            count.result("taken", "taken", standings.taken_in_all, counts=counts),
+            count.result(
+                "taken",
+                "taken",
+                standings.taken_in_all,
+                counts=lambda row: [numbers[row], *([made[row]] if row in ticked else [])],
+            ),
         ),
     )
 

@@ -75,22 +75,24 @@ class BoreRow:
 
     def parts(self) -> list[SheetPart]:
         """The parts of the sheet that are about this row."""
-        picture = [self._picture()] if self.between else []
-        return [self.widths, self.centres, *picture, self.sum, self._suspects()]
+        picture = (
+            Picture(
+                title=self.bank.title(
+                    "How far each bore centre has wandered: above nought to the rear"
+                ),
+                kind="columns",
+                series=[Series("offset", [self.centres.offset[one] for one in self.cylinders])],
+                value_words=self.basis.unit_of("lands"),
+                lines=8,
+            )
+            if self.between
+            else None
+        )
+        parts = (self.widths, self.centres, picture, self.sum, self._suspects())
+        return [part for part in parts if part]
 
     def bored_as(self, finish_bore: Column, offset: Column, chamfer: MouthChamfer) -> None:
         """What boring leaves of each land, and what the mouth chamfers leave of that."""
-        bored = self.sizes.result(
-            "land_after_boring",
-            "after boring",
-            lands.land_after_boring,
-            self.between,
-            land=self.widths.width,
-            front_bore=_beside(0, self.bores.along_row),
-            rear_bore=_beside(1, self.bores.along_row),
-            front_finished_bore=_beside(0, finish_bore.__getitem__),
-            rear_finished_bore=_beside(1, finish_bore.__getitem__),
-        )
         set_over = self.sizes.result(
             "land_set_over",
             "and setting over",
@@ -109,7 +111,17 @@ class BoreRow:
         )
         self.widths.extend(
             (
-                bored,
+                self.sizes.result(
+                    "land_after_boring",
+                    "after boring",
+                    lands.land_after_boring,
+                    self.between,
+                    land=self.widths.width,
+                    front_bore=_beside(0, self.bores.along_row),
+                    rear_bore=_beside(1, self.bores.along_row),
+                    front_finished_bore=_beside(0, finish_bore.__getitem__),
+                    rear_finished_bore=_beside(1, finish_bore.__getitem__),
+                ),
                 set_over,
                 left,
                 Check(of=left, limits=self.spec.clamping_land, rows=self.between),
@@ -118,13 +130,6 @@ class BoreRow:
 
     def _widths(self) -> LandReadings:
         nominal, unit = self.nominal(), self.basis.unit_of("lands")
-        width = self.sizes.reading(
-            "width",
-            "width",
-            nominal.__getitem__,
-            "Between the bore walls along the row of bores; end walls to the end face.",
-            possible=lambda row: (0.0, 2 * nominal[row].to(unit)),
-        )
         return LandReadings(
             key=f"lands{self.bank.suffix}",
             title=self.bank.title("Land readings"),
@@ -133,7 +138,15 @@ class BoreRow:
             note=f"Read along the row at the depth “{self.basis.spec.bores.depths[0].words}”. "
             "After boring: every bore at its finish size and set over as the plan has it.",
             rows=self._rows(),
-            columns=(width,),
+            columns=(
+                self.sizes.reading(
+                    "width",
+                    "width",
+                    nominal.__getitem__,
+                    "Between the bore walls along the row of bores; end walls to the end face.",
+                    possible=lambda row: (0.0, 2 * nominal[row].to(unit)),
+                ),
+            ),
         )
 
     def _rows(self) -> list[Row]:
@@ -147,20 +160,10 @@ class BoreRow:
     def _centres(self) -> BoreCentres:
         """Where each bore stands, worked out wall by land by bore from the front."""
         sizes, width, (first, *others) = self.sizes, self.widths.width, self.cylinders
-        standard = dict(zip(self.cylinders, self.bank.centres, strict=True))
         before = dict(zip(others, self.cylinders, strict=False))
         bore = sizes.result("bore", "bore along the row", shown_again, value=self.bores.along_row)
         centre = sizes.result(
             "centre", "centre", lands.first_centre, [first], end_wall=width["front_end"]
-        )
-        following = sizes.result(
-            "centre",
-            "centre",
-            lands.next_centre,
-            others,
-            front_centre=lambda row: centre[before[row]],
-            front_bore=lambda row: bore[before[row]],
-            land=lambda row: width[f"{before[row]}_{row}"],
         )
         offset = sizes.result("offset", "offset", lands.offset)
         return BoreCentres(
@@ -173,8 +176,20 @@ class BoreRow:
             columns=(
                 bore,
                 centre,
-                following,
-                sizes.given("standard_centre", "should be", standard.__getitem__),
+                sizes.result(
+                    "centre",
+                    "centre",
+                    lands.next_centre,
+                    others,
+                    front_centre=lambda row: centre[before[row]],
+                    front_bore=lambda row: bore[before[row]],
+                    land=lambda row: width[f"{before[row]}_{row}"],
+                ),
+                sizes.given(
+                    "standard_centre",
+                    "should be",
+                    dict(zip(self.cylinders, self.bank.centres, strict=True)).__getitem__,
+                ),
                 offset,
                 Check(of=offset, limits=self.spec.offset),
                 sizes.result(
@@ -185,18 +200,6 @@ class BoreRow:
                     front_centre=lambda row: centre[before[row]],
                 ),
             ),
-        )
-
-    def _picture(self) -> Picture:
-        """Where the centres have wandered."""
-        return Picture(
-            title=self.bank.title(
-                "How far each bore centre has wandered: above nought to the rear"
-            ),
-            kind="columns",
-            series=[Series("offset", [self.centres.offset[one] for one in self.cylinders])],
-            value_words=self.basis.unit_of("lands"),
-            lines=8,
         )
 
     def _sum(self) -> Form:
@@ -210,9 +213,6 @@ class BoreRow:
                 *(self.centres.bore[one] for one in self.cylinders),
             ],
         )
-        closure = self.sizes.result(
-            "row_closure", "Row of bores: sum less length", lands.row_closure
-        )
         return Form(
             key=f"row{self.bank.suffix}",
             title=self.bank.title("The row adds up"),
@@ -220,16 +220,20 @@ class BoreRow:
             note="End walls, lands and bores together must give the deck's length. One wrong land "
             "shows as exactly its error.",
             lines=(
-                Line(column=total),
-                Line(
-                    column=self.sizes.reading(
-                        "deck_length",
-                        "Deck length, end face to end face",
-                        self.bank.deck_length,
-                        "Over both end faces at deck height.",
-                    )
+                total,
+                self.sizes.reading(
+                    "deck_length",
+                    "Deck length, end face to end face",
+                    self.bank.deck_length,
+                    "Over both end faces at deck height.",
                 ),
-                Line(column=closure, limits=self.spec.closure, note=self.spec.closure.source),
+                Line(
+                    column=self.sizes.result(
+                        "row_closure", "Row of bores: sum less length", lands.row_closure
+                    ),
+                    limits=self.spec.closure,
+                    note=self.spec.closure.source,
+                ),
             ),
         )
 
@@ -239,17 +243,6 @@ class BoreRow:
         off = sizes.result(
             "off_drawing", "off the drawing", suspicions.off_drawing, width=self.widths.width
         )
-        suspected = Result(
-            name="suspected",
-            words="sum OUT?",
-            width=9,
-            equation=suspicions.land_suspected,
-            inputs={
-                "all_off_drawing": lambda _: [off[one.key] for one in rows],
-                "row_closure": closure.key,
-                "verdict": closure.verdict.key,
-            },
-        )
         return Table(
             key=f"land_suspects{self.bank.suffix}",
             title=self.bank.title("Where to look first when it does not add up"),
@@ -258,7 +251,21 @@ class BoreRow:
             "verdict: a bore or the length "
             "may be wrong as well.",
             rows=rows,
-            columns=(sizes.given("drawn", "as drawn", self.nominal().__getitem__), off, suspected),
+            columns=(
+                sizes.given("drawn", "as drawn", self.nominal().__getitem__),
+                off,
+                Result(
+                    name="suspected",
+                    words="sum OUT?",
+                    width=9,
+                    equation=suspicions.land_suspected,
+                    inputs={
+                        "all_off_drawing": lambda _: [off[one.key] for one in rows],
+                        "row_closure": closure.key,
+                        "verdict": closure.verdict.key,
+                    },
+                ),
+            ),
         )
 
 
@@ -274,8 +281,9 @@ class BoreRows:
     def sheet(self) -> Sheet:
         """The sheet of the lands and bore centres, bank by bank."""
         parts = [part for row in self.rows for part in row.parts()]
-        chamfer = [self.chamfer] if self.basis.spec.bored and self.between else []
-        return Sheet(name="Lands", title="Lands and bore centres", parts=[*parts, *chamfer])
+        if self.basis.spec.bored and self.between:
+            parts.append(self.chamfer)
+        return Sheet(name="Lands", title="Lands and bore centres", parts=parts)
 
     def row_of(self, cylinder: str) -> BoreRow:
         """The row in which a cylinder stands."""
@@ -293,15 +301,17 @@ class BoreRows:
 
     def _chamfer(self) -> MouthChamfer:
         spec, sizes = self.basis.spec.lands.mouth_chamfer, self.basis.sizes("lands")
-        columns = (
-            sizes.given("height", "Height", spec.height),
-            Given(name="angle", words="Angle from the bore axis", unit="deg", value=spec.angle),
-            sizes.result(
-                "chamfer_width", "Width it takes from a land, each side", lands.chamfer_width
+        return MouthChamfer(
+            key="chamfer",
+            title="Mouth chamfer",
+            lines=(
+                sizes.given("height", "Height", spec.height),
+                Given(name="angle", words="Angle from the bore axis", unit="deg", value=spec.angle),
+                sizes.result(
+                    "chamfer_width", "Width it takes from a land, each side", lands.chamfer_width
+                ),
             ),
         )
-        lines = [Line(column=column) for column in columns]
-        return MouthChamfer(key="chamfer", title="Mouth chamfer", lines=lines)
 
 
 def _beside(side: int, of: Callable[[str], Key]) -> Callable[[str], Key]:

@@ -6,16 +6,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Column
+from datumbook.cells.columns import Check, Column, limited
 from datumbook.cells.handles import Key
-from datumbook.cells.tables import Form, Line, Sheet, Table, cylinder_rows
+from datumbook.cells.tables import Form, Sheet, Table, cylinder_rows, held
 from datumbook.equations import clearances, liners
 from datumbook.numbers.units import convert
 from datumbook.spec.liners import Liners
 from datumbook.stations.received.measured import Measured
-from datumbook.stations.received.route import Route
-from datumbook.stations.received.states import FINISHED, RECEIVED
+from datumbook.stations.received.states import RECEIVED, answer
 
 PLACES = {"front": "front", "right": "right", "rear": "rear", "left": "left"}
 MOST_SHIMS = 2.0  # millimetres
@@ -33,14 +31,23 @@ class LinerStandOuts:
     """
 
     def __init__(
-        self, basis: Basis, route: Route, spec: Liners, before: LinerStandOuts | None = None
+        self, measured: Measured, spec: Liners, before: LinerStandOuts | None = None
     ) -> None:
-        self.basis, self.spec, self.before = basis, spec, before
-        self.sizes = basis.sizes("liners")
-        self.measured = Measured(basis, route, "stand_out", FINISHED if before else RECEIVED)
+        self.measured, self.spec, self.basis = measured, spec, measured.basis
+        self.sizes = measured.basis.sizes("liners")
         self.counterbores = self._counterbores() if spec.kind == "flanged" else None
         self.each = self._each()
-        self.heads = self._heads()
+        heads = spec.heads or tuple(bank.cylinders for bank in self.basis.spec.rows)
+        self.heads = Form(
+            key=measured.key("heads"),
+            title=measured.title("Proudest less least proud liner under one head"),
+            lines=[
+                held(self._spread(place, cylinders), spec.spread)
+                for place, cylinders in enumerate(heads, 1)
+            ],
+            fresh_in=(self.counterbores or self.each).stale_with,
+        )
+        answer(self.parts(), before.parts() if before else ())
 
     def sheet(self) -> Sheet:
         """The sheet of the liners as received."""
@@ -48,21 +55,22 @@ class LinerStandOuts:
 
     def parts(self) -> list[Table | Form]:
         """The parts of the sheet that are about the liners in this state."""
-        ledges = [self.counterbores] if self.counterbores else []
-        return [*ledges, self.each, self.heads]
+        return [part for part in (self.counterbores, self.each, self.heads) if part]
 
     def _counterbores(self) -> Table:
         sizes, spec, measured = self.sizes, self.spec, self.measured
-        assert spec.counterbore_spread is not None  # the spec's model holds it to be there
-        how = "Depth micrometer from the deck, half way across the ledge; ledge clean and bare."
         depths = [
-            sizes.reading(place, words, spec.counterbore_depth, how)
+            sizes.reading(
+                place,
+                words,
+                spec.counterbore_depth,
+                "Depth micrometer from the deck, half way across the ledge; ledge clean and bare.",
+            )
             for place, words in PLACES.items()
         ]
         spread = sizes.result(
             "ledge_spread", "deepest less shallowest", liners.ledge_spread, ledge_depths=depths
         )
-        before = self.before.counterbores if self.before else None
         return Table(
             key=measured.key("counterbores"),
             title=measured.title("Counterbores for the flanges"),
@@ -71,30 +79,23 @@ class LinerStandOuts:
             "true, and shims make up for it.",
             spoilers=measured.spoilers(),
             rows=cylinder_rows(self.basis.cylinders()),
-            columns=(*depths, spread, measured.check(spread, spec.counterbore_spread, before)),
+            columns=(*depths, *limited(spread, spec.counterbore_spread)),
         )
 
     def _each(self) -> StandOuts:
         measured, ledges = self.measured, self.counterbores
         columns = self._of_flange(ledges) if ledges else self._of_gauge()
-        assert self.spec.stand_out is not None  # the spec's model holds it to be there
-        before = self.before.each if self.before else None
-        check = measured.check(columns[-1], self.spec.stand_out, before)
+        of_cut = " The deck cut of the plan counts as if no ledge were cut after it."
         return StandOuts(
             key=measured.key("liner"),
             title=measured.title("Stand-out of the liners"),
             heading="Cylinder",
             note="Liners bare of seals, held down evenly. Out decides: shims, another liner, or "
-            "the ledge cut deeper."
-            + (
-                ""
-                if before
-                else " The deck cut of the plan counts as if no ledge were cut after it."
-            ),
+            f"the ledge cut deeper.{of_cut if measured.state is RECEIVED else ''}",
             spoilers=() if ledges else measured.spoilers(),
             fresh_in=ledges.stale_with if ledges else None,
             rows=cylinder_rows(self.basis.cylinders()),
-            columns=(*columns, check),
+            columns=(*columns, Check(of=columns[-1], limits=self.spec.stand_out)),
         )
 
     def _of_flange(self, ledges: Table) -> list[Column]:
@@ -116,42 +117,32 @@ class LinerStandOuts:
             "Indicator on a bridge, set to nought on the deck.",
             self.measured.signed("liners"),
         )
+        sizes = self.sizes
         read = [
-            self.sizes.reading(place, words, how=how, possible=span)
-            for place, words in PLACES.items()
+            sizes.reading(place, words, how=how, possible=span) for place, words in PLACES.items()
         ]
-        stand_out = self.sizes.result(
-            "stand_out", "stands out, mean", liners.ledge_depth, ledge_depths=read
-        )
-        return [*read, stand_out]
+        return [
+            *read,
+            sizes.result("stand_out", "stands out, mean", liners.ledge_depth, ledge_depths=read),
+        ]
 
     def cut_as(self, deck_cuts: Mapping[int, Key]) -> None:
         """What the deck cut of the plan leaves of the stand-out, cylinder by cylinder."""
-        left = self.sizes.result(
-            "stand_out_after",
-            "after the deck cut",
-            liners.stand_out_after,
-            deck_cut=lambda row: deck_cuts[int(row)],
-        )
-        self.each.extend([left])
-
-    def _heads(self) -> Form:
-        every = tuple(bank.cylinders for bank in self.basis.spec.rows)
-        heads = enumerate(self.spec.heads or every, 1)
-        return Form(
-            key=self.measured.key("heads"),
-            title=self.measured.title("Proudest less least proud liner under one head"),
-            lines=[self._head(place, cylinders) for place, cylinders in heads],
-            fresh_in=(self.counterbores or self.each).stale_with,
+        self.each.extend(
+            [
+                self.sizes.result(
+                    "stand_out_after",
+                    "after the deck cut",
+                    liners.stand_out_after,
+                    deck_cut=lambda row: deck_cuts[int(row)],
+                )
+            ]
         )
 
-    def _head(self, place: int, cylinders: Sequence[int]) -> Line:
-        spread = self.sizes.result(
+    def _spread(self, place: int, cylinders: Sequence[int]) -> Column:
+        return self.sizes.result(
             f"spread_{place}",
             f"Head over cylinders {', '.join(map(str, cylinders))}",
             liners.stand_out_spread,
             stand_outs=[self.each.stand_out[number] for number in cylinders],
         )
-        assert self.spec.spread is not None  # the spec's model holds it to be there
-        before = self.before.heads if self.before else None
-        return self.measured.judged(Line(column=spread), self.spec.spread, before)

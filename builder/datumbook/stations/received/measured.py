@@ -2,25 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Check, Column
-from datumbook.cells.handles import Key, Part
-from datumbook.cells.tables import Line
+from datumbook.cells.handles import Key
 from datumbook.numbers.units import convert
-from datumbook.spec import Limit
 from datumbook.stations.received.route import Route, spoilers_of
 from datumbook.stations.received.states import RECEIVED, State
 
 
 @dataclass(frozen=True)
 class Measured:
-    """One feature of the order of work, in one state.
-
-    A check of the finished block answers the one as received: `before` is the part that holds it.
-    """
+    """One feature of the order of work, in one state."""
 
     basis: Basis
     route: Route
@@ -44,32 +37,6 @@ class Measured:
     def spoilers(self) -> list[Key]:
         """The done numbers of the operations that make this state's readings stale."""
         return self.state.stale_after(self.route, self.name)
-
-    def check(
-        self,
-        of: Column,
-        limits: Limit,
-        before: Part | None = None,
-        rows: Sequence[str] | None = None,
-    ) -> Check:
-        """A check of a column, which answers the same column as received."""
-        answers = before.column(of.name) if before else None
-        return Check(of=of, limits=limits, rows=rows, answers=answers)
-
-    def limited(
-        self,
-        of: Column,
-        limits: Limit,
-        before: Part | None = None,
-        rows: Sequence[str] | None = None,
-    ) -> tuple[Column, Check]:
-        """A column and its check, which answers the same column as received."""
-        return of, self.check(of, limits, before, rows)
-
-    def judged(self, line: Line, limits: Limit, before: Part | None = None) -> Line:
-        """A line of a form with its limits, which answers the same line as received."""
-        answers = before.column(line.column.name) if before else None
-        return replace(line, limits=limits, note=line.note or limits.source, answers=answers)
 
     def signed(self, group: str) -> tuple[float, float]:
         """What an indicator can show either way: a millimetre, in the unit of a group."""

@@ -12,7 +12,6 @@ from datumbook.cells.tables import Row, Sheet, Table
 from datumbook.equations import clearances, standings, verdicts
 from datumbook.spec.features import CorePlugs, GalleryPlug
 from datumbook.stations.received.features import drawn, tick, ticked
-from datumbook.stations.received.proofs import PressureTest
 from datumbook.stations.received.small_bores import CoreHoles
 
 
@@ -25,10 +24,14 @@ class PlugsOut:
             "A closed gallery cannot be cleaned, and what is left in goes into the bearings. "
             "Temporary plugs count as well."
         )
-        listed = Given(name="listed", words="listed", unit="", whole=True, value=float(len(plugs)))
         self.each = _each(plugs, "plugs_out", "Every plug out", note, out)
-        title = "Counted out: every plug listed"
-        self.count = _count("plugs_counted_out", title, self.each, out, listed)
+        self.count = _count(
+            "plugs_counted_out",
+            "Counted out: every plug listed",
+            self.each,
+            out,
+            Given(name="listed", words="listed", unit="", whole=True, value=float(len(plugs))),
+        )
 
     def sheet(self) -> Sheet:
         """The sheet of the plugs that come out."""
@@ -39,23 +42,21 @@ class Fitting:
     """The last test and what is fitted after the last wash."""
 
     def __init__(
-        self, basis: Basis, test: PressureTest | None, holes: CoreHoles | None, out: PlugsOut | None
+        self, basis: Basis, test: Sequence[Table], holes: CoreHoles | None, out: PlugsOut | None
     ) -> None:
-        spec, self.test = basis.spec, test
-        self.core_plugs = (
-            core_plugs(basis, spec.core_plugs, holes) if spec.core_plugs and holes else None
-        )
-        self.plugs_in = plugs_in(spec.gallery_plugs, out) if out else ()
+        spec = basis.spec
+        core = [core_plugs(basis, spec.core_plugs, holes)] if spec.core_plugs and holes else []
+        self.fitted = [*test, *core, *(plugs_in(spec.gallery_plugs, out) if out else ())]
 
     def parts(self) -> list[Table]:
         """What is tested or fitted when all cutting is done, if anything."""
-        tests, plugs = self.test.parts() if self.test else (), self.core_plugs
-        return [*tests, *((plugs,) if plugs else ()), *self.plugs_in]
+        return self.fitted
 
     def sheet(self) -> Sheet:
         """The last sheet but the gathering ones."""
-        title = "Last test and plugs in"
-        return Sheet(name="Fitting", title=title, parts=self.parts(), stage="finished")
+        return Sheet(
+            name="Fitting", title="Last test and plugs in", parts=self.fitted, stage="finished"
+        )
 
 
 def plugs_in(plugs: Sequence[GalleryPlug], out: PlugsOut) -> tuple[Table, Table]:
@@ -67,17 +68,21 @@ def plugs_in(plugs: Sequence[GalleryPlug], out: PlugsOut) -> tuple[Table, Table]
         "After the last wash: gallery brushed and blown through, no cross hole masked, plug "
         "sealed, flush."
     )
-    came_out = Result(
-        name="came_out",
-        words="came out",
-        unit="",
-        whole=True,
-        equation=standings.shown_again,
-        inputs={"value": out.count.column("counted")},
-    )
     each = _each(plugs, "plugs_in", "Every plug in", note, fitted)
-    title = "Counted in: as many in as out"
-    return each, _count("plugs_counted_in", title, each, fitted, came_out)
+    return each, _count(
+        "plugs_counted_in",
+        "Counted in: as many in as out",
+        each,
+        fitted,
+        Result(
+            name="came_out",
+            words="came out",
+            unit="",
+            whole=True,
+            equation=standings.shown_again,
+            inputs={"value": out.count.column("counted")},
+        ),
+    )
 
 
 def _each(plugs: Sequence[GalleryPlug], key: str, title: str, note: str, done: Reading) -> Table:
@@ -92,13 +97,6 @@ def _each(plugs: Sequence[GalleryPlug], key: str, title: str, note: str, done: R
 
 
 def _count(key: str, title: str, each: Table, done: Reading, wanted: Column) -> Table:
-    counted = Result(
-        name="counted",
-        words="counted",
-        unit="",
-        equation=standings.ticks_made,
-        inputs={"ticks": [done[row.key] for row in each.rows]},
-    )
     verdict = Result(
         name="verdict",
         words="verdict",
@@ -111,7 +109,18 @@ def _count(key: str, title: str, each: Table, done: Reading, wanted: Column) -> 
         title=title,
         heading="What",
         rows=[Row("all", "Gallery plugs")],
-        columns=(wanted, counted, verdict, Check(of=verdict, judged=True, source="count")),
+        columns=(
+            wanted,
+            Result(
+                name="counted",
+                words="counted",
+                unit="",
+                equation=standings.ticks_made,
+                inputs={"ticks": [done[row.key] for row in each.rows]},
+            ),
+            verdict,
+            Check(of=verdict, judged=True, source="count"),
+        ),
     )
 
 

@@ -46,7 +46,6 @@ class OperationsDone(Table):
 
     done: Column
     date: Column
-    turn: Column
 
 
 class Route:

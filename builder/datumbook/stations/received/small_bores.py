@@ -37,8 +37,11 @@ class CoreHoles(Table):
 
 def sheet(parts: Sequence[Table]) -> Sheet:
     """The sheet of the small bores as received; its title is what stands on it."""
-    title = ", ".join(part.key.replace("_", " ") for part in parts).capitalize()
-    return Sheet(name="SmallBores", title=title, parts=parts)
+    return Sheet(
+        name="SmallBores",
+        title=", ".join(part.key.replace("_", " ") for part in parts).capitalize(),
+        parts=parts,
+    )
 
 
 def tappet_bores(
@@ -48,14 +51,19 @@ def tappet_bores(
     have no table of their own among the parts.
     """
     sizes, parts = measured.basis.sizes("small_bores"), measured.basis.spec.parts
-    how = "Small-hole gauge and micrometer."
-    read = [sizes.reading(name, words, drawn(spec.size), how) for name, words in PLACES.items()]
-    mean = sizes.result("tappet_bore", "mean size", bores.mean_size, diameters=read)
-    columns: list[Column | Check] = [*read, *measured.limited(mean, spec.size, before)]
+    read = [
+        sizes.reading(name, words, drawn(spec.size), "Small-hole gauge and micrometer.")
+        for name, words in PLACES.items()
+    ]
+    room: tuple[Column | Check, ...] = ()
     if not (parts and parts.tappets):
-        tappet = sizes.given("tappet", "tappet", spec.tappet)
-        room = sizes.result("tappet_clearance", "clearance", clearances.tappet_clearance)
-        columns += (tappet, *measured.limited(room, spec.clearance, before))
+        room = (
+            sizes.given("tappet", "tappet", spec.tappet),
+            *limited(
+                sizes.result("tappet_clearance", "clearance", clearances.tappet_clearance),
+                spec.clearance,
+            ),
+        )
     return TappetBoreSizes(
         key=measured.key("tappet_bores"),
         title=measured.title("Tappet bores"),
@@ -63,15 +71,20 @@ def tappet_bores(
         note="Too much room decides: oversize tappets, or bushes.",
         spoilers=measured.spoilers(),
         rows=[Row(str(number), f"Tappet bore {number}") for number in range(1, spec.bores + 1)],
-        columns=columns,
+        columns=(
+            *read,
+            *limited(
+                sizes.result("tappet_bore", "mean size", bores.mean_size, diameters=read), spec.size
+            ),
+            *room,
+        ),
+        earlier=before,
     )
 
 
 def dowels(measured: Measured, spec: features.Dowels, before: Table | None = None) -> Table:
     """The dowels of the deck in one state."""
     sizes = measured.basis.sizes("heights")
-    both, deck = "Micrometer over both ends.", "Depth gauge from the deck."
-    out = sizes.result("dowel_projection", "stands out", clearances.dowel_projection)
     return Table(
         key=measured.key("dowels"),
         title=measured.title("Dowels"),
@@ -81,10 +94,18 @@ def dowels(measured: Measured, spec: features.Dowels, before: Table | None = Non
         spoilers=measured.spoilers(),
         rows=[Row(name, f"Dowel {name}") for name in spec.names],
         columns=(
-            sizes.reading("dowel_length", "its length", spec.dowel_length, both),
-            sizes.reading("hole_depth", "depth of its hole", spec.hole_depth, deck),
-            *measured.limited(out, spec.projection, before),
+            sizes.reading(
+                "dowel_length", "its length", spec.dowel_length, "Micrometer over both ends."
+            ),
+            sizes.reading(
+                "hole_depth", "depth of its hole", spec.hole_depth, "Depth gauge from the deck."
+            ),
+            *limited(
+                sizes.result("dowel_projection", "stands out", clearances.dowel_projection),
+                spec.projection,
+            ),
         ),
+        earlier=before,
     )
 
 
@@ -92,7 +113,6 @@ def core_holes(basis: Basis, spec: features.CorePlugs) -> CoreHoles:
     """The holes of the core plugs; no operation moves them."""
     sizes, near = basis.sizes("small_bores"), drawn(spec.hole)
     read = [sizes.reading(axis, words, near, "Inside micrometer.") for axis, words in AXES.items()]
-    hole = sizes.result("hole", "mean size", bores.mean_size, diameters=read)
     return CoreHoles(
         key="core_holes",
         title="Core holes",
@@ -100,5 +120,8 @@ def core_holes(basis: Basis, spec: features.CorePlugs) -> CoreHoles:
         note="Clean, free of pits where the plug seats. Out of size decides: an oversize plug, or "
         "a screwed one.",
         rows=[Row(name, f"Core hole {name}") for name in spec.names],
-        columns=(*read, *limited(hole, spec.hole)),
+        columns=(
+            *read,
+            *limited(sizes.result("hole", "mean size", bores.mean_size, diameters=read), spec.hole),
+        ),
     )

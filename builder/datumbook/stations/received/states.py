@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from datumbook.cells.handles import Key
+from datumbook.cells.handles import Key, Part
 from datumbook.spec import Spec
 from datumbook.stations.received.route import Route
 
@@ -36,3 +37,10 @@ class State:
 
 RECEIVED = State("", "as received")
 FINISHED = State("finished_", "as finished")
+
+
+def answer(finished: Iterable[Part], received: Iterable[Part]) -> None:
+    """Each part as finished knows itself as received, so that its checks answer those there."""
+    known = {FINISHED.key(part.key): part for part in received}
+    for part in finished:
+        part.earlier = known.get(part.key)

@@ -6,12 +6,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from datumbook.cells.columns import Check, Column, limited
-from datumbook.cells.tables import Form, Line, Row, Sheet, Table
+from datumbook.cells.columns import Column, limited
+from datumbook.cells.tables import Form, Row, Sheet, Table, held
 from datumbook.equations import tunnels
 from datumbook.spec.features import Alignment, Caps, Tunnels
 from datumbook.stations.received.features import drawn, ticked
 from datumbook.stations.received.measured import Measured
+from datumbook.stations.received.states import answer
 
 DIRECTIONS = {
     "vertical": "square to the joint",
@@ -51,22 +52,29 @@ class MainTunnels:
     def __init__(
         self, measured: Measured, spec: Tunnels, before: MainTunnels | None = None
     ) -> None:
-        self.measured, self.spec = measured, spec
-        self.sizes, lined = measured.basis.sizes("tunnels"), spec.alignment
+        self.measured, self.spec, self.sizes = measured, spec, measured.basis.sizes("tunnels")
         self.numbers = [str(one) for one in measured.basis.bearings()]
-        self.readings: TunnelReadings = self._readings(before.readings if before else None)
+        self.readings = self._readings()
         self.caps = self._caps(spec.caps) if spec.caps and not before else None
-        self.each: EachTunnel = self._each(before.each if before else None)
-        self.tapers: Table = self._tapers(before.tapers if before else None)
-        self.row: TunnelRow = self._row(before.row if before else None)
-        self.centres: Table | None = (
-            self._centres(lined, before.centres if before else None) if lined else None
+        self.each = self._each()
+        self.row = TunnelRow(
+            key=self.measured.key("tunnel_row"),
+            title=self.measured.title("The row of tunnels"),
+            lines=[
+                held(
+                    self.sizes.result(
+                        "size_spread",
+                        "Largest less smallest",
+                        tunnels.size_spread,
+                        tunnel_sizes=[self.each.tunnel_size[number] for number in self.numbers],
+                    ),
+                    self.spec.spread,
+                )
+            ],
+            fresh_in=self.readings.stale_with,
         )
-        self.line: Form | None = (
-            self._line(self.centres, lined, before.line if before else None)
-            if self.centres and lined
-            else None
-        )
+        self.rest = [self._tapers(), self.row, *self._line(spec.alignment)]
+        answer(self.parts(), before.parts() if before else ())
 
     def sheet(self) -> Sheet:
         """The sheet of the main tunnels as received."""
@@ -74,21 +82,19 @@ class MainTunnels:
 
     def parts(self) -> list[Table | Form]:
         """What is measured of the tunnels in this state."""
-        parts: list[Table | Form | None] = [self.readings, self.caps, self.each, self.tapers]
-        return [part for part in (*parts, self.row, self.centres, self.line) if part]
+        return [part for part in (self.readings, self.caps, self.each, *self.rest) if part]
 
     def _rows(self, words: str) -> list[Row]:
         return [Row(number, f"{words} {number}") for number in self.numbers]
 
-    def _readings(self, before: Table | None) -> TunnelReadings:
-        spec, sizes = self.spec, self.sizes
-        how = "Bore gauge, cap torqued: 30 to 45° off the joint, never on it."
+    def _readings(self) -> TunnelReadings:
+        near = drawn(self.spec.size)
         read = [
-            sizes.reading(name, words, drawn(spec.size), how) for name, words in DIRECTIONS.items()
+            self.sizes.reading(
+                name, words, near, "Bore gauge, cap torqued: 30 to 45° off the joint, never on it."
+            )
+            for name, words in DIRECTIONS.items()
         ]
-        out_of_round = sizes.result(
-            "out_of_round", "out of round", tunnels.tunnel_out_of_round, diameters=read
-        )
         return TunnelReadings(
             key=self.measured.key("tunnels"),
             title=self.measured.title("Tunnel readings"),
@@ -101,18 +107,19 @@ class MainTunnels:
                 for number in self.numbers
                 for end in ENDS
             ],
-            columns=(*read, *self.measured.limited(out_of_round, spec.out_of_round, before)),
+            columns=(
+                *read,
+                *limited(
+                    self.sizes.result(
+                        "out_of_round", "out of round", tunnels.tunnel_out_of_round, diameters=read
+                    ),
+                    self.spec.out_of_round,
+                ),
+            ),
         )
 
-    def _each(self, before: Table | None) -> EachTunnel:
+    def _each(self) -> EachTunnel:
         read = [self.readings.column(name) for name in DIRECTIONS]
-        seated = "Type done when the cap is on its own seat, the right way round, torqued."
-        size = self.sizes.result(
-            "tunnel_size",
-            "mean size",
-            tunnels.tunnel_size,
-            diameters=lambda row: [one[row, end] for end in ENDS for one in read],
-        )
         return EachTunnel(
             key=self.measured.key("tunnel"),
             title=self.measured.title("Each tunnel"),
@@ -122,14 +129,25 @@ class MainTunnels:
             fresh_in=self.readings.stale_with,
             rows=self._rows("Tunnel"),
             columns=(
-                *ticked("torqued", "cap torqued", seated, before),
-                *self.measured.limited(size, self.spec.size, before),
+                *ticked(
+                    "torqued",
+                    "cap torqued",
+                    "Type done when the cap is on its own seat, the right way round, torqued.",
+                ),
+                *limited(
+                    self.sizes.result(
+                        "tunnel_size",
+                        "mean size",
+                        tunnels.tunnel_size,
+                        diameters=lambda row: [one[row, end] for end in ENDS for one in read],
+                    ),
+                    self.spec.size,
+                ),
             ),
         )
 
     def _caps(self, spec: Caps) -> CapHeights:
         how = "Micrometer, joint face to the seat of the nuts, at the lower side."
-        height = self.sizes.reading("height", "height", spec.standard, how)
         return CapHeights(
             key="caps",
             title="Height of the caps",
@@ -137,10 +155,21 @@ class MainTunnels:
             note="A cap cut before is lower; one below its least height is replaced, and bored "
             "with the others.",
             rows=self._rows("Cap"),
-            columns=limited(height, spec.least),
+            columns=limited(self.sizes.reading("height", "height", spec.standard, how), spec.least),
         )
 
-    def _tapers(self, before: Table | None) -> Table:
+    def _tapers(self) -> Table:
+        read = {words: self.readings.column(name) for name, words in DIRECTIONS.items()}
+        tapers = (
+            self.sizes.result(
+                f"taper_{one.name}",
+                words,
+                tunnels.tunnel_taper,
+                front=one.at("front"),
+                rear=one.at("rear"),
+            )
+            for words, one in read.items()
+        )
         return Table(
             key=self.measured.key("tunnel_taper"),
             title=self.measured.title("Taper of the tunnels"),
@@ -148,24 +177,30 @@ class MainTunnels:
             note="Front less rear, in each direction.",
             fresh_in=self.readings.stale_with,
             rows=self._rows("Tunnel"),
-            columns=tuple(self._taper_columns(before)),
+            columns=[item for taper in tapers for item in limited(taper, self.spec.taper)],
         )
 
-    def _taper_columns(self, before: Table | None) -> Iterator[Column | Check]:
-        for name, words in DIRECTIONS.items():
-            read = self.readings.column(name)
-            taper = self.sizes.result(
-                f"taper_{name}",
-                words,
-                tunnels.tunnel_taper,
-                front=read.at("front"),
-                rear=read.at("rear"),
-            )
-            yield from self.measured.limited(taper, self.spec.taper, before)
+    def _line(self, spec: Alignment | None) -> Iterator[Table | Form]:
+        """Where each centre stands, and how far they leave one line, where the spec holds that."""
+        if spec is None:
+            return
+        centres = self._centres(spec)
+        overall = self.sizes.result(
+            "overall_misalignment",
+            "Highest less lowest off the line",
+            tunnels.overall_misalignment,
+            misalignments=[centres.column("misalignment")[number] for number in self.numbers],
+        )
+        yield centres
+        yield Form(
+            key=self.measured.key("tunnel_line"),
+            title=self.measured.title("The line of tunnels"),
+            lines=[held(overall, spec.overall)],
+            fresh_in=centres.stale_with,
+        )
 
-    def _centres(self, spec: Alignment, before: Table | None) -> Table:
-        sizes, numbers = self.sizes, self.numbers
-        first, last = numbers[0], numbers[-1]
+    def _centres(self, spec: Alignment) -> Table:
+        sizes, first, last = self.sizes, self.numbers[0], self.numbers[-1]
         place = sizes.given(
             "place", "from the front end face", lambda row: spec.places[int(row) - 1]
         )
@@ -184,14 +219,6 @@ class MainTunnels:
             rear_centre=lambda _: centre[last],
             rear_place=lambda _: place[last],
         )
-        adjacent = sizes.result(
-            "adjacent",
-            "from the one before",
-            tunnels.adjacent_misalignment,
-            numbers[1:],
-            misalignment=lambda row: misalignment[int(row) - 1],
-            next_misalignment=misalignment,
-        )
         return Table(
             key=self.measured.key("alignment"),
             title=self.measured.title("Line of the centres"),
@@ -204,34 +231,16 @@ class MainTunnels:
                 place,
                 centre,
                 misalignment,
-                *self.measured.limited(adjacent, spec.adjacent, before, numbers[1:]),
+                *limited(
+                    sizes.result(
+                        "adjacent",
+                        "from the one before",
+                        tunnels.adjacent_misalignment,
+                        self.numbers[1:],
+                        misalignment=lambda row: misalignment[int(row) - 1],
+                        next_misalignment=misalignment,
+                    ),
+                    spec.adjacent,
+                ),
             ),
-        )
-
-    def _row(self, before: Form | None) -> TunnelRow:
-        spread = self.sizes.result(
-            "size_spread",
-            "Largest less smallest",
-            tunnels.size_spread,
-            tunnel_sizes=[self.each.tunnel_size[number] for number in self.numbers],
-        )
-        return TunnelRow(
-            key=self.measured.key("tunnel_row"),
-            title=self.measured.title("The row of tunnels"),
-            lines=[self.measured.judged(Line(column=spread), self.spec.spread, before)],
-            fresh_in=self.readings.stale_with,
-        )
-
-    def _line(self, centres: Table, spec: Alignment, before: Form | None) -> Form:
-        overall = self.sizes.result(
-            "overall_misalignment",
-            "Highest less lowest off the line",
-            tunnels.overall_misalignment,
-            misalignments=[centres.column("misalignment")[number] for number in self.numbers],
-        )
-        return Form(
-            key=self.measured.key("tunnel_line"),
-            title=self.measured.title("The line of tunnels"),
-            lines=[self.measured.judged(Line(column=overall), spec.overall, before)],
-            fresh_in=centres.stale_with,
         )

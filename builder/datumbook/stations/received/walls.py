@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Check, Column, Input, Per
+from datumbook.cells.columns import Check, Column, Input, Per, limited
 from datumbook.cells.handles import Handle, Key
 from datumbook.cells.tables import Row, Sheet, Table, cylinder_rows
 from datumbook.equations import budget, liners, walls
@@ -31,7 +31,19 @@ class BoreWalls:
         self.sizes, dry = basis.sizes("walls"), basis.spec.dry_liners
         self.behind_liner = dry.parent_wall.low if dry and dry.parent_wall else None
         self.readings = self._readings()
-        self.planned = self._planned() if basis.spec.bored else None
+        self.planned = (
+            Table(
+                key="wall_left",
+                title="What boring leaves, position by position",
+                heading="Cylinder",
+                note="At the height where it is thinnest, with the finish bore and the set-over of "
+                "the plan.",
+                rows=cylinder_rows(self.basis.cylinders()),
+                columns=[self._planned_at(place) for place in self.spec.positions],
+            )
+            if basis.spec.bored
+            else None
+        )
         self.each = self._each()
 
     @property
@@ -43,8 +55,7 @@ class BoreWalls:
 
     def sheet(self) -> Sheet:
         """The sheet of the walls."""
-        planned = (self.planned,) if self.planned else ()
-        parts = (self.readings, *planned, self.each)
+        parts = [part for part in (self.readings, self.planned, self.each) if part]
         return Sheet(name="Walls", title="Walls round the bores", parts=parts)
 
     def sides(self) -> list[tuple[str, str, Limit]]:
@@ -61,8 +72,7 @@ class BoreWalls:
 
     def _places(self, side: str) -> list[str]:
         """The columns of the positions on one side."""
-        thrust = side == "thrust"
-        return [f"at_{one.key}" for one in self.spec.positions if one.thrust is thrust]
+        return [f"at_{one.key}" for one in self.spec.positions if one.thrust is (side == "thrust")]
 
     def _read(self, cylinder: str, places: list[str]) -> list[Key]:
         """What was read at these positions of one bore, height by height."""
@@ -93,18 +103,6 @@ class BoreWalls:
                 for height in spec.heights
             ],
             columns=(*places, core_shift, Check(of=core_shift, limits=spec.core_shift)),
-        )
-
-    def _planned(self) -> Table:
-        """What boring leaves at each position, at the height where it is thinnest."""
-        return Table(
-            key="wall_left",
-            title="What boring leaves, position by position",
-            heading="Cylinder",
-            note="At the height where it is thinnest, with the finish bore and the set-over of the "
-            "plan.",
-            rows=cylinder_rows(self.basis.cylinders()),
-            columns=[self._planned_at(place) for place in self.spec.positions],
         )
 
     def _planned_at(self, place: WallPlace) -> Column:
@@ -175,40 +173,38 @@ class BoreWalls:
         )
 
 
-class FinishedWalls:
+def finished_walls(before: BoreWalls, finished: FinishedBores) -> Table:
     """What boring has left of each wall, from the bore as it was and as it is."""
+    planned = "From the wall as the plan leaves it, less what the bore was finished larger "
+    return Table(
+        key="finished_wall",
+        title="Walls left, as finished",
+        heading="Cylinder",
+        note=f"{planned}than planned. Where the bar was set over otherwise, measure the wall again."
+        if before.planned
+        else "From the wall as received and the two sizes of the bore, about its own centre.",
+        fresh_in=finished.readings.stale_with,
+        rows=cylinder_rows(before.basis.cylinders()),
+        columns=[
+            item for side in before.sides() for item in _finished_side(before, finished, *side)
+        ],
+        earlier=before.each,
+    )
 
-    def __init__(self, before: BoreWalls, finished: FinishedBores) -> None:
-        self.before, self.finished = before, finished
-        planned = "From the wall as the plan leaves it, less what the bore was finished larger "
-        self.walls = Table(
-            key="finished_wall",
-            title="Walls left, as finished",
-            heading="Cylinder",
-            note=f"{planned}than planned. Where the bar was set over otherwise, measure the wall "
-            "again."
-            if before.planned
-            else "From the wall as received and the two sizes of the bore, about its own centre.",
-            fresh_in=finished.readings.stale_with,
-            rows=cylinder_rows(before.basis.cylinders()),
-            columns=[item for side in before.sides() for item in self._side(*side)],
-        )
 
-    def _side(self, side: str, words: str, limits: Limit) -> Iterator[Column | Check]:
-        before, name = self.before, f"left_{side}"
-        of, planned = before.each.column, before.planned is not None
-        left = before.sizes.result(
-            name,
-            words,
-            walls.wall_after_boring,
-            wall=of(name if planned else f"least_{side}"),
-            bore=before.plan.each.finish_bore if planned else before.bores.each.mean_size,
-            finished_bore=self.finished.each.mean_size,
-            shift_towards=NO_SHIFT,
-        )
-        yield left
-        if before.lined:
-            low = of(f"needed_{side}")
-            yield Check(of=left, low=low, source=limits.source, answers=of(name))
-        else:
-            yield Check(of=left, limits=limits, answers=of(name))
+def _finished_side(
+    before: BoreWalls, finished: FinishedBores, side: str, words: str, limits: Limit
+) -> tuple[Column, Check]:
+    of, planned = before.each.column, before.planned is not None
+    left = before.sizes.result(
+        f"left_{side}",
+        words,
+        walls.wall_after_boring,
+        wall=of(f"left_{side}" if planned else f"least_{side}"),
+        bore=before.plan.each.finish_bore if planned else before.bores.each.mean_size,
+        finished_bore=finished.each.mean_size,
+        shift_towards=NO_SHIFT,
+    )
+    if before.lined:
+        return left, Check(of=left, low=of(f"needed_{side}"), source=limits.source)
+    return limited(left, limits)
