@@ -463,7 +463,7 @@ def test_numbers_are_put_in_with_their_unit(layout: Layout) -> None:
     )
     assert (
         with_numbers(layout, "bores.1.top.out_of_round", values)
-        == "|82.0115 − 82.020| mm = 0.0085 mm"
+        == "|82.0115 − 82.020| mm = 0.008 mm"
     )
     assert with_numbers(layout, "bores.1.top.thrust", values) == "82.0115 mm"
     assert "0.50 mm × tan(45°) = 0.50 mm" in with_numbers(layout, "chamfer.chamfer_width", values)

@@ -60,12 +60,12 @@ def test_a_reading_that_is_text_is_quoted_with_the_number_it_may_have_been(
 
 SLIPS = [
     (READING, 82.014 / 25.4, "reading-wrong-unit", "82.014"),
-    (INCHES, 14.25 * 25.4, "reading-wrong-unit", "14.25"),
-    (INCHES, 14250.0, "reading-wrong-unit", "14.25"),
+    (INCHES, 14.25 * 25.4, "reading-wrong-unit", "14.2500"),
+    (INCHES, 14250.0, "reading-wrong-unit", "14.2500"),
     (READING, 8.2014, "reading-decimal-slip", "82.014"),
     (READING, 820.14, "reading-decimal-slip", "82.014"),
     (READING, 82014.0, "reading-decimal-slip", "82.014"),
-    ("holes_head_studs.D1.counterbore", 9.6, "reading-decimal-slip", "0.096"),
+    ("holes_head_studs.D1.counterbore", 9.6, "reading-decimal-slip", "0.0960"),
     (READING, 120.0, "reading-impossible", ""),
     (READING, -82.014, "reading-impossible", ""),
     (READING, 0.0, "reading-is-nought", ""),

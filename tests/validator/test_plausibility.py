@@ -77,9 +77,9 @@ def test_a_worn_block_and_a_block_that_reads_alike_everywhere_are_not_suspicious
     [
         ("bores.2.top.thrust", 80.29, "suspect-digits", "82.090"),
         ("bores.3.middle.axial", 82.534, "suspect-turn", "82.034"),
-        ("bores.3.middle.axial", 28.03, "reading-digits-swapped", "82.03"),
-        ("bores.3.middle.axial", 41.015, "reading-is-radius", "82.03"),
-        ("bores.3.middle.axial", 0.03, "reading-is-deviation", "82.03"),
+        ("bores.3.middle.axial", 28.03, "reading-digits-swapped", "82.030"),
+        ("bores.3.middle.axial", 41.015, "reading-is-radius", "82.030"),
+        ("bores.3.middle.axial", 0.03, "reading-is-deviation", "82.030"),
         ("bores.3.middle.axial", 0.0, "reading-is-nought", ""),
     ],
 )

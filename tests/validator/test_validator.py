@@ -13,7 +13,7 @@ from random import Random
 
 import pytest
 
-import datumbook.workbook.layout
+import datumbook.cells.basis
 import datumbook.workbook.record
 import datumbook.writer
 from clean_readings import (
@@ -308,12 +308,13 @@ def test_a_record_that_is_none_is_told_and_never_a_traceback(
 
 
 def test_a_book_of_another_version_is_judged_where_its_cells_stand_alike(tmp_path: Path) -> None:
+    shipped = shipped_layout()  # of this version
     with pytest.MonkeyPatch.context() as monkeypatch:
-        for module in (datumbook.workbook.layout, datumbook.workbook.record):
+        for module in (datumbook.cells.basis, datumbook.workbook.record):
             monkeypatch.setattr(module, "VERSION", "0.0.1")
-        layout = lay_out(shipped_layout().spec, shipped_layout().job)
+        layout = lay_out(shipped.spec, shipped.job)
         write(layout, tmp_path / "book.xlsx", clean_readings(layout))
-    assert layout.identity != shipped_layout().identity
+    assert layout.identity != shipped.identity
     made = validate(tmp_path / "book.xlsx")
     assert ([one.code for one in made.findings], made.exit_status) == (["other-version"], 0)
 
