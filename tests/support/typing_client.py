@@ -18,8 +18,10 @@ from __future__ import annotations
 import json
 import os
 import signal
+import shutil
 import subprocess
 import sys
+import tempfile
 import time
 from pathlib import Path
 from typing import Any
@@ -197,14 +199,22 @@ ACTIONS = {
 
 
 def work(table: Any, job: dict[str, Any]) -> None:
-    """Open the book of a job, type, act, save under the name ``out`` and close."""
+    """Open a copy of the book of a job, type, act, save under the name ``out`` and close.
+
+    A copy, because the program locks what it opens and another process may want the same book.
+    """
     if not Path(job["book"]).exists():
         raise RefusedError(f"there is no workbook {job['book']}")
-    book = table.loadComponentFromURL(
-        Path(job["book"]).as_uri(), "_blank", 0, (setting("Hidden", True),)
-    )
-    if book is None:
-        raise RefusedError(f"{job['book']} cannot be opened")
+    with tempfile.TemporaryDirectory() as folder:
+        copy = Path(shutil.copy(job["book"], folder))
+        book = table.loadComponentFromURL(copy.as_uri(), "_blank", 0, (setting("Hidden", True),))
+        if book is None:
+            raise RefusedError(f"{job['book']} cannot be opened")
+        fill_in(book, job)
+
+
+def fill_in(book: Any, job: dict[str, Any]) -> None:
+    """Type, act, save under the name ``out`` and close."""
     try:
         for sheet, cell, text in job.get("typed", []):
             type_text(book, sheet, cell, text)

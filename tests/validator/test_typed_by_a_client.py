@@ -282,9 +282,9 @@ def test_a_tick_of_the_walk_and_its_stop_are_read_back() -> None:
 SLIPS = [
     ("5/8", "reading-is-date", "5/8"),
     ("0.642 in", "reading-is-text", "0.642"),
-    ("16.3", "reading-wrong-unit", "0.64173"),
+    ("16.3", "reading-wrong-unit", "0.641732"),
     ("21/32", "reading-is-text", "0.65625"),
-    ("0,642", "reading-wrong-unit", "0.642"),
+    ("0,642", "reading-wrong-unit", "0.6420"),
     ("TRUE", "reading-is-truth", ""),
     ("0.642", "", ""),
     (" 0.642 ", "", ""),
