@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from datumbook.calculator import BenchError, asked, explain, thread_card, work
 from datumbook.calculator.equations import (
-    KINDS,
+    BENCH_KINDS,
     NO_CELL,
     equations,
     kind_names,
@@ -59,7 +59,7 @@ def spread(kind: str, place: int, several: bool) -> str:
     """A kind's example as typed for the argument at this place, no two alike, so that no difference
     of two is nothing.
     """
-    number, unit = re.fullmatch(r"([0-9.]*(?:e-?[0-9]+)?)(.*)", KINDS[kind][1]).groups()  # type: ignore[union-attr]
+    number, unit = re.fullmatch(r"([0-9.]*(?:e-?[0-9]+)?)(.*)", BENCH_KINDS[kind][1]).groups()  # type: ignore[union-attr]
     places = (place, place + 1, place + 3) if several else (place,)
     return ",".join(
         f"{float(number) * (1 + each / 4):g}{unit}" if number else unit for each in places
@@ -496,10 +496,10 @@ class TestWork:
         assert result(told)
         assert "\n  = " in told
 
-    @pytest.mark.parametrize("kind", sorted(set(KINDS) - {"Words", "Measure"}))
+    @pytest.mark.parametrize("kind", sorted(set(BENCH_KINDS) - {"Words", "Measure"}))
     def test_every_example_is_of_its_kind(self, kind: str) -> None:
         wanted = kinds.dimension(getattr(kinds, kind))
-        assert read_quantity(KINDS[kind][1], wanted).number > 0
+        assert read_quantity(BENCH_KINDS[kind][1], wanted).number > 0
 
     @pytest.mark.parametrize(
         ("name", "typed", "said"),
@@ -603,7 +603,9 @@ class TestWork:
             st.builds("{}{}".format, number, units), st.text("=,. 0é\n±½/-", max_size=6)
         )
         wanted = {word: kind for word, kind in kind_names(ALL[name]).items() if word != "return"}
-        value = {word: st.one_of(st.just(KINDS[kind][1]), text) for word, kind in wanted.items()}
+        value = {
+            word: st.one_of(st.just(BENCH_KINDS[kind][1]), text) for word, kind in wanted.items()
+        }
         typed = [f"{word}={data.draw(value[word])}" for word in wanted]
         typed += data.draw(st.lists(st.text(max_size=5), max_size=1))
         try:

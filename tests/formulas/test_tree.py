@@ -10,11 +10,11 @@ from collections.abc import Callable
 import pytest
 
 from datumbook.formulas.tree import (
+    BinaryOperation,
     Call,
     Cell,
     MisuseError,
     Number,
-    Operation,
     cells,
     children,
     traced,
@@ -76,7 +76,9 @@ def test_a_misuse_is_refused_with_the_word_to_use(misuse: str) -> None:
         (-SIZE, "-"),
     ],
 )
-def test_arithmetic_makes_bigger_trees_in_the_order_written(made: Operation, mark: str) -> None:
+def test_arithmetic_makes_bigger_trees_in_the_order_written(
+    made: BinaryOperation, mark: str
+) -> None:
     assert made.mark == mark
     assert [type(side) for side in (made.left, made.right)].count(Cell) == 1
 

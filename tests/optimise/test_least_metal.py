@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from datumbook.optimise.least_metal import Answer, Cut, End, Limit, least_metal
+from datumbook.optimise.least_metal import Answer, Cut, End, SizeLimit, least_metal
 
 DECK, BOTTOM, CAPS = (
     Cut("deck", "Off the deck"),
@@ -19,19 +19,19 @@ MOST = 12  # steps of the grid
 
 def limit(
     coefficients: dict[str, float], before: float, end: End, bound: float, name: str = "a size"
-) -> Limit:
-    return Limit(name, coefficients, before, end, bound, "invented")
+) -> SizeLimit:
+    return SizeLimit(name, coefficients, before, end, bound, "invented")
 
 
-def asks(cut: Cut, size: float) -> Limit:
+def asks(cut: Cut, size: float) -> SizeLimit:
     return limit({cut.key: 1.0}, 0.0, "low", size, f"asks {cut.key}")
 
 
-def spares(cuts: tuple[Cut, ...], size: float) -> Limit:
+def spares(cuts: tuple[Cut, ...], size: float) -> SizeLimit:
     return limit({cut.key: -1.0 for cut in cuts}, size, "low", 0.0, "spares")
 
 
-def brute(cuts: tuple[Cut, ...], limits: list[Limit]) -> float | None:
+def brute(cuts: tuple[Cut, ...], limits: list[SizeLimit]) -> float | None:
     """The least sum over a grid of cuts, by trying them all."""
     grid = itertools.product(*[[step * STEP for step in range(MOST + 1)]] * len(cuts))
     named = [{cut.key: size for cut, size in zip(cuts, sizes, strict=True)} for sizes in grid]
@@ -43,11 +43,11 @@ steps = st.integers(0, MOST).map(lambda number: number * STEP)
 
 
 @st.composite
-def small_cases(draw: st.DrawFn) -> list[Limit]:
+def small_cases(draw: st.DrawFn) -> list[SizeLimit]:
     """Intervals of single cuts and a budget over both: corners of such limits lie on the grid, and
     within it.
     """
-    found: list[Limit] = [spares((DECK,), MOST * STEP), spares((BOTTOM,), MOST * STEP)]
+    found: list[SizeLimit] = [spares((DECK,), MOST * STEP), spares((BOTTOM,), MOST * STEP)]
     for cut in (DECK, BOTTOM):
         if draw(st.booleans()):
             found.append(asks(cut, draw(steps)))
@@ -61,7 +61,7 @@ def small_cases(draw: st.DrawFn) -> list[Limit]:
 
 
 @given(small_cases())
-def test_least_metal_is_what_trying_every_cut_finds(limits: list[Limit]) -> None:
+def test_least_metal_is_what_trying_every_cut_finds(limits: list[SizeLimit]) -> None:
     answer, tried = least_metal((DECK, BOTTOM), limits), brute((DECK, BOTTOM), limits)
     if tried is None:
         assert answer.sizes is None
@@ -72,7 +72,7 @@ def test_least_metal_is_what_trying_every_cut_finds(limits: list[Limit]) -> None
 
 
 @given(small_cases())
-def test_every_limit_of_a_conflict_is_needed_for_it(limits: list[Limit]) -> None:
+def test_every_limit_of_a_conflict_is_needed_for_it(limits: list[SizeLimit]) -> None:
     answer = least_metal((DECK, BOTTOM), limits)
     if answer.sizes is None:
         assert brute((DECK, BOTTOM), [*limits[:2], *answer.conflict]) is None

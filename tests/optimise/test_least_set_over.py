@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from datumbook.equations import walls
-from datumbook.optimise.least_metal import Limit
+from datumbook.optimise.least_metal import SizeLimit
 from datumbook.optimise.least_set_over import least_set_over
 from long_runs import examples
 
@@ -21,12 +21,12 @@ STEP, MOST = 0.01, 3  # a grid of set-overs, so many steps to either side
 steps = st.integers(-MOST, MOST).map(lambda number: number * STEP)
 
 
-def limit(coefficients: dict[str, float], before: float) -> Limit:
-    return Limit("a wall", coefficients, before, "low", 1.0, "invented")
+def limit(coefficients: dict[str, float], before: float) -> SizeLimit:
+    return SizeLimit("a wall", coefficients, before, "low", 1.0, "invented")
 
 
 @st.composite
-def rows(draw: st.DrawFn) -> tuple[dict[str, float], list[Limit]]:
+def rows(draw: st.DrawFn) -> tuple[dict[str, float], list[SizeLimit]]:
     """Two or three bores, walls before and behind each with little to spare, a land between
     neighbours now and then.
     """
@@ -46,7 +46,7 @@ def left_out(off_place: dict[str, float], offsets: dict[str, float], shift: floa
     return sum(abs(off + offsets[bore] + shift) for bore, off in off_place.items())
 
 
-def tried(off_place: dict[str, float], limits: list[Limit]) -> list[tuple[float, float]]:
+def tried(off_place: dict[str, float], limits: list[SizeLimit]) -> list[tuple[float, float]]:
     """What every set-over on the grid that keeps the limits leaves out of the row, and its
     largest.
     """
@@ -67,7 +67,7 @@ def tried(off_place: dict[str, float], limits: list[Limit]) -> list[tuple[float,
 @settings(max_examples=examples(60), deadline=None)
 @given(rows())
 def test_least_set_over_is_what_trying_every_set_over_finds(
-    row: tuple[dict[str, float], list[Limit]],
+    row: tuple[dict[str, float], list[SizeLimit]],
 ) -> None:
     off_place, limits = row
     answer, found = least_set_over(off_place, limits), tried(*row)
@@ -87,7 +87,7 @@ def test_least_set_over_is_what_trying_every_set_over_finds(
 @settings(max_examples=examples(60), deadline=None)
 @given(rows())
 def test_every_limit_of_a_conflict_is_needed_for_it(
-    row: tuple[dict[str, float], list[Limit]],
+    row: tuple[dict[str, float], list[SizeLimit]],
 ) -> None:
     off_place, limits = row
     answer = least_set_over(off_place, limits)

@@ -19,7 +19,7 @@ import pytest
 from datumbook.cells.basis import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
-from datumbook.workbook.evaluation import Fault, reckon
+from datumbook.workbook.evaluation import Breakdown, reckon
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from engines import EngineError, Results, same
@@ -89,7 +89,7 @@ def test_the_comparison_notices_a_difference() -> None:
             same("OK", "OUT"),
             same(0.0, None),
             same(EngineError(), 1.0),
-            same(1.0, Fault()),
+            same(1.0, Breakdown()),
         )
     )
 

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from datumbook.messages.findings import catalogue
-from datumbook.readers import LIMITS, Refused, inspect, open_book
+from datumbook.readers import FILE_LIMITS, Refused, inspect, open_book
 from sample import ods_parts, package, write_sample, xlsx_parts
 
 NUMBER = '<row r="1"><c r="A1"><v>3.5</v></c></row>'
@@ -162,7 +162,7 @@ def test_each_limit_holds(tmp_path: Path, limit: str, value: int, code: str, wor
     path = tmp_path / "book.xlsx"
     path.write_bytes(package(xlsx_parts(f"{NUMBER}<!--{'tooth ' * 600}-->")))
     with pytest.raises(Refused) as caught:
-        inspect(path, replace(LIMITS, **{limit: value}))
+        inspect(path, replace(FILE_LIMITS, **{limit: value}))
     assert caught.value.code == code
     assert words in caught.value.message
 
@@ -171,7 +171,7 @@ def test_the_limit_on_everything_unpacked_holds(tmp_path: Path) -> None:
     path = tmp_path / "book.xlsx"
     path.write_bytes(package(xlsx_parts(f"<!--{'tooth ' * 600}-->")))
     with pytest.raises(Refused, match="unpacks to more"):
-        inspect(path, replace(LIMITS, total=path.stat().st_size + 1))
+        inspect(path, replace(FILE_LIMITS, total=path.stat().st_size + 1))
 
 
 def test_many_cells_are_refused_before_they_are_read(tmp_path: Path) -> None:

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from datumbook.readers import Book, Cell, open_book
+from datumbook.readers import Book, FoundCell, open_book
 from datumbook.readers.formulas import from_open_formula
 from sample import ods_parts, package
 
@@ -21,7 +21,7 @@ def book_of(folder: Path, rows: str, *, styles: str = "", around: str = "", **mo
     return open_book(path)
 
 
-def cells_of(folder: Path, cells: str, **more: str) -> dict[tuple[int, int], Cell]:
+def cells_of(folder: Path, cells: str, **more: str) -> dict[tuple[int, int], FoundCell]:
     return (
         book_of(folder, f"<table:table-row>{cells}</table:table-row>", **more).sheets["Bores"].cells
     )

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from datumbook.readers import Book, Cell, open_book, place_of, target
+from datumbook.readers import Book, FoundCell, open_book, place_of, target
 from datumbook.readers.canonical import canonical
 from engines import roundtrip
 from programs import need, run
@@ -47,7 +47,7 @@ def saved(request: pytest.FixtureRequest, sample: Path, tmp_path: Path) -> tuple
     return request.param, open_book(tmp_path / "saved.ods")
 
 
-def cells(book: Book) -> dict[str, Cell]:
+def cells(book: Book) -> dict[str, FoundCell]:
     found = book.sheets["Bores"].cells
     return {address: found[place_of(address)] for address in (*VALUES, *FORMULAS)}
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from datumbook.readers import Book, Cell, open_book, place_of
+from datumbook.readers import Book, FoundCell, open_book, place_of
 from sample import FORMULAS, VALUES, package, write_sample, xlsx_parts
 
 
@@ -15,7 +15,7 @@ def book_of(folder: Path, rows: str, **more: str) -> Book:
     return open_book(path)
 
 
-def cell_of(folder: Path, cell: str, **more: str) -> Cell:
+def cell_of(folder: Path, cell: str, **more: str) -> FoundCell:
     (found,) = book_of(folder, f'<row r="1">{cell}</row>', **more).sheets["Bores"].cells.values()
     return found
 
@@ -36,7 +36,7 @@ def test_the_formulas_of_the_sample_with_the_results_they_show(sample: Book) -> 
         cell = cells[place_of(address)]
         assert cell.formula == formula
         assert (cell.error or cell.value or "") == (shown or cell.value or "")
-    assert cells[place_of("B3")] == Cell(None, "1/0", "#DIV/0!", number_format="General")
+    assert cells[place_of("B3")] == FoundCell(None, "1/0", "#DIV/0!", number_format="General")
 
 
 def test_what_stands_round_the_cells(sample: Book) -> None:

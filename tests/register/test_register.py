@@ -18,7 +18,15 @@ from clean_readings import at, clean_book, clean_readings, demo_book, empty_book
 from command import run
 from damaged_books import with_cell
 from datumbook.cells.basis import Job
-from datumbook.register import FEW, Asked, Block, RegisterError, block_of, entered, register
+from datumbook.register import (
+    FEW_BOOKS,
+    HowJudged,
+    RegisterError,
+    RegisterLine,
+    block_of,
+    entered,
+    register,
+)
 from datumbook.register.instruments import Instrument, instruments_of, remarks
 from datumbook.register.words import as_csv, noticed, told
 from datumbook.spec import load_spec, shipped_specs
@@ -30,8 +38,8 @@ from datumbook.writer import workbook_bytes, write
 RELEASED = {"job.received_on": "2026-05-02", "decision.decision": "released"}
 
 
-def line(path: Path, **asked: object) -> Block:
-    return entered(path, Asked(**asked))[0]  # type: ignore[arg-type]
+def line(path: Path, **asked: object) -> RegisterLine:
+    return entered(path, HowJudged(**asked))[0]  # type: ignore[arg-type]
 
 
 @pytest.fixture(scope="module")
@@ -134,9 +142,9 @@ def test_hundreds_of_books_in_other_processes_give_the_same_lines_in_order(
         tmp_path / "none.xlsx",
         released,
     ]
-    assert len(paths) >= FEW
-    alone = [entered(path, Asked(whole=True)) for path in paths]
-    assert list(register(paths, Asked(whole=True), processes=2)) == alone
+    assert len(paths) >= FEW_BOOKS
+    alone = [entered(path, HowJudged(whole=True)) for path in paths]
+    assert list(register(paths, HowJudged(whole=True), processes=2)) == alone
 
 
 def test_a_process_ended_from_outside_ends_the_register_in_words(
@@ -147,8 +155,8 @@ def test_a_process_ended_from_outside_ends_the_register_in_words(
 
     monkeypatch.setattr("datumbook.register.ProcessPoolExecutor", broken)
     with pytest.raises(RegisterError, match="ended from outside"):
-        list(register([tmp_path / "none.xlsx"] * FEW, Asked()))
-    for number in range(FEW):
+        list(register([tmp_path / "none.xlsx"] * FEW_BOOKS, HowJudged()))
+    for number in range(FEW_BOOKS):
         (tmp_path / f"{number}.xlsx").write_bytes(b"")
     made = run("validate", tmp_path)
     assert made.exit_code == 2
@@ -185,7 +193,9 @@ def test_the_register_is_csv_and_json_for_programs(released: Path) -> None:
 
 
 def test_no_cell_of_the_csv_is_taken_for_a_formula() -> None:
-    evil = Block("=cmd.xlsx", "@SQ", "+engine", "", "on hold", 1, "-1", None, "", None, "", "")
+    evil = RegisterLine(
+        "=cmd.xlsx", "@SQ", "+engine", "", "on hold", 1, "-1", None, "", None, "", ""
+    )
     (row,) = csv.DictReader(io.StringIO(as_csv([evil])))
     assert all(cell[:1] not in "=@+-" for cell in row.values() if cell)
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from clean_readings import clean_book, demo_book, empty_book, shipped_layout, validated
 from damaged_books import with_cell
-from datumbook.report import VERDICTS, as_json, document, told
+from datumbook.report import VERDICT_COLOURS, as_json, document, told
 from datumbook.validator import Validation, validate
 
 FINDING = {
@@ -34,7 +34,7 @@ def lines(made: Validation) -> list[str]:
 def test_the_book_and_the_verdict_come_first_then_job_and_counts() -> None:
     for book, verdict in ((empty_book(), "hold"), (demo_book(), "hold"), (clean_book(), "release")):
         said = lines(validated(book))
-        assert said[:2] == [str(book), VERDICTS[verdict]]
+        assert said[:2] == [str(book), VERDICT_COLOURS[verdict]]
         assert shipped_layout().identity in said[2]
         wanted = len(shipped_layout().wanted())
         assert f" of {wanted} readings taken" in said[3]
@@ -63,7 +63,7 @@ def test_a_damaged_book_is_never_said_to_be_releasable(tmp_path: Path) -> None:
     made = validate(
         with_cell(clean_book(), tmp_path / "book.xlsx", (place.at.sheet, place.at.cell), holds=0.0)
     )
-    assert lines(made)[1] == VERDICTS["untrusted"]
+    assert lines(made)[1] == VERDICT_COLOURS["untrusted"]
     assert not any("RELEAS" in line for line in lines(made))
     assert any(place.at.cell in line and "formula was replaced" in line for line in lines(made))
 
@@ -71,7 +71,7 @@ def test_a_damaged_book_is_never_said_to_be_releasable(tmp_path: Path) -> None:
 def test_a_file_that_is_no_workbook_is_told_in_three_lines(tmp_path: Path) -> None:
     (tmp_path / "book.xlsx").write_bytes(b"82.0")
     said = lines(validate(tmp_path / "book.xlsx"))
-    assert said[1] == VERDICTS["unreadable"]
+    assert said[1] == VERDICT_COLOURS["unreadable"]
     assert len(said) == 4
 
 

@@ -34,7 +34,7 @@ sys.path[:0] = [
 
 from clean_readings import demo_book, told  # noqa: E402
 from damaged_books import with_cell  # noqa: E402
-from datumbook.readers import Book, Cell, address_of, open_book  # noqa: E402
+from datumbook.readers import Book, FoundCell, address_of, open_book  # noqa: E402
 from datumbook.validator import Validation, validate  # noqa: E402
 from datumbook.validator.recognise.recognition import recognise  # noqa: E402
 from datumbook.workbook.evaluation import reckon  # noqa: E402
@@ -52,7 +52,7 @@ class Mutant:
     sheet: str
     at: tuple[int, int]
     kind: str
-    cell: Cell | None
+    cell: FoundCell | None
 
 
 def mutants(book: Book) -> Iterator[Mutant]:
@@ -74,7 +74,7 @@ def in_passes(everything: list[Mutant]) -> list[Mutant]:
     ]
 
 
-def changed(cell: Cell, kind: str) -> Cell | None:
+def changed(cell: FoundCell, kind: str) -> FoundCell | None:
     """A cell after one change of this kind: never what it was."""
     if kind == "blank":
         return None
@@ -165,7 +165,7 @@ def score_of_files(path: Path, chosen: list[Mutant], folder: Path) -> tuple[int,
     """The same, each change written into a file of its own and read again."""
     judge, matter, missed = judge_of(path), 0, []
     for mutant in chosen:
-        cell = mutant.cell or Cell(None)
+        cell = mutant.cell or FoundCell(None)
         at = (mutant.sheet, address_of(*mutant.at))
         matters, found = judge.judged(
             mutant,

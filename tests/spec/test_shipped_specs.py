@@ -16,7 +16,7 @@ from datumbook.cells.basis import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.validator import validate
-from datumbook.workbook.evaluation import Fault, reckon
+from datumbook.workbook.evaluation import Breakdown, reckon
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from engines import EngineError, Results, formualizer, gnumeric, ironcalc, libreoffice
@@ -55,8 +55,8 @@ def differences(
 
 
 def alike(mine: object, theirs: object) -> bool:
-    if isinstance(mine, Fault) or isinstance(theirs, EngineError):
-        return isinstance(mine, Fault) and isinstance(theirs, EngineError)
+    if isinstance(mine, Breakdown) or isinstance(theirs, EngineError):
+        return isinstance(mine, Breakdown) and isinstance(theirs, EngineError)
     if isinstance(mine, float):
         return isinstance(theirs, int | float) and abs(mine - theirs) <= 1e-9 * max(1.0, abs(mine))
     return (mine or "") == (theirs or "")

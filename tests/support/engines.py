@@ -26,7 +26,7 @@ import openpyxl
 from lxml import etree
 from openpyxl.utils.cell import coordinate_to_tuple
 
-from datumbook.workbook.evaluation import Fault
+from datumbook.workbook.evaluation import Breakdown
 from programs import AS_ODS, AS_XLSX, need, office, run, workshop
 from xlsx_parts import MAIN, Parts, plain_text
 
@@ -237,7 +237,7 @@ def same(shown: Value, computed: object) -> bool:
     """Say whether what a cell shows is what was computed: numbers to 1e-9 of their size, words and
     errors as they are.
     """
-    if isinstance(computed, Fault):
+    if isinstance(computed, Breakdown):
         return isinstance(shown, EngineError)
     if isinstance(computed, float):
         return type(shown) in {int, float} and abs(float(shown or 0) - computed) <= 1e-9 * max(

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
-from datumbook.readers import Book, Cell, SheetFound
+from datumbook.readers import Book, FoundCell, SheetFound
 from datumbook.validator.locate.location import Located
 from datumbook.workbook.layout import Layout
 
@@ -22,6 +22,6 @@ def located(layout: Layout, readings: Mapping[str, object]) -> Located:
         found.spots[place.key] = (place.at.sheet, place.at.row, place.at.column)
         value = readings.get(place.key)
         if value is not None:
-            cell = value if isinstance(value, Cell) else Cell(value)  # type: ignore[arg-type]
+            cell = value if isinstance(value, FoundCell) else FoundCell(value)  # type: ignore[arg-type]
             book.sheets[place.at.sheet].cells[place.at.row, place.at.column] = cell
     return found

@@ -12,7 +12,7 @@ import pytest
 
 from clean_readings import shipped_layout, told
 from damages import DAMAGES
-from datumbook.messages.findings import GROUPS, SEVERITIES, catalogue, catalogue_page
+from datumbook.messages.findings import FINDING_GROUPS, SEVERITIES, catalogue, catalogue_page
 from datumbook.validator import validate
 from long_runs import mostly_long
 
@@ -50,7 +50,7 @@ def test_every_kind_of_the_catalogue_is_inflicted() -> None:
 def test_every_kind_says_what_happened_how_it_is_seen_and_what_to_do() -> None:
     for code, kind in catalogue().items():
         assert set(kind) == {"group", "severity", "happens", "seen", "says", "remedy"}, code
-        assert kind["group"] in GROUPS, code
+        assert kind["group"] in FINDING_GROUPS, code
         assert kind["severity"] in SEVERITIES, code
         for name in ("happens", "seen", "says", "remedy"):
             assert kind[name].endswith((".", "}")), (code, name)

@@ -21,7 +21,7 @@ from damages import DAMAGES, without
 from datumbook.readers import address_of
 from datumbook.readers.formulas import shared_formula
 from datumbook.validator import EXIT, validate
-from datumbook.workbook.layout import Place, Text
+from datumbook.workbook.layout import Place, PrintedText
 from datumbook.workbook.record import PROPERTY, SHEET
 from long_runs import mostly_long
 from xlsx_parts import MAIN, Parts
@@ -318,7 +318,7 @@ def test_a_figure_of_the_spec_typed_over_is_found(tmp_path: Path, key: str) -> N
         assert (one.code, one.sheet, one.cell) == (code, *at(key))
 
 
-def printed(style: str, words: str) -> Text:
+def printed(style: str, words: str) -> PrintedText:
     return next(
         text
         for text in shipped_layout().plans["Bores"].texts

@@ -15,7 +15,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from datumbook.readers import Cell
+from datumbook.readers import FoundCell
 from datumbook.validator.judge.judgement import judge
 from datumbook.validator.readings.entries import read_entries
 from datumbook.workbook.evaluation import reckon
@@ -61,8 +61,8 @@ FORMULA = (
 
 
 @st.composite
-def cells(draw: st.DrawFn) -> Cell:
-    return Cell(
+def cells(draw: st.DrawFn) -> FoundCell:
+    return FoundCell(
         draw(ANYTHING),
         draw(FORMULA),
         draw(st.none() | st.sampled_from(["#N/A", "#DIV/0!", "?"])),

@@ -31,7 +31,7 @@ from datumbook.formulas.kinds import Count, Length, Ratio, Words
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook import placing
-from datumbook.workbook.evaluation import FAULT, Fault, fitting, reckon
+from datumbook.workbook.evaluation import FAULT, Breakdown, fitting, reckon
 from datumbook.workbook.layout import Layout
 from engines import EngineError, Results, Value
 
@@ -168,7 +168,7 @@ def fill(sheet: Worksheet, layout: Layout, readings: Mapping[str, object]) -> No
 
 
 def alike(found: Value, computed: object) -> bool:
-    if isinstance(computed, Fault):
+    if isinstance(computed, Breakdown):
         return isinstance(found, EngineError)
     return found == (pytest.approx(computed) if isinstance(computed, float) else computed or "")
 

@@ -13,9 +13,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from datumbook.calculator.equations import (
-    KINDS,
+    BENCH_KINDS,
     BenchError,
-    Equation,
     equation,
     explain,
     kind_names,
@@ -25,6 +24,7 @@ from datumbook.calculator.equations import (
 )
 from datumbook.calculator.fits import fit_worked, is_fit
 from datumbook.calculator.threads import asked, thread_card
+from datumbook.cells.columns import Equation
 from datumbook.formulas import kinds as dimensions
 from datumbook.formulas.spelling import Address, in_words, spell
 from datumbook.formulas.tracing import DimensionError, called, parameters, trace_open
@@ -59,7 +59,7 @@ NO_NUMBER = "the root of a negative number, or a number too large"
 
 
 @dataclass(frozen=True, slots=True)
-class Given:
+class TypedValue:
     """One value as typed: its text, what the plain equation is called with, its unit (None for
     words and blanks).
     """
@@ -89,9 +89,9 @@ class Bench:
 
     equation: Equation
     kinds: Mapping[str, str]
-    given: Mapping[str, Sequence[Given]]
+    given: Mapping[str, Sequence[TypedValue]]
 
-    def arguments(self, made: Callable[[str, Given, int], Any]) -> dict[str, Any]:
+    def arguments(self, made: Callable[[str, TypedValue, int], Any]) -> dict[str, Any]:
         """Return parameter -> what `made` makes of its value, a list for a group; values are
         numbered from 1.
         """
@@ -145,7 +145,7 @@ def _typed(one: Equation, arguments: Sequence[str]) -> dict[str, list[str]]:
 
 def _wants(one: Equation) -> str:
     """All that an equation wants, in words and as one would type it."""
-    wanted = {name: KINDS[kind] for name, kind in kind_names(one).items() if name != "return"}
+    wanted = {name: BENCH_KINDS[kind] for name, kind in kind_names(one).items() if name != "return"}
     words = ", ".join(f"{name} ({kind})" for name, (kind, _) in wanted.items())
     typed = " ".join(f"{name}={example}" for name, (_, example) in wanted.items())
     return f"It wants {words}. Write: datumbook work {one.__name__} {typed}"
@@ -155,12 +155,12 @@ def _read(one: Equation, typed: Mapping[str, Sequence[str]]) -> Bench:
     """Return every value read and in the coherent set; the first measured value sets the kind of
     the others.
     """
-    kinds, given = kind_names(one), {name: list[Given]() for name in typed}
+    kinds, given = kind_names(one), {name: list[TypedValue]() for name in typed}
     for name, text in ((name, text) for name, texts in typed.items() for text in texts):
         if kinds[name] == "Words":
-            given[name].append(Given(" ".join(text.split()) or BLANK, text.strip()))
+            given[name].append(TypedValue(" ".join(text.split()) or BLANK, text.strip()))
         elif not text.strip() and getattr(one, "takes_blanks", False):
-            given[name].append(Given(BLANK, math.nan))
+            given[name].append(TypedValue(BLANK, math.nan))
         else:
             if kinds[name] == "Measure":
                 measured = _kind_measured(_quantity(one, name, "Measure", text))
@@ -169,7 +169,7 @@ def _read(one: Equation, typed: Mapping[str, Sequence[str]]) -> Bench:
                 }
             quantity = _quantity(one, name, kinds[name], text)
             given[name].append(
-                Given(quantity.text, quantity.to(_coherent(kinds[name])), quantity.unit)
+                TypedValue(quantity.text, quantity.to(_coherent(kinds[name])), quantity.unit)
             )
     return Bench(one, kinds, given)
 
@@ -183,7 +183,9 @@ def _quantity(one: Equation, name: str, kind: str, text: str) -> Quantity:
         return read_quantity(text.strip(), wanted)
     except QuantityFault as fault:
         said = str(fault).rstrip(".")
-        raise BenchError(f"{one.__name__} wants {name} as {KINDS[kind][0]}. {said}.") from fault
+        raise BenchError(
+            f"{one.__name__} wants {name} as {BENCH_KINDS[kind][0]}. {said}."
+        ) from fault
 
 
 def _kind_measured(quantity: Quantity) -> str:
@@ -222,7 +224,7 @@ def _told(bench: Bench) -> Iterator[str]:
     yield f"  source {source_of(one)}"
 
 
-def _as_given(kind: str, given: Given) -> str:
+def _as_given(kind: str, given: TypedValue) -> str:
     """A value as typed and, where the trade has two units for its kind, as read in both."""
     if (
         given.unit is None
@@ -302,7 +304,7 @@ def _with_numbers(bench: Bench) -> list[str]:
     """
     places: dict[str, Address] = {}
 
-    def leaf(name: str, each: Given, number: int) -> Cell:
+    def leaf(name: str, each: TypedValue, number: int) -> Cell:
         places[f"{name} {number}"] = _InPlace("", 9 * number, 9 * number, each.in_formula)
         kind = bench.kinds[name]
         blank_unit = None if kind == "Words" else _coherent(kind)

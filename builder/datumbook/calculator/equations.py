@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import inspect
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
@@ -14,6 +14,7 @@ from types import CodeType
 from typing import TYPE_CHECKING, Any
 
 from datumbook.calculator.fits import fit_card, is_fit
+from datumbook.cells.columns import Equation
 from datumbook.files import checkout
 from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import shown
@@ -22,9 +23,8 @@ if TYPE_CHECKING:
     from datumbook.spec import Limit
     from datumbook.workbook.layout import Layout, SheetPlan
 
-Equation = Callable[..., Any]
-
-KINDS = {  # a kind of datumbook.formulas.kinds -> its words, and a quantity as typed at the bench
+# a kind of datumbook.formulas.kinds -> its words, and a quantity as typed at the bench
+BENCH_KINDS = {
     "Length": ("a length", "0.5in"),
     "Area": ("an area", "0.1063in2"),
     "Volume": ("a volume", "500cm3"),
@@ -182,8 +182,8 @@ def _explained(one: Equation) -> Iterator[str]:
     yield _row("formula", f"{one.__name__.replace('_', ' ')} = {in_words(one)}")
     for name, parameter in inspect.signature(one).parameters.items():
         many = ", one or more" if parameter.kind is parameter.VAR_POSITIONAL else ""
-        yield _row("wants", f"{name}: {KINDS[kinds[name]][0]}{many}")
-    yield _row("gives", KINDS[kinds["return"]][0])
+        yield _row("wants", f"{name}: {BENCH_KINDS[kinds[name]][0]}{many}")
+    yield _row("gives", BENCH_KINDS[kinds["return"]][0])
     yield _row("source", source_of(one))
     yield from (_row("example", line) for line in _example(one))
     yield _row(

@@ -14,7 +14,7 @@ from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import shown
 from datumbook.numbers.printing import Printer, figures
 from datumbook.numbers.quantities import Quantity, QuantityFault, read_quantity
-from datumbook.standards.fits import CAST_IRON, Fit, Limits, parse_fit, tighter_than
+from datumbook.standards.fits import CAST_IRON, Fit, FitLimits, parse_fit, tighter_than
 from datumbook.standards.materials import figure
 
 IRON = "grey iron"
@@ -81,7 +81,7 @@ def _card(fit: Fit) -> Iterator[str]:
         )
 
 
-def _limits(words: str, one: Limits) -> str:
+def _limits(words: str, one: FitLimits) -> str:
     low, high = (float(one.nominal + end) for end in (one.lower, one.upper))
     millimetres = f"{MM.number(low)} to {MM.quantity(high)}"
     inches = f"{FIT_INCHES.number(low / 25.4)} to {FIT_INCHES.quantity(high / 25.4)}"

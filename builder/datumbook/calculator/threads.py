@@ -14,6 +14,7 @@ from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import shown
 from datumbook.numbers.printing import Printer, figures, with_unit
 from datumbook.numbers.quantities import read_quantity
+from datumbook.numbers.units import INCH
 from datumbook.standards.clearance import clearance_holes
 from datumbook.standards.drill_choice import (
     HoleLimits,
@@ -34,7 +35,6 @@ from datumbook.standards.drills import (
 from datumbook.standards.look_alikes import look_alikes
 from datumbook.standards.threads import METRIC, Thread, parse_thread
 
-INCH = 25.4
 MM, INCHES, SQUARE_INCHES, SQUARE_MM, SHARE = (
     Printer("mm", 3),
     Printer("in", 4),
@@ -42,7 +42,7 @@ MM, INCHES, SQUARE_INCHES, SQUARE_MM, SHARE = (
     Printer("mm**2", 2),
     Printer("%", 1),
 )
-LONGEST = 60  # characters of a designation
+LONGEST_DESIGNATION = 60  # characters of a designation
 DRILLS_SHOWN = 12
 CHART_TARGET, HARD_TARGET = 0.75, 0.50  # what the two columns of a drill chart aim at
 LEAST_SHARE = 30  # per cent of thread that may be asked for
@@ -61,7 +61,7 @@ TWO_PERCENTAGES = (
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class EngagementAsked:
     """What is asked of the drills: the engagement in mm whose recommended limits hold, the series,
     the share of thread.
     """
@@ -71,10 +71,10 @@ class Asked:
     target: float = CHART_TARGET
 
 
-ANY = Asked()
+ANY = EngagementAsked()
 
 
-def asked(engagement: str = "", drills: str = "", share: str = "") -> Asked:
+def asked(engagement: str = "", drills: str = "", share: str = "") -> EngagementAsked:
     """Return what a person asks of the drills, as written; ExpectedError saying what to write
     instead.
 
@@ -84,7 +84,7 @@ def asked(engagement: str = "", drills: str = "", share: str = "") -> Asked:
     length = read_quantity(engagement, "[length]").to("mm") if engagement else None
     systems = tuple(word.strip() for word in drills.split(",")) if drills else SYSTEMS
     all_drills(systems)
-    return Asked(length, systems, _share(share) if share else CHART_TARGET)
+    return EngagementAsked(length, systems, _share(share) if share else CHART_TARGET)
 
 
 def _share(text: str) -> float:
@@ -97,7 +97,7 @@ def _share(text: str) -> float:
     return float(words) / 100
 
 
-def thread_card(text: str, ask: Asked = ANY) -> str:
+def thread_card(text: str, ask: EngagementAsked = ANY) -> str:
     """Return everything known here of the thread a text names; ExpectedError saying what to write
     instead.
 
@@ -106,7 +106,7 @@ def thread_card(text: str, ask: Asked = ANY) -> str:
     >>> print(thread_card("5/16-24").splitlines()[0])
     5/16-24 UNF
     """
-    if len(text) > LONGEST:
+    if len(text) > LONGEST_DESIGNATION:
         raise ExpectedError(
             f'"{shown(text)}" is too long for a thread designation; write it like 5/16-24 UNF or '
             f"M8x1.25."
@@ -193,7 +193,7 @@ def _unified_limits(thread: Thread) -> Iterator[str]:
     yield _row("major diameter of the bolt, class 2A", _band(low, high))
 
 
-def _drills(thread: Thread, limits: HoleLimits | None, ask: Asked) -> Iterator[str]:
+def _drills(thread: Thread, limits: HoleLimits | None, ask: EngagementAsked) -> Iterator[str]:
     charted = thread.form.charted
     ranked = [placed(each, limits) for each in drills_for(thread, ask.systems, ask.target)][
         :DRILLS_SHOWN
@@ -237,7 +237,7 @@ def _charts_differ(thread: Thread) -> str:
     )
 
 
-def _ranked_by(thread: Thread, ask: Asked) -> str:
+def _ranked_by(thread: Thread, ask: EngagementAsked) -> str:
     if thread.taper is not None:
         return (
             "Drills as listed: a gauge, not a percentage, judges a taper thread (thread % is "

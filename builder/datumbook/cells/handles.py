@@ -15,7 +15,7 @@ from typing import NewType, TypeVar
 
 Key = NewType("Key", str)
 """The stable name of one declared cell, as a book's record and a CSV of readings hold it."""
-T = TypeVar("T")
+Handed = TypeVar("Handed")
 
 
 class DeclarationError(RuntimeError):
@@ -50,7 +50,7 @@ class Handle:
         """The key of one cell, None where this row has none."""
         return self.home.cell(row, self.name) if self.home.has(self.name, row) else None
 
-    def held_in(self, values: Mapping[str, T], row: str) -> T | None:
+    def held_in(self, values: Mapping[str, Handed], row: str) -> Handed | None:
         """What the values of a book hold in one row, None where it has no such cell."""
         return values.get(self.find(row) or "")
 

@@ -12,7 +12,7 @@ from datumbook.commands.outputs import write_text
 from datumbook.commands.printing import followed, say, say_styled, warn
 
 if TYPE_CHECKING:
-    from datumbook.register import Asked, Block
+    from datumbook.register import HowJudged, RegisterLine
 
 
 def validate(
@@ -41,7 +41,7 @@ def validate(
     """
     from datumbook.cells.tables import STAGES
     from datumbook.files import books_in
-    from datumbook.register import Asked, day_asked
+    from datumbook.register import HowJudged, day_asked
     from datumbook.report import as_json, document, told
     from datumbook.validator import validate as judged
 
@@ -59,7 +59,7 @@ def validate(
         stop("--json and --csv: ask for one of them.")
     if several:
         _register(
-            paths, Asked(stage, option("--today", today, day_asked), whole=json), csv, processes
+            paths, HowJudged(stage, option("--today", today, day_asked), whole=json), csv, processes
         )
     made = judged(paths[0], stage)
     if report is not None:  # before anything is told, as whoever listens may leave early
@@ -70,13 +70,13 @@ def validate(
     raise typer.Exit(made.exit_status)
 
 
-def _register(paths: list[Path], asked: Asked, csv: bool, processes: int | None) -> NoReturn:
+def _register(paths: list[Path], asked: HowJudged, csv: bool, processes: int | None) -> NoReturn:
     """Judge the books of a shop side by side and print their register."""
     from datumbook.register import register
     from datumbook.register.words import as_csv, noticed, told
     from datumbook.validator import worst_exit
 
-    blocks: list[Block] = []
+    blocks: list[RegisterLine] = []
     for block, document in followed(register(paths, asked, processes), len(paths)):
         if asked.whole:
             say(("," if blocks else "[") + "\n" + document)

@@ -20,14 +20,13 @@ from datumbook.numbers.units import UnitError, convert, factor
 from datumbook.plan import NoBook, layout_of
 from datumbook.validator import Validation
 from datumbook.validator.compare.contents import TOLERANCE
-from datumbook.workbook.evaluation import Fault
+from datumbook.workbook.evaluation import Breakdown, Value
 from datumbook.workbook.layout import CheckPlan, Layout, Place, downstream
 from datumbook.workbook.printed import printer
 
 Word = Literal[
     "no change", "changed", "only in the first", "only in the second", "cannot be compared"
 ]
-Value = float | str | None
 __all__ = ["Comparison", "Feature", "NoBook", "compare", "comparison_lines"]
 
 
@@ -114,7 +113,7 @@ class _Side:
         place, value = self.place(key), self.no_number(key) or self.values.get(key)
         if place is None or value in (None, ""):
             return None
-        if isinstance(value, Fault):
+        if isinstance(value, Breakdown):
             return "an error"
         if not isinstance(value, float):
             return str(value)

@@ -15,7 +15,7 @@ from typing import Any
 
 from datumbook.formulas.kinds import kinds_of
 from datumbook.formulas.tracing import parameters, trace_open
-from datumbook.formulas.tree import Call, Cell, Formula, Number, Operation, Test, Text
+from datumbook.formulas.tree import BinaryOperation, Call, Cell, Formula, Number, Test, Text
 from datumbook.numbers.rounding import GUARD_DIGITS
 from datumbook.numbers.units import coherent_word
 
@@ -103,7 +103,7 @@ class _Speller:
                 return spelled_number(value)
             case Text(words):
                 return '"' + words.replace('"', '""') + '"'
-            case Operation(mark, left, right):
+            case BinaryOperation(mark, left, right):
                 before = self._operand(left, RANK[mark], mark)
                 return f"{before}{mark}{self._operand(right, RANK[mark] + 1, mark)}"
             case Test():
@@ -113,7 +113,7 @@ class _Speller:
         raise TypeError(f"{type(node).__name__} must be settled by tracing before it is spelled")
 
     def _operand(self, node: Formula, least: int, mark: str) -> str:
-        rank = RANK[node.mark] if isinstance(node, Operation) else ATOM
+        rank = RANK[node.mark] if isinstance(node, BinaryOperation) else ATOM
         bracketed = rank < least or mark == "^"
         return f"({self.spell(node)})" if bracketed else self.spell(node)
 
@@ -121,7 +121,7 @@ class _Speller:
         if node.mark in {"=", "<>"}:
             return f"{self.spell(node.left)}{node.mark}{self.spell(node.right)}"
         nought = isinstance(node.right, Number) and node.right.value == 0
-        difference = node.left if nought else Operation("-", node.left, node.right)
+        difference = node.left if nought else BinaryOperation("-", node.left, node.right)
         return f"ROUND({self.spell(difference)},{GUARD_DIGITS}){node.mark}0"
 
     def _call(self, node: Call) -> str:
@@ -201,7 +201,9 @@ def in_words(equation: Callable[..., Any]) -> str:
         name: Cell(name, None if kinds[name] == "words" else coherent_word(kinds[name]))
         for name in names
     }
-    shown = {name: _Named("", 9 * place, 9 * place, name) for place, name in enumerate(names, 1)}
+    shown = {
+        name: _Parameter("", 9 * place, 9 * place, name) for place, name in enumerate(names, 1)
+    }
     if group:
         leaves[group] = [leaves[group]]
     gives = None if kinds["return"] == "words" else coherent_word(kinds["return"])
@@ -209,7 +211,7 @@ def in_words(equation: Callable[..., Any]) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class _Named(Address):
+class _Parameter(Address):
     """A parameter in the place of a cell."""
 
     words: str

@@ -16,13 +16,13 @@ from typing import Any, NoReturn
 
 from datumbook.formulas.kinds import kinds_of
 from datumbook.formulas.tree import (
+    BinaryOperation,
     Call,
     Cell,
     Formula,
     InUnit,
     Number,
     OfUnit,
-    Operation,
     TakenAs,
     Test,
     Text,
@@ -35,10 +35,12 @@ Arguments = Mapping[str, Formula | Sequence[Formula]]
 Settled = tuple[Formula, Unit | None]
 
 PLAIN = Unit("", BARE, Fraction(1))
-WRITTEN = Unit("", BARE, Fraction(1))  # a number written into an equation: it may count, or be bare
+AS_WRITTEN = Unit(
+    "", BARE, Fraction(1)
+)  # a number written into an equation: it may count, or be bare
 RADIAN, COUNTED = unit("rad"), unit(COUNT)
 UNIT_OF_CALL = {"AND": None, "OR": None, "COUNT": COUNTED, "COUNTIF": COUNTED}
-ALIKE = {BARE, RADIAN.exponents, COUNTED.exponents}  # what `taken_as` turns into one another
+CONVERTIBLE = {BARE, RADIAN.exponents, COUNTED.exponents}  # what `taken_as` turns into one another
 
 
 class DimensionError(TypeError):
@@ -143,7 +145,7 @@ def _in(
                 f"{equation} promises {named(kind)} and gives words, or the other way."
             )
         return settled
-    if found is WRITTEN and kind == COUNTED.dimension:
+    if found is AS_WRITTEN and kind == COUNTED.dimension:
         found = COUNTED
     if kind != "any" and found.exponents != exponents(kind):
         raise DimensionError(f"{equation} promises {named(kind)} and gives {found.named}.")
@@ -179,8 +181,8 @@ def _scaled(node: Formula, ratio: Fraction) -> Formula:
         test, then, otherwise = node.arguments
         return Call("IF", (test, _scaled(then, ratio), _scaled(otherwise, ratio)))
     if _short(ratio) or not _short(1 / ratio):
-        return Operation("*", node, Number(float(ratio)))
-    return Operation("/", node, Number(float(1 / ratio)))
+        return BinaryOperation("*", node, Number(float(ratio)))
+    return BinaryOperation("/", node, Number(float(1 / ratio)))
 
 
 def _short(ratio: Fraction) -> bool:
@@ -204,10 +206,10 @@ class Settling:
             case Cell(_, word):
                 return node, None if word is None else unit(word)
             case Number():
-                return node, WRITTEN
-            case Operation("+" | "-", _, _):
+                return node, AS_WRITTEN
+            case BinaryOperation("+" | "-", _, _):
                 return self._sum(node)
-            case Operation():
+            case BinaryOperation():
                 return self._product(node)
             case Call():
                 return self._call(node)
@@ -224,27 +226,27 @@ class Settling:
 
     def _taken_as(self, quantity: Formula, kind: str) -> Settled:
         settled, found = self.settle(quantity)
-        if found is None or not {found.exponents, exponents(kind)} <= ALIKE:
+        if found is None or not {found.exponents, exponents(kind)} <= CONVERTIBLE:
             self._refuse(quantity, "only an angle, a count or a bare number is taken as another")
         return settled, Unit(found.word, exponents(kind), found.factor)
 
-    def _sum(self, node: Operation) -> Settled:
+    def _sum(self, node: BinaryOperation) -> Settled:
         left, right, shared = self._together(node.left, node.right)
         if shared is not None and shared.zero is not None:
             if node.mark == "+":
                 self._refuse(node, "a temperature can be subtracted from another, not added to it")
             shared = Unit(shared.word, shared.exponents, shared.factor)
-        return Operation(node.mark, left, right), shared
+        return BinaryOperation(node.mark, left, right), shared
 
-    def _product(self, node: Operation) -> Settled:
+    def _product(self, node: BinaryOperation) -> Settled:
         (left, one), (right, two) = self.settle(node.left), self.settle(node.right)
         if one is None or two is None or one.zero is not None or two.zero is not None:
             self._refuse(node, "words and temperature scales cannot be multiplied")
         if node.mark == "^":
-            return Operation("^", left, right), self._power(node, one, right, two)
-        return Operation(node.mark, left, right), one * two if node.mark == "*" else one / two
+            return BinaryOperation("^", left, right), self._power(node, one, right, two)
+        return BinaryOperation(node.mark, left, right), one * two if node.mark == "*" else one / two
 
-    def _power(self, node: Operation, base: Unit, power: Formula, of: Unit) -> Unit:
+    def _power(self, node: BinaryOperation, base: Unit, power: Formula, of: Unit) -> Unit:
         if of.exponents != BARE:
             self._refuse(node, "a power must be a bare number")
         if base.exponents == BARE and base.factor == 1:
@@ -284,7 +286,7 @@ class Settling:
 
     def _same(self, name: str, arguments: Sequence[Formula]) -> tuple[Call, Unit | None]:
         settled = [self.settle(argument) for argument in arguments]
-        shared = next((found for _, found in settled if found is not WRITTEN), WRITTEN)
+        shared = next((found for _, found in settled if found is not AS_WRITTEN), AS_WRITTEN)
         if shared is None:
             return Call(name, tuple(one for one, _ in settled)), None
         return Call(name, tuple(self._to(one, found, shared) for one, found in settled)), shared
@@ -323,4 +325,4 @@ def _yields(node: Formula, here: Unit, there: Unit) -> bool:
     """Say whether a bare number passes as it stands: 0 in any unit, one written here as a count."""
     if isinstance(node, Number) and node.value == 0:
         return here.exponents == BARE
-    return here is WRITTEN and there.exponents == COUNTED.exponents
+    return here is AS_WRITTEN and there.exponents == COUNTED.exponents

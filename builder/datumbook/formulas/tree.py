@@ -20,41 +20,41 @@ class MisuseError(TypeError):
 class Formula:
     """A node of the tree; arithmetic with it makes bigger trees."""
 
-    def __add__(self, other: object) -> Operation:
-        return Operation("+", self, tree(other))
+    def __add__(self, other: object) -> BinaryOperation:
+        return BinaryOperation("+", self, tree(other))
 
-    def __radd__(self, other: object) -> Operation:
-        return Operation("+", tree(other), self)
+    def __radd__(self, other: object) -> BinaryOperation:
+        return BinaryOperation("+", tree(other), self)
 
-    def __sub__(self, other: object) -> Operation:
-        return Operation("-", self, tree(other))
+    def __sub__(self, other: object) -> BinaryOperation:
+        return BinaryOperation("-", self, tree(other))
 
-    def __rsub__(self, other: object) -> Operation:
-        return Operation("-", tree(other), self)
+    def __rsub__(self, other: object) -> BinaryOperation:
+        return BinaryOperation("-", tree(other), self)
 
-    def __mul__(self, other: object) -> Operation:
-        return Operation("*", self, tree(other))
+    def __mul__(self, other: object) -> BinaryOperation:
+        return BinaryOperation("*", self, tree(other))
 
-    def __rmul__(self, other: object) -> Operation:
-        return Operation("*", tree(other), self)
+    def __rmul__(self, other: object) -> BinaryOperation:
+        return BinaryOperation("*", tree(other), self)
 
-    def __truediv__(self, other: object) -> Operation:
-        return Operation("/", self, tree(other))
+    def __truediv__(self, other: object) -> BinaryOperation:
+        return BinaryOperation("/", self, tree(other))
 
-    def __rtruediv__(self, other: object) -> Operation:
-        return Operation("/", tree(other), self)
+    def __rtruediv__(self, other: object) -> BinaryOperation:
+        return BinaryOperation("/", tree(other), self)
 
-    def __pow__(self, other: object) -> Operation:
-        return Operation("^", self, tree(other))
+    def __pow__(self, other: object) -> BinaryOperation:
+        return BinaryOperation("^", self, tree(other))
 
-    def __rpow__(self, other: object) -> Operation:
-        return Operation("^", tree(other), self)
+    def __rpow__(self, other: object) -> BinaryOperation:
+        return BinaryOperation("^", tree(other), self)
 
     def __abs__(self) -> Call:
         return Call("ABS", (self,))
 
-    def __neg__(self) -> Operation:
-        return Operation("-", Number(0.0), self)
+    def __neg__(self) -> BinaryOperation:
+        return BinaryOperation("-", Number(0.0), self)
 
     def __bool__(self) -> NoReturn:
         raise MisuseError(
@@ -126,7 +126,7 @@ class Text(Formula):
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Operation(Formula):
+class BinaryOperation(Formula):
     """left mark right, mark one of + - * / ^."""
 
     mark: str
@@ -203,7 +203,7 @@ def traced(*values: object) -> bool:
 def children(node: Formula) -> tuple[Formula, ...]:
     """Return the nodes directly under a node."""
     match node:
-        case Operation(_, left, right) | Test(_, left, right):
+        case BinaryOperation(_, left, right) | Test(_, left, right):
             return (left, right)
         case Call(_, arguments):
             return arguments

@@ -16,7 +16,7 @@ from typing import Any, Literal
 
 Severity = Literal["damage", "reading", "check", "note"]
 
-GROUPS = {
+FINDING_GROUPS = {
     "identity": "Which book it is",
     "file": "The file",
     "structure": "Sheets, rows, columns and cells",
@@ -30,7 +30,7 @@ SEVERITIES = {
     "check": "a limit",
     "note": "for information",
 }
-COLUMNS = {
+FINDING_COLUMNS = {
     "severity": "severity",
     "happens": "what happened",
     "seen": "how it is recognised",
@@ -125,10 +125,10 @@ def catalogue_page() -> str:
         f"edit here.\n",
         *(f"- **{severity}**: {words}" for severity, words in SEVERITIES.items()),
     ]
-    for group, words in GROUPS.items():
+    for group, words in FINDING_GROUPS.items():
         page += [
             f"\n## {words}\n",
-            f"| code | {' | '.join(COLUMNS.values())} |",
+            f"| code | {' | '.join(FINDING_COLUMNS.values())} |",
             "| --- | --- | --- | --- | --- | --- |",
             *(_row(code, kind) for code, kind in kinds.items() if kind["group"] == group),
         ]
@@ -136,5 +136,5 @@ def catalogue_page() -> str:
 
 
 def _row(code: str, kind: dict[str, str]) -> str:
-    said = (kind[name].replace("|", "\\|") for name in COLUMNS)
+    said = (kind[name].replace("|", "\\|") for name in FINDING_COLUMNS)
     return f"| `{code}` | {' | '.join(said)} |"

@@ -17,7 +17,7 @@ from typing import NoReturn
 from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import shown, spoken
 
-LONGEST = 60
+LONGEST_QUANTITY = 60
 EXACT = Context(prec=400, traps=[Inexact])  # more digits than any decimal that ends has
 ONE_SPELLING = str.maketrans("−‐‑–﹣－⁄∕", "------//")
 FRACTION = r"[0-9]{1,9}/[0-9]{1,9}"
@@ -159,7 +159,7 @@ def read_quantity(text: str, dimension: str | None = None) -> Quantity:
     plain = _plain(text)
     _refuse_marks(text, plain)
     found = NUMBER.match(plain)
-    if not found or len(text) > LONGEST:
+    if not found or len(text) > LONGEST_QUANTITY:
         _refuse("not-a-quantity", text, dimension)
     number, decimals = _number(text, found, plain[found.end() :])
     unit = _unit(text, plain[found.end() :].strip(), dimension, plain[: found.end()])
@@ -169,7 +169,7 @@ def read_quantity(text: str, dimension: str | None = None) -> Quantity:
 
 def _plain(text: str) -> str:
     """Return a text with one kind of blank, minus, stroke and fraction."""
-    spelled = "".join(map(_letter, text[: LONGEST + 1]))
+    spelled = "".join(map(_letter, text[: LONGEST_QUANTITY + 1]))
     return re.sub(" +", " ", spelled).strip(" ").translate(ONE_SPELLING)
 
 

@@ -42,6 +42,7 @@ PRINTED = {
     "1/degC": "1/°C",
     "1/degF": "1/°F",
 }
+INCH = Fraction(254, 10)  # in mm, exactly
 BARE: Exponents = (Fraction(0),) * len(BASES)
 
 

@@ -15,7 +15,7 @@ from typing import Any, Literal
 
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 
-Sizes = Mapping[str, float]
+CutSizes = Mapping[str, float]
 End = Literal["low", "high"]
 
 
@@ -28,7 +28,7 @@ class Cut:
 
 
 @dataclass(frozen=True)
-class Limit:
+class SizeLimit:
     """A size that cuts change, `before + sum of coefficient x cut`, and the bound it must keep; all
     in one unit.
 
@@ -37,7 +37,7 @@ class Limit:
     """
 
     name: str
-    coefficients: Sizes
+    coefficients: CutSizes
     before: float
     end: End
     bound: float
@@ -59,11 +59,11 @@ class Limit:
         """The most the size may be, None where only the least is bound."""
         return self.bound if self.end == "high" else None
 
-    def after(self, sizes: Sizes) -> float:
+    def after(self, sizes: CutSizes) -> float:
         """The size that these cuts leave."""
         return self.before + math.fsum(each * sizes[cut] for cut, each in self.coefficients.items())
 
-    def margin(self, sizes: Sizes) -> float:
+    def margin(self, sizes: CutSizes) -> float:
         """How far inside its bound the size is after these cuts; below zero where it is beyond.
         Guarded like a check.
         """
@@ -77,16 +77,16 @@ class Answer:
     """
 
     cuts: tuple[Cut, ...]
-    limits: tuple[Limit, ...]
-    sizes: Sizes | None
-    conflict: tuple[Limit, ...] = ()
+    limits: tuple[SizeLimit, ...]
+    sizes: CutSizes | None
+    conflict: tuple[SizeLimit, ...] = ()
 
     @property
-    def binding(self) -> tuple[Limit, ...]:
+    def binding(self) -> tuple[SizeLimit, ...]:
         """The limits that the least cuts reach exactly; empty where no cuts are allowed."""
         return reached(self.sizes, self.limits)
 
-    def rounded_up(self, decimals: int) -> Sizes | None:
+    def rounded_up(self, decimals: int) -> CutSizes | None:
         """The cuts rounded up to so many decimals, as they are set on a machine; to two more where
         a limit forbids that.
 
@@ -95,17 +95,17 @@ class Answer:
         return as_set(self.sizes, self.limits, decimals, _up)
 
 
-def reached(sizes: Sizes | None, limits: Sequence[Limit]) -> tuple[Limit, ...]:
+def reached(sizes: CutSizes | None, limits: Sequence[SizeLimit]) -> tuple[SizeLimit, ...]:
     """The limits whose bounds these sizes reach exactly; empty where there are no sizes."""
     return () if sizes is None else tuple(one for one in limits if one.margin(sizes) == 0)
 
 
 def as_set(
-    sizes: Sizes | None,
-    limits: Sequence[Limit],
+    sizes: CutSizes | None,
+    limits: Sequence[SizeLimit],
     decimals: int,
     rounding: Callable[[float, int], float],
-) -> Sizes | None:
+) -> CutSizes | None:
     """Sizes rounded to so many decimals, to two more where a limit forbids that, else exact."""
     if sizes is None:
         return None
@@ -122,7 +122,7 @@ def _up(size: float, decimals: int) -> float:
     return math.ceil(half_up(size * steps, GUARD_DIGITS - decimals)) / steps
 
 
-def least_metal(cuts: Sequence[Cut], limits: Sequence[Limit]) -> Answer:
+def least_metal(cuts: Sequence[Cut], limits: Sequence[SizeLimit]) -> Answer:
     """The least sum of all cuts, none below zero, that keeps every limit; else a set of limits that
     conflict.
 
@@ -150,8 +150,8 @@ def least_metal(cuts: Sequence[Cut], limits: Sequence[Limit]) -> Answer:
 
 
 def irreducible(
-    limits: Sequence[Limit], can_be_kept: Callable[[Sequence[Limit]], bool]
-) -> tuple[Limit, ...]:
+    limits: Sequence[SizeLimit], can_be_kept: Callable[[Sequence[SizeLimit]], bool]
+) -> tuple[SizeLimit, ...]:
     """Of limits in conflict those that conflict whatever else is left out: without any one the
     others can be kept.
 
@@ -165,7 +165,7 @@ def irreducible(
     return tuple(kept)
 
 
-def _solved(cuts: Sequence[Cut], limits: Sequence[Limit], weight: float) -> Sizes | None:
+def _solved(cuts: Sequence[Cut], limits: Sequence[SizeLimit], weight: float) -> CutSizes | None:
     """The sizes of least weighted sum, None where the limits conflict."""
     if not limits:
         return {cut.key: 0.0 for cut in cuts}
@@ -175,7 +175,7 @@ def _solved(cuts: Sequence[Cut], limits: Sequence[Limit], weight: float) -> Size
     return found and named([cut.key for cut in cuts], found.x)
 
 
-def named(words: Sequence[str], found: Iterable[float]) -> Sizes:
+def named(words: Sequence[str], found: Iterable[float]) -> CutSizes:
     """What a program found, by the words of its first variables, the last bits left aside."""
     return {
         word: half_up(float(size), GUARD_DIGITS) + 0.0

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.optimise.least_metal import (
-    Limit,
-    Sizes,
+    CutSizes,
+    SizeLimit,
     as_set,
     irreducible,
     minimum,
@@ -28,16 +28,16 @@ class SetOver:
     in conflict.
     """
 
-    limits: tuple[Limit, ...]
-    offsets: Sizes | None
-    conflict: tuple[Limit, ...] = ()
+    limits: tuple[SizeLimit, ...]
+    offsets: CutSizes | None
+    conflict: tuple[SizeLimit, ...] = ()
 
     @property
-    def binding(self) -> tuple[Limit, ...]:
+    def binding(self) -> tuple[SizeLimit, ...]:
         """The limits that the set-overs reach exactly."""
         return reached(self.offsets, self.limits)
 
-    def rounded(self, decimals: int) -> Sizes | None:
+    def rounded(self, decimals: int) -> CutSizes | None:
         """The set-overs to so many decimals, to two more where a limit forbids that, else exact."""
         return as_set(self.offsets, self.limits, decimals, _nearest)
 
@@ -46,7 +46,7 @@ def _nearest(offset: float, decimals: int) -> float:
     return half_up(offset, decimals) + 0.0
 
 
-def least_set_over(off_place: Mapping[str, float], limits: Sequence[Limit]) -> SetOver:
+def least_set_over(off_place: Mapping[str, float], limits: Sequence[SizeLimit]) -> SetOver:
     """The set-overs that leave the centres least out of their row together, and among those the
     smallest largest one.
 
@@ -67,7 +67,7 @@ def least_set_over(off_place: Mapping[str, float], limits: Sequence[Limit]) -> S
     )
 
 
-def _solved(off_place: Mapping[str, float], limits: Sequence[Limit]) -> Sizes | None:
+def _solved(off_place: Mapping[str, float], limits: Sequence[SizeLimit]) -> CutSizes | None:
     """Variables: a set-over for each bore, how far each is left out of the row, the row's shift,
     the largest set-over.
     """

@@ -42,7 +42,7 @@ class Stretch:
 
 
 @dataclass(frozen=True, slots=True)
-class State:
+class SpindleState:
     """How far every chain has come, and what is in the spindle and up."""
 
     at: tuple[int, ...]
@@ -101,15 +101,15 @@ def _ordered(chains: tuple[Chain, ...], spared: Spared, most_states: int) -> Too
     )
 
 
-def _start(chains: Sequence[Chain]) -> State:
-    return State((0,) * len(chains))
+def _start(chains: Sequence[Chain]) -> SpindleState:
+    return SpindleState((0,) * len(chains))
 
 
-def _finished(chains: Sequence[Chain], state: State) -> bool:
+def _finished(chains: Sequence[Chain], state: SpindleState) -> bool:
     return state.at == tuple(len(chain.tools) for chain in chains)
 
 
-def _worked(chains: Sequence[Chain], state: State) -> State:
+def _worked(chains: Sequence[Chain], state: SpindleState) -> SpindleState:
     """The state once all is done that this tool and this face allow."""
     further = list(state.at)
     for number, chain in enumerate(chains):
@@ -118,20 +118,22 @@ def _worked(chains: Sequence[Chain], state: State) -> State:
             (BY_HAND,),
         ):
             further[number] += 1
-    return State(tuple(further), state.tool, state.face)
+    return SpindleState(tuple(further), state.tool, state.face)
 
 
-def _next(chains: Sequence[Chain], state: State) -> list[State]:
+def _next(chains: Sequence[Chain], state: SpindleState) -> list[SpindleState]:
     """Every state that some chain wants next, its work done."""
     wanted = [
         (chain.tools[place] or state.tool, chain.face)
         for chain, place in zip(chains, state.at, strict=True)
         if place < len(chain.tools)
     ]
-    return [_worked(chains, State(state.at, tool, face)) for tool, face in dict.fromkeys(wanted)]
+    return [
+        _worked(chains, SpindleState(state.at, tool, face)) for tool, face in dict.fromkeys(wanted)
+    ]
 
 
-def _changes(one: State, other: State, spared: Spared) -> Cost:
+def _changes(one: SpindleState, other: SpindleState, spared: Spared) -> Cost:
     return _ranked(int(one.tool != other.tool), int(one.face != other.face), spared)
 
 
@@ -143,7 +145,7 @@ def _sum(one: Cost, other: Cost) -> Cost:
     return one[0] + other[0], one[1] + other[1]
 
 
-def _least(chains: Sequence[Chain], state: State) -> tuple[int, int]:
+def _least(chains: Sequence[Chain], state: SpindleState) -> tuple[int, int]:
     """No fewer mountings and set-ups than these are left: different tools still wanted, or one
     chain's own; faces left.
     """
@@ -159,13 +161,13 @@ def _changed(words: Sequence[str]) -> int:
     return sum(one != other for one, other in pairwise(words))
 
 
-def _searched(chains: Sequence[Chain], spared: Spared, most_states: int) -> list[State]:
+def _searched(chains: Sequence[Chain], spared: Spared, most_states: int) -> list[SpindleState]:
     """The states on the way of least cost, by a search that never overrates what is left; none if
     it takes too many.
     """
     start = _start(chains)
-    waiting: list[tuple[Cost, int, Cost, State]] = [((0, 0), 0, (0, 0), start)]
-    cheapest, before, count = {start: (0, 0)}, dict[State, State](), 0
+    waiting: list[tuple[Cost, int, Cost, SpindleState]] = [((0, 0), 0, (0, 0), start)]
+    cheapest, before, count = {start: (0, 0)}, dict[SpindleState, SpindleState](), 0
     for _ in range(most_states):
         _, _, cost, state = heapq.heappop(waiting)
         if _finished(chains, state):
@@ -179,14 +181,14 @@ def _searched(chains: Sequence[Chain], spared: Spared, most_states: int) -> list
     return []
 
 
-def _way(before: dict[State, State], state: State) -> list[State]:
+def _way(before: dict[SpindleState, SpindleState], state: SpindleState) -> list[SpindleState]:
     way = [state]
     while way[-1] in before:
         way.append(before[way[-1]])
     return way[::-1]
 
 
-def _least_change_first(chains: Sequence[Chain], spared: Spared) -> list[State]:
+def _least_change_first(chains: Sequence[Chain], spared: Spared) -> list[SpindleState]:
     """By turns the state that costs least, leaves fewest chains wanting its tool again, and does
     most.
     """
@@ -200,14 +202,14 @@ def _least_change_first(chains: Sequence[Chain], spared: Spared) -> list[State]:
     return way
 
 
-def _again(chains: Sequence[Chain], state: State) -> int:
+def _again(chains: Sequence[Chain], state: SpindleState) -> int:
     """How many chains would want the tool of a state again later."""
     return sum(
         state.tool in chain.tools[place:] for chain, place in zip(chains, state.at, strict=True)
     )
 
 
-def _stretches(chains: Sequence[Chain], way: Sequence[State]) -> Iterator[Stretch]:
+def _stretches(chains: Sequence[Chain], way: Sequence[SpindleState]) -> Iterator[Stretch]:
     for one, other in pairwise(way):
         work = tuple(
             (number, place)

@@ -7,16 +7,16 @@ from itertools import pairwise
 
 from datumbook.cells.handles import Key
 from datumbook.plan.numbers import Numbers
-from datumbook.plan.words import Bore, Bores, Land
+from datumbook.plan.words import Bore, BoresTold, Land
 
 
-def bores(work: Numbers) -> Bores:
+def bores(work: Numbers) -> BoresTold:
     """What the bore, land and plan sheets say of the bores; no sizes and no lands where the spec
     has nothing to bore to.
     """
     rebore, oversizes = work.stations.bores.rebore, work.layout.spec.bores.oversizes
     each = tuple(_bore(work, number) for number in work.layout.cylinders())
-    return Bores(
+    return BoresTold(
         bores=each,
         stock=work.number(rebore.clean_up_stock.key),
         largest=work.end(rebore.worst_clean_up.key, "high") if oversizes else None,

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
-from datumbook.optimise.least_metal import Limit
+from datumbook.optimise.least_metal import SizeLimit
 from datumbook.optimise.least_set_over import SetOver, least_set_over
 from datumbook.plan.numbers import Numbers
 from datumbook.spec.features import WallPlace
@@ -37,7 +37,7 @@ def set_overs(work: Numbers) -> Mapping[str, SetOver]:
     return found
 
 
-def _lands(work: Numbers, row: BoreRow) -> Iterator[Limit]:
+def _lands(work: Numbers, row: BoreRow) -> Iterator[SizeLimit]:
     """Every land left to clamp on: a rear bore set over to the rear widens it, a front bore narrows
     it.
     """
@@ -46,7 +46,7 @@ def _lands(work: Numbers, row: BoreRow) -> Iterator[Limit]:
         left, least = work.number(key), work.end(key, "low")
         if left is not None and least is not None:
             before = left + _set_over(work, front) - _set_over(work, rear)
-            yield Limit(
+            yield SizeLimit(
                 f"Land {front} to {rear} left to clamp",
                 {front: -1.0, rear: 1.0},
                 half_up(before, GUARD_DIGITS),
@@ -56,7 +56,7 @@ def _lands(work: Numbers, row: BoreRow) -> Iterator[Limit]:
             )
 
 
-def _walls(work: Numbers, cylinder: str) -> Iterator[Limit]:
+def _walls(work: Numbers, cylinder: str) -> Iterator[SizeLimit]:
     """Every position of a bore's wall: the bar set over away from it leaves it thicker."""
     walls = work.stations.walls
     if walls is None or walls.planned is None:
@@ -78,7 +78,7 @@ def _wall(
     place: WallPlace,
     sizes: tuple[float, float],
     said: tuple[str, str],
-) -> Iterator[Limit]:
+) -> Iterator[SizeLimit]:
     """One wall about its bore's own centre, in the unit of the lands; a place whose side is not
     said may lose either way.
     """
@@ -87,7 +87,7 @@ def _wall(
     ways = (1.0, -1.0) if place.angle is None else (math.cos(place.angle.to("rad")),)
     before = left + abs(moved) if place.angle is None else left - moved * ways[0]
     for way in ways:
-        yield Limit(
+        yield SizeLimit(
             name,
             {cylinder: way},
             half_up(before, GUARD_DIGITS),

@@ -13,7 +13,7 @@ from datumbook.cells.handles import Key
 from datumbook.equations.verdicts import OK
 from datumbook.formulas.functions import largest, smallest
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
-from datumbook.optimise.least_metal import Answer, Cut, End, Limit, least_metal
+from datumbook.optimise.least_metal import Answer, Cut, End, SizeLimit, least_metal
 from datumbook.plan.numbers import Numbers
 from datumbook.plan.words import Deck
 from datumbook.spec.model import Bank
@@ -31,7 +31,7 @@ def cuts(work: Numbers) -> tuple[Cut, ...]:
     return (*decks, BOTTOM) if work.stations.cuts.block else decks
 
 
-def limits(work: Numbers) -> list[Limit]:
+def limits(work: Numbers) -> list[SizeLimit]:
     """Every limit on the faces that can be reckoned."""
     clearances = [one for bank in work.layout.spec.rows for one in _clearance(work, bank)]
     block, received = work.stations.cuts.block, next(iter(work.stations.heights.banks.values()))
@@ -51,7 +51,7 @@ def decks(work: Numbers) -> dict[str, Deck]:
     return {key: deck for key, deck in found.items() if deck is not None}
 
 
-def restored(work: Numbers, held: list[Limit], shift: float | None) -> Answer | None:
+def restored(work: Numbers, held: list[SizeLimit], shift: float | None) -> Answer | None:
     """The cuts of which the bottom face gives as much as the axis moves towards the deck; None
     where it does not.
     """
@@ -60,7 +60,7 @@ def restored(work: Numbers, held: list[Limit], shift: float | None) -> Answer | 
         return None
     ends: tuple[End, ...] = ("low", "high")
     change, why = {BOTTOM.key: 1.0}, "as much as the axis moves"
-    as_much = [Limit(BOTTOM.words, change, 0.0, end, moves, why) for end in ends]
+    as_much = [SizeLimit(BOTTOM.words, change, 0.0, end, moves, why) for end in ends]
     return least_metal(cuts(work), [*held, *as_much])
 
 
@@ -68,7 +68,7 @@ def _cut(bank: Bank) -> Cut:
     return Cut(f"deck{bank.suffix}", bank.title("Off the deck"))
 
 
-def _clearance(work: Numbers, bank: Bank) -> Iterator[Limit]:
+def _clearance(work: Numbers, bank: Bank) -> Iterator[SizeLimit]:
     """The limits on one deck's clearance, with the axis where a line bore puts it."""
     key = work.stations.heights.banks[bank.key].stack.deck_clearance.key
     shift = work.number(work.stations.cuts.banks[bank.key].shift.key) or 0.0
@@ -77,7 +77,7 @@ def _clearance(work: Numbers, bank: Bank) -> Iterator[Limit]:
         yield from work.held(name, {_cut(bank).key: -1.0}, clearance - shift, key)
 
 
-def _overall(work: Numbers, key: Key, block: BlockCut, left: Column | None) -> Iterator[Limit]:
+def _overall(work: Numbers, key: Key, block: BlockCut, left: Column | None) -> Iterator[SizeLimit]:
     """The limit on the overall height at its lowest corner, which both cuts lower; as uncertain as
     what is left to take.
     """
@@ -87,7 +87,7 @@ def _overall(work: Numbers, key: Key, block: BlockCut, left: Column | None) -> I
         yield from work.held(name, both, lowest, block.overall_after.key, doubted)
 
 
-def _bottom(work: Numbers, key: Key, block: BlockCut) -> Iterator[Limit]:
+def _bottom(work: Numbers, key: Key, block: BlockCut) -> Iterator[SizeLimit]:
     """The limit on crank axis to bottom face, with the axis where a line bore puts it."""
     if work.layout.spec.heights.bottom_limit is None:
         return

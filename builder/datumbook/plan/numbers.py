@@ -11,7 +11,7 @@ from functools import cached_property
 from datumbook.cells.handles import Key
 from datumbook.numbers.printing import Printer
 from datumbook.numbers.units import convert
-from datumbook.optimise.least_metal import End, Limit, Sizes
+from datumbook.optimise.least_metal import CutSizes, End, SizeLimit
 from datumbook.plan.words import Unknown
 from datumbook.stations.composition import Stations
 from datumbook.workbook.layout import CheckPlan, Layout, upstream
@@ -66,8 +66,8 @@ class Numbers:
         return []
 
     def held(
-        self, name: str, change: Sizes, before: float, check: Key, doubted: Key | None = None
-    ) -> Iterator[Limit]:
+        self, name: str, change: CutSizes, before: float, check: Key, doubted: Key | None = None
+    ) -> Iterator[SizeLimit]:
         """One limit for each end of what the book holds a check against; the uncertainty is that
         of the check, or of `doubted`.
         """
@@ -76,7 +76,7 @@ class Numbers:
         for end in ends:
             if (bound := self.end(check, end)) is not None:
                 source = self.checks[check].source
-                yield Limit(name, change, before, end, bound, source, doubt or 0.0)
+                yield SizeLimit(name, change, before, end, bound, source, doubt or 0.0)
 
     def turned(self, size: float, key: Key, group: str) -> float:
         """A size in the unit of its cell, in that of a group."""

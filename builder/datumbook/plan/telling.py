@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from datumbook.numbers.printing import Printer
-from datumbook.optimise.least_metal import Answer, Limit
+from datumbook.optimise.least_metal import Answer, SizeLimit
 from datumbook.optimise.least_set_over import SetOver
 from datumbook.plan.words import Plan, bore_lines, face_lines, today, unknown_lines
 
@@ -37,7 +37,7 @@ def _tunnel_lines(tunnels: Answer, measure: Printer) -> Iterator[str]:
             yield f"  {_told(one, measure)} ({one.source}){binds}"
 
 
-def _told(limit: Limit, measure: Printer) -> str:
+def _told(limit: SizeLimit, measure: Printer) -> str:
     """A limit with its numbers; one on which the cut has no bearing as it stands."""
     if limit.coefficients:
         return today(limit, measure)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from datumbook.optimise.least_metal import Answer, Cut, Limit, least_metal
+from datumbook.optimise.least_metal import Answer, Cut, SizeLimit, least_metal
 from datumbook.plan.numbers import Numbers
 from datumbook.stations.received.tunnels import ENDS, MainTunnels
 
@@ -21,7 +21,7 @@ def tunnels(work: Numbers) -> Answer | None:
     return least_metal((CAPS,), [*_tunnels(work, measured), *_caps(work, measured), *_centre(work)])
 
 
-def _tunnels(work: Numbers, measured: MainTunnels) -> Iterator[Limit]:
+def _tunnels(work: Numbers, measured: MainTunnels) -> Iterator[SizeLimit]:
     """A tunnel that is upright larger than its size is brought below it by its cap, and bored true
     again.
     """
@@ -31,10 +31,10 @@ def _tunnels(work: Numbers, measured: MainTunnels) -> Iterator[Limit]:
         most = work.end(size, "high")
         if read and most is not None:
             change, source = {CAPS.key: -1.0}, work.checks[size].source
-            yield Limit(name, change, max(read), "high", most, source)
+            yield SizeLimit(name, change, max(read), "high", most, source)
 
 
-def _caps(work: Numbers, measured: MainTunnels) -> Iterator[Limit]:
+def _caps(work: Numbers, measured: MainTunnels) -> Iterator[SizeLimit]:
     """What every cap has above its least height."""
     if measured.caps is None:
         return
@@ -44,7 +44,7 @@ def _caps(work: Numbers, measured: MainTunnels) -> Iterator[Limit]:
             yield from work.held(name, {CAPS.key: -1.0}, height, key)
 
 
-def _centre(work: Numbers) -> Iterator[Limit]:
+def _centre(work: Numbers) -> Iterator[SizeLimit]:
     """What the line bore of the plan sheet leaves between crank and cam, in the unit of the
     tunnels.
     """
@@ -54,7 +54,7 @@ def _centre(work: Numbers) -> Iterator[Limit]:
     key = drive.centre_after.key
     after, least = work.number(key), work.end(key, "low")
     if after is not None and least is not None:
-        yield Limit(
+        yield SizeLimit(
             "Crank to cam after the line bore of the plan sheet",
             {},
             work.turned(after, key, "tunnels"),

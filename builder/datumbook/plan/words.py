@@ -13,7 +13,7 @@ from datumbook.equations.verdicts import OUT
 from datumbook.formulas.functions import more_than
 from datumbook.numbers.printing import Printer
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
-from datumbook.optimise.least_metal import Answer, Limit, Sizes
+from datumbook.optimise.least_metal import Answer, CutSizes, SizeLimit
 from datumbook.optimise.least_set_over import SetOver
 
 
@@ -63,7 +63,7 @@ class Land:
 
 
 @dataclass(frozen=True)
-class Bores:
+class BoresTold:
     """The bores, the `stock` on the diameter that the bar leaves for the hone, and the lands as
     planned.
     """
@@ -117,7 +117,7 @@ class Plan:
     restored: Answer | None
     tunnels: Answer | None
     tunnel_measure: Printer
-    bores: Bores
+    bores: BoresTold
     set_overs: Mapping[str, SetOver]
     unknown: tuple[Unknown, ...]
 
@@ -171,7 +171,7 @@ def _deck_lines(plan: Plan) -> Iterator[str]:
         yield f"{whole} cleans at {_cut_words(cut, 0.0, plan)}; {needs}"
 
 
-def today(limit: Limit, measure: Printer) -> str:
+def today(limit: SizeLimit, measure: Printer) -> str:
     """A limit with its numbers, and what may still come off under it or what it asks for."""
     bound = measure.limits(limit.low, limit.high)
     room = half_up(limit.before - limit.bound, GUARD_DIGITS)
@@ -190,7 +190,7 @@ def today(limit: Limit, measure: Printer) -> str:
     )
 
 
-def _kept(limit: Limit, plan: Plan, sizes: Sizes) -> str:
+def _kept(limit: SizeLimit, plan: Plan, sizes: CutSizes) -> str:
     """What the cuts leave of a limited size, and how near to its limit that is."""
     margin = limit.margin(sizes)
     near = (
@@ -234,10 +234,10 @@ def _axis_lines(plan: Plan) -> Iterator[str]:
         yield f"{words}: {said(shift)} ({least})"
 
 
-def bore_lines(row: Bores) -> Iterator[str]:
+def bore_lines(row: BoresTold) -> Iterator[str]:
     """What each bore cleans up at, the finish sizes, and what they leave of the lands."""
     said, most = row.measure.beside, row.largest
-    yield "Bores"
+    yield "BoresTold"
     yield from (
         f"  {one.name} cleans up at {said(one.clean_up, most)}"
         for one in row.bores
@@ -258,7 +258,7 @@ def bore_lines(row: Bores) -> Iterator[str]:
     )
 
 
-def _finish_lines(row: Bores) -> Iterator[str]:
+def _finish_lines(row: BoresTold) -> Iterator[str]:
     """The finish size of all bores, or of each where they differ, and what is bored so that the
     hone has its stock; which bores it leaves unclean.
     """

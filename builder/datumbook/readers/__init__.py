@@ -7,13 +7,13 @@ from __future__ import annotations
 from pathlib import Path
 
 from datumbook.readers.addresses import address_of, place_of, target
-from datumbook.readers.book import Book, Cell, Refused, SheetFound
-from datumbook.readers.gate import LIMITS, Limits, inspect
+from datumbook.readers.book import Book, FoundCell, Refused, SheetFound
+from datumbook.readers.gate import FILE_LIMITS, FileLimits, inspect
 
 __all__ = [
     "Book",
-    "Cell",
-    "Limits",
+    "FileLimits",
+    "FoundCell",
     "Refused",
     "SheetFound",
     "address_of",
@@ -24,7 +24,7 @@ __all__ = [
 ]
 
 
-def open_book(path: str | Path, limits: Limits = LIMITS) -> Book:
+def open_book(path: str | Path, limits: FileLimits = FILE_LIMITS) -> Book:
     """Return a workbook as found, .xlsx or .ods told by content; Refused (code, message, part) if
     it cannot be read.
     """

@@ -49,7 +49,7 @@ def part_refusal(code: str, file: str, part: str, what: str) -> Refused:
     return refusal(code, file, f"its part {part} {what}", part)
 
 
-class Cell(NamedTuple):
+class FoundCell(NamedTuple):
     """One cell that holds something, as found; a blank cell is not stored.
 
     `value` is what was typed, or the result a formula last showed: None where no result was saved
@@ -81,7 +81,7 @@ class SheetFound:
     name: str
     hidden: bool = False
     protected: bool = False
-    cells: dict[tuple[int, int], Cell] = field(default_factory=dict)
+    cells: dict[tuple[int, int], FoundCell] = field(default_factory=dict)
     merged: list[str] = field(default_factory=list)
     hidden_rows: set[int] = field(default_factory=set)
     hidden_columns: set[int] = field(default_factory=set)

@@ -14,10 +14,10 @@ from typing import Any
 
 from datumbook.readers.syntax import Tree, tree_of
 
-Place = tuple[str, int, int]
+SheetPlace = tuple[str, int, int]
 """Sheet, row, column."""
 
-Shift = Callable[[str, int, int], Place | None]
+Shift = Callable[[str, int, int], SheetPlace | None]
 """Where a cell stands now, None where it is gone."""
 
 _MOST_CELLS = 10_000
@@ -56,11 +56,11 @@ def _settled(tree: Tree, shift: Shift | None) -> Tree:
     return tuple(settled)
 
 
-def references(formula: str, sheet: str) -> set[Place]:
+def references(formula: str, sheet: str) -> set[SheetPlace]:
     """Return every cell a formula reads, ranges spelled out; of larger ranges only the first ten
     thousand cells.
     """
-    found: set[Place] = set()
+    found: set[SheetPlace] = set()
     for place in _places(tree_of(formula, sheet)):
         if len(found) >= _MOST_CELLS:
             break
@@ -68,7 +68,7 @@ def references(formula: str, sheet: str) -> set[Place]:
     return found
 
 
-def _places(tree: Tree) -> Iterator[Place]:
+def _places(tree: Tree) -> Iterator[SheetPlace]:
     if tree[0] == "cell":
         yield tree[1], tree[2], tree[3]
     elif tree[0] == "range" and tree[1][0] == tree[2][0] == "cell":

@@ -9,7 +9,7 @@ import re
 ERRORS = ("#DIV/0!", "#N/A", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!")
 """The error values that a cell may show."""
 
-LONGEST = 16_384
+LONGEST_FORMULA = 16_384
 """Characters of a formula: twice what programs take, as other spellings are longer (common
 practice, no source).
 """
@@ -71,8 +71,8 @@ def readable(text: str) -> str:
     """Return the text of a formula; ValueError where it is longer than any spreadsheet program lets
     a person type.
     """
-    if len(text) > LONGEST:
-        raise ValueError(f"its formula has {len(text)} characters, the limit is {LONGEST}")
+    if len(text) > LONGEST_FORMULA:
+        raise ValueError(f"its formula has {len(text)} characters, the limit is {LONGEST_FORMULA}")
     return text
 
 

@@ -35,14 +35,14 @@ ZIP_DAMAGE = (
 """What the standard library raises on a broken archive."""
 
 _ODS = b"application/vnd.oasis.opendocument.spreadsheet"
-_CELL = re.compile(rb"<(?:[\w.-]+:)?(?:c|(?:covered-)?table-cell)[\s/>]")
+_CELL_TAG = re.compile(rb"<(?:[\w.-]+:)?(?:c|(?:covered-)?table-cell)[\s/>]")
 _CODES = ("utf-8", "utf-16-le", "utf-16-be")
 _DECLARATIONS = tuple(word.encode(code) for word in ("<!DOCTYPE", "<!ENTITY") for code in _CODES)
 _CHUNK = 1 << 16
 
 
 @dataclass(frozen=True)
-class Limits:
+class FileLimits:
     """How much a workbook may hold: bytes on disk and unzipped, ratio of an entry, entries, cells,
     XML tags.
     """
@@ -55,7 +55,7 @@ class Limits:
     tags: int = 3_000_000
 
 
-LIMITS = Limits()
+FILE_LIMITS = FileLimits()
 
 
 @dataclass
@@ -84,7 +84,7 @@ class Contents:
         return bool(self.parts.get(name.casefold()))
 
 
-def inspect(path: str | Path, limits: Limits = LIMITS) -> Contents:
+def inspect(path: str | Path, limits: FileLimits = FILE_LIMITS) -> Contents:
     """Return the parts of a workbook; Refused for anything that is not a sound one."""
     path = Path(path)
     data = _bytes_of(path, limits)
@@ -94,7 +94,7 @@ def inspect(path: str | Path, limits: Limits = LIMITS) -> Contents:
     return Contents(path, _kind(path.name, parts), parts, list(_outsiders(parts)))
 
 
-def _bytes_of(path: Path, limits: Limits) -> bytes:
+def _bytes_of(path: Path, limits: FileLimits) -> bytes:
     try:
         if path.is_dir():
             raise refusal("no-file", path.name, "this is a folder")
@@ -138,7 +138,7 @@ _SIGNS = (
 )
 
 
-def _unzip(file: str, data: bytes, limits: Limits) -> dict[str, bytes]:
+def _unzip(file: str, data: bytes, limits: FileLimits) -> dict[str, bytes]:
     try:
         with zipfile.ZipFile(BytesIO(data)) as archive:
             entries = archive.infolist()
@@ -148,7 +148,7 @@ def _unzip(file: str, data: bytes, limits: Limits) -> dict[str, bytes]:
         raise refusal("file-truncated", file, f"the archive is broken: {error}") from None
 
 
-def _look_at_list(file: str, entries: list[zipfile.ZipInfo], limits: Limits) -> None:
+def _look_at_list(file: str, entries: list[zipfile.ZipInfo], limits: FileLimits) -> None:
     if len(entries) > limits.entries:
         raise refusal(
             "too-many-parts", file, f"it holds {len(entries)} parts, the limit is {limits.entries}"
@@ -170,7 +170,7 @@ def _name(entry: zipfile.ZipInfo) -> str:
 
 
 def _parts(
-    file: str, archive: zipfile.ZipFile, entries: list[zipfile.ZipInfo], limits: Limits
+    file: str, archive: zipfile.ZipFile, entries: list[zipfile.ZipInfo], limits: FileLimits
 ) -> Iterator[tuple[str, bytes]]:
     room = limits.total
     for entry in entries:
@@ -188,7 +188,7 @@ def _parts(
 
 
 def _inflate(
-    file: str, entry: zipfile.ZipInfo, stream: IO[bytes], room: int, limits: Limits
+    file: str, entry: zipfile.ZipInfo, stream: IO[bytes], room: int, limits: FileLimits
 ) -> bytes:
     part = bytearray()
     while chunk := stream.read(_CHUNK):
@@ -210,7 +210,7 @@ def _inflate(
     return bytes(part)
 
 
-def _measure(file: str, parts: dict[str, bytes], limits: Limits) -> None:
+def _measure(file: str, parts: dict[str, bytes], limits: FileLimits) -> None:
     cells, tags = limits.cells, limits.tags
     many = (
         sum(data.count(b"<") for data in parts.values()) > cells
@@ -220,7 +220,7 @@ def _measure(file: str, parts: dict[str, bytes], limits: Limits) -> None:
             raise part_refusal("refused-xml", file, name, "declares a document type or an entity")
         if name.endswith((".xml", ".rels")) or b"<?xml" in data[:100]:
             tags -= data.count(b"<")
-            cells -= sum(1 for _ in islice(_CELL.finditer(data), cells + 1)) if many else 0
+            cells -= sum(1 for _ in islice(_CELL_TAG.finditer(data), cells + 1)) if many else 0
         if cells < 0:
             raise refusal("too-many-cells", file, f"it stores more than {limits.cells} cells", name)
         if tags < 0:

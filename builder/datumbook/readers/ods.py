@@ -6,9 +6,9 @@ from datumbook.messages.findings import finding
 from datumbook.readers.book import Book, SheetFound
 from datumbook.readers.dates import EPOCHS
 from datumbook.readers.formulas import from_open_formula
-from datumbook.readers.gate import LIMITS, Contents, Limits
+from datumbook.readers.gate import FILE_LIMITS, Contents, FileLimits
 from datumbook.readers.markup import Element, discard, elements, events, truth
-from datumbook.readers.ods_sheet import NUMBER, STYLE, TABLE, SheetReader
+from datumbook.readers.ods_sheet import NUMBER, STYLE, TABLE, OdsSheetReader
 
 _META = "{urn:oasis:names:tc:opendocument:xmlns:meta:1.0}"
 _CONFIG = "{urn:oasis:names:tc:opendocument:xmlns:config:1.0}"
@@ -26,7 +26,7 @@ _TAGS = [
 ]
 
 
-def read_ods(contents: Contents, limits: Limits = LIMITS) -> Book:
+def read_ods(contents: Contents, limits: FileLimits = FILE_LIMITS) -> Book:
     """Return the workbook; Refused where a part is missing, its XML is broken, or repeated cells
     pass the limit.
     """
@@ -47,11 +47,11 @@ def read_ods(contents: Contents, limits: Limits = LIMITS) -> Book:
 class ContentReader:
     """Reads the one part that holds all sheets, in the order of the file."""
 
-    def __init__(self, contents: Contents, book: Book, limits: Limits) -> None:
+    def __init__(self, contents: Contents, book: Book, limits: FileLimits) -> None:
         self.contents = contents
         self.book = book
         self.room = limits.cells
-        self.sheet: SheetReader | None = None
+        self.sheet: OdsSheetReader | None = None
         self.depth = 0
         self.hidden_styles: set[str] = set()
         self.percent_styles = {
@@ -78,7 +78,7 @@ class ContentReader:
         if event == "start" and self.depth == 1 and name:
             hidden = element.get(f"{TABLE}style-name") in self.hidden_styles
             found = SheetFound(name, hidden, truth(element.get(f"{TABLE}protected")))
-            self.sheet = SheetReader(self.book, found, self.percent_styles, self.room)
+            self.sheet = OdsSheetReader(self.book, found, self.percent_styles, self.room)
         elif event == "end" and self.depth == 0:
             if self.sheet is not None:
                 self.sheet.close()

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from datumbook.messages.findings import finding
 from datumbook.readers.addresses import LAST_COLUMN, LAST_ROW, address_of, place_of
-from datumbook.readers.book import Book, Cell, SheetFound, refusal
+from datumbook.readers.book import Book, FoundCell, SheetFound, refusal
 from datumbook.readers.dates import serial_of, serial_of_duration
 from datumbook.readers.formulas import ERRORS, from_open_formula, outside, readable
 from datumbook.readers.markup import Element, number, truth, whole
@@ -63,7 +63,7 @@ def _array(element: Element, address: str) -> str:
     return f"{address}:{end}"
 
 
-class SheetReader:
+class OdsSheetReader:
     """Reads one sheet into a `SheetFound`; `room` is how many more cells the whole workbook may
     hold.
     """
@@ -136,14 +136,14 @@ class SheetReader:
             end = address_of(min(row + height - 1, LAST_ROW), min(column + width - 1, LAST_COLUMN))
             self.sheet.merged.append(f"{address_of(row, column)}:{end}")
 
-    def _cell(self, element: Element, address: str) -> Cell:
+    def _cell(self, element: Element, address: str) -> FoundCell:
         formula = self._formula(element, address)
         kind = element.get(f"{OFFICE}value-type", "")
         value = self._value(element, kind)
         if element.get(f"{_CALC}value-type") == "error" or (formula and value in ERRORS):
-            return Cell(None, formula, shown_text(element) or str(value))
+            return FoundCell(None, formula, shown_text(element) or str(value))
         percent = kind == "percentage" or element.get(f"{TABLE}style-name") in self.percent_styles
-        return Cell(
+        return FoundCell(
             value,
             formula,
             is_date=kind in ("date", "time"),

@@ -20,16 +20,16 @@ class Token(NamedTuple):
 
 
 _SHEET = r"(?:'(?:[^']|'')+'|(?:\[[^\]]+\])?[^\W\d][\w.]*(?::[\w.]+)?|\[[^\]]+\][\w.]*)!"
-_END = r"(?![\w.(\\])"
+_NO_MORE_NAME = r"(?![\w.(\\])"
 _PATTERN = re.compile(
     rf"""\s*(?:
       (?P<text>"(?:[^"]|"")*")
     | (?P<sheet>{_SHEET})? (?:
         (?P<error>\#(?:REF!|DIV/0!|N/A|NAME\?|NULL!|NUM!|VALUE!|SPILL!|CALC!|GETTING_DATA|FIELD!|BLOCKED!))
       | (?P<function>[^\W\d][\w.]*)\s*\(
-      | (?P<columns>\$?[A-Za-z]{{1,3}}:\$?[A-Za-z]{{1,3}}{_END})
-      | (?P<rows>\$?[0-9]{{1,7}}:\$?[0-9]{{1,7}}{_END})
-      | (?P<cell>\$?[A-Za-z]{{1,3}}\$?[0-9]{{1,7}}{_END})
+      | (?P<columns>\$?[A-Za-z]{{1,3}}:\$?[A-Za-z]{{1,3}}{_NO_MORE_NAME})
+      | (?P<rows>\$?[0-9]{{1,7}}:\$?[0-9]{{1,7}}{_NO_MORE_NAME})
+      | (?P<cell>\$?[A-Za-z]{{1,3}}\$?[0-9]{{1,7}}{_NO_MORE_NAME})
       | (?P<name>[^\W\d][\w.\\?]*(?:\[(?:[^\[\]]|\[[^\[\]]*\])*\])? | \\[\w.\\?]*)
       )
     | (?P<number>(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)

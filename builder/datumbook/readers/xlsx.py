@@ -12,7 +12,7 @@ from datumbook.readers.book import Book, SheetFound, refusal
 from datumbook.readers.gate import Contents
 from datumbook.readers.markup import elements, truth, whole
 from datumbook.readers.number_formats import BUILT_IN, GENERAL, NumberFormat, number_format
-from datumbook.readers.xlsx_sheet import MAIN, SheetReader, plain_text
+from datumbook.readers.xlsx_sheet import MAIN, XlsxSheetReader, plain_text
 
 _STRICT = b"http://purl.oclc.org/ooxml/spreadsheetml/main"
 _RELATION = "{http://schemas.openxmlformats.org/package/2006/relationships}Relationship"
@@ -37,7 +37,7 @@ def read_xlsx(contents: Contents) -> Book:
     for sheet, part in _parts_of_sheets(contents, sheets, relations):
         if part:
             _check_format(contents, part)
-            SheetReader(sheet, strings, formats, book.problems).read(contents, part)
+            XlsxSheetReader(sheet, strings, formats, book.problems).read(contents, part)
         book.add_sheet(sheet)
     if properties := _first(package, "custom-properties"):
         book.properties = {

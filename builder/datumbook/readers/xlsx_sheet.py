@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers.addresses import LAST_COLUMN, address_of, place_of
-from datumbook.readers.book import Cell, SheetFound
+from datumbook.readers.book import FoundCell, SheetFound
 from datumbook.readers.dates import serial_of
 from datumbook.readers.formulas import outside, readable, shared_formula
 from datumbook.readers.gate import Contents
@@ -48,7 +48,7 @@ def plain_text(element: Element) -> str:
     return unescaped("".join(parts))
 
 
-class SheetReader:
+class XlsxSheetReader:
     """Reads one sheet into a `SheetFound`; what cannot be read becomes a problem of its cell."""
 
     def __init__(
@@ -118,7 +118,7 @@ class SheetReader:
             self.sheet.cells[row, column] = cell
         return column
 
-    def _cell(self, element: Element, address: str) -> Cell:
+    def _cell(self, element: Element, address: str) -> FoundCell:
         content: float | str | bool | None = None
         formula: str | None = None
         array = ""
@@ -133,9 +133,9 @@ class SheetReader:
                 content = plain_text(child)
         style = self.formats[int(element.get("s", "0"))]
         if kind == "e" and content is not None:
-            return Cell(None, formula, str(content), number_format=style.text, array=array)
+            return FoundCell(None, formula, str(content), number_format=style.text, array=array)
         is_number = type(content) is float
-        return Cell(
+        return FoundCell(
             content,
             formula,
             is_date=is_number and (style.is_date or kind == "d"),

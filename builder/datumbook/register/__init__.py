@@ -29,12 +29,12 @@ from datumbook.report import as_json, document
 from datumbook.validator import Validation, validate
 from datumbook.workbook.layout import Layout
 
-FEW = 6  # books that are judged sooner than other processes are begun
+FEW_BOOKS = 6  # books that are judged sooner than other processes are begun
 AHEAD = 4  # books handed to each process before their answers are fetched
 CLOSED = {"RELEASED": "released", "REJECTED": "rejected"}
-SEVERITIES = ("damage", "reading", "check", "note")
+SEVERITY_ORDER = ("damage", "reading", "check", "note")
 
-Answer = tuple["Block", str]
+LineTold = tuple["RegisterLine", str]
 """A book's line and its JSON document, "" where that was not asked for."""
 
 CountedTo = Literal["", "release", "today", "file"]
@@ -45,7 +45,7 @@ class RegisterError(ExpectedError):
 
 
 @dataclass(frozen=True)
-class Block:
+class RegisterLine:
     """One line of the register: a block, or a file that is no book of one.
 
     `worst` is a check with its place, or what is wrong with the file; `readings_missing` are those
@@ -70,7 +70,7 @@ class Block:
 
 
 @dataclass(frozen=True)
-class Asked:
+class HowJudged:
     """How every book of a register is judged: the stage, the day that is today if one was given,
     whether all is told.
     """
@@ -80,13 +80,15 @@ class Asked:
     whole: bool = False
 
 
-def register(paths: Sequence[Path], asked: Asked, processes: int | None = None) -> Iterator[Answer]:
+def register(
+    paths: Sequence[Path], asked: HowJudged, processes: int | None = None
+) -> Iterator[LineTold]:
     """Yield each book's line in the order given, and its JSON document where all is asked for; ""
     where not.
 
     Raises RegisterError when a process was ended from outside.
     """
-    if len(paths) < FEW:
+    if len(paths) < FEW_BOOKS:
         yield from (entered(path, asked) for path in paths)
         return
     count = min(processes or os.cpu_count() or 2, len(paths))
@@ -110,12 +112,12 @@ def day_asked(text: str) -> date | None:
 
 
 def _in_turn(
-    pool: ProcessPoolExecutor, paths: Sequence[Path], asked: Asked, ahead: int
-) -> Iterator[Answer]:
+    pool: ProcessPoolExecutor, paths: Sequence[Path], asked: HowJudged, ahead: int
+) -> Iterator[LineTold]:
     """The answers in the order of the books, so few of them waiting that memory does not grow with
     their number.
     """
-    waiting: deque[Future[Answer]] = deque()
+    waiting: deque[Future[LineTold]] = deque()
     for path in paths:
         waiting.append(pool.submit(_entered_apart, path, asked))
         if len(waiting) > ahead:
@@ -132,7 +134,7 @@ def _begun() -> None:
     gc.disable()
 
 
-def _entered_apart(path: Path, asked: Asked) -> Answer:
+def _entered_apart(path: Path, asked: HowJudged) -> LineTold:
     """As entered, in a process of its own: unreachable objects are sought between two books, not in
     the midst of one.
     """
@@ -142,20 +144,20 @@ def _entered_apart(path: Path, asked: Asked) -> Answer:
     return answer
 
 
-def entered(path: Path, asked: Asked) -> Answer:
+def entered(path: Path, asked: HowJudged) -> LineTold:
     """Judge one book and return its line, with its JSON document where all is asked for."""
     made = validate(path, asked.stage)
     block = block_of(made, asked.today)
     return block, as_json([document(made) | {"register": asdict(block)}]) if asked.whole else ""
 
 
-def block_of(made: Validation, today: date | None = None) -> Block:
+def block_of(made: Validation, today: date | None = None) -> RegisterLine:
     """The line of a validated book."""
     layout, state = made.layout, state_of(made)
     received, closed = _days(layout, made.values) if layout else (None, None)
     until, counted_to = _until(made.path, closed if state in CLOSED.values() else None, today)
     days = (until - received).days if received and until and until >= received else None
-    return Block(
+    return RegisterLine(
         file=str(made.path),
         job=layout.job.block if layout else "",
         engine=layout.spec.engine.name if layout else "",
@@ -218,7 +220,7 @@ def _worst(made: Validation) -> str:
         first.setdefault(one.severity, one)
     check = _worst_check(made.layout, made.values) if made.layout else ""
     if "damage" in first or (not check and {"reading", "check"} & first.keys()):
-        one = next(first[severity] for severity in SEVERITIES if severity in first)
+        one = next(first[severity] for severity in SEVERITY_ORDER if severity in first)
         return one.message.removesuffix(one.remedy).rstrip()
     return check if made.verdict == "hold" else ""
 

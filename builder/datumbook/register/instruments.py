@@ -17,7 +17,7 @@ from datumbook.workbook.layout import Layout
 GROWING = 3  # jobs in a row, each of which drifted further than the one before
 # mm by which two statements of one figure may differ: the last digit of an inch kept in another
 # unit
-ALIKE = 1e-6
+SAME_SIZE = 1e-6
 
 
 @dataclass(frozen=True)
@@ -128,7 +128,7 @@ def _named(one: Instrument) -> str:
 def _contradicted(ones: list[Instrument]) -> Iterator[str]:
     for name, words in (("uncertainty", "an uncertainty of"), ("resolution", "a step of")):
         known = [(value, one) for one in ones if (value := getattr(one, name)) is not None]
-        other = [(value, one) for value, one in known if abs(value - known[0][0]) > ALIKE]
+        other = [(value, one) for value, one in known if abs(value - known[0][0]) > SAME_SIZE]
         if other:
             (first, here), (second, there) = known[0], other[0]
             yield (
@@ -154,7 +154,9 @@ def _drifting(ones: list[Instrument]) -> Iterator[str]:
     """The nought moves further from job to job, by more in the end than the instrument resolves."""
     moved = [(drift, one) for one in ones if (drift := one.drift) is not None][-GROWING:]
     sizes = [abs(drift) for drift, _ in moved]
-    if len(sizes) == GROWING and all(later > earlier + ALIKE for earlier, later in pairwise(sizes)):
+    if len(sizes) == GROWING and all(
+        later > earlier + SAME_SIZE for earlier, later in pairwise(sizes)
+    ):
         first, last = moved[0], moved[-1]
         if abs(last[0]) > (last[1].resolution or 0.0):
             yield (

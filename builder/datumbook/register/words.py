@@ -9,10 +9,10 @@ from collections.abc import Iterator, Sequence
 
 from datumbook.messages.findings import printable
 from datumbook.readings import harmless
-from datumbook.register import Block
+from datumbook.register import RegisterLine
 from datumbook.register.instruments import remarks
 
-COLUMNS = {
+REGISTER_COLUMNS = {
     "file": "file",
     "job": "job",
     "engine": "engine",
@@ -43,13 +43,15 @@ COUNTED = {
 }
 
 
-def told(blocks: Sequence[Block], today: str = "") -> Iterator[tuple[str, str]]:
+def told(blocks: Sequence[RegisterLine], today: str = "") -> Iterator[tuple[str, str]]:
     """Lines with their style: the table, what the days count to, the sums, and what the instruments
     show.
     """
-    rows = [[_shown(getattr(block, name)) for name in COLUMNS] for block in blocks]
-    widths = [max(map(len, column)) for column in zip(*rows, [*COLUMNS.values()], strict=True)]
-    yield "title", _line([*COLUMNS.values()], widths)
+    rows = [[_shown(getattr(block, name)) for name in REGISTER_COLUMNS] for block in blocks]
+    widths = [
+        max(map(len, column)) for column in zip(*rows, [*REGISTER_COLUMNS.values()], strict=True)
+    ]
+    yield "title", _line([*REGISTER_COLUMNS.values()], widths)
     for block, row in zip(blocks, rows, strict=True):
         yield (
             STYLES.get(block.state, "plain" if block.exit_status == 0 else "bad"),
@@ -78,11 +80,11 @@ def _line(cells: Sequence[str], widths: Sequence[int]) -> str:
     return "  ".join(cell.ljust(width) for cell, width in zip(cells, widths, strict=True)).rstrip()
 
 
-def _sums(blocks: Sequence[Block]) -> list[tuple[str, int]]:
+def _sums(blocks: Sequence[RegisterLine]) -> list[tuple[str, int]]:
     return Counter(block.state for block in blocks).most_common()
 
 
-def noticed(blocks: Sequence[Block], today: str = "") -> Iterator[str]:
+def noticed(blocks: Sequence[RegisterLine], today: str = "") -> Iterator[str]:
     """What only the books together show: one book in two files, and the remarks on instruments."""
     files: dict[str, list[str]] = {}
     for block in blocks:
@@ -98,7 +100,7 @@ def noticed(blocks: Sequence[Block], today: str = "") -> Iterator[str]:
         yield printable(line)
 
 
-def as_csv(blocks: Sequence[Block]) -> str:
+def as_csv(blocks: Sequence[RegisterLine]) -> str:
     """The register as CSV; no cell of it is taken for a formula."""
     out = io.StringIO()
     lines = csv.writer(out, lineterminator="\n")

@@ -15,7 +15,7 @@ from datumbook.messages.findings import Finding, printable
 from datumbook.validator import Validation
 from datumbook.validator.readings.corrections import Struck
 
-VERDICTS = {
+VERDICT_COLOURS = {
     "release": "RELEASABLE: every check is OK or under a concession.",
     "hold": "ON HOLD: do not assemble.",
     "untrusted": "NOT TO BE TRUSTED: the workbook was altered, damaged or mixed up.",
@@ -35,7 +35,7 @@ def told(validation: Validation) -> Iterator[tuple[str, str]]:
 def _told(validation: Validation) -> Iterator[tuple[str, str]]:
     yield "title", str(validation.path)
     style = {"release": "good", "hold": "warn"}.get(validation.verdict, "bad")
-    yield style, VERDICTS[validation.verdict]
+    yield style, VERDICT_COLOURS[validation.verdict]
     layout, counts = validation.layout, validation.counts
     if layout is not None:
         yield (

@@ -27,11 +27,13 @@ ALL = 100.0  # per cent
 MOST = 1e9  # no size of a block is larger: what is has been mistyped, and is told as that
 WIDE, HIGH, EDGE = 300.0, 116.0, 12.0  # of a drawing and its margin, in its own pixels
 LETTER, LINE = 5.6, 13.0  # about how wide a letter is and how high a line
-SIGNS = [marker for _, _, marker in styles.SERIES]  # of the first, second, third series of lines
+MARKERS = [
+    marker for _, _, marker in styles.SERIES_STYLES
+]  # of the first, second, third series of lines
 HOLES = {name: (look["type"], name) for name, look in styles.MARKS.items()}
 NAMED = 60  # holes of a face that still have room for their names
 SIZES = {"open": 4.5, "done": 4.0, "danger": 9.0}
-Values = Mapping[str, float]  # those that are numbers
+NumbersByKey = Mapping[str, float]  # those that are numbers
 
 
 @dataclass(frozen=True)
@@ -128,7 +130,7 @@ def drawings(layout: Layout, values: Mapping[str, object]) -> Iterator[Drawing]:
                     if picture.value_words
                     else picture.title
                 )
-                yield Drawing(title, KINDS[picture.kind](layout, picture, known))
+                yield Drawing(title, DRAWN_BY_KIND[picture.kind](layout, picture, known))
         for _, face in plan.charts:
             yield Drawing(face.title, _face(face, known))
 
@@ -179,7 +181,7 @@ def _row_words(layout: Layout, keys: Sequence[str]) -> list[str]:
     return [" ".join(one[shared:]) for one in words]
 
 
-def _in_words(layout: Layout, picture: Picture, values: Values) -> str:
+def _in_words(layout: Layout, picture: Picture, values: NumbersByKey) -> str:
     """All that a picture shows, in words."""
     rows = _row_words(layout, picture.series[0].values)
     told = (
@@ -195,12 +197,12 @@ def _figure(layout: Layout, key: str, value: float | None) -> str:
     return "not known" if value is None else printer(layout.place(key)).number(value)
 
 
-def _number(values: Values, key: str) -> float:
+def _number(values: NumbersByKey, key: str) -> float:
     """A value, nought where there is none."""
     return values.get(key, 0.0)
 
 
-def _known(picture: Picture, values: Values) -> list[float]:
+def _known(picture: Picture, values: NumbersByKey) -> list[float]:
     return [values[key] for series in picture.series for key in series.values if key in values]
 
 
@@ -214,7 +216,7 @@ def _alike(layout: Layout, picture: Picture) -> list[Picture]:
     return next(ones for ones in sheets if picture in ones)
 
 
-def _lines(layout: Layout, picture: Picture, values: Values) -> Markup:
+def _lines(layout: Layout, picture: Picture, values: NumbersByKey) -> Markup:
     """Lines from row to row, the rows side by side."""
     canvas = Canvas(WIDE, HIGH, _in_words(layout, picture, values))
     keys, every = (
@@ -237,12 +239,12 @@ def _lines(layout: Layout, picture: Picture, values: Values) -> Markup:
             if measured:
                 canvas.line(f"line s{place}", *whole)
             for x, y in whole:
-                canvas.sign(SIGNS[place % len(SIGNS)], f"s{place}", x, y)
+                canvas.sign(MARKERS[place % len(MARKERS)], f"s{place}", x, y)
     _legend(canvas, picture, HIGH - 4)
     return canvas.svg()
 
 
-def _columns(layout: Layout, picture: Picture, values: Values) -> Markup:
+def _columns(layout: Layout, picture: Picture, values: NumbersByKey) -> Markup:
     """Columns up and down from nought, each with its figure."""
     canvas = Canvas(WIDE, HIGH, _in_words(layout, picture, values))
     keys, every = picture.series[0].values, [0.0, *_known(picture, values)]
@@ -279,7 +281,7 @@ def _columns(layout: Layout, picture: Picture, values: Values) -> Markup:
     return canvas.svg()
 
 
-def _bars(layout: Layout, picture: Picture, values: Values) -> Markup:
+def _bars(layout: Layout, picture: Picture, values: NumbersByKey) -> Markup:
     """One bar a row, its parts behind each other as shares of the whole."""
     keys = [series.values for series in picture.series]
     rows = [_short(words, WIDE / 2) for words in _row_words(layout, keys[0])]
@@ -300,7 +302,7 @@ def _legend(canvas: Canvas, picture: Picture, y: float) -> None:
     left = EDGE
     for place, series in enumerate(picture.series):
         shape, style = (
-            (SIGNS[place % len(SIGNS)], f"s{place}")
+            (MARKERS[place % len(MARKERS)], f"s{place}")
             if picture.kind == "lines"
             else ("square", f"bar s{place}")
         )
@@ -309,7 +311,7 @@ def _legend(canvas: Canvas, picture: Picture, y: float) -> None:
         left += 24 + LETTER * len(series.words)
 
 
-def _face(face: FaceMap, values: Values) -> Markup:
+def _face(face: FaceMap, values: NumbersByKey) -> Markup:
     """A face true to scale, as one looks down on it: its edge and bores, and its holes by name and
     state.
     """
@@ -356,7 +358,7 @@ def _face(face: FaceMap, values: Values) -> Markup:
     return canvas.svg()
 
 
-def _inside(face: FaceMap, marks: Marks, values: Values) -> dict[str, tuple[float, float]]:
+def _inside(face: FaceMap, marks: Marks, values: NumbersByKey) -> dict[str, tuple[float, float]]:
     """Where each mark stands, by the name of its hole; one in another state stands off the face."""
     found = {}
     for row in marks.rows:
@@ -382,4 +384,4 @@ def _wrapped(canvas: Canvas, words: str, x: float, width: float) -> None:
         canvas.words(said, x, HIGH - 2.1 * LINE + line * (LINE - 2), "middle")
 
 
-KINDS = {"lines": _lines, "columns": _columns, "bars": _bars}
+DRAWN_BY_KIND = {"lines": _lines, "columns": _columns, "bars": _bars}

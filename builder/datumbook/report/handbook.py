@@ -12,15 +12,15 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin
 from pydantic import BaseModel
 
 from datumbook.calculator.equations import (
-    KINDS,
+    BENCH_KINDS,
     NO_CELL,
-    Equation,
     equations,
     kind_names,
     meaning,
     shipped_books,
     standing_in,
 )
+from datumbook.cells.columns import Equation
 from datumbook.formulas.spelling import in_words
 from datumbook.messages.sources import source_of
 from datumbook.spec import Spec, limits
@@ -53,7 +53,7 @@ def equation_book() -> str:
 def _equation(one: Equation, engines: list[str]) -> Iterator[str]:
     kinds, name = kind_names(one), one.__name__
     wants = [
-        f"{given.replace('_', ' ')} ({KINDS[kinds[given]][0]})"
+        f"{given.replace('_', ' ')} ({BENCH_KINDS[kinds[given]][0]})"
         for given in inspect.signature(one).parameters
     ]
     yield f"### {name}"
@@ -62,7 +62,8 @@ def _equation(one: Equation, engines: list[str]) -> Iterator[str]:
     yield ""
     yield f"    {name.replace('_', ' ')} = {in_words(one)}"
     yield ""
-    yield f"Wants {', '.join(wants)}; gives {KINDS[kinds['return']][0]}. Source: {source_of(one)}"
+    made = BENCH_KINDS[kinds["return"]][0]
+    yield f"Wants {', '.join(wants)}; gives {made}. Source: {source_of(one)}"
     yield f"Stands in the books of {', '.join(engines)}." if engines else f"Stands {NO_CELL}."
 
 

@@ -26,7 +26,7 @@ from datumbook.equations.verdicts import OUT, STALE, UNSURE
 from datumbook.messages.findings import Finding, marked
 from datumbook.numbers.printing import signed
 from datumbook.numbers.units import convert
-from datumbook.report import NOT_ENTERED, VERDICTS
+from datumbook.report import NOT_ENTERED, VERDICT_COLOURS
 from datumbook.report.drawings import against_limits, drawings
 from datumbook.report.worked import in_signs, steps, with_numbers
 from datumbook.standards import table
@@ -41,8 +41,8 @@ STATES = {
     "names.",
     "REJECTED": "REJECTED: the block does not go on.",
 }
-STEPS = 6  # that are written out below a check
-SEVERITIES = {
+STEPS_SHOWN = 6  # that are written out below a check
+SEVERITY_HEADINGS = {
     "damage": "What happened to the workbook",
     "reading": "Readings to put right",
     "check": "Other things that hold the job up",
@@ -51,7 +51,7 @@ SEVERITIES = {
 
 
 @dataclass(frozen=True)
-class Line:
+class PageLine:
     """One thing in words and its value."""
 
     words: str
@@ -84,7 +84,7 @@ class Judged:
     measured: bool
     formula: str
     worked: str
-    steps: tuple[Line, ...]
+    steps: tuple[PageLine, ...]
     why: str
     drawing: Markup | None
     remedies: tuple[str, ...]
@@ -129,7 +129,7 @@ def report_html(validation: Validation) -> str:
         missing={sheet: _by_row(ones) for sheet, ones in _by_sheet(missing).items()},
         take_them=missing[0].remedy if missing else "",
         others=_others(validation.findings, explained),
-        severities=SEVERITIES,
+        severities=SEVERITY_HEADINGS,
         cautions=table("cautions")["lines"],
         not_entered=NOT_ENTERED,
         version=VERSION,
@@ -148,7 +148,7 @@ def _headline(validation: Validation) -> str:
     """The verdict in plain words; what a book says of itself counts only where the book can be
     trusted.
     """
-    stated = VERDICTS[validation.verdict]
+    stated = VERDICT_COLOURS[validation.verdict]
     return (
         STATES.get(validation.state, stated)
         if validation.verdict in {"release", "hold"}
@@ -184,12 +184,12 @@ def _by_sheet(ones: list[Any]) -> dict[str, list[Any]]:
     return found
 
 
-def _by_row(missing: list[Finding]) -> dict[str, list[Line]]:
+def _by_row(missing: list[Finding]) -> dict[str, list[PageLine]]:
     """The cells of missing readings by the words of their rows, each with what is read there."""
-    found: dict[str, list[Line]] = {}
+    found: dict[str, list[PageLine]] = {}
     for one in missing:
         row, _, column = one.label.partition(" · ")
-        found.setdefault(row, []).append(Line(column, one.cell))
+        found.setdefault(row, []).append(PageLine(column, one.cell))
     return found
 
 
@@ -201,7 +201,7 @@ def _others(findings: list[Finding], judged: set[str]) -> dict[str, list[Found]]
         one for one in findings if one.code != "reading-missing" and not _is_beside(one, judged)
     ]
     by_severity = {
-        grade: [_found(one) for one in left if one.severity == grade] for grade in SEVERITIES
+        grade: [_found(one) for one in left if one.severity == grade] for grade in SEVERITY_HEADINGS
     }
     return {grade: ones for grade, ones in by_severity.items() if ones}
 
@@ -266,11 +266,11 @@ class _Page:
     def _typed(self, key: str) -> bool:
         return self.values.get(key) not in (None, "")
 
-    def _entered(self, place: Place) -> Line:
+    def _entered(self, place: Place) -> PageLine:
         words = place.label.rpartition(" · ")[2]  # without the title of its form
         of_a_gauge = place.stands_in(*self.layout.stations.instruments.tables)
         words = place.label if of_a_gauge else words.partition(", as ")[0]
-        return Line(
+        return PageLine(
             words,
             signed(printed(self.values[place.key], place))
             if self._typed(place.key)
@@ -311,14 +311,14 @@ class _Page:
     def _judged(self, check: CheckPlan) -> Judged:
         line, place = self.lines[check.key], self.layout.places[check.key]
         chain = [
-            Line(below.label, worked)
+            PageLine(below.label, worked)
             for below, worked in steps(self.layout, check.key, self.values)
         ]
-        if len(chain) > STEPS:
-            chain[STEPS:] = [
-                Line(
+        if len(chain) > STEPS_SHOWN:
+            chain[STEPS_SHOWN:] = [
+                PageLine(
                     "and so on",
-                    f"{len(chain) - STEPS} further cells, each with its formula in the workbook",
+                    f"{len(chain) - STEPS_SHOWN} more cells, each with its formula in the workbook",
                 )
             ]
         beside = tuple(

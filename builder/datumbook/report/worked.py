@@ -17,19 +17,19 @@ from datumbook.equations.standings import said_again, shown_again
 from datumbook.formulas.kinds import kinds_of
 from datumbook.formulas.spelling import ATOM, RANK
 from datumbook.formulas.tracing import parameters, trace_open
-from datumbook.formulas.tree import Call, Cell, Formula, Number, Operation, Test, Text, cells
+from datumbook.formulas.tree import BinaryOperation, Call, Cell, Formula, Number, Test, Text, cells
 from datumbook.numbers.printing import figures, signed, with_unit
 from datumbook.numbers.rounding import GUARD_DIGITS
 from datumbook.numbers.units import COUNT, coherent_word
 from datumbook.workbook.layout import Layout, Place
 from datumbook.workbook.printed import printed, printer
 
-Values = Mapping[str, object]
+ValuesByKey = Mapping[str, object]
 Spelled = tuple[str, int]  # the text and how tightly it holds together, as RANK and ATOM count
 
-SIGNS = {"+": "+", "-": "−", "*": "×", "/": "÷", "<=": "≤", ">=": "≥", "<>": "≠"}
+OPERATOR_SIGNS = {"+": "+", "-": "−", "*": "×", "/": "÷", "<=": "≤", ">=": "≥", "<>": "≠"}
 POWERS = {2.0: "²", 3.0: "³"}
-WORDS = {
+FUNCTION_WORDS = {
     "MAX": "largest",
     "MIN": "smallest",
     "AVERAGE": "mean",
@@ -40,12 +40,12 @@ WORDS = {
     "MATCH": "position of",
 }
 LOOSE = 0  # a test or a choice: bracketed wherever it is an operand
-FEW = 12  # values of a group that are written out; of more, the first and the last
+FEW_VALUES = 12  # values of a group that are written out; of more, the first and the last
 REPEATED = (said_again, shown_again)
 UNKNOWN = "?"
 
 
-def with_numbers(layout: Layout, key: str, values: Values, *bounds: object) -> str:
+def with_numbers(layout: Layout, key: str, values: ValuesByKey, *bounds: object) -> str:
     """Return a value with its formula and the numbers put in: `|82.178 − 82.121| mm = 0.057 mm`.
 
     A reading or a figure of the spec is its value alone. Where every number is in the unit of the
@@ -86,7 +86,7 @@ def in_signs(equation: Callable[..., Any]) -> str:
     return f"{_plain(equation.__name__)} = {text}"
 
 
-def steps(layout: Layout, key: str, values: Values) -> Iterator[tuple[Place, str]]:
+def steps(layout: Layout, key: str, values: ValuesByKey) -> Iterator[tuple[Place, str]]:
     """Yield the results that a value rests on, the first to be worked out first, each with its
     numbers put in.
     """
@@ -94,7 +94,9 @@ def steps(layout: Layout, key: str, values: Values) -> Iterator[tuple[Place, str
     yield from _below(layout, key, values, met)
 
 
-def _below(layout: Layout, key: str, values: Values, met: set[str]) -> Iterator[tuple[Place, str]]:
+def _below(
+    layout: Layout, key: str, values: ValuesByKey, met: set[str]
+) -> Iterator[tuple[Place, str]]:
     for below in given_keys(layout, key):
         if below in met or not layout.has_formula(below):
             continue
@@ -170,10 +172,10 @@ class Writing:
                 return _constant(value), RANK["+"] if value < 0 else ATOM
             case Text(words):
                 return f"“{words}”" if words else "blank", ATOM
-            case Operation("^", base, Number(power)) if power in POWERS:
+            case BinaryOperation("^", base, Number(power)) if power in POWERS:
                 return f"{self.operand(base, ATOM)}{POWERS[power]}", RANK["^"]
-            case Operation(mark, left, right):
-                sign = SIGNS.get(mark, mark)
+            case BinaryOperation(mark, left, right):
+                sign = OPERATOR_SIGNS.get(mark, mark)
                 return (
                     f"{self.operand(left, RANK[mark])} {sign} "
                     f"{self.operand(right, RANK[mark] + 1)}",
@@ -196,7 +198,7 @@ class Writing:
         if isinstance(node.right, Text) and not node.right.words:
             return f"{self.operand(node.left, 1)} is blank"
         return (
-            f"{self.operand(node.left, 1)} {SIGNS.get(node.mark, node.mark)} "
+            f"{self.operand(node.left, 1)} {OPERATOR_SIGNS.get(node.mark, node.mark)} "
             f"{self.operand(node.right, 1)}"
         )
 
@@ -228,7 +230,7 @@ class Writing:
                     f"{self.write(otherwise)[0]}",
                     LOOSE,
                 )
-        return f"{WORDS[node.name]}({self._listed(arguments)})", ATOM
+        return f"{FUNCTION_WORDS[node.name]}({self._listed(arguments)})", ATOM
 
     def _added(self, arguments: Sequence[Formula]) -> Spelled:
         if len(arguments) == 1 and self.group in {cell.key for cell in cells(arguments[0])}:
@@ -238,7 +240,7 @@ class Writing:
         return " + ".join(self.operand(one, RANK["+"]) for one in arguments), RANK["+"]
 
     def _listed(self, arguments: Sequence[Formula]) -> str:
-        if len(arguments) <= FEW:
+        if len(arguments) <= FEW_VALUES:
             return ", ".join(self.write(one)[0] for one in arguments)
         first, last = (self.write(one)[0] for one in (arguments[0], arguments[-1]))
         return f"{first}, … {len(arguments) - 2} more …, {last}"
@@ -247,7 +249,7 @@ class Writing:
 def _in_degrees(angle: Formula) -> Formula:
     """An angle without the factor that turns it into radians."""
     match angle:
-        case Operation("*", inner, Number(turned)) if isclose(turned, pi / 180):
+        case BinaryOperation("*", inner, Number(turned)) if isclose(turned, pi / 180):
             return inner
     return angle
 

@@ -22,7 +22,7 @@ from datumbook.spec.checks import Parts, faults_between
 from datumbook.spec.faults import SpecFaults, faults_of, placed
 from datumbook.spec.holes import FacePlan, HoleGroup
 from datumbook.spec.limits import Limit, limit
-from datumbook.spec.model import Bank, Bores, Engine, Heights, Lands, Spec
+from datumbook.spec.model import Bank, BoreSpec, Engine, Heights, Lands, Spec
 from datumbook.spec.positions import key_lines
 
 __all__ = [
@@ -104,7 +104,7 @@ def _parts(document: Mapping[str, Any], spec: Spec | None) -> Parts:
         )
     return Parts(
         _part(Engine, document.get("engine")),
-        _part(Bores, document.get("bores")),
+        _part(BoreSpec, document.get("bores")),
         _part(Lands, document.get("lands")),
         _part(Heights, document.get("heights")),
         tuple(_listed(Bank, document.get("banks")).values()),

@@ -16,7 +16,7 @@ from datumbook.messages.refusals import Fault, fault_at
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec.hole_checks import bank_faults, hole_faults, turned_down
 from datumbook.spec.holes import FacePlan, HoleGroup
-from datumbook.spec.model import Bank, Bores, Engine, Heights, Lands
+from datumbook.spec.model import Bank, BoreSpec, Engine, Heights, Lands
 from datumbook.spec.positions import Path
 from datumbook.spec.values import falling, repeated
 
@@ -28,7 +28,7 @@ class Parts:
     """
 
     engine: Engine | None
-    bores: Bores | None
+    bores: BoreSpec | None
     lands: Lands | None
     heights: Heights | None
     banks: tuple[Bank, ...]
@@ -67,7 +67,7 @@ def faults_between(parts: Parts) -> Iterator[Fault]:
             yield from bank_faults(path, deck.face, deck.bank, [bank.key for bank in parts.banks])
 
 
-def _bores(bores: Bores) -> Iterator[Fault]:
+def _bores(bores: BoreSpec) -> Iterator[Fault]:
     yield from _increasing(("bores", "oversizes"), bores.oversizes)
     yield from _repeated(
         ((("bores", "depths", at, "key"), depth.key) for at, depth in enumerate(bores.depths)),
@@ -90,7 +90,7 @@ def _row(
 
 
 def _metal_between(
-    path: Path, centres: Sequence[Quantity], deck_length: Quantity | None, bores: Bores
+    path: Path, centres: Sequence[Quantity], deck_length: Quantity | None, bores: BoreSpec
 ) -> Iterator[Fault]:
     """Yield every bore that leaves no metal before it, or behind it at the deck's end."""
     bore, size = bores.standard.low, bores.standard.low.exactly("mm")
@@ -108,7 +108,7 @@ def _metal_between(
         )
 
 
-def _banks(banks: Sequence[Bank], engine: Engine | None, bores: Bores | None) -> Iterator[Fault]:
+def _banks(banks: Sequence[Bank], engine: Engine | None, bores: BoreSpec | None) -> Iterator[Fault]:
     """Yield the faults of an engine's banks: each cylinder once, each bank a sound row, the angle
     between them known.
     """

@@ -11,7 +11,7 @@ from typing import Annotated, TypeVar
 from pydantic import AfterValidator, Field, model_validator
 
 from datumbook.numbers.quantities import Quantity
-from datumbook.spec.limits import Band, Limit, Part
+from datumbook.spec.limits import Band, Limit, SpecPart
 from datumbook.spec.liners import Liners
 from datumbook.spec.parts import FittedParts
 from datumbook.spec.values import (
@@ -19,15 +19,15 @@ from datumbook.spec.values import (
     CellKey,
     HoleName,
     LengthPositive,
+    NotBlank,
     PressurePositive,
     TemperaturePositive,
-    Text,
     falling,
     refused,
     repeated,
 )
 
-Count = Annotated[int, Field(ge=1, le=64)]
+HowMany = Annotated[int, Field(ge=1, le=64)]
 Entry = TypeVar("Entry")
 
 
@@ -51,20 +51,20 @@ Unlike = Annotated[tuple[Entry, ...], AfterValidator(_unlike)]
 Rising = Annotated[tuple[LengthPositive, ...], AfterValidator(_rising)]
 
 
-class Identity(Part):
+class Identity(SpecPart):
     """What tells this block from another, recorded before anything is cut away."""
 
-    marks: tuple[Text, ...] = Field(
+    marks: tuple[NotBlank, ...] = Field(
         min_length=1,
         strict=False,
         description="Numbers and marks to be copied or rubbed, in words.",
     )
 
 
-class Proofs(Part):
+class Proofs(SpecPart):
     """Crack test and pressure test of the jacket."""
 
-    cracks: tuple[Text, ...] = Field(
+    cracks: tuple[NotBlank, ...] = Field(
         min_length=1, strict=False, description="Places that are looked over for cracks, in words."
     )
     pressure_least: PressurePositive = Field(
@@ -77,7 +77,7 @@ class Proofs(Part):
         description="Temperature of the water at least, such as 80 degC."
     )
     minutes: int = Field(ge=1, le=600, description="Minutes the pressure must hold, 1 to 600.")
-    source: Text = Field(description="Where these figures come from.")
+    source: NotBlank = Field(description="Where these figures come from.")
 
     @model_validator(mode="after")
     def _rises(self) -> Proofs:
@@ -86,16 +86,16 @@ class Proofs(Part):
         return self
 
 
-class GalleryPlug(Part):
+class GalleryPlug(SpecPart):
     """One plug of an oil or water gallery."""
 
     key: CellKey = Field(
         description="Word of this plug in cell names, small letters, digits and _."
     )
-    words: Text = Field(description="Where the plug sits, and its thread.")
+    words: NotBlank = Field(description="Where the plug sits, and its thread.")
 
 
-class CorePlugs(Part):
+class CorePlugs(SpecPart):
     """The plugs of the core holes."""
 
     names: Unlike[HoleName] = Field(
@@ -107,13 +107,13 @@ class CorePlugs(Part):
     )
 
 
-class WallPlace(Part):
+class WallPlace(SpecPart):
     """One clock position round a bore."""
 
     key: CellKey = Field(
         description="Word of this position in cell names, small letters, digits and _."
     )
-    words: Text = Field(description="What this position is called on the sheet.")
+    words: NotBlank = Field(description="What this position is called on the sheet.")
     thrust: bool = Field(description="Whether the thrust side's limit holds here: true or false.")
     angle: AngleSigned | None = Field(
         None,
@@ -122,16 +122,16 @@ class WallPlace(Part):
     )
 
 
-class WallHeight(Part):
+class WallHeight(SpecPart):
     """One height at which the walls are measured."""
 
     key: CellKey = Field(
         description="Word of this height in cell names, small letters, digits and _."
     )
-    words: Text = Field(description="What this height is called on the sheet.")
+    words: NotBlank = Field(description="What this height is called on the sheet.")
 
 
-class Walls(Part):
+class Walls(SpecPart):
     """The walls round the bores, measured by ultrasound."""
 
     standard: LengthPositive = Field(description="Thickness of a wall as drawn, a length.")
@@ -148,7 +148,7 @@ class Walls(Part):
     core_shift: Limit = Field(description="Half of thickest less thinnest at one height, a length.")
 
 
-class Grid(Part):
+class Grid(SpecPart):
     """Points at which a face is probed, row by row."""
 
     along: Rising = Field(min_length=2, strict=False, description="Places along the face, lengths.")
@@ -158,10 +158,10 @@ class Grid(Part):
     at_most: LengthPositive = Field(
         description="Highest less lowest point about the least squares plane, a length."
     )
-    source: Text = Field(description="Where this limit comes from.")
+    source: NotBlank = Field(description="Where this limit comes from.")
 
 
-class Face(Part):
+class FaceLimits(SpecPart):
     """How flat a face is to be, under a straight-edge along six lines."""
 
     along: Limit = Field(
@@ -174,14 +174,14 @@ class Face(Part):
     grid: Grid | None = Field(None, description="Points probed besides the six lines.")
 
 
-class Flatness(Part):
+class Flatness(SpecPart):
     """The flatness of the faces."""
 
-    deck: Face = Field(description="The deck face.")
-    bottom: Face | None = Field(None, description="The bottom face.")
+    deck: FaceLimits = Field(description="The deck face.")
+    bottom: FaceLimits | None = Field(None, description="The bottom face.")
 
 
-class Squareness(Part):
+class Squareness(SpecPart):
     """How square the deck stands to the bores, and how true the rear face runs."""
 
     swept_diameter: LengthPositive = Field(
@@ -196,7 +196,7 @@ class Squareness(Part):
     )
 
 
-class Alignment(Part):
+class Alignment(SpecPart):
     """The centres of the tunnels, held against the straight line through the first and the last."""
 
     places: Rising = Field(
@@ -210,7 +210,7 @@ class Alignment(Part):
     overall: Limit = Field(description="Highest less lowest tunnel off that line, a length.")
 
 
-class Caps(Part):
+class Caps(SpecPart):
     """The main bearing caps, which lose height when they are cut for a line bore."""
 
     standard: LengthPositive = Field(
@@ -219,7 +219,7 @@ class Caps(Part):
     least: Limit = Field(description="Height down to which a cap may be cut, a length.")
 
 
-class Tunnels(Part):
+class Tunnels(SpecPart):
     """The main bearing tunnels, caps on and torqued; as many as there are bearing caps."""
 
     size: Band = Field(description="Diameter of a tunnel, a length with two ends.")
@@ -236,10 +236,10 @@ class Tunnels(Part):
     )
 
 
-class Cam(Part):
+class Cam(SpecPart):
     """The cam tunnel and its distance from the crank."""
 
-    bores: Count = Field(description="Number of cam bores, 1 to 64.")
+    bores: HowMany = Field(description="Number of cam bores, 1 to 64.")
     size: Band = Field(description="Diameter of a cam bore or its bush, a length with two ends.")
     journal: LengthPositive = Field(description="Diameter of a cam journal as drawn, a length.")
     clearance: Limit = Field(description="Room a journal has in its bore, a length.")
@@ -251,10 +251,10 @@ class Cam(Part):
     )
 
 
-class TappetBores(Part):
+class TappetBores(SpecPart):
     """The bores of the tappets."""
 
-    bores: Count = Field(description="Number of tappet bores, 1 to 64.")
+    bores: HowMany = Field(description="Number of tappet bores, 1 to 64.")
     size: Band = Field(description="Diameter of a tappet bore, a length with two ends.")
     tappet: LengthPositive = Field(
         description="Diameter of a tappet as measured or drawn, a length."
@@ -262,7 +262,7 @@ class TappetBores(Part):
     clearance: Limit = Field(description="Room a tappet has in its bore, a length.")
 
 
-class Dowels(Part):
+class Dowels(SpecPart):
     """The dowels of the deck."""
 
     names: Unlike[HoleName] = Field(
@@ -273,7 +273,7 @@ class Dowels(Part):
     projection: Limit = Field(description="How far a dowel stands out of the deck, a length.")
 
 
-class Features(Part):
+class Features(SpecPart):
     """The optional sections of a spec."""
 
     identity: Identity | None = Field(None, description="What tells this block from another.")

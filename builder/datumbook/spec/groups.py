@@ -8,10 +8,10 @@ from pydantic import Field
 
 from datumbook.messages import ExpectedError
 from datumbook.numbers.units import unit
-from datumbook.spec.limits import Part
+from datumbook.spec.limits import SpecPart
 from datumbook.spec.values import LengthUnit
 
-Group = Literal[
+ReadingGroup = Literal[
     "bores",
     "lands",
     "walls",
@@ -25,7 +25,7 @@ Group = Literal[
     "gaps",
     "holes",
 ]
-GROUPS: tuple[Group, ...] = get_args(Group)
+GROUPS: tuple[ReadingGroup, ...] = get_args(ReadingGroup)
 AS_READ: dict[str, str] = {"walls": "lands", "flatness": "heights"} | dict.fromkeys(
     ("tunnels", "cam", "small_bores", "liners", "parts", "gaps"), "bores"
 )
@@ -34,7 +34,7 @@ AS_READ: dict[str, str] = {"walls": "lands", "flatness": "heights"} | dict.fromk
 Places = Annotated[int, Field(ge=0, le=6)]
 
 
-class Units(Part):
+class Units(SpecPart):
     """Which group of readings is read in which unit of length."""
 
     bores: LengthUnit = Field(description="Unit of length in which the bores are read.")
@@ -91,7 +91,7 @@ def group_unit(text: str) -> tuple[str, str]:
     return group, known.word
 
 
-class Decimals(Part):
+class Decimals(SpecPart):
     """How many places after the decimal point each group of readings shows."""
 
     bores: Places = Field(description="Places after the decimal point shown for bores, 0 to 6.")

@@ -8,20 +8,20 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from datumbook.spec.limits import Part
+from datumbook.spec.limits import SpecPart
 from datumbook.spec.values import (
     CellKey,
     HoleName,
     LengthPositive,
     LengthTolerance,
+    NotBlank,
     RatioPositive,
     StressPositive,
-    Text,
     TorquePositive,
 )
 
 Face = Literal["deck", "bottom", "front", "rear", "left", "right"]
-Operation = Literal[
+HoleOperation = Literal[
     "drill",
     "ream",
     "counterbore",
@@ -37,12 +37,12 @@ Operation = Literal[
     "deburr",
     "probe depth",
 ]
-Series = Literal["fraction", "number", "letter", "metric"]
+DrillSeries = Literal["fraction", "number", "letter", "metric"]
 TapName = Literal["taper", "second", "bottoming"]
 Pair = Annotated[tuple[LengthPositive, LengthPositive], Field(strict=False)]
 
 
-class Shop(Part):
+class Shop(SpecPart):
     """What the shop owns, and its figures; a table stands in for those left out."""
 
     nut_factor: RatioPositive | None = Field(
@@ -54,7 +54,7 @@ class Shop(Part):
     iron_tensile: StressPositive | None = Field(
         None, description="Tensile strength of the block's material, for FED-STD 16."
     )
-    drills: tuple[Series, ...] = Field(
+    drills: tuple[DrillSeries, ...] = Field(
         ("fraction", "number", "letter", "metric"),
         min_length=1,
         strict=False,
@@ -66,7 +66,7 @@ class Shop(Part):
         strict=False,
         description="Taps the shop owns of each thread, by lead.",
     )
-    stop: Text = Field(
+    stop: NotBlank = Field(
         "depth stop of the quill, locked", description="What stops the quill at depth, in words."
     )
     spared: Literal["tool changes", "set-ups"] = Field(
@@ -79,7 +79,7 @@ class Shop(Part):
     )
 
 
-class FacePlan(Part):
+class FacePlan(SpecPart):
     """The outline of a face as one sees it from outside: along from its left end, across from its
     lower edge.
 
@@ -108,7 +108,7 @@ class FacePlan(Part):
         return self.of
 
 
-class Counterbore(Part):
+class Counterbore(SpecPart):
     """The counterbore over a thread."""
 
     diameter: LengthPositive = Field(
@@ -123,7 +123,7 @@ class Counterbore(Part):
     )
 
 
-class Cut(Part):
+class HoleCut(SpecPart):
     """A cut with a diameter and a depth of its own: spot-face, ream or countersink."""
 
     operation: Literal["ream", "spot-face", "countersink"] = Field(
@@ -133,35 +133,37 @@ class Cut(Part):
     depth: LengthPositive = Field(description="Depth of the cut from the finished face, a length.")
 
 
-class Insert(Part):
+class Insert(SpecPart):
     """A wire-thread insert: its own drill and tap, as its maker states them."""
 
-    drill: Text = Field(description="Drill for the insert's tap, by name or size.")
-    tap: Text = Field(description="The insert's own tap, in words.")
+    drill: NotBlank = Field(description="Drill for the insert's tap, by name or size.")
+    tap: NotBlank = Field(description="The insert's own tap, in words.")
     length: LengthPositive = Field(description="Length of the insert when it is in, a length.")
 
 
-class Wall(Part):
+class Wall(SpecPart):
     """Metal beside the hole, stated instead of reckoned from coordinates."""
 
-    to: Text = Field(description="What lies behind the wall: water jacket, oil gallery, bore 2.")
+    to: NotBlank = Field(
+        description="What lies behind the wall: water jacket, oil gallery, bore 2."
+    )
     metal: LengthPositive = Field(
         description="Metal between the thread as it is now and that, a length."
     )
 
 
-class Danger(Part):
+class Danger(SpecPart):
     """A hole with a gallery or a sealing face under it: the one that must not break through."""
 
     hole: HoleName = Field(description="Which hole of the group.")
-    over: Text = Field(description="What lies under it.")
+    over: NotBlank = Field(description="What lies under it.")
     floor: LengthPositive = Field(description="From the face to that, a length.")
 
 
-class Fastener(Part):
+class Fastener(SpecPart):
     """The bolt or stud that goes in."""
 
-    grade: Text | None = Field(None, description="Strength grade: SAE 5, 8.8.")
+    grade: NotBlank | None = Field(None, description="Strength grade: SAE 5, 8.8.")
     length: LengthPositive | None = Field(
         None, description="Length under the head, or of the whole stud."
     )
@@ -173,13 +175,13 @@ class Fastener(Part):
     )
 
 
-class HoleGroup(Part):
+class HoleGroup(SpecPart):
     """Threaded holes of one kind in one face."""
 
     key: CellKey = Field(
         description="Word of this group in cell names, small letters, digits and _."
     )
-    words: Text = Field(description="What this group is called on the sheet.")
+    words: NotBlank = Field(description="What this group is called on the sheet.")
     face: Face = Field(description="Face of the block the holes stand in.")
     bank: CellKey | None = Field(
         None,
@@ -195,13 +197,13 @@ class HoleGroup(Part):
         strict=False,
         description="Centre of each hole, along and across its face, in the order of the names.",
     )
-    thread: Text = Field(
+    thread: NotBlank = Field(
         description="Thread to be made, as on the drawing: 5/16-18 UNC or M8x1.25."
     )
-    opened_from: Text | None = Field(
+    opened_from: NotBlank | None = Field(
         None, description="Thread the hole had before, where it is opened up."
     )
-    drill: Text | None = Field(
+    drill: NotBlank | None = Field(
         None, description="Drill by name or size, 17/64, #7, F or 6.8 mm; chosen if left out."
     )
     drill_reason: str = Field("", description="Why a drill outside the thread's limits is used.")
@@ -223,7 +225,7 @@ class HoleGroup(Part):
     edge: LengthPositive | None = Field(
         None, description="Centre to the nearest edge, where no coordinates tell it."
     )
-    operations: tuple[Operation, ...] = Field(
+    operations: tuple[HoleOperation, ...] = Field(
         min_length=1,
         strict=False,
         description="What is done to each hole, in the order of the work.",
@@ -231,7 +233,7 @@ class HoleGroup(Part):
     counterbore: Counterbore | None = Field(
         None, description="The counterbore, where an operation cuts one."
     )
-    cuts: tuple[Cut, ...] = Field(
+    cuts: tuple[HoleCut, ...] = Field(
         (), strict=False, description="Sizes of ream, spot-face and countersink."
     )
     insert: Insert | None = Field(
@@ -249,7 +251,7 @@ class HoleGroup(Part):
         description="Thread engaged, to hold the hole to the limits recommended for it instead of "
         "its class.",
     )
-    engagement: Text | None = Field(
+    engagement: NotBlank | None = Field(
         None, description="Rule of least engagement, by its name: 1.25 d, 1.5 d, strength."
     )
     fastener: Fastener | None = Field(None, description="The bolt or stud that goes in.")
@@ -264,7 +266,7 @@ class HoleGroup(Part):
         """
         return f"{self.face}_{self.bank}" if self.bank else self.face
 
-    def cut(self, operation: str) -> Cut | None:
+    def cut(self, operation: str) -> HoleCut | None:
         """The sizes of a cut of its own, None where none are given."""
         return next((one for one in self.cuts if one.operation == operation), None)
 

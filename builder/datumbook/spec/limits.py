@@ -10,18 +10,18 @@ from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from datumbook.numbers.printing import limits_in_words
 from datumbook.numbers.quantities import Quantity
-from datumbook.spec.values import LengthSigned, LengthTolerance, Text, refused
+from datumbook.spec.values import LengthSigned, LengthTolerance, NotBlank, refused
 
 FORMS = (("from", "to"), ("at_most",), ("at_least",), ("nominal", "plus", "minus"))
 
 
-class Part(BaseModel):
+class SpecPart(BaseModel):
     """A table of a spec: no keys but its own, never changed after reading."""
 
     model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
 
 
-class Limit(Part):
+class Limit(SpecPart):
     """What a measured value is held to, in one of four forms, and where that comes from."""
 
     model_config = ConfigDict(
@@ -47,7 +47,7 @@ class Limit(Part):
     minus: LengthTolerance | None = Field(
         None, description="How far below nominal is allowed, without a sign."
     )
-    source: Text = Field(
+    source: NotBlank = Field(
         description='Where the limit comes from; "common practice, no source" is an answer.'
     )
 

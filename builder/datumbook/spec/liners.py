@@ -11,8 +11,8 @@ from typing import Annotated, Literal
 from pydantic import Field, field_validator, model_validator
 
 from datumbook.numbers.quantities import number_text
-from datumbook.spec.limits import Band, Limit, Part
-from datumbook.spec.values import LengthPositive, Text, refused
+from datumbook.spec.limits import Band, Limit, SpecPart
+from datumbook.spec.values import LengthPositive, NotBlank, refused
 
 NEEDED = {
     "dry": ("liner_wall",),
@@ -27,7 +27,7 @@ NEEDED = {
 }
 
 
-class Liners(Part):
+class Liners(SpecPart):
     """The liners: dry ones are pressed into a bore, wet ones stand in the water, flanged ones hang
     in a counterbore.
     """
@@ -38,7 +38,7 @@ class Liners(Part):
     outside_diameter: LengthPositive = Field(
         description="Outside diameter of a liner as drawn, a length."
     )
-    fit: Text | None = Field(
+    fit: NotBlank | None = Field(
         None, description="Fit of a dry liner by the code of ISO 286, size first, such as 86 H7/s6."
     )
     interference: Band | None = Field(
@@ -50,11 +50,11 @@ class Liners(Part):
     parent_wall: Limit | None = Field(
         None, description="Wall of the block left round a dry liner, a length."
     )
-    material: Text = Field(
+    material: NotBlank = Field(
         "grey iron",
         description="Material of dry liners in words; its stiffness is looked up by it.",
     )
-    block: Text = Field(
+    block: NotBlank = Field(
         "grey iron", description="Material of the block round them in the same words."
     )
     room: LengthPositive | None = Field(

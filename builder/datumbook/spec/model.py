@@ -14,9 +14,9 @@ from pydantic import Field, PrivateAttr, model_validator
 
 from datumbook.spec.features import Features
 from datumbook.spec.groups import GROUPS as GROUPS
-from datumbook.spec.groups import Decimals, Group, Units
+from datumbook.spec.groups import Decimals, ReadingGroup, Units
 from datumbook.spec.holes import FacePlan, HoleGroup, Shop
-from datumbook.spec.limits import Band, Limit, Part
+from datumbook.spec.limits import Band, Limit, SpecPart
 from datumbook.spec.liners import Liners
 from datumbook.spec.parts import has_crush
 from datumbook.spec.values import (
@@ -26,26 +26,28 @@ from datumbook.spec.values import (
     ExpansionPositive,
     LengthPositive,
     LengthTolerance,
-    Text,
+    NotBlank,
     VolumePositive,
     VolumeSigned,
     refused,
 )
 
 
-class Engine(Part):
+class Engine(SpecPart):
     """What the engine is, and what its words for places mean."""
 
-    name: Text = Field(description="Name of the engine family as it stands on every sheet.")
+    name: NotBlank = Field(description="Name of the engine family as it stands on every sheet.")
     story: str = Field("", description="One line about the engine for the first sheet.")
     cylinders: int = Field(
         ge=1, le=16, description="Number of cylinders of the block, in one line, 1 to 16."
     )
-    material: Text = Field(
+    material: NotBlank = Field(
         description="Material of the block in words; cutting speeds are looked up by it."
     )
-    first_cylinder: Text = Field(description="The end at which cylinder 1 lies, in words.")
-    seen_from: Text = Field(description="Where one stands when left and right are named, in words.")
+    first_cylinder: NotBlank = Field(description="The end at which cylinder 1 lies, in words.")
+    seen_from: NotBlank = Field(
+        description="Where one stands when left and right are named, in words."
+    )
     thrust_side: Literal["left", "right"] = Field(
         description="Side of the bore that takes the thrust: left or right."
     )
@@ -55,17 +57,17 @@ class Engine(Part):
     bearing_caps: int = Field(ge=0, le=20, description="Number of main bearing caps, 0 to 20.")
 
 
-class Depth(Part):
+class Depth(SpecPart):
     """One depth at which every bore is measured."""
 
     key: CellKey = Field(
         description="Word of this depth in cell names, small letters, digits and _."
     )
-    words: Text = Field(description="What this depth is called on the sheet.")
+    words: NotBlank = Field(description="What this depth is called on the sheet.")
     at: LengthPositive = Field(description="Distance from the deck face down the bore, a length.")
 
 
-class Bores(Part):
+class BoreSpec(SpecPart):
     """The cylinder bores: sizes, where they are measured, what they are held to."""
 
     standard: Band = Field(description="Standard bore diameter, a length with two ends.")
@@ -92,7 +94,7 @@ class Bores(Part):
     stroke: LengthPositive = Field(description="Stroke of the crankshaft, a length.")
 
 
-class Chamfer(Part):
+class Chamfer(SpecPart):
     """The chamfer at the mouth of each bore."""
 
     height: LengthPositive = Field(description="Height of the chamfer along the bore, a length.")
@@ -101,7 +103,7 @@ class Chamfer(Part):
     )
 
 
-class Lands(Part):
+class Lands(SpecPart):
     """The lands between the bores, measured along the deck from the front end face."""
 
     centres: tuple[LengthPositive, ...] = Field(
@@ -125,13 +127,13 @@ class Lands(Part):
     )
 
 
-class Bank(Part):
+class Bank(SpecPart):
     """One row of cylinders under one deck, of an engine that has several."""
 
     key: CellKey = Field(
         description="Word of this bank in cell names, small letters, digits and _."
     )
-    words: Text = Field(description="What this bank is called on the sheets.")
+    words: NotBlank = Field(description="What this bank is called on the sheets.")
     cylinders: tuple[int, ...] = Field(
         min_length=1, strict=False, description="Its cylinders by number, front to rear."
     )
@@ -154,7 +156,7 @@ class Bank(Part):
         return f"{self.words}: {words[:1].lower()}{words[1:]}" if self.key else words
 
 
-class Heights(Part):
+class Heights(SpecPart):
     """Heights of the block over its main bearing line, and what they are held to."""
 
     overall: Band | None = Field(
@@ -194,7 +196,7 @@ class Heights(Part):
     )
 
 
-class Finished(Part):
+class Finished(SpecPart):
     """What the block is held to when the work on it is done; without this section only the block as
     received is judged.
     """
@@ -220,7 +222,7 @@ class Finished(Part):
     )
 
 
-class Combustion(Part):
+class Combustion(SpecPart):
     """What stands above the piston, for the compression ratio before and after the cuts."""
 
     gasket_thickness: LengthPositive = Field(description="Head gasket as pressed, a length.")
@@ -234,7 +236,7 @@ class Combustion(Part):
     )
 
 
-class CamDrive(Part):
+class CamDrive(SpecPart):
     """The drive of the camshaft, which a shift of the crank axis slackens or tightens."""
 
     kind: Literal["chain", "gears"] = Field(description="What drives the camshaft: chain or gears.")
@@ -256,7 +258,7 @@ class CamDrive(Part):
     )
 
 
-class Decision(Part):
+class DecisionSpec(SpecPart):
     """How the uncertainty of a reading counts at a limit."""
 
     rule: Literal["simple acceptance", "guard band, 1998 edition", "guard band, 2017 edition"] = (
@@ -267,10 +269,10 @@ class Decision(Part):
     )
 
 
-class Repeat(Part):
+class Repeat(SpecPart):
     """Which readings are taken twice."""
 
-    groups: tuple[Group, ...] = Field(
+    groups: tuple[ReadingGroup, ...] = Field(
         (),
         strict=False,
         description="Groups whose tables have room for a second reading of each place, as in "
@@ -278,19 +280,19 @@ class Repeat(Part):
     )
 
 
-class Overruled(Part):
+class Overruled(SpecPart):
     """A rule of the order of work that this shop sets aside."""
 
-    before: Text = Field(
+    before: NotBlank = Field(
         description="Operation that usually comes first, by its key in the order of work."
     )
-    after: Text = Field(description="Operation that usually comes after it, by its key.")
-    reason: Text = Field(
+    after: NotBlank = Field(description="Operation that usually comes after it, by its key.")
+    reason: NotBlank = Field(
         description="Why this shop does otherwise; it is printed beside the operation."
     )
 
 
-class Order(Part):
+class Order(SpecPart):
     """What this engine's order of work has otherwise than the usual one."""
 
     left_out: tuple[str, ...] = Field(
@@ -311,7 +313,7 @@ class Spec(Features):
     decimals: Decimals = Field(
         description="How many places after the decimal point each group shows."
     )
-    bores: Bores = Field(description="The cylinder bores.")
+    bores: BoreSpec = Field(description="The cylinder bores.")
     lands: Lands = Field(description="The lands between the bores.")
     heights: Heights = Field(description="The heights of the block.")
     shop: Shop = Field(
@@ -324,8 +326,9 @@ class Spec(Features):
         (), strict=False, description="The rows of cylinders, where there are several decks."
     )
     finished: Finished | None = Field(None, description="What the finished block is held to.")
-    decision: Decision = Field(
-        Decision(rule="guard band, 1998 edition"), description="The decision rule at the limits."
+    decision: DecisionSpec = Field(
+        DecisionSpec(rule="guard band, 1998 edition"),
+        description="The decision rule at the limits.",
     )
     repeat: Repeat = Field(
         Repeat(groups=()), description="The groups of readings that are taken twice."
@@ -450,7 +453,7 @@ class Spec(Features):
         return known
 
 
-def groups_of(spec: Spec) -> list[Group]:
+def groups_of(spec: Spec) -> list[ReadingGroup]:
     """The groups of readings this engine has, in the order of GROUPS."""
     has = {
         "walls": spec.walls,

@@ -13,7 +13,7 @@ from textwrap import fill
 
 from datumbook.numbers.quantities import INCH_MARKS, Quantity, QuantityFault, read_quantity
 from datumbook.spec import Limit, Spec, read_spec
-from datumbook.spec.limits import Part
+from datumbook.spec.limits import SpecPart
 from datumbook.standards.order import operations
 
 TO_DO = "not yet filled in"
@@ -266,7 +266,7 @@ def _sources(part: object, key: str) -> Iterator[tuple[str, str]]:
     """Every key that names its source, with what it names."""
     if isinstance(part, Limit | Quantity):
         yield key, part.source
-    elif isinstance(part, Part):
+    elif isinstance(part, SpecPart):
         for name, value in part:
             yield from _sources(value, f"{key}.{name}".lstrip("."))
 

@@ -9,17 +9,17 @@ from typing import Literal
 
 from pydantic import Field
 
-from datumbook.spec.limits import Band, Limit, Part
-from datumbook.spec.values import LengthPositive, MassPositive, RatioPositive, Text
+from datumbook.spec.limits import Band, Limit, SpecPart
+from datumbook.spec.values import LengthPositive, MassPositive, NotBlank, RatioPositive
 
 
-class Pistons(Part):
+class Pistons(SpecPart):
     """The pistons, measured before the bores are made to them."""
 
     diameter: LengthPositive = Field(
         description="Diameter of a standard piston where its maker gauges it, a length."
     )
-    gauged_at: Text = Field(
+    gauged_at: NotBlank = Field(
         description="Where the maker gauges it, in words, such as 20 mm above the foot of the "
         "skirt."
     )
@@ -39,14 +39,14 @@ class Pistons(Part):
     )
 
 
-class GudgeonPins(Part):
+class GudgeonPins(SpecPart):
     """The gudgeon pins in the bushes of their rods."""
 
     size: LengthPositive = Field(description="Diameter of a gudgeon pin, a length.")
     clearance: Limit = Field(description="Room of a pin in the bush of its rod, a length.")
 
 
-class Rings(Part):
+class Rings(SpecPart):
     """The ring gaps, read with each ring square in the bore it will run in."""
 
     top: Limit | None = Field(
@@ -62,7 +62,7 @@ class Rings(Part):
     )
 
 
-class Journals(Part):
+class Journals(SpecPart):
     """The journals of one row, each in two directions at two places, and the shells they run in."""
 
     size: Band = Field(description="Diameter of a journal, a length with two ends.")
@@ -93,7 +93,7 @@ class Crankpins(Journals):
     )
 
 
-class Rods(Part):
+class Rods(SpecPart):
     """The connecting rods, caps on and torqued."""
 
     length: Band = Field(description="Length from centre to centre, two ends.")
@@ -108,7 +108,7 @@ class Rods(Part):
     )
 
 
-class Washers(Part):
+class Washers(SpecPart):
     """The thrust washers, where the end float is worked out before the crank is laid in."""
 
     thickness: LengthPositive = Field(description="Thickness of a thrust washer, a length.")
@@ -118,7 +118,7 @@ class Washers(Part):
     journal: LengthPositive = Field(description="Width between the cheeks of the crank, a length.")
 
 
-class Thrust(Part):
+class Thrust(SpecPart):
     """The thrust of the crank."""
 
     end_float: Limit = Field(description="How far the crank moves endways, a length.")
@@ -127,20 +127,20 @@ class Thrust(Part):
     )
 
 
-class CamJournals(Part):
+class CamJournals(SpecPart):
     """The journals of the camshaft, each in two directions."""
 
     size: Band = Field(description="Diameter of a cam journal, a length with two ends.")
     out_of_round: Limit = Field(description="Difference of the two diameters, a length.")
 
 
-class Tappets(Part):
+class Tappets(SpecPart):
     """The tappets, one for each bore."""
 
     size: Band = Field(description="Diameter of a tappet, a length with two ends.")
 
 
-class FittedParts(Part):
+class FittedParts(SpecPart):
     """The parts that go into the block, measured, and what their fits are held to."""
 
     pistons: Pistons | None = Field(None, description="The pistons.")

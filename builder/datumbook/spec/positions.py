@@ -13,7 +13,7 @@ from typing import Any
 
 Path = tuple[str | int, ...]
 
-BLANK = re.compile(r"[ \t]*")
+BLANKS = re.compile(r"[ \t]*")
 BETWEEN = re.compile(r"(?:[ \t\r\n]|#[^\n]*)*")
 STRING = re.compile(
     # several lines, with escapes; two more quotation marks may touch the end
@@ -101,7 +101,7 @@ class _Walk:
         path = (*table, *self.key())
         self.mark(path, start)
         self.at += 1  # the equals sign
-        self.skip(BLANK)
+        self.skip(BLANKS)
         self.value(path)
 
     def value(self, path: Path) -> None:

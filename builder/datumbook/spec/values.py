@@ -23,7 +23,7 @@ from datumbook.numbers.quantities import (
     read_quantity,
 )
 
-At = TypeVar("At")
+Kept = TypeVar("Kept")
 CELL_KEY = r"[a-z][a-z0-9]*(?:_[a-z0-9]+)*"
 LONGEST_KEY, LONGEST_TEXT = 40, 300
 HOLE_NAME = r"[A-Za-z][A-Za-z0-9]*"
@@ -114,7 +114,7 @@ def _taken_apart(given: dict[str, Any]) -> tuple[Any, str]:
     return given["value"], given["source"]
 
 
-def repeated(names: Iterable[tuple[At, str]]) -> Iterator[tuple[At, str]]:
+def repeated(names: Iterable[tuple[Kept, str]]) -> Iterator[tuple[Kept, str]]:
     """Yield each name that stood before, with its place; names of cells are compared without
     regard to capitals.
     """
@@ -198,7 +198,7 @@ def _length_unit(text: str) -> str:
     return unit.word
 
 
-Text = Annotated[str, AfterValidator(_not_blank), Field(json_schema_extra={"minLength": 1})]
+NotBlank = Annotated[str, AfterValidator(_not_blank), Field(json_schema_extra={"minLength": 1})]
 CellKey = Annotated[
     str, AfterValidator(_cell_key), Field(json_schema_extra={"pattern": f"^{CELL_KEY}$"})
 ]

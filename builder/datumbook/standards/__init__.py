@@ -21,7 +21,7 @@ class Called(Protocol):
         """The name, as the table has it."""
 
 
-Row = TypeVar("Row", bound=Called)
+AnyRow = TypeVar("AnyRow", bound=Called)
 
 
 @cache
@@ -32,7 +32,7 @@ def table(name: str) -> dict[str, Any]:
     return tomllib.loads(files(__name__).joinpath(f"{name}.toml").read_text("utf-8"))
 
 
-def row_called(name: str, rows: Iterable[Row], refusal: str) -> Row:
+def row_called(name: str, rows: Iterable[AnyRow], refusal: str) -> AnyRow:
     """Return the row of a name; LookupError with the refusal, and the names known behind it."""
     known = {row.name: row for row in rows}
     if name not in known:

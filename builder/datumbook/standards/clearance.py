@@ -9,7 +9,7 @@ from datumbook.standards import table
 from datumbook.standards.thread_rows import in_words
 from datumbook.standards.threads import METRIC, UNIFIED, Thread
 
-SERIES = dict.fromkeys(METRIC, "ISO 273") | dict.fromkeys(UNIFIED, "ASME B18.2.8")
+HOLE_SERIES = dict.fromkeys(METRIC, "ISO 273") | dict.fromkeys(UNIFIED, "ASME B18.2.8")
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +27,7 @@ def clearance_holes(thread: Thread) -> list[ClearanceHole]:
     """
     named = f"M{thread.major}" if thread.unit == "mm" else in_words(thread.major)
     for series in table("clearance")["series"]:
-        if series["name"] == SERIES.get(thread.family) and named in series["rows"]:
+        if series["name"] == HOLE_SERIES.get(thread.family) and named in series["rows"]:
             return [
                 ClearanceHole(fit, Fraction(size), series["source"])
                 for fit, size in zip(series["fits"], series["rows"][named], strict=True)

@@ -8,13 +8,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
+from datumbook.numbers.units import INCH
 from datumbook.standards import table
-
-INCH = 25.4
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class CuttingRow:
     """One row: a value with the range its sources give, as texts in its unit; `by_hand` instead
     where it has none.
     """
@@ -34,19 +33,19 @@ class Row:
         return self.by_hand or f"{self.value or f'{self.low} to {self.high}'} {self.unit}".strip()
 
 
-def cutting_speed(operation: str, material: str) -> Row:
+def cutting_speed(operation: str, material: str) -> CuttingRow:
     """Return the speed of a high-speed steel cutter; LookupError naming what the table holds."""
     return _row(_found("speed", operation, material)[0], operation)
 
 
-def lubricant(operation: str, material: str) -> Row:
+def lubricant(operation: str, material: str) -> CuttingRow:
     """Return what an operation is lubricated with, in words; LookupError naming what the table
     holds.
     """
     return _row(_found("lubricant", operation, material)[0], operation)
 
 
-def feed(operation: str, material: str, diameter_mm: float) -> Row:
+def feed(operation: str, material: str, diameter_mm: float) -> CuttingRow:
     """Return the range of feed for each turn of a drill of this diameter; LookupError naming what
     the table holds.
     """
@@ -84,8 +83,8 @@ def _operations(row: dict[str, Any]) -> list[str]:
     return [str(name) for name in row.get("operations", [row.get("operation")])]
 
 
-def _row(row: dict[str, Any], operation: str) -> Row:
-    return Row(
+def _row(row: dict[str, Any], operation: str) -> CuttingRow:
+    return CuttingRow(
         operation=operation,
         material=row["material"],
         value=str(row.get("value", "")),

@@ -15,10 +15,10 @@ from datumbook.equations.thread_forms import (
 from datumbook.equations.threads import minor_tolerance_2b
 from datumbook.formulas.functions import more_than
 from datumbook.messages import ExpectedError
+from datumbook.numbers.units import INCH
 from datumbook.standards.drills import SYSTEMS, Choice, Drill, choice, drills_for, place_of
 from datumbook.standards.threads import Thread
 
-INCH = 25.4
 LONGEST_ENGAGEMENT = 3  # diameters, as far as the recommendation goes
 NAMED_INSIDE = 2
 

@@ -14,18 +14,18 @@ from datumbook.equations.thread_forms import thread_share
 from datumbook.equations.threads import basic_profile_thread, drill_chart_thread
 from datumbook.formulas.functions import at_least, at_most
 from datumbook.messages import ExpectedError
+from datumbook.numbers.units import INCH
 from datumbook.standards import table
 from datumbook.standards.threads import Thread
 
-INCH = Fraction(254, 10)
 SYSTEMS = ("fraction", "number", "letter", "metric")
-HOW = "write a drill like 17/64, #7, letter I or 6.9 mm"
+HOW_TO_WRITE_A_DRILL = "write a drill like 17/64, #7, letter I or 6.9 mm"
 
-NUMBER = re.compile(r"(?:#|no\.?|number)\s*(\d+)", re.IGNORECASE)
+NUMBER_DRILL = re.compile(r"(?:#|no\.?|number)\s*(\d+)", re.IGNORECASE)
 LETTER = re.compile(r"(?:letter\s*)?([a-z])", re.IGNORECASE)
-METRIC = re.compile(r"(\d*\.?\d+)\s*mm", re.IGNORECASE)
-FRACTION = re.compile(r"(\d+/[1-9]\d*|\d+(?=\s*[\"″i]))\s*(?:\"|″|in\.?|inch)?", re.IGNORECASE)
-DECIMAL = re.compile(r"(\d*\.\d+)\s*(?:\"|″|in\.?|inch)?", re.IGNORECASE)
+MILLIMETRES = re.compile(r"(\d*\.?\d+)\s*mm", re.IGNORECASE)
+FRACTION_INCH = re.compile(r"(\d+/[1-9]\d*|\d+(?=\s*[\"″i]))\s*(?:\"|″|in\.?|inch)?", re.IGNORECASE)
+DECIMAL_INCH = re.compile(r"(\d*\.\d+)\s*(?:\"|″|in\.?|inch)?", re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -76,10 +76,10 @@ def parse_drill(text: str) -> Drill:
     """
     words = " ".join(text.split())
     for form, read in (
-        (NUMBER, _number),
+        (NUMBER_DRILL, _number),
         (LETTER, _letter),
-        (METRIC, _metric),
-        (FRACTION, _fraction),
+        (MILLIMETRES, _metric),
+        (FRACTION_INCH, _fraction),
     ):
         if written := form.fullmatch(words):
             return read(words, written[1])
@@ -222,12 +222,12 @@ def _fraction(words: str, size: str) -> Drill:
 
 def _remedy(words: str) -> str:
     if "," in words:
-        return f"write the decimal point as a full stop; {HOW}"
+        return f"write the decimal point as a full stop; {HOW_TO_WRITE_A_DRILL}"
     if words.isdecimal():
         return f"write #{words} for the number drill or {words} mm for the metric one"
-    if decimal := DECIMAL.fullmatch(words):
-        return f"{_nearest(Fraction(decimal[1]) * INCH, SYSTEMS)}; {HOW}"
-    return HOW
+    if decimal := DECIMAL_INCH.fullmatch(words):
+        return f"{_nearest(Fraction(decimal[1]) * INCH, SYSTEMS)}; {HOW_TO_WRITE_A_DRILL}"
+    return HOW_TO_WRITE_A_DRILL
 
 
 def _nearest(millimetres: Fraction, systems: Iterable[str]) -> str:

@@ -23,11 +23,11 @@ FIT = re.compile(
     r"[øØ⌀]?\s*(?P<size>[^A-Za-z]*(?:in\b|mm\b|\")?)\s*(?P<hole>[A-Za-z]+\d+)\s*/\s*(?P<shaft>[A-Za-z]+\d+)"
 )
 CODE = re.compile(r"(?P<letter>[A-Z]{1,2}|[a-z]{1,2})(?P<grade>\d{1,2})")
-HOW = "write a fit like 85 H7/s6, the hole's code in capitals first"
+HOW_TO_WRITE_A_FIT = "write a fit like 85 H7/s6, the hole's code in capitals first"
 
 
 @dataclass(frozen=True, slots=True)
-class Limits:
+class FitLimits:
     """What a code allows at a size: the nominal size and both deviations from it, exactly, in
     mm.
     """
@@ -53,8 +53,8 @@ class Fit:
     """A hole and a shaft of one nominal size (mm); clearances below zero are interferences."""
 
     nominal: Fraction
-    hole: Limits
-    shaft: Limits
+    hole: FitLimits
+    shaft: FitLimits
 
     @property
     def designation(self) -> str:
@@ -94,15 +94,17 @@ def parse_fit(text: str) -> Fit:
     words = " ".join(text.split())
     written = FIT.fullmatch(words)
     if not written or not written["size"].strip():
-        raise ExpectedError(f'"{words}" is not a fit known here; {HOW}.')
+        raise ExpectedError(f'"{words}" is not a fit known here; {HOW_TO_WRITE_A_FIT}.')
     nominal = _nominal(written["size"])
     hole, shaft = (limits(written[part], nominal) for part in ("hole", "shaft"))
     if hole.code.islower() or shaft.code[0].isupper():
-        raise ExpectedError(f'"{words}" does not name a hole and then a shaft; {HOW}.')
+        raise ExpectedError(
+            f'"{words}" does not name a hole and then a shaft; {HOW_TO_WRITE_A_FIT}.'
+        )
     return Fit(nominal, hole, shaft)
 
 
-def limits(code: str, nominal_mm: Fraction | float) -> Limits:
+def limits(code: str, nominal_mm: Fraction | float) -> FitLimits:
     """Return what a code allows at a size in mm; ExpectedError for a code or a size that is not in
     the table.
 
@@ -118,7 +120,7 @@ def limits(code: str, nominal_mm: Fraction | float) -> Limits:
         )
     letter, grade = written["letter"], int(written["grade"])
     lower, upper = _zone(code, nominal, letter, grade, _tolerance(code, nominal, written["grade"]))
-    return Limits(code, nominal, lower * MICROMETRE, upper * MICROMETRE)
+    return FitLimits(code, nominal, lower * MICROMETRE, upper * MICROMETRE)
 
 
 def tighter_than(fit: Fit, shaft_code: str) -> bool:

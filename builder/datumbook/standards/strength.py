@@ -12,7 +12,7 @@ from datumbook.standards import table
 from datumbook.standards.thread_rows import in_words
 from datumbook.standards.threads import METRIC, UNIFIED, Thread
 
-FAMILIES = {"in": UNIFIED, "mm": METRIC}
+STRENGTH_BY_SYSTEM = {"in": UNIFIED, "mm": METRIC}
 WORDS_BEFORE = re.compile(r"^(sae|j429|class|grade|property class|iso|gr\.?)\s*", re.IGNORECASE)
 
 
@@ -50,9 +50,11 @@ def strength(grade: str, thread: Thread) -> Strength:
     Written `SAE 5`, `grade 5`, `8.8` or `class 8.8`.
     """
     row = _grade(grade)
-    if thread.family not in FAMILIES[row["sizes"]]:
+    if thread.family not in STRENGTH_BY_SYSTEM[row["sizes"]]:
         kind = "unified" if row["sizes"] == "in" else "metric"
-        others = [name for name in grades() if thread.family in FAMILIES[_grade(name)["sizes"]]]
+        others = [
+            name for name in grades() if thread.family in STRENGTH_BY_SYSTEM[_grade(name)["sizes"]]
+        ]
         remedy = f"choose from {', '.join(others)}" if others else "give its proof strength itself"
         raise LookupError(
             f'"{grade}" grades {kind} threads, and {thread.designation} is none; {remedy}.'

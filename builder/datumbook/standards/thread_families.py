@@ -10,11 +10,11 @@ from dataclasses import dataclass
 from datumbook.equations import thread_forms, threads
 from datumbook.formulas.functions import PI
 
-Equation = Callable[..., float]
+ThreadEquation = Callable[..., float]
 
 
 @dataclass(frozen=True, slots=True)
-class Form:
+class ThreadForm:
     """A thread form: its angle in degrees, and the equations (major, pitch) that give its
     diameters.
 
@@ -25,8 +25,8 @@ class Form:
     name: str
     angle: float
     depth: str
-    effective: Equation | None
-    minor: Equation | None
+    effective: ThreadEquation | None
+    minor: ThreadEquation | None
     charted: bool = False  # drill charts count 2 x 3/4 H of it as a full thread
 
     @property
@@ -46,17 +46,17 @@ class Family:
     """
 
     name: str
-    form: Form
+    form: ThreadForm
     words: str
     limit_class: str | None = None
-    stress_area: Equation | None = None
+    stress_area: ThreadEquation | None = None
     stress_area_rule: str = (
         "midway between effective and minor diameter; its own standard has no formula known here"
     )
     engagement_pitches: int | None = None
 
 
-SIXTY = Form(
+SIXTY = ThreadForm(
     "ISO and unified",
     60.0,
     "2 x 5/8 H",
@@ -64,29 +64,29 @@ SIXTY = Form(
     threads.basic_minor_diameter,
     True,
 )
-WHITWORTH = Form(
+WHITWORTH = ThreadForm(
     "Whitworth",
     55.0,
     "2 x 2/3 H",
     thread_forms.whitworth_effective_diameter,
     thread_forms.whitworth_minor_diameter,
 )
-ASSOCIATION = Form(
+ASSOCIATION = ThreadForm(
     "British Association",
     47.5,
     "2 x 0.6 p",
     thread_forms.association_effective_diameter,
     thread_forms.association_minor_diameter,
 )
-CYCLE = Form(
+CYCLE = ThreadForm(
     "cycle",
     60.0,
     "2 x 0.5327 p",
     thread_forms.cycle_effective_diameter,
     thread_forms.cycle_minor_diameter,
 )
-PIPE = Form("Whitworth pipe", 55.0, "2 x 2/3 H", None, None)
-TAPER_60 = Form("taper pipe of 60 degrees", 60.0, "2 x 0.8 p", None, None)
+PIPE = ThreadForm("Whitworth pipe", 55.0, "2 x 2/3 H", None, None)
+TAPER_60 = ThreadForm("taper pipe of 60 degrees", 60.0, "2 x 0.8 p", None, None)
 
 INCH_AREA = (threads.unified_stress_area, "FED-STD-H28/2B, formula 1")
 METRIC_AREA = (threads.metric_stress_area, "ISO 898-1")

@@ -11,10 +11,10 @@ from functools import cache
 from typing import Any
 
 from datumbook.equations import thread_forms, threads
+from datumbook.numbers.units import INCH
 from datumbook.standards import table
-from datumbook.standards.thread_families import FAMILIES, Family, Form
+from datumbook.standards.thread_families import FAMILIES, Family, ThreadForm
 
-INCH = Fraction(254, 10)
 ORDER = list(FAMILIES)
 
 
@@ -52,7 +52,7 @@ class Thread:
         return FAMILIES[self.family]
 
     @property
-    def form(self) -> Form:
+    def form(self) -> ThreadForm:
         """The form it is cut to."""
         return self.kin.form
 

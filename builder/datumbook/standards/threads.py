@@ -27,18 +27,18 @@ OTHER_NAMES = {
     "BSPT": "R",
     "RC": "R",
 }
-HOW = "write it like 5/16-24 UNF or M8x1.25"
+HOW_TO_WRITE_A_THREAD = "write it like 5/16-24 UNF or M8x1.25"
 
-LIMITS = r"(?:\s*[-–]?\s*(?P<limits>\d[a-z]))?"
+CLASS_OF_FIT = r"(?:\s*[-–]?\s*(?P<limits>\d[a-z]))?"
 INCH_WORD = r"""\s*(?:"|″|''|in\b\.?|inch\b)?\s*"""
 INCH_FORM = re.compile(
     rf"""(?P<size>(?:\d+[ -])?\d+/\d+|\d*\.\d+|\d+){INCH_WORD}
-    (?:[-–]\s*(?P<pitch>\d+(?:\.\d+)?)\s*(?:tpi\b)?)?\s*(?P<family>[a-z]+)?{LIMITS}""",
+    (?:[-–]\s*(?P<pitch>\d+(?:\.\d+)?)\s*(?:tpi\b)?)?\s*(?P<family>[a-z]+)?{CLASS_OF_FIT}""",
     re.VERBOSE | re.IGNORECASE,
 )
 METRIC_FORM = re.compile(
     rf"""m\s*(?P<size>\d+(?:\.\d+)?)\s*(?:[x×*-]\s*(?P<pitch>\d*\.?\d+)(?![\da-z.])\s*(?:mm\b)?)?\s*
-    (?P<family>[a-z]{{3,}})?{LIMITS}""",
+    (?P<family>[a-z]{{3,}})?{CLASS_OF_FIT}""",
     re.VERBOSE | re.IGNORECASE,
 )
 NUMBER_FORM = re.compile(
@@ -77,7 +77,7 @@ def parse_thread(text: str) -> Thread:
     written = _number(words) or _metric(words) or _inches(words)
     if written:
         return _chosen(written)
-    remedy = "write the decimal point as a full stop" if "," in words else HOW
+    remedy = "write the decimal point as a full stop" if "," in words else HOW_TO_WRITE_A_THREAD
     raise ExpectedError(f'"{words}" is not a thread designation known here; {remedy}.')
 
 

@@ -46,7 +46,7 @@ from datumbook.stations.received.tunnels import MainTunnels
 from datumbook.stations.received.walls import BoreWalls, finished_walls
 
 S = TypeVar("S")
-T = TypeVar("T")
+AnyStation = TypeVar("AnyStation")
 
 
 class Stations:
@@ -160,8 +160,11 @@ class Stations:
         return Fits(bores, running, Crowns(parts, bores.size, self.cuts, self.finished))
 
     def _states(
-        self, make: Callable[[Measured, S, T | None], T], spec: S | None, feature: str
-    ) -> tuple[T | None, T | None]:
+        self,
+        make: Callable[[Measured, S, AnyStation | None], AnyStation],
+        spec: S | None,
+        feature: str,
+    ) -> tuple[AnyStation | None, AnyStation | None]:
         """A feature as received, and as finished where an operation of this job moves it."""
         if spec is None:
             return None, None

@@ -10,7 +10,15 @@ from datumbook.cells.tables import Form, Sheet, Table
 from datumbook.formulas.spelling import Address
 from datumbook.numbers.quantities import Quantity
 from datumbook.workbook.inputs import inputs_of
-from datumbook.workbook.layout import HEAD_ROWS, CheckPlan, Layout, Place, Role, SheetPlan, Text
+from datumbook.workbook.layout import (
+    HEAD_ROWS,
+    CheckPlan,
+    Layout,
+    Place,
+    PrintedText,
+    Role,
+    SheetPlan,
+)
 
 
 class Cursor:
@@ -24,7 +32,7 @@ class Cursor:
     def text(self, column: int, words: str, style: str, across: int = 1, row: int = 0) -> None:
         """Put printed words."""
         at = Address(self.plan.sheet.name, row or self.row, column)
-        self.plan.texts.append(Text(at, words, style, across))
+        self.plan.texts.append(PrintedText(at, words, style, across))
         self.plan.columns = max(self.plan.columns, column)
 
     def cell(self, part: Table | Form, column: Column, at: int, row: str, label: str) -> None:

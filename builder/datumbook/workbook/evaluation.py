@@ -13,7 +13,7 @@ from typing import Any
 from datumbook.cells.columns import Uncertainty
 from datumbook.formulas.functions import BODIES
 from datumbook.formulas.tracing import called
-from datumbook.formulas.tree import Call, Cell, Formula, Number, Operation, Test, Text
+from datumbook.formulas.tree import BinaryOperation, Call, Cell, Formula, Number, Test, Text
 from datumbook.numbers.quantities import Quantity
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.numbers.units import from_coherent, to_coherent
@@ -23,18 +23,20 @@ Value = float | str | None
 Values = dict[str, Value]
 
 
-class Fault:
+class Breakdown:
     """An equation that broke down on its numbers, as #DIV/0! does in a cell; downstream it counts
     as missing.
     """
 
 
-FAULT = Fault()
+FAULT = Breakdown()
 
 
 def reckon(
-    layout: Layout, readings: Mapping[str, object], known: Mapping[str, Value | Fault] | None = None
-) -> dict[str, Value | Fault]:
+    layout: Layout,
+    readings: Mapping[str, object],
+    known: Mapping[str, Value | Breakdown] | None = None,
+) -> dict[str, Value | Breakdown]:
     """Return the value of every key: a number in its cell's unit, words, None where blank, FAULT
     where it broke down.
 
@@ -48,24 +50,24 @@ def reckon(
 
 class _Reckoning:
     def __init__(
-        self, layout: Layout, readings: Mapping[str, object], known: Mapping[str, Value | Fault]
+        self, layout: Layout, readings: Mapping[str, object], known: Mapping[str, Value | Breakdown]
     ) -> None:
         self.layout = layout
         self.readings = readings
-        self.values: dict[str, Value | Fault] = dict(known)
+        self.values: dict[str, Value | Breakdown] = dict(known)
         self.coherent: dict[str, Any] = {}
 
-    def all(self) -> dict[str, Value | Fault]:
+    def all(self) -> dict[str, Value | Breakdown]:
         for key in self.layout.places:
             self.value(key)
         return self.values
 
-    def value(self, key: str) -> Value | Fault:
+    def value(self, key: str) -> Value | Breakdown:
         if key not in self.values:
             self.values[key] = self._worked(self.layout.place(key))
         return self.values[key]
 
-    def _worked(self, place: Place) -> Value | Fault:
+    def _worked(self, place: Place) -> Value | Breakdown:
         if place.role == "reading":
             return fitting(place, self.readings.get(place.key))
         if place.role == "given":
@@ -75,7 +77,7 @@ class _Reckoning:
         assert place.equation is not None
         return self._equation(place)
 
-    def _equation(self, place: Place) -> Value | Fault:
+    def _equation(self, place: Place) -> Value | Breakdown:
         equation = place.equation
         assert equation is not None
         blanks = getattr(equation, "takes_blanks", False)
@@ -110,7 +112,7 @@ class _Reckoning:
             return value if isinstance(value, str) else ""
         return to_coherent(value, unit) if isinstance(value, float) else None
 
-    def _of_tree(self, node: Formula) -> Value | Fault:
+    def _of_tree(self, node: Formula) -> Value | Breakdown:
         try:
             found = self._node(node)
             return found if found is None or isinstance(found, str) or _is_number(found) else FAULT
@@ -128,7 +130,7 @@ class _Reckoning:
                 return found if isinstance(found, float) else math.nan
             case Test(mark, left, right):
                 return _holds(mark, self._node(left), self._node(right))
-            case Operation(mark, left, right):
+            case BinaryOperation(mark, left, right):
                 return _done(mark, self._node(left), self._node(right))
             case Call("IF", (test, then, otherwise)):
                 return self._node(then if self._node(test) else otherwise)

@@ -67,7 +67,7 @@ class Place:
 
 
 @dataclass(frozen=True)
-class Text:
+class PrintedText:
     """Printed words that no formula reads; `style` is a word of styles.py, `across` how many
     columns they may run.
     """
@@ -120,7 +120,7 @@ class SheetPlan:
     """One sheet as placed: its words, and the last row and column in use."""
 
     sheet: Sheet
-    texts: list[Text] = field(default_factory=list)
+    texts: list[PrintedText] = field(default_factory=list)
     pictures: list[tuple[int, Picture]] = field(default_factory=list)  # with the row it begins in
     spans: list[tuple[int, int, bool]] = field(
         default_factory=list

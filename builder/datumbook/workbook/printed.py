@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datumbook.cells.columns import Reading
 from datumbook.numbers.printing import Printer
-from datumbook.workbook.evaluation import Fault
+from datumbook.workbook.evaluation import Breakdown
 from datumbook.workbook.layout import Place
 
 FINEST = 6  # decimals that a reading's cell still has room for
@@ -27,7 +27,7 @@ def printed(value: object, place: Place, *bounds: object) -> str:
     """A value of a cell as a person would write it: the digits its cell shows, and its unit; more
     decimals where rounding would carry it across one of its bounds.
     """
-    if isinstance(value, Fault):
+    if isinstance(value, Breakdown):
         return "an error"
     if value is None or value == "":
         return "nothing"

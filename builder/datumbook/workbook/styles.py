@@ -50,14 +50,15 @@ TEXT: dict[str, dict[str, Any]] = {
     "prose": {"text_wrap": True, "valign": "top"},
 }
 
-SERIES = (  # colour, dash and marker of the lines and bars of a picture: told apart in grey too
+# colour, dash and marker of the lines and bars of a picture: told apart in grey too
+SERIES_STYLES = (
     ("#0F4C5C", "solid", "circle"),
     ("#D98E04", "dash", "square"),
     ("#9FB7B0", "round_dot", "triangle"),
 )
 # cells that hold a verdict's word
 JUDGED = ("verdict", "turn", "made", "alike", "standing", "by_itself", "release_state", "state")
-VERDICTS: dict[str, dict[str, Any]] = {
+VERDICT_STYLES: dict[str, dict[str, Any]] = {
     "OK": {"bg_color": "#D3E8E4", "font_color": "#0B3D36"},
     "OUT": {"bg_color": "#8F2D1F", "font_color": "#FFFFFF", "bold": True},
     "UNSURE": {"bg_color": "#F3C65A", "font_color": INK, "bold": True},

@@ -24,7 +24,7 @@ from datumbook.formulas.functions import (
     where,
 )
 from datumbook.formulas.tracing import guarded, trace_open
-from datumbook.formulas.tree import Call, Cell, Formula, Number, Operation, tree
+from datumbook.formulas.tree import BinaryOperation, Call, Cell, Formula, Number, tree
 from datumbook.numbers.units import factor
 
 
@@ -107,16 +107,16 @@ class Slope:
         match node:
             case Cell(key, word):
                 return self.of_key(key) if word is not None else {}
-            case Operation("+", left, right):
+            case BinaryOperation("+", left, right):
                 return _joined(self.of(left), self.of(right), 1.0)
-            case Operation("-", left, right):
+            case BinaryOperation("-", left, right):
                 return _joined(self.of(left), self.of(right), -1.0)
-            case Operation("*", left, right):
+            case BinaryOperation("*", left, right):
                 return _joined(_times(self.of(left), right), _times(self.of(right), left), 1.0)
-            case Operation("/", left, right):
+            case BinaryOperation("/", left, right):
                 below = _times(_times(self.of(right), left), 1 / (right * right))
                 return _joined(_times(self.of(left), 1 / right, divide=right), below, -1.0)
-            case Operation("^", left, right):
+            case BinaryOperation("^", left, right):
                 return _times(self.of(left), right * left ** (right - 1))
             case Call():
                 return self._of_call(node)

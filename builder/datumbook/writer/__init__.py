@@ -20,10 +20,17 @@ from xlsxwriter.worksheet import Worksheet
 from datumbook.cells.columns import Reading, per, possible
 from datumbook.files import write_whole
 from datumbook.numbers.printing import unit_in_words
-from datumbook.workbook.evaluation import Fault, reckon
-from datumbook.workbook.layout import HEAD_ROWS, Layout, Place, SheetPlan, Text
+from datumbook.workbook.evaluation import Breakdown, reckon
+from datumbook.workbook.layout import HEAD_ROWS, Layout, Place, PrintedText, SheetPlan
 from datumbook.workbook.record import PROPERTY, SHEET, chunks
-from datumbook.workbook.styles import BASE, JUDGED, LARGE_PRINT, VERDICTS, place_style, text_style
+from datumbook.workbook.styles import (
+    BASE,
+    JUDGED,
+    LARGE_PRINT,
+    VERDICT_STYLES,
+    place_style,
+    text_style,
+)
 from datumbook.writer.face_pictures import drawn_face
 from datumbook.writer.page import PLAIN_ROW, POINTS, Page, column_pixels, pixels
 from datumbook.writer.pictures import drawn, offset
@@ -135,7 +142,7 @@ class _Book:
             )
         self._page(sheet, page)
 
-    def _text(self, sheet: Worksheet, text: Text, page: Page) -> None:
+    def _text(self, sheet: Worksheet, text: PrintedText, page: Page) -> None:
         look = self.format(text_style(text.style))
         row, column, last = text.at.row - 1, text.at.column - 1, page.last_column(text) - 1
         if last > column:
@@ -161,7 +168,7 @@ class _Book:
             sheet.write_number(cell, place.value or 0.0, look)
         else:
             value = self.values[place.key]
-            shown = "#DIV/0!" if isinstance(value, Fault) else value
+            shown = "#DIV/0!" if isinstance(value, Breakdown) else value
             sheet.write_formula(
                 cell, f"={self.layout.formula(place.key)}", look, "" if shown is None else shown
             )
@@ -174,7 +181,7 @@ class _Book:
         ]
         if not cells:
             return
-        for word, look in VERDICTS.items():
+        for word, look in VERDICT_STYLES.items():
             rule = {
                 "type": "cell",
                 "criteria": "==",

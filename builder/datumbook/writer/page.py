@@ -10,7 +10,7 @@ from xlsxwriter.utility import xl_pixel_width
 
 from datumbook.cells.columns import per
 from datumbook.cells.tables import ROW_PIXELS
-from datumbook.workbook.layout import HEAD_ROWS, Place, SheetPlan, Text
+from datumbook.workbook.layout import HEAD_ROWS, Place, PrintedText, SheetPlan
 
 FIRST_COLUMN, OTHER_COLUMN = 32.0, 9.0
 POINTS = 0.75  # of a pixel
@@ -27,7 +27,7 @@ SPARE, BOLD = (
     1.1,
     1.07,
 )  # how much wider than measured a text may turn out on another machine, and in bold print
-SMALLEST = 0.76  # the scale at which a sheet still reads well upright
+SMALLEST_SCALE = 0.76  # the scale at which a sheet still reads well upright
 
 
 class Page:
@@ -69,14 +69,14 @@ class Page:
     @property
     def landscape(self) -> bool:
         """Whether the sheet is printed across."""
-        return UPRIGHT[0] / self.across < SMALLEST
+        return UPRIGHT[0] / self.across < SMALLEST_SCALE
 
     @property
     def across(self) -> float:
         """The width of what is printed, in points."""
         return POINTS * sum(self._pixels(column) for column in range(1, self.printed + 1))
 
-    def last_column(self, text: Text) -> int:
+    def last_column(self, text: PrintedText) -> int:
         """The last column a text runs over."""
         return (
             min(text.at.column + text.across, self.printed + 1) - 1
@@ -84,7 +84,7 @@ class Page:
             else text.at.column
         )
 
-    def width_of(self, text: Text) -> float:
+    def width_of(self, text: PrintedText) -> float:
         """The width a text has to run in, in pixels."""
         return sum(
             self._pixels(column) for column in range(text.at.column, self.last_column(text) + 1)

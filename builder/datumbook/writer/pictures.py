@@ -10,10 +10,10 @@ from xlsxwriter.workbook import Workbook
 
 from datumbook.cells.tables import ROW_PIXELS, Picture, Series
 from datumbook.workbook.layout import Layout
-from datumbook.workbook.styles import INK, PICTURE_FONT, RULE, SERIES
+from datumbook.workbook.styles import INK, PICTURE_FONT, RULE, SERIES_STYLES
 
 WIDTH = 440  # pixels: two beside each other stay on the page
-KINDS: dict[str, dict[str, str]] = {
+CHART_KINDS: dict[str, dict[str, str]] = {
     "bars": {"type": "bar", "subtype": "stacked"},
     "lines": {"type": "line"},
     "columns": {"type": "column"},
@@ -22,7 +22,7 @@ KINDS: dict[str, dict[str, str]] = {
 
 def drawn(book: Workbook, layout: Layout, picture: Picture) -> Any:
     """Return the chart of a picture, ready to be inserted."""
-    chart = book.add_chart(KINDS[picture.kind])
+    chart = book.add_chart(CHART_KINDS[picture.kind])
     for place, series in enumerate(picture.series):
         chart.add_series(_series(layout, picture, series, place))
     chart.set_title(
@@ -60,7 +60,7 @@ def offset(picture: Picture) -> dict[str, int]:
 
 
 def _series(layout: Layout, picture: Picture, series: Series, place: int) -> dict[str, Any]:
-    colour, dash, marker = SERIES[place % len(SERIES)]
+    colour, dash, marker = SERIES_STYLES[place % len(SERIES_STYLES)]
     sheet, first, column, last = _column(layout, series.values)
     found: dict[str, Any] = {
         "name": series.words,

@@ -14,9 +14,9 @@ from datumbook.numbers.quantities import Quantity
 from datumbook.spec.parts import Journals
 from datumbook.standards.fit_rules import fit_rule
 from datumbook.stations.received.features import drawn, middle
+from datumbook.stations.received.tunnels import ENDS
 
-DIRECTIONS = {"vertical": "upright", "horizontal": "level"}
-ENDS = ("front", "rear")
+JOURNAL_DIRECTIONS = {"vertical": "upright", "horizontal": "level"}
 
 
 def mains_apart(basis: Basis) -> bool:
@@ -88,7 +88,10 @@ class JournalRow:
                 for end in ENDS
             ],
             columns=(
-                *(sizes.reading(name, said, near, how) for name, said in DIRECTIONS.items()),
+                *(
+                    sizes.reading(name, said, near, how)
+                    for name, said in JOURNAL_DIRECTIONS.items()
+                ),
                 *limited(
                     sizes.result(
                         "journal_out_of_round", "out of round", bearings.journal_out_of_round
@@ -99,7 +102,7 @@ class JournalRow:
         )
 
     def _each_columns(self) -> Iterator[Column | Check]:
-        read = {name: self.readings.column(name) for name in DIRECTIONS}
+        read = {name: self.readings.column(name) for name in JOURNAL_DIRECTIONS}
         yield from limited(
             self.sizes.result(
                 "largest_journal",
@@ -109,7 +112,7 @@ class JournalRow:
             ),
             self.spec.size,
         )
-        for name, words in DIRECTIONS.items():
+        for name, words in JOURNAL_DIRECTIONS.items():
             yield from limited(
                 self.sizes.result(
                     f"taper_{name}",

@@ -28,7 +28,7 @@ from datumbook.spec.parts import (
     Washers,
 )
 from datumbook.stations.decided.journals import (
-    DIRECTIONS,
+    JOURNAL_DIRECTIONS,
     JournalRow,
     big_ends_apart,
     mains_apart,
@@ -228,7 +228,9 @@ class PartsMeasured:
 
     def _cam_journals(self, spec: CamJournals, count: int) -> CamJournalSizes:
         sizes, near = self.sizes, drawn(spec.size)
-        read = [sizes.reading(name, said, near, MICROMETER) for name, said in DIRECTIONS.items()]
+        read = [
+            sizes.reading(name, said, near, MICROMETER) for name, said in JOURNAL_DIRECTIONS.items()
+        ]
         return CamJournalSizes(
             key="cam_journals",
             title="Cam journals",

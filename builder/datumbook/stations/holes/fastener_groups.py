@@ -18,7 +18,7 @@ from datumbook.standards.hole_rules import EngagementRule, engagement_rule
 from datumbook.standards.strength import Strength, clamp_scatter, strength
 from datumbook.standards.threads import Thread
 from datumbook.stations.holes.allowances import allowance, allowed, source_of
-from datumbook.stations.holes.group import Group
+from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.group_tables import GroupTable, held, stated
 from datumbook.stations.holes.hole_groups import PERCENT, RATIO, Groups
 from datumbook.stations.holes.threads import ThreadHoles
@@ -26,7 +26,7 @@ from datumbook.stations.holes.threads import ThreadHoles
 DEFAULT_RULE = "1.25 d"
 
 
-def rule_of(group: Group) -> EngagementRule:
+def rule_of(group: GroupAtWork) -> EngagementRule:
     """The rule of least engagement a group is held to."""
     return engagement_rule(group.spec.engagement or DEFAULT_RULE)
 
@@ -38,12 +38,12 @@ def stripping_rows(groups: Groups) -> list[str]:
     return groups.keys(lambda one: one.thread.limit_class == "2B" and grade_of(one))
 
 
-def grade_of(group: Group) -> str | None:
+def grade_of(group: GroupAtWork) -> str | None:
     """The strength grade of a group's fastener, None where none is named."""
     return group.spec.fastener.grade if group.spec.fastener else None
 
 
-def strength_of(group: Group) -> Strength:
+def strength_of(group: GroupAtWork) -> Strength:
     """What the grade of a group's fastener promises."""
     return strength(grade_of(group) or "", group.thread)
 
@@ -89,7 +89,7 @@ def areas(
     groups: Groups,
     name: str,
     heading: str,
-    of: Callable[[Group], Thread | None],
+    of: Callable[[GroupAtWork], Thread | None],
     **thread: Per[Input],
 ) -> list[Result]:
     """The stress area, by the formula of the thread's own standard; `thread` is the major diameter

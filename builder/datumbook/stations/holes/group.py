@@ -26,7 +26,7 @@ HAND_WORK = {"insert tap", "insert", "finish tap", "chase", "plug", "deburr", "p
 CUT_HERE = {"drill", "start tap", "insert tap"}
 
 
-class Group:
+class GroupAtWork:
     """One group of holes. The thread's own system is the unit the whole group is worked in."""
 
     def __init__(self, engine: Spec, spec: HoleGroup, cuts: Cuts) -> None:

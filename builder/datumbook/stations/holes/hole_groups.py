@@ -14,7 +14,7 @@ from datumbook.optimise.tool_order import ToolOrder, tool_order
 from datumbook.spec.holes import Danger
 from datumbook.standards import table
 from datumbook.stations.decided.cuts import Cuts
-from datumbook.stations.holes.group import Group
+from datumbook.stations.holes.group import GroupAtWork
 from datumbook.workbook.layout import WHOLE
 
 PERCENT = Sizes("%", 1, width=9.5)
@@ -26,11 +26,11 @@ class Groups:
 
     def __init__(self, basis: Basis, cuts: Cuts) -> None:
         self.basis, self.shop = basis, basis.spec.shop
-        self.all = [Group(basis.spec, spec, cuts) for spec in basis.spec.holes]
+        self.all = [GroupAtWork(basis.spec, spec, cuts) for spec in basis.spec.holes]
         self.by_key = {group.spec.key: group for group in self.all}
         self.sizes = self.sizes_by(lambda row: self.by_key[row])
 
-    def keys(self, those: Callable[[Group], Any]) -> list[str]:
+    def keys(self, those: Callable[[GroupAtWork], Any]) -> list[str]:
         """The keys of the groups of which something holds."""
         return [group.spec.key for group in self.all if those(group)]
 
@@ -46,7 +46,7 @@ class Groups:
         self,
         name: str,
         heading: str,
-        ask: Callable[[Group], Quantity | None],
+        ask: Callable[[GroupAtWork], Quantity | None],
         among: Iterable[str] | None = None,
     ) -> Given:
         """A column of sizes that the spec states, in the rows of the groups that have one, of all
@@ -59,7 +59,7 @@ class Groups:
         """What a group says, asked by its row."""
         return lambda row: ask(self.by_key[row])
 
-    def sizes_by(self, group_of: Callable[[str], Group]) -> Sizes:
+    def sizes_by(self, group_of: Callable[[str], GroupAtWork]) -> Sizes:
         """What makes columns whose unit changes from row to row with the group."""
         return Sizes(lambda row: group_of(row).unit, lambda row: group_of(row).places, width=9.5)
 

@@ -24,12 +24,12 @@ from datumbook.cells.tables import (
 from datumbook.equations import hole_safety
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.spec.holes import FacePlan
-from datumbook.stations.holes.group import Group
+from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.hole_groups import Groups
 from datumbook.stations.holes.holes import Holes
 
 TALLEST = 22  # rows
-CORNERS = 12  # of the ring through which a bore is drawn
+RING_CORNERS = 12  # of the ring through which a bore is drawn
 BESIDE = 6  # the first column that is not printed
 MARKED = {
     "open_at": ("to do", "open"),
@@ -44,7 +44,7 @@ FRONT = {
     "left": ", front to the left",
     "right": ", front to the right",
 }  # as one sees the face from outside
-HOW = (
+HOW_TO_MAP = (
     "● to do   ■ done   △ round it: must not break through. Drawn to scale, seen from outside the "
     "block; a hole is done once "
     "it is ticked on the Holes sheet. Along from the left end, across from the lower edge."
@@ -54,7 +54,9 @@ HOW = (
 class HolePlaces(Table):
     """Where the holes of one face stand, and where the marks of the map stand for them."""
 
-    def __init__(self, face: str, groups: list[Group], tick: Callable[[Group, str], Key]) -> None:
+    def __init__(
+        self, face: str, groups: list[GroupAtWork], tick: Callable[[GroupAtWork, str], Key]
+    ) -> None:
         of_hole = {name: one for one in groups for name in one.spec.names}
         high, outline = groups[0].spec.places[0][1], groups[0].outline
         unit, away = high.unit, outline.width if outline else high
@@ -99,17 +101,17 @@ class HoleMap:
 
     def __init__(self, groups: Groups) -> None:
         self.standard = groups.basis.spec.bores.standard
-        self.faces: dict[str, list[Group]] = {}
+        self.faces: dict[str, list[GroupAtWork]] = {}
         for one in groups.all:
             if one.spec.places:
                 self.faces.setdefault(one.spec.on, []).append(one)
         self.places = {face: HolePlaces(face, own, self._tick) for face, own in self.faces.items()}
 
-    def of(self, group: Group) -> HolePlaces:
+    def of(self, group: GroupAtWork) -> HolePlaces:
         """The places of the face a group stands in."""
         return self.places[group.spec.on]
 
-    def _tick(self, group: Group, hole: str) -> Key:
+    def _tick(self, group: GroupAtWork, hole: str) -> Key:
         return self.holes.of(group).done[hole]
 
     def sheet(self) -> Sheet:
@@ -126,14 +128,14 @@ class HoleMap:
         return Sheet(
             name="Map",
             title="Map of the holes",
-            how=HOW,
+            how=HOW_TO_MAP,
             parts=parts,
             behind=tuple(f"point {number}" for number in range(wide)),
             widths={1: 16, BESIDE - 1: 45},
             stage="finished",
         )
 
-    def _picture(self, face: FacePlan, groups: list[Group], own_page: bool) -> FaceMap:
+    def _picture(self, face: FacePlan, groups: list[GroupAtWork], own_page: bool) -> FaceMap:
         unit, places = face.length.unit, self.places[face.on]
         length, width = face.length.to(unit), face.width.to(unit)
         names = [name for one in groups for name in one.spec.names]
@@ -160,7 +162,7 @@ class HoleMap:
             own_page=own_page,
         )
 
-    def _outlines(self, face: FacePlan, group: Group) -> Iterator[Outline]:
+    def _outlines(self, face: FacePlan, group: GroupAtWork) -> Iterator[Outline]:
         unit, standard = face.length.unit, self.standard.low
         nought = read_quantity(f"0 {unit}")
         corners = (
@@ -190,8 +192,8 @@ def _capital(said: str) -> str:
 def _ring(
     along: float, across: float, radius: float, unit: str
 ) -> Iterator[tuple[Quantity, Quantity]]:
-    for corner in range(CORNERS + 1):
-        turn = 2 * math.pi * corner / CORNERS
+    for corner in range(RING_CORNERS + 1):
+        turn = 2 * math.pi * corner / RING_CORNERS
         yield (
             _size(along + radius * math.cos(turn), unit),
             _size(across + radius * math.sin(turn), unit),
@@ -202,7 +204,7 @@ def _size(number: float, unit: str) -> Quantity:
     return read_quantity(f"{number:.3f} {unit}")
 
 
-def _named_at(group: Group, hole: str) -> Quantity:
+def _named_at(group: GroupAtWork, hole: str) -> Quantity:
     """Where the name of a hole stands: above its mark, below it in the upper half, so that it stays
     inside the face.
     """
@@ -215,6 +217,6 @@ def _named_at(group: Group, hole: str) -> Quantity:
     return _size(place - aside if place > width / 2 else place + aside, unit)
 
 
-def _minded(group: Group, name: str) -> str | None:
+def _minded(group: GroupAtWork, name: str) -> str | None:
     danger = group.spec.danger_of(name)
     return f"over {danger.over}, {danger.floor.text} below the face" if danger else None

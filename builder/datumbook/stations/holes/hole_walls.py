@@ -12,7 +12,7 @@ from datumbook.cells.handles import Key
 from datumbook.equations import hole_safety
 from datumbook.numbers.quantities import Quantity
 from datumbook.stations.holes.allowances import MetalAllowances, source_of
-from datumbook.stations.holes.group import Group, in_mm
+from datumbook.stations.holes.group import GroupAtWork, in_mm
 from datumbook.stations.holes.group_tables import GroupTable, held, stated
 from datumbook.stations.holes.hole_groups import RATIO, Groups
 from datumbook.stations.holes.hole_map import HoleMap
@@ -188,13 +188,13 @@ class HoleWalls(GroupTable):
         )
 
 
-def nearest_pair(group: Group) -> tuple[str, str]:
+def nearest_pair(group: GroupAtWork) -> tuple[str, str]:
     """The two holes of a group that stand nearest each other."""
     at, apart = group.centres_mm, hole_safety.centre_distance
     return min(combinations(at, 2), key=lambda pair: apart(*at[pair[0]], *at[pair[1]]))
 
 
-def nearest_edge_hole(group: Group) -> str:
+def nearest_edge_hole(group: GroupAtWork) -> str:
     """The hole of a group that stands nearest an edge of its face."""
     at, outline = group.centres_mm, group.outline
     assert outline is not None
@@ -202,7 +202,7 @@ def nearest_edge_hole(group: Group) -> str:
     return min(at, key=lambda name: hole_safety.nearest_edge(*at[name], *ends))
 
 
-def nearest_bore(group: Group) -> tuple[str, int]:
+def nearest_bore(group: GroupAtWork) -> tuple[str, int]:
     """The hole of a group and the cylinder of its own deck that stand nearest each other."""
     holes, apart = group.centres_mm, hole_safety.centre_distance
     bores = {number: in_mm(centre) for number, centre in group.bores.items()}

@@ -10,7 +10,7 @@ from datumbook.numbers.units import convert
 from datumbook.spec import limit
 from datumbook.stations.holes.allowances import source_of
 from datumbook.stations.holes.fastener_groups import rule_of
-from datumbook.stations.holes.group import Group, quantity
+from datumbook.stations.holes.group import GroupAtWork, quantity
 from datumbook.stations.holes.group_tables import stated
 from datumbook.stations.holes.hole_groups import Groups
 from datumbook.stations.holes.reach import ThreadReach
@@ -26,7 +26,7 @@ class EachHole(Table):
     done: Column
 
     def __init__(
-        self, group: Group, place: int, route: Route, stops: Stops, reach: ThreadReach
+        self, group: GroupAtWork, place: int, route: Route, stops: Stops, reach: ThreadReach
     ) -> None:
         self.group, self.sizes = group, Sizes(group.unit, group.places, "holes")
         spec = group.spec
@@ -154,7 +154,7 @@ class Holes:
             for place, one in enumerate(groups.all)
         }
 
-    def of(self, group: Group) -> EachHole:
+    def of(self, group: GroupAtWork) -> EachHole:
         """The holes of one group."""
         return self.tables[group.spec.key]
 
@@ -164,7 +164,7 @@ class Holes:
         return Sheet(name="Holes", title="Every hole", parts=parts, stage="finished")
 
 
-def _under(group: Group, name: str) -> str:
+def _under(group: GroupAtWork, name: str) -> str:
     danger = group.spec.danger_of(name)
     if danger is None:
         return source_of("least_floor")

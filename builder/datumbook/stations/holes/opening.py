@@ -7,7 +7,7 @@ from datumbook.equations import fasteners
 from datumbook.numbers.quantities import Quantity
 from datumbook.standards.clearance import clearance_holes
 from datumbook.stations.holes.fastener_groups import Clamps, areas, loads, torqued, torques
-from datumbook.stations.holes.group import Group, quantity
+from datumbook.stations.holes.group import GroupAtWork, quantity
 from datumbook.stations.holes.group_tables import GroupTable, held, stated
 from datumbook.stations.holes.hole_groups import PERCENT, RATIO, Groups
 from datumbook.stations.holes.threads import ThreadHoles
@@ -104,7 +104,7 @@ class Opening(GroupTable):
         )
 
 
-def _clearance(group: Group) -> Quantity | None:
+def _clearance(group: GroupAtWork) -> Quantity | None:
     """The close clearance hole of the new thread; None where the table has none."""
     try:
         return quantity(clearance_holes(group.thread)[0].diameter_mm, "mm")

@@ -13,12 +13,12 @@ from datumbook.cells.tables import Prose, Row, Sheet, SheetPart, Table
 from datumbook.equations import standings
 from datumbook.equations.verdicts import DONE
 from datumbook.optimise.tool_order import Stretch, ToolOrder
-from datumbook.stations.holes.group import Group
+from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.hole_groups import Groups, Steps, at_the_machine, row_word
 from datumbook.stations.holes.stops import Stops
 from datumbook.workbook.layout import WHOLE
 
-HOW = (
+HOW_TO_DRILL = (
     "Tick each hole as the tool leaves it; what gauging finds is written on the Holes sheet. "
     "Depths are from the finished "
     "face; a stop reading holds for its touch on the Stops sheet alone."
@@ -45,7 +45,11 @@ class Schedule:
         """The sheet of the schedule."""
         parts: tuple[SheetPart, ...] = (at_the_machine(), _changes(self.steps), *self._walks())
         return Sheet(
-            name="Schedule", title="Schedule of hole work", parts=parts, how=HOW, widths={1: 18}
+            name="Schedule",
+            title="Schedule of hole work",
+            parts=parts,
+            how=HOW_TO_DRILL,
+            widths={1: 18},
         )
 
     def _walks(self) -> Iterator[Table]:
@@ -59,7 +63,7 @@ class Schedule:
             at_hand = any(group.tool(name) == tool for name in operations)
             yield self._walk(group, operations, f"Walk {number}: {tool if at_hand else 'by hand'}")
 
-    def _walk(self, group: Group, operations: list[str], title: str) -> Table:
+    def _walk(self, group: GroupAtWork, operations: list[str], title: str) -> Table:
         said = (
             f"{group.spec.words}, {group.face_words} ({group.unit})",
             *_dangers(group, operations),
@@ -77,7 +81,7 @@ class Schedule:
             ),
         )
 
-    def _depths(self, group: Group, name: str) -> tuple[Column, ...]:
+    def _depths(self, group: GroupAtWork, name: str) -> tuple[Column, ...]:
         """The depth of a cut at each hole and where its stop is set, both from the Stops sheet; of
         a thread its depth alone.
         """
@@ -146,20 +150,20 @@ def _done(groups: Groups, stretch: Stretch) -> str:
     return "; ".join(f"{group.holes_in_words}: {', '.join(names)}" for group, names in work)
 
 
-def _work(groups: Groups, stretch: Stretch) -> Iterator[tuple[Group, list[str]]]:
+def _work(groups: Groups, stretch: Stretch) -> Iterator[tuple[GroupAtWork, list[str]]]:
     """The groups of a stretch, each with the operations that are done to it."""
     for at in dict.fromkeys(of for of, _ in stretch.work):
         group = groups.all[at]
         yield group, [group.spec.operations[place] for of, place in stretch.work if of == at]
 
 
-def _dangers(group: Group, operations: Sequence[str]) -> Iterator[str]:
+def _dangers(group: GroupAtWork, operations: Sequence[str]) -> Iterator[str]:
     if {"drill", "insert drill"} & set(operations):
         for one in group.spec.danger:
             yield f"▲ {one.hole} stands over {one.over}: locked stop of its own, drilled last"
 
 
-def _place(group: Group) -> tuple[Column, ...]:
+def _place(group: GroupAtWork) -> tuple[Column, ...]:
     """Where the holes stand, along and across, in the unit of the coordinates."""
     if not group.centres:
         return ()

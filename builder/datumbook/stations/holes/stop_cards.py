@@ -15,7 +15,7 @@ from datumbook.stations.holes.stops import Stops
 from datumbook.stations.holes.tools import Tools
 
 LARGE = 1.8
-HOW = "Touch the face anew after every change of tool. Try the stop on the first hole."
+HOW_TO_SET = "Touch the face anew after every change of tool. Try the stop on the first hole."
 
 
 class Cards:
@@ -30,7 +30,7 @@ class Cards:
             name="Cards",
             title="Stop cards",
             parts=[self._card(*one, number) for number, one in enumerate(self._wanted(), start=1)],
-            how=HOW,
+            how=HOW_TO_SET,
             scale=LARGE,
             widths={1: 52, 2: 74, 3: 14},
             stage="planned",

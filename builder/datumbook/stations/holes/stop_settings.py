@@ -17,7 +17,7 @@ from datumbook.stations.holes.hole_groups import Steps
 from datumbook.stations.holes.threads import ThreadHoles
 from datumbook.stations.holes.tools import Tools
 
-NOTE = (
+STOP_NOTE = (
     "Depths are from the finished face: cut the face first. Touch the face through the feeler and "
     "type what the scale reads: the stop reading follows. Touch again after every change of tool. "
     "Face tilted or uncut: touch its highest corner. Over a hole that is there already, touch the "
@@ -46,7 +46,7 @@ class StopSettings(Table):
             key="stops",
             title="Cutting operations",
             heading="Group and operation",
-            note=NOTE,
+            note=STOP_NOTE,
             rows=steps.stop_rows(),
             columns=(
                 *stated(self.sizes.given("depth", "full depth", depth, rows=steps.stated)),

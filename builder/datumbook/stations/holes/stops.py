@@ -9,7 +9,7 @@ from datumbook.cells.handles import Key, row_key
 from datumbook.cells.tables import Row, Sheet, SheetPart, Table
 from datumbook.equations import cutting, hole_safety, standings
 from datumbook.stations.holes.allowances import DepthAllowances
-from datumbook.stations.holes.group import Group
+from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.group_tables import held, with_rows
 from datumbook.stations.holes.hole_groups import Steps, at_the_machine, row_word
 from datumbook.stations.holes.stop_settings import StopSettings, after_the_cut
@@ -96,7 +96,7 @@ class DangerHoles(Table):
         again = operation != "drill" and "drill" in group.spec.operations
         return row_key(hole, row_word(operation)) if again else hole
 
-    def _group(self, row: str) -> Group:
+    def _group(self, row: str) -> GroupAtWork:
         """The group of a row of dangerous holes."""
         return self.steps.by_row[self.drillings[row][0]][0]
 

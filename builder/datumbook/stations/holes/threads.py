@@ -10,17 +10,18 @@ from datumbook.cells.columns import Check, Column, Sizes, words
 from datumbook.cells.tables import Prose, Sheet, SheetPart, Table
 from datumbook.equations import hole_safety, thread_forms, threads
 from datumbook.numbers.quantities import read_quantity
-from datumbook.standards.drill_choice import INCH, drill_refusal
+from datumbook.numbers.units import INCH
+from datumbook.standards.drill_choice import drill_refusal
 from datumbook.standards.drills import Choice
 from datumbook.standards.look_alikes import look_alikes
 from datumbook.stations.holes.allowances import MetalAllowances
-from datumbook.stations.holes.group import Group, quantity
+from datumbook.stations.holes.group import GroupAtWork, quantity
 from datumbook.stations.holes.group_tables import GroupTable, held, stated, with_rows
 from datumbook.stations.holes.hole_groups import PERCENT, Groups
 from datumbook.workbook.layout import WHOLE
 
 RANKED, ALIKE = 3, 3
-SMALLEST = {"2B": threads.smallest_minor_2b, "6H": threads.smallest_minor_6h}
+SMALLEST_MINOR = {"2B": threads.smallest_minor_2b, "6H": threads.smallest_minor_6h}
 LARGEST: dict[str, Callable[..., float]] = {
     "2B": threads.largest_minor_2b,
     "6H": threads.largest_minor_6h,
@@ -29,7 +30,7 @@ LARGEST: dict[str, Callable[..., float]] = {
 }
 
 
-NOTE = (
+THREADS_NOTE = (
     "Percent of thread has two rules: drill charts count 1.299 pitches as full, the basic profile "
     "1.0825; 75 by the first is 90 by the second. Other forms count their own depth. A hole "
     "outside its class needs a recorded reason: concede it on the Release sheet. No limits are "
@@ -58,7 +59,7 @@ class ThreadHoles(GroupTable):
             groups,
             key="threads",
             title="The hole for the thread",
-            note=f"{NOTE} {' '.join(reasons)}",
+            note=f"{THREADS_NOTE} {' '.join(reasons)}",
             columns=(
                 words("thread", "thread", of(lambda one: one.thread.designation), width=15),
                 groups.given("major", "major diameter", lambda one: one.major),
@@ -112,7 +113,7 @@ class ThreadHoles(GroupTable):
             ),
             sizes.given("minor", "basic minor", minor, rows=formed),
         )
-        for name, smallest in SMALLEST.items():
+        for name, smallest in SMALLEST_MINOR.items():
             yield sizes.result("smallest_minor", "least hole", smallest, of_class[name])
         for name in ("ISO 228-1", "BS 93"):
             yield sizes.given("smallest_minor", "least hole", minor, rows=of_class[name])
@@ -229,7 +230,7 @@ def _drills(groups: Groups) -> Table:
     )
 
 
-def _ranked(group: Group) -> list[str]:
+def _ranked(group: GroupAtWork) -> list[str]:
     """The drills inside the limits: of the thread's own system first, then of the others the shop
     owns; "none" after the last.
     """

@@ -8,7 +8,7 @@ from datumbook.cells.tables import Prose, Table
 from datumbook.equations import fasteners, hole_safety
 from datumbook.numbers.quantities import counted
 from datumbook.stations.holes.fastener_groups import torque_units, torques
-from datumbook.stations.holes.group import Group
+from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.group_tables import GroupTable, with_rows
 from datumbook.stations.holes.hole_groups import Groups
 from datumbook.workbook.layout import WHOLE
@@ -54,7 +54,7 @@ def tightening(groups: Groups) -> Iterator[Table | Prose]:
         )
 
 
-def tightening_order(group: Group) -> list[str]:
+def tightening_order(group: GroupAtWork) -> list[str]:
     """The holes of a group from the middle of the pattern outwards, one side after the other.
     Common practice, no source.
     """

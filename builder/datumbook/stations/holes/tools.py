@@ -10,7 +10,7 @@ from datumbook.equations import cutting
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.standards import table
 from datumbook.standards.cutting import cutting_speed, feed, lubricant
-from datumbook.stations.holes.group import Group
+from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.hole_groups import Steps
 from datumbook.workbook.layout import WHOLE
 
@@ -63,7 +63,7 @@ class Tools(Table):
         )
 
 
-def caution(group: Group, operation: str) -> str:
+def caution(group: GroupAtWork, operation: str) -> str:
     """What to mind at an operation."""
     by_hand = table("cautions")["by_operation"].get(operation, "")
     dangers = [
@@ -74,7 +74,7 @@ def caution(group: Group, operation: str) -> str:
     return "; ".join(part for part in (*dangers, by_hand) if part)
 
 
-def _speed(group: Group, operation: str) -> Quantity | None:
+def _speed(group: GroupAtWork, operation: str) -> Quantity | None:
     """The table's speed; blank for a material the table lacks."""
     try:
         row = cutting_speed(operation, group.material)
@@ -83,7 +83,7 @@ def _speed(group: Group, operation: str) -> Quantity | None:
     return read_quantity(f"{row.value} {row.unit}")
 
 
-def _feed(group: Group, operation: str) -> str | None:
+def _feed(group: GroupAtWork, operation: str) -> str | None:
     """The range of feed, in words; nothing for what is done by hand or what the table does not
     hold.
     """
@@ -94,7 +94,7 @@ def _feed(group: Group, operation: str) -> str | None:
         return None
 
 
-def _lubricant(group: Group, operation: str) -> str | None:
+def _lubricant(group: GroupAtWork, operation: str) -> str | None:
     if operation in {"insert", "plug", "probe depth"}:
         return None
     try:
@@ -103,7 +103,7 @@ def _lubricant(group: Group, operation: str) -> str | None:
         return f"as the cutter's maker says for {group.material}"
 
 
-def _lubricant_alone(group: Group, operation: str) -> str | None:
+def _lubricant_alone(group: GroupAtWork, operation: str) -> str | None:
     """A lubricant without its reason; the reasons stand below the table."""
     said = _lubricant(group, operation)
     return said and said.split(";")[0].split(":")[0]

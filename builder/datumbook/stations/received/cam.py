@@ -15,13 +15,13 @@ from datumbook.stations.received.features import drawn, ticked
 from datumbook.stations.received.measured import Measured
 from datumbook.stations.received.states import answer
 
-PLACES = {
+CAM_PLACES = {
     "front_vertical": "front, upright",
     "front_level": "front, level",
     "rear_vertical": "rear, upright",
     "rear_level": "rear, level",
 }
-ENDS = {"front": "Front", "rear": "Rear"}
+END_WORDS = {"front": "Front", "rear": "Rear"}
 
 
 class CamBores(Table):
@@ -50,7 +50,7 @@ class CamCentre:
             heading="End",
             note="A line bore brings the axes nearer: chain slack, tight gears, a late cam.",
             spoilers=measured.spoilers(),
-            rows=[Row(end, words) for end, words in ENDS.items()],
+            rows=[Row(end, words) for end, words in END_WORDS.items()],
             columns=limited(sizes.reading("distance", "distance", drawn(limits), how), limits),
         )
         self.parallel = Form(
@@ -62,7 +62,7 @@ class CamCentre:
                         "parallelism",
                         "Difference of the two ends",
                         flatness.parallelism,
-                        heights=[self.distances.distance[end] for end in ENDS],
+                        heights=[self.distances.distance[end] for end in END_WORDS],
                     ),
                     spec.parallelism,
                 )
@@ -101,7 +101,7 @@ def _columns(basis: Basis, spec: Cam, before: Table | None) -> Iterator[Column |
         sizes.reading(
             name, words, drawn(spec.size), "Bore gauge, two directions at either end of the bore."
         )
-        for name, words in PLACES.items()
+        for name, words in CAM_PLACES.items()
     ]
     yield from read
     yield from limited(

@@ -24,9 +24,9 @@ CORNERS = {
     "rear_right": "Rear right corner",
 }
 OTHER = {"front": "rear", "rear": "front", "left": "right", "right": "left"}
-TURNS = {"opposite": (True, True), "lengthwise": (False, True), "crosswise": (True, False)}
+BLOCK_TURNS = {"opposite": (True, True), "lengthwise": (False, True), "crosswise": (True, False)}
 """What lies beside the corner across from another: at the other end, on the other side."""
-WORDS = {"overall": "Overall height", "deck": "Deck height", "bottom": "Axis to bottom face"}
+HEIGHT_WORDS = {"overall": "Overall height", "deck": "Deck height", "bottom": "Axis to bottom face"}
 
 
 class OverCorners(Form):
@@ -111,7 +111,7 @@ class DeckHeights(BankLines):
             title=self.title("How far each corner stands above the lowest"),
             kind="columns",
             series=[
-                Series(WORDS[name].lower(), list(self.at_corners(f"{name}_above").values()))
+                Series(HEIGHT_WORDS[name].lower(), list(self.at_corners(f"{name}_above").values()))
                 for name in self.names
             ],
             value_words=self.unit,
@@ -159,7 +159,10 @@ class DeckHeights(BankLines):
             f"{name}_without",
             f"{name}: tilt without it",
             suspicions.tilt_without,
-            **{one: lambda row, turn=turn: each[_turned(row, turn)] for one, turn in TURNS.items()},
+            **{
+                one: lambda row, turn=turn: each[_turned(row, turn)]
+                for one, turn in BLOCK_TURNS.items()
+            },
         )
         yield without
         yield Result(
@@ -177,7 +180,7 @@ class DeckHeights(BankLines):
 
     def _over_corners(self, name: str) -> OverCorners:
         """What follows from one height over the four corners."""
-        words, each, tilt = WORDS[name], self.at_corners(name), self.limits.tilt
+        words, each, tilt = HEIGHT_WORDS[name], self.at_corners(name), self.limits.tilt
         corners = list(each.values())
         return self._form(
             OverCorners,
@@ -215,7 +218,7 @@ class DeckHeights(BankLines):
 
     def _axis(self) -> AxisHeights:
         """The crank axis over the bottom face, and whether the three heights agree."""
-        near, words = drawn(self.spec.bottom), WORDS["bottom"]
+        near, words = drawn(self.spec.bottom), HEIGHT_WORDS["bottom"]
         ends = [
             self.sizes.reading(
                 end, f"{words}, {end}", near, "Bottom face to the mandrel, plus half its diameter."
@@ -253,7 +256,7 @@ class DeckHeights(BankLines):
             band = getattr(self.spec, name)
             line = self.line(
                 f"{name}_beyond",
-                f"{WORDS[name]}, beyond its drawing",
+                f"{HEIGHT_WORDS[name]}, beyond its drawing",
                 suspicions.beyond_drawing,
                 note="below zero: within",
                 height=height,

@@ -11,7 +11,7 @@ from datumbook.cells.columns import Check, Column, Result, limited
 from datumbook.cells.tables import Form, Line, Row, Sheet, Table, cylinder_rows, held
 from datumbook.equations import flatness
 from datumbook.spec import Limit
-from datumbook.spec.features import Face, Squareness
+from datumbook.spec.features import FaceLimits, Squareness
 from datumbook.stations.received.face_grid import Doubt, FaceGrid
 from datumbook.stations.received.measured import Measured
 from datumbook.stations.received.route import Route
@@ -43,7 +43,9 @@ class SquarenessRead(Form):
 class FaceFlatness:
     """How flat one face is in one state."""
 
-    def __init__(self, name: str, feature: Measured, words: str, face: Face, doubt: Doubt) -> None:
+    def __init__(
+        self, name: str, feature: Measured, words: str, face: FaceLimits, doubt: Doubt
+    ) -> None:
         self.feature, self.name, self.words = feature, name, words
         self.sizes, self.received = feature.basis.sizes("flatness"), feature.state is RECEIVED
         finished = None if self.received else face.finished

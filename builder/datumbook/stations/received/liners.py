@@ -15,7 +15,7 @@ from datumbook.spec.liners import Liners
 from datumbook.stations.received.measured import Measured
 from datumbook.stations.received.states import RECEIVED, answer
 
-PLACES = {"front": "front", "right": "right", "rear": "rear", "left": "left"}
+LINER_PLACES = {"front": "front", "right": "right", "rear": "rear", "left": "left"}
 MOST_SHIMS = 2.0  # millimetres
 
 
@@ -66,7 +66,7 @@ class LinerStandOuts:
                 spec.counterbore_depth,
                 "Depth micrometer from the deck, half way across the ledge; ledge clean and bare.",
             )
-            for place, words in PLACES.items()
+            for place, words in LINER_PLACES.items()
         ]
         spread = sizes.result(
             "ledge_spread", "deepest less shallowest", liners.ledge_spread, ledge_depths=depths
@@ -101,7 +101,7 @@ class LinerStandOuts:
     def _of_flange(self, ledges: Table) -> list[Column]:
         """Stand-out from the flange's thickness, its shims and the depth it sits in."""
         sizes, most = self.sizes, convert(MOST_SHIMS, "mm", self.basis.unit_of("liners"))
-        how, depths = "Micrometer, the mean of four places.", [*map(ledges.column, PLACES)]
+        how, depths = "Micrometer, the mean of four places.", [*map(ledges.column, LINER_PLACES)]
         return [
             sizes.reading("flange_height", "flange", self.spec.flange_thickness, how),
             sizes.reading("shims", "shims under it", how="0 if none.", possible=(0.0, most)),
@@ -119,7 +119,8 @@ class LinerStandOuts:
         )
         sizes = self.sizes
         read = [
-            sizes.reading(place, words, how=how, possible=span) for place, words in PLACES.items()
+            sizes.reading(place, words, how=how, possible=span)
+            for place, words in LINER_PLACES.items()
         ]
         return [
             *read,

@@ -14,13 +14,13 @@ from datumbook.spec import features
 from datumbook.stations.received.features import drawn
 from datumbook.stations.received.measured import Measured
 
-PLACES = {
+SMALL_BORE_PLACES = {
     "top_along": "top, along the crank",
     "top_across": "top, across",
     "bottom_along": "bottom, along the crank",
     "bottom_across": "bottom, across",
 }
-AXES = {"upright": "upright", "level": "level"}
+SMALL_BORE_AXES = {"upright": "upright", "level": "level"}
 
 
 class TappetBoreSizes(Table):
@@ -53,7 +53,7 @@ def tappet_bores(
     sizes, parts = measured.basis.sizes("small_bores"), measured.basis.spec.parts
     read = [
         sizes.reading(name, words, drawn(spec.size), "Small-hole gauge and micrometer.")
-        for name, words in PLACES.items()
+        for name, words in SMALL_BORE_PLACES.items()
     ]
     room: tuple[Column | Check, ...] = ()
     if not (parts and parts.tappets):
@@ -112,7 +112,10 @@ def dowels(measured: Measured, spec: features.Dowels, before: Table | None = Non
 def core_holes(basis: Basis, spec: features.CorePlugs) -> CoreHoles:
     """The holes of the core plugs; no operation moves them."""
     sizes, near = basis.sizes("small_bores"), drawn(spec.hole)
-    read = [sizes.reading(axis, words, near, "Inside micrometer.") for axis, words in AXES.items()]
+    read = [
+        sizes.reading(axis, words, near, "Inside micrometer.")
+        for axis, words in SMALL_BORE_AXES.items()
+    ]
     return CoreHoles(
         key="core_holes",
         title="Core holes",

@@ -8,13 +8,13 @@ from collections.abc import Mapping
 
 from datumbook.messages.findings import Finding, finding
 from datumbook.numbers.printing import figures
-from datumbook.readers import Cell
+from datumbook.readers import FoundCell
 from datumbook.readers.canonical import references
 from datumbook.validator.compare.formula_changes import change
 from datumbook.validator.compare.pasted import gathered
 from datumbook.validator.compare.printed_words import words_changed
 from datumbook.validator.locate.location import Located
-from datumbook.workbook.evaluation import Fault
+from datumbook.workbook.evaluation import Breakdown
 from datumbook.workbook.layout import Layout, Place
 from datumbook.workbook.printed import printed
 
@@ -43,7 +43,9 @@ def compare(
     return gathered(layout, located, found + words_changed(layout, located)), altered | touched
 
 
-def _given(layout: Layout, place: Place, cell: Cell | None, located: Located) -> Finding | None:
+def _given(
+    layout: Layout, place: Place, cell: FoundCell | None, located: Located
+) -> Finding | None:
     as_typed = cell is None or cell.formula is None
     if as_typed and same(None if cell is None or cell.error else cell.value, place.value):
         return None
@@ -120,7 +122,7 @@ def stale(
     return [_not_shown(code, places, located, values) for code, places in wrong.items()]
 
 
-def _way(cell: Cell, value: object) -> str:
+def _way(cell: FoundCell, value: object) -> str:
     if cell.error is not None:
         return "results-in-error"
     if cell.value is None:
@@ -167,10 +169,10 @@ def _with_a_point(words: str, value: object) -> str:
     return f"; that is {plain}, written with a comma for the point" if alike else ""
 
 
-def shows(cell: Cell, value: object) -> bool:
+def shows(cell: FoundCell, value: object) -> bool:
     """Say whether a cell shows the value worked out here; of errors only that they are errors."""
-    if isinstance(value, Fault) or cell.error is not None:
-        return isinstance(value, Fault) and cell.error is not None
+    if isinstance(value, Breakdown) or cell.error is not None:
+        return isinstance(value, Breakdown) and cell.error is not None
     return same(cell.value, value)
 
 
@@ -189,7 +191,7 @@ def same(one: object, two: object) -> bool:
     )
 
 
-def _found(cell: Cell | None) -> str:
+def _found(cell: FoundCell | None) -> str:
     """What stands in a cell, as it stands there."""
     if cell is None or cell.is_blank:
         return "nothing"

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from datumbook.formulas.spelling import PORTABLE
-from datumbook.readers import Cell, address_of
+from datumbook.readers import FoundCell, address_of
 from datumbook.readers.canonical import canonical, references
 from datumbook.readers.formulas import outside, shared_formula
 from datumbook.readers.syntax import Tree, functions_in
@@ -35,7 +35,7 @@ Change = tuple[str, str]
 """The code of the finding, and what is found."""
 
 
-def change(layout: Layout, place: Place, cell: Cell, located: Located) -> Change | None:
+def change(layout: Layout, place: Place, cell: FoundCell, located: Located) -> Change | None:
     """Return what was done to the formula of a cell, None where it says what it should."""
     assert cell.formula is not None
     here, expected = located.spots[place.key][0], layout.formula(place.key)

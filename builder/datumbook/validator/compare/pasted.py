@@ -9,6 +9,7 @@ from dataclasses import replace
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers import address_of, place_of
 from datumbook.validator.locate.location import Located
+from datumbook.validator.locate.moved_lines import RowColumn
 from datumbook.workbook.layout import Layout
 
 OVERWRITTEN = {"formula-replaced", "verdict-overwritten", "given-changed"}
@@ -17,13 +18,11 @@ BY_PROGRAM = {"formula-placeholder", "formula-broken", "formula-array", "verdict
 """What a program does to a whole sheet, or a deletion to all that read what was deleted: one cause
 wherever it shows.
 """
-BY_HAND = {"formula-dragged", "formula-as-text", "formula-function", "formula-volatile"}
+HAND_EDITS = {"formula-dragged", "formula-as-text", "formula-function", "formula-volatile"}
 """What a hand does to cells side by side: apart from each other they are causes of their own,
 unless there are many.
 """
 SCATTERED = 3  # so many cells or acts apart may be as many causes; more have one
-
-At = tuple[int, int]
 
 
 def gathered(layout: Layout, located: Located, found: list[Finding]) -> list[Finding]:
@@ -45,7 +44,7 @@ def gathered(layout: Layout, located: Located, found: list[Finding]) -> list[Fin
     return repeated(found)
 
 
-def _blocks(spots: set[At], locked: set[At]) -> list[set[At]]:
+def _blocks(spots: set[RowColumn], locked: set[RowColumn]) -> list[set[RowColumn]]:
     """The spots as blocks: many in one where every formula of their range is among them, else
     neighbours together.
     """
@@ -54,11 +53,11 @@ def _blocks(spots: set[At], locked: set[At]) -> list[set[At]]:
     return [spots] if within <= spots and len(spots) > SCATTERED else _side_by_side(spots)
 
 
-def _side_by_side(spots: set[At]) -> list[set[At]]:
+def _side_by_side(spots: set[RowColumn]) -> list[set[RowColumn]]:
     """The spots that touch each other together."""
     blocks, waiting = [], set(spots)
     while waiting:
-        block, fresh = set[At](), [waiting.pop()]
+        block, fresh = set[RowColumn](), [waiting.pop()]
         while fresh:
             row, column = fresh.pop()
             block.add((row, column))
@@ -69,13 +68,13 @@ def _side_by_side(spots: set[At]) -> list[set[At]]:
     return blocks
 
 
-def _corners(spots: set[At]) -> tuple[At, At]:
+def _corners(spots: set[RowColumn]) -> tuple[RowColumn, RowColumn]:
     rows, columns = [row for row, _ in spots], [column for _, column in spots]
     return (min(rows), min(columns)), (max(rows), max(columns))
 
 
 def _as_one(
-    found: list[Finding], sheet: str, block: set[At], here: dict[At, Finding]
+    found: list[Finding], sheet: str, block: set[RowColumn], here: dict[RowColumn, Finding]
 ) -> list[Finding]:
     (top, left), (bottom, right) = _corners(block)
     first = here[min(block)]
@@ -102,7 +101,7 @@ def _as_one(
     return kept
 
 
-def _within(one: Finding, block: set[At]) -> bool:
+def _within(one: Finding, block: set[RowColumn]) -> bool:
     (top, left), (bottom, right) = _corners(block)
     row, column = place_of(one.cell)
     return top <= row <= bottom and left <= column <= right
@@ -112,7 +111,7 @@ def repeated(found: list[Finding]) -> list[Finding]:
     """Findings of one kind on one sheet as one, where one cause makes many of them."""
     kept: dict[tuple[str, str] | int, list[Finding]] = {}
     for number, one in enumerate(found):
-        kind = (one.code, one.sheet) if one.code in BY_PROGRAM | BY_HAND else number
+        kind = (one.code, one.sheet) if one.code in BY_PROGRAM | HAND_EDITS else number
         kept.setdefault(kind, []).append(one)
     return [_with_more(ones) for each in kept.values() for ones in _causes(each)]
 
@@ -121,7 +120,7 @@ def _causes(ones: list[Finding]) -> list[list[Finding]]:
     """Findings of one kind on one sheet by what caused them: those that touch, or that were found
     to be the same.
     """
-    if ones[0].code not in BY_HAND:
+    if ones[0].code not in HAND_EDITS:
         return [ones]
     at = {place_of(one.cell): one for one in ones}
     by_words: dict[str, list[Finding]] = {}

@@ -8,9 +8,9 @@ from typing import Any
 
 from datumbook.messages.findings import Finding, finding
 from datumbook.validator.locate.location import Located, plain
-from datumbook.workbook.layout import Layout, SheetPlan, Text
+from datumbook.workbook.layout import Layout, PrintedText, SheetPlan
 
-Changed = list[tuple[Text, str]]
+Changed = list[tuple[PrintedText, str]]
 
 
 def words_changed(layout: Layout, located: Located) -> list[Finding]:
@@ -55,13 +55,13 @@ def _exchanged(plan: SheetPlan, changed: Changed) -> Changed:
     ]
 
 
-def _about(code: str, text: Text, sheet: str, found: str, **words: Any) -> Finding:
+def _about(code: str, text: PrintedText, sheet: str, found: str, **words: Any) -> Finding:
     return finding(
         code, sheet=sheet, cell=text.at.cell, found=found, expected=plain(text.words), **words
     )
 
 
-def _what_changed(text: Text, shown: str) -> str:
+def _what_changed(text: PrintedText, shown: str) -> str:
     """The code of what became of printed words."""
     if shown and _garbled(shown, plain(text.words)):
         return "label-garbled"

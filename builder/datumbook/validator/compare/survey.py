@@ -22,7 +22,7 @@ from datumbook.workbook.record import PROPERTY, SHEET
 
 LOCKED = ("formula-", "verdict-overwritten", "given-changed", "block-pasted")
 _SHOWN = re.compile(r"General|[0#?@]", re.IGNORECASE)
-_QUOTED = re.compile(r'"[^"]*"|\\.|_.|\*.|\[[^\]]*\]')
+_QUOTED_OR_ESCAPED = re.compile(r'"[^"]*"|\\.|_.|\*.|\[[^\]]*\]')
 
 
 def survey(layout: Layout, located: Located, altered: Sequence[Finding]) -> list[Finding]:
@@ -186,7 +186,7 @@ def disguises(number_format: str) -> bool:
     >>> [disguises(text) for text in (";;;", '"OK"', '0;0;0;"OK"')]
     [True, True, True]
     """
-    parts = _QUOTED.sub("", number_format).split(";")
+    parts = _QUOTED_OR_ESCAPED.sub("", number_format).split(";")
     return bool(number_format) and not all(
         _SHOWN.search(part) or re.search("[ymdhs]", part, re.IGNORECASE) for part in parts
     )

@@ -17,7 +17,7 @@ from datumbook.spec.model import groups_of
 from datumbook.stations.finished.every_check import EveryCheck
 from datumbook.validator.locate.location import Located
 from datumbook.validator.readings.entries import Entries
-from datumbook.workbook.evaluation import Fault
+from datumbook.workbook.evaluation import Breakdown
 from datumbook.workbook.layout import CheckPlan, Layout, Place, upstream
 from datumbook.workbook.printed import printed, printer
 
@@ -264,7 +264,7 @@ def outcomes(layout: Layout, located: Located, values: Mapping[str, object]) -> 
                 sheet,
                 address,
                 place.unit or "",
-                "error" if isinstance(value, Fault) else value,
+                "error" if isinstance(value, Breakdown) else value,
                 shown,
                 verdict,
                 reason,

@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers import Book, address_of, target
 from datumbook.validator.locate.moved_lines import (
+    Lines,
     explained,
     found_lines,
     plain,
@@ -215,9 +216,6 @@ def _lined_up(
         located.findings += _shifts(sheet, places, _closed(kept, moves), kind)
         located.findings += [_line_moved(sheet, *move, kind) for move in moves.items()]
     located.rows[sheet], located.columns[sheet] = found, across
-
-
-Lines = dict[int, int | None]
 
 
 def _lines(pairs: list[tuple[int, int]]) -> tuple[Lines, dict[int, int]]:

@@ -13,19 +13,19 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from datumbook.readers import Cell, SheetFound
+from datumbook.readers import FoundCell, SheetFound
 from datumbook.workbook.layout import Layout, SheetPlan
 
-At = tuple[int, int]
+RowColumn = tuple[int, int]
 Lines = dict[int, int | None]
 Known = tuple[Lines, dict[int, int]]  # lines in their order, and those moved out of it
 Held = dict[int, set[Any]]  # line -> what it holds
 Ways = dict[int, tuple[float, int, int]]  # step -> how well it fits, the line before, its step
 
 IN_PLACE = 0.9  # share of a sheet's fixed cells that must stand where its lines are said to be
-ALIKE = 0.6  # share that makes a sheet of another name the same sheet
+SAME_SHEET = 0.6  # share that makes a sheet of another name the same sheet
 DELETED, SHIFTED = 0.3, 0.6  # what it takes to believe in a line gone, in others moved by it
-STEPS = 8  # ways of moving that are tried: those most cells speak for
+WAYS_TRIED = 8  # ways of moving that are tried: those most cells speak for
 OFTEN = 8  # what stands in more lines than these says nothing about where one of them went
 _REFERENCE = re.compile(r"#REF!|(?:(?:'[^']*'|\w+)!)?\$?[A-Z]{1,3}\$?\d+(?::\$?[A-Z]{1,3}\$?\d+)?")
 
@@ -42,7 +42,7 @@ def shape(formula: str) -> str:
 
 def same_words(plan: SheetPlan, sheet: SheetFound) -> bool:
     """Say whether a sheet bears most of the words printed on another, in their places."""
-    return _share(_printed(plan), sheet, {}, {}) > ALIKE
+    return _share(_printed(plan), sheet, {}, {}) > SAME_SHEET
 
 
 def words_in_place(plan: SheetPlan, sheet: SheetFound) -> bool:
@@ -182,14 +182,14 @@ def _steps(old: Held, new: Held, known: Lines) -> list[int]:
         for there in where.get(said, ())
     )
     sure = {there - line for line, there in known.items() if there is not None}
-    return sorted({0, *sure, *(step for step, _ in votes.most_common(STEPS))}, key=abs)
+    return sorted({0, *sure, *(step for step, _ in votes.most_common(WAYS_TRIED))}, key=abs)
 
 
 def _fit(old: set[Any], new: set[Any]) -> float:
     return len(old & new) / len(old) if old else 0.0
 
 
-def _fixed(layout: Layout, plan: SheetPlan) -> Iterator[tuple[At, str]]:
+def _fixed(layout: Layout, plan: SheetPlan) -> Iterator[tuple[RowColumn, str]]:
     """What nobody types in, by its cells; nothing for a reading, so that its line is there."""
     for place in layout.by_sheet[plan.sheet.name]:
         said = shape(layout.formula(place.key)) if layout.has_formula(place.key) else ""
@@ -197,7 +197,7 @@ def _fixed(layout: Layout, plan: SheetPlan) -> Iterator[tuple[At, str]]:
     yield from _printed(plan).items()
 
 
-def _said(cell: Cell) -> str:
+def _said(cell: FoundCell) -> str:
     return _figure(cell.value) if cell.formula is None else shape(cell.formula)
 
 
@@ -214,11 +214,11 @@ def _by_line(cells: Iterable[tuple[int, Any]]) -> Held:
     return found
 
 
-def _printed(plan: SheetPlan) -> dict[At, str]:
+def _printed(plan: SheetPlan) -> dict[RowColumn, str]:
     return {(text.at.row, text.at.column): plain(text.words) for text in plan.texts if text.words}
 
 
-def _share(fixed: Mapping[At, str], sheet: SheetFound, rows: Lines, columns: Lines) -> float:
+def _share(fixed: Mapping[RowColumn, str], sheet: SheetFound, rows: Lines, columns: Lines) -> float:
     """The share of the fixed cells that stand where the lines went; those of deleted lines have
     gone with them.
     """
@@ -238,8 +238,8 @@ def _share(fixed: Mapping[At, str], sheet: SheetFound, rows: Lines, columns: Lin
     )
 
 
-def _holds(sheet: SheetFound, at: At, words: str) -> bool:
-    cell: Cell | None = sheet.cells.get(at)
+def _holds(sheet: SheetFound, at: RowColumn, words: str) -> bool:
+    cell: FoundCell | None = sheet.cells.get(at)
     if cell is None:
         return False
     return plain(cell.value) == words if cell.formula is None else f"={cell.formula}" == words

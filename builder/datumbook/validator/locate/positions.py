@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from datumbook.messages.findings import Finding, finding
-from datumbook.readers import Book, Cell, address_of
+from datumbook.readers import Book, FoundCell, address_of
 from datumbook.validator.locate.moved_lines import shape
 from datumbook.workbook.layout import Layout, Place
 
@@ -32,7 +32,7 @@ class Located:
     )  # sheets moved or renamed while names and formulas stayed behind
     findings: list[Finding] = field(default_factory=list)
 
-    def cell(self, key: str) -> Cell | None:
+    def cell(self, key: str) -> FoundCell | None:
         """What is stored where a key stands now; None where nothing is, or where the key has no
         spot.
         """

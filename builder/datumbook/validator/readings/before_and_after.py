@@ -7,13 +7,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from datumbook.numbers.printing import figures
-from datumbook.validator.readings.series import Series, Suspicion
+from datumbook.validator.readings.series import ReadingSeries, Suspicion
 
 GROWN = 10  # steps of the gauge, two readings of which fall apart by no more
 SMALLER = 2  # steps, where a second sign says that two sizes stand in each other's place
 
 
-def grown(columns: list[Series]) -> Iterator[Suspicion]:
+def grown(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
     """A height as finished above the same as received: no cut adds metal. Of bores see `shrunk`:
     they may be sleeved.
     """
@@ -27,14 +27,14 @@ def grown(columns: list[Series]) -> Iterator[Suspicion]:
                 yield after.tell("suspect-growth", number, expected=figures(was[row]))
 
 
-def shrunk(columns: list[Series]) -> Iterator[Suspicion]:
+def shrunk(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
     """A cylinder finished smaller than received, while its sizes as received are those that were
     decided: exchanged.
 
     A cylinder that was sleeved is smaller as well, but what is smaller is then the size decided.
     """
     decided = _decided(columns)
-    pairs: dict[str, list[tuple[float, Series, int]]] = {}
+    pairs: dict[str, list[tuple[float, ReadingSeries, int]]] = {}
     before = {
         (f"finished_{column.table}", column.name): column
         for column in columns
@@ -65,7 +65,7 @@ def shrunk(columns: list[Series]) -> Iterator[Suspicion]:
             )
 
 
-def _decided(columns: list[Series]) -> dict[str, float]:
+def _decided(columns: list[ReadingSeries]) -> dict[str, float]:
     """The size typed for each cylinder in the plan; "" for the one typed for all of them."""
     planned = [
         column for column in columns if (column.table, column.name) == ("bore_plan", "typed_bore")
@@ -79,7 +79,7 @@ def _decided(columns: list[Series]) -> dict[str, float]:
     return found
 
 
-def _smaller(was: float, after: Series, number: int, decided: float) -> bool:
+def _smaller(was: float, after: ReadingSeries, number: int, decided: float) -> bool:
     """Say whether a finished size is less than it was by more than two steps, and further from what
     was decided.
     """

@@ -17,7 +17,7 @@ from datumbook.messages.findings import Finding, finding
 from datumbook.numbers.printing import figures, unit_in_words
 from datumbook.numbers.quantities import QuantityFault, read_quantity
 from datumbook.numbers.units import convert
-from datumbook.readers import Cell
+from datumbook.readers import FoundCell
 from datumbook.readers.canonical import references
 from datumbook.validator.locate.location import Located
 from datumbook.validator.readings.plausibility import suspicions, swaps
@@ -75,7 +75,7 @@ def _suspected(layout: Layout, located: Located, entries: Entries) -> Iterator[F
 
 
 class _Entry:
-    def __init__(self, place: Place, cell: Cell, located: Located) -> None:
+    def __init__(self, place: Place, cell: FoundCell, located: Located) -> None:
         self.place, self.cell, self.book = place, cell, located.book
         self.sheet, self.address = located.shown_at(place)
         self.findings: list[Finding] = []

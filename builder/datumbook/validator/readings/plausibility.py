@@ -19,9 +19,9 @@ from datumbook.numbers.printing import figures
 from datumbook.validator.readings.before_and_after import grown, shrunk
 from datumbook.validator.readings.series import (
     LEAST,
+    SCREW_TURNS,
     SHARE,
-    TURNS,
-    Series,
+    ReadingSeries,
     Suspicion,
     decimals_of,
     repeats,
@@ -40,7 +40,7 @@ MIRROR_STEPS, MIRROR_SHARE = (
     4,
     1.3e-4,
 )  # how large a difference must be before its sign says anything: steps, share of the size
-At = dict[str, tuple[Series, int]]  # depth and column -> where that reading is
+WhereRead = dict[str, tuple[ReadingSeries, int]]  # depth and column -> where that reading is
 
 
 def suspicions(layout: Layout, typed: Mapping[str, float | str]) -> list[Suspicion]:
@@ -76,7 +76,7 @@ def _confirmed(layout: Layout, typed: Mapping[str, float | str]) -> Iterator[str
 # --- one reading
 
 
-def wrong_scale(columns: list[Series]) -> Iterator[Suspicion]:
+def wrong_scale(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
     """A size in another unit or with its point slipped, where the size typed could be as well."""
     for column in columns:
         for number, (value, near) in enumerate(zip(column.values, column.expected, strict=True)):
@@ -89,7 +89,7 @@ def wrong_scale(columns: list[Series]) -> Iterator[Suspicion]:
                     break
 
 
-def swapped_digits(columns: list[Series]) -> Iterator[Suspicion]:
+def swapped_digits(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
     """Far outside its family, and one exchange of two digits side by side brings it home."""
     for column in columns:
         for number, value in enumerate(column.values):
@@ -119,12 +119,12 @@ def swaps(value: float, decimals: int) -> Iterator[float]:
             yield float("".join(letters))
 
 
-def one_turn(columns: list[Series]) -> Iterator[Suspicion]:
+def one_turn(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
     """One turn of the thimble or the dial away from all the others, which stand close together."""
     for column in columns:
         for number, value in enumerate(column.values if column.family else ()):
             low, high = column.others(number)
-            for turn in TURNS[column.unit]:
+            for turn in SCREW_TURNS[column.unit]:
                 close = max(high - low, 4 * column.step) <= turn / 5 and column.by_itself(number)
                 meant = value - (turn if column.rests[number] > high else -turn)
                 if close and column.at_home(number, meant, 2 * column.step):
@@ -134,11 +134,11 @@ def one_turn(columns: list[Series]) -> Iterator[Suspicion]:
 # --- several readings
 
 
-def _blocks(columns: list[Series]) -> Iterator[dict[str, At]]:
+def _blocks(columns: list[ReadingSeries]) -> Iterator[dict[str, WhereRead]]:
     """Tables read at several depths: cylinder -> its readings; those with readings missing are left
     out.
     """
-    tables: dict[str, dict[str, At]] = {}
+    tables: dict[str, dict[str, WhereRead]] = {}
     for column in columns:
         for number, place in enumerate(column.places):
             if "." in place.row:
@@ -151,7 +151,7 @@ def _blocks(columns: list[Series]) -> Iterator[dict[str, At]]:
         yield {cylinder: each for cylinder, each in table.items() if len(each) == most}
 
 
-def copied(columns: list[Series]) -> Iterator[Suspicion]:
+def copied(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
     """All readings of one cylinder again under another, at least three of them different among
     themselves.
     """
@@ -178,7 +178,7 @@ def _by_chance(typed: Mapping[str, Mapping[str, float]], first: str, second: str
     return float(len(pairs) * share ** len(typed[first]))
 
 
-def filled(columns: list[Series]) -> Iterator[Suspicion]:
+def filled(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
     """Five or more readings down a column, each the same step from the one before."""
     for column in columns:
         levels = max(column.ticks) - min(column.ticks) + 1
@@ -202,7 +202,7 @@ def _runs(ticks: list[int]) -> Iterator[tuple[int, int]]:
             start = place
 
 
-def exchanged(columns: list[Series]) -> Iterator[Suspicion]:
+def exchanged(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
     """One cylinder whose axes, or whose top and bottom, are the other way round than all the
     others', by as much.
     """
@@ -217,7 +217,7 @@ def exchanged(columns: list[Series]) -> Iterator[Suspicion]:
                     yield column.tell(f"suspect-{kind}", number, cylinder=cylinder)
 
 
-def _profile(each: At) -> dict[str, list[float]]:
+def _profile(each: WhereRead) -> dict[str, list[float]]:
     """A cylinder's differences: at every depth one axis less the other, and on every axis its top
     less its bottom.
     """
@@ -251,7 +251,7 @@ def _mirrored(own: list[float], others: list[list[float]], least: float) -> bool
 # --- a whole sheet or gauge
 
 
-def set_wrong(columns: list[Series]) -> Iterator[Suspicion]:
+def set_wrong(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
     """Every unworn lip well below the size the bores had when new: the gauge was set wrong, for all
     readings alike.
 
@@ -269,11 +269,11 @@ def set_wrong(columns: list[Series]) -> Iterator[Suspicion]:
                 yield column.tell("suspect-offset", 0, off=column.number(off))
 
 
-def finer(columns: list[Series]) -> Iterator[Suspicion]:
+def finer(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
     """Readings with more decimals than the gauge resolves, once for each instrument that states
     what it resolves.
     """
-    over: dict[str, list[tuple[Series, int]]] = {}
+    over: dict[str, list[tuple[ReadingSeries, int]]] = {}
     for column in columns:
         if (
             column.resolution is not None and len(column.values) > 1
@@ -299,7 +299,7 @@ def finer(columns: list[Series]) -> Iterator[Suspicion]:
 SETTLED = {"suspect-scale", "suspect-digits", "suspect-turn", "suspect-growth"}
 """Suspicions about one reading, which a second reading settles."""
 
-RULES: tuple[Callable[[list[Series]], Iterator[Suspicion]], ...] = (
+RULES: tuple[Callable[[list[ReadingSeries]], Iterator[Suspicion]], ...] = (
     wrong_scale,
     swapped_digits,
     one_turn,

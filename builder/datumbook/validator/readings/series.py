@@ -13,7 +13,7 @@ from datumbook.cells.columns import Reading, per
 from datumbook.numbers.printing import Printer, figures, unit_in_words
 from datumbook.workbook.layout import Layout, Place
 
-TURNS = {"mm": (0.5, 1.0), "in": (0.025, 0.1)}
+SCREW_TURNS = {"mm": (0.5, 1.0), "in": (0.025, 0.1)}
 """Units of sizes, and one turn of a thimble or of a dial in each; common practice, no source."""
 BEYOND, LEAST, SHARE = 5.0, 15, 1.5e-3
 """Outside its family: so many times the family's width, so many steps of the gauge, and such a
@@ -31,7 +31,7 @@ class Suspicion:
 
 
 @dataclass
-class Series:
+class ReadingSeries:
     """The readings of one column: the same quantity at several places, with what is expected
     there.
     """
@@ -43,7 +43,7 @@ class Series:
     values: list[float]
     nominal: list[float]
     expected: list[float]
-    beside: list[Series] = field(default_factory=list)  # the other columns of its table
+    beside: list[ReadingSeries] = field(default_factory=list)  # the other columns of its table
     group: str = ""  # of the instrument it is read with
     resolution: float | None = None  # what that instrument resolves, where it is stated
 
@@ -144,7 +144,7 @@ def _beyond(rests: list[float], number: int) -> float:
     return max(low - rests[number], rests[number] - high, 0.0)
 
 
-def series_of(layout: Layout, typed: Mapping[str, float | str]) -> list[Series]:
+def series_of(layout: Layout, typed: Mapping[str, float | str]) -> list[ReadingSeries]:
     """Every column of sizes that has readings, in the order of the book."""
     gathered: dict[tuple[str, str, str], list[tuple[Place, float, float, float]]] = {}
     for place in layout.readings():
@@ -154,16 +154,21 @@ def series_of(layout: Layout, typed: Mapping[str, float | str]) -> list[Series]:
             if isinstance(column, Reading) and not column.again
             else None
         )
-        if type(value) is float and near is not None and place.unit in TURNS and abs(value) < 1e9:
+        if (
+            type(value) is float
+            and near is not None
+            and place.unit in SCREW_TURNS
+            and abs(value) < 1e9
+        ):
             column_of = (place.key.partition(".")[0], place.key.rpartition(".")[2], place.unit)
             nominal = near.to(place.unit)
             gathered.setdefault(column_of, []).append(
                 (place, value, nominal, _here(place, nominal, typed))
             )
-    found: list[Series] = []
+    found: list[ReadingSeries] = []
     for (table, name, unit), each in gathered.items():
         places, values, nominal, expected = (list(part) for part in zip(*each, strict=True))
-        found.append(Series(table, name, unit, places, values, nominal, expected))
+        found.append(ReadingSeries(table, name, unit, places, values, nominal, expected))
     for one in found:
         one.beside = [other for other in found if other is not one and other.table == one.table]
         one.group, one.resolution = _gauge(layout, one, typed)
@@ -171,7 +176,7 @@ def series_of(layout: Layout, typed: Mapping[str, float | str]) -> list[Series]:
 
 
 def _gauge(
-    layout: Layout, series: Series, typed: Mapping[str, float | str]
+    layout: Layout, series: ReadingSeries, typed: Mapping[str, float | str]
 ) -> tuple[str, float | None]:
     """The group of instruments a column is read with, and what its gauge resolves where that is
     stated in its unit.

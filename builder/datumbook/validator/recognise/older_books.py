@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from datumbook.cells.columns import DateTyped
-from datumbook.readers import Book, Cell, place_of, target
+from datumbook.readers import Book, FoundCell, place_of, target
 from datumbook.workbook.record import Mapped, Record
 
 
@@ -34,7 +34,7 @@ def older_readings(record: Record, book: Book) -> Iterator[OlderReading]:
                 yield OlderReading(was, typed, _said(cell))
 
 
-def _cell(was: Mapped, book: Book, names: dict[str, str]) -> Cell | None:
+def _cell(was: Mapped, book: Book, names: dict[str, str]) -> FoundCell | None:
     """The cell a reading stands in: where its name leads, else where the record says."""
     spot = target(names.get(was.key.replace(".", "__").casefold(), ""))
     if spot is None or spot[0] not in book.sheets:
@@ -46,7 +46,7 @@ def _cell(was: Mapped, book: Book, names: dict[str, str]) -> Cell | None:
     return None if sheet is None else sheet.cells.get(spot[1:])
 
 
-def _typed(was: Mapped, cell: Cell, book: Book) -> float | str | None:
+def _typed(was: Mapped, cell: FoundCell, book: Book) -> float | str | None:
     if cell.error is not None or isinstance(cell.value, bool):
         return None
     if cell.value is None:
@@ -59,7 +59,7 @@ def _typed(was: Mapped, cell: Cell, book: Book) -> float | str | None:
     return f"{day:%Y-%m-%d}" if day else f"{cell.value:.15g}"
 
 
-def _said(cell: Cell) -> str:
+def _said(cell: FoundCell) -> str:
     return cell.error or (
         str(cell.value).upper() if isinstance(cell.value, bool) else str(cell.value)
     )
