@@ -206,7 +206,7 @@ def test_a_fit_too_tight_for_iron_is_warned_of_on_the_sheet_and_the_stress_is_na
 
 
 def test_the_pressure_on_the_sheet_is_that_of_the_formula_for_one_material() -> None:
-    from datumbook.equations.liners import contact_pressure_one_material
+    from datumbook.equations.liner_pressure import contact_pressure_one_material
 
     read = {
         "liner__1__hole_bored": 4.5006,

@@ -21,7 +21,7 @@ from datumbook.cells.columns import (
 )
 from datumbook.cells.handles import Handle
 from datumbook.cells.tables import Form, Line, Sheet, Table, cylinder_rows
-from datumbook.equations import budget, clearances, liners, walls
+from datumbook.equations import budget, clearances, liner_pressure, liners, walls
 from datumbook.equations.verdicts import liner_at_least, liner_between
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.spec.liners import Liners
@@ -192,24 +192,24 @@ class DryLiners:
         )
         yield parent_wall
         yield sizes.result(
-            "parent_ring", "taken for a ring of", liners.parent_ring, hole=fit.hole_bored
+            "parent_ring", "taken for a ring of", liner_pressure.parent_ring, hole=fit.hole_bored
         )
         yield factor.result(
             "parent_hoop_factor",
             "hoop factor, block",
-            liners.parent_hoop_factor,
+            liner_pressure.parent_hoop_factor,
             outside_diameter=outside,
         )
         yield factor.result(
             "liner_hoop_factor",
             "hoop factor, liner",
-            liners.liner_hoop_factor,
+            liner_pressure.liner_hoop_factor,
             outside_diameter=outside,
         )
         yield stress.result(
             "contact_pressure",
             "pressure",
-            liners.contact_pressure,
+            liner_pressure.contact_pressure,
             liner_interference=tight,
             outside_diameter=outside,
             parent_modulus=of_metal("parent_modulus"),
@@ -218,12 +218,12 @@ class DryLiners:
             liner_poisson=of_metal("liner_poisson"),
         )
         yield stress.result(
-            "parent_hoop_stress", "plain hoop stress, block", liners.parent_hoop_stress
+            "parent_hoop_stress", "plain hoop stress, block", liner_pressure.parent_hoop_stress
         )
         yield sizes.result(
             "bore_closing",
             "bore closes by",
-            liners.bore_closing,
+            liner_pressure.bore_closing,
             outside_diameter=outside,
             liner_modulus=of_metal("liner_modulus"),
         )
@@ -231,7 +231,7 @@ class DryLiners:
             yield Sizes("degC", 0).result(
                 "chilling_temperature",
                 "chill the liner to",
-                liners.chilling_temperature,
+                liner_pressure.chilling_temperature,
                 liner_interference=tight,
                 outside_diameter=outside,
                 temperature=REFERENCE,
