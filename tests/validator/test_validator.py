@@ -29,7 +29,8 @@ from damaged_books import with_cell
 from datumbook.equations.verdicts import OPEN, OUT
 from datumbook.stations import lay_out
 from datumbook.validator import EXIT, Validation, validate, worst_exit
-from datumbook.workbook.layout import Layout, upstream
+from datumbook.workbook.flow import upstream
+from datumbook.workbook.layout import Layout
 from datumbook.workbook.record import CHUNK, SHEET, chunks
 from datumbook.writer import write
 

@@ -21,7 +21,8 @@ from datumbook.plan import NoBook, layout_of
 from datumbook.validator import Validation
 from datumbook.validator.compare.contents import TOLERANCE
 from datumbook.workbook.evaluation import Breakdown, Value
-from datumbook.workbook.layout import CheckPlan, Layout, Place, downstream
+from datumbook.workbook.flow import downstream
+from datumbook.workbook.layout import CheckPlan, Layout, Place
 from datumbook.workbook.printed import printer
 
 Word = Literal[

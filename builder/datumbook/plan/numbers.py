@@ -14,7 +14,8 @@ from datumbook.numbers.units import convert
 from datumbook.optimise.least_metal import CutSizes, End, SizeLimit
 from datumbook.plan.words import Unknown
 from datumbook.stations.composition import Stations
-from datumbook.workbook.layout import CheckPlan, Layout, upstream
+from datumbook.workbook.flow import upstream
+from datumbook.workbook.layout import CheckPlan, Layout
 
 
 @dataclass

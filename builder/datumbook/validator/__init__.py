@@ -31,7 +31,8 @@ from datumbook.validator.readings.corrections import Struck, struck_readings
 from datumbook.validator.readings.entries import read_entries
 from datumbook.validator.recognise.recognition import recognise
 from datumbook.workbook.evaluation import reckon
-from datumbook.workbook.layout import Layout, downstream
+from datumbook.workbook.flow import downstream
+from datumbook.workbook.layout import Layout
 from datumbook.workbook.record import Record
 
 __all__ = [

@@ -6,7 +6,7 @@ unit, and (traced on demand) with which formula.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Literal
@@ -59,6 +59,13 @@ class Place:
             return self.unit
         counts = self.equation and kinds_of(self.equation)["return"] == "[count]"
         return COUNT if counts or (self.column and self.column.whole) else ""
+
+    @property
+    def asks(self) -> Iterator[Key]:
+        """The cells its equation is called with."""
+        for given in self.inputs.values():
+            several = given if isinstance(given, list) else [given]
+            yield from (Key(one) for one in several if isinstance(one, str))
 
     @property
     def name(self) -> str:
@@ -322,33 +329,3 @@ class Same(dict[str, str]):
 
     def __missing__(self, key: str) -> str:
         return key
-
-
-def upstream(layout: Layout, key: str, seen: set[str] | None = None) -> set[str]:
-    """Every key that a key is worked out from."""
-    seen = set() if seen is None else seen
-    for given in layout.places[key].inputs.values():
-        for one in given if isinstance(given, list) else [given]:
-            if isinstance(one, str) and one not in seen:
-                seen.add(one)
-                upstream(layout, one, seen)
-    return seen
-
-
-def downstream(layout: Layout, keys: set[str]) -> set[str]:
-    """Every key that is worked out from one of these, however far."""
-    if not keys:
-        return set()
-    fed: dict[str, list[str]] = {}
-    for key, place in layout.places.items():
-        for given in place.inputs.values():
-            for one in given if isinstance(given, list) else [given]:
-                if isinstance(one, str):
-                    fed.setdefault(one, []).append(key)
-    reached, fresh = set[str](), list(keys)
-    while fresh:
-        for key in fed.get(fresh.pop(), ()):
-            if key not in reached:
-                reached.add(key)
-                fresh.append(key)
-    return reached

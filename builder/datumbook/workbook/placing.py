@@ -31,10 +31,9 @@ def judge(layout: Layout) -> None:
             verdict = layout.places[check.verdict]
             verdict.equation, verdict.inputs = judged_by(check, guard)
     for place in layout.places.values():
-        for given in place.inputs.values():
-            for one in given if isinstance(given, list) else [given]:
-                if isinstance(one, str) and one not in layout.places:
-                    layout.missing(one, place.key)
+        for one in place.asks:
+            if one not in layout.places:
+                layout.missing(one, place.key)
 
 
 class SheetCursor(TableCursor):

@@ -24,7 +24,8 @@ from datumbook.cells.tables import Row, Table
 from datumbook.equations import standings, uncertainties
 from datumbook.numbers.quantities import Quantity, number_text
 from datumbook.stations.received.job import DecisionRule
-from datumbook.workbook.layout import CheckPlan, Layout, upstream
+from datumbook.workbook.flow import upstream
+from datumbook.workbook.layout import CheckPlan, Layout
 
 
 class EveryCheck(Table):

@@ -18,7 +18,8 @@ from datumbook.stations.finished.every_check import EveryCheck
 from datumbook.validator.locate.location import Located
 from datumbook.validator.readings.entries import Entries
 from datumbook.workbook.evaluation import Breakdown
-from datumbook.workbook.layout import CheckPlan, Layout, Place, upstream
+from datumbook.workbook.flow import upstream
+from datumbook.workbook.layout import CheckPlan, Layout, Place
 from datumbook.workbook.printed import printed, printer
 
 

@@ -1,0 +1,32 @@
+"""Flow: which cells a cell is worked out from, and which are worked out from it."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable
+
+from datumbook.workbook.layout import Layout
+
+
+def upstream(layout: Layout, key: str) -> set[str]:
+    """Every key that a key is worked out from."""
+    return _reached([key], lambda one: layout.places[one].asks)
+
+
+def downstream(layout: Layout, keys: set[str]) -> set[str]:
+    """Every key that is worked out from one of these, however far."""
+    fed: dict[str, list[str]] = defaultdict(list)
+    for key, place in layout.places.items() if keys else ():
+        for one in place.asks:
+            fed[one].append(key)
+    return _reached(keys, lambda one: fed[one])
+
+
+def _reached(start: Iterable[str], onward: Callable[[str], Iterable[str]]) -> set[str]:
+    """Every key that one comes to from these, step by step."""
+    reached, fresh = set[str](), list(start)
+    while fresh:
+        new = set(onward(fresh.pop())) - reached
+        reached |= new
+        fresh += new
+    return reached
