@@ -17,7 +17,8 @@ from datumbook.cells.basis import Job
 from datumbook.report import as_json, document, told
 from datumbook.report.page import report_html
 from datumbook.spec import load_spec, read_spec, shipped_specs
-from datumbook.spec.model import GROUPS, groups_of
+from datumbook.spec.groups import GROUPS
+from datumbook.spec.model import groups_of
 from datumbook.stations import lay_out
 from datumbook.stations.received.instruments import warm_sizes
 from datumbook.validator import Validation, validate

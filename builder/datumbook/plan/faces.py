@@ -16,7 +16,7 @@ from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.optimise.least_metal import Answer, Cut, End, SizeLimit, least_metal
 from datumbook.plan.numbers import Numbers
 from datumbook.plan.words import Deck
-from datumbook.spec.model import Bank
+from datumbook.spec.block import Bank
 from datumbook.stations.decided.cuts import BlockCut
 
 BOTTOM = Cut("bottom", "Off the bottom face")

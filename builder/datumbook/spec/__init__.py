@@ -18,11 +18,12 @@ from pydantic import BaseModel, ValidationError
 from datumbook.files import PACKAGE, checkout
 from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import Fault, fault_at
+from datumbook.spec.block import Bank, BoreSpec, Engine, Heights, Lands
 from datumbook.spec.checks import Parts, faults_between
 from datumbook.spec.faults import SpecFaults, faults_of, placed
 from datumbook.spec.holes import FacePlan, HoleGroup
 from datumbook.spec.limits import Limit, limit
-from datumbook.spec.model import Bank, BoreSpec, Engine, Heights, Lands, Spec
+from datumbook.spec.model import Spec
 from datumbook.spec.positions import key_lines
 
 __all__ = [

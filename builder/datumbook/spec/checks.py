@@ -14,9 +14,9 @@ from itertools import pairwise
 
 from datumbook.messages.refusals import Fault, fault_at
 from datumbook.numbers.quantities import Quantity
+from datumbook.spec.block import Bank, BoreSpec, Engine, Heights, Lands
 from datumbook.spec.hole_checks import bank_faults, hole_faults, turned_down
 from datumbook.spec.holes import FacePlan, HoleGroup
-from datumbook.spec.model import Bank, BoreSpec, Engine, Heights, Lands
 from datumbook.spec.positions import Path
 from datumbook.spec.values import falling, repeated
 

@@ -15,7 +15,7 @@ from datumbook.equations.budget import least_of
 from datumbook.equations.standings import shown_again
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec import Limit
-from datumbook.spec.model import Bank, CamDrive, Combustion
+from datumbook.spec.block import Bank, CamDrive, Combustion
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.received.bores import ReceivedBores

@@ -15,7 +15,7 @@ from datumbook.numbers.printing import NOT_MORE
 from datumbook.numbers.quantities import Quantity
 from datumbook.numbers.units import convert
 from datumbook.spec import Limit
-from datumbook.spec.model import Combustion
+from datumbook.spec.block import Combustion
 from datumbook.spec.parts import (
     CamJournals,
     Crankpins,

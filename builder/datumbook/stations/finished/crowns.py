@@ -14,7 +14,7 @@ from datumbook.equations.standings import shown_again
 from datumbook.equations.verdicts import verdict_of_spread
 from datumbook.numbers.printing import NOT_MORE
 from datumbook.numbers.quantities import Quantity
-from datumbook.spec.model import Bank, Combustion
+from datumbook.spec.block import Bank, Combustion
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.decided.parts import GasketSizes, PartsMeasured
 from datumbook.stations.finished.finished import FinishedBlock

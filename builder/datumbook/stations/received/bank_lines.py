@@ -7,7 +7,7 @@ from datumbook.cells.columns import Equation, Input, Per
 from datumbook.cells.tables import Line
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec import Limit
-from datumbook.spec.model import Bank
+from datumbook.spec.block import Bank
 
 
 class BankLines:

@@ -12,7 +12,7 @@ from datumbook.cells.tables import Form, Line, Picture, Row, Series, Table
 from datumbook.equations import heights, suspicions
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec import Limit
-from datumbook.spec.model import Bank
+from datumbook.spec.block import Bank
 from datumbook.stations.received.bank_lines import BankLines
 from datumbook.stations.received.route import Route
 from datumbook.stations.received.states import FINISHED, RECEIVED, answer

@@ -10,7 +10,7 @@ from datumbook.cells.tables import Form, Line, Sheet, SheetPart
 from datumbook.equations import heights
 from datumbook.numbers.quantities import read_quantity
 from datumbook.spec import Limit, limit
-from datumbook.spec.model import Bank
+from datumbook.spec.block import Bank
 from datumbook.stations.received.deck_heights import DeckHeights, OverCorners, drawn
 from datumbook.stations.received.route import Route
 

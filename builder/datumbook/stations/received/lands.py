@@ -24,7 +24,7 @@ from datumbook.cells.tables import (
 from datumbook.equations import lands, suspicions
 from datumbook.equations.standings import shown_again
 from datumbook.numbers.quantities import Quantity
-from datumbook.spec.model import Bank
+from datumbook.spec.block import Bank
 from datumbook.stations.received.bores import ReceivedBores
 
 
