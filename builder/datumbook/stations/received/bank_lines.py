@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Equation, Input, Per
-from datumbook.cells.tables import Line
+from datumbook.cells.tables import Line, held
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec import Limit
 from datumbook.spec.block import Bank
@@ -42,8 +42,4 @@ class BankLines:
         **inputs: Per[Input],
     ) -> Line:
         """A value of a form, held against limits if there are any."""
-        return Line(
-            column=self.sizes.result(name, self.said(words), equation, **inputs),
-            limits=limits,
-            note=note or (limits.source if limits else ""),
-        )
+        return held(self.sizes.result(name, self.said(words), equation, **inputs), limits, note)

@@ -4,7 +4,7 @@ cleans the worst.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, limited
@@ -19,6 +19,7 @@ from datumbook.cells.tables import (
     SheetPart,
     Table,
     cylinder_rows,
+    held,
 )
 from datumbook.equations import bores
 from datumbook.numbers.printing import NOT_LESS, NOT_MORE
@@ -73,7 +74,37 @@ class Bores:
         self.basis, self.spec, self.sizes = basis, basis.spec.bores, basis.sizes("bores")
         self.limits = self.state.limits(basis.spec, "bores")
         self.depths = [depth.key for depth in self.spec.depths]
-        self.readings = self._readings(self.state.stale_after(route, "bores"))
+        depths = "; ".join(f"{depth.words} {depth.at.text}" for depth in self.spec.depths)
+        self.readings = BoreReadings(
+            key=self.state.key("bores"),
+            title=self.state.title("Bore readings"),
+            heading="Where",
+            note=f"Depths below the deck: {depths}.",
+            spoilers=self.state.stale_after(route, "bores"),
+            rows=[
+                Row(f"{cylinder}.{depth.key}", f"Cylinder {cylinder}, {depth.words}")
+                for cylinder in self.basis.cylinders()
+                for depth in self.spec.depths
+            ],
+            columns=(
+                *(
+                    self.sizes.reading(
+                        axis,
+                        words,
+                        self.spec.standard.low,
+                        "Bore gauge, caps fitted and torqued, block at room temperature.",
+                    )
+                    for axis, words in AXES.items()
+                ),
+                *limited(
+                    self.sizes.result("out_of_round", "out of round", bores.out_of_round),
+                    self.limits.out_of_round,
+                ),
+            ),
+        )
+        self.mean = self.sizes.result(
+            "mean_size", "mean size", bores.mean_size, diameters=self.diameters
+        )
 
     def diameters(self, cylinder: int | str) -> list[Key]:
         """Every diameter of one bore, depth by depth."""
@@ -86,31 +117,7 @@ class Bores:
         """The diameter along the crank at the uppermost depth."""
         return self.readings.axial[cylinder, self.depths[0]]
 
-    def _readings(self, spoilers: list[Key]) -> BoreReadings:
-        sizes, near = self.sizes, self.spec.standard.low
-        depths = "; ".join(f"{depth.words} {depth.at.text}" for depth in self.spec.depths)
-        how = "Bore gauge, caps fitted and torqued, block at room temperature."
-        return BoreReadings(
-            key=self.state.key("bores"),
-            title=self.state.title("Bore readings"),
-            heading="Where",
-            note=f"Depths below the deck: {depths}.",
-            spoilers=spoilers,
-            rows=[
-                Row(f"{cylinder}.{depth.key}", f"Cylinder {cylinder}, {depth.words}")
-                for cylinder in self.basis.cylinders()
-                for depth in self.spec.depths
-            ],
-            columns=(
-                *(sizes.reading(axis, words, near, how) for axis, words in AXES.items()),
-                *limited(
-                    sizes.result("out_of_round", "out of round", bores.out_of_round),
-                    self.limits.out_of_round,
-                ),
-            ),
-        )
-
-    def _each(self, columns: Iterator[Column | Check], more: str = "") -> EachBore:
+    def _each(self, columns: Iterable[Column | Check], more: str = "") -> EachBore:
         return EachBore(
             key=self.state.key("bore"),
             title=self.state.title("Each bore"),
@@ -118,12 +125,7 @@ class Bores:
             note=f"Taper is top less bottom: above zero, the bore is wider at the top.{more}",
             fresh_in=self.readings.stale_with,
             rows=cylinder_rows(self.basis.cylinders()),
-            columns=tuple(columns),
-        )
-
-    def _mean(self) -> Column:
-        return self.sizes.result(
-            "mean_size", "mean size", bores.mean_size, diameters=self.diameters
+            columns=columns,
         )
 
     def _largest_and_tapers(self) -> Iterator[Column | Check]:
@@ -149,8 +151,20 @@ class ReceivedBores(Bores):
 
     def __init__(self, basis: Basis, route: Route) -> None:
         super().__init__(basis, route)
+        sizes, lip = self.sizes, "Above the highest point of ring travel."
         self.each = self._each(
-            self._columns(),
+            (
+                sizes.reading("unworn_lip", "unworn lip", self.spec.standard.low, lip),
+                self.mean,
+                *self._largest_and_tapers(),
+                *limited(sizes.result("wear", "wear", bores.wear), self._wear()),
+                sizes.result(
+                    "clean_up_size",
+                    "cleans up at",
+                    bores.clean_up_size,
+                    clean_up_stock=lambda _: self.rebore.clean_up_stock,
+                ),
+            ),
             " The unworn lip above ring travel is the size the bore once had; wear below zero is "
             "a misread lip.",
         )
@@ -159,7 +173,7 @@ class ReceivedBores(Bores):
             title="Next size for all bores",
             note="One-sided wear: the axis stays, so the deepest wear counts twice, and the hone "
             "gets its stock.",
-            lines=tuple(self._rebore_lines()),
+            lines=self._rebore_lines(),
         )
 
     def sheet(self) -> Sheet:
@@ -167,10 +181,10 @@ class ReceivedBores(Bores):
         parts: list[SheetPart] = [self.readings, *self._profiles(), self.each, self.rebore]
         return Sheet(name="Bores", title="Cylinder bores", parts=parts)
 
-    def _profiles(self) -> Iterator[Picture]:
+    def _profiles(self) -> list[Picture]:
         """Each bore from the top of ring travel down, along both axes."""
-        for place, number in enumerate(self.basis.cylinders() if len(self.depths) > 1 else ()):
-            yield Picture(
+        return [
+            Picture(
                 title=f"Cylinder {number}, from the top down",
                 kind="lines",
                 series=[
@@ -181,19 +195,8 @@ class ReceivedBores(Bores):
                 lines=9,
                 beside=place % 2,
             )
-
-    def _columns(self) -> Iterator[Column | Check]:
-        sizes, lip = self.sizes, "Above the highest point of ring travel."
-        yield sizes.reading("unworn_lip", "unworn lip", self.spec.standard.low, lip)
-        yield self._mean()
-        yield from self._largest_and_tapers()
-        yield from limited(sizes.result("wear", "wear", bores.wear), self._wear())
-        yield sizes.result(
-            "clean_up_size",
-            "cleans up at",
-            bores.clean_up_size,
-            clean_up_stock=lambda _: self.rebore.clean_up_stock,
-        )
+            for place, number in enumerate(self.basis.cylinders() if len(self.depths) > 1 else ())
+        ]
 
     def _wear(self) -> Limit:
         """A lip smaller than the bore below it by more than a new bore may vary is misread, where
@@ -202,53 +205,56 @@ class ReceivedBores(Bores):
         wear, standard = self.spec.wear, self.spec.standard
         if wear.low is not None:
             return wear
-        least = standard.low - standard.high
-        return limit(f"{wear.source}; less is a misread lip", low=least, high=wear.high)
+        return limit(
+            f"{wear.source}; less is a misread lip",
+            low=standard.low - standard.high,
+            high=wear.high,
+        )
 
-    def _rebore_lines(self) -> Iterator[Line]:
+    def _rebore_lines(self) -> list[Line | Column]:
         spec, sizes, standard = self.spec, self.sizes, self.spec.standard.low
-        yield Line(
-            column=sizes.given("standard", "Standard bore, least", standard),
-            note=spec.standard.source,
-        )
-        yield Line(
-            column=sizes.given(
-                "clean_up_stock", "Stock for the hone, on diameter", spec.clean_up_stock
-            )
-        )
         steps = [
             sizes.given(f"oversize_{place}", f"Oversize +{size.text}", size)
             for place, size in enumerate(spec.oversizes, 1)
         ]
-        yield from (Line(column=step) for step in steps)
-        if not steps or standard is None:
-            return
-        most = limit("standard bore and the largest oversize", high=standard + spec.oversizes[-1])
+        lines: list[Line | Column] = [
+            Line(
+                column=sizes.given("standard", "Standard bore, least", standard),
+                note=spec.standard.source,
+            ),
+            sizes.given("clean_up_stock", "Stock for the hone, on diameter", spec.clean_up_stock),
+            *steps,
+        ]
+        if not steps:
+            return lines
         finish = sizes.result(
             "next_oversize", "Finish size of all bores, honed", bores.next_oversize, oversizes=steps
         )
-        yield Line(
-            column=sizes.result(
-                "worst_clean_up",
-                "Worst bore cleans up at",
-                bores.worst_clean_up,
-                clean_up_sizes=[self.each.clean_up_size[one] for one in self.basis.cylinders()],
+        return [
+            *lines,
+            held(
+                sizes.result(
+                    "worst_clean_up",
+                    "Worst bore cleans up at",
+                    bores.worst_clean_up,
+                    clean_up_sizes=[self.each.clean_up_size[one] for one in self.basis.cylinders()],
+                ),
+                limit("standard bore and the largest oversize", high=standard + spec.oversizes[-1]),
             ),
-            limits=most,
-            note=most.source,
-        )
-        yield Line(
-            column=finish, note="the first oversize that cleans the worst bore; blank if none does"
-        )
-        yield Line(
-            column=sizes.result(
-                "bore_before_honing",
-                "Bore to, leaving the stock for the hone",
-                bores.bore_before_honing,
-                finished_bore=finish,
+            Line(
+                column=finish,
+                note="the first oversize that cleans the worst bore; blank if none does",
             ),
-            note="pistons at hand and measured first: bores are made to them",
-        )
+            Line(
+                column=sizes.result(
+                    "bore_before_honing",
+                    "Bore to, leaving the stock for the hone",
+                    bores.bore_before_honing,
+                    finished_bore=finish,
+                ),
+                note="pistons at hand and measured first: bores are made to them",
+            ),
+        ]
 
 
 class FinishedBores(Bores):
@@ -260,8 +266,27 @@ class FinishedBores(Bores):
         self, basis: Basis, route: Route, before: ReceivedBores, planned: Column | None
     ) -> None:
         super().__init__(basis, route)
-        self.received, self.planned = before, planned
-        self.bored_to = None if planned else self._bored_to()
+        self.received, self.planned, sizes = before, planned, self.sizes
+        self.bored_to = (
+            None
+            if planned
+            else BoredTo(
+                key="bored_to",
+                title="The size decided",
+                lines=(
+                    sizes.reading(
+                        "size",
+                        "Bored to",
+                        self.spec.standard.low,
+                        "The size decided for all cylinders.",
+                    ),
+                    sizes.given("minus", "May be smaller by", self.limits.bore_minus),
+                    sizes.given("plus", "May be larger by", self.limits.bore_plus),
+                    sizes.result("least", "Least finished bore", bores.least_finished),
+                    sizes.result("most", "Largest finished bore", bores.largest_finished),
+                ),
+            )
+        )
         self.each = self._each(self._columns())
         answer(self.parts(), (before.readings, before.each))
 
@@ -270,8 +295,8 @@ class FinishedBores(Bores):
         return [part for part in (self.bored_to, self.readings, self.each) if part]
 
     def _columns(self) -> Iterator[Column | Check]:
-        spec, sizes, mean, wear = self.limits, self.sizes, self._mean(), self.received.each.wear
-        yield mean
+        spec, sizes = self.limits, self.sizes
+        yield self.mean
         if self.bored_to is not None:
             low, high = self.bored_to.least, self.bored_to.most
             source = "the size bored to"
@@ -284,20 +309,7 @@ class FinishedBores(Bores):
                 "most", NOT_MORE, bores.largest_finished, size=size, plus=spec.bore_plus
             )
             yield from (low, high)
-        yield Check(of=mean, low=low, high=high, source=source, answers=wear)
-        yield from self._largest_and_tapers()
-
-    def _bored_to(self) -> BoredTo:
-        """The size the cylinders were bored to, and what a finished bore may be."""
-        sizes, words = self.sizes, "The size decided for all cylinders."
-        return BoredTo(
-            key="bored_to",
-            title="The size decided",
-            lines=(
-                sizes.reading("size", "Bored to", self.spec.standard.low, words),
-                sizes.given("minus", "May be smaller by", self.limits.bore_minus),
-                sizes.given("plus", "May be larger by", self.limits.bore_plus),
-                sizes.result("least", "Least finished bore", bores.least_finished),
-                sizes.result("most", "Largest finished bore", bores.largest_finished),
-            ),
+        yield Check(
+            of=self.mean, low=low, high=high, source=source, answers=self.received.each.wear
         )
+        yield from self._largest_and_tapers()

@@ -6,7 +6,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, Sizes, limited
 from datumbook.cells.tables import Form, Row, Sheet, Table, held
 from datumbook.equations import clearances, flatness, tunnels
@@ -43,7 +42,6 @@ class CamCentre:
 
     def __init__(self, measured: Measured, spec: Cam, before: CamCentre | None = None) -> None:
         sizes, limits = measured.basis.sizes("cam"), spec.centre_distance
-        how = "Over mandrels in crank and cam tunnel, less half of both."
         self.distances = CamDistances(
             key=measured.key("cam_centre"),
             title=measured.title("Crank axis to cam axis"),
@@ -51,7 +49,15 @@ class CamCentre:
             note="A line bore brings the axes nearer: chain slack, tight gears, a late cam.",
             spoilers=measured.spoilers(),
             rows=[Row(end, words) for end, words in END_WORDS.items()],
-            columns=limited(sizes.reading("distance", "distance", drawn(limits), how), limits),
+            columns=limited(
+                sizes.reading(
+                    "distance",
+                    "distance",
+                    drawn(limits),
+                    "Over mandrels in crank and cam tunnel, less half of both.",
+                ),
+                limits,
+            ),
         )
         self.parallel = Form(
             key=measured.key("cam_parallelism"),
@@ -82,7 +88,16 @@ def sheet(bores: Table, centre: CamCentre) -> Sheet:
 
 
 def cam_bores(measured: Measured, spec: Cam, before: CamBores | None = None) -> CamBores:
-    """The bores of the cam tunnel in one state."""
+    """The bores of the cam tunnel in one state; its journals have room to be told here where the
+    camshaft has no table of its own.
+    """
+    sizes, parts = measured.basis.sizes("cam"), measured.basis.spec.parts
+    read = [
+        sizes.reading(
+            name, words, drawn(spec.size), "Bore gauge, two directions at either end of the bore."
+        )
+        for name, words in CAM_PLACES.items()
+    ]
     return CamBores(
         key=measured.key("cam_tunnel"),
         title=measured.title("Cam bores"),
@@ -90,29 +105,20 @@ def cam_bores(measured: Measured, spec: Cam, before: CamBores | None = None) -> 
         note="Decides: as they are, new bushes, or bored in line.",
         spoilers=measured.spoilers(),
         rows=[Row(str(number), f"Cam bore {number}") for number in range(1, spec.bores + 1)],
-        columns=_columns(measured.basis, spec, before),
+        columns=(
+            *read,
+            *limited(
+                sizes.result("cam_bore", "mean size", tunnels.tunnel_size, diameters=read),
+                spec.size,
+            ),
+            *(() if parts and parts.cam_journals else _clearance(sizes, spec, before)),
+            *ticked(
+                "register",
+                "oil hole open",
+                "Type done when a wire passes from the gallery through the bush's oil hole.",
+            ),
+        ),
         earlier=before,
-    )
-
-
-def _columns(basis: Basis, spec: Cam, before: Table | None) -> Iterator[Column | Check]:
-    sizes, parts = basis.sizes("cam"), basis.spec.parts
-    read = [
-        sizes.reading(
-            name, words, drawn(spec.size), "Bore gauge, two directions at either end of the bore."
-        )
-        for name, words in CAM_PLACES.items()
-    ]
-    yield from read
-    yield from limited(
-        sizes.result("cam_bore", "mean size", tunnels.tunnel_size, diameters=read), spec.size
-    )
-    if not (parts and parts.cam_journals):
-        yield from _clearance(sizes, spec, before)
-    yield from ticked(
-        "register",
-        "oil hole open",
-        "Type done when a wire passes from the gallery through the bush's oil hole.",
     )
 
 

@@ -10,10 +10,9 @@ from datumbook.cells.columns import Column, Input, Per, Result
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Line, Picture, Row, Series, Table
 from datumbook.equations import heights, suspicions
-from datumbook.numbers.quantities import Quantity
-from datumbook.spec import Limit
 from datumbook.spec.block import Bank
 from datumbook.stations.received.bank_lines import BankLines
+from datumbook.stations.received.features import drawn
 from datumbook.stations.received.route import Route
 from datumbook.stations.received.states import FINISHED, RECEIVED, answer
 
@@ -22,6 +21,13 @@ CORNERS = {
     "front_right": "Front right corner",
     "rear_left": "Rear left corner",
     "rear_right": "Rear right corner",
+}
+READ_AT_CORNERS = {
+    "overall": ("overall height", "Height gauge on the surface plate, block on its bottom face."),
+    "deck": (
+        "crank axis to deck",
+        "Mandrel in the tunnels, caps torqued: to the mandrel, plus half its diameter.",
+    ),
 }
 OTHER = {"front": "rear", "rear": "front", "left": "right", "right": "left"}
 BLOCK_TURNS = {"opposite": (True, True), "lengthwise": (False, True), "crosswise": (True, False)}
@@ -98,8 +104,18 @@ class DeckHeights(BankLines):
 
     def measured(self) -> list[Table | Form]:
         """What is measured in every state."""
-        parts = (self.corners, self.deck, self.overall, self.axis, self.suspects, self.stack)
-        return [part for part in parts if part]
+        return [
+            part
+            for part in (
+                self.corners,
+                self.deck,
+                self.overall,
+                self.axis,
+                self.suspects,
+                self.stack,
+            )
+            if part
+        ]
 
     def at_corners(self, name: str) -> dict[str, Key]:
         """One height, corner by corner."""
@@ -123,11 +139,11 @@ class DeckHeights(BankLines):
         return self.bank.title(self.state.title(words))
 
     def _corners(self, spoilers: list[Key]) -> Table:
-        plate = "Height gauge on the surface plate, block on its bottom face."
-        mandrel = "Mandrel in the tunnels, caps torqued: to the mandrel, plus half its diameter."
-        overall = ("overall", "overall height", drawn(self.spec.overall), plate)
-        deck = ("deck", "crank axis to deck", drawn(self.spec.deck), mandrel)
-        read = [self.sizes.reading(*one) for one in ((overall, deck) if self.whole else (deck,))]
+        read = [
+            self.sizes.reading(name, words, drawn(getattr(self.spec, name)), how)
+            for name, (words, how) in READ_AT_CORNERS.items()
+            if name in self.names
+        ]
         return Table(
             key=self.state.key(self.named("corners")),
             title=self.title("Readings at the four corners"),
@@ -150,7 +166,7 @@ class DeckHeights(BankLines):
             lowest_corner=lambda _: self.over[height.name].lowest_corner,
         )
 
-    def _suspect(self, name: str) -> Iterator[Result]:
+    def _suspect(self, name: str) -> tuple[Result, Result]:
         """The tilt of the three other corners, and whether it is the least while the twist is
         OUT.
         """
@@ -164,8 +180,7 @@ class DeckHeights(BankLines):
                 for one, turn in BLOCK_TURNS.items()
             },
         )
-        yield without
-        yield Result(
+        return without, Result(
             name=f"{name}_suspected",
             words=f"{name}: twist OUT?",
             unit=None,
@@ -218,7 +233,8 @@ class DeckHeights(BankLines):
 
     def _axis(self) -> AxisHeights:
         """The crank axis over the bottom face, and whether the three heights agree."""
-        near, words = drawn(self.spec.bottom), HEIGHT_WORDS["bottom"]
+        words, band = HEIGHT_WORDS["bottom"], self.spec.bottom
+        near = drawn(band) if band else None
         ends = [
             self.sizes.reading(
                 end, f"{words}, {end}", near, "Bottom face to the mandrel, plus half its diameter."
@@ -290,13 +306,7 @@ class DeckHeights(BankLines):
 
 def _turned(corner: str, turn: tuple[bool, bool]) -> str:
     """The corner at the other end, on the other side, or both."""
-    end, side = corner.split("_")
-    other_end, other_side = turn
-    return f"{OTHER[end] if other_end else end}_{OTHER[side] if other_side else side}"
-
-
-def drawn(band: Limit | None) -> Quantity | None:
-    """The drawing's size, or the lower end where the drawing gives only two ends; None where the
-    engine has none.
-    """
-    return None if band is None else band.nominal or band.low
+    return "_".join(
+        OTHER[word] if turned else word
+        for word, turned in zip(corner.split("_"), turn, strict=True)
+    )

@@ -18,6 +18,7 @@ from datumbook.cells.columns import (
     Result,
     Sizes,
     Uncertainty,
+    words,
 )
 from datumbook.cells.handles import Handle
 from datumbook.cells.tables import Form, Line, Sheet, Table, cylinder_rows
@@ -29,6 +30,7 @@ from datumbook.standards.fits import CAST_IRON, Fit, parse_fit, tighter_than
 from datumbook.standards.materials import figure
 from datumbook.stations.received.features import drawn
 
+STIFFNESS = {"modulus": ("Modulus", "MPa", 0), "poisson": ("Poisson's ratio", "", 3)}
 NOTHING = read_quantity("0 mm")
 REFERENCE = read_quantity("20 degC")
 
@@ -67,9 +69,12 @@ class DryLiners:
             "liner_wall", "liner wall", walls.liner_wall, finished_bore=finish_bore
         )
         fit.extend(
-            self._judged(liner, fit.liner_interference, spec.tightness.source, liner_between)
+            (
+                *self._judged(liner, fit.liner_interference, spec.tightness.source, liner_between),
+                wall,
+                *self._judged(liner, wall, spec.liner_wall.source, liner_at_least),
+            )
         )
-        fit.extend((wall, *self._judged(liner, wall, spec.liner_wall.source, liner_at_least)))
         if walls_left:
             self._press(
                 self.sizes.result(
@@ -82,12 +87,10 @@ class DryLiners:
             )
 
     def _fit(self) -> LinerFits:
-        sizes, spec, wanted = self.sizes, self.spec, drawn(self.spec.tightness)
-        outside, gauge = (
-            "Micrometer, mean of two directions.",
-            "Bore gauge, mean of two directions.",
+        sizes, near = self.sizes, self.spec.outside_diameter
+        bored = self._reading(
+            "hole_bored", "hole as bored", near, "Bore gauge, mean of two directions."
         )
-        bored = self._reading("hole_bored", "hole as bored", spec.outside_diameter, gauge)
         return LinerFits(
             key="liner",
             title="Fit of the liners",
@@ -97,9 +100,14 @@ class DryLiners:
             "to the measured liner. Too tight distorts, too loose walks.",
             rows=cylinder_rows(self.basis.cylinders()),
             columns=(
-                self._reading("outside_diameter", "liner outside", spec.outside_diameter, outside),
+                self._reading(
+                    "outside_diameter", "liner outside", near, "Micrometer, mean of two directions."
+                ),
                 sizes.result(
-                    "hole", "bore block to", liners.hole_for_liner, interference_wanted=wanted
+                    "hole",
+                    "bore block to",
+                    liners.hole_for_liner,
+                    interference_wanted=drawn(self.spec.tightness),
                 ),
                 bored,
                 sizes.result(
@@ -112,7 +120,7 @@ class DryLiners:
         """What fit and wall are held to, and by which code."""
         sizes, spec = self.sizes, self.spec
         fit, tight = parse_fit(spec.fit) if spec.fit else None, spec.tightness
-        code = Given(name="code", words="Fit by its code", value=fit.designation if fit else "")
+        code = words("code", "Fit by its code", fit.designation if fit else None)
         assert spec.liner_wall is not None  # the spec's model holds it to be there
         return Form(
             key="liner_limits",
@@ -149,95 +157,105 @@ class DryLiners:
         wall.
         """
         figures = self._figures()
-        table = Table(
-            key="liner_pressure",
-            title="Pressure of the liners",
-            heading="Cylinder",
-            note="For the record: no verdict hangs on it. Pressure and stress by Lamé's rings. The "
-            "stress of the block is the "
-            "plain hoop stress at its hole; handbook tables for steel add Poisson's ratio times "
-            "the pressure.",
-            rows=cylinder_rows(self.basis.cylinders()),
-            columns=tuple(self._pressed(parent_wall, figures)),
-        )
-        self.pressed = [figures, table]
+        self.pressed = [
+            figures,
+            Table(
+                key="liner_pressure",
+                title="Pressure of the liners",
+                heading="Cylinder",
+                note="For the record: no verdict hangs on it. Pressure and stress by Lamé's rings. "
+                "The stress of the block is the plain hoop stress at its hole; handbook tables for "
+                "steel add Poisson's ratio times the pressure.",
+                rows=cylinder_rows(self.basis.cylinders()),
+                columns=self._pressed(parent_wall, figures),
+            ),
+        ]
 
     def _figures(self) -> Form:
         """The figures of the two materials, each with its source."""
-        spec, lines = self.spec, list[Line]()
-        for part, words, material in (
-            ("parent", "block", spec.block),
-            ("liner", "liner", spec.material),
-        ):
-            lines += [
-                _figure(f"{part}_modulus", f"Modulus of the {words}", "MPa", 0, material),
-                _figure(f"{part}_poisson", f"Poisson's ratio of the {words}", "", 3, material),
-            ]
+        spec = self.spec
+        lines: list[Line | Column] = [
+            _figure(f"{part}_{what}", f"{said} of the {metal}", unit, decimals, material)
+            for part, metal, material in (
+                ("parent", "block", spec.block),
+                ("liner", "liner", spec.material),
+            )
+            for what, (said, unit, decimals) in STIFFNESS.items()
+        ]
         if spec.room is not None:
-            words = "Room wanted while it goes in"
             lines += [
                 _figure("expansion", "Expansion of the liner", "1/degC", 7, spec.material),
-                Line(column=self.sizes.given("assembly_clearance", words, spec.room)),
+                self.sizes.given("assembly_clearance", "Room wanted while it goes in", spec.room),
             ]
         return Form(key="liner_materials", title="Figures of the materials", lines=lines)
 
-    def _pressed(self, parent_wall: Column, figures: Form) -> Iterator[Column]:
+    def _pressed(self, parent_wall: Column, figures: Form) -> tuple[Column, ...]:
         sizes, stress, factor, fit = self.sizes, Sizes("MPa", 1), Sizes("", 2), self.fit
         outside, tight, of_metal = fit.outside_diameter, fit.liner_interference, figures.column
-        yield self._reading(
-            "liner_bore",
-            "bore of the liner",
-            self.basis.spec.bores.standard.low,
-            "Bore gauge, before it is pressed in.",
-        )
-        yield parent_wall
-        yield sizes.result(
-            "parent_ring", "taken for a ring of", liner_pressure.parent_ring, hole=fit.hole_bored
-        )
-        yield factor.result(
-            "parent_hoop_factor",
-            "hoop factor, block",
-            liner_pressure.parent_hoop_factor,
-            outside_diameter=outside,
-        )
-        yield factor.result(
-            "liner_hoop_factor",
-            "hoop factor, liner",
-            liner_pressure.liner_hoop_factor,
-            outside_diameter=outside,
-        )
-        yield stress.result(
-            "contact_pressure",
-            "pressure",
-            liner_pressure.contact_pressure,
-            liner_interference=tight,
-            outside_diameter=outside,
-            parent_modulus=of_metal("parent_modulus"),
-            parent_poisson=of_metal("parent_poisson"),
-            liner_modulus=of_metal("liner_modulus"),
-            liner_poisson=of_metal("liner_poisson"),
-        )
-        yield stress.result(
-            "parent_hoop_stress", "plain hoop stress, block", liner_pressure.parent_hoop_stress
-        )
-        yield sizes.result(
-            "bore_closing",
-            "bore closes by",
-            liner_pressure.bore_closing,
-            outside_diameter=outside,
-            liner_modulus=of_metal("liner_modulus"),
-        )
-        if self.spec.room is not None:
-            yield Sizes("degC", 0).result(
-                "chilling_temperature",
-                "chill the liner to",
-                liner_pressure.chilling_temperature,
+        return (
+            self._reading(
+                "liner_bore",
+                "bore of the liner",
+                self.basis.spec.bores.standard.low,
+                "Bore gauge, before it is pressed in.",
+            ),
+            parent_wall,
+            sizes.result(
+                "parent_ring",
+                "taken for a ring of",
+                liner_pressure.parent_ring,
+                hole=fit.hole_bored,
+            ),
+            factor.result(
+                "parent_hoop_factor",
+                "hoop factor, block",
+                liner_pressure.parent_hoop_factor,
+                outside_diameter=outside,
+            ),
+            factor.result(
+                "liner_hoop_factor",
+                "hoop factor, liner",
+                liner_pressure.liner_hoop_factor,
+                outside_diameter=outside,
+            ),
+            stress.result(
+                "contact_pressure",
+                "pressure",
+                liner_pressure.contact_pressure,
                 liner_interference=tight,
                 outside_diameter=outside,
-                temperature=REFERENCE,
-                assembly_clearance=of_metal("assembly_clearance"),
-                expansion=of_metal("expansion"),
-            )
+                parent_modulus=of_metal("parent_modulus"),
+                parent_poisson=of_metal("parent_poisson"),
+                liner_modulus=of_metal("liner_modulus"),
+                liner_poisson=of_metal("liner_poisson"),
+            ),
+            stress.result(
+                "parent_hoop_stress", "plain hoop stress, block", liner_pressure.parent_hoop_stress
+            ),
+            sizes.result(
+                "bore_closing",
+                "bore closes by",
+                liner_pressure.bore_closing,
+                outside_diameter=outside,
+                liner_modulus=of_metal("liner_modulus"),
+            ),
+            *(
+                (
+                    Sizes("degC", 0).result(
+                        "chilling_temperature",
+                        "chill the liner to",
+                        liner_pressure.chilling_temperature,
+                        liner_interference=tight,
+                        outside_diameter=outside,
+                        temperature=REFERENCE,
+                        assembly_clearance=of_metal("assembly_clearance"),
+                        expansion=of_metal("expansion"),
+                    ),
+                )
+                if self.spec.room is not None
+                else ()
+            ),
+        )
 
     def _reading(self, name: str, words: str, near: Quantity | None, how: str) -> Reading:
         """A size of a liner; cylinders without one leave it blank."""

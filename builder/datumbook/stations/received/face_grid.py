@@ -23,6 +23,13 @@ SUMS = {  # name of the line, its words, the column of the grid that is summed
     "products": ("Products, along with reading", "along_product"),
     "other_products": ("Products, across with reading", "across_product"),
 }
+TURNED_WAYS = {  # what each sum is called once the two ways have changed places
+    "squares": "other_squares",
+    "other_squares": "squares",
+    "cross_products": "cross_products",
+    "products": "other_products",
+    "other_products": "products",
+}
 MEANS = {"along": "Mean place along", "across": "Mean place across", "reading": "Mean reading"}
 
 
@@ -50,11 +57,11 @@ class FaceGrid:
     def __init__(self, feature: Measured, name: str, words: str, spec: Grid, doubt: Doubt) -> None:
         self.feature, self.name, self.words, self.spec = feature, name, words, spec
         self.doubt, self.sizes = doubt, feature.basis.sizes("flatness")
-        self.places = [
-            (f"{line}_{point}", line, point)
+        self.places = {
+            f"{line}_{point}": (line, point)
             for line in range(1, len(spec.across) + 1)
             for point in range(1, len(spec.along) + 1)
-        ]
+        }
         self.points = self._points()
         self.plane = self._plane()
 
@@ -64,10 +71,11 @@ class FaceGrid:
 
     def _points(self) -> Table:
         feature, drawn = self.feature, Sizes(self.sizes.unit, self.sizes.decimals)
-        places = {key: (point - 1, line - 1) for key, line, point in self.places}
-        along = drawn.given("along", "along the face", lambda row: self.spec.along[places[row][0]])
+        along = drawn.given(
+            "along", "along the face", lambda row: self.spec.along[self.places[row][1] - 1]
+        )
         across = drawn.given(
-            "across", "across the face", lambda row: self.spec.across[places[row][1]]
+            "across", "across the face", lambda row: self.spec.across[self.places[row][0] - 1]
         )
         read = self.sizes.reading(
             "reading",
@@ -81,7 +89,10 @@ class FaceGrid:
             heading="Point",
             note="Indicator on a bridge or the machine's own spindle; any zero will do.",
             spoilers=feature.spoilers(),
-            rows=[Row(key, f"Line {line}, point {point}") for key, line, point in self.places],
+            rows=[
+                Row(key, f"Line {line}, point {point}")
+                for key, (line, point) in self.places.items()
+            ],
             columns=(
                 along,
                 across,
@@ -129,7 +140,7 @@ class FaceGrid:
         )
 
     def _of_points(self, column: str) -> list[Key]:
-        return [self.points.column(column)[key] for key, _, _ in self.places]
+        return [self.points.column(column)[key] for key in self.places]
 
     def _plane(self) -> GridPlane:
         means = {
@@ -139,7 +150,7 @@ class FaceGrid:
             for name, words in MEANS.items()
         }
         sums = {name: self._sum(name, *said) for name, said in SUMS.items()}
-        slope, turned = Sizes("", 7), {_other(name): one for name, one in sums.items()}
+        slope, turned = Sizes("", 7), {TURNED_WAYS[name]: one for name, one in sums.items()}
         along = slope.result("slope_along", "Slope along", flatness.plane_slope, **sums)
         across = slope.result("slope_across", "Slope across", flatness.plane_slope, **turned)
         return GridPlane(
@@ -211,10 +222,3 @@ class FaceGrid:
                 Check(of=verdict, judged=True, source=spec.source),
             ),
         )
-
-
-def _other(name: str) -> str:
-    """The name of the same sum once the two ways have changed places."""
-    if name == "cross_products":
-        return name
-    return name.removeprefix("other_") if name.startswith("other_") else f"other_{name}"

@@ -49,17 +49,7 @@ class FaceFlatness:
         self.feature, self.name, self.words = feature, name, words
         self.sizes, self.received = feature.basis.sizes("flatness"), feature.state is RECEIVED
         finished = None if self.received else face.finished
-        self.gaps = self._gaps(finished or face.along, finished or face.across)
-        self.grid = FaceGrid(feature, name, words, face.grid, doubt) if face.grid else None
-
-    def parts(self) -> list[Table | Form]:
-        """What is measured of the face; what it asks for only as received."""
-        worst = [self._worst()] if self.received else []
-        return [self.gaps, *worst, *(self.grid.parts() if self.grid else ())]
-
-    def _gaps(self, along: Limit, across: Limit) -> StraightEdge:
-        feature = self.feature
-        return StraightEdge(
+        self.gaps = StraightEdge(
             key=feature.key(self.name),
             title=feature.title(f"{self.words}: six lines under the straight-edge"),
             heading="Line",
@@ -67,10 +57,19 @@ class FaceFlatness:
             spoilers=feature.spoilers(),
             rows=[Row(key, line) for key, line in (ALONG | ACROSS).items()],
             columns=(
-                *limited(self._gap("along", list(ALONG)), along),
-                *limited(self._gap("across", list(ACROSS)), across),
+                *limited(self._gap("along", list(ALONG)), finished or face.along),
+                *limited(self._gap("across", list(ACROSS)), finished or face.across),
             ),
         )
+        self.grid = FaceGrid(feature, name, words, face.grid, doubt) if face.grid else None
+
+    def parts(self) -> list[Table | Form]:
+        """What is measured of the face; what it asks for only as received."""
+        return [
+            self.gaps,
+            *([self._worst()] if self.received else []),
+            *(self.grid.parts() if self.grid else ()),
+        ]
 
     def _gap(self, way: str, lines: list[str]) -> Column:
         return self.sizes.reading(
@@ -82,17 +81,19 @@ class FaceFlatness:
         )
 
     def _worst(self) -> Form:
-        gaps = [
-            *(self.gaps.gap_along[line] for line in ALONG),
-            *(self.gaps.gap_across[line] for line in ACROSS),
-        ]
         return Form(
             key=self.feature.key(f"{self.name}_worst"),
             title=self.feature.title(f"{self.words}: leave, stone or cut"),
             lines=(
                 Line(
                     column=self.sizes.result(
-                        "worst_gap", "Worst gap", flatness.worst_gap, gaps=gaps
+                        "worst_gap",
+                        "Worst gap",
+                        flatness.worst_gap,
+                        gaps=[
+                            *(self.gaps.gap_along[line] for line in ALONG),
+                            *(self.gaps.gap_across[line] for line in ACROSS),
+                        ],
                     ),
                     note="about the least cut that cleans the face",
                 ),
@@ -110,13 +111,24 @@ class DeckSquareness:
     ) -> None:
         self.feature, self.before, self.sizes = feature, before, feature.basis.sizes("flatness")
         self.read: SquarenessRead = before.read if before else self._read(spec)
-        self.lean = self._lean(spec.lean)
+        self.lean = Table(
+            key=feature.key("squareness"),
+            title=feature.title("Deck square to the bores"),
+            heading="Cylinder",
+            note="Out of square decides: which face the boring bar is set from.",
+            spoilers=feature.spoilers(),
+            rows=cylinder_rows(feature.basis.cylinders()),
+            columns=[*self._way("lengthwise", spec.lean), *self._way("crosswise", spec.lean)],
+        )
         self.rear_face = self._rear_face(spec.rear_face) if spec.rear_face else None
 
     def parts(self) -> list[Table | Form]:
         """What is measured; how it is read is said only as received."""
-        read = None if self.before else self.read
-        return [part for part in (read, self.lean, self.rear_face) if part]
+        return [
+            part
+            for part in ((None if self.before else self.read), self.lean, self.rear_face)
+            if part
+        ]
 
     def _read(self, spec: Squareness) -> SquarenessRead:
         swept, length, given = spec.swept_diameter, spec.length, self.sizes.given
@@ -130,18 +142,6 @@ class DeckSquareness:
                     note=length.source,
                 ),
             ),
-        )
-
-    def _lean(self, limits: Limit) -> Table:
-        feature = self.feature
-        return Table(
-            key=feature.key("squareness"),
-            title=feature.title("Deck square to the bores"),
-            heading="Cylinder",
-            note="Out of square decides: which face the boring bar is set from.",
-            spoilers=feature.spoilers(),
-            rows=cylinder_rows(feature.basis.cylinders()),
-            columns=[*self._way("lengthwise", limits), *self._way("crosswise", limits)],
         )
 
     def _way(self, way: str, limits: Limit) -> Iterator[Column | Check]:
@@ -175,17 +175,22 @@ class DeckSquareness:
         )
 
     def _rear_face(self, limits: Limit) -> Form:
-        read = self.sizes.reading(
-            "run_out",
-            "Run-out of the rear face",
-            how="Total reading of an indicator swept by the crank or a bar in the tunnels.",
-            possible=self.feature.gap("flatness"),
-        )
         return Form(
             key=self.feature.key("rear_face"),
             title=self.feature.title("Rear face to the crank's axis"),
             fresh_in=self.lean.stale_with,
-            lines=(held(read, limits),),
+            lines=(
+                held(
+                    self.sizes.reading(
+                        "run_out",
+                        "Run-out of the rear face",
+                        how="Total reading of an indicator swept by the crank or a bar in the "
+                        "tunnels.",
+                        possible=self.feature.gap("flatness"),
+                    ),
+                    limits,
+                ),
+            ),
             note="Too much decides: offset dowels, or skim.",
         )
 
@@ -202,14 +207,16 @@ class Faces:
             for name in ("deck_flatness", "bottom_flatness", "squareness")
         )
         flat, squareness = self.spec.flatness, self.spec.squareness
-        self.flat: dict[str, FaceFlatness] = {}
-        if flat and (deck.again or not before):
-            for bank in self.spec.rows:
-                name = f"deck_flatness{bank.suffix}"
-                self.flat[name] = FaceFlatness(name, deck, bank.title("Deck"), flat.deck, doubt)
-        if flat and flat.bottom and (bottom.again or not before):
-            name = "bottom_flatness"
-            self.flat[name] = FaceFlatness(name, bottom, "Bottom face", flat.bottom, doubt)
+        faces = [
+            *((f"deck_flatness{one.suffix}", deck, one.title("Deck")) for one in self.spec.rows),
+            ("bottom_flatness", bottom, "Bottom face"),
+        ]
+        self.flat = {
+            name: FaceFlatness(name, feature, words, limits, doubt)
+            for name, feature, words in faces
+            if flat and (limits := flat.deck if feature is deck else flat.bottom)
+            if feature.again or not before
+        }
         self.square: DeckSquareness | None = (
             DeckSquareness(square, squareness, before.square if before else None)
             if squareness and (square.again or not before)

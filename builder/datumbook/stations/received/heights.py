@@ -9,9 +9,11 @@ from datumbook.cells.columns import Column
 from datumbook.cells.tables import Form, Line, Sheet, SheetPart
 from datumbook.equations import heights
 from datumbook.numbers.quantities import read_quantity
-from datumbook.spec import Limit, limit
+from datumbook.spec import limit
 from datumbook.spec.block import Bank
-from datumbook.stations.received.deck_heights import DeckHeights, OverCorners, drawn
+from datumbook.spec.limits import Band
+from datumbook.stations.received.deck_heights import DeckHeights, OverCorners
+from datumbook.stations.received.features import drawn
 from datumbook.stations.received.route import Route
 
 
@@ -49,29 +51,36 @@ class ReceivedHeights(DeckHeights):
 
     def _least_overall(self) -> list[Line]:
         least = self.spec.overall_limit
-        if least is None or least.low is None:
-            return []
-        return [self.given("overall_least", "Least overall height", least.low, least.source)]
+        return (
+            [self.given("overall_least", "Least overall height", least.low, least.source)]
+            if least and least.low
+            else []
+        )
 
     def _least_deck(self) -> list[Line]:
-        least, words = self.spec.deck_clearance, "Deck height that leaves it"
+        least = self.spec.deck_clearance
         if least.low is None:
             return []
         return [
             self.given("least_clearance", "Least deck clearance", least.low, least.source),
             self.line(
-                "deck_least", words, heights.least_deck_height, piston_stack=self.stack.piston_stack
+                "deck_least",
+                "Deck height that leaves it",
+                heights.least_deck_height,
+                piston_stack=self.stack.piston_stack,
             ),
         ]
 
     def _spent(
-        self, words: str, standard: Limit | None, height: OverCorners | None, least: list[Line]
+        self, words: str, standard: Band | None, height: OverCorners | None, least: list[Line]
     ) -> list[Line]:
         """What has gone of a height, and what is left of it down to the last of `least`."""
         if height is None:
             return []
         name, zero = words.split()[0], read_quantity(f"0 {self.unit}")
-        given = self.given(f"{name}_standard", f"Standard {words}", drawn(standard))
+        given = self.given(
+            f"{name}_standard", f"Standard {words}", drawn(standard) if standard else None
+        )
         return [
             given,
             self.line(

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Check, Column, limited
+from datumbook.cells.columns import Column, limited
 from datumbook.cells.tables import Row, Sheet, Table
 from datumbook.equations import bores, clearances
 from datumbook.spec import features
@@ -55,15 +55,13 @@ def tappet_bores(
         sizes.reading(name, words, drawn(spec.size), "Small-hole gauge and micrometer.")
         for name, words in SMALL_BORE_PLACES.items()
     ]
-    room: tuple[Column | Check, ...] = ()
-    if not (parts and parts.tappets):
-        room = (
-            sizes.given("tappet", "tappet", spec.tappet),
-            *limited(
-                sizes.result("tappet_clearance", "clearance", clearances.tappet_clearance),
-                spec.clearance,
-            ),
-        )
+    room = (
+        sizes.given("tappet", "tappet", spec.tappet),
+        *limited(
+            sizes.result("tappet_clearance", "clearance", clearances.tappet_clearance),
+            spec.clearance,
+        ),
+    )
     return TappetBoreSizes(
         key=measured.key("tappet_bores"),
         title=measured.title("Tappet bores"),
@@ -76,7 +74,7 @@ def tappet_bores(
             *limited(
                 sizes.result("tappet_bore", "mean size", bores.mean_size, diameters=read), spec.size
             ),
-            *room,
+            *(() if parts and parts.tappets else room),
         ),
         earlier=before,
     )
