@@ -8,6 +8,7 @@ from typing import Literal
 
 from pydantic import Field
 
+from datumbook.numbers.quantities import Quantity
 from datumbook.spec.limits import Band, Limit, SpecPart
 from datumbook.spec.values import (
     AnglePositive,
@@ -81,6 +82,11 @@ class BoreSpec(SpecPart):
         description="Metal left on the diameter for the hone, a length."
     )
     stroke: LengthPositive = Field(description="Stroke of the crankshaft, a length.")
+
+    @property
+    def largest(self) -> Quantity:
+        """The largest bore there may be: the standard one with the largest oversize."""
+        return self.standard.high + self.oversizes[-1] if self.oversizes else self.standard.high
 
 
 class Chamfer(SpecPart):

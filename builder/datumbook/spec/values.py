@@ -82,11 +82,10 @@ def _end(example: str, accept: Callable[[Quantity], Quantity]) -> tuple[Any, Any
     """Return what makes a field one end of a limit: a length written as "text", whose source the
     limit gives.
     """
-
-    def read(given: Any) -> Quantity:
-        return accept(_read("[length]", given))
-
-    return PlainValidator(read), WithJsonSchema(_text_schema("[length]", example))
+    return (
+        PlainValidator(lambda given: accept(_read("[length]", given))),
+        WithJsonSchema(_text_schema("[length]", example)),
+    )
 
 
 def _text_schema(dimension: str, example: str) -> dict[str, Any]:
@@ -101,16 +100,26 @@ def _text_schema(dimension: str, example: str) -> dict[str, Any]:
 def _taken_apart(given: dict[str, Any]) -> tuple[Any, str]:
     for name in given:
         if name not in ("value", "source"):
-            advice = "A figure is { value, source } and nothing else."
-            raise refused("unknown-key", name, "", name, advice=advice)
+            raise refused(
+                "unknown-key",
+                name,
+                "",
+                name,
+                advice="A figure is { value, source } and nothing else.",
+            )
     for name in ("value", "source"):
         if name not in given:
             raise refused(
                 "missing-key", name, description='{ value = "...", source = "..." } says both'
             )
     if not isinstance(given["source"], str):
-        description = "where the figure comes from"
-        raise refused("wrong-type", given["source"], "a text", "source", description=description)
+        raise refused(
+            "wrong-type",
+            given["source"],
+            "a text",
+            "source",
+            description="where the figure comes from",
+        )
     return given["value"], given["source"]
 
 

@@ -7,7 +7,8 @@ with floats, and its result is turned into the cell's unit. No formula text is r
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from operator import add, mul, sub, truediv
 from typing import Any
 
 from datumbook.cells.columns import Uncertainty
@@ -30,6 +31,13 @@ class Breakdown:
 
 
 FAULT = Breakdown()
+ARITHMETIC: dict[str, Callable[[float, float], float]] = {
+    "+": add,
+    "-": sub,
+    "*": mul,
+    "/": truediv,
+    "^": lambda left, right: float(left**right),
+}
 
 
 def reckon(
@@ -131,7 +139,7 @@ class _Reckoning:
             case Test(mark, left, right):
                 return _holds(mark, self._node(left), self._node(right))
             case BinaryOperation(mark, left, right):
-                return _done(mark, self._node(left), self._node(right))
+                return ARITHMETIC[mark](self._node(left), self._node(right))
             case Call("IF", (test, then, otherwise)):
                 return self._node(then if self._node(test) else otherwise)
             case Call(name, arguments):
@@ -165,13 +173,3 @@ def _holds(mark: str, left: float, right: float) -> bool:
         ">=": difference >= 0,
         ">": difference > 0,
     }[mark]
-
-
-def _done(mark: str, left: float, right: float) -> float:
-    if mark == "/":
-        return left / right
-    return (
-        {"+": left + right, "-": left - right, "*": left * right}[mark]
-        if mark != "^"
-        else float(left**right)
-    )

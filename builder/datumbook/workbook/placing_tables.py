@@ -57,13 +57,17 @@ class TableCursor(Cursor):
         since.
         """
         number, words = Sizes("", 0), "taken after done number"
-        how = "The highest done number on the Route sheet when these were read."
-        span = (0.0, 99.0)
         taken = number.reading(
-            "taken_after", words, how=how, wanted=False, whole=True, possible=span
+            "taken_after",
+            words,
+            how="The highest done number on the Route sheet when these were read.",
+            wanted=False,
+            whole=True,
+            possible=(0.0, 99.0),
         )
-        spoilers = list(table.spoilers)
-        moved = number.result("spoiled_by", "moved by", verdicts.latest_done, done=spoilers)
+        moved = number.result(
+            "spoiled_by", "moved by", verdicts.latest_done, done=list(table.spoilers)
+        )
         taken.home = moved.home = table
         self.text(1, "Taken after done number", "row")
         self.cell(table, taken, 2, "", f"{table.title} · {words}")

@@ -29,10 +29,15 @@ class MetalBudget:
 
     def sheet(self) -> Sheet:
         """The sheet of the metal budget."""
-        title = "Sizes gathered for it: as drawn, as received, after the plan"
         parts: list[SheetPart] = [self.budget, self._bars()]
         if self.gathered:
-            parts.append(Form(key="extremes", title=title, lines=self.gathered))
+            parts.append(
+                Form(
+                    key="extremes",
+                    title="Sizes gathered for it: as drawn, as received, after the plan",
+                    lines=self.gathered,
+                )
+            )
         return Sheet(
             name="Budget",
             title="Metal budget",
@@ -86,11 +91,13 @@ class MetalBudget:
         self, name: str, heading: str, shrinking: Equation, growing: Equation
     ) -> tuple[Result, Result]:
         """A column whose equation depends on whether work makes the resource grow."""
-        grow = [key for key, one in self.lines.items() if one.grows]
-        shrink = [key for key, one in self.lines.items() if not one.grows]
         return (
-            self.sizes.result(name, heading, shrinking, shrink),
-            self.sizes.result(name, heading, growing, grow),
+            self.sizes.result(
+                name, heading, shrinking, [key for key, one in self.lines.items() if not one.grows]
+            ),
+            self.sizes.result(
+                name, heading, growing, [key for key, one in self.lines.items() if one.grows]
+            ),
         )
 
     def _bars(self) -> Picture:

@@ -174,7 +174,16 @@ class Cuts:
 
     def __init__(self, basis: Basis, received: BlockHeights) -> None:
         first, *others = received.banks.values()
-        self.shared = None if first.whole else _line_bore(BankLines(basis, first.bank))
+        self.shared = (
+            None
+            if first.whole
+            else LineBore(
+                key="plan",
+                title="Line bore intended",
+                lines=bored_in_line(BankLines(basis, first.bank)),
+                note="Type 0 where none is.",
+            )
+        )
         self.banks = {one.bank.key: BankCuts(basis, one, self.shared) for one in (first, *others)}
         plan = next(iter(self.banks.values())).plan
         self.block = plan if isinstance(plan, BlockCut) else None
@@ -210,24 +219,29 @@ def intended(
     return lines.sizes.reading(name, lines.said(words), how=how, possible=(low, high))
 
 
-def bored_in_line(lines: BankLines) -> Iterator[Line | Column]:
+def bored_in_line(lines: BankLines) -> tuple[Line | Column, ...]:
     """The line bore, and how far it moves the crank axis."""
-    yield intended(lines, "crown_metal", "Line bore: metal off the crown in the block", CUT)
-    words = "Line bore: tunnel diameter"
-    yield intended(lines, "tunnel_before", f"{words} before", TUNNEL, "As it is now, caps torqued.")
-    yield intended(
-        lines, "tunnel_after", f"{words} after", TUNNEL, "The same again if none is bored."
-    )
     tunnels = lines.basis.spec.tunnels
-    if tunnels is not None and tunnels.caps is not None:
-        yield intended(lines, "cap_cut", "Line bore: cut off the joint of the caps", CUT)
-    yield lines.line("axis_shift", "Crank axis moves up in the block", heights.axis_shift)
-
-
-def _line_bore(lines: BankLines) -> LineBore:
-    return LineBore(
-        key="plan",
-        title="Line bore intended",
-        lines=tuple(bored_in_line(lines)),
-        note="Type 0 where none is.",
+    return (
+        intended(lines, "crown_metal", "Line bore: metal off the crown in the block", CUT),
+        intended(
+            lines,
+            "tunnel_before",
+            "Line bore: tunnel diameter before",
+            TUNNEL,
+            "As it is now, caps torqued.",
+        ),
+        intended(
+            lines,
+            "tunnel_after",
+            "Line bore: tunnel diameter after",
+            TUNNEL,
+            "The same again if none is bored.",
+        ),
+        *(
+            (intended(lines, "cap_cut", "Line bore: cut off the joint of the caps", CUT),)
+            if tunnels is not None and tunnels.caps is not None
+            else ()
+        ),
+        lines.line("axis_shift", "Crank axis moves up in the block", heights.axis_shift),
     )

@@ -68,7 +68,6 @@ class KnockOn:
 
     def _head(self, spec: Combustion) -> AboveThePiston:
         length, volume = self.length, Sizes("cm**3", 2)
-        dish = volume.given("dish_volume", "Dish in the crown", spec.dish_volume)
         return AboveThePiston(
             key="head",
             title="Above the piston, from the spec",
@@ -76,7 +75,10 @@ class KnockOn:
                 length.given("gasket_thickness", "Gasket, as pressed", spec.gasket_thickness),
                 length.given("gasket_hole", "Gasket hole", spec.gasket_hole),
                 volume.given("chamber_volume", "Chamber in the head", spec.chamber_volume),
-                Line(column=dish, note="below zero for a dome"),
+                Line(
+                    column=volume.given("dish_volume", "Dish in the crown", spec.dish_volume),
+                    note="below zero for a dome",
+                ),
             ),
         )
 
@@ -127,36 +129,44 @@ class KnockOn:
             ),
         )
 
-    def _bore(self, bank: Bank, every: list[str]) -> Iterator[Result]:
+    def _bore(self, bank: Bank, every: list[str]) -> tuple[Result, Result]:
         """The bore that each line starts from."""
         sizes = self.basis.sizes("bores")
         finished = [row for row in ("bored", "after") if self.basis.spec.bored]
         means = [self.bores.each.mean_size[number] for number in bank.cylinders]
         finishes = [self.boring.each.finish_bore[one] for one in bank.cylinders if finished]
-        before = [row for row in every if row not in finished]
-        yield sizes.result("bore", "bore", mean_size, before, diameters=means)
-        yield sizes.result("bore", "bore", mean_size, finished, diameters=finishes)
+        return (
+            sizes.result(
+                "bore",
+                "bore",
+                mean_size,
+                [row for row in every if row not in finished],
+                diameters=means,
+            ),
+            sizes.result("bore", "bore", mean_size, finished, diameters=finishes),
+        )
 
-    def _clearance(self, bank: Bank, every: list[str]) -> Iterator[Result]:
+    def _clearance(self, bank: Bank, every: list[str]) -> tuple[Result, Result]:
         """How far the crown stops below the deck in each line."""
         name, words, cuts = "deck_clearance", "deck clearance", self.cuts.banks[bank.key]
         now = self.received.banks[bank.key].stack.deck_clearance
-        after = cuts.plan.deck_clearance_after
         alone = {"deck": cuts.plan.deck_cut, "line_bore": cuts.shift}
-        yield self.length.result(
-            name,
-            words,
-            shown_again,
-            [row for row in every if row not in alone],
-            value=lambda row: after if row == "after" else now,
-        )
-        yield self.length.result(
-            name,
-            words,
-            heights.clearance_less,
-            list(alone),
-            deck_clearance=now,
-            cut=alone.__getitem__,
+        return (
+            self.length.result(
+                name,
+                words,
+                shown_again,
+                [row for row in every if row not in alone],
+                value=lambda row: cuts.plan.deck_clearance_after if row == "after" else now,
+            ),
+            self.length.result(
+                name,
+                words,
+                heights.clearance_less,
+                list(alone),
+                deck_clearance=now,
+                cut=alone.__getitem__,
+            ),
         )
 
     def _cam_drive(self, spec: CamDrive) -> CamCentres:

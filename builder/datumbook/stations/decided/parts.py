@@ -166,13 +166,21 @@ class PartsMeasured:
         bush = sizes.reading(
             "small_end", "bush of the rod", near, "Small-hole gauge and micrometer."
         )
-        room = sizes.result("pin_clearance", "clearance", fits.fit_clearance, hole=bush, shaft=pin)
         return Table(
             key="gudgeon_pins",
             title="Gudgeon pins in their rods",
             heading="Pin for",
             rows=cylinder_rows(self.basis.cylinders()),
-            columns=(pin, bush, *limited(room, spec.clearance)),
+            columns=(
+                pin,
+                bush,
+                *limited(
+                    sizes.result(
+                        "pin_clearance", "clearance", fits.fit_clearance, hole=bush, shaft=pin
+                    ),
+                    spec.clearance,
+                ),
+            ),
         )
 
     def _rods(self, spec: Rods) -> RodSizes:

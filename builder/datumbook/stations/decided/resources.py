@@ -20,6 +20,7 @@ from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.decided.knock_on import KnockOn
 from datumbook.stations.received.bores import ReceivedBores
+from datumbook.stations.received.features import drawn
 from datumbook.stations.received.heights import BlockHeights
 from datumbook.stations.received.lands import BoreRows
 from datumbook.stations.received.tunnels import MainTunnels
@@ -97,17 +98,13 @@ class Resources:
                 )
 
     def _axis(self) -> Iterator[Resource]:
-        least, drawn, block = (
-            self.spec.heights.bottom_limit,
-            self.spec.heights.bottom,
-            self.cuts.block,
-        )
+        least, band = self.spec.heights.bottom_limit, self.spec.heights.bottom
+        block = self.cuts.block
         axis = next(iter(self.heights.banks.values())).axis
-        if not (block and axis and least and drawn) or least.low is None:
+        if not (block and axis and least and band) or least.low is None:
             return
         words = "Crank axis to bottom face"
-        size = drawn.nominal or drawn.low
-        new = self.basis.sizes("heights").given("bottom_as_new", f"{words}, as drawn", size)
+        new = self.basis.sizes("heights").given("bottom_as_new", f"{words}, as drawn", drawn(band))
         yield Resource(
             "axis_height",
             words,
@@ -228,8 +225,9 @@ class Resources:
                 spares=self._of_each(walls.each.column(f"spare_{side}")),
             )
         else:
-            thinnest = f"Thinnest, {words}, after"
-            after = sizes.result(name, thinnest, budget.least_of, sizes=self._of_each(left))
+            after = sizes.result(
+                name, f"Thinnest, {words}, after", budget.least_of, sizes=self._of_each(left)
+            )
         return Resource(
             f"wall_{side}",
             f"Thinnest wall, {words}",

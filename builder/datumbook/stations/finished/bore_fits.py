@@ -163,7 +163,9 @@ class CylinderFits:
             yield sizes.result(
                 f"bore_at_{end}", f"bore at {end}", bores.mean_size, diameters=at(depth)
             )
-        closure = sizes.result(
-            "ring_gap_closure", "feeler less gauge", clearances.ring_gap_closure, gap_at_top=gap
+        yield from limited(
+            sizes.result(
+                "ring_gap_closure", "feeler less gauge", clearances.ring_gap_closure, gap_at_top=gap
+            ),
+            limits,
         )
-        yield from limited(closure, limits)

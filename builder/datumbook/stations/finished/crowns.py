@@ -68,15 +68,21 @@ class Crowns:
             rod_length=rods.rod_length if rods else drawn.rod_length,
             compression_height=parts.compression_height if parts else drawn.compression_height,
         )
-        clearance = sizes.result("deck_clearance", "deck clearance", heights.deck_clearance)
         columns: list[Column | Check] = [
             *self._deck(bank),
             stack,
-            *limited(clearance, drawn.deck_clearance),
+            *limited(
+                sizes.result("deck_clearance", "deck clearance", heights.deck_clearance),
+                drawn.deck_clearance,
+            ),
         ]
         if combustion := self.spec.combustion:
-            thickness = self._gasket_of(combustion)["gasket_thickness"]
-            squish = sizes.result("squish", "squish", volumes.squish, gasket_thickness=thickness)
+            squish = sizes.result(
+                "squish",
+                "squish",
+                volumes.squish,
+                gasket_thickness=self._gasket_of(combustion)["gasket_thickness"],
+            )
             columns += limited(squish, combustion.squish)
         return PistonCrowns(
             key=f"crowns{bank.suffix}",
@@ -99,13 +105,12 @@ class Crowns:
             yield sizes.result("deck_height", words, shown_again, value=planned.deck_after)
             return
         yield sizes.result("planned", words, shown_again, value=planned.deck_after)
-        place = dict(zip(map(str, bank.cylinders), bank.centres, strict=True))
         yield sizes.result(
             "finished",
             "deck, finished",
             heights.deck_height_at,
             **again.at_corners("deck"),
-            centre=place.__getitem__,
+            centre=dict(zip(map(str, bank.cylinders), bank.centres, strict=True)).__getitem__,
             deck_length=bank.deck_length,
         )
         yield sizes.result("deck_height", "deck", clearances.size_to_fit)
@@ -190,8 +195,12 @@ class Crowns:
                 pistons.gasket_for_protrusion,
                 least_squish=least,
             )
-            again = sizes.result("gasket", "Gasket as measured", shown_again, value=measured)
-            lines += (Line(column=thinnest, note=combustion.squish.source), Line(column=again))
+            lines += (
+                Line(column=thinnest, note=combustion.squish.source),
+                Line(
+                    column=sizes.result("gasket", "Gasket as measured", shown_again, value=measured)
+                ),
+            )
         return Form(
             key=f"proud{bank.suffix}",
             title=bank.title("Protrusion against the gasket"),

@@ -47,7 +47,6 @@ class CustomerPage:
 
     def sheet(self) -> Sheet:
         """The sheet for the customer."""
-        cautions = [(line,) for line in table("cautions")["use"]]
         return Sheet(
             name="Customer",
             title="For the customer",
@@ -61,24 +60,30 @@ class CustomerPage:
                     lines=[("",)] * PHOTOGRAPH_LINES,
                 ),
                 self._names(),
-                Prose(title="Before it runs", lines=cautions, widths=(WHOLE,)),
+                Prose(
+                    title="Before it runs",
+                    lines=[(line,) for line in table("cautions")["use"]],
+                    widths=(WHOLE,),
+                ),
             ),
             widths={1: 44, 2: 14, 3: 14, 4: 14},
             stage="finished",
             one_page=True,
         )
 
-    def _found(self) -> Iterator[BeforeAndAfter]:
+    def _found(self) -> tuple[BeforeAndAfter, ...]:
         """The numbers that this engine's book holds, in the order of the walk round the block."""
         found = self.layout.stations
-        yield from _of_bores(found.bores, found.bore_plan, found.finished_bores)
-        yield from _of_heights(found.heights, found.finished)
-        yield from _of_faces(found.faces, found.finished_faces)
-        yield from _of_tunnels(found.tunnels, found.finished_tunnels)
+        return (
+            *_of_bores(found.bores, found.bore_plan, found.finished_bores),
+            *_of_heights(found.heights, found.finished),
+            *_of_faces(found.faces, found.finished_faces),
+            *_of_tunnels(found.tunnels, found.finished_tunnels),
+        )
 
     def _numbers(self) -> Table:
         """The numbers before and after; one that is not measured again has no after."""
-        found = list(self._found())
+        found = self._found()
         like = {
             one.key: self.layout.place(
                 one.before[0] if isinstance(one.before, list) else one.before
@@ -144,10 +149,12 @@ def _of_bores(
     size = plan.decided[1] if plan.decided else None
     if finished and finished.bored_to:
         size = finished.bored_to.size.key
-    standard = received.rebore.standard.key
-    yield BeforeAndAfter("size", "Size of the bores, nominal", standard, size)
-    every = [_diameters(one) for one in (received, finished) if one]
-    yield BeforeAndAfter("bore", "Widest place of all bores", *every)
+    yield BeforeAndAfter("size", "Size of the bores, nominal", received.rebore.standard.key, size)
+    yield BeforeAndAfter(
+        "bore",
+        "Widest place of all bores",
+        *[_diameters(one) for one in (received, finished) if one],
+    )
 
 
 def _diameters(bores: Bores) -> list[Key]:
@@ -198,8 +205,11 @@ def _of_tunnels(
     received: MainTunnels | None, finished: MainTunnels | None
 ) -> Iterator[BeforeAndAfter]:
     if received:
-        spread = [one.row.size_spread.key for one in (received, finished) if one]
-        yield BeforeAndAfter("tunnels", "Main tunnels, largest less smallest", *spread)
+        yield BeforeAndAfter(
+            "tunnels",
+            "Main tunnels, largest less smallest",
+            *[one.row.size_spread.key for one in (received, finished) if one],
+        )
 
 
 def _gathered(state: str, row: str, cells: Key | list[Key], like: Place) -> Result:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -97,48 +97,56 @@ class EveryCheck(Table):
     def _end(self, end: str) -> Callable[[str], Key]:
         return lambda row: Key(getattr(self.of[row], end))
 
-    def _columns(self) -> Iterator[Column]:
+    def _columns(self) -> tuple[Column, ...]:
         sizes, again, unlike = self._like(0), standings.shown_again, set(self.measured)
         ticks = [key for key in self.of if key not in unlike]
-        yield words("go_to", "go to", self.address)
         # wide enough for the number of a day, which a typed fraction may have become
         wide = replace(sizes, width=10.5)
-        yield wide.result("value", "value", again, self.measured, value=self._value)
-        yield _words("value", "value", standings.said_again, ticks, words=self._value)
-        yield words("unit", "unit", sizes.unit, width=5)
-        for name, end in (("from", "low"), ("to", "high")):
-            rows = [key for key, check in self.of.items() if getattr(check, end)]
-            yield sizes.result(name, name, again, rows, value=self._end(end))
-        yield Uncertainty(
-            name="uncertainty",
-            words="± (U)",
-            unit=sizes.unit,
-            rows=self.guarded,
-            of=self._value,
-            width=8.5,
-            decimals=self._like(1).decimals,
+        return (
+            words("go_to", "go to", self.address),
+            wide.result("value", "value", again, self.measured, value=self._value),
+            _words("value", "value", standings.said_again, ticks, words=self._value),
+            words("unit", "unit", sizes.unit, width=5),
+            *(
+                sizes.result(
+                    name,
+                    name,
+                    again,
+                    [key for key, check in self.of.items() if getattr(check, end)],
+                    value=self._end(end),
+                )
+                for name, end in (("from", "low"), ("to", "high"))
+            ),
+            Uncertainty(
+                name="uncertainty",
+                words="± (U)",
+                unit=sizes.unit,
+                rows=self.guarded,
+                of=self._value,
+                width=8.5,
+                decimals=self._like(1).decimals,
+            ),
+            *self._guard(),
+            Result(
+                name="verdict",
+                words="verdict",
+                equation=standings.said_again,
+                inputs={"words": lambda row: self.of[row].verdict},
+                width=8.5,
+            ),
+            sizes.reading(
+                "conceded_value",
+                "value conceded",
+                how="The value as it is now; blank if none could be taken.",
+                rows=self.measured,
+                wanted=False,
+            ),
+            typed_words("reason", "reason", "Why the block may go on all the same.", width=22),
+            typed_words("conceded_by", "by", "Name."),
+            typed_words("conceded_on", "on", "Year-month-day.", day=True),
+            *self._standings(),
+            *self._guard_parts(),
         )
-        yield from self._guard()
-        verdict = {"words": lambda row: self.of[row].verdict}
-        yield Result(
-            name="verdict",
-            words="verdict",
-            equation=standings.said_again,
-            inputs=verdict,
-            width=8.5,
-        )
-        yield sizes.reading(
-            "conceded_value",
-            "value conceded",
-            how="The value as it is now; blank if none could be taken.",
-            rows=self.measured,
-            wanted=False,
-        )
-        yield typed_words("reason", "reason", "Why the block may go on all the same.", width=22)
-        yield typed_words("conceded_by", "by", "Name.")
-        yield typed_words("conceded_on", "on", "Year-month-day.", day=True)
-        yield from self._standings()
-        yield from self._guard_parts()
 
     def _toleranced(self) -> tuple[list[str], list[str]]:
         """The checks whose gauge can be held against a tolerance: with both limits, and with an
@@ -155,75 +163,93 @@ class EveryCheck(Table):
             heading,
             uncertainties.guard_band,
             rows,
-            expanded_uncertainty=self.uncertainty,
+            expanded_uncertainty=lambda _: self.uncertainty,
             guard_factor=self.rule.guard_factor,
         )
 
-    def _guard_parts(self) -> Iterator[Column]:
+    def _guard_parts(self) -> tuple[Column, ...]:
         """What the guard is made of: the decision rule's own band, and the tolerance."""
         finer, (both, one), again = self._like(1), self._toleranced(), standings.shown_again
         high = self._end("high")
-        yield self._by_rule("band", "guard by the rule", [*both, *one])
-        yield finer.result(
-            "tolerance", "tolerance", uncertainties.tolerance, both, low=self._end("low"), high=high
+        return (
+            self._by_rule("band", "guard by the rule", [*both, *one]),
+            finer.result(
+                "tolerance",
+                "tolerance",
+                uncertainties.tolerance,
+                both,
+                low=self._end("low"),
+                high=high,
+            ),
+            finer.result("tolerance", "tolerance", again, one, value=high),
         )
-        yield finer.result("tolerance", "tolerance", again, one, value=high)
 
-    def _guard(self) -> Iterator[Column]:
+    def _guard(self) -> tuple[Column, ...]:
         """The guard of each limit by the decision rule, and whether the gauge can tell at all."""
         both, one = self._toleranced()
         judged = [*both, *one]
         gauges = self.layout.stations.instruments.gauges
-        yield Result(
-            name="gauge",
-            words="gauge",
-            rows=judged,
-            equation=uncertainties.coarseness,
-            inputs={
-                "resolution": lambda row: gauges.resolution[self.group[row]],
-                "tolerance": lambda _: self.tolerance,
-            },
-            width=10,
+        return (
+            Result(
+                name="gauge",
+                words="gauge",
+                rows=judged,
+                equation=uncertainties.coarseness,
+                inputs={
+                    "resolution": lambda row: gauges.resolution[self.group[row]],
+                    "tolerance": lambda _: self.tolerance,
+                },
+                width=10,
+            ),
+            self._like(1).result(
+                "guard",
+                "guard",
+                uncertainties.guard_applied,
+                judged,
+                guard_band=lambda _: self.band,
+            ),
+            self._by_rule(
+                "guard", "guard", [key for key in self.guarded if key not in set(judged)]
+            ),
         )
-        yield self._like(1).result(
-            "guard", "guard", uncertainties.guard_applied, judged, guard_band=lambda _: self.band
-        )
-        plain = [key for key in self.guarded if key not in set(judged)]
-        yield self._by_rule("guard", "guard", plain)
 
-    def _by_themselves(self, name: str, rows: Sequence[str]) -> Iterator[Result]:
+    def _by_themselves(self, name: str, rows: Sequence[str]) -> tuple[Result, Result]:
         """Whether checks stand, looked at alone: with a value to be conceded, or without."""
         measured = [key for key in rows if self.of[key].measured]
         ticks = [key for key in rows if not self.of[key].measured]
-        half = self._half_step
-        yield _words(name, "stands", standings.standing, measured, 8.5, half_step=half)
-        yield _words(name, "stands", standings.standing_of_tick, ticks)
+        return (
+            _words(name, "stands", standings.standing, measured, 8.5, half_step=self._half_step),
+            _words(name, "stands", standings.standing_of_tick, ticks),
+        )
 
     def _half_step(self, row: str) -> Quantity:
         place = self.layout.place(self.of[row].key)
         step = Fraction(1, 2 * 10**place.decimals)
         return Quantity(step, place.unit or "", place.decimals + 1, number_text(step))
 
-    def _standings(self) -> Iterator[Column]:
-        yield from self._by_themselves(
-            "standing", [one for one in self.of if one not in self.twice]
+    def _standings(self) -> tuple[Column, ...]:
+        return (
+            *self._by_themselves("standing", [one for one in self.of if one not in self.twice]),
+            _words(
+                "standing",
+                "stands",
+                standings.standing_once_finished,
+                self.twice,
+                standing=lambda _: self.by_itself,
+                finished=lambda row: Key(self.of[row].superseded_by or ""),
+            ),
+            *(self._by_themselves("by_itself", self.twice) if self.twice else ()),
+            Given(
+                name="line",
+                words="line",
+                unit="",
+                whole=True,
+                value={key: float(line) for line, key in enumerate(self.of, 1)}.__getitem__,
+                width=6,
+            ),
+            Sizes("", 0, width=8).result("urgency", "urgency", standings.urgency),
+            words("check", "check", self._said, width=30),
         )
-        yield _words(
-            "standing",
-            "stands",
-            standings.standing_once_finished,
-            self.twice,
-            standing=lambda _: self.by_itself,
-            finished=lambda row: Key(self.of[row].superseded_by or ""),
-        )
-        if self.twice:
-            yield from self._by_themselves("by_itself", self.twice)
-        lines = {key: float(line) for line, key in enumerate(self.of, 1)}
-        yield Given(
-            name="line", words="line", unit="", whole=True, value=lines.__getitem__, width=6
-        )
-        yield Sizes("", 0, width=8).result("urgency", "urgency", standings.urgency)
-        yield words("check", "check", self._said, width=30)
 
 
 def _words(

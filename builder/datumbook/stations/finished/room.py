@@ -39,17 +39,17 @@ def ruled(limits: Limit | None, rule: str) -> str:
 
 def in_place(
     sizes: Sizes, received: Column, again: Table | None, words: str = "bore"
-) -> Iterator[Column]:
+) -> tuple[Column, ...]:
     """The size of what a part goes into, as finished where it is measured again, else as
     received.
     """
     if again is None:
-        yield sizes.result(received.name, words, shown_again, value=received)
-        return
-    finished = again.column(received.name)
-    yield sizes.result("planned", "as received", shown_again, value=received)
-    yield sizes.result("finished", "finished", shown_again, value=finished)
-    yield sizes.result(received.name, words, clearances.size_to_fit)
+        return (sizes.result(received.name, words, shown_again, value=received),)
+    return (
+        sizes.result("planned", "as received", shown_again, value=received),
+        sizes.result("finished", "finished", shown_again, value=again.column(received.name)),
+        sizes.result(received.name, words, clearances.size_to_fit),
+    )
 
 
 def up_to(basis: Basis, millimetres: float) -> tuple[float, float]:

@@ -131,7 +131,6 @@ class RunningFits:
             self.gaps.reading(half, words, near, how, possible=most)
             for half, words in HALVES.items()
         ]
-        crush = self.gaps.result("crush", "crush", bearings.crush, proud_ends=proud)
         return Table(
             key=f"{name}_crush",
             title=f"Crush of the {name.replace('_', ' ')} shells",
@@ -139,7 +138,12 @@ class RunningFits:
             note="Both halves together. Too little lets the shells turn, too much bends them: "
             "other shells, or housing to size.",
             rows=rows,
-            columns=(*proud, *limited(crush, limits)),
+            columns=(
+                *proud,
+                *limited(
+                    self.gaps.result("crush", "crush", bearings.crush, proud_ends=proud), limits
+                ),
+            ),
         )
 
     def _end_float(self, limits: Limit) -> Form:

@@ -38,8 +38,6 @@ class MetalAllowances(Form):
 
     def __init__(self, basis: Basis) -> None:
         length, bare = basis.sizes("holes"), Sizes("", 2)
-        words = "Old groove left, most; room under a fastener, least"
-        nought = length.given("nought", words, read_quantity("0 mm"))
         super().__init__(
             key="metal_allowances",
             title="Least and most",
@@ -48,7 +46,14 @@ class MetalAllowances(Form):
                 allowance("least_edge", "Hole to edge, least, in diameters", bare),
                 allowance("least_relief", "Relief, least, in pitches", bare),
                 allowance("most_relief", "Relief, most, in pitches", bare),
-                Line(column=nought, note="geometry"),
+                Line(
+                    column=length.given(
+                        "nought",
+                        "Old groove left, most; room under a fastener, least",
+                        read_quantity("0 mm"),
+                    ),
+                    note="geometry",
+                ),
             ),
         )
 

@@ -123,14 +123,16 @@ class FastenerFigures(Form):
 
     def __init__(self, shop: Shop) -> None:
         scatter, source = clamp_scatter()
-        strays = Sizes("%", 0).given(
-            "scatter", "Clamp strays at one torque, either way", bare(scatter)
-        )
         super().__init__(
             key="fastener_figures",
             title="Figures",
             lines=(
-                Line(column=strays, note=source),
+                Line(
+                    column=Sizes("%", 0).given(
+                        "scatter", "Clamp strays at one torque, either way", bare(scatter)
+                    ),
+                    note=source,
+                ),
                 allowance("most_proof", "Share of proof at the greatest clamp, most", Sizes("", 2)),
                 allowance("least_stripping", "Stripping margin, least", Sizes("", 2)),
                 *_stated("iron_shear", "Shear strength of the block", shop.iron_shear),

@@ -89,13 +89,12 @@ class Steps:
     @cached_property
     def in_turn(self) -> list[str]:
         """The rows in the order of the tools."""
-        work = [done for stretch in self.order.stretches for done in stretch.work]
-        every = [(self.groups.all[number], place) for number, place in work]
+        every = [
+            (self.groups.all[number], place)
+            for stretch in self.order.stretches
+            for number, place in stretch.work
+        ]
         return [f"{one.spec.key}.{row_word(one.spec.operations[place])}" for one, place in every]
-
-    def group_key(self, row: str) -> str:
-        """The key of the group that a row is done on."""
-        return self.by_row[row][0].spec.key
 
     def apart(self, row: str) -> list[Danger]:
         """The holes of a drilling that must not break through: each is drilled last, to a stop of

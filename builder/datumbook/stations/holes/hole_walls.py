@@ -10,7 +10,6 @@ from itertools import combinations, product
 from datumbook.cells.columns import Check, Column, words
 from datumbook.cells.handles import Key
 from datumbook.equations import hole_safety
-from datumbook.numbers.quantities import Quantity
 from datumbook.stations.holes.allowances import MetalAllowances, source_of
 from datumbook.stations.holes.group import GroupAtWork, in_mm
 from datumbook.stations.holes.group_tables import GroupTable, held, stated
@@ -96,7 +95,7 @@ class HoleWalls(GroupTable):
         groups, sizes = self.groups, self.sizes
         bored = groups.keys(lambda one: one.spec.places and one.bores)
         pair = {key: nearest_bore(groups.by_key[key]) for key in bored}
-        bore = sizes.given("bore", "largest bore", _largest_bore(groups), rows=bored)
+        bore = sizes.given("bore", "largest bore", groups.basis.spec.bores.largest, rows=bored)
         distance = sizes.result(
             "bore_distance",
             "centre to its centre",
@@ -208,9 +207,3 @@ def nearest_bore(group: GroupAtWork) -> tuple[str, int]:
     bores = {number: in_mm(centre) for number, centre in group.bores.items()}
     pairs = product(holes, bores)
     return min(pairs, key=lambda pair: apart(*holes[pair[0]], *bores[pair[1]]))
-
-
-def _largest_bore(groups: Groups) -> Quantity:
-    bores = groups.basis.spec.bores
-    standard = bores.standard.high
-    return standard + bores.oversizes[-1] if bores.oversizes else standard

@@ -108,16 +108,24 @@ class EachHole(Table):
             floor=lambda row: stops.danger.floor[row],
             least_floor=least,
         )
-        under = Check(of=drilled, high=deepest, source=lambda row: _under(group, row))
-        return drilled, *stated(held_back), deepest, under
+        return (
+            drilled,
+            *stated(held_back),
+            deepest,
+            Check(of=drilled, high=deepest, source=lambda row: _under(group, row)),
+        )
 
     def _threaded(self, reach: ThreadReach) -> tuple[Column | Check, ...]:
         """The thread's depth; under a counterbore the depth of that too, and the thread left."""
         group, cut, sizes = self.group, self.group.spec.counterbore, self.sizes
         deep, floor = group.spec.thread_depth, group.spec.floor
-        plug = "Plug gauge to where it stops, from the finished face."
-        most = (0.0, floor.to(group.unit))
-        thread = sizes.reading("thread", "thread depth", deep, plug, possible=most)
+        thread = sizes.reading(
+            "thread",
+            "thread depth",
+            deep,
+            "Plug gauge to where it stops, from the finished face.",
+            possible=(0.0, floor.to(group.unit)),
+        )
         source = "at most the metal there is, both from the engine spec"
         held = limited(thread, limit(source, low=deep, high=floor))
         if cut is None:
@@ -160,8 +168,9 @@ class Holes:
 
     def sheet(self) -> Sheet:
         """The sheet of the holes."""
-        parts = tuple(self.tables.values())
-        return Sheet(name="Holes", title="Every hole", parts=parts, stage="finished")
+        return Sheet(
+            name="Holes", title="Every hole", parts=tuple(self.tables.values()), stage="finished"
+        )
 
 
 def _under(group: GroupAtWork, name: str) -> str:

@@ -64,15 +64,16 @@ class Schedule:
             yield self._walk(group, operations, f"Walk {number}: {tool if at_hand else 'by hand'}")
 
     def _walk(self, group: GroupAtWork, operations: list[str], title: str) -> Table:
-        said = (
-            f"{group.spec.words}, {group.face_words} ({group.unit})",
-            *_dangers(group, operations),
-        )
         return Table(
             key=f"walk_{group.spec.key}_{row_word(operations[0])}",
             title=title,
             heading="Hole",
-            note="; ".join(said),
+            note="; ".join(
+                (
+                    f"{group.spec.words}, {group.face_words} ({group.unit})",
+                    *_dangers(group, operations),
+                )
+            ),
             rows=[Row(name, f"{group.alarm(name)}{name}") for name in group.walk],
             columns=(
                 *_place(group),
@@ -119,13 +120,15 @@ def _changes(steps: Steps) -> Prose:
         said = FEWEST[shop.spared]
     else:
         said = f"no order can need fewer than {order.bound[0]} mounted and {order.bound[1]} set-ups"
-    title = f"Tools in turn: {order.mounted} mounted, {order.set_ups} set-ups"
-    lines = [
-        *_turns(steps.groups, order),
-        ("Spared first", WHY[shop.spared]),
-        ("How few there can be", said),
-    ]
-    return Prose(title=title, lines=lines, widths=(4, WHOLE))
+    return Prose(
+        title=f"Tools in turn: {order.mounted} mounted, {order.set_ups} set-ups",
+        lines=[
+            *_turns(steps.groups, order),
+            ("Spared first", WHY[shop.spared]),
+            ("How few there can be", said),
+        ],
+        widths=(4, WHOLE),
+    )
 
 
 def _turns(groups: Groups, order: ToolOrder) -> Iterator[tuple[str, ...]]:
@@ -146,8 +149,9 @@ def _turns(groups: Groups, order: ToolOrder) -> Iterator[tuple[str, ...]]:
 
 def _done(groups: Groups, stretch: Stretch) -> str:
     """What a stretch does to each of its groups, in words."""
-    work = _work(groups, stretch)
-    return "; ".join(f"{group.holes_in_words}: {', '.join(names)}" for group, names in work)
+    return "; ".join(
+        f"{group.holes_in_words}: {', '.join(names)}" for group, names in _work(groups, stretch)
+    )
 
 
 def _work(groups: Groups, stretch: Stretch) -> Iterator[tuple[GroupAtWork, list[str]]]:

@@ -104,18 +104,8 @@ class DeckHeights(BankLines):
 
     def measured(self) -> list[Table | Form]:
         """What is measured in every state."""
-        return [
-            part
-            for part in (
-                self.corners,
-                self.deck,
-                self.overall,
-                self.axis,
-                self.suspects,
-                self.stack,
-            )
-            if part
-        ]
+        parts = (self.corners, self.deck, self.overall, self.axis, self.suspects, self.stack)
+        return [part for part in parts if part]
 
     def at_corners(self, name: str) -> dict[str, Key]:
         """One height, corner by corner."""

@@ -4,7 +4,7 @@ the block were.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, Reading, Sizes, typed_words, words
@@ -76,12 +76,16 @@ class Instruments:
 
     def _stated(self, name: str, heading: str, how: str, least: float, most: float) -> Reading:
         """A size about an instrument that may stay blank, and what it can be, in millimetres."""
-
-        def possible(row: str) -> tuple[float, float]:
-            unit = self.basis.unit_of(row)
-            return convert(least, "mm", unit), convert(most, "mm", unit)
-
-        return self.finer.reading(name, heading, how=how, possible=possible, wanted=False)
+        return self.finer.reading(
+            name,
+            heading,
+            how=how,
+            possible=lambda row: (
+                convert(least, "mm", self.basis.unit_of(row)),
+                convert(most, "mm", self.basis.unit_of(row)),
+            ),
+            wanted=False,
+        )
 
     def _gauges(self) -> Gauges:
         how, of_day = "Expanded uncertainty of one reading.", "Year-month-day."
@@ -105,20 +109,22 @@ class Instruments:
             ),
         )
 
-    def _repeatability(self) -> Iterator[Column]:
+    def _repeatability(self) -> tuple[Column, ...]:
         """How well a gauge repeats, from the readings taken twice."""
         repeated = list(dict.fromkeys(self.spec.repeat.groups))
-        if repeated:
-            yield self.finer.result(
+        pairs = (
+            self.finer.result(
                 "repeatability",
                 "repeats within (s)",
                 uncertainties.repeatability_of_pairs,
                 repeated,
                 pair_ranges=lambda row: self.pairs[row],
-            )
-            yield self.finer.result(
+            ),
+            self.finer.result(
                 "widest_pair", "widest pair allowed", uncertainties.widest_pair, repeated
-            )
+            ),
+        )
+        return pairs if repeated else ()
 
     def _settings(self) -> GaugeSettings:
         """What each gauge was set on, and whether it still stood there at the end."""
@@ -225,13 +231,7 @@ class Instruments:
 
 def warm_sizes(spec: Spec) -> dict[str, Sized]:
     """The size of each group that warmth puts furthest out, measured by its tolerance."""
-    found: dict[str, list[Sized]] = {
-        "bores": [_bore(spec)],
-        "heights": [],
-        "tunnels": [],
-        "cam": [],
-    }
-    named: dict[str, list[tuple[str, Limit | None]]] = {
+    banded: dict[str, list[tuple[str, Limit | None]]] = {
         "heights": [
             (f"{name} height", getattr(spec.heights, name))
             for name in ("overall", "deck", "bottom")
@@ -241,13 +241,17 @@ def warm_sizes(spec: Spec) -> dict[str, Sized]:
         if spec.cam
         else [],
     }
-    for group, bands in named.items():
-        found[group] = [
+    sizes = {
+        group: [
             (name, band.high, band.high - band.low)
             for name, band in bands
             if band and band.high and band.low
         ]
-    return {group: max(sizes, key=_felt) for group, sizes in found.items() if sizes}
+        for group, bands in banded.items()
+    }
+    return {"bores": _bore(spec)} | {
+        group: max(known, key=_felt) for group, known in sizes.items() if known
+    }
 
 
 def _bore(spec: Spec) -> Sized:
@@ -260,8 +264,11 @@ def _bore(spec: Spec) -> Sized:
         or _felt(("", standard.high, spec.finished.bore_plus + spec.finished.bore_minus)) == 0
     ):
         return "standard bore", standard.high, standard.high - standard.low
-    largest = standard.high + spec.bores.oversizes[-1] if spec.bores.oversizes else standard.high
-    return "largest finished bore", largest, spec.finished.bore_plus + spec.finished.bore_minus
+    return (
+        "largest finished bore",
+        spec.bores.largest,
+        spec.finished.bore_plus + spec.finished.bore_minus,
+    )
 
 
 def _felt(sized: Sized) -> float:

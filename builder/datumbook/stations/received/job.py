@@ -79,32 +79,49 @@ class JobRecord:
 
     def sheet(self) -> Sheet:
         """The sheet of the job."""
-        lines = [(line,) for line in table("start")["lines"]]
-        start = Prose(title="Start here", lines=lines, widths=(6,))
-        parts = (start, self.block, self.progress, self.rule, self.corrections)
-        widths = {1: 30, 2: 26, 5: 24, 6: 14}
-        return Sheet(name="Job", title="Block record", parts=parts, widths=widths)
+        return Sheet(
+            name="Job",
+            title="Block record",
+            parts=(
+                Prose(
+                    title="Start here",
+                    lines=[(line,) for line in table("start")["lines"]],
+                    widths=(6,),
+                ),
+                self.block,
+                self.progress,
+                self.rule,
+                self.corrections,
+            ),
+            widths={1: 30, 2: 26, 5: 24, 6: 14},
+        )
 
 
 def _block(layout: Layout, release_state: Column) -> Block:
     engine = layout.spec.engine
-    before_cut = "Copy or photograph before any cut on the deck: they are machined away."
-    lines = (
-        words("number", "Job", layout.job.block),
-        words("engine", "Engine", engine.name),
-        words("identity", "Book", layout.identity),
-        words("material", "Material", engine.material),
-        typed_words("casting", "Numbers on the casting", before_cut),
-        typed_words("owner", "Owner", "Who brought the block."),
-        typed_words("received_on", "Received, as 2026-05-31", "Year-month-day.", day=True),
-        Result(
-            name="state",
-            words="State",
-            equation=standings.said_again,
-            inputs={"words": release_state},
+    return Block(
+        key="job",
+        title="The block",
+        lines=(
+            words("number", "Job", layout.job.block),
+            words("engine", "Engine", engine.name),
+            words("identity", "Book", layout.identity),
+            words("material", "Material", engine.material),
+            typed_words(
+                "casting",
+                "Numbers on the casting",
+                "Copy or photograph before any cut on the deck: they are machined away.",
+            ),
+            typed_words("owner", "Owner", "Who brought the block."),
+            typed_words("received_on", "Received, as 2026-05-31", "Year-month-day.", day=True),
+            Result(
+                name="state",
+                words="State",
+                equation=standings.said_again,
+                inputs={"words": release_state},
+            ),
         ),
     )
-    return Block(key="job", title="The block", lines=lines)
 
 
 def _progress(layout: Layout) -> Progress:

@@ -64,11 +64,10 @@ class BoreRow:
         """What each wall and land measures on the drawing."""
         bore, centres = self.basis.spec.bores.standard.low, self.bank.centres
         half = Quantity(bore.number / 2, bore.unit, bore.decimals, "half the bore")
-        widths = {
+        return {
             "front_end": centres[0] - half,
             "rear_end": self.bank.deck_length - centres[-1] - half,
-        }
-        return widths | {
+        } | {
             name: rear - front - bore
             for name, (front, rear) in zip(self.between, pairwise(centres), strict=True)
         }
@@ -88,8 +87,11 @@ class BoreRow:
             if self.between
             else None
         )
-        parts = (self.widths, self.centres, picture, self.sum, self._suspects())
-        return [part for part in parts if part]
+        return [
+            part
+            for part in (self.widths, self.centres, picture, self.sum, self._suspects())
+            if part
+        ]
 
     def bored_as(self, finish_bore: Column, offset: Column, chamfer: MouthChamfer) -> None:
         """What boring leaves of each land, and what the mouth chamfers leave of that."""
@@ -204,15 +206,6 @@ class BoreRow:
 
     def _sum(self) -> Form:
         """Whether walls, lands and bores add up to the deck's length."""
-        total = self.sizes.result(
-            "row_length",
-            "Sum of walls, lands and bores",
-            lands.row_length,
-            widths=[
-                *(self.widths.width[row.key] for row in self.widths.rows),
-                *(self.centres.bore[one] for one in self.cylinders),
-            ],
-        )
         return Form(
             key=f"row{self.bank.suffix}",
             title=self.bank.title("The row adds up"),
@@ -220,7 +213,15 @@ class BoreRow:
             note="End walls, lands and bores together must give the deck's length. One wrong land "
             "shows as exactly its error.",
             lines=(
-                total,
+                self.sizes.result(
+                    "row_length",
+                    "Sum of walls, lands and bores",
+                    lands.row_length,
+                    widths=[
+                        *(self.widths.width[row.key] for row in self.widths.rows),
+                        *(self.centres.bore[one] for one in self.cylinders),
+                    ],
+                ),
                 self.sizes.reading(
                     "deck_length",
                     "Deck length, end face to end face",
@@ -276,7 +277,18 @@ class BoreRows:
         self.basis = basis
         self.rows = [BoreRow(basis, bank, bores) for bank in basis.spec.rows]
         self.between = [row for row in self.rows if row.between]
-        self.chamfer = self._chamfer()
+        spec, sizes = basis.spec.lands.mouth_chamfer, basis.sizes("lands")
+        self.chamfer = MouthChamfer(
+            key="chamfer",
+            title="Mouth chamfer",
+            lines=(
+                sizes.given("height", "Height", spec.height),
+                Given(name="angle", words="Angle from the bore axis", unit="deg", value=spec.angle),
+                sizes.result(
+                    "chamfer_width", "Width it takes from a land, each side", lands.chamfer_width
+                ),
+            ),
+        )
 
     def sheet(self) -> Sheet:
         """The sheet of the lands and bore centres, bank by bank."""
@@ -291,27 +303,15 @@ class BoreRows:
 
     def narrowest(self) -> Quantity:
         """The narrowest land between two bores of the drawing."""
-        drawn = [row.nominal()[name] for row in self.between for name in row.between]
-        return min(drawn, key=lambda size: size.exactly("mm"))
+        return min(
+            [row.nominal()[name] for row in self.between for name in row.between],
+            key=lambda size: size.exactly("mm"),
+        )
 
     def bored_as(self, finish_bore: Column, offset: Column) -> None:
         """What is left of the lands with each bore at this finish size and set over so far."""
         for row in self.between:
             row.bored_as(finish_bore, offset, self.chamfer)
-
-    def _chamfer(self) -> MouthChamfer:
-        spec, sizes = self.basis.spec.lands.mouth_chamfer, self.basis.sizes("lands")
-        return MouthChamfer(
-            key="chamfer",
-            title="Mouth chamfer",
-            lines=(
-                sizes.given("height", "Height", spec.height),
-                Given(name="angle", words="Angle from the bore axis", unit="deg", value=spec.angle),
-                sizes.result(
-                    "chamfer_width", "Width it takes from a land, each side", lands.chamfer_width
-                ),
-            ),
-        )
 
 
 def _beside(side: int, of: Callable[[str], Key]) -> Callable[[str], Key]:

@@ -4,7 +4,7 @@ once the deck is cut.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 from datumbook.cells.columns import Check, Column, limited
 from datumbook.cells.handles import Key
@@ -42,7 +42,15 @@ class LinerStandOuts:
             key=measured.key("heads"),
             title=measured.title("Proudest less least proud liner under one head"),
             lines=[
-                held(self._spread(place, cylinders), spec.spread)
+                held(
+                    self.sizes.result(
+                        f"spread_{place}",
+                        f"Head over cylinders {', '.join(map(str, cylinders))}",
+                        liners.stand_out_spread,
+                        stand_outs=[self.each.stand_out[number] for number in cylinders],
+                    ),
+                    spec.spread,
+                )
                 for place, cylinders in enumerate(heads, 1)
             ],
             fresh_in=(self.counterbores or self.each).stale_with,
@@ -68,9 +76,6 @@ class LinerStandOuts:
             )
             for place, words in LINER_PLACES.items()
         ]
-        spread = sizes.result(
-            "ledge_spread", "deepest less shallowest", liners.ledge_spread, ledge_depths=depths
-        )
         return Table(
             key=measured.key("counterbores"),
             title=measured.title("Counterbores for the flanges"),
@@ -79,7 +84,18 @@ class LinerStandOuts:
             "true, and shims make up for it.",
             spoilers=measured.spoilers(),
             rows=cylinder_rows(self.basis.cylinders()),
-            columns=(*depths, *limited(spread, spec.counterbore_spread)),
+            columns=(
+                *depths,
+                *limited(
+                    sizes.result(
+                        "ledge_spread",
+                        "deepest less shallowest",
+                        liners.ledge_spread,
+                        ledge_depths=depths,
+                    ),
+                    spec.counterbore_spread,
+                ),
+            ),
         )
 
     def _each(self) -> StandOuts:
@@ -113,13 +129,11 @@ class LinerStandOuts:
 
     def _of_gauge(self) -> list[Column]:
         """Stand-out of a liner without a flange, read with an indicator on a bridge."""
-        how, span = (
-            "Indicator on a bridge, set to nought on the deck.",
-            self.measured.signed("liners"),
-        )
-        sizes = self.sizes
+        sizes, span = self.sizes, self.measured.signed("liners")
         read = [
-            sizes.reading(place, words, how=how, possible=span)
+            sizes.reading(
+                place, words, how="Indicator on a bridge, set to nought on the deck.", possible=span
+            )
             for place, words in LINER_PLACES.items()
         ]
         return [
@@ -138,12 +152,4 @@ class LinerStandOuts:
                     deck_cut=lambda row: deck_cuts[int(row)],
                 )
             ]
-        )
-
-    def _spread(self, place: int, cylinders: Sequence[int]) -> Column:
-        return self.sizes.result(
-            f"spread_{place}",
-            f"Head over cylinders {', '.join(map(str, cylinders))}",
-            liners.stand_out_spread,
-            stand_outs=[self.each.stand_out[number] for number in cylinders],
         )

@@ -20,11 +20,14 @@ class PlugsOut:
 
     def __init__(self, plugs: Sequence[GalleryPlug]) -> None:
         out = tick("out", "out", "Type done when the plug is out and its gallery is open.")
-        note = (
+        self.each = _each(
+            plugs,
+            "plugs_out",
+            "Every plug out",
             "A closed gallery cannot be cleaned, and what is left in goes into the bearings. "
-            "Temporary plugs count as well."
+            "Temporary plugs count as well.",
+            out,
         )
-        self.each = _each(plugs, "plugs_out", "Every plug out", note, out)
         self.count = _count(
             "plugs_counted_out",
             "Counted out: every plug listed",
@@ -45,8 +48,11 @@ class Fitting:
         self, basis: Basis, test: Sequence[Table], holes: CoreHoles | None, out: PlugsOut | None
     ) -> None:
         spec = basis.spec
-        core = [core_plugs(basis, spec.core_plugs, holes)] if spec.core_plugs and holes else []
-        self.fitted = [*test, *core, *(plugs_in(spec.gallery_plugs, out) if out else ())]
+        self.fitted = [
+            *test,
+            *([core_plugs(basis, spec.core_plugs, holes)] if spec.core_plugs and holes else []),
+            *(plugs_in(spec.gallery_plugs, out) if out else ()),
+        ]
 
     def parts(self) -> list[Table]:
         """What is tested or fitted when all cutting is done, if anything."""
@@ -64,11 +70,14 @@ def plugs_in(plugs: Sequence[GalleryPlug], out: PlugsOut) -> tuple[Table, Table]
     fitted = tick(
         "fitted", "in", "Type done when the gallery is clean and the plug is in and sealed."
     )
-    note = (
+    each = _each(
+        plugs,
+        "plugs_in",
+        "Every plug in",
         "After the last wash: gallery brushed and blown through, no cross hole masked, plug "
-        "sealed, flush."
+        "sealed, flush.",
+        fitted,
     )
-    each = _each(plugs, "plugs_in", "Every plug in", note, fitted)
     return each, _count(
         "plugs_counted_in",
         "Counted in: as many in as out",

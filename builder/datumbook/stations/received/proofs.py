@@ -14,6 +14,12 @@ from datumbook.spec.features import Proofs
 from datumbook.stations.received.features import ticked
 from datumbook.stations.received.states import FINISHED, RECEIVED, State
 
+HOW_PROVED = {
+    "pressure": "Gauge on the jacket.",
+    "water": "Thermometer in the bath.",
+    "minutes": "By the clock.",
+}
+
 
 def pressure_test(spec: Proofs, state: State = RECEIVED) -> tuple[Table, Table]:
     """The pressure test of the jacket in one state: what it was done with, and whether it held."""
@@ -38,21 +44,17 @@ def _conditions(spec: Proofs, state: State) -> Table:
         "water": (0.0, 120.0),
         "minutes": (0.0, 1440.0),
     }
-    how = {
-        "pressure": "Gauge on the jacket.",
-        "water": "Thermometer in the bath.",
-        "minutes": "By the clock.",
-    }
     sizes, pressure, source = Sizes(unit.__getitem__, 1), ["pressure"], spec.source
     found = sizes.reading(
-        "found", "found", least.__getitem__, how.__getitem__, possible=span.__getitem__
+        "found", "found", least.__getitem__, HOW_PROVED.__getitem__, possible=span.__getitem__
     )
     low = sizes.given("least", NOT_LESS, least.__getitem__)
     high = sizes.given("most", NOT_MORE, spec.pressure_most, rows=pressure)
-    titles = ("First pressure test", "Second pressure test, when all cutting is done")
     return Table(
         key=state.key("pressure_test"),
-        title=titles[state is FINISHED],
+        title=("First pressure test", "Second pressure test, when all cutting is done")[
+            state is FINISHED
+        ],
         heading="What",
         note=f"Limits: {source}. Air stores energy: bleed before unbolting.",
         rows=[
@@ -90,8 +92,9 @@ class FirstTests:
 
     def sheet(self) -> Sheet:
         """The sheet of the first tests."""
-        parts = (self.cracks, *self.pressure)
-        return Sheet(name="Proofs", title="Crack test and pressure test", parts=parts)
+        return Sheet(
+            name="Proofs", title="Crack test and pressure test", parts=(self.cracks, *self.pressure)
+        )
 
 
 def _bare(number: Fraction) -> Quantity:

@@ -141,14 +141,15 @@ class Route:
 
 
 def _reasons(spec: Spec, known: dict[str, Operation], kept: list[Rule], key: str) -> str:
-    said = [
-        f"{known[rule.before].words.split(',')[0].lower()}: {rule.reason}"
-        for rule in kept
-        if rule.after == key
-    ]
-    said += [
-        f"{one.before} set aside by the shop: {one.reason}"
-        for one in spec.order.overruled
-        if one.after == key
-    ]
-    return "; ".join(said)
+    return "; ".join(
+        [
+            f"{known[rule.before].words.split(',')[0].lower()}: {rule.reason}"
+            for rule in kept
+            if rule.after == key
+        ]
+        + [
+            f"{one.before} set aside by the shop: {one.reason}"
+            for one in spec.order.overruled
+            if one.after == key
+        ]
+    )

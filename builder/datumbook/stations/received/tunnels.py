@@ -4,8 +4,6 @@ one line.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from datumbook.cells.columns import Column, limited
 from datumbook.cells.tables import Form, Row, Sheet, Table, held
 from datumbook.equations import tunnels
@@ -73,7 +71,11 @@ class MainTunnels:
             ],
             fresh_in=self.readings.stale_with,
         )
-        self.rest = [self._tapers(), self.row, *self._line(spec.alignment)]
+        self.rest = [
+            self._tapers(),
+            self.row,
+            *(self._line(spec.alignment) if spec.alignment else ()),
+        ]
         answer(self.parts(), before.parts() if before else ())
 
     def sheet(self) -> Sheet:
@@ -147,7 +149,6 @@ class MainTunnels:
         )
 
     def _caps(self, spec: Caps) -> CapHeights:
-        how = "Micrometer, joint face to the seat of the nuts, at the lower side."
         return CapHeights(
             key="caps",
             title="Height of the caps",
@@ -155,21 +156,19 @@ class MainTunnels:
             note="A cap cut before is lower; one below its least height is replaced, and bored "
             "with the others.",
             rows=self._rows("Cap"),
-            columns=limited(self.sizes.reading("height", "height", spec.standard, how), spec.least),
+            columns=limited(
+                self.sizes.reading(
+                    "height",
+                    "height",
+                    spec.standard,
+                    "Micrometer, joint face to the seat of the nuts, at the lower side.",
+                ),
+                spec.least,
+            ),
         )
 
     def _tapers(self) -> Table:
         read = {words: self.readings.column(name) for name, words in DIRECTIONS.items()}
-        tapers = (
-            self.sizes.result(
-                f"taper_{one.name}",
-                words,
-                tunnels.tunnel_taper,
-                front=one.at("front"),
-                rear=one.at("rear"),
-            )
-            for words, one in read.items()
-        )
         return Table(
             key=self.measured.key("tunnel_taper"),
             title=self.measured.title("Taper of the tunnels"),
@@ -177,13 +176,24 @@ class MainTunnels:
             note="Front less rear, in each direction.",
             fresh_in=self.readings.stale_with,
             rows=self._rows("Tunnel"),
-            columns=[item for taper in tapers for item in limited(taper, self.spec.taper)],
+            columns=[
+                item
+                for words, one in read.items()
+                for item in limited(
+                    self.sizes.result(
+                        f"taper_{one.name}",
+                        words,
+                        tunnels.tunnel_taper,
+                        front=one.at("front"),
+                        rear=one.at("rear"),
+                    ),
+                    self.spec.taper,
+                )
+            ],
         )
 
-    def _line(self, spec: Alignment | None) -> Iterator[Table | Form]:
+    def _line(self, spec: Alignment) -> tuple[Table, Form]:
         """Where each centre stands, and how far they leave one line, where the spec holds that."""
-        if spec is None:
-            return
         centres = self._centres(spec)
         overall = self.sizes.result(
             "overall_misalignment",
@@ -191,8 +201,7 @@ class MainTunnels:
             tunnels.overall_misalignment,
             misalignments=[centres.column("misalignment")[number] for number in self.numbers],
         )
-        yield centres
-        yield Form(
+        return centres, Form(
             key=self.measured.key("tunnel_line"),
             title=self.measured.title("The line of tunnels"),
             lines=[held(overall, spec.overall)],

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from datumbook.cells.basis import Basis
@@ -55,8 +54,11 @@ class BoreWalls:
 
     def sheet(self) -> Sheet:
         """The sheet of the walls."""
-        parts = [part for part in (self.readings, self.planned, self.each) if part]
-        return Sheet(name="Walls", title="Walls round the bores", parts=parts)
+        return Sheet(
+            name="Walls",
+            title="Walls round the bores",
+            parts=[part for part in (self.readings, self.planned, self.each) if part],
+        )
 
     def sides(self) -> list[tuple[str, str, Limit]]:
         """The sides on which there are readings, each with its words and its limit."""
@@ -84,10 +86,14 @@ class BoreWalls:
 
     def _readings(self) -> Table:
         sizes, spec = self.sizes, self.spec
-        how = "Ultrasound, set on a piece of the same iron of known thickness."
-        most = 3 * spec.standard.to(self.basis.unit_of("walls"))
         places = [
-            sizes.reading(f"at_{one.key}", one.words, spec.standard, how, possible=(0.0, most))
+            sizes.reading(
+                f"at_{one.key}",
+                one.words,
+                spec.standard,
+                "Ultrasound, set on a piece of the same iron of known thickness.",
+                possible=(0.0, (3 * spec.standard.to(self.basis.unit_of("walls")))),
+            )
             for one in spec.positions
         ]
         core_shift = sizes.result("core_shift", "core shift", walls.core_shift, walls=places)
@@ -132,7 +138,7 @@ class BoreWalls:
             columns=[item for side in self.sides() for item in self._side(*side)],
         )
 
-    def _side(self, side: str, words: str, limits: Limit) -> Iterator[Column | Check]:
+    def _side(self, side: str, words: str, limits: Limit) -> tuple[Column | Check, ...]:
         sizes, places = self.sizes, self._places(side)
         least = sizes.result(
             f"least_{side}",
@@ -144,15 +150,19 @@ class BoreWalls:
         if self.planned is None:
             left = sizes.result(name, f"left, {words}", shown_again, value=least)
         else:
-            after = [self.planned.column(place) for place in places]
-            left = sizes.result(name, f"after boring, {words}", walls.least_wall, walls=after)
-        yield from (least, left)
-        if self.lined:
-            yield from self._needed(side, limits, left)
-        else:
-            yield Check(of=left, limits=limits)
+            left = sizes.result(
+                name,
+                f"after boring, {words}",
+                walls.least_wall,
+                walls=[self.planned.column(place) for place in places],
+            )
+        return (
+            least,
+            left,
+            *(self._needed(side, limits, left) if self.lined else (Check(of=left, limits=limits),)),
+        )
 
-    def _needed(self, side: str, limits: Limit, left: Column) -> Iterator[Column | Check]:
+    def _needed(self, side: str, limits: Limit, left: Column) -> tuple[Column | Check, ...]:
         """What each cylinder must keep on one side, by whether it gets a liner, and what it has
         above that.
         """
@@ -166,10 +176,12 @@ class BoreWalls:
             parent_wall=self.behind_liner,
             wall=limits.low,
         )
-        yield needed
-        yield Check(of=left, low=needed, source=limits.source)
-        yield self.sizes.result(
-            f"spare_{side}", "above it", budget.still_to_spare, after=left, limit=needed
+        return (
+            needed,
+            Check(of=left, low=needed, source=limits.source),
+            self.sizes.result(
+                f"spare_{side}", "above it", budget.still_to_spare, after=left, limit=needed
+            ),
         )
 
 
