@@ -1,8 +1,8 @@
-"""The picture of a spec: what each section may hold. The descriptions here are the reference of the
-spec file.
+"""The picture of a spec as a whole; its sections by subject are in block.py, features.py, parts.py,
+liners.py, holes.py, groups.py and work.py. Their descriptions are the reference of the spec file.
 
-Only what one value says about itself is held here; what values say about each other stands in
-checks.py.
+Only what values of one spec say by themselves is held here; what they say about each other stands
+in checks.py.
 """
 
 from __future__ import annotations
