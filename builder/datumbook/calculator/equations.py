@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import inspect
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
@@ -14,7 +14,6 @@ from types import CodeType
 from typing import TYPE_CHECKING, Any
 
 from datumbook.calculator.fits import fit_card, is_fit
-from datumbook.cells.columns import Equation
 from datumbook.files import checkout
 from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import shown
@@ -22,6 +21,8 @@ from datumbook.messages.refusals import shown
 if TYPE_CHECKING:
     from datumbook.spec import Limit
     from datumbook.workbook.layout import Layout, SheetPlan
+
+BenchEquation = Callable[..., Any]
 
 # a kind of datumbook.formulas.kinds -> its words, and a quantity as typed at the bench
 BENCH_KINDS = {
@@ -52,7 +53,7 @@ class BenchError(ExpectedError):
 
 
 @cache
-def equations() -> Mapping[str, Mapping[str, Equation]]:
+def equations() -> Mapping[str, Mapping[str, BenchEquation]]:
     """Return module -> name -> equation, for every public equation of builder/datumbook/equations,
     as written there.
     """
@@ -65,7 +66,7 @@ def equations() -> Mapping[str, Mapping[str, Equation]]:
     return {name: _public(import_module(f"{package.__name__}.{name}")) for name in names}
 
 
-def _public(module: Any) -> dict[str, Equation]:
+def _public(module: Any) -> dict[str, BenchEquation]:
     own = [
         (name, one)
         for name, one in inspect.getmembers(module, inspect.isfunction)
@@ -74,7 +75,7 @@ def _public(module: Any) -> dict[str, Equation]:
     return dict(sorted(own, key=lambda item: _first_line(item[1])))
 
 
-def equation(name: str) -> Equation:
+def equation(name: str) -> BenchEquation:
     """Return the equation of a name, spaces and hyphens for _ allowed; BenchError with the nearest
     names.
     """
@@ -92,20 +93,20 @@ def plain_name(text: str) -> str:
     return re.sub(r"[\s_-]+", "_", text.strip().lower())
 
 
-def kind_names(one: Equation) -> dict[str, str]:
+def kind_names(one: BenchEquation) -> dict[str, str]:
     """Return parameter -> kind by its name in datumbook.formulas.kinds, and "return"; the same
     dimension may have two names.
     """
     return {name: str(kind) for name, kind in inspect.get_annotations(one).items()}
 
 
-def meaning(one: Equation) -> str:
+def meaning(one: BenchEquation) -> str:
     """Return the first paragraph of what an equation says about itself, on one line."""
     return " ".join((inspect.getdoc(one) or "").split("\n\n")[0].split())
 
 
 @cache
-def reach(one: Equation) -> frozenset[Equation]:
+def reach(one: BenchEquation) -> frozenset[BenchEquation]:
     """Return an equation and every one it calls, however far: all that stand where it stands."""
     body = inspect.unwrap(one)
     named = filter(inspect.isfunction, map(body.__globals__.get, _names_in(body.__code__)))
@@ -118,10 +119,10 @@ def _names_in(code: CodeType) -> set[str]:
     return set(code.co_names).union(*map(_names_in, inner))
 
 
-def standing_in(layout: Layout) -> frozenset[Equation]:
+def standing_in(layout: Layout) -> frozenset[BenchEquation]:
     """Return the equations that stand in a book: those of its cells, and those that these call."""
     used = {place.equation for place in layout.places.values() if place.equation}
-    return frozenset[Equation]().union(*map(reach, used))
+    return frozenset[BenchEquation]().union(*map(reach, used))
 
 
 def shipped_books() -> Iterator[Layout]:
@@ -156,7 +157,7 @@ def explain(name: str | None) -> str:
     return "\n".join(_explained(equation(name)))
 
 
-def _listed(module: str, found: Mapping[str, Equation]) -> Iterator[str]:
+def _listed(module: str, found: Mapping[str, BenchEquation]) -> Iterator[str]:
     yield module
     yield from (two_columns(name, meaning(one)) for name, one in found.items())
 
@@ -172,7 +173,7 @@ def two_columns(name: str, words: str, width: int = 28) -> str:
     )
 
 
-def _explained(one: Equation) -> Iterator[str]:
+def _explained(one: BenchEquation) -> Iterator[str]:
     from datumbook.formulas.spelling import in_words
     from datumbook.messages.sources import source_of
 
@@ -201,21 +202,21 @@ def _row(head: str, words: str) -> str:
     return f"  {head:<10}{words}"
 
 
-def _first_line(one: Equation) -> int:
+def _first_line(one: BenchEquation) -> int:
     return int(inspect.unwrap(one).__code__.co_firstlineno)
 
 
-def _example(one: Equation) -> list[str]:
+def _example(one: BenchEquation) -> list[str]:
     """The lines of the doctest in an equation's docstring."""
     _, mark, example = (inspect.getdoc(one) or "").partition(">>> ")
     return [line.strip() for line in (mark + example).splitlines() if line.strip()]
 
 
-def _shown(one: Equation, layout: Layout) -> list[str]:
+def _shown(one: BenchEquation, layout: Layout) -> list[str]:
     """Sheet by sheet, the first cell that uses the equation and how many do, in one spec's book;
     the cells of the equations that call it where none is its own.
     """
-    cells: dict[tuple[str, Equation], list[str]] = {}
+    cells: dict[tuple[str, BenchEquation], list[str]] = {}
     for place in layout.places.values():
         if place.equation and one in reach(place.equation):
             cells.setdefault((place.at.sheet, place.equation), []).append(place.at.cell)
@@ -227,7 +228,7 @@ def _shown(one: Equation, layout: Layout) -> list[str]:
     ]
 
 
-def _limited(one: Equation, layout: Layout) -> list[str]:
+def _limited(one: BenchEquation, layout: Layout) -> list[str]:
     """What the cells of an equation are held to, each limit with its key in the spec."""
     keys = {id(limit): key for key, limit in _spec_limits(layout.spec, "")}
     held = [it for plan in layout.plans.values() for it in _limits_on(one, plan)]
@@ -241,7 +242,7 @@ def _held_to(limit: Limit | None, source: str, keys: Mapping[int, str]) -> str:
     return f"{key}: {limit.in_words} ({limit.source})"
 
 
-def _limits_on(one: Equation, plan: SheetPlan) -> Iterator[tuple[Limit | None, str]]:
+def _limits_on(one: BenchEquation, plan: SheetPlan) -> Iterator[tuple[Limit | None, str]]:
     """Every limit on a sheet that holds a result of the equation; None where two cells are the
     limits.
     """
@@ -282,7 +283,7 @@ def _spec_limits(part: object, path: str) -> Iterator[tuple[str, Limit]]:
             yield from _spec_limits(value, f"{path}.{name}".lstrip("."))
 
 
-def _tested(one: Equation) -> Iterator[str]:
+def _tested(one: BenchEquation) -> Iterator[str]:
     """The published cases and tests of an equation, where the package stands in a checkout with its
     tests.
     """

@@ -79,7 +79,7 @@ def asked(engagement: str = "", drills: str = "", share: str = "") -> Engagement
     instead.
 
     >>> asked("0.5 in", "fraction, number", "70")
-    Asked(engagement_mm=12.7, systems=('fraction', 'number'), target=0.7)
+    EngagementAsked(engagement_mm=12.7, systems=('fraction', 'number'), target=0.7)
     """
     length = read_quantity(engagement, "[length]").to("mm") if engagement else None
     systems = tuple(word.strip() for word in drills.split(",")) if drills else SYSTEMS

@@ -134,7 +134,7 @@ def least_metal(cuts: Sequence[Cut], limits: Sequence[SizeLimit]) -> Answer:
     memory.
 
     >>> top = Cut("deck", "Off the deck")
-    >>> asked = Limit("Face clean", {"deck": 1.0}, 0.0, "low", 0.004, "lowest corner")
+    >>> asked = SizeLimit("Face clean", {"deck": 1.0}, 0.0, "low", 0.004, "lowest corner")
     >>> least_metal([top], [asked]).sizes
     {'deck': 0.004}
     """

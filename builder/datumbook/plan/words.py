@@ -237,7 +237,7 @@ def _axis_lines(plan: Plan) -> Iterator[str]:
 def bore_lines(row: BoresTold) -> Iterator[str]:
     """What each bore cleans up at, the finish sizes, and what they leave of the lands."""
     said, most = row.measure.beside, row.largest
-    yield "BoresTold"
+    yield "Bores"
     yield from (
         f"  {one.name} cleans up at {said(one.clean_up, most)}"
         for one in row.bores
