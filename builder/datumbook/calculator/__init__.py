@@ -26,7 +26,7 @@ from datumbook.calculator.fits import fit_worked, is_fit
 from datumbook.calculator.threads import asked, thread_card
 from datumbook.cells.columns import Equation
 from datumbook.formulas import kinds as dimensions
-from datumbook.formulas.spelling import Address, in_words, spell
+from datumbook.formulas.spelling import Address, InPlace, in_words, spell
 from datumbook.formulas.tracing import DimensionError, called, parameters, trace_open
 from datumbook.formulas.tree import Cell
 from datumbook.messages.refusals import shown as shortened
@@ -305,7 +305,7 @@ def _with_numbers(bench: Bench) -> list[str]:
     places: dict[str, Address] = {}
 
     def leaf(name: str, each: TypedValue, number: int) -> Cell:
-        places[f"{name} {number}"] = _InPlace("", 9 * number, 9 * number, each.in_formula)
+        places[f"{name} {number}"] = InPlace.of(number, each.in_formula)
         kind = bench.kinds[name]
         blank_unit = None if kind == "Words" else _coherent(kind)
         return Cell(f"{name} {number}", blank_unit if each.unit is None else each.unit)
@@ -322,14 +322,3 @@ def _with_numbers(bench: Bench) -> list[str]:
     shortest = min(range(len(lines)), key=lambda at: len(lines[at]))
     word = shown((gives or [""])[shortest] or "")
     return [f"{lines[shortest]} {word}".rstrip() if word != "%" else lines[shortest]]
-
-
-@dataclass(frozen=True, slots=True)
-class _InPlace(Address):
-    """A number in the place of a cell."""
-
-    words: str
-
-    @property
-    def cell(self) -> str:
-        return self.words

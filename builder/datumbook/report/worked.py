@@ -14,13 +14,12 @@ from typing import Any
 
 from datumbook.cells.columns import Uncertainty
 from datumbook.equations.standings import said_again, shown_again
-from datumbook.formulas.kinds import kinds_of
 from datumbook.formulas.spelling import ATOM, RANK
-from datumbook.formulas.tracing import parameters, trace_open
+from datumbook.formulas.tracing import parameters, trace_by_names, trace_open
 from datumbook.formulas.tree import BinaryOperation, Call, Cell, Formula, Number, Test, Text, cells
 from datumbook.numbers.printing import figures, signed, with_unit
 from datumbook.numbers.rounding import GUARD_DIGITS
-from datumbook.numbers.units import COUNT, coherent_word
+from datumbook.numbers.units import COUNT
 from datumbook.workbook.layout import Layout, Place
 from datumbook.workbook.printed import printed, printer
 
@@ -72,17 +71,8 @@ def in_signs(equation: Callable[..., Any]) -> str:
     """Return an equation's formula with the names of its arguments: `out of round = |thrust −
     axial|`.
     """
-    kinds = kinds_of(equation)
-    before, group, after = parameters(equation)
-    leaves: dict[str, Any] = {
-        name: Cell(name, None if kinds[name] == "words" else coherent_word(kinds[name]))
-        for name in (*before, *([group] if group else []), *after)
-    }
-    if group:
-        leaves[group] = [leaves[group]]
-    gives = None if kinds["return"] == "words" else coherent_word(kinds["return"])
-    writing = Writing(lambda cell: (_plain(cell.key), ATOM), group)
-    text, _ = writing.write(trace_open(equation, leaves, gives))
+    writing = Writing(lambda cell: (_plain(cell.key), ATOM), parameters(equation)[1])
+    text, _ = writing.write(trace_by_names(equation))
     return f"{_plain(equation.__name__)} = {text}"
 
 
