@@ -16,10 +16,10 @@ class MisuseError(TypeError):
     """An equation asked a traced value for something only a number can do."""
 
 
-Operation = Callable[["Formula", object], "BinaryOperation"]
+Arithmetic = Callable[["Formula", object], "BinaryOperation"]
 
 
-def _operation(mark: str) -> tuple[Operation, Operation]:
+def _operation(mark: str) -> tuple[Arithmetic, Arithmetic]:
     """What a node does at a sign of arithmetic, standing before it and standing behind it."""
     return (
         lambda node, other: BinaryOperation(mark, node, tree(other)),

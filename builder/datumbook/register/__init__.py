@@ -24,7 +24,7 @@ from datumbook.cells.tables import Stage
 from datumbook.equations.standings import HOLDS
 from datumbook.messages import ExpectedError
 from datumbook.messages.findings import Finding
-from datumbook.register.instruments import Instrument, instruments_of
+from datumbook.register.instruments import Instrument, day_in, instruments_of
 from datumbook.report import as_json, document
 from datumbook.validator import Validation, validate
 from datumbook.workbook.layout import Layout
@@ -153,8 +153,13 @@ def entered(path: Path, asked: HowJudged) -> LineTold:
 
 def block_of(made: Validation, today: date | None = None) -> RegisterLine:
     """The line of a validated book."""
-    layout, state = made.layout, state_of(made)
-    received, closed = _days(layout, made.values) if layout else (None, None)
+    layout, state, received, closed = made.layout, state_of(made), None, None
+    if layout:
+        job, decision = layout.stations.job.block, layout.stations.release.decision
+        received, closed = (
+            day_asked(day_in(made.values.get(line.key)))
+            for line in (job.received_on, decision.released_on)
+        )
     until, counted_to = _until(made.path, closed if state in CLOSED.values() else None, today)
     days = (until - received).days if received and until and until >= received else None
     return RegisterLine(
@@ -174,12 +179,6 @@ def block_of(made: Validation, today: date | None = None) -> RegisterLine:
         until="" if days is None or until is None else until.isoformat(),
         instruments=instruments_of(layout, made.values) if layout else (),
     )
-
-
-def _days(layout: Layout, values: Mapping[str, object]) -> tuple[date | None, date | None]:
-    """The day a block was received, and the day it was let go."""
-    job, decision = layout.stations.job.block, layout.stations.release.decision
-    return _day(values.get(job.received_on.key)), _day(values.get(decision.released_on.key))
 
 
 def state_of(made: Validation) -> str:
@@ -202,13 +201,6 @@ def _until(path: Path, closed: date | None, today: date | None) -> tuple[date | 
         return date.fromtimestamp(path.stat().st_mtime), "file"
     except (OSError, OverflowError, ValueError):
         return None, ""
-
-
-def _day(typed: object) -> date | None:
-    try:
-        return date.fromisoformat(str(typed or "").strip())
-    except ValueError:
-        return None
 
 
 def _worst(made: Validation) -> str:
