@@ -306,19 +306,17 @@ def _with_numbers(bench: Bench) -> list[str]:
 
     def leaf(name: str, each: TypedValue, number: int) -> Cell:
         places[f"{name} {number}"] = InPlace.of(number, each.in_formula)
-        kind = bench.kinds[name]
-        blank_unit = None if kind == "Words" else _coherent(kind)
+        blank_unit = None if bench.kinds[name] == "Words" else _coherent(bench.kinds[name])
         return Cell(f"{name} {number}", blank_unit if each.unit is None else each.unit)
 
-    gives: list[str | None] = [word for word, _ in SENSIBLE.get(bench.kinds["return"], ())]
+    leaves = bench.arguments(leaf)
+    units: Sequence[tuple[str | None, int]] = SENSIBLE.get(bench.kinds["return"], [(None, 0)])
     try:
-        leaves = bench.arguments(leaf)
-        lines = [
-            spell(trace_open(bench.equation, leaves, word), places.__getitem__, "")
-            for word in gives or [None]
-        ]
+        lines = {
+            word: spell(trace_open(bench.equation, leaves, word), places.__getitem__, "")
+            for word, _ in units
+        }
     except (DimensionError, ValueError):
         return []
-    shortest = min(range(len(lines)), key=lambda at: len(lines[at]))
-    word = shown((gives or [""])[shortest] or "")
-    return [f"{lines[shortest]} {word}".rstrip() if word != "%" else lines[shortest]]
+    word, line = min(lines.items(), key=lambda item: len(item[1]))
+    return [f"{line} {'' if word == '%' else shown(word or '')}".rstrip()]

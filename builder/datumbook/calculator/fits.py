@@ -141,24 +141,23 @@ def _pressed(fit: Fit, parent_ring: Quantity, liner_bore: Quantity) -> Iterator[
         if clearance >= 0:
             yield "    the liner is loose, or only just held: no pressure"
             continue
-        yield _row("  pressure", Printer("MPa", 2).quantity(pressure))
-        yield _row(
-            "  block, plain hoop stress at the hole",
-            f" {STRESSES.quantity(liners.parent_hoop_stress(pressure, parent))}, tension",
+        hoop, strain, inner = (
+            STRESSES.quantity(stress)
+            for stress in (
+                liners.parent_hoop_stress(pressure, parent),
+                liners.parent_strain_stress(pressure, parent, ratio),
+                liners.liner_hoop_stress(pressure, liner),
+            )
         )
-        strain = liners.parent_strain_stress(pressure, parent, ratio)
-        yield _row(
-            "  block, hoop + Poisson x pressure",
-            f" {STRESSES.quantity(strain)}, as handbook tables for steel count",
-        )
-        yield _row(
-            "  liner, plain hoop stress at its bore",
-            f" {STRESSES.quantity(liners.liner_hoop_stress(pressure, liner))}",
-        )
-        yield _row(
-            "  bore closes by",
-            Printer("mm", 4).quantity(liners.bore_closing(pressure, liner, bore, stiff)),
-        )
+        closing = liners.bore_closing(pressure, liner, bore, stiff)
+        rows = {
+            "  pressure": Printer("MPa", 2).quantity(pressure),
+            "  block, plain hoop stress at the hole": f" {hoop}, tension",
+            "  block, hoop + Poisson x pressure": f" {strain}, as handbook tables for steel count",
+            "  liner, plain hoop stress at its bore": f" {inner}",
+            "  bore closes by": Printer("mm", 4).quantity(closing),
+        }
+        yield from (_row(words, said) for words, said in rows.items())
     yield _row(
         "source",
         f"Shigley eq. 3-56; {IRON}: modulus {modulus.value.text}, Poisson's ratio "

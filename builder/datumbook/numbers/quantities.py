@@ -99,8 +99,9 @@ class Quantity:
         return (self.number - here.zero) * ratio + there.zero
 
     def __add__(self, other: Quantity) -> Quantity:
-        decimals = max(self.decimals, other.decimals)
-        return self._worked(self.number + other.exactly(self.unit), decimals)
+        return self._worked(
+            self.number + other.exactly(self.unit), max(self.decimals, other.decimals)
+        )
 
     def __neg__(self) -> Quantity:
         return self._worked(-self.number, self.decimals)

@@ -23,7 +23,6 @@ from typing import Literal, cast
 from datumbook.cells.tables import Stage
 from datumbook.equations.standings import HOLDS
 from datumbook.messages import ExpectedError
-from datumbook.messages.findings import Finding
 from datumbook.register.instruments import Instrument, day_in, instruments_of
 from datumbook.report import as_json, document
 from datumbook.validator import Validation, validate
@@ -97,9 +96,9 @@ def register(
         with ProcessPoolExecutor(count, context, _begun) as pool:
             yield from _in_turn(pool, paths, asked, AHEAD * count)
     except BrokenProcessPool:
-        said = "a process that read workbooks was ended from outside, perhaps for want of memory"
         raise RegisterError(
-            f"The register is not complete: {said}. Validate fewer books at once."
+            "The register is not complete: a process that read workbooks was ended from outside, "
+            "perhaps for want of memory. Validate fewer books at once."
         ) from None
 
 
@@ -207,9 +206,7 @@ def _worst(made: Validation) -> str:
     """The gravest thing about a book: what damaged it, else the gravest check, else the first thing
     to put right.
     """
-    first: dict[str, Finding] = {}
-    for one in made.findings:
-        first.setdefault(one.severity, one)
+    first = {one.severity: one for one in reversed(made.findings)}
     check = _worst_check(made.layout, made.values) if made.layout else ""
     if "damage" in first or (not check and {"reading", "check"} & first.keys()):
         one = next(first[severity] for severity in SEVERITY_ORDER if severity in first)

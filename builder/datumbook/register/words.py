@@ -96,8 +96,6 @@ def noticed(blocks: Sequence[RegisterLine], today: str = "") -> Iterator[str]:
 def as_csv(blocks: Sequence[RegisterLine]) -> str:
     """The register as CSV; no cell of it is taken for a formula."""
     out = io.StringIO()
-    lines = csv.writer(out, lineterminator="\n")
-    lines.writerow(WRITTEN)
-    for block in blocks:
-        lines.writerow([harmless(_shown(getattr(block, name))) for name in WRITTEN])
+    lines = ([harmless(_shown(getattr(block, name))) for name in WRITTEN] for block in blocks)
+    csv.writer(out, lineterminator="\n").writerows([WRITTEN, *lines])
     return out.getvalue()
