@@ -237,9 +237,8 @@ class Settling:
                 return self._product(node)
             case Call():
                 return self._call(node)
-            case Test():
-                left, right, _ = self._together(node.left, node.right)
-                return Test(node.mark, left, right), None
+            case Test(mark, left, right):
+                return Test(mark, *self._together(left, right)[:2]), None
             case InUnit(quantity, word):
                 return self._as(quantity, unit(word)), PLAIN
             case OfUnit(number, word):

@@ -91,9 +91,8 @@ def register(
         yield from (entered(path, asked) for path in paths)
         return
     count = min(processes or os.cpu_count() or 2, len(paths))
-    context = multiprocessing.get_context("spawn")
     try:
-        with ProcessPoolExecutor(count, context, _begun) as pool:
+        with ProcessPoolExecutor(count, multiprocessing.get_context("spawn"), _begun) as pool:
             yield from _in_turn(pool, paths, asked, AHEAD * count)
     except BrokenProcessPool:
         raise RegisterError(

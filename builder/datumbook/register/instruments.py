@@ -150,15 +150,12 @@ def _overdue(ones: list[Instrument], today: str) -> Iterator[str]:
 def _drifting(ones: list[Instrument]) -> Iterator[str]:
     """The nought moves further from job to job, by more in the end than the instrument resolves."""
     moved = [(drift, one) for one in ones if (drift := one.drift) is not None][-GROWING:]
-    sizes = [abs(drift) for drift, _ in moved]
-    if len(sizes) == GROWING and all(
-        later > earlier + SAME_SIZE for earlier, later in pairwise(sizes)
-    ):
-        first, last = moved[0], moved[-1]
-        if abs(last[0]) > (last[1].resolution or 0.0):
+    growing = all(abs(two) > abs(one) + SAME_SIZE for (one, _), (two, _) in pairwise(moved))
+    if len(moved) == GROWING and growing:
+        (least, first), (most, last) = moved[0], moved[-1]
+        if abs(most) > (last.resolution or 0.0):
             yield (
-                f"{_named(last[1])} drifts further from job to job: {first[1].size(first[0])} in "
-                f"job {first[1].job}, "
-                f"{last[1].size(last[0])} in job {last[1].job}. Have it looked at before it is "
-                f"used again."
+                f"{_named(last)} drifts further from job to job: {first.size(least)} in "
+                f"job {first.job}, {last.size(most)} in job {last.job}. Have it looked at before "
+                f"it is used again."
             )

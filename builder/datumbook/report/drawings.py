@@ -148,7 +148,7 @@ def _lines(layout: Layout, picture: Picture, values: NumbersByKey) -> Markup:
     for x, words in zip(across, _row_words(layout, keys), strict=True):
         _wrapped(canvas, words, x, step)
     for place, series in enumerate(picture.series):
-        found = [(x, values.get(key)) for x, key in zip(across, series.values, strict=True)]
+        found = zip(across, map(values.get, series.values), strict=True)
         for measured, points in groupby(found, key=lambda point: point[1] is not None):
             whole = [(x, up(value)) for x, value in points if value is not None]
             if measured:
