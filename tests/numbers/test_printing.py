@@ -12,7 +12,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 import datumbook
@@ -55,6 +55,7 @@ def test_a_quantity_has_the_digits_of_its_cell_and_its_unit(
 
 
 @given(SIZES, st.integers(0, 6), st.integers(0, 4))
+@example(524288.601277937, 6, 4)
 def test_a_number_is_rounded_as_its_number_format_shows_it(
     size: float, decimals: int, further: int
 ) -> None:

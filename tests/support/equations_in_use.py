@@ -11,7 +11,13 @@ from functools import cache
 from pathlib import Path
 
 import datumbook
-from datumbook.calculator.equations import Equation, equations, reach, shipped_books, standing_in
+from datumbook.calculator.equations import (
+    BenchEquation,
+    equations,
+    reach,
+    shipped_books,
+    standing_in,
+)
 from project import SUPPORT
 
 PACKAGE = Path(datumbook.__file__).parent
@@ -54,7 +60,7 @@ def named(rooms: Iterable[str]) -> set[str]:
     return {name for word in words & set(ALL) for name in _names(reach(ALL[word]))}
 
 
-def _names(found: Iterable[Equation]) -> set[str]:
+def _names(found: Iterable[BenchEquation]) -> set[str]:
     return {one.__name__ for one in found} & set(ALL)
 
 

@@ -14,6 +14,7 @@ from typing import Any
 
 from datumbook.calculator.equations import (
     BENCH_KINDS,
+    BenchEquation,
     BenchError,
     equation,
     explain,
@@ -24,7 +25,6 @@ from datumbook.calculator.equations import (
 )
 from datumbook.calculator.fits import fit_worked, is_fit
 from datumbook.calculator.threads import asked, thread_card
-from datumbook.cells.columns import Equation
 from datumbook.formulas import kinds as dimensions
 from datumbook.formulas.spelling import Address, InPlace, in_words, spell
 from datumbook.formulas.tracing import DimensionError, called, parameters, trace_open
@@ -87,7 +87,7 @@ class Bench:
     measured).
     """
 
-    equation: Equation
+    equation: BenchEquation
     kinds: Mapping[str, str]
     given: Mapping[str, Sequence[TypedValue]]
 
@@ -121,7 +121,7 @@ def work(name: str, arguments: Sequence[str]) -> str:
     return "\n".join(_told(_read(one, _typed(one, arguments))))
 
 
-def _typed(one: Equation, arguments: Sequence[str]) -> dict[str, list[str]]:
+def _typed(one: BenchEquation, arguments: Sequence[str]) -> dict[str, list[str]]:
     """Return parameter -> the texts typed for it; BenchError for one unknown, typed twice, or
     missing.
     """
@@ -143,7 +143,7 @@ def _typed(one: Equation, arguments: Sequence[str]) -> dict[str, list[str]]:
     return {name: typed[name] for name in wanted}
 
 
-def _wants(one: Equation) -> str:
+def _wants(one: BenchEquation) -> str:
     """All that an equation wants, in words and as one would type it."""
     wanted = {name: BENCH_KINDS[kind] for name, kind in kind_names(one).items() if name != "return"}
     words = ", ".join(f"{name} ({kind})" for name, (kind, _) in wanted.items())
@@ -151,7 +151,7 @@ def _wants(one: Equation) -> str:
     return f"It wants {words}. Write: datumbook work {one.__name__} {typed}"
 
 
-def _read(one: Equation, typed: Mapping[str, Sequence[str]]) -> Bench:
+def _read(one: BenchEquation, typed: Mapping[str, Sequence[str]]) -> Bench:
     """Return every value read and in the coherent set; the first measured value sets the kind of
     the others.
     """
@@ -174,7 +174,7 @@ def _read(one: Equation, typed: Mapping[str, Sequence[str]]) -> Bench:
     return Bench(one, kinds, given)
 
 
-def _quantity(one: Equation, name: str, kind: str, text: str) -> Quantity:
+def _quantity(one: BenchEquation, name: str, kind: str, text: str) -> Quantity:
     """Return the quantity typed for one parameter; BenchError naming the parameter and what it
     takes.
     """

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import inspect
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
@@ -14,7 +14,6 @@ from types import CodeType
 from typing import TYPE_CHECKING, Any
 
 from datumbook.calculator.fits import fit_card, is_fit
-from datumbook.cells.columns import Equation
 from datumbook.files import checkout
 from datumbook.grouping import grouped
 from datumbook.messages import ExpectedError
@@ -23,6 +22,8 @@ from datumbook.messages.refusals import shown
 if TYPE_CHECKING:
     from datumbook.spec import Limit
     from datumbook.workbook.layout import Layout, SheetPlan
+
+BenchEquation = Callable[..., Any]
 
 # a kind of datumbook.formulas.kinds -> its words, and a quantity as typed at the bench
 BENCH_KINDS = {
@@ -53,7 +54,7 @@ class BenchError(ExpectedError):
 
 
 @cache
-def equations() -> Mapping[str, Mapping[str, Equation]]:
+def equations() -> Mapping[str, Mapping[str, BenchEquation]]:
     """Return module -> name -> equation, for every public equation of builder/datumbook/equations,
     as written there.
     """
@@ -68,7 +69,7 @@ def equations() -> Mapping[str, Mapping[str, Equation]]:
     }
 
 
-def _public(module: Any) -> dict[str, Equation]:
+def _public(module: Any) -> dict[str, BenchEquation]:
     own = [
         (name, one)
         for name, one in inspect.getmembers(module, inspect.isfunction)
@@ -77,7 +78,7 @@ def _public(module: Any) -> dict[str, Equation]:
     return dict(sorted(own, key=lambda item: _first_line(item[1])))
 
 
-def equation(name: str) -> Equation:
+def equation(name: str) -> BenchEquation:
     """Return the equation of a name, spaces and hyphens for _ allowed; BenchError with the nearest
     names.
     """
@@ -95,20 +96,20 @@ def plain_name(text: str) -> str:
     return re.sub(r"[\s_-]+", "_", text.strip().lower())
 
 
-def kind_names(one: Equation) -> dict[str, str]:
+def kind_names(one: BenchEquation) -> dict[str, str]:
     """Return parameter -> kind by its name in datumbook.formulas.kinds, and "return"; the same
     dimension may have two names.
     """
     return {name: str(kind) for name, kind in inspect.get_annotations(one).items()}
 
 
-def meaning(one: Equation) -> str:
+def meaning(one: BenchEquation) -> str:
     """Return the first paragraph of what an equation says about itself, on one line."""
     return " ".join((inspect.getdoc(one) or "").split("\n\n")[0].split())
 
 
 @cache
-def reach(one: Equation) -> frozenset[Equation]:
+def reach(one: BenchEquation) -> frozenset[BenchEquation]:
     """Return an equation and every one it calls, however far: all that stand where it stands."""
     body = inspect.unwrap(one)
     named = filter(inspect.isfunction, map(body.__globals__.get, _names_in(body.__code__)))
@@ -122,10 +123,10 @@ def _names_in(code: CodeType) -> set[str]:
     )
 
 
-def standing_in(layout: Layout) -> frozenset[Equation]:
+def standing_in(layout: Layout) -> frozenset[BenchEquation]:
     """Return the equations that stand in a book: those of its cells, and those that these call."""
     used = {place.equation for place in layout.places.values() if place.equation}
-    return frozenset[Equation]().union(*map(reach, used))
+    return frozenset[BenchEquation]().union(*map(reach, used))
 
 
 def shipped_books() -> Iterator[Layout]:
@@ -172,7 +173,7 @@ def two_columns(name: str, words: str, width: int = 28) -> str:
     )
 
 
-def _explained(one: Equation) -> Iterator[str]:
+def _explained(one: BenchEquation) -> Iterator[str]:
     from datumbook.formulas.spelling import in_words
     from datumbook.messages.sources import source_of
 
@@ -198,17 +199,17 @@ def _explained(one: Equation) -> Iterator[str]:
     yield from (f"  {head:<10}{line}" for head, lines in told.items() for line in lines)
 
 
-def _first_line(one: Equation) -> int:
+def _first_line(one: BenchEquation) -> int:
     return int(inspect.unwrap(one).__code__.co_firstlineno)
 
 
-def _example(one: Equation) -> list[str]:
+def _example(one: BenchEquation) -> list[str]:
     """The lines of the doctest in an equation's docstring."""
     _, mark, example = (inspect.getdoc(one) or "").partition(">>> ")
     return [line.strip() for line in (mark + example).splitlines() if line.strip()]
 
 
-def _shown(one: Equation, layout: Layout) -> list[str]:
+def _shown(one: BenchEquation, layout: Layout) -> list[str]:
     """Sheet by sheet, the first cell that uses the equation and how many do, in one spec's book;
     the cells of the equations that call it where none is its own.
     """
@@ -225,7 +226,7 @@ def _shown(one: Equation, layout: Layout) -> list[str]:
     ]
 
 
-def _limited(one: Equation, layout: Layout) -> list[str]:
+def _limited(one: BenchEquation, layout: Layout) -> list[str]:
     """What the cells of an equation are held to, each limit with its key in the spec."""
     keys = {id(limit): key for key, limit in _spec_limits(layout.spec, "")}
     said = (
@@ -238,7 +239,7 @@ def _limited(one: Equation, layout: Layout) -> list[str]:
     return list(dict.fromkeys(said))
 
 
-def _limits_on(one: Equation, plan: SheetPlan) -> Iterator[tuple[Limit | None, str]]:
+def _limits_on(one: BenchEquation, plan: SheetPlan) -> Iterator[tuple[Limit | None, str]]:
     """Every limit on a sheet that holds a result of the equation; None where two cells are the
     limits.
     """
@@ -279,7 +280,7 @@ def _spec_limits(part: object, path: str) -> Iterator[tuple[str, Limit]]:
             yield from _spec_limits(value, f"{path}.{name}".lstrip("."))
 
 
-def _tested(one: Equation) -> Iterator[str]:
+def _tested(one: BenchEquation) -> Iterator[str]:
     """The published cases and tests of an equation, where the package stands in a checkout with its
     tests.
     """

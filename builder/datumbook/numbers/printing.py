@@ -46,7 +46,8 @@ class Printer:
     def number(self, size: float, sign: str = "") -> str:
         """The digits of a number, halves away from zero; `sign` "+" writes a plus before it."""
         most = self.decimals + self.further
-        text = f"{half_up(size, most) + 0.0:{sign}.{most}f}"
+        rounded = Decimal(f"{half_up(size, most) + 0.0:.15g}")  # all the figures a cell holds
+        text = f"{rounded:{sign}.{most}f}"
         whole, _, part = text.partition(".")
         part = part[: self.decimals] + part[self.decimals :].rstrip("0")
         return f"{whole}.{part}" if part else whole

@@ -14,13 +14,13 @@ from pydantic import BaseModel
 from datumbook.calculator.equations import (
     BENCH_KINDS,
     NO_CELL,
+    BenchEquation,
     equations,
     kind_names,
     meaning,
     shipped_books,
     standing_in,
 )
-from datumbook.cells.columns import Equation
 from datumbook.formulas.spelling import in_words
 from datumbook.messages.sources import source_of
 from datumbook.spec import Spec, limits
@@ -50,7 +50,7 @@ def equation_book() -> str:
     return "\n".join(lines) + "\n"
 
 
-def _equation(one: Equation, engines: list[str]) -> Iterator[str]:
+def _equation(one: BenchEquation, engines: list[str]) -> Iterator[str]:
     kinds, name = kind_names(one), one.__name__
     wants = [
         f"{given.replace('_', ' ')} ({BENCH_KINDS[kinds[given]][0]})"
