@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 
 from clean_readings import clean_readings, shipped_layout
 from datumbook.cells.basis import Job
-from datumbook.report.drawings import Canvas, Drawing, against_limits, drawings
+from datumbook.report.canvas import Canvas
+from datumbook.report.drawings import Drawing, against_limits, drawings
 from datumbook.spec import load_spec, read_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon

@@ -26,7 +26,7 @@ from datumbook.calculator.equations import (
 from datumbook.calculator.fits import fit_worked, is_fit
 from datumbook.calculator.threads import asked, thread_card
 from datumbook.formulas import kinds as dimensions
-from datumbook.formulas.spelling import Address, in_words, spell
+from datumbook.formulas.spelling import Address, InPlace, in_words, spell
 from datumbook.formulas.tracing import DimensionError, called, parameters, trace_open
 from datumbook.formulas.tree import Cell
 from datumbook.messages.refusals import shown as shortened
@@ -305,31 +305,18 @@ def _with_numbers(bench: Bench) -> list[str]:
     places: dict[str, Address] = {}
 
     def leaf(name: str, each: TypedValue, number: int) -> Cell:
-        places[f"{name} {number}"] = _InPlace("", 9 * number, 9 * number, each.in_formula)
-        kind = bench.kinds[name]
-        blank_unit = None if kind == "Words" else _coherent(kind)
+        places[f"{name} {number}"] = InPlace.of(number, each.in_formula)
+        blank_unit = None if bench.kinds[name] == "Words" else _coherent(bench.kinds[name])
         return Cell(f"{name} {number}", blank_unit if each.unit is None else each.unit)
 
-    gives: list[str | None] = [word for word, _ in SENSIBLE.get(bench.kinds["return"], ())]
+    leaves = bench.arguments(leaf)
+    units: Sequence[tuple[str | None, int]] = SENSIBLE.get(bench.kinds["return"], [(None, 0)])
     try:
-        leaves = bench.arguments(leaf)
-        lines = [
-            spell(trace_open(bench.equation, leaves, word), places.__getitem__, "")
-            for word in gives or [None]
-        ]
+        lines = {
+            word: spell(trace_open(bench.equation, leaves, word), places.__getitem__, "")
+            for word, _ in units
+        }
     except (DimensionError, ValueError):
         return []
-    shortest = min(range(len(lines)), key=lambda at: len(lines[at]))
-    word = shown((gives or [""])[shortest] or "")
-    return [f"{lines[shortest]} {word}".rstrip() if word != "%" else lines[shortest]]
-
-
-@dataclass(frozen=True, slots=True)
-class _InPlace(Address):
-    """A number in the place of a cell."""
-
-    words: str
-
-    @property
-    def cell(self) -> str:
-        return self.words
+    word, line = min(lines.items(), key=lambda item: len(item[1]))
+    return [f"{line} {'' if word == '%' else shown(word or '')}".rstrip()]

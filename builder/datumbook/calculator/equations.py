@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import inspect
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 from datumbook.calculator.fits import fit_card, is_fit
 from datumbook.files import checkout
+from datumbook.grouping import grouped
 from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import shown
 
@@ -62,8 +63,10 @@ def equations() -> Mapping[str, Mapping[str, BenchEquation]]:
 
     from datumbook import equations as package
 
-    names = sorted(module.name for module in pkgutil.iter_modules(package.__path__))
-    return {name: _public(import_module(f"{package.__name__}.{name}")) for name in names}
+    return {
+        name: _public(import_module(f"{package.__name__}.{name}"))
+        for name in sorted(module.name for module in pkgutil.iter_modules(package.__path__))
+    }
 
 
 def _public(module: Any) -> dict[str, BenchEquation]:
@@ -115,8 +118,9 @@ def reach(one: BenchEquation) -> frozenset[BenchEquation]:
 
 
 def _names_in(code: CodeType) -> set[str]:
-    inner = (part for part in code.co_consts if isinstance(part, CodeType))
-    return set(code.co_names).union(*map(_names_in, inner))
+    return set(code.co_names).union(
+        *(_names_in(part) for part in code.co_consts if isinstance(part, CodeType))
+    )
 
 
 def standing_in(layout: Layout) -> frozenset[BenchEquation]:
@@ -150,16 +154,12 @@ def explain(name: str | None) -> str:
     """
     if name is None:
         return "\n\n".join(
-            "\n".join(_listed(module, found)) for module, found in equations().items()
+            "\n".join([module, *(two_columns(name, meaning(one)) for name, one in found.items())])
+            for module, found in equations().items()
         )
     if is_fit(name):
         return fit_card(name)
     return "\n".join(_explained(equation(name)))
-
-
-def _listed(module: str, found: Mapping[str, BenchEquation]) -> Iterator[str]:
-    yield module
-    yield from (two_columns(name, meaning(one)) for name, one in found.items())
 
 
 def two_columns(name: str, words: str, width: int = 28) -> str:
@@ -177,29 +177,26 @@ def _explained(one: BenchEquation) -> Iterator[str]:
     from datumbook.formulas.spelling import in_words
     from datumbook.messages.sources import source_of
 
-    kinds = kind_names(one)
+    kinds = {name: BENCH_KINDS[kind][0] for name, kind in kind_names(one).items()}
+    module = one.__module__.rpartition(".")[2]
+    book = next((book for book in shipped_books() if one in standing_in(book)), None)
+    told: dict[str, Iterable[str]] = {
+        "formula": [f"{one.__name__.replace('_', ' ')} = {in_words(one)}"],
+        "wants": (
+            f"{name}: {kinds[name]}{', one or more' if each.kind is each.VAR_POSITIONAL else ''}"
+            for name, each in inspect.signature(one).parameters.items()
+        ),
+        "gives": [kinds["return"]],
+        "source": [source_of(one)],
+        "example": _example(one),
+        "written": [f"builder/datumbook/equations/{module}.py, line {_first_line(one)}"],
+        "shown": _shown(one, book) if book else [NO_CELL],
+        "limited": _limited(one, book) if book else (),
+        "tested": _tested(one),
+    }
     yield f"{one.__name__}: {meaning(one)}"
     yield ""
-    yield _row("formula", f"{one.__name__.replace('_', ' ')} = {in_words(one)}")
-    for name, parameter in inspect.signature(one).parameters.items():
-        many = ", one or more" if parameter.kind is parameter.VAR_POSITIONAL else ""
-        yield _row("wants", f"{name}: {BENCH_KINDS[kinds[name]][0]}{many}")
-    yield _row("gives", BENCH_KINDS[kinds["return"]][0])
-    yield _row("source", source_of(one))
-    yield from (_row("example", line) for line in _example(one))
-    yield _row(
-        "written",
-        f"builder/datumbook/equations/{one.__module__.rpartition('.')[2]}.py, line "
-        f"{_first_line(one)}",
-    )
-    book = next((book for book in shipped_books() if one in standing_in(book)), None)
-    yield from (_row("shown", line) for line in (_shown(one, book) if book else [NO_CELL]))
-    yield from (_row("limited", line) for line in (_limited(one, book) if book else ()))
-    yield from (_row("tested", line) for line in _tested(one))
-
-
-def _row(head: str, words: str) -> str:
-    return f"  {head:<10}{words}"
+    yield from (f"  {head:<10}{line}" for head, lines in told.items() for line in lines)
 
 
 def _first_line(one: BenchEquation) -> int:
@@ -216,10 +213,11 @@ def _shown(one: BenchEquation, layout: Layout) -> list[str]:
     """Sheet by sheet, the first cell that uses the equation and how many do, in one spec's book;
     the cells of the equations that call it where none is its own.
     """
-    cells: dict[tuple[str, BenchEquation], list[str]] = {}
-    for place in layout.places.values():
-        if place.equation and one in reach(place.equation):
-            cells.setdefault((place.at.sheet, place.equation), []).append(place.at.cell)
+    cells = grouped(
+        ((place.at.sheet, place.equation), place.at.cell)
+        for place in layout.places.values()
+        if place.equation and one in reach(place.equation)
+    )
     own = {where: at for where, at in cells.items() if where[1] is one}
     return [
         f"{'' if user is one else f'within {user.__name__}: '}sheet {sheet}, first in {at[0]}, "
@@ -231,15 +229,14 @@ def _shown(one: BenchEquation, layout: Layout) -> list[str]:
 def _limited(one: BenchEquation, layout: Layout) -> list[str]:
     """What the cells of an equation are held to, each limit with its key in the spec."""
     keys = {id(limit): key for key, limit in _spec_limits(layout.spec, "")}
-    held = [it for plan in layout.plans.values() for it in _limits_on(one, plan)]
-    return list(dict.fromkeys(_held_to(limit, source, keys) for limit, source in held))
-
-
-def _held_to(limit: Limit | None, source: str, keys: Mapping[int, str]) -> str:
-    if limit is None:
-        return f"by the cells beside it: {source}"
-    key = keys.get(id(limit), "not a key of the spec")
-    return f"{key}: {limit.in_words} ({limit.source})"
+    said = (
+        f"by the cells beside it: {source}"
+        if limit is None
+        else f"{keys.get(id(limit), 'not a key of the spec')}: {limit.in_words} ({limit.source})"
+        for plan in layout.plans.values()
+        for limit, source in _limits_on(one, plan)
+    )
+    return list(dict.fromkeys(said))
 
 
 def _limits_on(one: BenchEquation, plan: SheetPlan) -> Iterator[tuple[Limit | None, str]]:

@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from datumbook.calculator.threads import MM
-from datumbook.equations import liner_pressure
+from datumbook.equations import liners
 from datumbook.equations.fits import interference_per_size
 from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import shown
@@ -123,8 +123,8 @@ def _pressed(fit: Fit, parent_ring: Quantity, liner_bore: Quantity) -> Iterator[
     modulus, poisson = figure(IRON, "modulus"), figure(IRON, "poisson")
     stiff, ratio = modulus.value.to("MPa"), poisson.value.to("")
     parent, liner = (
-        liner_pressure.parent_hoop_factor(ring, outside),
-        liner_pressure.liner_hoop_factor(outside, bore),
+        liners.parent_hoop_factor(ring, outside),
+        liners.liner_hoop_factor(outside, bore),
     )
     yield (
         f"Pressed into a block like a ring of {parent_ring.text}, liner bored "
@@ -134,31 +134,30 @@ def _pressed(fit: Fit, parent_ring: Quantity, liner_bore: Quantity) -> Iterator[
         ("least", fit.greatest_clearance_mm),
         ("greatest", fit.least_clearance_mm),
     ):
-        pressure = liner_pressure.contact_pressure(
+        pressure = liners.contact_pressure(
             -clearance, outside, parent, liner, stiff, ratio, stiff, ratio
         )
         yield f"  at the {words} interference, {MM.quantity(-clearance)}"
         if clearance >= 0:
             yield "    the liner is loose, or only just held: no pressure"
             continue
-        yield _row("  pressure", Printer("MPa", 2).quantity(pressure))
-        yield _row(
-            "  block, plain hoop stress at the hole",
-            f" {STRESSES.quantity(liner_pressure.parent_hoop_stress(pressure, parent))}, tension",
+        hoop, strain, inner = (
+            STRESSES.quantity(stress)
+            for stress in (
+                liners.parent_hoop_stress(pressure, parent),
+                liners.parent_strain_stress(pressure, parent, ratio),
+                liners.liner_hoop_stress(pressure, liner),
+            )
         )
-        strain = liner_pressure.parent_strain_stress(pressure, parent, ratio)
-        yield _row(
-            "  block, hoop + Poisson x pressure",
-            f" {STRESSES.quantity(strain)}, as handbook tables for steel count",
-        )
-        yield _row(
-            "  liner, plain hoop stress at its bore",
-            f" {STRESSES.quantity(liner_pressure.liner_hoop_stress(pressure, liner))}",
-        )
-        yield _row(
-            "  bore closes by",
-            Printer("mm", 4).quantity(liner_pressure.bore_closing(pressure, liner, bore, stiff)),
-        )
+        closing = liners.bore_closing(pressure, liner, bore, stiff)
+        rows = {
+            "  pressure": Printer("MPa", 2).quantity(pressure),
+            "  block, plain hoop stress at the hole": f" {hoop}, tension",
+            "  block, hoop + Poisson x pressure": f" {strain}, as handbook tables for steel count",
+            "  liner, plain hoop stress at its bore": f" {inner}",
+            "  bore closes by": Printer("mm", 4).quantity(closing),
+        }
+        yield from (_row(words, said) for words, said in rows.items())
     yield _row(
         "source",
         f"Shigley eq. 3-56; {IRON}: modulus {modulus.value.text}, Poisson's ratio "

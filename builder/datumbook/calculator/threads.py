@@ -113,43 +113,47 @@ def thread_card(text: str, ask: EngagementAsked = ANY) -> str:
         )
     thread = parse_thread(text)
     limits = hole_limits(thread, ask.engagement_mm)
-    known = (_sizes(thread), _limits(thread, limits))
-    parts = (*known, _drills(thread, limits, ask), _refused(thread, limits), _look_alikes(thread))
+    parts = (
+        _sizes(thread),
+        _limits(thread, limits),
+        _drills(thread, limits, ask),
+        _refused(thread, limits),
+        _look_alikes(thread),
+    )
     return "\n\n".join("\n".join(lines) for part in parts if (lines := list(part)))
 
 
 def _sizes(thread: Thread) -> Iterator[str]:
-    yield thread.designation
+    area, taper = thread.stress_area_mm2, thread.taper
     angle = with_unit(figures(thread.form_angle), "deg")
-    yield _row("family", f"{thread.family}, {thread.kin.words}, form angle {angle}")
-    if thread.threads_per_inch:
-        yield _row("threads per inch", f"{thread.threads_per_inch}")
-    if thread.taper:
-        yield _row(
-            "taper on the diameter", f"{thread.taper.numerator} in {thread.taper.denominator}"
-        )
-    yield _row("pitch", both(thread.pitch_mm))
-    yield _row("sharp height H", both(thread.form.height_of_pitch * thread.pitch_mm))
-    yield _row("major diameter", both(thread.major_mm))
-    yield _row("basic pitch (effective) diameter", both(thread.effective_mm))
-    yield _row("basic minor diameter", both(thread.minor_mm))
-    area = thread.stress_area_mm2
-    yield _row(
-        "stress area",
-        f"{SQUARE_INCHES.quantity(area / INCH**2)}   {SQUARE_MM.quantity(area)}" if area else "-",
-    )
-    yield _row("stress area by", thread.kin.stress_area_rule)
-    yield from _clearance(thread)
-    yield _row("source", thread.source)
+    rows = {
+        "family": f"{thread.family}, {thread.kin.words}, form angle {angle}",
+        "threads per inch": str(thread.threads_per_inch or ""),
+        "taper on the diameter": f"{taper.numerator} in {taper.denominator}" if taper else "",
+        "pitch": both(thread.pitch_mm),
+        "sharp height H": both(thread.form.height_of_pitch * thread.pitch_mm),
+        "major diameter": both(thread.major_mm),
+        "basic pitch (effective) diameter": both(thread.effective_mm),
+        "basic minor diameter": both(thread.minor_mm),
+        "stress area": f"{SQUARE_INCHES.quantity(area / INCH**2)}   {SQUARE_MM.quantity(area)}"
+        if area
+        else "-",
+        "stress area by": thread.kin.stress_area_rule,
+        "clearance hole in mm": _clearance(thread),
+        "source": thread.source,
+    }
+    yield thread.designation
+    yield from (_row(words, said) for words, said in rows.items() if said)
 
 
-def _clearance(thread: Thread) -> Iterator[str]:
+def _clearance(thread: Thread) -> str:
+    """Its clearance holes by their fits, "" where none are listed."""
     try:
         holes = clearance_holes(thread)
     except LookupError:
-        return
+        return ""
     fits = ", ".join(f"{hole.fit} {figures(float(hole.diameter_mm))}" for hole in holes)
-    yield _row("clearance hole in mm", f"{fits} ({holes[0].source})")
+    return f"{fits} ({holes[0].source})"
 
 
 def _limits(thread: Thread, limits: HoleLimits | None) -> Iterator[str]:
@@ -163,34 +167,36 @@ def _limits(thread: Thread, limits: HoleLimits | None) -> Iterator[str]:
         yield _row("", _band(limits.smallest_mm, limits.largest_mm))
         limits = known
     yield _row(f"hole, {limits.rule}", _band(limits.smallest_mm, limits.largest_mm))
+    what = "of the pitch diameter and of the bolt"
     if thread.effective_tolerance is not None:
-        highest = thread.effective_mm + float(thread.effective_tolerance)
+        highest, what = thread.effective_mm + float(thread.effective_tolerance), "of the bolt"
         yield _row("pitch diameter in the hole", _band(thread.effective_mm, highest))
-    yield from _unified_limits(thread) if thread.limit_class == "2B" else _no_other_limits(thread)
-
-
-def _no_other_limits(thread: Thread) -> Iterator[str]:
-    what = (
-        "of the bolt"
-        if thread.effective_tolerance is not None
-        else "of the pitch diameter and of the bolt"
+    yield from (
+        _unified_limits(thread)
+        if thread.limit_class == "2B"
+        else [f"  Limits {what} are not in the tables here."]
     )
-    yield f"  Limits {what} are not in the tables here."
 
 
 def _unified_limits(thread: Thread) -> Iterator[str]:
     def at(limit: Callable[[float, float, float], float]) -> float:
         return limit(thread.major_mm, thread.engagement_mm, thread.pitch_mm)
 
-    lowest = thread.effective_mm
-    yield _row(
-        "pitch diameter in the hole, class 2B",
-        _band(lowest, at(equations.largest_pitch_diameter_2b)),
-    )
-    low, high = at(equations.smallest_pitch_diameter_2a), at(equations.largest_pitch_diameter_2a)
-    yield _row("pitch diameter of the bolt, class 2A", _band(low, high))
-    low, high = at(equations.smallest_major_2a), at(equations.largest_major_2a)
-    yield _row("major diameter of the bolt, class 2A", _band(low, high))
+    bands = {
+        "pitch diameter in the hole, class 2B": (
+            thread.effective_mm,
+            at(equations.largest_pitch_diameter_2b),
+        ),
+        "pitch diameter of the bolt, class 2A": (
+            at(equations.smallest_pitch_diameter_2a),
+            at(equations.largest_pitch_diameter_2a),
+        ),
+        "major diameter of the bolt, class 2A": (
+            at(equations.smallest_major_2a),
+            at(equations.largest_major_2a),
+        ),
+    }
+    yield from (_row(words, _band(low, high)) for words, (low, high) in bands.items())
 
 
 def _drills(thread: Thread, limits: HoleLimits | None, ask: EngagementAsked) -> Iterator[str]:
@@ -290,20 +296,17 @@ def _charted(thread: Thread) -> Iterator[Choice]:
     """The fraction drills that a chart may name, and the number or letter drill of its 50 %
     column.
     """
-    low, high = FRACTIONS_NAMED
     fractions = [choice(thread, drill) for drill in all_drills(["fraction"])]
-    yield from (each for each in fractions if low <= each.drill_chart_thread <= high)
-    low, high = NAMED_AS_HARD
     hard = drills_for(thread, ["number", "letter"], HARD_TARGET)[:1] if thread.unit == "in" else []
-    yield from (each for each in hard if low <= each.drill_chart_thread <= high)
+    for drills, (low, high) in ((fractions, FRACTIONS_NAMED), (hard, NAMED_AS_HARD)):
+        yield from (each for each in drills if low <= each.drill_chart_thread <= high)
 
 
 def _look_alikes(thread: Thread) -> Iterator[str]:
     yield "Look-alikes in the tables"
-    found = look_alikes(thread)
-    yield from (f"  {other.thread.designation}: {other.words}" for other in found)
-    if not found:
-        yield "  None."
+    yield from [
+        f"  {other.thread.designation}: {other.words}" for other in look_alikes(thread)
+    ] or ["  None."]
 
 
 def _row(words: str, value: str) -> str:

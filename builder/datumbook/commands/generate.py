@@ -33,9 +33,8 @@ def generate(
     from datumbook.files import as_file_name
     from datumbook.spec.groups import group_unit
 
-    named = _job_name(block)
-    chosen = dict(option("--units", given, group_unit) for given in units or ())
-    layout = laid_out(spec, Job(named, chosen))
+    chosen = (option("--units", given, group_unit) for given in units or ())
+    layout = laid_out(spec, Job(_job_name(block), dict(chosen)))
     target = out or Path(f"{layout.spec.path.stem}_{as_file_name(block)}.xlsx")
     hold_free(target, replace)
     typed: dict[str, float | str] = {}

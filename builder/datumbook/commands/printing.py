@@ -19,16 +19,15 @@ TERMINAL_STYLES = {
 }
 
 
-def say(*lines: str, nl: bool = True) -> None:
-    """Print what was asked for; without `nl` a text ends as it is."""
+def say(*lines: str, nl: bool = True, err: bool = False) -> None:
+    """Print what was asked for; without `nl` a text ends as it is, with `err` it stands beside."""
     for line in lines:
-        typer.echo(line, nl=nl)
+        typer.echo(line, nl=nl, err=err)
 
 
 def warn(*lines: str) -> None:
     """Print, beside what was asked for, what somebody should know."""
-    for line in lines:
-        typer.echo(line, err=True)
+    say(*lines, err=True)
 
 
 def say_styled(lines: Iterable[tuple[str, str]]) -> None:

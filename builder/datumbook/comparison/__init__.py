@@ -111,7 +111,10 @@ class _Side:
         """The value of a key in this unit, words where it has none, None where it is blank or not
         in the book.
         """
-        place, value = self.place(key), self.no_number(key) or self.values.get(key)
+        place = self.place(key)
+        value = self.no_numbers.get(key) or (
+            "made of no number" if key in self.incomparable else self.values.get(key)
+        )
         if place is None or value in (None, ""):
             return None
         if isinstance(value, Breakdown):
@@ -122,10 +125,6 @@ class _Side:
             return convert(value, place.unit or "", unit or "")
         except UnitError:
             return printer(place).quantity(value)
-
-    def no_number(self, key: str) -> str:
-        """Why a key has no number that can be compared, "" where it has one."""
-        return self.no_numbers.get(key) or ("made of no number" if key in self.incomparable else "")
 
     def uncertainty(self, key: str, unit: str | None) -> float:
         """The expanded uncertainty this book states for a key, in this unit; nought where it states
@@ -168,28 +167,36 @@ def compare(one: Validation, two: Validation) -> Comparison:
     ours.
     """
     first, second = _Side.of(one), _Side.of(two)
-    keys = dict.fromkeys((*first.keys(), *second.keys()))
-    features = (_feature(key, first, second) for key in keys)
-    found = tuple(each for each in features if each.one is not None or each.two is not None)
+    features = (
+        _feature(key, first, second) for key in dict.fromkeys((*first.keys(), *second.keys()))
+    )
     return Comparison(
-        (one.path.name, two.path.name), tuple(_warnings(one, two, first, second)), found
+        (one.path.name, two.path.name),
+        tuple(_warnings(one, two, first, second)),
+        tuple(each for each in features if each.one is not None or each.two is not None),
     )
 
 
 def _feature(key: str, first: _Side, second: _Side) -> Feature:
     place = first.place(key) or second.place(key)
     assert place is not None
-    unit = place.unit
-    one, two = first.value(key, unit), second.value(key, unit)
-    doubt = hypot(first.uncertainty(key, unit), second.uncertainty(key, unit))
-    judged = first.judged(key), second.judged(key)
-    if key in first.incomparable | second.incomparable:
-        return Feature(
-            key, place.label, printer(place), one, two, None, doubt, "cannot be compared", judged
-        )
-    difference = two - one if isinstance(one, float) and isinstance(two, float) else None
-    verdict = _verdict(one, two, difference, doubt)
-    return Feature(key, place.label, printer(place), one, two, difference, doubt, verdict, judged)
+    one, two = first.value(key, place.unit), second.value(key, place.unit)
+    comparable = key not in first.incomparable | second.incomparable
+    difference = (
+        two - one if comparable and isinstance(one, float) and isinstance(two, float) else None
+    )
+    doubt = hypot(first.uncertainty(key, place.unit), second.uncertainty(key, place.unit))
+    return Feature(
+        key,
+        place.label,
+        printer(place),
+        one,
+        two,
+        difference,
+        doubt,
+        _verdict(one, two, difference, doubt) if comparable else "cannot be compared",
+        (first.judged(key), second.judged(key)),
+    )
 
 
 def _verdict(one: Value, two: Value, difference: float | None, uncertainty: float) -> Word:

@@ -105,9 +105,11 @@ def empirical(*, gives: str, **units: str) -> Callable[[Callable[P, R]], Callabl
 
 def in_unit(quantity: float, unit: str) -> float:
     """The bare number a quantity has in a unit."""
-    if isinstance(quantity, Formula):
-        return cast("float", InUnit(quantity, unit))
-    return from_coherent(quantity, unit)
+    return (
+        cast("float", InUnit(quantity, unit))
+        if isinstance(quantity, Formula)
+        else from_coherent(quantity, unit)
+    )
 
 
 def of_unit(number: float, unit: str) -> float:
@@ -156,8 +158,13 @@ def total_of_squares(*values: float) -> float:
     function for it. A missing value is to be told beforehand, as a blank cell cannot be squared.
     """
     squares = [value**2 for value in values]
-    starts = range(0, len(squares), MOST_ARGUMENTS)
-    return reduce(add, (total(*squares[at : at + MOST_ARGUMENTS]) for at in starts))
+    return reduce(
+        add,
+        (
+            total(*squares[at : at + MOST_ARGUMENTS])
+            for at in range(0, len(squares), MOST_ARGUMENTS)
+        ),
+    )
 
 
 @spreadsheet("SQRT")

@@ -41,5 +41,7 @@ def dimension(kind: object) -> str:
 @cache
 def kinds_of(function: object) -> dict[str, str]:
     """Return parameter name (and "return") -> dimension, read from a function's annotations."""
-    hints = get_type_hints(function, include_extras=True)
-    return {name: dimension(hint) for name, hint in hints.items()}
+    return {
+        name: dimension(hint)
+        for name, hint in get_type_hints(function, include_extras=True).items()
+    }

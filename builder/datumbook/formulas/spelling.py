@@ -10,14 +10,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import cache
+from functools import cache, partial
+from itertools import pairwise
 from typing import Any
 
-from datumbook.formulas.kinds import kinds_of
-from datumbook.formulas.tracing import parameters, trace_open
-from datumbook.formulas.tree import BinaryOperation, Call, Cell, Formula, Number, Test, Text
+from datumbook.formulas.tracing import trace_by_names
+from datumbook.formulas.tree import BinaryOperation, Call, Cell, Formula, Number, Test, Text, cells
 from datumbook.numbers.rounding import GUARD_DIGITS
-from datumbook.numbers.units import coherent_word
 
 RANK = {"+": 1, "-": 1, "*": 2, "/": 2, "^": 3}
 ATOM = 4
@@ -106,32 +105,27 @@ class _Speller:
             case BinaryOperation(mark, left, right):
                 before = self._operand(left, RANK[mark], mark)
                 return f"{before}{mark}{self._operand(right, RANK[mark] + 1, mark)}"
-            case Test():
-                return self._test(node)
+            case Test("=" | "<>" as mark, left, right):
+                return f"{self.spell(left)}{mark}{self.spell(right)}"
+            case Test(mark, difference, Number(0)):
+                return f"ROUND({self.spell(difference)},{GUARD_DIGITS}){mark}0"
+            case Test(mark, left, right):
+                return self.spell(Test(mark, BinaryOperation("-", left, right), Number(0.0)))
             case Call():
                 return self._call(node)
         raise TypeError(f"{type(node).__name__} must be settled by tracing before it is spelled")
 
     def _operand(self, node: Formula, least: int, mark: str) -> str:
         rank = RANK[node.mark] if isinstance(node, BinaryOperation) else ATOM
-        bracketed = rank < least or mark == "^"
-        return f"({self.spell(node)})" if bracketed else self.spell(node)
-
-    def _test(self, node: Test) -> str:
-        if node.mark in {"=", "<>"}:
-            return f"{self.spell(node.left)}{node.mark}{self.spell(node.right)}"
-        nought = isinstance(node.right, Number) and node.right.value == 0
-        difference = node.left if nought else BinaryOperation("-", node.left, node.right)
-        return f"ROUND({self.spell(difference)},{GUARD_DIGITS}){node.mark}0"
+        return f"({self.spell(node)})" if rank < least or mark == "^" else self.spell(node)
 
     def _call(self, node: Call) -> str:
         if node.name not in PORTABLE:
             raise ValueError(f"{node.name} is not read alike by every spreadsheet program")
         if node.name in ONE_RANGE:
             return self._over_one_range(node)
-        over_groups = node.name in OVER_GROUPS
-        spelled = self._folded(node.arguments) if over_groups else map(self.spell, node.arguments)
-        return f"{node.name}({','.join(spelled)})"
+        spelled = self._folded if node.name in OVER_GROUPS else partial(map, self.spell)
+        return f"{node.name}({','.join(spelled(node.arguments))})"
 
     def _over_one_range(self, node: Call) -> str:
         *group, last = node.arguments
@@ -173,13 +167,11 @@ class _Speller:
 
 def _continues(run: list[Address], here: Address) -> bool:
     """Say whether a cell carries on a run down one column or along one row."""
-    last = run[-1]
-    if here.sheet != last.sheet:
-        return False
-    step = (here.row - last.row, here.column - last.column)
-    if step not in {(1, 0), (0, 1)}:
-        return False
-    return len(run) == 1 or (last.row - run[-2].row, last.column - run[-2].column) == step
+    steps = [
+        (two.sheet == one.sheet, two.row - one.row, two.column - one.column)
+        for one, two in pairwise([*run[-2:], here])
+    ]
+    return steps[-1] in {(True, 1, 0), (True, 0, 1)} and steps[0] == steps[-1]
 
 
 def spelled_number(value: float) -> str:
@@ -194,28 +186,26 @@ def in_words(equation: Callable[..., Any]) -> str:
     """Return an equation's formula with the parameters' own names in it, as the method sheet prints
     it.
     """
-    kinds = kinds_of(equation)
-    before, group, after = parameters(equation)
-    names = [*before, *([group] if group else []), *after]
-    leaves: dict[str, Any] = {
-        name: Cell(name, None if kinds[name] == "words" else coherent_word(kinds[name]))
-        for name in names
+    node = trace_by_names(equation)
+    names = {
+        cell.key: InPlace.of(place, cell.key.replace("_", " "))
+        for place, cell in enumerate(cells(node), 1)
     }
-    shown = {
-        name: _Parameter("", 9 * place, 9 * place, name) for place, name in enumerate(names, 1)
-    }
-    if group:
-        leaves[group] = [leaves[group]]
-    gives = None if kinds["return"] == "words" else coherent_word(kinds["return"])
-    return spell(trace_open(equation, leaves, gives), shown.__getitem__, "")
+    return spell(node, names.__getitem__, "")
 
 
 @dataclass(frozen=True, slots=True)
-class _Parameter(Address):
-    """A parameter in the place of a cell."""
+class InPlace(Address):
+    """Words in the place of a cell, such as a parameter's name or a number typed."""
 
     words: str
 
+    @classmethod
+    def of(cls, place: int, words: str) -> InPlace:
+        """The words of a place counted from 1; no two places are neighbours."""
+        return cls("", 9 * place, 9 * place, words)
+
     @property
     def cell(self) -> str:
-        return self.words.replace("_", " ")
+        """The words."""
+        return self.words

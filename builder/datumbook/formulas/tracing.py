@@ -29,7 +29,16 @@ from datumbook.formulas.tree import (
     cells,
     tree,
 )
-from datumbook.numbers.units import BARE, COUNT, Unit, UnitError, exponents, named, unit
+from datumbook.numbers.units import (
+    BARE,
+    COUNT,
+    Unit,
+    UnitError,
+    coherent_word,
+    exponents,
+    named,
+    unit,
+)
 
 Arguments = Mapping[str, Formula | Sequence[Formula]]
 Settled = tuple[Formula, Unit | None]
@@ -72,6 +81,21 @@ def trace_open(equation: Callable[..., Any], arguments: Arguments, gives: str | 
     return _in(settled, found, gives, equation.__name__, kinds["return"])
 
 
+def trace_by_names(equation: Callable[..., Any]) -> Formula:
+    """As trace_open, with one cell for each parameter: its key is the parameter's name, its unit
+    that of the coherent set.
+    """
+    units = {
+        name: None if kind == "words" else coherent_word(kind)
+        for name, kind in kinds_of(equation).items()
+    }
+    gives, (_, group, _) = units.pop("return"), parameters(equation)
+    leaves = {name: Cell(name, word) for name, word in units.items()}
+    return trace_open(
+        equation, {name: [leaf] if name == group else leaf for name, leaf in leaves.items()}, gives
+    )
+
+
 def called(equation: Callable[..., Any], arguments: Mapping[str, Any]) -> Any:
     """Call an equation by parameter names; a parameter written *name takes its whole group."""
     before, group, after = parameters(equation)
@@ -90,10 +114,9 @@ def parameters(equation: Callable[..., Any]) -> tuple[tuple[str, ...], str | Non
     names: dict[Any, list[str]] = defaultdict(list)
     for name, parameter in signature(equation).parameters.items():
         names[parameter.kind].append(name)
-    group = next(iter(names[Parameter.VAR_POSITIONAL]), None)
     return (
         tuple(names[Parameter.POSITIONAL_OR_KEYWORD]),
-        group,
+        next(iter(names[Parameter.VAR_POSITIONAL]), None),
         tuple(names[Parameter.KEYWORD_ONLY]),
     )
 
@@ -195,10 +218,11 @@ class Settling:
 
     def __init__(self, equation: str, arguments: Arguments) -> None:
         self.equation = equation
-        self.names: dict[str, str] = {}
-        for name, given in arguments.items():
-            for cell in cells_of(given):
-                self.names.setdefault(cell.key, name)
+        self.names = {
+            cell.key: name
+            for name, given in reversed(list(arguments.items()))  # of two, the first names it
+            for cell in cells_of(given)
+        }
 
     def settle(self, node: Formula) -> Settled:
         """Return the node with its units settled, and its unit (None for words and tests)."""
@@ -213,9 +237,8 @@ class Settling:
                 return self._product(node)
             case Call():
                 return self._call(node)
-            case Test():
-                left, right, _ = self._together(node.left, node.right)
-                return Test(node.mark, left, right), None
+            case Test(mark, left, right):
+                return Test(mark, *self._together(left, right)[:2]), None
             case InUnit(quantity, word):
                 return self._as(quantity, unit(word)), PLAIN
             case OfUnit(number, word):
@@ -287,8 +310,6 @@ class Settling:
     def _same(self, name: str, arguments: Sequence[Formula]) -> tuple[Call, Unit | None]:
         settled = [self.settle(argument) for argument in arguments]
         shared = next((found for _, found in settled if found is not AS_WRITTEN), AS_WRITTEN)
-        if shared is None:
-            return Call(name, tuple(one for one, _ in settled)), None
         return Call(name, tuple(self._to(one, found, shared) for one, found in settled)), shared
 
     def _together(self, left: Formula, right: Formula) -> tuple[Formula, Formula, Unit | None]:
@@ -305,8 +326,8 @@ class Settling:
         settled, here = self.settle(node)
         return self._to(settled, here or PLAIN, there)
 
-    def _to(self, node: Formula, here: Unit | None, there: Unit) -> Formula:
-        if here is not None and _yields(node, here, there):
+    def _to(self, node: Formula, here: Unit | None, there: Unit | None) -> Formula:
+        if there is None or (here is not None and _yields(node, here, there)):
             return node
         try:
             return converted(node, here or PLAIN, there)

@@ -7,7 +7,7 @@ use instead.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import NoReturn
 
@@ -16,39 +16,35 @@ class MisuseError(TypeError):
     """An equation asked a traced value for something only a number can do."""
 
 
+Arithmetic = Callable[["Formula", object], "BinaryOperation"]
+
+
+def _operation(mark: str) -> tuple[Arithmetic, Arithmetic]:
+    """What a node does at a sign of arithmetic, standing before it and standing behind it."""
+    return (
+        lambda node, other: BinaryOperation(mark, node, tree(other)),
+        lambda node, other: BinaryOperation(mark, tree(other), node),
+    )
+
+
+def _refused(sentence: str) -> Callable[..., NoReturn]:
+    """What a node does where it is asked for something only a number can do."""
+
+    def refuse(*_asked: object) -> NoReturn:
+        raise MisuseError(sentence)
+
+    return refuse
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Formula:
     """A node of the tree; arithmetic with it makes bigger trees."""
 
-    def __add__(self, other: object) -> BinaryOperation:
-        return BinaryOperation("+", self, tree(other))
-
-    def __radd__(self, other: object) -> BinaryOperation:
-        return BinaryOperation("+", tree(other), self)
-
-    def __sub__(self, other: object) -> BinaryOperation:
-        return BinaryOperation("-", self, tree(other))
-
-    def __rsub__(self, other: object) -> BinaryOperation:
-        return BinaryOperation("-", tree(other), self)
-
-    def __mul__(self, other: object) -> BinaryOperation:
-        return BinaryOperation("*", self, tree(other))
-
-    def __rmul__(self, other: object) -> BinaryOperation:
-        return BinaryOperation("*", tree(other), self)
-
-    def __truediv__(self, other: object) -> BinaryOperation:
-        return BinaryOperation("/", self, tree(other))
-
-    def __rtruediv__(self, other: object) -> BinaryOperation:
-        return BinaryOperation("/", tree(other), self)
-
-    def __pow__(self, other: object) -> BinaryOperation:
-        return BinaryOperation("^", self, tree(other))
-
-    def __rpow__(self, other: object) -> BinaryOperation:
-        return BinaryOperation("^", tree(other), self)
+    __add__, __radd__ = _operation("+")
+    __sub__, __rsub__ = _operation("-")
+    __mul__, __rmul__ = _operation("*")
+    __truediv__, __rtruediv__ = _operation("/")
+    __pow__, __rpow__ = _operation("^")
 
     def __abs__(self) -> Call:
         return Call("ABS", (self,))
@@ -56,49 +52,28 @@ class Formula:
     def __neg__(self) -> BinaryOperation:
         return BinaryOperation("-", Number(0.0), self)
 
-    def __bool__(self) -> NoReturn:
-        raise MisuseError(
-            "A cell is neither true nor false when the book is built: use where(test, a, b) for "
-            "`if`, "
-            "all_of or any_of for `and` and `or`."
-        )
-
-    def __eq__(self, other: object) -> bool:
-        raise MisuseError(
-            "A cell cannot be compared with ==: use equal(choice, 'word') for a choice, at_most "
-            "and at_least for numbers."
-        )
-
-    def __ne__(self, other: object) -> bool:
-        raise MisuseError(
-            "A cell cannot be compared with !=: use equal(choice, 'word') inside where."
-        )
-
+    __bool__ = _refused(
+        "A cell is neither true nor false when the book is built: use where(test, a, b) for `if`, "
+        "all_of or any_of for `and` and `or`."
+    )
+    __eq__ = _refused(
+        "A cell cannot be compared with ==: use equal(choice, 'word') for a choice, at_most "
+        "and at_least for numbers."
+    )
+    __ne__ = _refused("A cell cannot be compared with !=: use equal(choice, 'word') inside where.")
     __hash__ = object.__hash__
-
-    def _compared(self, _other: object) -> NoReturn:
-        raise MisuseError(
-            "Sizes are compared guarded against the last bit: use at_most(a, b), at_least(a, b), "
-            "less_than(a, b) or more_than(a, b)."
-        )
-
-    __lt__ = __le__ = __gt__ = __ge__ = _compared
-
-    def __float__(self) -> NoReturn:
-        raise MisuseError(
-            "A cell has no number yet: keep it in the equation, and leave float() and math to "
-            "the words in builder/datumbook/formulas/functions.py."
-        )
-
-    def __round__(self, _digits: int | None = None) -> NoReturn:
-        raise MisuseError(
-            "Use rounded(value, unit, digits), which rounds halves up in the unit of the source."
-        )
-
-    def __iter__(self) -> NoReturn:
-        raise MisuseError("A cell is one value: name a group of cells as *cells in the equation.")
-
-    __int__ = __index__ = __float__
+    __lt__ = __le__ = __gt__ = __ge__ = _refused(
+        "Sizes are compared guarded against the last bit: use at_most(a, b), at_least(a, b), "
+        "less_than(a, b) or more_than(a, b)."
+    )
+    __float__ = __int__ = __index__ = _refused(
+        "A cell has no number yet: keep it in the equation, and leave float() and math to "
+        "the words in builder/datumbook/formulas/functions.py."
+    )
+    __round__ = _refused(
+        "Use rounded(value, unit, digits), which rounds halves up in the unit of the source."
+    )
+    __iter__ = _refused("A cell is one value: name a group of cells as *cells in the equation.")
 
 
 @dataclass(frozen=True, slots=True, eq=False)

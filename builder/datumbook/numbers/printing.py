@@ -89,8 +89,8 @@ class Printer:
         """A number with the fewest decimals with which it holds, else with all that count."""
         places = self.decimals + self.further
         enough = (each for each in (places, places + 2) if holds(half_up(size, each)))
-        further = next(enough, GUARD_DIGITS) - self.decimals
-        return Printer(self.unit, self.decimals, max(0, further)).quantity(size, sign)
+        further = max(0, next(enough, GUARD_DIGITS) - self.decimals)
+        return Printer(self.unit, self.decimals, further).quantity(size, sign)
 
 
 def _side(size: float, bound: float | None) -> int:

@@ -99,8 +99,9 @@ class Quantity:
         return (self.number - here.zero) * ratio + there.zero
 
     def __add__(self, other: Quantity) -> Quantity:
-        decimals = max(self.decimals, other.decimals)
-        return self._worked(self.number + other.exactly(self.unit), decimals)
+        return self._worked(
+            self.number + other.exactly(self.unit), max(self.decimals, other.decimals)
+        )
 
     def __neg__(self) -> Quantity:
         return self._worked(-self.number, self.decimals)
@@ -235,10 +236,8 @@ def _unit(text: str, word: str, dimension: str | None, number: str) -> str:
 
 def _hold_dimension(text: str, unit: str, dimension: str | None, number: str) -> None:
     """Refuse a unit of another dimension than the one wanted."""
-    if dimension is None:
-        return
-    wanted = KINDS[dimension][0] if dimension in KINDS else dimension
-    if _kind_of(unit) == wanted:
+    wanted = KINDS[dimension][0] if dimension in KINDS else dimension or ""
+    if dimension is None or _kind_of(unit) == wanted:
         return
     if unit == "":
         _refuse("no-unit", text, dimension, number, expected=wanted)
@@ -255,12 +254,8 @@ def _kind_of(unit: str) -> str:
     from datumbook.numbers import units
 
     measured = units.unit(unit)
-    same = (
-        words
-        for known, (words, _, _) in KINDS.items()
-        if units.exponents(known) == measured.exponents
-    )
-    return next(same, measured.dimension)
+    words = {units.exponents(known): words for known, (words, _, _) in KINDS.items()}
+    return words.get(measured.exponents, measured.dimension)
 
 
 def _refuse(

@@ -87,11 +87,10 @@ class Unit:
         return self._joined(other, -1, "/")
 
     def __pow__(self, power: Fraction) -> Unit:
-        factor = Fraction(self.factor**power)  # of a root a float
         return Unit(
             f"({self.word})**{power}" if self.word else "",
             tuple(exponent * power for exponent in self.exponents),
-            factor,
+            Fraction(self.factor**power),  # of a root a float
         )
 
     def _joined(self, other: Unit, sign: int, mark: str) -> Unit:
@@ -169,7 +168,9 @@ def _asked_of_pint(word: str) -> Unit:
     except Exception as refusal:  # pint raises a dozen kinds for words that are no unit
         raise UnitError(f'"{word}" is not a unit known here{_nearest(word)}.') from refusal
     pure = not any(found[4:]) or found in (exponents("[angle]"), exponents("[count]"))
-    instead = "" if pure else shown(_first_word((*found[:4], *BARE[4:])))
+    without = (*found[:4], *BARE[4:])
+    fitting = (word for word, known in _words()[0].items() if known.exponents == without)
+    instead = "" if pure else shown(next(fitting, ""))
     if powers or not (pure or instead):
         raise UnitError(
             f'"{word}" comes down to {asked.units}, which nothing on a block is measured in.'
@@ -182,11 +183,6 @@ def _asked_of_pint(word: str) -> Unit:
         )
     roots = (size ** int(power) for (_, size), power in zip(ROOTS.values(), found, strict=True))
     return Unit(word, found, Fraction(f"{asked.magnitude:.15g}") * math.prod(roots))
-
-
-def _first_word(powers: Exponents) -> str:
-    """The table's first word of a dimension."""
-    return next((word for word, known in _words()[0].items() if known.exponents == powers), "")
 
 
 def _nearest(word: str) -> str:

@@ -23,8 +23,7 @@ from typing import Literal, cast
 from datumbook.cells.tables import Stage
 from datumbook.equations.standings import HOLDS
 from datumbook.messages import ExpectedError
-from datumbook.messages.findings import Finding
-from datumbook.register.instruments import Instrument, instruments_of
+from datumbook.register.instruments import Instrument, day_in, instruments_of
 from datumbook.report import as_json, document
 from datumbook.validator import Validation, validate
 from datumbook.workbook.layout import Layout
@@ -92,14 +91,13 @@ def register(
         yield from (entered(path, asked) for path in paths)
         return
     count = min(processes or os.cpu_count() or 2, len(paths))
-    context = multiprocessing.get_context("spawn")
     try:
-        with ProcessPoolExecutor(count, context, _begun) as pool:
+        with ProcessPoolExecutor(count, multiprocessing.get_context("spawn"), _begun) as pool:
             yield from _in_turn(pool, paths, asked, AHEAD * count)
     except BrokenProcessPool:
-        said = "a process that read workbooks was ended from outside, perhaps for want of memory"
         raise RegisterError(
-            f"The register is not complete: {said}. Validate fewer books at once."
+            "The register is not complete: a process that read workbooks was ended from outside, "
+            "perhaps for want of memory. Validate fewer books at once."
         ) from None
 
 
@@ -153,8 +151,13 @@ def entered(path: Path, asked: HowJudged) -> LineTold:
 
 def block_of(made: Validation, today: date | None = None) -> RegisterLine:
     """The line of a validated book."""
-    layout, state = made.layout, state_of(made)
-    received, closed = _days(layout, made.values) if layout else (None, None)
+    layout, state, received, closed = made.layout, state_of(made), None, None
+    if layout:
+        job, decision = layout.stations.job.block, layout.stations.release.decision
+        received, closed = (
+            day_asked(day_in(made.values.get(line.key)))
+            for line in (job.received_on, decision.released_on)
+        )
     until, counted_to = _until(made.path, closed if state in CLOSED.values() else None, today)
     days = (until - received).days if received and until and until >= received else None
     return RegisterLine(
@@ -174,12 +177,6 @@ def block_of(made: Validation, today: date | None = None) -> RegisterLine:
         until="" if days is None or until is None else until.isoformat(),
         instruments=instruments_of(layout, made.values) if layout else (),
     )
-
-
-def _days(layout: Layout, values: Mapping[str, object]) -> tuple[date | None, date | None]:
-    """The day a block was received, and the day it was let go."""
-    job, decision = layout.stations.job.block, layout.stations.release.decision
-    return _day(values.get(job.received_on.key)), _day(values.get(decision.released_on.key))
 
 
 def state_of(made: Validation) -> str:
@@ -204,20 +201,11 @@ def _until(path: Path, closed: date | None, today: date | None) -> tuple[date | 
         return None, ""
 
 
-def _day(typed: object) -> date | None:
-    try:
-        return date.fromisoformat(str(typed or "").strip())
-    except ValueError:
-        return None
-
-
 def _worst(made: Validation) -> str:
     """The gravest thing about a book: what damaged it, else the gravest check, else the first thing
     to put right.
     """
-    first: dict[str, Finding] = {}
-    for one in made.findings:
-        first.setdefault(one.severity, one)
+    first = {one.severity: one for one in reversed(made.findings)}
     check = _worst_check(made.layout, made.values) if made.layout else ""
     if "damage" in first or (not check and {"reading", "check"} & first.keys()):
         one = next(first[severity] for severity in SEVERITY_ORDER if severity in first)

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
 
+from datumbook.grouping import grouped
 from datumbook.numbers.printing import figures, with_unit
 from datumbook.numbers.units import to_coherent
 from datumbook.spec.model import groups_of
@@ -58,28 +59,27 @@ def instruments_of(layout: Layout, values: Mapping[str, object]) -> tuple[Instru
     unstated.
     """
     found = []
-    stations = layout.stations
-    gauges, settings = stations.instruments.gauges, stations.instruments.settings
-    received = _day(values.get(stations.job.block.received_on.key))
+    tables, received = layout.stations.instruments, layout.stations.job.block.received_on
+    gauges, settings = tables.gauges, tables.settings
     for group in groups_of(layout.spec):
         if number := values.get(gauges.number[group]):
             stated = (
                 *(gauges.uncertainty, gauges.resolution),
                 *(settings.zero_before, settings.zero_after),
             )
-            sizes = {one.name: _size(layout, values, one[group]) for one in stated}
-            due = _day(values.get(gauges.calibration_due[group]))
-            measured = _day(values.get(gauges.measured_on[group]))
-            said = " ".join(str(number).split())
+            due, measured, in_hand = (
+                day_in(values.get(key))
+                for key in (gauges.calibration_due[group], gauges.measured_on[group], received.key)
+            )
             found.append(
                 Instrument(
-                    said,
+                    " ".join(str(number).split()),
                     group,
                     layout.job.block,
                     layout.unit_of(group),
                     due,
-                    measured or received,
-                    **sizes,
+                    measured or in_hand,
+                    **{one.name: _size(layout, values, one[group]) for one in stated},
                 )
             )
     return tuple(found)
@@ -94,10 +94,10 @@ def _size(layout: Layout, values: Mapping[str, object], key: str) -> float | Non
     )
 
 
-def _day(value: object) -> str:
-    """A day as typed, "" for words that are none."""
+def day_in(typed: object) -> str:
+    """A day as typed, year-month-day; "" for words that are none."""
     try:
-        return date.fromisoformat(str(value or "").strip()).isoformat()
+        return date.fromisoformat(str(typed or "").strip()).isoformat()
     except ValueError:
         return ""
 
@@ -109,10 +109,7 @@ def remarks(stated: Sequence[Instrument], today: str = "") -> Iterator[str]:
     `today` is the day calibration is held against, year-month-day; where none is given, the last
     day of the readings.
     """
-    by_number: dict[tuple[str, str], list[Instrument]] = {}
-    for one in stated:
-        by_number.setdefault((one.number.casefold(), one.group), []).append(one)
-    for ones in by_number.values():
+    for ones in grouped(((one.number.casefold(), one.group), one) for one in stated).values():
         ones.sort(
             key=lambda one: one.measured_on
         )  # stable: books without a day stay in the order given
@@ -153,15 +150,12 @@ def _overdue(ones: list[Instrument], today: str) -> Iterator[str]:
 def _drifting(ones: list[Instrument]) -> Iterator[str]:
     """The nought moves further from job to job, by more in the end than the instrument resolves."""
     moved = [(drift, one) for one in ones if (drift := one.drift) is not None][-GROWING:]
-    sizes = [abs(drift) for drift, _ in moved]
-    if len(sizes) == GROWING and all(
-        later > earlier + SAME_SIZE for earlier, later in pairwise(sizes)
-    ):
-        first, last = moved[0], moved[-1]
-        if abs(last[0]) > (last[1].resolution or 0.0):
+    growing = all(abs(two) > abs(one) + SAME_SIZE for (one, _), (two, _) in pairwise(moved))
+    if len(moved) == GROWING and growing:
+        (least, first), (most, last) = moved[0], moved[-1]
+        if abs(most) > (last.resolution or 0.0):
             yield (
-                f"{_named(last[1])} drifts further from job to job: {first[1].size(first[0])} in "
-                f"job {first[1].job}, "
-                f"{last[1].size(last[0])} in job {last[1].job}. Have it looked at before it is "
-                f"used again."
+                f"{_named(last)} drifts further from job to job: {first.size(least)} in "
+                f"job {first.job}, {last.size(most)} in job {last.job}. Have it looked at before "
+                f"it is used again."
             )

@@ -7,6 +7,7 @@ import io
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
+from datumbook.grouping import grouped
 from datumbook.messages.findings import printable
 from datumbook.readings import harmless
 from datumbook.register import RegisterLine
@@ -58,16 +59,13 @@ def told(blocks: Sequence[RegisterLine], today: str = "") -> Iterator[tuple[str,
             _line(row, widths),
         )
     yield "plain", ""
+    sums = Counter(block.state for block in blocks).most_common()
     yield (
         "title",
-        f"{len(blocks)} books: {', '.join(f'{count} {state}' for state, count in _sums(blocks))}.",
+        f"{len(blocks)} books: {', '.join(f'{count} {state}' for state, count in sums)}.",
     )
-    counted = [
-        words
-        for name, words in COUNTED.items()
-        if any(block.counted_to == name for block in blocks)
-    ]
-    if counted:
+    named = {block.counted_to for block in blocks}
+    if counted := [words for name, words in COUNTED.items() if name in named]:
         yield "soft", f"Days open count from the day received {', or '.join(counted)}."
     yield from (("warn", line) for line in noticed(blocks, today))
 
@@ -80,16 +78,11 @@ def _line(cells: Sequence[str], widths: Sequence[int]) -> str:
     return "  ".join(cell.ljust(width) for cell, width in zip(cells, widths, strict=True)).rstrip()
 
 
-def _sums(blocks: Sequence[RegisterLine]) -> list[tuple[str, int]]:
-    return Counter(block.state for block in blocks).most_common()
-
-
 def noticed(blocks: Sequence[RegisterLine], today: str = "") -> Iterator[str]:
     """What only the books together show: one book in two files, and the remarks on instruments."""
-    files: dict[str, list[str]] = {}
-    for block in blocks:
-        if block.identity:
-            files.setdefault(f"{block.identity} (job {block.job})", []).append(block.file)
+    files = grouped(
+        (f"{block.identity} (job {block.job})", block.file) for block in blocks if block.identity
+    )
     for book, names in files.items():
         if len(names) > 1:
             yield printable(
@@ -103,8 +96,6 @@ def noticed(blocks: Sequence[RegisterLine], today: str = "") -> Iterator[str]:
 def as_csv(blocks: Sequence[RegisterLine]) -> str:
     """The register as CSV; no cell of it is taken for a formula."""
     out = io.StringIO()
-    lines = csv.writer(out, lineterminator="\n")
-    lines.writerow(WRITTEN)
-    for block in blocks:
-        lines.writerow([harmless(_shown(getattr(block, name))) for name in WRITTEN])
+    lines = ([harmless(_shown(getattr(block, name))) for name in WRITTEN] for block in blocks)
+    csv.writer(out, lineterminator="\n").writerows([WRITTEN, *lines])
     return out.getvalue()

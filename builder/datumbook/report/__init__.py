@@ -34,8 +34,10 @@ def told(validation: Validation) -> Iterator[tuple[str, str]]:
 
 def _told(validation: Validation) -> Iterator[tuple[str, str]]:
     yield "title", str(validation.path)
-    style = {"release": "good", "hold": "warn"}.get(validation.verdict, "bad")
-    yield style, VERDICT_COLOURS[validation.verdict]
+    yield (
+        {"release": "good", "hold": "warn"}.get(validation.verdict, "bad"),
+        VERDICT_COLOURS[validation.verdict],
+    )
     layout, counts = validation.layout, validation.counts
     if layout is not None:
         yield (

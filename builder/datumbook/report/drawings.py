@@ -10,29 +10,22 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, groupby, pairwise, takewhile
-from math import dist
-from statistics import fmean
 from textwrap import wrap
-from xml.etree.ElementTree import Element, SubElement, tostring
 
 from markupsafe import Markup
 
-from datumbook.cells.tables import FaceMap, Marks, Picture
-from datumbook.messages.findings import marked
+from datumbook.cells.tables import Picture
+from datumbook.report.canvas import EDGE, HIGH, LETTER, LINE, WIDE, Canvas, Scale, cut_to
+from datumbook.report.face_drawings import drawn_face_map
 from datumbook.workbook import styles
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.printed import printer
 
 ALL = 100.0  # per cent
 MOST = 1e9  # no size of a block is larger: what is has been mistyped, and is told as that
-WIDE, HIGH, EDGE = 300.0, 116.0, 12.0  # of a drawing and its margin, in its own pixels
-LETTER, LINE = 5.6, 13.0  # about how wide a letter is and how high a line
 MARKERS = [
     marker for _, _, marker in styles.SERIES_STYLES
 ]  # of the first, second, third series of lines
-HOLES = {name: (look["type"], name) for name, look in styles.MARKS.items()}
-NAMED = 60  # holes of a face that still have room for their names
-SIZES = {"open": 4.5, "done": 4.0, "danger": 9.0}
 NumbersByKey = Mapping[str, float]  # those that are numbers
 
 
@@ -42,77 +35,6 @@ class Drawing:
 
     title: str
     svg: Markup
-
-
-@dataclass(frozen=True)
-class Scale:
-    """A straight scale: values from low to high over the pixels from first to last."""
-
-    low: float
-    high: float
-    first: float
-    last: float
-
-    def __call__(self, value: float) -> float:
-        """The pixel of a value."""
-        return self.first + (value - self.low) / ((self.high - self.low) or 1.0) * (
-            self.last - self.first
-        )
-
-
-class Canvas:
-    """An SVG picture with a few shapes; how a class of them looks is for the page's style."""
-
-    def __init__(self, width: float, height: float, says: str) -> None:
-        self.root = Element(
-            "svg",
-            {"viewBox": f"0 0 {width:g} {height:g}", "role": "img", "aria-label": marked(says)},
-        )
-
-    def line(self, style: str, *points: tuple[float, float]) -> None:
-        """A line through points."""
-        SubElement(
-            self.root,
-            "polyline",
-            {"class": style, "points": " ".join(f"{x:.1f},{y:.1f}" for x, y in points)},
-        )
-
-    def box(self, style: str, left: float, top: float, width: float, height: float) -> None:
-        """A rectangle."""
-        size = {"x": left, "y": top, "width": width, "height": height}
-        SubElement(
-            self.root,
-            "rect",
-            {"class": style, **{name: f"{value:.1f}" for name, value in size.items()}},
-        )
-
-    def sign(self, shape: str, style: str, x: float, y: float, half: float = 3.5) -> None:
-        """A small mark round a point."""
-        if shape == "circle":
-            SubElement(
-                self.root,
-                "circle",
-                {"class": style, "cx": f"{x:.1f}", "cy": f"{y:.1f}", "r": f"{half:g}"},
-            )
-        elif shape == "square":
-            self.box(style, x - half, y - half, 2 * half, 2 * half)
-        else:
-            corners = ((x, y - half), (x + half, y + half), (x - half, y + half))
-            points = " ".join(f"{across:.1f},{down:.1f}" for across, down in corners)
-            SubElement(self.root, "polygon", {"class": style, "points": points})
-
-    def words(self, said: str, x: float, y: float, at: str = "start", style: str = "") -> None:
-        """Words whose start, middle or end stands at a point."""
-        look = {"class": style} if style else {}
-        SubElement(
-            self.root, "text", {**look, "x": f"{x:.1f}", "y": f"{y:.1f}", "text-anchor": at}
-        ).text = marked(said)
-
-    def svg(self) -> Markup:
-        """The picture as a part of the page."""
-        return Markup(
-            tostring(self.root, encoding="unicode")
-        )  # every word in it was escaped by the serializer
 
 
 def drawings(layout: Layout, values: Mapping[str, object]) -> Iterator[Drawing]:
@@ -125,14 +47,12 @@ def drawings(layout: Layout, values: Mapping[str, object]) -> Iterator[Drawing]:
     for plan in layout.plans.values():
         for _, picture in plan.pictures:
             if _known(picture, known):
-                title = (
-                    f"{picture.title}, {picture.value_words}"
-                    if picture.value_words
-                    else picture.title
+                yield Drawing(
+                    ", ".join(filter(None, (picture.title, picture.value_words))),
+                    DRAWN_BY_KIND[picture.kind](layout, picture, known),
                 )
-                yield Drawing(title, DRAWN_BY_KIND[picture.kind](layout, picture, known))
         for _, face in plan.charts:
-            yield Drawing(face.title, _face(face, known))
+            yield Drawing(face.title, drawn_face_map(face, known))
 
 
 def against_limits(
@@ -184,22 +104,16 @@ def _row_words(layout: Layout, keys: Sequence[str]) -> list[str]:
 def _in_words(layout: Layout, picture: Picture, values: NumbersByKey) -> str:
     """All that a picture shows, in words."""
     rows = _row_words(layout, picture.series[0].values)
-    told = (
+    return f"{picture.title}: " + ", ".join(
         f"{series.words} {row} {_figure(layout, key, values.get(key))}"
         for series in picture.series
         for row, key in zip(rows, series.values, strict=True)
     )
-    return f"{picture.title}: {', '.join(told)}"
 
 
 def _figure(layout: Layout, key: str, value: float | None) -> str:
     """A value as it stands in the cell of a key."""
     return "not known" if value is None else printer(layout.place(key)).number(value)
-
-
-def _number(values: NumbersByKey, key: str) -> float:
-    """A value, nought where there is none."""
-    return values.get(key, 0.0)
 
 
 def _known(picture: Picture, values: NumbersByKey) -> list[float]:
@@ -210,10 +124,11 @@ def _alike(layout: Layout, picture: Picture) -> list[Picture]:
     """The pictures of lines that stand on one sheet: on one scale, so that the worst is seen at a
     glance.
     """
-    sheets = (
-        [one for _, one in plan.pictures if one.kind == "lines"] for plan in layout.plans.values()
+    return next(
+        [one for _, one in plan.pictures if one.kind == "lines"]
+        for plan in layout.plans.values()
+        if any(one is picture for _, one in plan.pictures)
     )
-    return next(ones for ones in sheets if picture in ones)
 
 
 def _lines(layout: Layout, picture: Picture, values: NumbersByKey) -> Markup:
@@ -233,7 +148,7 @@ def _lines(layout: Layout, picture: Picture, values: NumbersByKey) -> Markup:
     for x, words in zip(across, _row_words(layout, keys), strict=True):
         _wrapped(canvas, words, x, step)
     for place, series in enumerate(picture.series):
-        found = [(x, values.get(key)) for x, key in zip(across, series.values, strict=True)]
+        found = zip(across, map(values.get, series.values), strict=True)
         for measured, points in groupby(found, key=lambda point: point[1] is not None):
             whole = [(x, up(value)) for x, value in points if value is not None]
             if measured:
@@ -284,10 +199,10 @@ def _columns(layout: Layout, picture: Picture, values: NumbersByKey) -> Markup:
 def _bars(layout: Layout, picture: Picture, values: NumbersByKey) -> Markup:
     """One bar a row, its parts behind each other as shares of the whole."""
     keys = [series.values for series in picture.series]
-    rows = [_short(words, WIDE / 2) for words in _row_words(layout, keys[0])]
+    rows = [cut_to(words, WIDE / 2) for words in _row_words(layout, keys[0])]
     margin = LETTER * max(map(len, rows)) + EDGE
     canvas = Canvas(WIDE, LINE * (len(rows) + 1.6), _in_words(layout, picture, values))
-    shares = [[_number(values, key) for key in row] for row in zip(*keys, strict=True)]
+    shares = [[values.get(key, 0.0) for key in row] for row in zip(*keys, strict=True)]
     along = Scale(0.0, max(ALL, *map(sum, shares)), margin, WIDE - EDGE)
     for row, (words, parts) in enumerate(zip(rows, shares, strict=True)):
         canvas.words(words, margin - 6, LINE * (row + 0.8), "end")
@@ -309,69 +224,6 @@ def _legend(canvas: Canvas, picture: Picture, y: float) -> None:
         canvas.sign(shape, style, left + 4, y - 4)
         canvas.words(series.words, left + 12, y)
         left += 24 + LETTER * len(series.words)
-
-
-def _face(face: FaceMap, values: NumbersByKey) -> Markup:
-    """A face true to scale, as one looks down on it: its edge and bores, and its holes by name and
-    state.
-    """
-    size = min((WIDE - 2 * EDGE) / face.length, HIGH / face.width)  # pixels to the unit
-    high = size * face.width + 2 * EDGE
-    across = Scale(0.0, face.length, EDGE, EDGE + size * face.length)
-    up = Scale(0.0, face.width, high - EDGE, EDGE)
-    states = {
-        marks.words: (marks.style, _inside(face, marks, values))
-        for marks in face.marks
-        if not marks.labels
-    }
-    told = "; ".join(
-        f"{words}: {', '.join(holes)}" for words, (_, holes) in states.items() if holes
-    )
-    canvas = Canvas(WIDE, high + 1.2 * LINE, f"{face.title}. {told}")
-    for outline in face.outlines:
-        points = [
-            (across(along.to(face.unit)), up(over.to(face.unit))) for along, over in outline.points
-        ]
-        if outline.smooth:  # round a bore
-            x, y = (fmean(ends) for ends in zip(*points[1:], strict=True))
-            canvas.sign("circle", "outline", x, y, dist((x, y), points[0]))
-        else:
-            canvas.line("outline", *points)
-    named: dict[str, tuple[float, float]] = {}
-    for style, holes in states.values():
-        for name, (along, over) in holes.items():
-            canvas.sign(*HOLES[style], across(along), up(over), half=SIZES[style])
-            clear = SIZES[style] + 3
-            named[name] = (
-                across(along),
-                up(over) + (clear + 8 if over > face.width / 2 else -clear),
-            )  # inside the face
-    for name, at in named.items() if len(named) <= NAMED else ():
-        canvas.words(_short(name, 8 * LETTER), *at, "middle", "name")
-    left = EDGE
-    for words, (style, holes) in states.items():
-        if not holes:
-            continue
-        canvas.sign(*HOLES[style], left + 5, high + LINE - 5)
-        canvas.words(words, left + 14, high + LINE - 1)
-        left += 30 + LETTER * len(words)
-    return canvas.svg()
-
-
-def _inside(face: FaceMap, marks: Marks, values: NumbersByKey) -> dict[str, tuple[float, float]]:
-    """Where each mark stands, by the name of its hole; one in another state stands off the face."""
-    found = {}
-    for row in marks.rows:
-        along, over = (values.get(column[row]) for column in (marks.along, marks.across))
-        if along is not None and over is not None and 0 <= over <= face.width:
-            found[row] = (along, over)
-    return found
-
-
-def _short(words: str, width: float) -> str:
-    """Words cut to about this width."""
-    most = int(width / LETTER)
-    return words if len(words) <= most else f"{words[: most - 1]}…"
 
 
 def _wrapped(canvas: Canvas, words: str, x: float, width: float) -> None:

@@ -14,13 +14,12 @@ from typing import Any
 
 from datumbook.cells.columns import Uncertainty
 from datumbook.equations.standings import said_again, shown_again
-from datumbook.formulas.kinds import kinds_of
 from datumbook.formulas.spelling import ATOM, RANK
-from datumbook.formulas.tracing import parameters, trace_open
+from datumbook.formulas.tracing import parameters, trace_by_names, trace_open
 from datumbook.formulas.tree import BinaryOperation, Call, Cell, Formula, Number, Test, Text, cells
 from datumbook.numbers.printing import figures, signed, with_unit
 from datumbook.numbers.rounding import GUARD_DIGITS
-from datumbook.numbers.units import COUNT, coherent_word
+from datumbook.numbers.units import COUNT
 from datumbook.workbook.layout import Layout, Place
 from datumbook.workbook.printed import printed, printer
 
@@ -39,6 +38,7 @@ FUNCTION_WORDS = {
     "INDEX": "pick",
     "MATCH": "position of",
 }
+FORMULA_FIGURES = 7  # of a number of the formula itself
 LOOSE = 0  # a test or a choice: bracketed wherever it is an operand
 FEW_VALUES = 12  # values of a group that are written out; of more, the first and the last
 REPEATED = (said_again, shown_again)
@@ -72,17 +72,8 @@ def in_signs(equation: Callable[..., Any]) -> str:
     """Return an equation's formula with the names of its arguments: `out of round = |thrust −
     axial|`.
     """
-    kinds = kinds_of(equation)
-    before, group, after = parameters(equation)
-    leaves: dict[str, Any] = {
-        name: Cell(name, None if kinds[name] == "words" else coherent_word(kinds[name]))
-        for name in (*before, *([group] if group else []), *after)
-    }
-    if group:
-        leaves[group] = [leaves[group]]
-    gives = None if kinds["return"] == "words" else coherent_word(kinds["return"])
-    writing = Writing(lambda cell: (_plain(cell.key), ATOM), group)
-    text, _ = writing.write(trace_open(equation, leaves, gives))
+    writing = Writing(lambda cell: (_plain(cell.key), ATOM), parameters(equation)[1])
+    text, _ = writing.write(trace_by_names(equation))
     return f"{_plain(equation.__name__)} = {text}"
 
 
@@ -97,8 +88,13 @@ def steps(layout: Layout, key: str, values: ValuesByKey) -> Iterator[tuple[Place
 def _below(
     layout: Layout, key: str, values: ValuesByKey, met: set[str]
 ) -> Iterator[tuple[Place, str]]:
-    for below in given_keys(layout, key):
-        if below in met or not layout.has_formula(below):
+    given = (
+        one
+        for each in layout.place(key).inputs.values()
+        for one in (each if isinstance(each, list) else [each])
+    )
+    for below in given:
+        if not isinstance(below, str) or below in met or not layout.has_formula(below):
             continue
         met.add(below)
         yield from _below(layout, below, values, met)
@@ -106,33 +102,15 @@ def _below(
             yield layout.place(below), with_numbers(layout, below, values)
 
 
-def given_keys(layout: Layout, key: str) -> list[str]:
-    """Return the keys that an equation is called with, in order, each once."""
-    given = [
-        one
-        for each in layout.place(key).inputs.values()
-        for one in (each if isinstance(each, list) else [each])
-    ]
-    return list(dict.fromkeys(one for one in given if isinstance(one, str)))
-
-
 def open_tree(layout: Layout, key: str) -> Formula:
     """Return the settled tree of a computed key without its blank guard."""
     place = layout.place(key)
     if isinstance(place.column, Uncertainty) or place.equation is None:
-        node = layout.tree(key)
-        return (
-            node.arguments[1]
-            if isinstance(node, Call) and node.name == "IF" and _is_guard(node)
-            else node
-        )
+        match node := layout.tree(key):
+            case Call("IF", (Test(_, Call("COUNT", _), _), inner, Text(""))):
+                return inner
+        return node
     return trace_open(place.equation, layout.arguments(key), place.traced_unit)
-
-
-def _is_guard(node: Call) -> bool:
-    test, _, otherwise = node.arguments
-    counts = isinstance(test, Test) and isinstance(test.left, Call) and test.left.name == "COUNT"
-    return counts and isinstance(otherwise, Text) and not otherwise.words
 
 
 def _number(place: Place, value: object, unit_beside: bool) -> Spelled:
@@ -141,13 +119,10 @@ def _number(place: Place, value: object, unit_beside: bool) -> Spelled:
         return f"“{value}”", ATOM
     if isinstance(value, bool) or not isinstance(value, int | float):
         return UNKNOWN, ATOM
-    shown_so = printer(place).quantity if unit_beside else printer(place).number
-    return signed(shown_so(value)), RANK["+"] if value < 0 else ATOM
-
-
-def _constant(value: float) -> str:
-    """A number of a formula, to seven figures."""
-    return signed(figures(value, 7))
+    shown = printer(place)
+    return signed((shown.quantity if unit_beside else shown.number)(value)), RANK[
+        "+"
+    ] if value < 0 else ATOM
 
 
 def _plain(name: str) -> str:
@@ -169,7 +144,7 @@ class Writing:
             case Cell():
                 return self.leaf(node)
             case Number(value):
-                return _constant(value), RANK["+"] if value < 0 else ATOM
+                return signed(figures(value, FORMULA_FIGURES)), RANK["+"] if value < 0 else ATOM
             case Text(words):
                 return f"“{words}”" if words else "blank", ATOM
             case BinaryOperation("^", base, Number(power)) if power in POWERS:
@@ -181,63 +156,44 @@ class Writing:
                     f"{self.operand(right, RANK[mark] + 1)}",
                     RANK[mark],
                 )
-            case Test():
-                return self._test(node), LOOSE
-            case Call():
-                return self._call(node)
+            case Test(_, Call("COUNT", counted), _):
+                return f"{self._listed(counted)} is blank", LOOSE
+            case Test(_, left, Text("")):
+                return f"{self.operand(left, 1)} is blank", LOOSE
+            case Test(mark, left, right):
+                sign = OPERATOR_SIGNS.get(mark, mark)
+                return f"{self.operand(left, 1)} {sign} {self.operand(right, 1)}", LOOSE
+            case Call("ABS", (value,)):
+                return f"|{self.operand(value, 1)}|", ATOM
+            case Call("SQRT", (value,)):
+                return f"√{self.operand(value, ATOM)}", ATOM
+            case Call("SUM", (value,)) if self.group in {cell.key for cell in cells(value)}:
+                return f"total({self.write(value)[0]})", ATOM
+            case Call("SUM", (value,)):
+                return self.write(value)
+            case Call("SUM", added):
+                return " + ".join(self.operand(one, RANK["+"]) for one in added), RANK["+"]
+            case Call("AND" | "OR" as name, tests):
+                return f" {name.lower()} ".join(self.operand(one, 1) for one in tests), LOOSE
+            case Call("TAN" | "COS" as name, (angle,)):
+                return f"{name.lower()}({self.write(_in_degrees(angle))[0]})", ATOM
+            case Call("ROUND", (value, places)):
+                rounded = self.write(_unguarded(value))[0]
+                return f"rounded({rounded}, {self.write(places)[0]} places)", ATOM
+            case Call("IF", (test, then, otherwise)):
+                return (
+                    f"{self.operand(then, 1)} if {self.write(test)[0]}, otherwise "
+                    f"{self.write(otherwise)[0]}",
+                    LOOSE,
+                )
+            case Call(name, arguments):
+                return f"{FUNCTION_WORDS[name]}({self._listed(arguments)})", ATOM
         raise TypeError(f"{type(node).__name__} must be settled by tracing before it is written")
 
     def operand(self, node: Formula, least: int) -> str:
         """Return the text of a tree, bracketed where it would fall apart."""
         text, rank = self.write(node)
         return text if rank >= least else f"({text})"
-
-    def _test(self, node: Test) -> str:
-        if isinstance(node.left, Call) and node.left.name == "COUNT":
-            return f"{self._listed(node.left.arguments)} is blank"
-        if isinstance(node.right, Text) and not node.right.words:
-            return f"{self.operand(node.left, 1)} is blank"
-        return (
-            f"{self.operand(node.left, 1)} {OPERATOR_SIGNS.get(node.mark, node.mark)} "
-            f"{self.operand(node.right, 1)}"
-        )
-
-    def _call(self, node: Call) -> Spelled:
-        arguments = node.arguments
-        match node.name:
-            case "ABS":
-                return f"|{self.operand(arguments[0], 1)}|", ATOM
-            case "SQRT":
-                return f"√{self.operand(arguments[0], ATOM)}", ATOM
-            case "SUM":
-                return self._added(arguments)
-            case "AND" | "OR":
-                return f" {node.name.lower()} ".join(
-                    self.operand(one, 1) for one in arguments
-                ), LOOSE
-            case "TAN" | "COS":
-                return f"{node.name.lower()}({self.write(_in_degrees(arguments[0]))[0]})", ATOM
-            case "ROUND":
-                return (
-                    f"rounded({self.write(_unguarded(arguments[0]))[0]}, "
-                    f"{self.write(arguments[1])[0]} places)",
-                    ATOM,
-                )
-            case "IF":
-                test, then, otherwise = arguments
-                return (
-                    f"{self.operand(then, 1)} if {self.write(test)[0]}, otherwise "
-                    f"{self.write(otherwise)[0]}",
-                    LOOSE,
-                )
-        return f"{FUNCTION_WORDS[node.name]}({self._listed(arguments)})", ATOM
-
-    def _added(self, arguments: Sequence[Formula]) -> Spelled:
-        if len(arguments) == 1 and self.group in {cell.key for cell in cells(arguments[0])}:
-            return f"total({self.write(arguments[0])[0]})", ATOM
-        if len(arguments) == 1:
-            return self.write(arguments[0])
-        return " + ".join(self.operand(one, RANK["+"]) for one in arguments), RANK["+"]
 
     def _listed(self, arguments: Sequence[Formula]) -> str:
         if len(arguments) <= FEW_VALUES:

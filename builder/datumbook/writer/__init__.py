@@ -168,10 +168,8 @@ class _Book:
             sheet.write_number(cell, place.value or 0.0, look)
         else:
             value = self.values[place.key]
-            shown = "#DIV/0!" if isinstance(value, Breakdown) else value
-            sheet.write_formula(
-                cell, f"={self.layout.formula(place.key)}", look, "" if shown is None else shown
-            )
+            shown = "#DIV/0!" if isinstance(value, Breakdown) else "" if value is None else value
+            sheet.write_formula(cell, f"={self.layout.formula(place.key)}", look, shown)
 
     def _verdict_colours(self, sheet: Worksheet, name: str) -> None:
         cells = [
@@ -182,14 +180,16 @@ class _Book:
         if not cells:
             return
         for word, look in VERDICT_STYLES.items():
-            rule = {
-                "type": "cell",
-                "criteria": "==",
-                "value": f'"{word}"',
-                "format": self.format(look),
-                "multi_range": " ".join(cells),
-            }
-            sheet.conditional_format(cells[0], rule)
+            sheet.conditional_format(
+                cells[0],
+                {
+                    "type": "cell",
+                    "criteria": "==",
+                    "value": f'"{word}"',
+                    "format": self.format(look),
+                    "multi_range": " ".join(cells),
+                },
+            )
 
     def _page(self, sheet: Worksheet, page: Page) -> None:
         plan, layout = page.plan, self.layout

@@ -22,10 +22,9 @@ def drawn_face(book: Workbook, layout: Layout, face: FaceMap, sheet: str, row: i
     this row on.
     """
     chart = book.add_chart({"type": "scatter", "subtype": "straight"})
-    for outline in face.outlines:
-        chart.add_series(_outline(face, outline, sheet, row))
-    for marks in face.marks:
-        chart.add_series(_marks(layout, marks))
+    outlines = (_outline(face, outline, sheet, row) for outline in face.outlines)
+    for series in (*outlines, *(_marks(layout, marks) for marks in face.marks)):
+        chart.add_series(series)
     across, up = _plot(face)
     for axis, size, words in (
         (chart.set_x_axis, face.length, "along"),

@@ -113,12 +113,8 @@ class Page:
         )
         for text in self.plan.texts:
             if text.style == "heading" and text.words:
-                longest = (
-                    max(xl_pixel_width(word) for word in text.words.split())
-                    * self.scale
-                    * SPARE
-                    * BOLD
-                )
+                widest = max(map(xl_pixel_width, text.words.split()))
+                longest = widest * self.scale * SPARE * BOLD
                 found[text.at.column] = max(found[text.at.column], round(longest / FIGURE, 1))
         return found
 

@@ -1,0 +1,78 @@
+"""A face of the block on the report page, true to scale: its edge, its bores, and each hole by name
+with its state told by shape.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from math import dist
+from statistics import fmean
+
+from markupsafe import Markup
+
+from datumbook.cells.tables import FaceMap, Marks
+from datumbook.report.canvas import EDGE, HIGH, LETTER, LINE, WIDE, Canvas, Scale, cut_to
+from datumbook.workbook import styles
+
+HOLES = {name: (look["type"], name) for name, look in styles.MARKS.items()}
+NAMED = 60  # holes of a face that still have room for their names
+SIZES = {"open": 4.5, "done": 4.0, "danger": 9.0}
+
+
+def drawn_face_map(face: FaceMap, values: Mapping[str, float]) -> Markup:
+    """A face true to scale, as one looks down on it: its edge and bores, and its holes by name and
+    state.
+    """
+    size = min((WIDE - 2 * EDGE) / face.length, HIGH / face.width)  # pixels to the unit
+    high = size * face.width + 2 * EDGE
+    across = Scale(0.0, face.length, EDGE, EDGE + size * face.length)
+    up = Scale(0.0, face.width, high - EDGE, EDGE)
+    states = {
+        marks.words: (marks.style, _inside(face, marks, values))
+        for marks in face.marks
+        if not marks.labels
+    }
+    told = "; ".join(
+        f"{words}: {', '.join(holes)}" for words, (_, holes) in states.items() if holes
+    )
+    canvas = Canvas(WIDE, high + 1.2 * LINE, f"{face.title}. {told}")
+    for outline in face.outlines:
+        points = [
+            (across(along.to(face.unit)), up(over.to(face.unit))) for along, over in outline.points
+        ]
+        if outline.smooth:  # round a bore
+            x, y = (fmean(ends) for ends in zip(*points[1:], strict=True))
+            canvas.sign("circle", "outline", x, y, dist((x, y), points[0]))
+        else:
+            canvas.line("outline", *points)
+    named: dict[str, tuple[float, float]] = {}
+    for style, holes in states.values():
+        for name, (along, over) in holes.items():
+            canvas.sign(*HOLES[style], across(along), up(over), half=SIZES[style])
+            clear = SIZES[style] + 3
+            named[name] = (
+                across(along),
+                up(over) + (clear + 8 if over > face.width / 2 else -clear),
+            )  # inside the face
+    for name, at in named.items() if len(named) <= NAMED else ():
+        canvas.words(cut_to(name, 8 * LETTER), *at, "middle", "name")
+    left = EDGE
+    for words, (style, holes) in states.items():
+        if not holes:
+            continue
+        canvas.sign(*HOLES[style], left + 5, high + LINE - 5)
+        canvas.words(words, left + 14, high + LINE - 1)
+        left += 30 + LETTER * len(words)
+    return canvas.svg()
+
+
+def _inside(
+    face: FaceMap, marks: Marks, values: Mapping[str, float]
+) -> dict[str, tuple[float, float]]:
+    """Where each mark stands, by the name of its hole; one in another state stands off the face."""
+    found = {}
+    for row in marks.rows:
+        along, over = (values.get(column[row]) for column in (marks.along, marks.across))
+        if along is not None and over is not None and 0 <= over <= face.width:
+            found[row] = (along, over)
+    return found
