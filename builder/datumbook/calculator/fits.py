@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from datumbook.calculator.threads import MM
-from datumbook.equations import liners
+from datumbook.equations import liner_pressure
 from datumbook.equations.fits import interference_per_size
 from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import shown
@@ -123,8 +123,8 @@ def _pressed(fit: Fit, parent_ring: Quantity, liner_bore: Quantity) -> Iterator[
     modulus, poisson = figure(IRON, "modulus"), figure(IRON, "poisson")
     stiff, ratio = modulus.value.to("MPa"), poisson.value.to("")
     parent, liner = (
-        liners.parent_hoop_factor(ring, outside),
-        liners.liner_hoop_factor(outside, bore),
+        liner_pressure.parent_hoop_factor(ring, outside),
+        liner_pressure.liner_hoop_factor(outside, bore),
     )
     yield (
         f"Pressed into a block like a ring of {parent_ring.text}, liner bored "
@@ -134,7 +134,7 @@ def _pressed(fit: Fit, parent_ring: Quantity, liner_bore: Quantity) -> Iterator[
         ("least", fit.greatest_clearance_mm),
         ("greatest", fit.least_clearance_mm),
     ):
-        pressure = liners.contact_pressure(
+        pressure = liner_pressure.contact_pressure(
             -clearance, outside, parent, liner, stiff, ratio, stiff, ratio
         )
         yield f"  at the {words} interference, {MM.quantity(-clearance)}"
@@ -144,12 +144,12 @@ def _pressed(fit: Fit, parent_ring: Quantity, liner_bore: Quantity) -> Iterator[
         hoop, strain, inner = (
             STRESSES.quantity(stress)
             for stress in (
-                liners.parent_hoop_stress(pressure, parent),
-                liners.parent_strain_stress(pressure, parent, ratio),
-                liners.liner_hoop_stress(pressure, liner),
+                liner_pressure.parent_hoop_stress(pressure, parent),
+                liner_pressure.parent_strain_stress(pressure, parent, ratio),
+                liner_pressure.liner_hoop_stress(pressure, liner),
             )
         )
-        closing = liners.bore_closing(pressure, liner, bore, stiff)
+        closing = liner_pressure.bore_closing(pressure, liner, bore, stiff)
         rows = {
             "  pressure": Printer("MPa", 2).quantity(pressure),
             "  block, plain hoop stress at the hole": f" {hoop}, tension",
