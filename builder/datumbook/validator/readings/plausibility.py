@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from functools import partial
-from itertools import combinations, pairwise
+from itertools import combinations, groupby, pairwise
 from statistics import median
 
 from datumbook.cells.columns import Reading
@@ -194,12 +194,11 @@ def filled(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
 def _runs(ticks: list[int]) -> Iterator[tuple[int, int]]:
     """Start and length of each run of equal steps, none of them nought."""
     start = 0
-    steps = [after - before for before, after in pairwise(ticks)]
-    for place in range(1, len(steps) + 1):
-        if place == len(steps) or steps[place] != steps[start]:
-            if steps[start]:
-                yield start, place - start + 1
-            start = place
+    for step, run in groupby(after - before for before, after in pairwise(ticks)):
+        length = len(list(run))
+        if step:
+            yield start, length + 1
+        start += length
 
 
 def exchanged(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
