@@ -29,16 +29,6 @@ class Refused(Exception):  # noqa: N818 - the word of the trade: the gate refuse
         self.finding = finding
         self.part = part
 
-    @property
-    def code(self) -> str:
-        """The stable word of the kind of refusal."""
-        return self.finding.code
-
-    @property
-    def message(self) -> str:
-        """What was found and what to do."""
-        return self.finding.message
-
 
 def refusal(code: str, file: str, found: str = "", part: str = "") -> Refused:
     """Return the refusal of this code with its sentence filled in; KeyError for a code that is not

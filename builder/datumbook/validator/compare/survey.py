@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from functools import lru_cache
 
 from datumbook.messages.findings import Finding, finding
@@ -141,28 +142,25 @@ def _hidden(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Findi
 def _merged(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Finding]:
     rows = sorted({spot[1] for _, spot in kept})
     for written in sheet.merged:
-        start, _, end = written.partition(":")
-        try:
-            (top, left), (bottom, right) = place_of(start), place_of(end or start)
-        except ValueError:
-            continue
-        if bisect_left(rows, top) == bisect_right(rows, bottom):
-            continue  # no row of it holds a cell of the book
-        inside = [
-            place
-            for place, (_, row, column) in kept
-            if top <= row <= bottom and left <= column <= right
-        ]
-        if inside and written != start:
-            yield finding(
-                "cells-merged",
-                sheet=sheet.name,
-                cell=start,
-                key=inside[0].key,
-                label=inside[0].label,
-                count=len(inside),
-                found=written,
-            )
+        with suppress(ValueError):  # it is no range
+            (top, left), (bottom, right) = map(place_of, written.split(":"))
+            # most merged ranges are of printed words: no row of theirs holds a cell of the book
+            near = kept if bisect_left(rows, top) < bisect_right(rows, bottom) else []
+            inside = [
+                place
+                for place, (_, row, column) in near
+                if top <= row <= bottom and left <= column <= right
+            ]
+            if inside:
+                yield finding(
+                    "cells-merged",
+                    sheet=sheet.name,
+                    cell=address_of(top, left),
+                    key=inside[0].key,
+                    label=inside[0].label,
+                    count=len(inside),
+                    found=written,
+                )
 
 
 def _disguised(located: Located, kept: list[tuple[Place, Spot]]) -> Iterator[Finding]:
