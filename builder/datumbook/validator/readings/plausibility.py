@@ -43,7 +43,7 @@ MIRROR_STEPS, MIRROR_SHARE = (
 )  # how large a difference must be before its sign says anything: steps, share of the size
 WhereRead = dict[tuple[str, str], tuple[ReadingSeries, int]]
 """Depth and column -> where that reading is."""
-Rule = Callable[[list[ReadingSeries]], Iterator[Suspicion]]
+SuspicionRule = Callable[[list[ReadingSeries]], Iterator[Suspicion]]
 
 
 def suspicions(layout: Layout, typed: Mapping[str, float | str]) -> list[Suspicion]:
@@ -52,7 +52,7 @@ def suspicions(layout: Layout, typed: Mapping[str, float | str]) -> list[Suspici
     """
     found: dict[str, Suspicion] = {}
     columns, confirmed = series_of(layout, typed), set(_confirmed(layout, typed))
-    against: tuple[Rule, ...] = (partial(grown, layout), partial(shrunk, layout))
+    against: tuple[SuspicionRule, ...] = (partial(grown, layout), partial(shrunk, layout))
     for rule in (*RULES, *against, finer):
         for one in rule(columns):
             if one.key not in confirmed or one.code not in SETTLED:
@@ -284,7 +284,7 @@ def finer(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
 SETTLED = {"suspect-scale", "suspect-digits", "suspect-turn", "suspect-growth"}
 """Suspicions about one reading, which a second reading settles."""
 
-RULES: tuple[Rule, ...] = (
+RULES: tuple[SuspicionRule, ...] = (
     wrong_scale,
     swapped_digits,
     one_turn,
