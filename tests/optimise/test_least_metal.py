@@ -125,8 +125,8 @@ def test_more_cuts_and_limits_are_only_more_data() -> None:
 )
 def test_cuts_are_rounded_up_where_the_limits_leave_room(spare: float, expected: float) -> None:
     answer = least_metal((DECK,), [asks(DECK, 0.0013456), spares((DECK,), spare)])
-    assert answer.rounded_up(4) == {"deck": pytest.approx(expected, abs=1e-12)}
+    assert answer.rounded(4) == {"deck": pytest.approx(expected, abs=1e-12)}
 
 
 def test_a_size_that_needs_no_rounding_is_not_rounded() -> None:
-    assert Answer((DECK,), (), {"deck": 0.0061}).rounded_up(4) == {"deck": 0.0061}
+    assert Answer(cuts=(DECK,), limits=(), sizes={"deck": 0.0061}).rounded(4) == {"deck": 0.0061}

@@ -71,10 +71,10 @@ def test_least_set_over_is_what_trying_every_set_over_finds(
 ) -> None:
     off_place, limits = row
     answer, found = least_set_over(off_place, limits), tried(*row)
-    assert (answer.offsets is None) == (not found)
-    if answer.offsets is None:
+    assert (answer.sizes is None) == (not found)
+    if answer.sizes is None:
         return
-    offsets = dict(answer.offsets)
+    offsets = dict(answer.sizes)
     assert all(one.margin(offsets) >= 0 for one in limits)
     best, largest = min((round(left, 9), most) for left, most in found)
     shifts = [-off_place[bore] - offsets[bore] for bore in off_place]
@@ -91,13 +91,11 @@ def test_every_limit_of_a_conflict_is_needed_for_it(
 ) -> None:
     off_place, limits = row
     answer = least_set_over(off_place, limits)
-    if answer.offsets is None:
-        assert least_set_over(off_place, answer.conflict).offsets is None
+    if answer.sizes is None:
+        assert least_set_over(off_place, answer.conflict).sizes is None
         for out in answer.conflict:
             assert (
-                least_set_over(
-                    off_place, [one for one in answer.conflict if one is not out]
-                ).offsets
+                least_set_over(off_place, [one for one in answer.conflict if one is not out]).sizes
                 is not None
             )
     else:
@@ -107,7 +105,7 @@ def test_every_limit_of_a_conflict_is_needed_for_it(
 @given(st.lists(st.floats(-0.3, 0.3), min_size=1, max_size=6))
 def test_with_no_limit_in_the_way_it_is_the_closed_form_of_the_sheet(off: list[float]) -> None:
     off = [round(each, 4) for each in off]
-    found = least_set_over({str(number): each for number, each in enumerate(off)}, []).offsets
+    found = least_set_over({str(number): each for number, each in enumerate(off)}, []).sizes
     assert found is not None
     shift = walls.row_shift(*off)
     assert list(found.values()) == pytest.approx(

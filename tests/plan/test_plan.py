@@ -142,7 +142,7 @@ def test_what_may_still_come_off_is_what_the_ledger_says(
 def test_a_deck_cleans_off_its_lowest_corner_and_wants_it_where_it_leans(
     case: tuple[list[int], int, int, int],
 ) -> None:
-    deck, tenths = planned(block_of(*case)).deck, case[0]
+    deck, tenths = planned(block_of(*case)).decks["deck"], case[0]
     assert deck is not None
     assert deck.spread == pytest.approx((max(tenths) - min(tenths)) / 10000, abs=1e-9)
     assert deck.true == (not needs_cleaning(tenths))
@@ -157,7 +157,7 @@ def test_a_true_deck_wants_no_cut() -> None:
 def test_a_tilted_deck_is_cut_to_its_lowest_corner() -> None:
     found = planned(readings() | corners("deck", 10.695, 10.695, 10.700, 10.6995))
     assert found.faces.sizes == {"deck": 0.0, "bottom": 0.0}
-    assert found.deck == Deck(0.005, true=False)
+    assert found.decks["deck"] == Deck(0.005, true=False)
 
 
 def test_a_deck_too_near_its_limit_of_tilt_to_tell_wants_the_cut_as_well() -> None:
@@ -165,7 +165,7 @@ def test_a_deck_too_near_its_limit_of_tilt_to_tell_wants_the_cut_as_well() -> No
         "deck", 10.695, 10.695, 10.6969, 10.6969
     )
     assert reckon(layout(), block)["deck.tilt_lengthwise.verdict"] == "UNSURE"
-    assert planned(block).deck == Deck(0.0019, true=False)
+    assert planned(block).decks["deck"] == Deck(0.0019, true=False)
 
 
 def test_a_deck_too_high_is_cut_to_the_greatest_clearance() -> None:
@@ -365,12 +365,12 @@ def test_where_the_sheets_suggestion_keeps_every_limit_it_is_the_answer(
         cylinder: found[f"bore_plan.{cylinder}.suggested_offset"] for cylinder in CYLINDERS
     }
     if all(one.margin(suggested) >= 0 for one in row.limits):  # type: ignore[arg-type]
-        assert row.offsets == pytest.approx(suggested, abs=1e-7)
+        assert row.sizes == pytest.approx(suggested, abs=1e-7)
 
 
 def test_walls_that_are_too_thin_at_both_ends_forbid_and_are_named() -> None:
     row = planned(row_of([0] * 5, [0, 0, *[45] * 6], 2)).set_overs[""]
-    assert row.offsets is None
+    assert row.sizes is None
     assert {one.name for one in row.conflict} <= {
         "Wall of cylinder 1, 12 o'clock, front",
         "Wall of cylinder 1, 6 o'clock, rear",

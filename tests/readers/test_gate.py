@@ -28,7 +28,7 @@ def refused(folder: Path, data: bytes, name: str = "book.xlsx") -> Refused:
     path.write_bytes(data)
     with pytest.raises(Refused) as caught:
         open_book(path)
-    assert name in caught.value.message
+    assert name in caught.value.finding.message
     return caught.value
 
 
@@ -51,18 +51,18 @@ def refused(folder: Path, data: bytes, name: str = "book.xlsx") -> Refused:
 )
 def test_what_is_no_workbook_is_named(tmp_path: Path, data: bytes, words: str) -> None:
     found = refused(tmp_path, data)
-    assert found.code == "not-a-workbook"
-    assert words in found.message
+    assert found.finding.code == "not-a-workbook"
+    assert words in found.finding.message
 
 
 def test_a_document_of_another_kind_is_no_workbook(tmp_path: Path) -> None:
     parts = xlsx_parts(NUMBER) | {"xl/workbook.xml": '<document xmlns="urn:another"/>'}
-    assert refused(tmp_path, package(parts)).code == "not-a-workbook"
+    assert refused(tmp_path, package(parts)).finding.code == "not-a-workbook"
 
 
 @pytest.mark.parametrize("share", [0.02, 0.5, 0.99])
 def test_a_file_cut_off_is_said_to_be_so(tmp_path: Path, sound: bytes, share: float) -> None:
-    assert refused(tmp_path, sound[: int(len(sound) * share)]).code == "file-truncated"
+    assert refused(tmp_path, sound[: int(len(sound) * share)]).finding.code == "file-truncated"
 
 
 def test_a_damaged_part_is_named(tmp_path: Path) -> None:
@@ -73,21 +73,21 @@ def test_a_damaged_part_is_named(tmp_path: Path) -> None:
     found = refused(
         tmp_path, held.getvalue().replace(b"<v>3.5</v>", b"<v>9.5</v>")
     )  # its checksum is now wrong
-    assert (found.code, found.part) == ("part-damaged", "xl/worksheets/sheet1.xml")
+    assert (found.finding.code, found.part) == ("part-damaged", "xl/worksheets/sheet1.xml")
 
 
 def test_a_missing_part_is_named(tmp_path: Path) -> None:
     parts = xlsx_parts(NUMBER)
     del parts["xl/worksheets/sheet1.xml"]
     found = refused(tmp_path, package(parts))
-    assert (found.code, found.part) == ("part-missing", "xl/worksheets/sheet1.xml")
+    assert (found.finding.code, found.part) == ("part-missing", "xl/worksheets/sheet1.xml")
 
 
 def test_xml_that_breaks_off_is_named(tmp_path: Path) -> None:
     parts = xlsx_parts(NUMBER)
     parts["xl/worksheets/sheet1.xml"] = str(parts["xl/worksheets/sheet1.xml"])[:-30]
     found = refused(tmp_path, package(parts))
-    assert (found.code, found.part) == ("part-garbled", "xl/worksheets/sheet1.xml")
+    assert (found.finding.code, found.part) == ("part-garbled", "xl/worksheets/sheet1.xml")
 
 
 @pytest.mark.parametrize(
@@ -101,33 +101,33 @@ def test_old_and_locked_files_are_told_apart(
     tmp_path: Path, inside: bytes, code: str, words: str
 ) -> None:
     found = refused(tmp_path, bytes.fromhex("d0cf11e0a1b11ae1") + bytes(512) + inside)
-    assert found.code == code
-    assert words in found.message
+    assert found.finding.code == code
+    assert words in found.finding.message
 
 
 def test_an_ods_locked_with_a_password_is_said_to_be_so(tmp_path: Path) -> None:
     parts = ods_parts("") | {"META-INF/manifest.xml": "<manifest><encryption-data/></manifest>"}
-    assert refused(tmp_path, package(parts)).code == "file-locked"
+    assert refused(tmp_path, package(parts)).finding.code == "file-locked"
 
 
 def test_an_archive_locked_with_a_password_is_said_to_be_so(tmp_path: Path, sound: bytes) -> None:
     data = bytearray(sound)
     directory = data.index(b"PK\x01\x02")
     data[directory + 8] |= 1  # the flag "encrypted" of the first entry (APPNOTE.TXT 4.4.4)
-    assert refused(tmp_path, bytes(data)).code == "file-locked"
+    assert refused(tmp_path, bytes(data)).finding.code == "file-locked"
 
 
 def test_strict_open_xml_is_not_read_as_an_empty_book(tmp_path: Path) -> None:
     strict = "http://purl.oclc.org/ooxml/spreadsheetml/main"
     parts = xlsx_parts(NUMBER) | {"xl/workbook.xml": f'<workbook xmlns="{strict}"/>'}
-    assert refused(tmp_path, package(parts)).code == "strict-format"
+    assert refused(tmp_path, package(parts)).finding.code == "strict-format"
 
 
 @pytest.mark.parametrize("code", ["utf-8", "utf-16-le", "utf-16-be"])
 def test_entities_are_refused_in_any_part(tmp_path: Path, code: str) -> None:
     bomb = '<?xml version="1.0"?><!DOCTYPE a [<!ENTITY b "bbbb">]><a>&b;</a>'
     found = refused(tmp_path, package(xlsx_parts(NUMBER) | {"docProps/app.xml": bomb.encode(code)}))
-    assert (found.code, found.part) == ("refused-xml", "docprops/app.xml")
+    assert (found.finding.code, found.part) == ("refused-xml", "docprops/app.xml")
 
 
 def test_a_part_stored_twice_is_refused(tmp_path: Path) -> None:
@@ -135,18 +135,21 @@ def test_a_part_stored_twice_is_refused(tmp_path: Path) -> None:
     with zipfile.ZipFile(held, "a") as archive, warnings.catch_warnings():
         warnings.simplefilter("ignore")  # zipfile warns of the same thing
         archive.writestr("XL/worksheets/sheet1.xml", "<worksheet/>")
-    assert refused(tmp_path, held.getvalue()).code == "duplicate-part"
+    assert refused(tmp_path, held.getvalue()).finding.code == "duplicate-part"
 
 
 def test_two_sheets_of_one_part_are_refused(tmp_path: Path) -> None:
     again = '<sheets><sheet name="Copy" sheetId="2" r:id="worksheet"/></sheets>'
-    assert refused(tmp_path, package(xlsx_parts(NUMBER, workbook=again))).code == "duplicate-part"
+    assert (
+        refused(tmp_path, package(xlsx_parts(NUMBER, workbook=again))).finding.code
+        == "duplicate-part"
+    )
 
 
 def test_a_part_that_unpacks_too_far_is_refused_while_it_is_unpacked(tmp_path: Path) -> None:
     found = refused(tmp_path, package(xlsx_parts(NUMBER) | {"xl/media/big.bin": bytes(3 << 20)}))
-    assert (found.code, found.part) == ("unpacks-too-far", "xl/media/big.bin")
-    assert "200 times" in found.message
+    assert (found.finding.code, found.part) == ("unpacks-too-far", "xl/media/big.bin")
+    assert "200 times" in found.finding.message
 
 
 @pytest.mark.parametrize(
@@ -163,8 +166,8 @@ def test_each_limit_holds(tmp_path: Path, limit: str, value: int, code: str, wor
     path.write_bytes(package(xlsx_parts(f"{NUMBER}<!--{'tooth ' * 600}-->")))
     with pytest.raises(Refused) as caught:
         inspect(path, replace(FILE_LIMITS, **{limit: value}))
-    assert caught.value.code == code
-    assert words in caught.value.message
+    assert caught.value.finding.code == code
+    assert words in caught.value.finding.message
 
 
 def test_the_limit_on_everything_unpacked_holds(tmp_path: Path) -> None:
@@ -180,8 +183,8 @@ def test_many_cells_are_refused_before_they_are_read(tmp_path: Path) -> None:
         random.Random(1).randbytes(20_000).hex()
     )  # keeps the ratio of the part below its own limit
     found = refused(tmp_path, package(xlsx_parts(f"<!--{noise}-->" + row * 401)))
-    assert (found.code, found.part) == ("too-many-cells", "xl/worksheets/sheet1.xml")
-    assert "400000 cells" in found.message
+    assert (found.finding.code, found.part) == ("too-many-cells", "xl/worksheets/sheet1.xml")
+    assert "400000 cells" in found.finding.message
 
 
 def test_repeated_cells_of_an_ods_count_each_time(tmp_path: Path) -> None:
@@ -195,7 +198,7 @@ def test_repeated_cells_of_an_ods_count_each_time(tmp_path: Path) -> None:
         package(ods_parts(f'<table:table table:name="Bores">{row}</table:table>')),
         "book.ods",
     )
-    assert found.code == "too-many-cells"
+    assert found.finding.code == "too-many-cells"
 
 
 def test_no_file_a_folder_and_an_impossible_path(tmp_path: Path) -> None:
@@ -206,8 +209,8 @@ def test_no_file_a_folder_and_an_impossible_path(tmp_path: Path) -> None:
     ):
         with pytest.raises(Refused) as caught:
             open_book(path)
-        assert caught.value.code == "no-file"
-        assert words in caught.value.message
+        assert caught.value.finding.code == "no-file"
+        assert words in caught.value.finding.message
 
 
 @pytest.mark.skipif(os.name == "nt" or os.geteuid() == 0, reason="this user may read every file")
@@ -217,7 +220,7 @@ def test_a_file_one_may_not_read(tmp_path: Path, sound: bytes) -> None:
     path.chmod(0)
     with pytest.raises(Refused) as caught:
         open_book(path)
-    assert caught.value.code == "no-file"
+    assert caught.value.finding.code == "no-file"
 
 
 def test_macros_and_links_are_problems_of_a_book_that_is_read_all_the_same(tmp_path: Path) -> None:
@@ -292,7 +295,7 @@ def outcome(path: Path) -> str:
     try:
         open_book(path)
     except Refused as refusal:
-        return refusal.code
+        return refusal.finding.code
     return "read"
 
 

@@ -98,7 +98,7 @@ def test_a_damaged_book_is_refused_with_what_is_wrong_and_nothing_is_written(
     with pytest.raises(CarryError, match="formula was replaced"):
         carry(shipped_layout(), spoiled)
     with pytest.raises(CarryError, match="cut off"):
-        sound(saved(tmp_path, "PK\x03\x04 no archive", "broken.xlsx"))
+        sound(validate(saved(tmp_path, "PK\x03\x04 no archive", "broken.xlsx")))
 
 
 @pytest.mark.parametrize(

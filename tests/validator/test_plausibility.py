@@ -13,6 +13,9 @@ from dataclasses import replace
 import pytest
 
 from clean_readings import shipped_layout
+from datumbook.cells.basis import Job
+from datumbook.spec import load_spec, shipped_specs
+from datumbook.stations import lay_out
 from datumbook.validator.readings.entries import read_entries
 from long_runs import mostly_long
 from memory_books import located
@@ -131,6 +134,16 @@ def test_a_pasted_cylinder_a_dragged_series_a_gauge_set_wrong_and_a_block_that_g
     heights = {"corners.front_left.deck": 10.6802, "finished_corners.front_left.deck": 10.6901}
     (one,) = judged(shipped_layout(), heights)
     assert (one.code, one.key) == ("suspect-growth", "finished_corners.front_left.deck")
+
+
+def test_a_deck_that_grew_is_told_on_either_bank() -> None:
+    layout = lay_out(load_spec(shipped_specs()["hollowmere_v8"]), Job())
+    for bank in ("left", "right"):
+        corner = f"{bank}_corners.front_left.deck"
+        place = layout.place(corner)
+        height = place.column.near.to(place.unit)
+        (one,) = judged(layout, {corner: height, f"finished_{corner}": height + 0.2})
+        assert (one.code, one.key) == ("suspect-growth", f"finished_{corner}")
 
 
 def bored(size: float) -> dict[str, float]:

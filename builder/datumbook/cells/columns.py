@@ -43,6 +43,7 @@ class Column(Handle):
     rows: Sequence[str] | None = None
     width: float = 0.0
     whole: bool = False  # a number without a fraction: a count, where it has no unit
+    runs_on: bool = False  # words that run on over the cells beside them
 
     @property
     def slot(self) -> str:
@@ -65,7 +66,7 @@ class Reading(Column):
     how: Per[str] = ""
     wanted: bool = True
     day: bool = False  # words that say a day, year-month-day
-    again: bool = False  # the second reading of a place, by another reader
+    repeats: Reading | None = None  # of a second reading, by another reader: the first
 
 
 @dataclass(kw_only=True, eq=False)
@@ -115,14 +116,9 @@ class Check:
     rows: Sequence[str] | None = None
 
     @property
-    def held(self) -> str:
-        """The name of the column that is held."""
-        return self.of if isinstance(self.of, str) else self.of.name
-
-    @property
     def slot(self) -> str:
         """What names the place of its verdict in a table."""
-        return f"{self.held}.verdict"
+        return self.of.verdict_name
 
     def stands_in(self, row: str) -> bool:
         """Say whether this row has this check."""

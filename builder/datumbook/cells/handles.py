@@ -33,6 +33,24 @@ def row_key(*parts: object) -> str:
     return ".".join(map(str, parts))
 
 
+def row_parts(row: str) -> tuple[str, ...]:
+    """The parts that a row was named by: `row_key` backwards.
+
+    >>> row_parts("1.top")
+    ('1', 'top')
+    """
+    return tuple(row.split("."))
+
+
+def defined_name(key: str) -> str:
+    """The workbook-level name of a cell: its key without points, which not every program allows.
+
+    >>> defined_name("bores.1.top.thrust")
+    'bores__1__top__thrust'
+    """
+    return key.replace(".", "__")
+
+
 @dataclass(kw_only=True, eq=False)
 class Handle:
     """One name of a table or form, by which its cells are asked for."""
@@ -76,9 +94,14 @@ class Handle:
         return self.home.cell("", f"{self.name}.to")
 
     @property
+    def verdict_name(self) -> str:
+        """The name of the verdicts on a column or line that is held against limits."""
+        return f"{self.name}.verdict"
+
+    @property
     def verdict(self) -> Handle:
         """The verdicts on a column or line that is held against limits."""
-        found = Handle(name=f"{self.name}.verdict")
+        found = Handle(name=self.verdict_name)
         found.home = self.home
         return found
 

@@ -128,7 +128,7 @@ class Form(Part):
 
     def has(self, name: str, row: str) -> bool:
         """Whether a line of this name stands here; a form has no rows."""
-        held = (f"{line.column.name}.verdict" for line in self.each if line.limits or line.says)
+        held = (line.column.verdict_name for line in self.each if line.limits or line.says)
         return not row and (name in self.names() or name in held)
 
 

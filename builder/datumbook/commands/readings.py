@@ -43,9 +43,10 @@ def fill(
     wins.
     """
     from datumbook.readings import from_csv, merged, sound
+    from datumbook.validator import validate
 
     hold_free(out, replace)
-    made = sound(book)
+    made = sound(validate(book))
     assert made.layout is not None
     carried = from_csv(made.layout, csv, made)
     if carried.homeless:

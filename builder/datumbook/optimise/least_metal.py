@@ -11,7 +11,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Literal
+from functools import partial
+from typing import Any, Literal, Self
 
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 
@@ -70,56 +71,62 @@ class SizeLimit:
         return half_up(self.sign * (self.bound - self.after(sizes)), GUARD_DIGITS)
 
 
-@dataclass(frozen=True)
-class Answer:
-    """What one set of limits allows: the sizes of the least cuts (None: forbidden), or the limits
-    in conflict.
+Solver = Callable[[Sequence[SizeLimit]], CutSizes | None]
+"""The least sizes that keep some limits, None where these conflict."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Allowed:
+    """What one set of limits allows: the least sizes (None: forbidden), or the limits in
+    conflict.
     """
 
-    cuts: tuple[Cut, ...]
     limits: tuple[SizeLimit, ...]
     sizes: CutSizes | None
     conflict: tuple[SizeLimit, ...] = ()
 
+    @classmethod
+    def by(cls, solved: Solver, limits: Sequence[SizeLimit], **more: Any) -> Self:
+        """What a solver finds, or what forbids it."""
+        sizes = solved(limits)
+        conflict = irreducible(limits, solved) if sizes is None else ()
+        return cls(limits=tuple(limits), sizes=sizes, conflict=conflict, **more)
+
     @property
     def binding(self) -> tuple[SizeLimit, ...]:
-        """The limits that the least cuts reach exactly; empty where no cuts are allowed."""
-        return reached(self.sizes, self.limits)
+        """The limits that the least sizes reach exactly; empty where none are allowed."""
+        sizes = self.sizes
+        return () if sizes is None else tuple(one for one in self.limits if one.margin(sizes) == 0)
 
-    def rounded_up(self, decimals: int) -> CutSizes | None:
-        """The cuts rounded up to so many decimals, as they are set on a machine; to two more where
-        a limit forbids that.
+    def rounded(self, decimals: int) -> CutSizes | None:
+        """The sizes to so many decimals, as they are set on a machine; to two more where a limit
+        forbids that.
 
-        Where a limit forbids even those, the exact cuts.
+        Where a limit forbids even those, the exact sizes.
         """
-        return as_set(self.sizes, self.limits, decimals, _up)
+        if self.sizes is None:
+            return None
+        for places in (decimals, decimals + 2):
+            sizes = {word: self.set_as(size, places) for word, size in self.sizes.items()}
+            if all(one.margin(sizes) >= 0 for one in self.limits):
+                return sizes
+        return self.sizes
+
+    def set_as(self, size: float, decimals: int) -> float:
+        """A size as it is set on a machine."""
+        return half_up(size, decimals) + 0.0
 
 
-def reached(sizes: CutSizes | None, limits: Sequence[SizeLimit]) -> tuple[SizeLimit, ...]:
-    """The limits whose bounds these sizes reach exactly; empty where there are no sizes."""
-    return () if sizes is None else tuple(one for one in limits if one.margin(sizes) == 0)
+@dataclass(frozen=True, kw_only=True)
+class Answer(Allowed):
+    """The least cuts; they are rounded up."""
 
+    cuts: tuple[Cut, ...]
 
-def as_set(
-    sizes: CutSizes | None,
-    limits: Sequence[SizeLimit],
-    decimals: int,
-    rounding: Callable[[float, int], float],
-) -> CutSizes | None:
-    """Sizes rounded to so many decimals, to two more where a limit forbids that, else exact."""
-    if sizes is None:
-        return None
-    for places in (decimals, decimals + 2):
-        rounded = {word: rounding(size, places) for word, size in sizes.items()}
-        if all(one.margin(rounded) >= 0 for one in limits):
-            return rounded
-    return sizes
-
-
-def _up(size: float, decimals: int) -> float:
-    """A size rounded up, the last bit left aside."""
-    steps = 10.0**decimals
-    return math.ceil(half_up(size * steps, GUARD_DIGITS - decimals)) / steps
+    def set_as(self, size: float, decimals: int) -> float:
+        """A size rounded up, the last bit left aside."""
+        steps = 10.0**decimals
+        return math.ceil(half_up(size * steps, GUARD_DIGITS - decimals)) / steps
 
 
 def least_metal(cuts: Sequence[Cut], limits: Sequence[SizeLimit]) -> Answer:
@@ -138,20 +145,10 @@ def least_metal(cuts: Sequence[Cut], limits: Sequence[SizeLimit]) -> Answer:
     >>> least_metal([top], [asked]).sizes
     {'deck': 0.004}
     """
-    sizes = _solved(cuts, limits, weight=1.0)
-    if sizes is not None:
-        return Answer(tuple(cuts), tuple(limits), sizes)
-    return Answer(
-        tuple(cuts),
-        tuple(limits),
-        None,
-        irreducible(limits, lambda some: _solved(cuts, some, 0.0) is not None),
-    )
+    return Answer.by(partial(_solved, cuts), limits, cuts=tuple(cuts))
 
 
-def irreducible(
-    limits: Sequence[SizeLimit], can_be_kept: Callable[[Sequence[SizeLimit]], bool]
-) -> tuple[SizeLimit, ...]:
+def irreducible(limits: Sequence[SizeLimit], solved: Solver) -> tuple[SizeLimit, ...]:
     """Of limits in conflict those that conflict whatever else is left out: without any one the
     others can be kept.
 
@@ -160,18 +157,18 @@ def irreducible(
     kept = list(limits)
     for one in limits:
         fewer = [other for other in kept if other is not one]
-        if not can_be_kept(fewer):
+        if solved(fewer) is None:
             kept = fewer
     return tuple(kept)
 
 
-def _solved(cuts: Sequence[Cut], limits: Sequence[SizeLimit], weight: float) -> CutSizes | None:
-    """The sizes of least weighted sum, None where the limits conflict."""
+def _solved(cuts: Sequence[Cut], limits: Sequence[SizeLimit]) -> CutSizes | None:
+    """The sizes of least sum, None where the limits conflict."""
     if not limits:
         return {cut.key: 0.0 for cut in cuts}
     rows = [[one.sign * one.coefficients.get(cut.key, 0.0) for cut in cuts] for one in limits]
     bounds = [one.sign * (one.bound - one.before) for one in limits]
-    found = minimum([weight] * len(cuts), rows, bounds, least=0.0)
+    found = minimum([1.0] * len(cuts), rows, bounds, least=0.0)
     return found and named([cut.key for cut in cuts], found.x)
 
 

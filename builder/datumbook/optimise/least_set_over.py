@@ -8,42 +8,14 @@ wall or a land.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from functools import partial
 
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
-from datumbook.optimise.least_metal import (
-    CutSizes,
-    SizeLimit,
-    as_set,
-    irreducible,
-    minimum,
-    named,
-    reached,
-)
+from datumbook.optimise.least_metal import Allowed, CutSizes, SizeLimit, minimum, named
 
 
-@dataclass(frozen=True)
-class SetOver:
-    """What the limits of one row allow: the set-over of each bore (None: forbidden), or the limits
-    in conflict.
-    """
-
-    limits: tuple[SizeLimit, ...]
-    offsets: CutSizes | None
-    conflict: tuple[SizeLimit, ...] = ()
-
-    @property
-    def binding(self) -> tuple[SizeLimit, ...]:
-        """The limits that the set-overs reach exactly."""
-        return reached(self.offsets, self.limits)
-
-    def rounded(self, decimals: int) -> CutSizes | None:
-        """The set-overs to so many decimals, to two more where a limit forbids that, else exact."""
-        return as_set(self.offsets, self.limits, decimals, _nearest)
-
-
-def _nearest(offset: float, decimals: int) -> float:
-    return half_up(offset, decimals) + 0.0
+class SetOver(Allowed):
+    """What the limits of one row allow: the set-over of each bore."""
 
 
 def least_set_over(off_place: Mapping[str, float], limits: Sequence[SizeLimit]) -> SetOver:
@@ -56,15 +28,10 @@ def least_set_over(off_place: Mapping[str, float], limits: Sequence[SizeLimit]) 
 
     Source: two linear programs one after the other; Chebyshev's centre of the row.
 
-    >>> least_set_over({"1": 0.05, "2": -0.01}, []).offsets
+    >>> least_set_over({"1": 0.05, "2": -0.01}, []).sizes
     {'1': -0.03, '2': 0.03}
     """
-    offsets = _solved(off_place, limits)
-    if offsets is not None:
-        return SetOver(tuple(limits), offsets)
-    return SetOver(
-        tuple(limits), None, irreducible(limits, lambda some: _solved(off_place, some) is not None)
-    )
+    return SetOver.by(partial(_solved, off_place), limits)
 
 
 def _solved(off_place: Mapping[str, float], limits: Sequence[SizeLimit]) -> CutSizes | None:

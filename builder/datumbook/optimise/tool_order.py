@@ -171,7 +171,10 @@ def _searched(chains: Sequence[Chain], spared: Spared, most_states: int) -> list
     for _ in range(most_states):
         _, _, cost, state = heapq.heappop(waiting)
         if _finished(chains, state):
-            return _way(before, state)
+            way = [state]
+            while way[-1] in before:
+                way.append(before[way[-1]])
+            return way[::-1]
         for further in _next(chains, state):
             whole = _sum(cost, _changes(state, further, spared))
             if further not in cheapest or whole < cheapest[further]:
@@ -179,13 +182,6 @@ def _searched(chains: Sequence[Chain], spared: Spared, most_states: int) -> list
                 left = _ranked(*_least(chains, further), spared)
                 heapq.heappush(waiting, (_sum(whole, left), count, whole, further))
     return []
-
-
-def _way(before: dict[SpindleState, SpindleState], state: SpindleState) -> list[SpindleState]:
-    way = [state]
-    while way[-1] in before:
-        way.append(before[way[-1]])
-    return way[::-1]
 
 
 def _least_change_first(chains: Sequence[Chain], spared: Spared) -> list[SpindleState]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from datumbook.cells.handles import Key
 from datumbook.plan.numbers import Numbers
 from datumbook.plan.words import Bore, BoresTold, Land
 
@@ -34,23 +33,18 @@ def _bore(work: Numbers, number: int) -> Bore:
 
 def _finish(work: Numbers, cylinder: int | str) -> float | None:
     """The finish size decided for a cylinder: the one typed, else the one suggested."""
-    if not work.layout.spec.bored:
-        return None
-    return work.number(work.stations.bore_plan.each.finish_bore[cylinder])
+    each = work.stations.bore_plan.each
+    return work.number(each.finish_bore[cylinder]) if work.layout.spec.bored else None
 
 
 def _lands(work: Numbers) -> Iterator[Land]:
-    """Every land between two bores of one bank that both have a finish size."""
+    """Every land between two bores of one bank that both have a finish size, held against its
+    limit.
+    """
     for row in work.stations.lands.rows:
         for front, rear in pairwise(row.cylinders):
             if _finish(work, front) is not None and _finish(work, rear) is not None:
-                key = row.widths.clamping_land[f"{front}_{rear}"]
-                yield _land(work, key, f"Land {front} to {rear}")
-
-
-def _land(work: Numbers, key: Key, words: str) -> Land:
-    """One land with its bores as planned, held against its limit."""
-    check = work.checks[key]
-    work.known(f"{words}, left to clamp", key)
-    verdict = str(work.values[check.verdict])
-    return Land(words, work.number(key), work.end(key, "low"), verdict, check.source)
+                key, name = row.widths.clamping_land[f"{front}_{rear}"], f"Land {front} to {rear}"
+                work.known(f"{name}, left to clamp", key)
+                check, left, least = work.checks[key], work.number(key), work.end(key, "low")
+                yield Land(name, left, least, str(work.values[check.verdict]), check.source)

@@ -12,7 +12,6 @@ from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.optimise.least_metal import SizeLimit
 from datumbook.optimise.least_set_over import SetOver, least_set_over
 from datumbook.plan.numbers import Numbers
-from datumbook.spec.features import WallPlace
 from datumbook.stations.received.lands import BoreRow
 
 
@@ -23,11 +22,10 @@ def set_overs(work: Numbers) -> Mapping[str, SetOver]:
     found: dict[str, SetOver] = {}
     boring = work.stations.bore_plan.each
     for row in work.stations.lands.rows if work.layout.spec.bored else ():
-        if any(work.number(boring.finish_bore[cylinder]) is None for cylinder in row.cylinders):
-            continue
+        finish = [work.number(boring.finish_bore[cylinder]) for cylinder in row.cylinders]
         places = [boring.off_place[cylinder] for cylinder in row.cylinders]
-        off = work.known(row.bank.title("Setting the bar over"), *places)
-        if off:
+        name = row.bank.title("Setting the bar over")
+        if None not in finish and (off := work.known(name, *places)):
             limits = [
                 *_lands(work, row),
                 *(limit for cylinder in row.cylinders for limit in _walls(work, cylinder)),
@@ -57,7 +55,9 @@ def _lands(work: Numbers, row: BoreRow) -> Iterator[SizeLimit]:
 
 
 def _walls(work: Numbers, cylinder: str) -> Iterator[SizeLimit]:
-    """Every position of a bore's wall: the bar set over away from it leaves it thicker."""
+    """Every position of a bore's wall about the bore's own centre, in the unit of the lands: the
+    bar set over away from it leaves it thicker; where no side is said it may lose either way.
+    """
     walls = work.stations.walls
     if walls is None or walls.planned is None:
         return
@@ -68,33 +68,19 @@ def _walls(work: Numbers, cylinder: str) -> Iterator[SizeLimit]:
         name, least = f"Wall of cylinder {cylinder}, {place.words}", work.end(check, "low")
         if least is not None:
             for left in work.known(name, key):
-                sizes = (work.turned(left, key, "lands"), work.turned(least, key, "lands"))
-                yield from _wall(work, cylinder, place, sizes, (name, work.checks[check].source))
-
-
-def _wall(
-    work: Numbers,
-    cylinder: str,
-    place: WallPlace,
-    sizes: tuple[float, float],
-    said: tuple[str, str],
-) -> Iterator[SizeLimit]:
-    """One wall about its bore's own centre, in the unit of the lands; a place whose side is not
-    said may lose either way.
-    """
-    (left, least), (name, source) = sizes, said
-    moved = _set_over(work, cylinder)
-    ways = (1.0, -1.0) if place.angle is None else (math.cos(place.angle.to("rad")),)
-    before = left + abs(moved) if place.angle is None else left - moved * ways[0]
-    for way in ways:
-        yield SizeLimit(
-            name,
-            {cylinder: way},
-            half_up(before, GUARD_DIGITS),
-            "low",
-            half_up(least, GUARD_DIGITS),
-            source,
-        )
+                before, bound = (work.turned(size, key, "lands") for size in (left, least))
+                moved = _set_over(work, cylinder)
+                ways = (1.0, -1.0) if place.angle is None else (math.cos(place.angle.to("rad")),)
+                before += abs(moved) if place.angle is None else -moved * ways[0]
+                for way in ways:
+                    yield SizeLimit(
+                        name,
+                        {cylinder: way},
+                        half_up(before, GUARD_DIGITS),
+                        "low",
+                        half_up(bound, GUARD_DIGITS),
+                        work.checks[check].source,
+                    )
 
 
 def _set_over(work: Numbers, cylinder: str) -> float:

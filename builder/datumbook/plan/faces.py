@@ -47,8 +47,8 @@ def limits(work: Numbers) -> list[SizeLimit]:
 
 def decks(work: Numbers) -> dict[str, Deck]:
     """Each deck whose corners are read, by the key of its cut."""
-    found = {_cut(bank).key: _deck(work, bank) for bank in work.layout.spec.rows}
-    return {key: deck for key, deck in found.items() if deck is not None}
+    banks = work.layout.spec.rows
+    return {_cut(bank).key: deck for bank in banks if (deck := _deck(work, bank)) is not None}
 
 
 def restored(work: Numbers, held: list[SizeLimit], shift: float | None) -> Answer | None:

@@ -103,10 +103,7 @@ def _shells(layout: Layout, values: Mapping[str, float], every: Fits) -> Iterato
         "big_end": ("Big end shells to rods", "pair of shells", "rod"),
     }
     for key, fits in every.running.oil.items():
-        housing, shells = fits.tunnel_size, fits.shell_thickness
-        if housing is None or shells is None:
-            continue
-        sizes = _sizes(values, fits, housing, shells, fits.journal)
+        sizes = _sizes(values, fits, fits.tunnel_size, fits.shell_thickness, fits.journal)
         if sizes:
             clearances = [
                 [oil_clearance(hole, shell, journal) for _, shell, _ in sizes]
@@ -115,14 +112,13 @@ def _shells(layout: Layout, values: Mapping[str, float], every: Fits) -> Iterato
             yield _pairing(layout, values, named[key], fits.clearance, clearances)
 
 
-def _sizes(values: Mapping[str, float], fits: Table, *columns: Handle) -> list[list[float]]:
+def _sizes(values: Mapping[str, float], fits: Table, *columns: Handle | None) -> list[list[float]]:
     """The sizes in these columns, row by row; empty unless all are there and there is more than
     one row to choose from.
     """
-    keys = [[column[row.key] for column in columns] for row in fits.rows]
-    if len(keys) < 2 or not all(one in values for row in keys for one in row):
-        return []
-    return [[values[one] for one in row] for row in keys]
+    rows = [[values.get(one[row.key]) if one else None for one in columns] for row in fits.rows]
+    sizes = [[size for size in row if size is not None] for row in rows]
+    return sizes if len(rows) > 1 and sizes == rows else []
 
 
 def pairing_lines(validation: Validation) -> list[str]:

@@ -23,7 +23,7 @@ def plan_lines(plan: Plan) -> list[str]:
 
 def _tunnel_lines(tunnels: Answer, measure: Printer) -> Iterator[str]:
     """The least cut off the caps, or what forbids it."""
-    sizes = tunnels.rounded_up(measure.decimals)
+    sizes = tunnels.rounded(measure.decimals)
     yield "Tunnels"
     if not tunnels.limits:
         yield "  Nothing can be reckoned yet."

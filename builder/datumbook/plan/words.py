@@ -121,15 +121,10 @@ class Plan:
     set_overs: Mapping[str, SetOver]
     unknown: tuple[Unknown, ...]
 
-    @property
-    def deck(self) -> Deck | None:
-        """The one deck of an engine in line; None while a corner is not read."""
-        return self.decks.get("deck")
-
 
 def face_lines(plan: Plan) -> Iterator[str]:
     """The cuts on the faces, every limit on them, and what deck and axis ask for."""
-    measure, sizes = plan.measure, plan.faces.rounded_up(plan.measure.decimals)
+    measure, sizes = plan.measure, plan.faces.rounded(plan.measure.decimals)
     yield "Faces"
     if sizes is None:
         yield "  Forbidden: no cuts keep these limits together."
@@ -224,7 +219,7 @@ def _axis_lines(plan: Plan) -> Iterator[str]:
             f"{words}: "
             f"{'none needed' if stays else 'none can, for the axis moves away from the deck'}"
         )
-    elif (sizes := plan.restored.rounded_up(plan.measure.decimals)) is None:
+    elif (sizes := plan.restored.rounded(plan.measure.decimals)) is None:
         against = "; ".join(today(one, plan.measure) for one in plan.restored.conflict)
         yield f"{words}: {said(shift)}, forbidden: {against}"
     else:

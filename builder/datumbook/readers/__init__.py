@@ -25,7 +25,7 @@ __all__ = [
 
 
 def open_book(path: str | Path, limits: FileLimits = FILE_LIMITS) -> Book:
-    """Return a workbook as found, .xlsx or .ods told by content; Refused (code, message, part) if
+    """Return a workbook as found, .xlsx or .ods told by content; Refused (finding, part) if
     it cannot be read.
     """
     contents = inspect(path, limits)

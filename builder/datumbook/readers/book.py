@@ -5,6 +5,7 @@ Nothing here opens a file: `gate` does that, `xlsx` and `ods` fill these classes
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -14,6 +15,8 @@ from datumbook.messages.findings import Finding, finding
 from datumbook.readers.dates import EPOCHS
 
 Kind = Literal["xlsx", "ods"]
+_OF_PROGRAMS = re.compile(r"(?:_xlnm\.|print_).*|.*_filterdatabase", re.IGNORECASE | re.DOTALL)
+"""Names that programs make for themselves: print areas, filters and the like."""
 
 
 class Refused(Exception):  # noqa: N818 - the word of the trade: the gate refuses
@@ -25,16 +28,6 @@ class Refused(Exception):  # noqa: N818 - the word of the trade: the gate refuse
         super().__init__(finding.message)
         self.finding = finding
         self.part = part
-
-    @property
-    def code(self) -> str:
-        """The stable word of the kind of refusal."""
-        return self.finding.code
-
-    @property
-    def message(self) -> str:
-        """What was found and what to do."""
-        return self.finding.message
 
 
 def refusal(code: str, file: str, found: str = "", part: str = "") -> Refused:
@@ -131,13 +124,5 @@ class Book:
         """
         if name in self.names:
             self.problems.append(finding("duplicate-name", found=name))
-        elif not is_built_in(name):
+        elif not _OF_PROGRAMS.fullmatch(name):
             self.names[name] = target
-
-
-def is_built_in(name: str) -> bool:
-    """Tell whether a name is one that programs make for themselves: print areas, filters and the
-    like.
-    """
-    bare = name.casefold()
-    return bare.startswith(("_xlnm.", "print_")) or bare.endswith("_filterdatabase")

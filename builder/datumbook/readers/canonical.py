@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from functools import lru_cache
+from itertools import islice
 from typing import Any
 
 from datumbook.readers.syntax import Tree, tree_of
@@ -57,15 +58,10 @@ def _settled(tree: Tree, shift: Shift | None) -> Tree:
 
 
 def references(formula: str, sheet: str) -> set[SheetPlace]:
-    """Return every cell a formula reads, ranges spelled out; of larger ranges only the first ten
-    thousand cells.
+    """Return every cell a formula reads, ranges spelled out; of very many only the first ten
+    thousand.
     """
-    found: set[SheetPlace] = set()
-    for place in _places(tree_of(formula, sheet)):
-        if len(found) >= _MOST_CELLS:
-            break
-        found.add(place)
-    return found
+    return set(islice(_places(tree_of(formula, sheet)), _MOST_CELLS))
 
 
 def _places(tree: Tree) -> Iterator[SheetPlace]:

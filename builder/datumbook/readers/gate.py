@@ -10,6 +10,7 @@ import re
 import struct
 import zipfile
 import zlib
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from io import BytesIO
@@ -153,14 +154,12 @@ def _look_at_list(file: str, entries: list[zipfile.ZipInfo], limits: FileLimits)
         raise refusal(
             "too-many-parts", file, f"it holds {len(entries)} parts, the limit is {limits.entries}"
         )
-    seen: set[str] = set()
+    times = Counter(map(_name, entries))
     for entry in entries:
-        name = _name(entry)
-        if name in seen:
+        if times[_name(entry)] > 1:
             raise refusal(
                 "duplicate-part", file, f"it holds the part {entry.filename} twice", entry.filename
             )
-        seen.add(name)
         if entry.flag_bits & 1:
             raise refusal("file-locked", file, "locked with a password", entry.filename)
 

@@ -22,13 +22,12 @@ def elements(
     contents: Contents, part: str, tags: Sequence[str], optional: bool = False
 ) -> Iterator[Element]:
     """Yield each element of these tags at its end, then empty it; Refused where the part is missing
-    (and not optional) or its XML breaks off.
+    (and not optional) or its XML breaks off. A part of no name has none.
     """
-    if optional and not contents.holds(part):
-        return
-    for _, element in events(contents, part, tags, ("end",)):
-        yield element
-        discard(element)
+    if part and (contents.holds(part) or not optional):
+        for _, element in events(contents, part, tags, ("end",)):
+            yield element
+            discard(element)
 
 
 def events(

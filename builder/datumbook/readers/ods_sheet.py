@@ -5,7 +5,7 @@ empty is skipped.
 from __future__ import annotations
 
 from datumbook.messages.findings import finding
-from datumbook.readers.addresses import LAST_COLUMN, LAST_ROW, address_of, place_of
+from datumbook.readers.addresses import LAST_COLUMN, LAST_ROW, address_of
 from datumbook.readers.book import Book, FoundCell, SheetFound, refusal
 from datumbook.readers.dates import serial_of, serial_of_duration
 from datumbook.readers.formulas import ERRORS, from_open_formula, outside, readable
@@ -49,18 +49,16 @@ def _words(element: Element) -> str:
     return "".join(parts)
 
 
-def _array(element: Element, address: str) -> str:
-    """Return the range over which a formula was entered as an array, "" where it was entered
-    plainly.
-    """
-    spans = [element.get(f"{TABLE}number-matrix-{of}-spanned", "") for of in ("rows", "columns")]
-    if not all(span.isdecimal() and len(span) < 8 for span in spans):
-        return ""
-    row, column = place_of(address)
-    end = address_of(
-        min(row + int(spans[0]) - 1, LAST_ROW), min(column + int(spans[1]) - 1, LAST_COLUMN)
-    )
-    return f"{address}:{end}"
+def _spans(element: Element, kind: str, otherwise: int) -> list[int]:
+    """Return over how many rows and columns a cell is spread, as one array or merged."""
+    written = (element.get(f"{TABLE}number-{kind}{of}-spanned", "") for of in ("rows", "columns"))
+    return [whole(text, otherwise) for text in written]
+
+
+def _range(row: int, column: int, height: int, width: int) -> str:
+    """Return a range by its first cell and its size, as far as a sheet goes."""
+    end = address_of(min(row + height - 1, LAST_ROW), min(column + width - 1, LAST_COLUMN))
+    return f"{address_of(row, column)}:{end}"
 
 
 class OdsSheetReader:
@@ -107,13 +105,20 @@ class OdsSheetReader:
             self.sheet.hidden_rows.update(range(start, min(stop, last + 1)))
 
     def _stored(self, element: Element, rows: range, columns: range) -> None:
-        address = address_of(rows[0], columns[0])
-        self._merged(element, rows[0], columns[0])
+        row, column = rows[0], columns[0]
+        merged = _spans(element, "", 1)
+        if max(merged) > 1:
+            self.sheet.merged.append(_range(row, column, *merged))
         try:
-            cell = self._cell(element, address)
+            cell = self._cell(element, row, column)
         except (ValueError, OverflowError) as error:
             self.book.problems.append(
-                finding("cell-unreadable", found=str(error), sheet=self.sheet.name, cell=address)
+                finding(
+                    "cell-unreadable",
+                    found=str(error),
+                    sheet=self.sheet.name,
+                    cell=address_of(row, column),
+                )
             )
             return
         if cell.is_blank:
@@ -128,27 +133,20 @@ class OdsSheetReader:
             )
         self.sheet.cells.update({(row, column): cell for row in rows for column in columns})
 
-    def _merged(self, element: Element, row: int, column: int) -> None:
-        height, width = (
-            whole(element.get(f"{TABLE}number-{of}-spanned", "1"), 1) for of in ("rows", "columns")
-        )
-        if height > 1 or width > 1:
-            end = address_of(min(row + height - 1, LAST_ROW), min(column + width - 1, LAST_COLUMN))
-            self.sheet.merged.append(f"{address_of(row, column)}:{end}")
-
-    def _cell(self, element: Element, address: str) -> FoundCell:
-        formula = self._formula(element, address)
+    def _cell(self, element: Element, row: int, column: int) -> FoundCell:
+        formula = self._formula(element, address_of(row, column))
         kind = element.get(f"{OFFICE}value-type", "")
         value = self._value(element, kind)
         if element.get(f"{_CALC}value-type") == "error" or (formula and value in ERRORS):
             return FoundCell(None, formula, shown_text(element) or str(value))
+        array = _spans(element, "matrix-", 0)
         percent = kind == "percentage" or element.get(f"{TABLE}style-name") in self.percent_styles
         return FoundCell(
             value,
             formula,
             is_date=kind in ("date", "time"),
             is_percent=percent and isinstance(value, float),
-            array=_array(element, address),
+            array=_range(row, column, *array) if all(array) else "",
         )
 
     def _value(self, element: Element, kind: str) -> float | str | bool | None:

@@ -6,6 +6,7 @@ Source of the precedence: ECMA-376 part 1, 18.17.2.2 (from memory) and measured 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import lru_cache
 from typing import Any
 
@@ -96,13 +97,13 @@ class Parser:
 
     def whole(self) -> Tree:
         """Return the tree of all words."""
-        tree = self.expression(0)
+        tree = self.expression()
         if self.at != len(self.words):
             raise ValueError(f"{self.words[self.at].text!r} stands where a formula should end")
         return tree
 
-    def expression(self, floor: int) -> Tree:
-        """Return the tree of everything that binds tighter than `floor`."""
+    def expression(self, floor: int = 0) -> Tree:
+        """Return the tree of everything that binds tighter than `floor`, or of all."""
         left = self.operand()
         while (sign := self.sign()) is not None:
             strength = BINARY.get(sign) or BEHIND.get(sign, 0)
@@ -154,23 +155,24 @@ class Parser:
 
     def bracket(self) -> Tree:
         """Return what stands in brackets: the tree itself, or a union of references."""
-        tree = self.expression(0)
+        tree = self.expression()
         while self.take(","):
-            tree = ("union", tree, self.expression(0))
+            tree = ("union", tree, self.expression())
         self.need(")")
         return tree
 
     def array(self) -> Tree:
         """Return a constant array, row by row."""
-        rows: list[Tree] = []
-        while True:
-            row = [self.expression(0)]
-            while self.take(","):
-                row.append(self.expression(0))
-            rows.append(tuple(row))
-            if not self.take(";"):
-                self.need("}")
-                return ("array", *rows)
+        rows = self.listed(";", lambda: self.listed(",", self.expression))
+        self.need("}")
+        return ("array", *rows)
+
+    def listed(self, mark: str, one: Callable[[], Tree]) -> tuple[Tree, ...]:
+        """Return several of a kind with a mark between them."""
+        found = [one()]
+        while self.take(mark):
+            found.append(one())
+        return tuple(found)
 
     def single(self, word: Token) -> Tree:
         """Return the tree of one word that is no sign."""
@@ -192,11 +194,9 @@ class Parser:
     def call(self, name: str) -> Tree:
         """Return a function with its arguments; an argument left out is ("missing",)."""
         word = _function(name)
-        arguments: list[Tree] = []
+        arguments: tuple[Tree, ...] = ()
         if not self.take(")"):
-            arguments.append(self.argument())
-            while self.take(","):
-                arguments.append(self.argument())
+            arguments = self.listed(",", self.argument)
             self.need(")")
         if word in ("TRUE", "FALSE") and not arguments:
             return ("logical", word)
@@ -206,7 +206,7 @@ class Parser:
 
     def argument(self) -> Tree:
         """Return one argument."""
-        return ("missing",) if self.sign() in (",", ")") else self.expression(0)
+        return ("missing",) if self.sign() in (",", ")") else self.expression()
 
     def cell(self, word: Token) -> Tree:
         """Return a reference to one cell; what only looks like one (column XFE, row 0) is a

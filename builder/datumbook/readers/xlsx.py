@@ -32,20 +32,21 @@ def read_xlsx(contents: Contents) -> Book:
     _check_format(contents, workbook)
     relations = _relations(contents, workbook)
     sheets = _read_workbook(contents, workbook, book)
-    strings = _strings(contents, _first(relations, "sharedStrings"))
+    texts = elements(contents, _first(relations, "sharedStrings"), [f"{{{MAIN}}}si"])
+    strings = [plain_text(element) for element in texts]
     formats = _formats(contents, _first(relations, "styles"))
     for sheet, part in _parts_of_sheets(contents, sheets, relations):
         if part:
             _check_format(contents, part)
             XlsxSheetReader(sheet, strings, formats, book.problems).read(contents, part)
         book.add_sheet(sheet)
-    if properties := _first(package, "custom-properties"):
-        book.properties = {
-            element.get("name", ""): value.text or ""
-            for element in elements(contents, properties, [_PROPERTY], optional=True)
-            for value in element
-            if _TEXT_PROPERTY.fullmatch(value.tag)
-        }
+    properties = _first(package, "custom-properties")
+    book.properties = {
+        element.get("name", ""): value.text or ""
+        for element in elements(contents, properties, [_PROPERTY], optional=True)
+        for value in element
+        if _TEXT_PROPERTY.fullmatch(value.tag)
+    }
     return book
 
 
@@ -79,8 +80,8 @@ def _relations(contents: Contents, part: str) -> Relations:
     }
 
 
-def _first(relations: Relations, kind: str) -> str | None:
-    return next((part for found, part in relations.values() if found == kind), None)
+def _first(relations: Relations, kind: str) -> str:
+    return next((part for found, part in relations.values() if found == kind), "")
 
 
 def _check_format(contents: Contents, part: str) -> None:
@@ -116,16 +117,8 @@ def _read_workbook(contents: Contents, part: str, book: Book) -> list[tuple[str,
     return sheets
 
 
-def _strings(contents: Contents, part: str | None) -> list[str]:
-    if part is None:
-        return []
-    return [plain_text(element) for element in elements(contents, part, [f"{{{MAIN}}}si"])]
-
-
-def _formats(contents: Contents, part: str | None) -> list[NumberFormat]:
+def _formats(contents: Contents, part: str) -> list[NumberFormat]:
     """Return the number format of each style a cell can name, in the order of the file."""
-    if part is None:
-        return [GENERAL]
     known = {number: number_format(text) for number, text in BUILT_IN.items()}
     styles: list[NumberFormat] = []
     for element in elements(contents, part, [f"{{{MAIN}}}numFmt", f"{{{MAIN}}}cellXfs"]):

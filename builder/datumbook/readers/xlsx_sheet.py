@@ -32,20 +32,17 @@ def unescaped(text: str) -> str:
     >>> unescaped("a_x000A_b _x005F_x000D_")
     'a\\nb _x000D_'
     """
-    return _ESCAPE.sub(_letter, text) if "_x" in text else text
-
-
-def _letter(match: re.Match[str]) -> str:
-    return chr(int(match[1], 16))
+    return _ESCAPE.sub(lambda match: chr(int(match[1], 16)), text) if "_x" in text else text
 
 
 def plain_text(element: Element) -> str:
     """Return the text of a shared or inline string: its runs joined, phonetic hints left out."""
-    parts: list[str] = []
-    for child in element.iterchildren(_T, _R):
-        runs = [child] if child.tag == _T else child.iterchildren(_T)
-        parts.extend(run.text or "" for run in runs)
-    return unescaped("".join(parts))
+    runs = (
+        run
+        for child in element.iterchildren(_T, _R)
+        for run in ([child] if child.tag == _T else child.iterchildren(_T))
+    )
+    return unescaped("".join(run.text or "" for run in runs))
 
 
 class XlsxSheetReader:

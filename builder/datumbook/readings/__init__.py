@@ -97,7 +97,7 @@ def carry(layout: Layout, source: Path) -> Carried:
     damage = {one.code for one in made.findings if one.severity == "damage"}
     if made.record is not None and made.book is not None and damage and damage <= OLDER:
         return from_older(layout, made.record, older_readings(made.record, made.book))
-    return from_book(layout, _sound(made))
+    return from_book(layout, sound(made))
 
 
 def _is_text(source: Path) -> bool:
@@ -109,14 +109,10 @@ def _is_text(source: Path) -> bool:
         ) from None
 
 
-def sound(book: Path) -> Validation:
-    """Return a book validated, for taking readings from; CarryError when it is damaged, with what
+def sound(made: Validation) -> Validation:
+    """Return a validated book for taking readings from; CarryError when it is damaged, with what
     was found.
     """
-    return _sound(validate(book))
-
-
-def _sound(made: Validation) -> Validation:
     if made.layout is None or made.verdict in {"untrusted", "unreadable"}:
         said = "\n".join(f"  {one.message}" for one in made.findings if one.severity == "damage")
         raise CarryError(f"{made.path} is damaged, so its readings are not taken over:\n{said}")
@@ -228,19 +224,13 @@ def from_csv(layout: Layout, source: Path, book: Validation | None = None) -> Ca
         elif unread.get(key) == value:
             carried.unread.append(_no_reading(str(place.at), value))
         else:
-            _read_line(carried, faults, place, value, unit, f"{source} line {line}: {key}")
+            try:
+                carried.typed[key] = typed_value(place, value, unit)
+            except CarryError as fault:
+                faults.append(printable(f"{source} line {line}: {key}: {fault}"))
     if faults:
         raise CarryError("\n".join(faults))
     return carried
-
-
-def _read_line(
-    carried: Carried, faults: list[str], place: Place, value: str, unit: str, where: str
-) -> None:
-    try:
-        carried.typed[place.key] = typed_value(place, value, unit)
-    except CarryError as fault:
-        faults.append(printable(f"{where}: {fault}"))
 
 
 def _csv_lines(source: Path) -> Iterator[tuple[int, str, str, str]]:

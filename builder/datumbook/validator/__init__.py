@@ -69,9 +69,9 @@ class Validation:
     @cached_property
     def outcomes(self) -> list[Outcome]:
         """Every computed value with what the book shows of it."""
-        return (
-            outcomes(self.layout, self.located, self.values) if self.layout and self.located else []
-        )
+        if self.layout is None or self.located is None:
+            return []
+        return list(outcomes(self.layout, self.located, self.values))
 
     @property
     def verdict(self) -> Verdict:

@@ -36,9 +36,8 @@ def inputs_of(result: Result, part: Table | Form, row: str) -> dict[str, Resolve
 
 def own_cell(part: Table | Form, name: str, row: str) -> Key:
     """The cell of a part's own column in one row."""
-    if not part.has(name, row):
-        raise DeclarationError(f"{part.column(name).home.key}.{name} has no row {row}")
-    return part.cell(row, name)
+    column = part.column(name)
+    return column[row] if row else column.key
 
 
 def resolved(given: Any, row: str) -> Any:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from datumbook.cells.basis import Basis, Job
 from datumbook.cells.columns import Column, Reading, Uncertainty, per
-from datumbook.cells.handles import DeclarationError, Handle, Key, Part
+from datumbook.cells.handles import DeclarationError, Handle, Key, Part, defined_name
 from datumbook.cells.tables import FRESHNESS, FaceMap, Picture, Sheet, Table
 from datumbook.formulas.kinds import kinds_of
 from datumbook.formulas.spelling import Address, spell
@@ -70,7 +70,7 @@ class Place:
     @property
     def name(self) -> str:
         """The workbook-level defined name of the cell."""
-        return self.key.replace(".", "__")
+        return defined_name(self.key)
 
 
 @dataclass(frozen=True)
@@ -87,9 +87,10 @@ class PrintedText:
 
 @dataclass(frozen=True)
 class CheckPlan:
-    """A result held against limits."""
+    """A result held against limits, and the key of its verdict."""
 
     key: Key
+    verdict: Key
     words: str
     sheet: str
     says: str | None = None
@@ -100,11 +101,6 @@ class CheckPlan:
     superseded_by: Key | None = None  # the finished verdict that is judged instead, once read
     fresh_in: Table | None = None  # the table whose readings can go stale
     if_stated: bool = False
-
-    @property
-    def verdict(self) -> Key:
-        """The key of its verdict."""
-        return self.key if self.judged else Key(f"{self.key}.verdict")
 
     @property
     def freshness(self) -> dict[str, Key]:

@@ -133,6 +133,7 @@ class SheetCursor(TableCursor):
             self.given(key, at, bound, unit, decimals, f"{column.words} · {end}")
         plan = CheckPlan(
             column.key,
+            column.verdict.key,
             self.layout.place(column.key).label,
             self.plan.sheet.name,
             line.says,

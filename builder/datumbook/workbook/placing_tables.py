@@ -117,6 +117,7 @@ class TableCursor(Cursor):
             low, high = limits.low and of.low_end, limits.high and of.high_end
         plan = CheckPlan(
             key,
+            key if check.judged else of.verdict[row.key],
             self.layout.place(key).label,
             self.plan.sheet.name,
             check.says,

@@ -31,7 +31,7 @@ def _second(first: Reading, widest: Key) -> Iterator[Column | Check]:
         name=f"{first.name}_again",
         words=f"{first.words}, again",
         wanted=False,
-        again=True,
+        repeats=first,
         how="Second reader, without sight of the first.",
     )
     apart = Result(
@@ -57,7 +57,7 @@ def apart(layout: Layout) -> dict[str, list[Key]]:
     walked = sorted(layout.readings(), key=lambda one: (one.at.sheet, one.at.column, one.at.row))
     for place in walked:
         column = place.column
-        if isinstance(column, Reading) and column.again and column.group is not None:
-            name = column.name.removesuffix("_again")
-            found[column.group].append(column.home.column(f"{name}_apart")[place.row])
+        if isinstance(column, Reading) and column.repeats and column.group is not None:
+            apart = column.home.column(f"{column.repeats.name}_apart")
+            found[column.group].append(apart[place.row])
     return found

@@ -56,7 +56,7 @@ SERIES_STYLES = (
     ("#D98E04", "dash", "square"),
     ("#9FB7B0", "round_dot", "triangle"),
 )
-# cells that hold a verdict's word
+# columns that hold a verdict's word, without being verdicts on another
 JUDGED = ("verdict", "turn", "made", "alike", "standing", "by_itself", "release_state", "state")
 VERDICT_STYLES: dict[str, dict[str, Any]] = {
     "OK": {"bg_color": "#D3E8E4", "font_color": "#0B3D36"},
@@ -78,17 +78,23 @@ def place_style(place: Place, typed: object = None) -> dict[str, Any]:
     """The format of a keyed cell, with its decimals."""
     look: dict[str, Any] = BASE | BOXED | {"num_format": number_format(place)}
     if place.role == "verdict" or place.unit is None:
-        look |= {"align": "center" if place.key.rsplit(".", 1)[-1] in JUDGED else "left"}
+        look |= {"align": "center" if says_verdict(place) else "left"}
         look |= {"text_wrap": True} if place.role in {"given", "reading"} else {}
     if place.role == "reading":
         look |= {"bg_color": READING_FILL, "locked": False, "font_size": 11}
-    if place.key.endswith(".what"):
-        look |= {"border": 0}  # a sentence that runs on over the cells beside it
+    if place.column is not None and place.column.runs_on:
+        look |= {"border": 0}
     if isinstance(place.column, Given):
         look |= {"font_color": SOFT}
     if isinstance(typed, DateTyped):
         look |= {"num_format": "d\\-mmm"}
     return look
+
+
+def says_verdict(place: Place) -> bool:
+    """Say whether a cell holds a verdict's word."""
+    named = place.column is not None and place.column.name in JUDGED
+    return place.role == "verdict" or named
 
 
 def number_format(place: Place) -> str:

@@ -25,10 +25,10 @@ from datumbook.workbook.layout import HEAD_ROWS, Layout, Place, PrintedText, She
 from datumbook.workbook.record import PROPERTY, SHEET, chunks
 from datumbook.workbook.styles import (
     BASE,
-    JUDGED,
     LARGE_PRINT,
     VERDICT_STYLES,
     place_style,
+    says_verdict,
     text_style,
 )
 from datumbook.writer.face_pictures import drawn_face
@@ -159,7 +159,7 @@ class _Book:
         if place.role == "reading":
             sheet.write(cell, _storable(typed), look)
             sheet.data_validation(cell, validation(place))
-        elif place.role == "given" and place.key.endswith(".go_to"):
+        elif place.column is self.layout.stations.release.checks.go_to:
             link = self.format(place_style(place) | {"font_color": "#0F4C5C", "underline": 1})
             sheet.write_url(cell, f"internal:{place.value}", link, place.value)
         elif isinstance(place.value, str):
@@ -172,11 +172,7 @@ class _Book:
             sheet.write_formula(cell, f"={self.layout.formula(place.key)}", look, shown)
 
     def _verdict_colours(self, sheet: Worksheet, name: str) -> None:
-        cells = [
-            place.at.cell
-            for place in self.layout.by_sheet[name]
-            if place.key.rsplit(".", 1)[-1] in JUDGED
-        ]
+        cells = [place.at.cell for place in self.layout.by_sheet[name] if says_verdict(place)]
         if not cells:
             return
         for word, look in VERDICT_STYLES.items():

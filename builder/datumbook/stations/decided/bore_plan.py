@@ -26,6 +26,7 @@ class PlannedBores(Table):
     """
 
     liner: Column
+    typed_bore: Column | None
     finish_bore: Column
     bore_in_block: Column
     off_place: Column

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, limited
+from datumbook.cells.handles import row_key
 from datumbook.cells.tables import Row, Table
 from datumbook.equations import bearings
 from datumbook.numbers.quantities import Quantity
@@ -83,7 +84,7 @@ class JournalRow:
             heading="Where",
             note="The first journal is the one nearest to cylinder 1.",
             rows=[
-                Row(f"{number}.{end}", f"{words} {number}, {end}")
+                Row(row_key(number, end), f"{words} {number}, {end}")
                 for number in numbers
                 for end in ENDS
             ],

@@ -99,9 +99,15 @@ class Release:
             inputs={"rank": rank, "urgencies": checks.every(checks.urgency)},
         )
 
-        def words(name: str, heading: str, of: Column) -> Result:
+        def words(name: str, heading: str, of: Column, runs_on: bool = False) -> Result:
             inputs: dict[str, Per[Input]] = {"place": place, "lines": checks.every(of)}
-            return Result(name=name, words=heading, equation=standings.words_at, inputs=inputs)
+            return Result(
+                name=name,
+                words=heading,
+                equation=standings.words_at,
+                inputs=inputs,
+                runs_on=runs_on,
+            )
 
         return Table(
             key="held_up",
@@ -112,6 +118,6 @@ class Release:
                 words("where", "go to", checks.go_to),
                 words("verdict", "verdict", checks.verdict),
                 place,
-                words("what", "check", checks.check),
+                words("what", "check", checks.check, runs_on=True),
             ),
         )

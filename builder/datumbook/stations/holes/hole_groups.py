@@ -8,6 +8,7 @@ from typing import Any
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Given, Sizes
+from datumbook.cells.handles import row_key
 from datumbook.cells.tables import Prose, Row
 from datumbook.numbers.quantities import Quantity
 from datumbook.optimise.tool_order import ToolOrder, tool_order
@@ -70,7 +71,7 @@ class Steps:
     def __init__(self, groups: Groups) -> None:
         self.groups = groups
         self.by_row = {
-            f"{one.spec.key}.{row_word(name)}": (one, name)
+            row_key(one.spec.key, row_word(name)): (one, name)
             for one in groups.all
             for name in one.spec.operations
         }
@@ -94,7 +95,7 @@ class Steps:
             for stretch in self.order.stretches
             for number, place in stretch.work
         ]
-        return [f"{one.spec.key}.{row_word(one.spec.operations[place])}" for one, place in every]
+        return [row_key(one.spec.key, row_word(one.spec.operations[place])) for one, place in every]
 
     def apart(self, row: str) -> list[Danger]:
         """The holes of a drilling that must not break through: each is drilled last, to a stop of

@@ -9,6 +9,7 @@ from functools import partial
 from itertools import chain
 
 from datumbook.cells.columns import Column, Reading, Sizes
+from datumbook.cells.handles import row_key
 from datumbook.cells.tables import Prose, Row, Sheet, SheetPart, Table
 from datumbook.equations import standings
 from datumbook.equations.verdicts import DONE
@@ -87,7 +88,7 @@ class Schedule:
         a thread its depth alone.
         """
         sizes, word = Sizes(group.unit, group.places, width=WIDE), row_word(name)
-        step, again = f"{group.spec.key}.{word}", standings.shown_again
+        step, again = row_key(group.spec.key, word), standings.shown_again
         if step in self.steps.cuts:
             heading = f"{name}: tip at" if step in self.steps.drills else f"{name}: depth"
             goes_to, stop = partial(self.stops.goes_to, step), partial(self.stops.stop_of, step)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from datumbook.cells.columns import Column, Result, Sizes, words
-from datumbook.cells.handles import Key
+from datumbook.cells.handles import Key, row_parts
 from datumbook.cells.tables import Form, Line, Sheet
 from datumbook.equations import standings
 from datumbook.spec.holes import Danger
@@ -45,7 +45,8 @@ class Cards:
 
     def _card(self, row: str, danger: Danger | None, number: int) -> Form:
         group, operation = self.steps.by_row[row]
-        key, title = f"card_{row.replace('.', '_')}", f"{number}. {group.spec.words}: {operation}"
+        key = "_".join(("card", *row_parts(row)))
+        title = f"{number}. {group.spec.words}: {operation}"
         if danger is not None:
             key, title = f"{key}_{danger.hole}", f"{title} {danger.hole} alone, last ▲ DANGER"
         return Form(

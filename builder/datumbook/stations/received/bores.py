@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, limited
-from datumbook.cells.handles import Key
+from datumbook.cells.handles import Key, row_key
 from datumbook.cells.tables import (
     Form,
     Line,
@@ -39,8 +39,9 @@ class BoreReadings(Table):
 
 
 class EachBore(Table):
-    """What follows for each bore; wear and the size that cleans it only as received."""
+    """What follows for each bore; lip, wear and the size that cleans it only as received."""
 
+    unworn_lip: Column
     mean_size: Column
     largest_size: Column
     wear: Column
@@ -82,7 +83,7 @@ class Bores:
             note=f"Depths below the deck: {depths}.",
             spoilers=self.state.stale_after(route, "bores"),
             rows=[
-                Row(f"{cylinder}.{depth.key}", f"Cylinder {cylinder}, {depth.words}")
+                Row(row_key(cylinder, depth.key), f"Cylinder {cylinder}, {depth.words}")
                 for cylinder in self.basis.cylinders()
                 for depth in self.spec.depths
             ],

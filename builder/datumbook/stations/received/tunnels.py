@@ -5,6 +5,7 @@ one line.
 from __future__ import annotations
 
 from datumbook.cells.columns import Column, limited
+from datumbook.cells.handles import row_key
 from datumbook.cells.tables import Form, Row, Sheet, Table, held
 from datumbook.equations import tunnels
 from datumbook.spec.features import Alignment, Caps, Tunnels
@@ -105,7 +106,7 @@ class MainTunnels:
             "nearest to cylinder 1.",
             spoilers=self.measured.spoilers(),
             rows=[
-                Row(f"{number}.{end}", f"Tunnel {number}, {end}")
+                Row(row_key(number, end), f"Tunnel {number}, {end}")
                 for number in self.numbers
                 for end in ENDS
             ],

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, Input, Per, limited
-from datumbook.cells.handles import Handle, Key
+from datumbook.cells.handles import Handle, Key, row_key
 from datumbook.cells.tables import Row, Sheet, Table, cylinder_rows
 from datumbook.equations import budget, liners, walls
 from datumbook.equations.standings import shown_again
@@ -104,7 +104,7 @@ class BoreWalls:
             note="Core shift is half of thickest less thinnest at one height; a bore may be offset "
             "away from its thinnest side.",
             rows=[
-                Row(f"{cylinder}.{height.key}", f"Cylinder {cylinder}, {height.words}")
+                Row(row_key(cylinder, height.key), f"Cylinder {cylinder}, {height.words}")
                 for cylinder in self.basis.cylinders()
                 for height in spec.heights
             ],

@@ -4,9 +4,9 @@ results.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
-from datumbook.messages.findings import Finding, finding
+from datumbook.messages.findings import Finding
 from datumbook.numbers.printing import figures
 from datumbook.readers import FoundCell
 from datumbook.readers.canonical import references
@@ -32,32 +32,23 @@ def compare(
     lost = {layout.homes[key] for key in touched}
     for place in layout.places.values():
         if place.role != "reading" and place.key in located.spots:
-            cell = located.cell(place.key)
-            one = (
-                _given(layout, place, cell, located)
+            found += (
+                _given(layout, place, located)
                 if place.role == "given"
                 else _formula(layout, place, located, values, lost)
             )
-            found += [] if one is None else [one]
     altered = {one.key for one in found if one.severity == "damage"}
-    return gathered(layout, located, found + words_changed(layout, located)), altered | touched
+    found += words_changed(layout, located)
+    return gathered(layout, located, found), altered | touched
 
 
-def _given(
-    layout: Layout, place: Place, cell: FoundCell | None, located: Located
-) -> Finding | None:
+def _given(layout: Layout, place: Place, located: Located) -> Iterator[Finding]:
+    cell, head = located.cell(place.key), layout.stations.job.block
     as_typed = cell is None or cell.formula is None
-    if as_typed and same(None if cell is None or cell.error else cell.value, place.value):
-        return None
-    head = layout.stations.job.block
-    codes = {head.identity.key: "identity-differs", head.number.key: "job-number-differs"}
-    return _about(
-        codes.get(place.key, "given-changed"),
-        place,
-        located,
-        found=_found(cell),
-        expected=printed(place.value, place),
-    )
+    if not (as_typed and same(None if cell is None or cell.error else cell.value, place.value)):
+        codes = {head.identity.key: "identity-differs", head.number.key: "job-number-differs"}
+        code, expected = codes.get(place.key, "given-changed"), printed(place.value, place)
+        yield located.about(code, place, found=_found(cell), expected=expected)
 
 
 def _formula(
@@ -66,7 +57,7 @@ def _formula(
     located: Located,
     values: Mapping[str, object],
     lost: set[tuple[str, int, int]],
-) -> Finding | None:
+) -> Iterator[Finding]:
     cell, expected = located.cell(place.key), layout.formula(place.key)
     if (
         cell is not None
@@ -74,7 +65,7 @@ def _formula(
         and not cell.array
         and (located.untouched or located.unfollowed)
     ):
-        return None
+        return
     if cell is None or cell.formula is None:
         written = (
             cell is not None
@@ -82,31 +73,29 @@ def _formula(
             and cell.value.lstrip(" '").startswith("=")
         )
         verdict = "verdict-overwritten" if place.role == "verdict" else "formula-replaced"
-        return _about(
+        yield located.about(
             "formula-as-text" if written else verdict,
             place,
-            located,
             found=_found(cell),
             expected=printed(values[place.key], place),
             formula=expected,
         )
-    if lost and references(expected, place.at.sheet) & lost:
-        return None  # it reads what was deleted or moved away: that is the finding
-    changed = change(layout, place, cell, located)
-    if changed is None:
-        return None
-    if changed[0] == "formula-outside" and any(
-        (one.code, one.sheet, one.cell) == ("formula-outside", *located.shown_at(place))
-        for one in located.book.problems
-    ):
-        return None
-    return _about(changed[0], place, located, found=changed[1], formula=expected)
+    # where it reads what was deleted or moved away, that is the finding
+    elif not (lost and references(expected, place.at.sheet) & lost):
+        changed = change(layout, place, cell, located)
+        told = [
+            (one.code, one.sheet, one.cell)
+            for one in located.book.problems
+            if one.code == "formula-outside"
+        ]
+        if changed is not None and (changed[0], *located.shown_at(place)) not in told:
+            yield located.about(changed[0], place, found=changed[1], formula=expected)
 
 
 def stale(
     layout: Layout, located: Located, values: Mapping[str, object], apart_from: set[str]
-) -> list[Finding]:
-    """Return one finding for each way in which results show something else than the readings
+) -> Iterator[Finding]:
+    """Yield one finding for each way in which results show something else than the readings
     give.
     """
     wrong: dict[str, list[Place]] = {}
@@ -119,7 +108,16 @@ def stale(
         "results-stale" in wrong
     ):  # where one is old, one that shows nothing was blank and is old too
         wrong["results-stale"] += wrong.pop("results-missing", [])
-    return [_not_shown(code, places, located, values) for code, places in wrong.items()]
+    for code, places in wrong.items():
+        value, found = values[places[0].key], _found(located.cell(places[0].key))
+        yield located.about(
+            code,
+            places[0],
+            count=len(places),
+            found=found,
+            expected=printed(value, places[0]),
+            read=_with_a_point(found, value) if code == "results-are-text" else "",
+        )
 
 
 def _way(cell: FoundCell, value: object) -> str:
@@ -131,22 +129,6 @@ def _way(cell: FoundCell, value: object) -> str:
         "results-are-text"
         if isinstance(cell.value, str) and cell.value and isinstance(value, float)
         else "results-stale"
-    )
-
-
-def _not_shown(
-    code: str, places: list[Place], located: Located, values: Mapping[str, object]
-) -> Finding:
-    first = places[0]
-    value, found = values[first.key], _found(located.cell(first.key))
-    return _about(
-        code,
-        first,
-        located,
-        count=len(places),
-        found=found,
-        expected=printed(value, first),
-        read=_with_a_point(found, value) if code == "results-are-text" else "",
     )
 
 
@@ -200,8 +182,3 @@ def _found(cell: FoundCell | None) -> str:
     if cell.formula is not None and cell.value is None:
         return f"={cell.formula}"
     return figures(cell.value) if isinstance(cell.value, float) else str(cell.value)
-
-
-def _about(code: str, place: Place, located: Located, **words: object) -> Finding:
-    sheet, cell = located.shown_at(place)
-    return finding(code, sheet=sheet, cell=cell, key=place.key, label=place.label, **words)

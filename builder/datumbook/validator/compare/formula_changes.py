@@ -7,6 +7,7 @@ Only what a formula says counts, never how a program spells it: see `reader.cano
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
 
 from datumbook.formulas.spelling import PORTABLE
 from datumbook.readers import FoundCell, address_of
@@ -43,8 +44,8 @@ def change(layout: Layout, place: Place, cell: FoundCell, located: Located) -> C
     wanted = levelled(canonical(expected, place.at.sheet, located.moved))
     if found == wanted:
         return ("formula-array", cell.array) if cell.array else None
-    return _by_words(cell.formula, wanted, located.spots[place.key]) or _by_tree(
-        layout, place, cell.formula, located, wanted
+    return _by_words(cell.formula, found, wanted, located.spots[place.key]) or _by_tree(
+        layout, place, located, cell.formula, found, wanted
     )
 
 
@@ -67,11 +68,11 @@ def levelled(tree: Tree) -> Tree:
     return tree
 
 
-def _by_words(formula: str, wanted: Tree, spot: Spot) -> Change | None:
+def _by_words(formula: str, found: Tree, wanted: Tree, spot: Spot) -> Change | None:
     """What a word in the formula's text gives away."""
     if link := outside(formula):
         return "formula-outside", link
-    new = functions_in(canonical(formula, spot[0])) - functions_in(wanted)
+    new = functions_in(found) - functions_in(wanted)
     signs = {
         "formula-placeholder": any(word in formula.upper() for word in PLACEHOLDERS),
         "formula-broken": "#REF!" in formula.upper(),
@@ -82,10 +83,11 @@ def _by_words(formula: str, wanted: Tree, spot: Spot) -> Change | None:
     return next(((code, formula) for code, sign in signs.items() if sign), None)
 
 
-def _by_tree(layout: Layout, place: Place, formula: str, located: Located, wanted: Tree) -> Change:
+def _by_tree(
+    layout: Layout, place: Place, located: Located, formula: str, found: Tree, wanted: Tree
+) -> Change:
     """What the formula's tree gives away."""
     here = located.spots[place.key]
-    found = levelled(canonical(formula, here[0]))
     for key, origin in _neighbours(layout, place, located):
         theirs = located.cell(key)
         if theirs is not None and theirs.formula and found in _copies(theirs.formula, origin, here):
@@ -108,14 +110,9 @@ def _neighbours(layout: Layout, place: Place, located: Located) -> Iterator[tupl
 def _copies(formula: str, origin: Spot, here: Spot) -> Iterator[Tree]:
     """A formula as it reads elsewhere: letter by letter, and moved along."""
     yield levelled(canonical(formula, here[0]))
-    try:
-        yield levelled(
-            canonical(
-                shared_formula(formula, address_of(*origin[1:]), address_of(*here[1:])), here[0]
-            )
-        )
-    except ValueError:
-        return
+    with suppress(ValueError):
+        moved = shared_formula(formula, address_of(*origin[1:]), address_of(*here[1:]))
+        yield levelled(canonical(moved, here[0]))
 
 
 def _differing(one: object, two: object) -> set[str]:

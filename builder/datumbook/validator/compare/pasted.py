@@ -48,8 +48,8 @@ def _blocks(spots: set[RowColumn], locked: set[RowColumn]) -> list[set[RowColumn
     """The spots as blocks: many in one where every formula of their range is among them, else
     neighbours together.
     """
-    (top, left), (bottom, right) = _corners(spots)
-    within = {at for at in locked if top <= at[0] <= bottom and left <= at[1] <= right}
+    span = _span(spots)
+    within = {at for at in locked if _inside(at, span)}
     return [spots] if within <= spots and len(spots) > SCATTERED else _side_by_side(spots)
 
 
@@ -68,15 +68,20 @@ def _side_by_side(spots: set[RowColumn]) -> list[set[RowColumn]]:
     return blocks
 
 
-def _corners(spots: set[RowColumn]) -> tuple[RowColumn, RowColumn]:
-    rows, columns = [row for row, _ in spots], [column for _, column in spots]
-    return (min(rows), min(columns)), (max(rows), max(columns))
+def _span(spots: set[RowColumn]) -> tuple[range, range]:
+    """The rows and the columns from the first to the last of these spots."""
+    rows, columns = zip(*spots, strict=True)
+    return range(min(rows), max(rows) + 1), range(min(columns), max(columns) + 1)
+
+
+def _inside(at: RowColumn, span: tuple[range, range]) -> bool:
+    return at[0] in span[0] and at[1] in span[1]
 
 
 def _as_one(
     found: list[Finding], sheet: str, block: set[RowColumn], here: dict[RowColumn, Finding]
 ) -> list[Finding]:
-    (top, left), (bottom, right) = _corners(block)
+    rows, columns = span = _span(block)
     first = here[min(block)]
     one = finding(
         "block-pasted",
@@ -85,7 +90,7 @@ def _as_one(
         key=first.key,
         label=first.label,
         count=len(block),
-        found=f"{address_of(top, left)}:{address_of(bottom, right)}",
+        found=f"{address_of(rows[0], columns[0])}:{address_of(rows[-1], columns[-1])}",
     )
     at = next(
         number
@@ -95,16 +100,12 @@ def _as_one(
     kept = [
         other
         for other in found
-        if not (other.sheet == sheet and other.code in SWALLOWED and _within(other, block))
+        if other.sheet != sheet
+        or other.code not in SWALLOWED
+        or not _inside(place_of(other.cell), span)
     ]
     kept.insert(min(at, len(kept)), one)
     return kept
-
-
-def _within(one: Finding, block: set[RowColumn]) -> bool:
-    (top, left), (bottom, right) = _corners(block)
-    row, column = place_of(one.cell)
-    return top <= row <= bottom and left <= column <= right
 
 
 def repeated(found: list[Finding]) -> list[Finding]:

@@ -4,6 +4,7 @@ sheet, sorted rows.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 from datumbook.messages.findings import Finding, finding
@@ -13,35 +14,30 @@ from datumbook.workbook.layout import Layout, PrintedText, SheetPlan
 Changed = list[tuple[PrintedText, str]]
 
 
-def words_changed(layout: Layout, located: Located) -> list[Finding]:
-    """Return what was changed in printed words, on the sheets where nothing was moved."""
-    found: list[Finding] = []
+def words_changed(layout: Layout, located: Located) -> Iterator[Finding]:
+    """Yield what was changed in printed words, on the sheets where nothing was moved."""
     strayed = {layout.places[key].at.sheet for key in located.strayed}
     for name, plan in layout.plans.items():
         now = located.sheets[name]
-        if now is None or not located.in_place(name) or name in strayed:
-            continue
-        changed = _differing(plan, located, now)
-        exchanged = _exchanged(plan, changed)
-        if exchanged:
-            text, shown = exchanged[0]
-            found.append(_about("words-exchanged", text, now, shown, count=len(exchanged)))
-        found += [
-            _about(_what_changed(text, shown), text, now, shown or "nothing")
-            for text, shown in changed
-            if (text, shown) not in exchanged
-        ]
-    return found
+        if now is not None and located.in_place(name) and name not in strayed:
+            changed = _differing(plan, located, now)
+            exchanged = _exchanged(plan, changed)
+            if exchanged:
+                text, shown = exchanged[0]
+                yield _about("words-exchanged", text, now, shown, count=len(exchanged))
+            for text, shown in changed:
+                if (text, shown) not in exchanged:
+                    yield _about(_what_changed(text, shown), text, now, shown or "nothing")
 
 
 def _differing(plan: SheetPlan, located: Located, now: str) -> Changed:
     sheet = located.book.sheets[now]
-    changed: Changed = []
-    for text in plan.texts:
-        shown = plain(sheet.value((text.at.row, text.at.column)))
-        if text.words and shown != plain(text.words):
-            changed.append((text, shown))
-    return changed
+    return [
+        (text, shown)
+        for text in plan.texts
+        if (shown := plain(sheet.value((text.at.row, text.at.column)))) != plain(text.words)
+        and text.words
+    ]
 
 
 def _exchanged(plan: SheetPlan, changed: Changed) -> Changed:

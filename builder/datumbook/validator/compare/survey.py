@@ -10,12 +10,13 @@ from __future__ import annotations
 import re
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from functools import lru_cache
 
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers import Book, SheetFound, address_of, place_of
 from datumbook.validator.locate.location import Located, Spot, plain
-from datumbook.validator.locate.moved_lines import same_words
+from datumbook.validator.locate.moved_lines import line_at, same_words
 from datumbook.validator.recognise.recognition import begins_record
 from datumbook.workbook.layout import Layout, Place, SheetPlan
 from datumbook.workbook.record import PROPERTY, SHEET
@@ -43,7 +44,7 @@ def survey(layout: Layout, located: Located, altered: Sequence[Finding]) -> list
         now = located.sheets[name]
         if now is not None:
             sheet, kept = book.sheets[now], kept_in.get(now, [])
-            found += [*_hidden(sheet, kept), *_disguised(sheet, kept)]
+            found += [*_hidden(sheet, kept), *_disguised(located, kept)]
             if name not in located.unfollowed:  # else merged ranges stayed behind too
                 found += _merged(sheet, kept)
             found += _unprotected(located, sheet, altered)
@@ -74,34 +75,39 @@ def _order(layout: Layout, located: Located) -> Iterator[Finding]:
     """The sheet whose moving alone explains the order; only the order is told where none does."""
     wanted = [now for name in layout.plans if (now := located.sheets[name]) is not None]
     found = [name for name in located.book.sheets if name in wanted]
-    if found == wanted:
-        return
-    alone = [
-        one for one in wanted if [x for x in wanted if x != one] == [x for x in found if x != one]
-    ]
-    yield finding("sheet-moved", sheet=alone[0] if alone else found[0], found=", ".join(found))
+    if found != wanted:
+        alone = (
+            one
+            for one in wanted
+            if [x for x in wanted if x != one] == [x for x in found if x != one]
+        )
+        yield finding("sheet-moved", sheet=next(alone, found[0]), found=", ".join(found))
 
 
 def _strangers(layout: Layout, located: Located) -> Iterator[Finding]:
     ours = {name for name in located.sheets.values() if name is not None}
     for name, sheet in located.book.sheets.items():
-        if name in ours or name == SHEET or begins_record(sheet) or not sheet.cells:
-            continue
-        origin = next((plan for plan in layout.plans.values() if same_words(plan, sheet)), None)
-        yield (
-            finding("sheet-added", sheet=name)
-            if origin is None
-            else _copy(layout, located, origin, sheet)
-        )
+        if sheet.cells and name not in {*ours, SHEET} and not begins_record(sheet):
+            origin = next((plan for plan in layout.plans.values() if same_words(plan, sheet)), None)
+            yield (
+                finding("sheet-added", sheet=name)
+                if origin is None
+                else _copy(layout, located, origin, sheet)
+            )
 
 
 def _copy(layout: Layout, located: Located, plan: SheetPlan, sheet: SheetFound) -> Finding:
     name = located.sheets[plan.sheet.name] or plan.sheet.name
-    other = []
-    for place in layout.by_sheet[plan.sheet.name]:
-        theirs, cell = sheet.value((place.at.row, place.at.column)), located.cell(place.key)
-        if place.role == "reading" and theirs != (None if cell is None else cell.value):
-            other.append((place, theirs))
+    typed = (
+        (place, sheet.value(layout.homes[place.key][1:]), located.cell(place.key))
+        for place in layout.by_sheet[plan.sheet.name]
+        if place.role == "reading"
+    )
+    other = [
+        (place, theirs)
+        for place, theirs, cell in typed
+        if theirs != (None if cell is None else cell.value)
+    ]
     if not other:
         return finding("sheet-copy-alike", sheet=sheet.name, expected=name)
     first, theirs = other[0]
@@ -122,59 +128,48 @@ def _copy(layout: Layout, located: Located, plan: SheetPlan, sheet: SheetFound) 
 def _hidden(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Finding]:
     if sheet.hidden:
         yield finding("sheet-hidden", sheet=sheet.name)
-    rows = sorted({spot[1] for _, spot in kept} & sheet.hidden_rows)
-    columns = sorted({spot[2] for _, spot in kept} & sheet.hidden_columns)
-    if rows:
-        yield finding(
-            "row-hidden", sheet=sheet.name, cell=f"A{rows[0]}", count=len(rows), found=rows[0]
-        )
-    if columns:
-        first = address_of(1, columns[0])
-        yield finding(
-            "column-hidden", sheet=sheet.name, cell=first, count=len(columns), found=first[:-1]
-        )
+    for kind, hidden in (
+        ("row", {spot[1] for _, spot in kept} & sheet.hidden_rows),
+        ("column", {spot[2] for _, spot in kept} & sheet.hidden_columns),
+    ):
+        if hidden:
+            cell, name = line_at(kind, min(hidden))
+            yield finding(
+                f"{kind}-hidden", sheet=sheet.name, cell=cell, count=len(hidden), found=name
+            )
 
 
 def _merged(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Finding]:
     rows = sorted({spot[1] for _, spot in kept})
     for written in sheet.merged:
-        start, _, end = written.partition(":")
-        try:
-            (top, left), (bottom, right) = place_of(start), place_of(end or start)
-        except ValueError:
-            continue
-        if bisect_left(rows, top) == bisect_right(rows, bottom):
-            continue  # no row of it holds a cell of the book
-        inside = [
-            place
-            for place, (_, row, column) in kept
-            if top <= row <= bottom and left <= column <= right
-        ]
-        if inside and written != start:
-            yield finding(
-                "cells-merged",
-                sheet=sheet.name,
-                cell=start,
-                key=inside[0].key,
-                label=inside[0].label,
-                count=len(inside),
-                found=written,
-            )
+        with suppress(ValueError):  # it is no range
+            (top, left), (bottom, right) = map(place_of, written.split(":"))
+            # most merged ranges are of printed words: no row of theirs holds a cell of the book
+            near = kept if bisect_left(rows, top) < bisect_right(rows, bottom) else []
+            inside = [
+                place
+                for place, (_, row, column) in near
+                if top <= row <= bottom and left <= column <= right
+            ]
+            if inside:
+                yield finding(
+                    "cells-merged",
+                    sheet=sheet.name,
+                    cell=address_of(top, left),
+                    key=inside[0].key,
+                    label=inside[0].label,
+                    count=len(inside),
+                    found=written,
+                )
 
 
-def _disguised(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Finding]:
+def _disguised(located: Located, kept: list[tuple[Place, Spot]]) -> Iterator[Finding]:
     for place, spot in kept:
-        cell = sheet.cells.get(spot[1:])
+        cell = located.at(spot)
         if place.role != "reading" and cell is not None and disguises(cell.number_format):
-            yield finding(
-                "verdict-disguised",
-                sheet=sheet.name,
-                cell=address_of(*spot[1:]),
-                key=place.key,
-                label=place.label,
-                found=cell.number_format,
-                expected=cell.error or ("nothing" if cell.value in (None, "") else cell.value),
-            )
+            shown = cell.error or ("nothing" if cell.value in (None, "") else cell.value)
+            found = cell.number_format
+            yield located.about("verdict-disguised", place, found=found, expected=shown)
 
 
 @lru_cache(maxsize=1_024)

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from datumbook.cells.tables import STAGES, Stage
 from datumbook.equations.standings import CONCEDED, PASSES
 from datumbook.equations.verdicts import OPEN, OUT, STALE, UNSURE
-from datumbook.messages.findings import Finding, finding
+from datumbook.messages.findings import Finding
 from datumbook.numbers.printing import Printer, figures, limits_in_words
 from datumbook.numbers.units import convert
 from datumbook.spec.model import groups_of
@@ -43,27 +43,19 @@ def judge(
     """Return what holds the job up at a stage of the work: readings first, then checks, then the
     decision.
     """
-    now = sheets_of(layout, stage)
-    held = [check for check in _holding(layout, values) if check.sheet in now]
-    late = list(_overdue(layout, located, entries, values))
-    return (
-        _missing(layout, located, entries, values, held)
-        + _checks(layout, located, entries, values, held)
-        + late
-    )
-
-
-def sheets_of(layout: Layout, stage: Stage) -> set[str]:
-    """The sheets that belong to a stage of the work or to one before it."""
     reached = STAGES[: STAGES.index(stage) + 1]
-    return {name for name, plan in layout.plans.items() if plan.sheet.stage in reached}
-
-
-def _holding(layout: Layout, values: Mapping[str, object]) -> list[CheckPlan]:
-    return [
+    standing = layout.stations.release.checks.standing
+    holding = [
         check
         for check in layout.checks
-        if values[layout.stations.release.checks.standing[check.key]] not in (PASSES, CONCEDED)
+        if layout.plans[check.sheet].sheet.stage in reached
+        and values[standing[check.key]] not in (PASSES, CONCEDED)
+    ]
+    return [
+        *_missing(layout, located, entries, values, holding),
+        *_checks(layout, located, entries, values, holding),
+        *_decision(layout, located, values),
+        *_overdue(layout, located, entries, values),
     ]
 
 
@@ -73,23 +65,18 @@ def _missing(
     entries: Entries,
     values: Mapping[str, object],
     holding: list[CheckPlan],
-) -> list[Finding]:
+) -> Iterator[Finding]:
     """The wanted readings that are not there, unless every check that needs them is under a
     concession.
     """
     held = {key for check in holding for key in (check.key, *upstream(layout, check.verdict))}
-    found = []
     for place in layout.wanted():
         if (
             values[place.key] in (None, "")
             and place.key in held
             and place.key not in entries.spoiled
         ):
-            sheet, cell = located.shown_at(place)
-            found.append(
-                finding("reading-missing", sheet=sheet, cell=cell, key=place.key, label=place.label)
-            )
-    return found
+            yield located.about("reading-missing", place)
 
 
 def _checks(
@@ -98,16 +85,13 @@ def _checks(
     entries: Entries,
     values: Mapping[str, object],
     holding: list[CheckPlan],
-) -> list[Finding]:
+) -> Iterator[Finding]:
     """The checks that hold the job up, except those that a reading above them already explains."""
-    found, absent = [], {place.key for place in layout.wanted() if values[place.key] in (None, "")}
+    absent = {place.key for place in layout.wanted() if values[place.key] in (None, "")}
     for check in holding:
-        needed = {check.key, *upstream(layout, check.verdict)}
-        verdict = values[check.verdict]
-        if needed & entries.spoiled or (verdict == OPEN and needed & absent):
-            continue
-        found.append(_held(layout, located, check, str(verdict), values))
-    return found + _decision(layout, located, values)
+        needed, verdict = {check.key, *upstream(layout, check.verdict)}, values[check.verdict]
+        if not (needed & entries.spoiled or (verdict == OPEN and needed & absent)):
+            yield _held(layout, located, check, str(verdict), values)
 
 
 def _overdue(
@@ -123,37 +107,25 @@ def _overdue(
         if (
             first and not {due, measured} & entries.spoiled and first < then
         ):  # year-month-day sorts as it reads
-            place = layout.places[due]
-            sheet, cell = located.shown_at(place)
-            yield finding(
-                "calibration-overdue",
-                sheet=sheet,
-                cell=cell,
-                key=due,
-                label=place.label,
-                found=first,
-                expected=then,
+            yield located.about(
+                "calibration-overdue", layout.places[due], found=first, expected=then
             )
 
 
-def _decision(layout: Layout, located: Located, values: Mapping[str, object]) -> list[Finding]:
+def _decision(layout: Layout, located: Located, values: Mapping[str, object]) -> Iterator[Finding]:
     """A block that is rejected, or was meant to be, is not released."""
     form = layout.stations.release.decision
-    if str(values[form.decision.key] or "").casefold() != "rejected":
-        return []
-    place = layout.place(form.decision.key)
-    sheet, cell = located.shown_at(place)
-    rejected = values[form.release_state.key] == "REJECTED"
-    code = "job-rejected" if rejected else "rejection-incomplete"
-    reason = values[form.reason.key] or "no reason is given"
-    return [finding(code, sheet=sheet, cell=cell, key=place.key, label=place.label, found=reason)]
+    if str(values[form.decision.key] or "").casefold() == "rejected":
+        rejected = values[form.release_state.key] == "REJECTED"
+        code = "job-rejected" if rejected else "rejection-incomplete"
+        reason = values[form.reason.key] or "no reason is given"
+        yield located.about(code, layout.place(form.decision.key), found=reason)
 
 
 def _held(
     layout: Layout, located: Located, check: CheckPlan, verdict: str, values: Mapping[str, object]
 ) -> Finding:
     place = layout.places[check.key]
-    sheet, cell = located.shown_at(place)
     words: dict[str, object] = {
         "found": printed(values[check.key], place, *limits_of(layout, check, values)),
         "expected": limits_printed(layout, check, values),
@@ -173,7 +145,7 @@ def _held(
     uncertainty = stated.held_in(values, check.key)
     if isinstance(uncertainty, float):
         words["uncertainty"] = printer(layout.place(stated[check.key])).quantity(uncertainty)
-    return finding(code, sheet=sheet, cell=cell, key=check.key, label=place.label, **words)
+    return located.about(code, place, **words)
 
 
 def _lacks(layout: Layout, located: Located, check: CheckPlan, values: Mapping[str, object]) -> str:
@@ -245,30 +217,21 @@ def limits_of(
     return low, high
 
 
-def outcomes(layout: Layout, located: Located, values: Mapping[str, object]) -> list[Outcome]:
-    """Return every computed value with what the book shows of it."""
-    checks = {check.key: check for check in layout.checks}
-    found, every = [], layout.stations.release.checks
+def outcomes(layout: Layout, located: Located, values: Mapping[str, object]) -> Iterator[Outcome]:
+    """Yield every computed value with what the book shows of it."""
+    checks, every = {check.key: check for check in layout.checks}, layout.stations.release.checks
     for place in layout.places.values():
-        if place.role != "result" and place.key not in checks:
-            continue
-        sheet, address = located.shown_at(place)
-        cell, value = located.cell(place.key), values[place.key]
-        shown = None if cell is None else cell.error or cell.value
-        conceded = every.standing.held_in(values, place.key) == CONCEDED
-        reason = str(every.reason.held_in(values, place.key) or "") if conceded else ""
-        verdict = str(values[checks[place.key].verdict]) if place.key in checks else ""
-        found.append(
-            Outcome(
+        if place.role == "result" or place.key in checks:
+            cell, value = located.cell(place.key), values[place.key]
+            conceded = every.standing.held_in(values, place.key) == CONCEDED
+            reason = every.reason.held_in(values, place.key) if conceded else ""
+            yield Outcome(
                 place.key,
                 place.label,
-                sheet,
-                address,
+                *located.shown_at(place),
                 place.unit or "",
                 "error" if isinstance(value, Breakdown) else value,
-                shown,
-                verdict,
-                reason,
+                None if cell is None else cell.error or cell.value,
+                str(values[checks[place.key].verdict]) if place.key in checks else "",
+                str(reason or ""),
             )
-        )
-    return found

@@ -13,11 +13,12 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from datumbook.messages.findings import Finding, finding
-from datumbook.readers import Book, address_of, target
+from datumbook.readers import Book, SheetFound, target
 from datumbook.validator.locate.moved_lines import (
     Lines,
     explained,
     found_lines,
+    line_at,
     plain,
     same_words,
     words_in_place,
@@ -44,11 +45,9 @@ def locate(layout: Layout, book: Book) -> Located:
     """Find every key of a layout in a book."""
     located, named = Located(book), _named(layout, book)
     _sheets(layout, located, named.spots)
-    for sheet, places in layout.by_sheet.items():
-        if located.sheets[sheet] is not None and not _left_behind(
-            layout, layout.plans[sheet], places, named, located
-        ):
-            _lined_up(layout, layout.plans[sheet], places, named, located)
+    for sheet, now in located.sheets.items():
+        if now is not None:
+            _follow(layout, layout.plans[sheet], book.sheets[now], named, located)
     place_all(layout, located, named.spots, named.broken, named.odd)
     known = {*named.spots, *named.odd}
     lost = [
@@ -83,28 +82,24 @@ def _named(layout: Layout, book: Book) -> _Named:
 
 def _sheets(layout: Layout, located: Located, by_name: Mapping[str, Spot]) -> None:
     sheets = {name.casefold(): name for name in located.book.sheets}
-    for sheet in layout.plans:
-        if sheet.casefold() in sheets:
-            located.sheets[sheet] = sheets[sheet.casefold()]
-        elif pointed := Counter(
-            by_name[place.key][0] for place in layout.by_sheet[sheet] if place.key in by_name
-        ):
-            now = pointed.most_common(1)[0][0]
-            located.sheets[sheet] = now
-            located.findings.append(finding("sheet-renamed", sheet=now, found=now, expected=sheet))
-        elif (strange := _by_words(layout.plans[sheet], located.book, layout)) is not None:
-            located.sheets[sheet] = strange
-            if not _referred_to(located.book, strange):
-                located.unfollowed.add(sheet)
-            located.findings.append(
-                finding("sheet-renamed", sheet=strange, found=strange, expected=sheet)
+    for sheet, plan in layout.plans.items():
+        now = sheets.get(sheet.casefold())
+        if now is None:
+            pointed = Counter(
+                by_name[place.key][0] for place in layout.by_sheet[sheet] if place.key in by_name
             )
-        else:
-            located.sheets[sheet] = None
-            count = sum(place.role == "reading" for place in layout.by_sheet[sheet])
-            located.findings.append(
-                finding("sheet-deleted", sheet=sheet, expected=sheet, count=count)
+            now = max(pointed, key=pointed.__getitem__, default=None) or _by_words(
+                plan, located.book, layout
             )
+            if now is None:
+                count = sum(place.role == "reading" for place in layout.by_sheet[sheet])
+                told = finding("sheet-deleted", sheet=sheet, expected=sheet, count=count)
+            else:
+                told = finding("sheet-renamed", sheet=now, found=now, expected=sheet)
+                if not pointed and not _referred_to(located.book, now):
+                    located.unfollowed.add(sheet)
+            located.findings.append(told)
+        located.sheets[sheet] = now
 
 
 def _by_words(plan: SheetPlan, book: Book, layout: Layout) -> str | None:
@@ -129,30 +124,35 @@ def _referred_to(book: Book, sheet: str) -> bool:
     )
 
 
-def _left_behind(
-    layout: Layout, plan: SheetPlan, places: list[Place], named: _Named, located: Located
-) -> bool:
+def _follow(
+    layout: Layout, plan: SheetPlan, held: SheetFound, named: _Named, located: Located
+) -> None:
+    """Work out how a sheet's lines were moved, and leave its names where they did not follow."""
+    sheet, places = plan.sheet.name, layout.by_sheet[plan.sheet.name]
+    away = _away(places, named, held.name)
+    still = not away and words_in_place(plan, held)
+    if sheet in located.unfollowed or (
+        not away and not still and _left_behind(layout, plan, held, located)
+    ):
+        located.unfollowed.add(sheet)
+        for place in places:
+            named.spots.pop(place.key, None)
+            named.broken.discard(place.key)
+    elif not still:
+        _lined_up(layout, plan, held, named, located)
+
+
+def _left_behind(layout: Layout, plan: SheetPlan, held: SheetFound, located: Located) -> bool:
     """Work out what was moved where names and formulas did not follow; say whether that is so."""
-    sheet, now = plan.sheet.name, located.sheets[plan.sheet.name]
-    assert now is not None
-    if sheet not in located.unfollowed:
-        held = located.book.sheets[now]
-        if _away(places, named, now) or words_in_place(plan, held):
-            return False
-        rows, columns = found_lines(layout, plan, held, ({}, {}), ({}, {}))
-        moved: set[str] = {place.key for place in places if _moved_by(place, rows, columns)}
-        if not _stayed(layout, located.book, moved) or not explained(
-            layout, plan, held, rows, columns
-        ):
-            return False
+    sheet, places = plan.sheet.name, layout.by_sheet[plan.sheet.name]
+    rows, columns = found_lines(layout, plan, held, ({}, {}), ({}, {}))
+    moved: set[str] = {place.key for place in places if _moved_by(place, rows, columns)}
+    behind = _stayed(layout, located.book, moved) and explained(layout, plan, held, rows, columns)
+    if behind:
         located.rows[sheet], located.columns[sheet] = rows, columns
         located.findings += _shifts(sheet, places, rows, "row")
         located.findings += _shifts(sheet, places, columns, "column")
-        located.unfollowed.add(sheet)
-    for place in places:
-        named.spots.pop(place.key, None)
-        named.broken.discard(place.key)
-    return True
+    return behind
 
 
 def _away(places: list[Place], named: _Named, now: str) -> bool:
@@ -180,33 +180,22 @@ def _stayed(layout: Layout, book: Book, moved: set[str]) -> bool:
     told = Counter(
         cell.formula == layout.formula(key)
         for key, place in layout.places.items()
-        if layout.has_formula(key) and key not in moved and moved & set(_given(place))
+        if layout.has_formula(key) and key not in moved and not moved.isdisjoint(place.asks)
         if (sheet := book.sheets.get(place.at.sheet)) is not None
         and (cell := sheet.cells.get((place.at.row, place.at.column))) is not None
     )
     return told[True] > told[False]
 
 
-def _given(place: Place) -> Iterator[str]:
-    for given in place.inputs.values():
-        yield from (
-            one for one in (given if isinstance(given, list) else [given]) if isinstance(one, str)
-        )
-
-
 def _lined_up(
-    layout: Layout, plan: SheetPlan, places: list[Place], named: _Named, located: Located
+    layout: Layout, plan: SheetPlan, held: SheetFound, named: _Named, located: Located
 ) -> None:
     """Work out how the rows and columns of one sheet were moved."""
-    sheet, now = plan.sheet.name, located.sheets[plan.sheet.name]
-    assert now is not None
-    held = located.book.sheets[now]
-    if not _away(places, named, now) and words_in_place(plan, held):
-        return
+    sheet, places = plan.sheet.name, layout.by_sheet[plan.sheet.name]
     here = [
         (place.at, named.spots[place.key])
         for place in places
-        if place.key in named.spots and named.spots[place.key][0] == now
+        if place.key in named.spots and named.spots[place.key][0] == held.name
     ]
     rows, row_moves = _lines([(at.row, spot[1]) for at, spot in here])
     columns, column_moves = _lines([(at.column, spot[2]) for at, spot in here])
@@ -214,7 +203,11 @@ def _lined_up(
     for kind, lines, moves in (("row", found, row_moves), ("column", across, column_moves)):
         kept = {old: new for old, new in lines.items() if old not in moves}
         located.findings += _shifts(sheet, places, _closed(kept, moves), kind)
-        located.findings += [_line_moved(sheet, *move, kind) for move in moves.items()]
+        for old, new in moves.items():
+            (cell, name), (_, was) = line_at(kind, new), line_at(kind, old)
+            located.findings.append(
+                finding(f"{kind}-moved", sheet=sheet, cell=cell, found=name, expected=was)
+            )
     located.rows[sheet], located.columns[sheet] = found, across
 
 
@@ -280,61 +273,33 @@ def _juts_out(old: int, lines: Mapping[int, int], rising: set[int]) -> bool:
 
 def _shifts(
     sheet: str, places: list[Place], lines: Mapping[int, int | None], kind: str
-) -> list[Finding]:
+) -> Iterator[Finding]:
     """One finding wherever the shift changes from one line to the next."""
-    found, shift, last, lost = [], 0, 0, list[int]()
-    for old in sorted(lines):
-        new = lines[old]
+    shift, last, lost = 0, 0, list[int]()
+    for old in (*sorted(lines), 0):  # 0 stands for the end of the sheet
+        new = lines.get(old, 0)
         if new is None:
             lost.append(old)
             continue
-        step = new - old - shift
-        if step > 0 and not lost:
-            found.append(_shift(f"{kind}-inserted", sheet, kind, last + 1, step, []))
-        elif step < 0 or lost:
-            found.append(
-                _shift(
-                    f"{kind}-deleted",
-                    sheet,
-                    kind,
-                    last + 1,
-                    max(-step, len(lost)),
-                    _labels(places, lost, kind),
-                )
+        step = new - old - shift if old else 0
+        if step or lost:
+            cell, name = line_at(kind, last + 1)
+            code, count = (
+                (f"{kind}-inserted", step)
+                if step > 0 and not lost
+                else (f"{kind}-deleted", max(-step, len(lost)))
             )
+            labels = _labels(places, lost, kind)
+            yield finding(code, sheet=sheet, cell=cell, count=count, found=name, lost=labels)
         shift, last, lost = new - old, new, []
-    if lost:
-        found.append(
-            _shift(f"{kind}-deleted", sheet, kind, last + 1, len(lost), _labels(places, lost, kind))
-        )
-    return found
 
 
-def _shift(code: str, sheet: str, kind: str, at: int, count: int, labels: list[str]) -> Finding:
-    name = str(at) if kind == "row" else address_of(1, at)[:-1]
-    lost = (
-        f", with {'; '.join(labels[:3])}{' and more' if len(labels) > 3 else ''}" if labels else ""
-    )
-    cell = f"A{at}" if kind == "row" else address_of(1, at)
-    return finding(code, sheet=sheet, cell=cell, count=count, found=name, lost=lost)
-
-
-def _line_moved(sheet: str, old: int, new: int, kind: str) -> Finding:
-    cell, was = (
-        (f"A{new}", str(old)) if kind == "row" else (address_of(1, new), address_of(1, old)[:-1])
-    )
-    return finding(
-        f"{kind}-moved",
-        sheet=sheet,
-        cell=cell,
-        found=cell[1:] if kind == "row" else cell[:-1],
-        expected=was,
-    )
-
-
-def _labels(places: list[Place], lines: list[int], kind: str) -> list[str]:
-    return [
+def _labels(places: list[Place], lines: list[int], kind: str) -> str:
+    """The readings that were lost with these lines, at most three by name."""
+    labels = [
         place.label
         for place in places
         if (place.at.row if kind == "row" else place.at.column) in lines and place.role == "reading"
     ]
+    more = " and more" if len(labels) > 3 else ""
+    return f", with {'; '.join(labels[:3])}{more}" if labels else ""

@@ -13,7 +13,8 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from datumbook.readers import FoundCell, SheetFound
+from datumbook.formulas.spelling import column_letters
+from datumbook.readers import FoundCell, SheetFound, address_of
 from datumbook.workbook.layout import Layout, SheetPlan
 
 RowColumn = tuple[int, int]
@@ -38,6 +39,13 @@ def plain(words: object) -> str:
 def shape(formula: str) -> str:
     """A formula without its references, which a program rewrites when it moves cells."""
     return "=" + _REFERENCE.sub("#", formula.replace(" ", ""))
+
+
+def line_at(kind: str, number: int) -> tuple[str, str]:
+    """The first cell of a row or column, and its name."""
+    if kind == "row":
+        return f"A{number}", str(number)
+    return address_of(1, number), column_letters(number)
 
 
 def same_words(plan: SheetPlan, sheet: SheetFound) -> bool:

@@ -6,7 +6,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Any
 
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers import Book, FoundCell, address_of
@@ -32,12 +31,22 @@ class Located:
     )  # sheets moved or renamed while names and formulas stayed behind
     findings: list[Finding] = field(default_factory=list)
 
+    def at(self, spot: Spot | None) -> FoundCell | None:
+        """What is stored at a spot; None where nothing is."""
+        return None if spot is None else self.book.sheets[spot[0]].cells.get(spot[1:])
+
     def cell(self, key: str) -> FoundCell | None:
         """What is stored where a key stands now; None where nothing is, or where the key has no
         spot.
         """
-        spot = self.spots.get(key)
-        return None if spot is None else self.book.sheets[spot[0]].cells.get(spot[1:])
+        return self.at(self.spots.get(key))
+
+    def about(
+        self, code: str, place: Place, spot: Spot | None = None, /, **words: object
+    ) -> Finding:
+        """A finding about a cell, where it stands now or at another spot."""
+        sheet, cell = (spot[0], address_of(*spot[1:])) if spot else self.shown_at(place)
+        return finding(code, sheet=sheet, cell=cell, key=place.key, label=place.label, **words)
 
     def shown_at(self, place: Place) -> tuple[str, str]:
         """Sheet and cell of a key as they are now, else as they were."""
@@ -76,26 +85,16 @@ def place_all(
     """Give every key its spot, and tell the cells and the names that were moved, exchanged or
     lost.
     """
-    homes = {
-        key: located.moved(place.at.sheet, place.at.row, place.at.column)
-        for key, place in layout.places.items()
-    }
+    homes = {key: located.moved(*home) for key, home in layout.homes.items()}
     moved: list[Moved] = []
     for key, place in layout.places.items():
         home, spot = homes[key], named.get(key)
         if home is not None and key in odd:
-            located.findings.append(_of_name("name-not-a-cell", place, home, odd[key]))
-        if home is not None and key in broken:
             located.findings.append(
-                finding(
-                    "cell-lost",
-                    sheet=place.at.sheet,
-                    cell=place.at.cell,
-                    key=place.key,
-                    label=place.label,
-                    expected=str(place.at),
-                )
+                located.about("name-not-a-cell", place, home, found=odd[key], expected=said(home))
             )
+        if home is not None and key in broken:
+            located.findings.append(located.about("cell-lost", place, expected=str(place.at)))
         elif spot is None or home is None or spot == home:
             if (there := spot or home) is not None:
                 located.spots[key] = there
@@ -146,12 +145,11 @@ def _strayed(
 
 def _along(located: Located, home: Spot, wanted: str, steps: set[Step]) -> Spot | None:
     """The spot a step away that holds a formula of this shape, where the home does not."""
-    cells = located.book.sheets[home[0]].cells
     ways = [home, *((home[0], home[1] + s[1], home[2] + s[2]) for s in steps if s[0] == home[0])]
     holds = (
         spot
         for spot in ways
-        if (cell := cells.get(spot[1:])) is not None and shape(cell.formula or "") == wanted
+        if (cell := located.at(spot)) is not None and shape(cell.formula or "") == wanted
     )
     found = next(holds, home)
     return None if found == home else found
@@ -168,24 +166,39 @@ def _tell_moved(
     for place, home, spot in moved:
         exchanged = went.get(spot) == home
         taken = not exchanged and spot in at_home and spot not in went
-        stays = (
-            _formula_stays(layout, located, place, home)
-            if exchanged
-            else taken or _stays(layout, located, place, home)
-        )
+        may_stay = layout.has_formula(place.key) or not exchanged
+        stays = taken or (may_stay and _stays(layout, located, place, home))
         located.spots[place.key] = home if stays else spot
         located.strayed |= set() if stays else {place.key}
         if exchanged and home < spot:
             other = layout.places[at_home[spot]].label
             exchange = f", and that for {other} to {said(home)}: they were exchanged"
-            located.findings.append(_moved("cell-moved", place, home, spot, exchanged=exchange))
+            located.findings.append(
+                located.about(
+                    "cell-moved",
+                    place,
+                    spot,
+                    found=said(spot),
+                    expected=said(home),
+                    exchanged=exchange,
+                )
+            )
         elif stays and not exchanged:
-            located.findings.append(_of_name("name-repointed", place, home, said(spot)))
+            located.findings.append(
+                located.about("name-repointed", place, home, found=said(spot), expected=said(home))
+            )
         elif not exchanged:
             alike.setdefault(_step(home, spot), []).append((place, home, spot))
     located.findings += [
-        _moved("cell-moved" if len(ones) == 1 else "cells-shifted", *ones[0], count=len(ones))
-        for ones in alike.values()
+        located.about(
+            "cells-shifted" if more else "cell-moved",
+            place,
+            spot,
+            found=said(spot),
+            expected=said(home),
+            count=1 + len(more),
+        )
+        for (place, home, spot), *more in alike.values()
     ]
 
 
@@ -193,46 +206,12 @@ def _stays(layout: Layout, located: Located, place: Place, home: Spot) -> bool:
     """Say whether what belongs to a cell still stands in its own place, though its name leads
     elsewhere.
     """
+    cell = located.at(home)
     if layout.has_formula(place.key):
-        return _formula_stays(layout, located, place, home)
-    cell = located.book.sheets[home[0]].cells.get(home[1:])
+        return cell is not None and cell.formula == layout.formula(place.key)
     return cell is not None and (place.role == "reading" or cell.value == place.value)
-
-
-def _formula_stays(layout: Layout, located: Located, place: Place, home: Spot) -> bool:
-    cell = located.book.sheets[home[0]].cells.get(home[1:])
-    return (
-        layout.has_formula(place.key)
-        and cell is not None
-        and cell.formula == layout.formula(place.key)
-    )
 
 
 def said(spot: Spot) -> str:
     """A spot as a person writes it."""
     return f"{spot[0]} {address_of(*spot[1:])}"
-
-
-def _of_name(code: str, place: Place, home: Spot, found: str) -> Finding:
-    return finding(
-        code,
-        sheet=home[0],
-        cell=address_of(*home[1:]),
-        key=place.key,
-        label=place.label,
-        found=found,
-        expected=said(home),
-    )
-
-
-def _moved(code: str, place: Place, home: Spot, spot: Spot, **words: Any) -> Finding:
-    return finding(
-        code,
-        sheet=spot[0],
-        cell=address_of(*spot[1:]),
-        key=place.key,
-        label=place.label,
-        found=said(spot),
-        expected=said(home),
-        **words,
-    )

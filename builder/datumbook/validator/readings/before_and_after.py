@@ -4,84 +4,90 @@ was sleeved.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
+from typing import NamedTuple
 
+from datumbook.cells.handles import Part, row_parts
 from datumbook.numbers.printing import figures
 from datumbook.validator.readings.series import ReadingSeries, Suspicion
+from datumbook.workbook.layout import Layout
 
 GROWN = 10  # steps of the gauge, two readings of which fall apart by no more
 SMALLER = 2  # steps, where a second sign says that two sizes stand in each other's place
 
 
-def grown(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
+class ReadAgain(NamedTuple):
+    """A finished reading, by its series and its number there, and the same as received."""
+
+    row: str
+    was: float
+    step: float  # of the gauge it was read with as received
+    after: ReadingSeries
+    number: int
+
+    @property
+    def now(self) -> float:
+        """The reading as finished."""
+        return self.after.values[self.number]
+
+
+def grown(layout: Layout, columns: list[ReadingSeries]) -> Iterator[Suspicion]:
     """A height as finished above the same as received: no cut adds metal. Of bores see `shrunk`:
     they may be sleeved.
     """
-    tables = {(column.table, column.name): column for column in columns}
-    for (table, name), before in tables.items():
-        after = tables.get((f"finished_{table}", name)) if table == "corners" else None
-        was = dict(zip((place.row for place in before.places), before.values, strict=True))
-        for number, value in enumerate(after.values if after else ()):
-            row = after.places[number].row if after else ""
-            if after and value - was.get(row, value) > GROWN * max(before.step, after.step):
-                yield after.tell("suspect-growth", number, expected=figures(was[row]))
+    corners = [bank.corners for bank in layout.stations.heights.banks.values()]
+    for one in _read_again(columns, corners):
+        if one.now - one.was > GROWN * max(one.step, one.after.step):
+            yield one.after.tell("suspect-growth", one.number, expected=figures(one.was))
 
 
-def shrunk(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
+def shrunk(layout: Layout, columns: list[ReadingSeries]) -> Iterator[Suspicion]:
     """A cylinder finished smaller than received, while its sizes as received are those that were
     decided: exchanged.
 
     A cylinder that was sleeved is smaller as well, but what is smaller is then the size decided.
     """
-    decided = _decided(columns)
-    pairs: dict[str, list[tuple[float, ReadingSeries, int]]] = {}
-    before = {
-        (f"finished_{column.table}", column.name): column
-        for column in columns
-        if column.table == "bores"
+    decided = _decided(layout, columns)
+    cylinders: dict[str, list[ReadAgain]] = {}
+    for one in _read_again(columns, [layout.stations.bores.readings]):
+        cylinders.setdefault(row_parts(one.row)[0], []).append(one)
+    for cylinder, each in cylinders.items():
+        size = decided.get(cylinder, decided.get(""))
+        if size is not None and len(each) >= 2 and all(_smaller(one, size) for one in each):
+            was, after, number = figures(each[0].was), each[0].after, each[0].number
+            yield after.tell("suspect-shrunk", number, expected=was, cylinder=cylinder)
+
+
+def _read_again(columns: list[ReadingSeries], received: Collection[Part]) -> Iterator[ReadAgain]:
+    """Every reading that answers one of these tables as received."""
+    before: dict[tuple[Part | None, str, str], tuple[float, float]] = {
+        (one.table, one.column.name, place.row): (value, one.step)
+        for one in columns
+        if one.table in received
+        for place, value in zip(one.places, one.values, strict=True)
     }
     for after in columns:
-        first = before.get((after.table, after.name))
-        was = (
-            {place.row: value for place, value in zip(first.places, first.values, strict=True)}
-            if first
-            else {}
-        )
         for number, place in enumerate(after.places):
-            if place.row in was:
-                pairs.setdefault(place.row.partition(".")[0], []).append(
-                    (was[place.row], after, number)
-                )
-    for cylinder, each in pairs.items():
-        size = decided.get(cylinder, decided.get(""))
-        if (
-            size is not None
-            and len(each) >= 2
-            and all(_smaller(was, one, at, size) for was, one, at in each)
-        ):
-            received, finished, number = each[0]
-            yield finished.tell(
-                "suspect-shrunk", number, expected=figures(received), cylinder=cylinder
-            )
+            was = before.get((after.table.earlier, after.column.name, place.row))
+            if was is not None:
+                yield ReadAgain(place.row, *was, after, number)
 
 
-def _decided(columns: list[ReadingSeries]) -> dict[str, float]:
+def _decided(layout: Layout, columns: list[ReadingSeries]) -> dict[str, float]:
     """The size typed for each cylinder in the plan; "" for the one typed for all of them."""
-    planned = [
-        column for column in columns if (column.table, column.name) == ("bore_plan", "typed_bore")
-    ]
-    found = {
+    finished = layout.stations.finished_bores
+    bored_to = finished.bored_to.size if finished and finished.bored_to else None
+    return {
         place.row: value
-        for column in planned
-        for place, value in zip(column.places, column.values, strict=True)
+        for one in columns
+        if one.column in (layout.stations.bore_plan.each.typed_bore, bored_to)
+        for place, value in zip(one.places, one.values, strict=True)
     }
-    found.update(("", column.values[0]) for column in columns if column.table == "bored_to")
-    return found
 
 
-def _smaller(was: float, after: ReadingSeries, number: int, decided: float) -> bool:
+def _smaller(one: ReadAgain, decided: float) -> bool:
     """Say whether a finished size is less than it was by more than two steps, and further from what
     was decided.
     """
-    now = after.values[number]
-    return was - now > SMALLER * after.step and abs(was - decided) < abs(now - decided)
+    closer = abs(one.was - decided) < abs(one.now - decided)
+    return closer and one.was - one.now > SMALLER * one.after.step

@@ -10,10 +10,12 @@ disturbs is measured by tests/support/simulation/run.py.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from itertools import combinations, pairwise
+from functools import partial
+from itertools import combinations, groupby, pairwise
 from statistics import median
 
 from datumbook.cells.columns import Reading
+from datumbook.cells.handles import Part, row_parts
 from datumbook.formulas.functions import at_most
 from datumbook.numbers.printing import figures
 from datumbook.validator.readings.before_and_after import grown, shrunk
@@ -24,7 +26,6 @@ from datumbook.validator.readings.series import (
     ReadingSeries,
     Suspicion,
     decimals_of,
-    repeats,
     resolution,
     series_of,
 )
@@ -40,7 +41,9 @@ MIRROR_STEPS, MIRROR_SHARE = (
     4,
     1.3e-4,
 )  # how large a difference must be before its sign says anything: steps, share of the size
-WhereRead = dict[str, tuple[ReadingSeries, int]]  # depth and column -> where that reading is
+WhereRead = dict[tuple[str, str], tuple[ReadingSeries, int]]
+"""Depth and column -> where that reading is."""
+SuspicionRule = Callable[[list[ReadingSeries]], Iterator[Suspicion]]
 
 
 def suspicions(layout: Layout, typed: Mapping[str, float | str]) -> list[Suspicion]:
@@ -49,7 +52,8 @@ def suspicions(layout: Layout, typed: Mapping[str, float | str]) -> list[Suspici
     """
     found: dict[str, Suspicion] = {}
     columns, confirmed = series_of(layout, typed), set(_confirmed(layout, typed))
-    for rule in RULES:
+    against: tuple[SuspicionRule, ...] = (partial(grown, layout), partial(shrunk, layout))
+    for rule in (*RULES, *against, finer):
         for one in rule(columns):
             if one.key not in confirmed or one.code not in SETTLED:
                 found.setdefault(one.key, one)
@@ -60,17 +64,17 @@ def _confirmed(layout: Layout, typed: Mapping[str, float | str]) -> Iterator[str
     """The readings that a second reading bears out, to two steps of what the gauge resolves or of
     the last digit typed.
     """
-    for again, second in typed.items():
-        key = repeats(again)
-        first, place = typed.get(key), layout.places.get(key)
-        if type(first) is float and type(second) is float and place is not None:
-            group = place.column.group if isinstance(place.column, Reading) else None
-            step = max(
-                resolution(layout, group, typed),
-                10.0 ** -max(decimals_of(first), decimals_of(second)),
-            )
-            if at_most(abs(first - second), 2 * step):
-                yield key
+    for again in layout.readings():
+        column = again.column
+        if isinstance(column, Reading) and column.repeats:
+            key = column.repeats[again.row]
+            first, second = typed.get(key), typed.get(again.key)
+            if type(first) is float and type(second) is float:
+                digit = 10.0 ** -max(decimals_of(first), decimals_of(second))
+                if at_most(
+                    abs(first - second), 2 * max(resolution(layout, column.group, typed), digit)
+                ):
+                    yield key
 
 
 # --- one reading
@@ -81,12 +85,10 @@ def wrong_scale(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
     for column in columns:
         for number, (value, near) in enumerate(zip(column.values, column.expected, strict=True)):
             others = column.values[:number] + column.values[number + 1 :] if column.family else []
-            if value <= 0 or near <= 0 or not all(near / 2 < other < near * 2 for other in others):
-                continue
-            for ratio, words in RATIOS.items():
-                if abs(value * ratio / near - 1) < 0.1:
-                    yield column.tell("suspect-scale", number, value * ratio, other=words)
-                    break
+            if value > 0 and near > 0 and all(near / 2 < other < near * 2 for other in others):
+                slip = next((one for one in RATIOS if abs(value * one / near - 1) < 0.1), None)
+                if slip is not None:
+                    yield column.tell("suspect-scale", number, value * slip, other=RATIOS[slip])
 
 
 def swapped_digits(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
@@ -138,14 +140,12 @@ def _blocks(columns: list[ReadingSeries]) -> Iterator[dict[str, WhereRead]]:
     """Tables read at several depths: cylinder -> its readings; those with readings missing are left
     out.
     """
-    tables: dict[str, dict[str, WhereRead]] = {}
+    tables: dict[Part, dict[str, WhereRead]] = {}
     for column in columns:
-        for number, place in enumerate(column.places):
-            if "." in place.row:
-                cylinder, _, depth = place.row.partition(".")
-                tables.setdefault(column.table, {}).setdefault(cylinder, {})[
-                    f"{depth}.{column.name}"
-                ] = (column, number)
+        for number, row in enumerate(map(row_parts, column.rows)):
+            if len(row) == 2:
+                read = tables.setdefault(column.table, {}).setdefault(row[0], {})
+                read[row[1], column.column.name] = (column, number)
     for table in tables.values():
         most = max(len(each) for each in table.values())
         yield {cylinder: each for cylinder, each in table.items() if len(each) == most}
@@ -167,7 +167,9 @@ def copied(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
                 yield column.tell("suspect-copied", number, first=first, second=second)
 
 
-def _by_chance(typed: Mapping[str, Mapping[str, float]], first: str, second: str) -> float:
+def _by_chance(
+    typed: Mapping[str, Mapping[tuple[str, str], float]], first: str, second: str
+) -> float:
     """How likely two cylinders read alike throughout, reckoned from how often the other pairs
     agree.
     """
@@ -184,22 +186,19 @@ def filled(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
         levels = max(column.ticks) - min(column.ticks) + 1
         for start, length in _runs(column.ticks):
             if length >= 5 and len(column.ticks) * (1 / levels) ** (length - 2) < CHANCE:
-                last, step = (
-                    column.places[start + length - 1].label,
-                    column.values[start + 1] - column.values[start],
-                )
-                yield column.tell("suspect-filled", start, last=last, step=column.number(step))
+                last = column.places[start + length - 1].label
+                step = column.number(column.values[start + 1] - column.values[start])
+                yield column.tell("suspect-filled", start, last=last, step=step)
 
 
 def _runs(ticks: list[int]) -> Iterator[tuple[int, int]]:
     """Start and length of each run of equal steps, none of them nought."""
     start = 0
-    steps = [after - before for before, after in pairwise(ticks)]
-    for place in range(1, len(steps) + 1):
-        if place == len(steps) or steps[place] != steps[start]:
-            if steps[start]:
-                yield start, place - start + 1
-            start = place
+    for step, run in groupby(after - before for before, after in pairwise(ticks)):
+        length = len(list(run))
+        if step:
+            yield start, length + 1
+        start += length
 
 
 def exchanged(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
@@ -222,17 +221,12 @@ def _profile(each: WhereRead) -> dict[str, list[float]]:
     less its bottom.
     """
     size = {at: one.values[number] for at, (one, number) in each.items()}
-    depths = list(dict.fromkeys(at.partition(".")[0] for at in size))
-    names = list(dict.fromkeys(at.partition(".")[2] for at in size))
+    depths, names = ([*dict.fromkeys(one)] for one in zip(*size, strict=True))
     if len(size) != len(depths) * len(names) or len(names) != 2:
         return {"axes": [], "ends": []}
-    axes = [size[f"{depth}.{names[0]}"] - size[f"{depth}.{names[1]}"] for depth in depths]
-    ends = (
-        [size[f"{depths[0]}.{name}"] - size[f"{depths[-1]}.{name}"] for name in names]
-        if len(depths) > 1
-        else []
-    )
-    return {"axes": axes, "ends": ends}
+    axes = [size[depth, names[0]] - size[depth, names[1]] for depth in depths]
+    ends = [size[depths[0], name] - size[depths[-1], name] for name in names]
+    return {"axes": axes, "ends": ends if len(depths) > 1 else []}
 
 
 def _mirrored(own: list[float], others: list[list[float]], least: float) -> bool:
@@ -259,47 +253,38 @@ def set_wrong(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
     """
     for column in columns:
         if column.expected != column.nominal and len(column.values) >= 3:
-            least = [
-                near - max(LEAST / 2 * column.step, SHARE / 4 * near) for near in column.nominal
+            off = [
+                (near - value, near)
+                for value, near in zip(column.values, column.nominal, strict=True)
             ]
-            if all(value < low for value, low in zip(column.values, least, strict=True)):
-                off = median(
-                    near - value for value, near in zip(column.values, column.nominal, strict=True)
+            if all(one > max(LEAST / 2 * column.step, SHARE / 4 * near) for one, near in off):
+                yield column.tell(
+                    "suspect-offset", 0, off=column.number(median(one for one, _ in off))
                 )
-                yield column.tell("suspect-offset", 0, off=column.number(off))
 
 
 def finer(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
     """Readings with more decimals than the gauge resolves, once for each instrument that states
     what it resolves.
     """
-    over: dict[str, list[tuple[ReadingSeries, int]]] = {}
+    over: dict[str | None, list[tuple[ReadingSeries, int]]] = {}
     for column in columns:
-        if (
-            column.resolution is not None and len(column.values) > 1
-        ):  # a size alone may be one decided, not read
-            places = decimals_of(column.resolution)
-            too_fine = [
-                (column, number)
-                for number, value in enumerate(column.values)
-                if decimals_of(value) > places
-            ]
-            over.setdefault(column.group, []).extend(too_fine)
+        # a size alone may be one decided, not read
+        places = decimals_of(column.resolution)
+        fine = enumerate(column.values if column.resolution and len(column.values) > 1 else ())
+        for number, value in fine:
+            if decimals_of(value) > places:
+                over.setdefault(column.column.group, []).append((column, number))
     for each in over.values():
-        if each:
-            column, number = each[0]
-            yield column.tell(
-                "suspect-finer",
-                number,
-                resolution=figures(column.resolution or 0.0),
-                count=str(len(each)),
-            )
+        column, number = each[0]
+        step, count = figures(column.resolution), str(len(each))
+        yield column.tell("suspect-finer", number, resolution=step, count=count)
 
 
 SETTLED = {"suspect-scale", "suspect-digits", "suspect-turn", "suspect-growth"}
 """Suspicions about one reading, which a second reading settles."""
 
-RULES: tuple[Callable[[list[ReadingSeries]], Iterator[Suspicion]], ...] = (
+RULES: tuple[SuspicionRule, ...] = (
     wrong_scale,
     swapped_digits,
     one_turn,
@@ -307,7 +292,5 @@ RULES: tuple[Callable[[list[ReadingSeries]], Iterator[Suspicion]], ...] = (
     filled,
     exchanged,
     set_wrong,
-    grown,
-    shrunk,
-    finer,
 )
+"""The rules that look at the readings alone, in the order in which they are asked."""

@@ -10,6 +10,7 @@ from math import gcd
 from statistics import median
 
 from datumbook.cells.columns import Reading, per
+from datumbook.cells.handles import row_parts
 from datumbook.numbers.printing import Printer, figures, unit_in_words
 from datumbook.workbook.layout import Layout, Place
 
@@ -36,18 +37,17 @@ class ReadingSeries:
     there.
     """
 
-    table: str
-    name: str
+    column: Reading
     unit: str
     places: list[Place]
     values: list[float]
     nominal: list[float]
     expected: list[float]
+    resolution: float  # what its instrument resolves, nought where that is not stated
     beside: list[ReadingSeries] = field(default_factory=list)  # the other columns of its table
-    group: str = ""  # of the instrument it is read with
-    resolution: float | None = None  # what that instrument resolves, where it is stated
 
     def __post_init__(self) -> None:
+        self.table, self.rows = self.column.home, [place.row for place in self.places]
         self.decimals = max(decimals_of(value) for value in self.values)
         whole = [round(value * 10**self.decimals) for value in self.values]
         gauge = (
@@ -57,18 +57,17 @@ class ReadingSeries:
         self.ticks = [(one - whole[0]) // gauge for one in whole]
         self.rests = self._rests()
         own = self.expected != self.nominal
-        self.alone = (
-            [value - near for value, near in zip(self.values, self.nominal, strict=True)]
-            if own
-            else self.rests
-        )
+        self.alone = self._less(self.nominal) if own else self.rests
+
+    def _less(self, near: list[float]) -> list[float]:
+        """What is left of each reading without another size."""
+        return [value - other for value, other in zip(self.values, near, strict=True)]
 
     def _rests(self) -> list[float]:
         """What is left of each reading without what is expected, and without what its depth has in
         common.
         """
-        rests = [value - near for value, near in zip(self.values, self.expected, strict=True)]
-        levels = [place.row.rpartition(".")[2] if "." in place.row else "" for place in self.places]
+        rests, levels = self._less(self.expected), [row_parts(row)[1:] for row in self.rows]
         common = {
             level: median(r for r, at in zip(rests, levels, strict=True) if at == level)
             for level in levels
@@ -107,12 +106,12 @@ class ReadingSeries:
         """Say whether what was read beside it in the same row stands among its own: wear shows on
         both axes.
         """
-        row, own = self.places[number].row, _beyond(self.rests, number)
-        for other in self.beside:
-            same = [place.row for place in other.places]
-            if row in same and len(same) >= 4 and _beyond(other.rests, same.index(row)) > own / 4:
-                return False
-        return True
+        row, own = self.rows[number], _beyond(self.rests, number)
+        return all(
+            _beyond(other.rests, other.rows.index(row)) <= own / 4
+            for other in self.beside
+            if row in other.rows and len(other.rows) >= 4
+        )
 
     def at_home(self, number: int, value: float, room: float) -> bool:
         """Say whether another value in its place would stand among the others, or no more than this
@@ -146,72 +145,44 @@ def _beyond(rests: list[float], number: int) -> float:
 
 def series_of(layout: Layout, typed: Mapping[str, float | str]) -> list[ReadingSeries]:
     """Every column of sizes that has readings, in the order of the book."""
-    gathered: dict[tuple[str, str, str], list[tuple[Place, float, float, float]]] = {}
+    gathered: dict[tuple[Reading, str], list[tuple[Place, float, float, float]]] = {}
+    lips, least = layout.stations.bores.each.unworn_lip, _least_read(layout, typed)
     for place in layout.readings():
         value, column = typed.get(place.key), place.column
-        near = (
-            per(column.near, place.row)
-            if isinstance(column, Reading) and not column.again
-            else None
-        )
-        if (
-            type(value) is float
-            and near is not None
-            and place.unit in SCREW_TURNS
-            and abs(value) < 1e9
-        ):
-            column_of = (place.key.partition(".")[0], place.key.rpartition(".")[2], place.unit)
-            nominal = near.to(place.unit)
-            gathered.setdefault(column_of, []).append(
-                (place, value, nominal, _here(place, nominal, typed))
-            )
-    found: list[ReadingSeries] = []
-    for (table, name, unit), each in gathered.items():
-        places, values, nominal, expected = (list(part) for part in zip(*each, strict=True))
-        found.append(ReadingSeries(table, name, unit, places, values, nominal, expected))
+        if isinstance(column, Reading) and not column.repeats and place.unit in SCREW_TURNS:
+            near = per(column.near, place.row)
+            if type(value) is float and near is not None and abs(value) < 1e9:
+                nominal = near.to(place.unit)
+                expected = least.get(place.row, nominal) if column is lips else nominal
+                sizes = (place, value, nominal, expected)
+                gathered.setdefault((column, place.unit), []).append(sizes)
+    found = []
+    for (column, unit), each in gathered.items():
+        places, values, nominals, expecteds = (list(part) for part in zip(*each, strict=True))
+        in_its_unit = column.group is not None and layout.unit_of(column.group) == unit
+        step = resolution(layout, column.group, typed) if in_its_unit else 0.0
+        found.append(ReadingSeries(column, unit, places, values, nominals, expecteds, step))
     for one in found:
-        one.beside = [other for other in found if other is not one and other.table == one.table]
-        one.group, one.resolution = _gauge(layout, one, typed)
+        one.beside = [other for other in found if other is not one and other.table is one.table]
     return found
 
 
-def _gauge(
-    layout: Layout, series: ReadingSeries, typed: Mapping[str, float | str]
-) -> tuple[str, float | None]:
-    """The group of instruments a column is read with, and what its gauge resolves where that is
-    stated in its unit.
+def _least_read(layout: Layout, typed: Mapping[str, float | str]) -> dict[str, float]:
+    """The least size read in each bore as received, by its cylinder: what its lip is no less
+    than.
     """
-    column = series.places[0].column
-    group = column.group if isinstance(column, Reading) else None
-    step = resolution(layout, group, typed)
-    in_its_unit = group is not None and layout.unit_of(group) == series.unit
-    return group or "", step if in_its_unit and step else None
+    read: dict[str, list[float]] = {}
+    for place in layout.readings():
+        value = typed.get(place.key)
+        if place.stands_in(layout.stations.bores.readings) and type(value) is float:
+            read.setdefault(row_parts(place.row)[0], []).append(value)
+    return {cylinder: min(sizes) for cylinder, sizes in read.items()}
 
 
 def resolution(layout: Layout, group: str | None, typed: Mapping[str, float | str]) -> float:
-    """What the gauge of a group resolves, zero where that is not stated as a number above it."""
+    """What the gauge of a group resolves, nought where that is not stated as a number above it."""
     step = layout.stations.instruments.gauges.resolution.held_in(typed, group or "")
     return step if type(step) is float and step > 0 else 0.0
-
-
-def repeats(key: str) -> str:
-    """The key of the reading that a second reading repeats, "" for a first reading.
-
-    >>> repeats("bores.1.top.thrust_again"), repeats("bores.1.top.thrust")
-    ('bores.1.top.thrust', '')
-    """
-    return key.removesuffix("_again") if key.endswith("_again") else ""
-
-
-def _here(place: Place, nominal: float, typed: Mapping[str, float | str]) -> float:
-    """What is expected at one place: where its own bore was read, the least size read there, else
-    the nominal size.
-    """
-    if not place.row:  # a line of a form is about no bore
-        return nominal
-    stem = place.key.rpartition(".")[0].replace(".", "s.", 1) + "."
-    own = [value for key, value in typed.items() if key.startswith(stem) and type(value) is float]
-    return min(own, default=nominal)
 
 
 def decimals_of(value: float) -> int:

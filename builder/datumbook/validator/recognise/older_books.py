@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from datumbook.cells.columns import DateTyped
+from datumbook.cells.handles import defined_name
 from datumbook.readers import Book, FoundCell, place_of, target
 from datumbook.workbook.record import Mapped, Record
 
@@ -36,7 +37,7 @@ def older_readings(record: Record, book: Book) -> Iterator[OlderReading]:
 
 def _cell(was: Mapped, book: Book, names: dict[str, str]) -> FoundCell | None:
     """The cell a reading stands in: where its name leads, else where the record says."""
-    spot = target(names.get(was.key.replace(".", "__").casefold(), ""))
+    spot = target(names.get(defined_name(was.key).casefold(), ""))
     if spot is None or spot[0] not in book.sheets:
         try:
             spot = (was.sheet, *place_of(was.cell))
