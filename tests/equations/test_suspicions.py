@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from datumbook.equations import heights, suspicions, verdicts
+from datumbook.equations import heights, suspicions
 
 SPARED = {
     0: (3, 1, 2),
@@ -17,10 +17,6 @@ SPARED = {
     3: (0, 2, 1),
 }  # opposite, and the two beside that
 small = st.floats(-0.001, 0.001)
-
-
-def test_a_verdict_is_out_in_the_word_of_the_verdicts() -> None:
-    assert suspicions.OUT == verdicts.OUT
 
 
 def tilts(corners: list[float]) -> list[float]:

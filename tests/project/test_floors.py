@@ -58,7 +58,7 @@ EQUATIONS_MAY = {
     "__future__",
     "datumbook.formulas.kinds",
     "datumbook.formulas.functions",
-    "datumbook.equations.verdicts",  # whose words the standings speak
+    "datumbook.equations.verdicts",  # whose words standings and suspicions speak
 }
 ONLY_HERE = {
     "xlsxwriter": {"writer"},

@@ -35,7 +35,7 @@ from datumbook.standards.drills import (
 from datumbook.standards.look_alikes import look_alikes
 from datumbook.standards.threads import METRIC, Thread, parse_thread
 
-MM, INCHES, SQUARE_INCHES, SQUARE_MM, SHARE = (
+MM, INCHES, SQUARE_INCHES, SQUARE_MM, THREAD_SHARE = (
     Printer("mm", 3),
     Printer("in", 4),
     Printer("in**2", 4),
@@ -262,7 +262,7 @@ def _drill_row(thread: Thread, each: Choice) -> str:
         if thread.form.charted
         else [each.basic_profile_thread]
     )
-    printed = "".join(f"{SHARE.number(100 * share):>10}" for share in shares)
+    printed = "".join(f"{THREAD_SHARE.number(100 * share):>10}" for share in shares)
     return (
         f"  {each.drill.name:<10}{INCHES.number(millimetres / INCH):>8}"
         f"{MM.number(millimetres):>9}{printed}   {each.place}"

@@ -6,10 +6,11 @@ Each speaks only where the closure's own verdict is OUT.
 
 from __future__ import annotations
 
+from datumbook.equations.verdicts import OUT
 from datumbook.formulas.functions import all_of, at_least, at_most, equal, largest, smallest, where
 from datumbook.formulas.kinds import Length, Words
 
-LOOK_FIRST, OUT = "look first", "OUT"
+LOOK_FIRST = "look first"
 
 
 def tilt_without(opposite: Length, lengthwise: Length, crosswise: Length) -> Length:

@@ -8,7 +8,7 @@ from datumbook.readers.dates import EPOCHS
 from datumbook.readers.formulas import from_open_formula
 from datumbook.readers.gate import FILE_LIMITS, Contents, FileLimits
 from datumbook.readers.markup import Element, discard, elements, events, truth
-from datumbook.readers.ods_sheet import NUMBER, STYLE, TABLE, OdsSheetReader
+from datumbook.readers.ods_sheet import DATA_STYLE, STYLE, TABLE, OdsSheetReader
 
 _META = "{urn:oasis:names:tc:opendocument:xmlns:meta:1.0}"
 _CONFIG = "{urn:oasis:names:tc:opendocument:xmlns:config:1.0}"
@@ -22,7 +22,7 @@ _TAGS = [
     f"{TABLE}dde-link",
     f"{TABLE}table-source",
     f"{STYLE}style",
-    f"{NUMBER}percentage-style",
+    f"{DATA_STYLE}percentage-style",
 ]
 
 
@@ -57,7 +57,7 @@ class ContentReader:
         self.percent_styles = {
             element.get(f"{STYLE}name", "")
             for element in elements(
-                contents, "styles.xml", [f"{NUMBER}percentage-style"], optional=True
+                contents, "styles.xml", [f"{DATA_STYLE}percentage-style"], optional=True
             )
         }
 

@@ -11,7 +11,7 @@ from datumbook.readers.dates import serial_of, serial_of_duration
 from datumbook.readers.formulas import ERRORS, from_open_formula, outside, readable
 from datumbook.readers.markup import Element, number, truth, whole
 
-TABLE, OFFICE, TEXT, STYLE, NUMBER = (
+TABLE, OFFICE, TEXT, STYLE, DATA_STYLE = (
     f"{{urn:oasis:names:tc:opendocument:xmlns:{name}:1.0}}"
     for name in ("table", "office", "text", "style", "datastyle")
 )

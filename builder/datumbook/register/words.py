@@ -37,7 +37,7 @@ WRITTEN = (
     "until",
 )
 STYLES = {"released": "good", "releasable": "good", "on hold": "warn", "rejected": "bad"}
-COUNTED = {
+COUNTED_TO = {
     "release": "to the day of release or rejection",
     "today": "to the day given",
     "file": "to the date of the file",
@@ -65,7 +65,7 @@ def told(blocks: Sequence[RegisterLine], today: str = "") -> Iterator[tuple[str,
         f"{len(blocks)} books: {', '.join(f'{count} {state}' for state, count in sums)}.",
     )
     named = {block.counted_to for block in blocks}
-    if counted := [words for name, words in COUNTED.items() if name in named]:
+    if counted := [words for name, words in COUNTED_TO.items() if name in named]:
         yield "soft", f"Days open count from the day received {', or '.join(counted)}."
     yield from (("warn", line) for line in noticed(blocks, today))
 

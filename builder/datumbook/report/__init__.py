@@ -22,7 +22,7 @@ VERDICT_COLOURS = {
     "unreadable": "UNREADABLE: this is not a workbook that can be judged.",
 }
 NOT_ENTERED = "not entered"
-FIRST = 8
+LISTED = 8  # of the cells missing on a sheet
 
 
 def told(validation: Validation) -> Iterator[tuple[str, str]]:
@@ -94,8 +94,8 @@ def _each(ones: list[Finding]) -> Iterator[str]:
 def _missing(ones: list[Finding]) -> Iterator[str]:
     for sheet, group in groupby(ones, key=lambda one: one.sheet):
         here = list(group)
-        named = "; ".join(f"{one.cell} {one.label}" for one in here[:FIRST])
-        more = f"; and {len(here) - FIRST} more" if len(here) > FIRST else ""
+        named = "; ".join(f"{one.cell} {one.label}" for one in here[:LISTED])
+        more = f"; and {len(here) - LISTED} more" if len(here) > LISTED else ""
         yield f"  Missing on {sheet}: {named}{more}."
 
 

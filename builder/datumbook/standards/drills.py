@@ -22,7 +22,7 @@ SYSTEMS = ("fraction", "number", "letter", "metric")
 HOW_TO_WRITE_A_DRILL = "write a drill like 17/64, #7, letter I or 6.9 mm"
 
 NUMBER_DRILL = re.compile(r"(?:#|no\.?|number)\s*(\d+)", re.IGNORECASE)
-LETTER = re.compile(r"(?:letter\s*)?([a-z])", re.IGNORECASE)
+LETTER_DRILL = re.compile(r"(?:letter\s*)?([a-z])", re.IGNORECASE)
 MILLIMETRES = re.compile(r"(\d*\.?\d+)\s*mm", re.IGNORECASE)
 FRACTION_INCH = re.compile(r"(\d+/[1-9]\d*|\d+(?=\s*[\"″i]))\s*(?:\"|″|in\.?|inch)?", re.IGNORECASE)
 DECIMAL_INCH = re.compile(r"(\d*\.\d+)\s*(?:\"|″|in\.?|inch)?", re.IGNORECASE)
@@ -77,7 +77,7 @@ def parse_drill(text: str) -> Drill:
     words = " ".join(text.split())
     for form, read in (
         (NUMBER_DRILL, _number),
-        (LETTER, _letter),
+        (LETTER_DRILL, _letter),
         (MILLIMETRES, _metric),
         (FRACTION_INCH, _fraction),
     ):

@@ -12,7 +12,7 @@ from datumbook.standards.thread_rows import Thread, all_threads
 __all__ = ["Thread", "all_threads", "parse_thread"]
 
 UNIFIED = ("UNC", "UNF", "UNEF", "UN")
-INCHES = (*UNIFIED, "BSW", "BSF", "BSC")
+INCH_FAMILIES = (*UNIFIED, "BSW", "BSF", "BSC")
 METRIC = ("metric coarse", "metric fine")
 ONLY_IN_FULL = {"metric fine", "UNEF", "UN"}  # never meant by a bare size
 OTHER_NAMES = {
@@ -99,7 +99,7 @@ def _inches(words: str) -> Written | None:
         return None
     family = (first[1] if first else found["family"] or "").upper()
     family = OTHER_NAMES.get(family, family)
-    families = {"": UNIFIED, "G": ("G",), "R": ("R",), "NPT": ("NPT",)}.get(family, INCHES)
+    families = {"": UNIFIED, "G": ("G",), "R": ("R",), "NPT": ("NPT",)}.get(family, INCH_FAMILIES)
     return _read(words, found, families, family or None)
 
 
@@ -158,7 +158,7 @@ def _not_one(written: Written, left: list[Thread], same: list[Thread]) -> str:
         return f'"{words}" could be {_named(left)}: write the pitch as well.'
     also = [
         one
-        for one in all_threads(INCHES if written.families == UNIFIED else ())
+        for one in all_threads(INCH_FAMILIES if written.families == UNIFIED else ())
         if one.size == written.size and one not in same and written.pitch == one.threads_per_inch
     ]
     hint = (

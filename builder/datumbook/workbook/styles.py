@@ -24,7 +24,7 @@ BASE = {
 }
 BOXED = {"border": 1, "border_color": RULE}
 
-TEXT: dict[str, dict[str, Any]] = {
+TEXT_STYLES: dict[str, dict[str, Any]] = {
     "title": {"font_size": 16, "bold": True},
     "identity": {"font_color": SOFT},
     "how": {"font_color": SOFT, "text_wrap": True, "valign": "top"},
@@ -71,7 +71,7 @@ VERDICT_STYLES: dict[str, dict[str, Any]] = {
 
 def text_style(style: str) -> dict[str, Any]:
     """The format of printed words."""
-    return BASE | TEXT[style]
+    return BASE | TEXT_STYLES[style]
 
 
 def place_style(place: Place, typed: object = None) -> dict[str, Any]:

@@ -15,10 +15,8 @@ from datumbook.workbook.layout import HEAD_ROWS, Place, PrintedText, SheetPlan
 FIRST_COLUMN, OTHER_COLUMN = 32.0, 9.0
 POINTS = 0.75  # of a pixel
 LINE_HEIGHT, ROOM, PLAIN_ROW = 13.5, 4.0, ROW_PIXELS * POINTS
-ACROSS, UPRIGHT = (
-    (727.0, 497.0),
-    (530.0, 690.0),
-)  # what fits on A4 and on Letter alike, in points, a little spared
+LANDSCAPE = (727.0, 497.0)  # what fits on A4 and on Letter alike, in points, a little spared
+UPRIGHT = (530.0, 690.0)
 RUNNING = {"how", "note", "prose", "line_note"}  # texts that run over several columns, merged
 WRAPPED = {*RUNNING, "heading", "row"}
 FIGURE, EDGES = 7, 5  # pixels: a column's width is counted in figures, beside its edges
@@ -51,7 +49,7 @@ class Page:
 
     def breaks(self) -> list[int]:
         """The rows after which a new page begins, so that no part is cut that fits on one page."""
-        width, room = ACROSS if self.landscape else UPRIGHT
+        width, room = LANDSCAPE if self.landscape else UPRIGHT
         room = room * max(1.0, self.across / width) - self._rows(1, HEAD_ROWS)
         found: list[int] = []
         used = 0.0

@@ -24,7 +24,7 @@ HOW_TO_DRILL = (
     "Depths are from the finished "
     "face; a stop reading holds for its touch on the Stops sheet alone."
 )
-WIDE = 11.5  # so that no heading is broken within a word
+COLUMN_WIDTH = 11.5  # so that no heading is broken within a word
 FEWEST = {
     "tool changes": "no order mounts fewer, and none that mounts as few has fewer set-ups",
     "set-ups": "no order has fewer set-ups, and none with as few mounts fewer",
@@ -87,7 +87,7 @@ class Schedule:
         """The depth of a cut at each hole and where its stop is set, both from the Stops sheet; of
         a thread its depth alone.
         """
-        sizes, word = Sizes(group.unit, group.places, width=WIDE), row_word(name)
+        sizes, word = Sizes(group.unit, group.places, width=COLUMN_WIDTH), row_word(name)
         step, again = row_key(group.spec.key, word), standings.shown_again
         if step in self.steps.cuts:
             heading = f"{name}: tip at" if step in self.steps.drills else f"{name}: depth"
@@ -109,7 +109,7 @@ def _tick(operation: str) -> Reading:
         unit=None,
         choices=(DONE,),
         wanted=False,
-        width=WIDE,
+        width=COLUMN_WIDTH,
         how=f"Type done when this hole has had: {operation}.",
     )
 
