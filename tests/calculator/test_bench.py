@@ -22,6 +22,7 @@ from datumbook.calculator.equations import (
 from datumbook.formulas import kinds
 from datumbook.formulas.spelling import column_letters
 from datumbook.formulas.tracing import parameters
+from datumbook.numbers.printing import NOT_LESS, NOT_MORE
 from datumbook.numbers.quantities import read_quantity
 from datumbook.standards.threads import Thread, all_threads
 from equations_in_use import shown
@@ -361,7 +362,7 @@ class TestExplain:
             f"sheet Bores, first in {column_letters(first.column)}{first.row}, {len(places)} cells"
             in told
         )
-        assert "bores.out_of_round: not more than 0.0040 in (Brackwater sheet 1, invented)" in told
+        assert f"bores.out_of_round: {NOT_MORE} 0.0040 in (Brackwater sheet 1, invented)" in told
         assert "tests/equations/test_bores.py" in told
 
     def test_counts_the_published_cases(self) -> None:
@@ -373,9 +374,7 @@ class TestExplain:
 
     def test_tells_a_limit_with_two_ends_and_one_that_no_key_gives(self) -> None:
         assert "heights.tilt: from -0.004 in to 0.004 in" in explain("tilt_lengthwise")
-        assert "not a key of the spec: not less than 5/8 in" in explain(
-            "engagement"
-        )  # 1.25 x 1/2 in
+        assert f"not a key of the spec: {NOT_LESS} 5/8 in" in explain("engagement")  # 1.25 x 1/2 in
 
     def test_names_the_nearest_of_an_unknown_name(self) -> None:
         with pytest.raises(

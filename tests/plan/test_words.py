@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from datumbook.messages.findings import Finding
+from datumbook.numbers.printing import NOT_LESS
 from datumbook.plan import plan, plan_lines
 from datumbook.validator import Validation
 from datumbook.workbook.evaluation import reckon
@@ -66,7 +67,7 @@ def test_a_cut_that_a_limit_lets_be_rounded_no_further_has_two_more_decimals() -
 def test_what_forbids_is_told_with_its_numbers() -> None:
     text = told(readings(plan__crown_metal=0.006))
     assert "Forbidden: no cuts keep these limits together." in text
-    assert "-0.0010 in before a cut, not less than 0.0000 in, short by 0.0010 in already" in text
+    assert f"-0.0010 in before a cut, {NOT_LESS} 0.0000 in, short by 0.0010 in already" in text
     assert "Off the deck" not in text
 
 

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import os
 import re
 import shlex
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
@@ -14,6 +17,7 @@ from make_manual import MANUAL, PAGES
 from project import PROJECT as ROOT
 
 DOCUMENTS = [ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted(MANUAL.glob("*.md"))]
+SCRIPT = re.compile(r"^    python (\S+\.py)", re.MULTILINE)
 COMMAND = re.compile(r"^    datumbook (.+?)(?:\s{2,}#.*)?$", re.MULTILINE)
 ANSWERED = (0, 1)  # an untouched workbook is on hold, which is an answer
 
@@ -39,6 +43,26 @@ def test_every_command_of_a_document_runs(
         assert result.exit_code in ANSWERED, (command, result.output)
         if target:
             (tmp_path / target).write_text(result.stdout, "utf-8")
+
+
+@pytest.mark.parametrize(
+    "script", sorted(set(SCRIPT.findall((ROOT / "DEVELOPERS.md").read_text("utf-8"))))
+)
+def test_every_script_of_the_developers_page_finds_what_it_imports(script: str) -> None:
+    """Started as it is printed, without the paths that pytest sets; its work itself is left out."""
+    started = (
+        "import runpy, sys; "
+        f"sys.path[0] = {str((ROOT / script).parent)!r}; runpy.run_path({script!r}, run_name='')"
+    )
+    found = subprocess.run(
+        [sys.executable, "-c", started],
+        capture_output=True,
+        text=True,
+        check=False,
+        cwd=ROOT,
+        env=os.environ | {"PYTHONPATH": str(ROOT / "builder")},
+    )
+    assert (found.returncode, found.stderr) == (0, "")
 
 
 @pytest.mark.parametrize("document", DOCUMENTS, ids=lambda path: path.name)

@@ -17,6 +17,7 @@ import pytest
 from clean_readings import clean_readings, demo_book
 from datumbook.cells.basis import Job
 from datumbook.equations import bores, cutting, heights
+from datumbook.numbers.printing import NOT_LESS, NOT_MORE
 from datumbook.report.page import printable, report_html
 from datumbook.report.worked import in_signs, steps, with_numbers
 from datumbook.spec import load_spec, shipped_specs
@@ -143,7 +144,7 @@ def test_an_out_of_round_bore_is_shown_with_its_numbers(layout: Layout, tmp_path
     at = page.text.index("out of round = |thrust − axial|")
     card = page.text[at : at + 400]
     assert "|82.178 − 82.121| mm = 0.057 mm" in card
-    assert "Limit: not more than 0.040 mm (Orrindale workshop sheet 4, invented" in card
+    assert f"Limit: {NOT_MORE} 0.040 mm (Orrindale workshop sheet 4, invented" in card
     assert "Beyond the limit by 0.017 mm, more than its uncertainty of ±0.0042 mm." in card
     assert "holds the job up" in card
 
@@ -155,8 +156,8 @@ def test_a_limit_is_told_in_the_unit_of_what_is_held_to_it(layout: Layout, tmp_p
     readings = plausible(layout)
     page = seen(judged(layout, tmp_path, readings))
     for key, words in {
-        "fasteners.head_studs.share_of_proof": "not more than 90.0 %",
-        "metal.sump_rail.wall_after": "not less than 4.7625 mm",
+        "fasteners.head_studs.share_of_proof": f"{NOT_MORE} 90.0 %",
+        "metal.sump_rail.wall_after": f"{NOT_LESS} 4.7625 mm",
     }.items():
         place = layout.place(key)
         row = page.text[page.text.index(f"{place.label} {place.at.cell}") :]

@@ -7,9 +7,8 @@ from pathlib import Path
 
 from datumbook.commands.demo import run_demo
 from datumbook.report.page import report_html
-from project import PROJECT
 
-EXAMPLES = PROJECT / "output_examples"
+EXAMPLES = Path(__file__).resolve().parents[2] / "output_examples"
 
 
 def make_examples(folder: Path) -> list[Path]:

@@ -16,6 +16,8 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "support"))
+
 from browser import browser
 from datumbook.cells.basis import Job
 from datumbook.commands.demo import ENGINE

@@ -108,8 +108,8 @@ def with_unit(number: str, unit: str) -> str:
 def limits_in_words(low: str | None, high: str | None, unit: str = "") -> str:
     """A limit in words from its printed ends, the unit they share written once.
 
-    >>> limits_in_words(None, "0.040 mm"), limits_in_words("82.000 mm", "82.018 mm", "mm")
-    ('not more than 0.040 mm', 'from 82.000 to 82.018 mm')
+    >>> limits_in_words("82.000 mm", "82.018 mm", "mm")
+    'from 82.000 to 82.018 mm'
     """
     if low and high:
         return f"from {low.removesuffix(f' {shown(unit)}')} to {high}"
