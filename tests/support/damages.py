@@ -17,7 +17,7 @@ import pytest
 from lxml import etree
 
 import datumbook
-import datumbook.workbook.layout
+import datumbook.cells.basis
 import datumbook.workbook.record
 import datumbook.writer
 from clean_readings import CONCEDED, at, clean_book, clean_readings, shipped_layout
@@ -346,7 +346,7 @@ def map_changed(content: dict[str, Any], version: str) -> dict[str, Any]:
 
 def other_version(out: Path) -> Path:
     with pytest.MonkeyPatch.context() as patch:
-        for module in (datumbook.workbook.layout, datumbook.workbook.record):
+        for module in (datumbook.cells.basis, datumbook.workbook.record):
             patch.setattr(module, "VERSION", "0.0.1")
         layout = lay_out(shipped_layout().spec, shipped_layout().job)
         write(layout, out, clean_readings(layout))
