@@ -124,9 +124,15 @@ def test_a_finished_check_answers_the_one_of_its_name_as_received() -> None:
     finished = Diameters(
         key="finished_bores", title="", rows=received.rows, columns=(), earlier=received
     )
-    assert finished.answered("mean", "1.top", None) == "bores.1.top.mean"
-    assert finished.answered("thrust", "1.top", None) is None
-    assert finished.answered("mean", "1.top", received.thrust) == "bores.1.top.thrust"
+    assert list(finished.answered("mean", "1.top")) == ["bores.1.top.mean"]
+    assert not list(finished.answered("thrust", "1.top"))
+    finished.takes_over("mean", received.thrust)
+    finished.takes_over("mean", received.mean["2.top"])
+    assert list(finished.answered("mean", "1.top")) == [
+        "bores.1.top.thrust",
+        "bores.2.top.mean",
+        "bores.1.top.mean",
+    ]
 
 
 def test_a_table_is_stale_with_itself_only_where_an_operation_moves_it() -> None:

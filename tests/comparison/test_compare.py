@@ -82,6 +82,15 @@ def test_a_difference_within_both_uncertainties_is_no_change(
     assert found.uncertainty == pytest.approx(hypot(first or 0.0, second or 0.0))
 
 
+def test_a_reading_by_a_gauge_of_two_figures_has_both() -> None:
+    one, two = (
+        stated(own, instruments__bores__setting=setting)
+        for own, setting in ((0.003, 0.004), (0.005, 0.012))
+    )
+    # settings of their own: 0.005 and 0.013
+    assert feature(compare(one, two)).uncertainty == pytest.approx(hypot(0.005, 0.013))
+
+
 def test_a_result_has_the_uncertainty_of_its_check() -> None:
     one, two = stated(0.003), stated(0.004, bores__1__top__axial=82.1)
     found = feature(compare(one, two), "bores.1.top.out_of_round")

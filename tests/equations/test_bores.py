@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from datumbook.equations import bores
+from datumbook.equations import bores, verdicts
 
 sizes = st.floats(min_value=40, max_value=200)
 groups = st.lists(sizes, min_size=1, max_size=8)
@@ -154,3 +154,15 @@ def test_smallest_size_is_one_of_the_readings_and_none_is_below_it(diameters: li
     assert least in diameters
     assert least <= bores.mean_size(*diameters) + 1e-9
     assert bores.smallest_size(*(-size for size in diameters)) == -bores.largest_size(*diameters)
+
+
+@given(groups, st.floats(50, 110), st.floats(0, 1), st.floats(0, 0.01))
+def test_smallest_and_largest_size_within_limits_mean_that_every_diameter_is(
+    diameters: list[float], low: float, width: float, uncertainty: float
+) -> None:
+    high = low + width
+    small = verdicts.verdict_at_least(bores.smallest_size(*diameters), low, uncertainty)
+    large = verdicts.verdict_at_most(bores.largest_size(*diameters), high, uncertainty)
+    each = {verdicts.verdict_between(one, low, high, uncertainty) for one in diameters}
+    assert ({small, large} == {verdicts.OK}) == (each == {verdicts.OK})
+    assert (verdicts.OUT in (small, large)) == (verdicts.OUT in each)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -11,7 +9,6 @@ from hypothesis import strategies as st
 from datumbook.equations import heights
 
 lengths = st.floats(min_value=1, max_value=500)
-cuts = st.floats(min_value=0, max_value=2)
 slopes = st.floats(min_value=-0.1, max_value=0.1)
 
 CORNERS = (9.6712, 9.6698, 9.6735, 9.6721)  # front left, front right, rear left, rear right
@@ -72,14 +69,10 @@ def test_lowest_corner_is_below_no_corner_and_not_above_the_mean_height(
     assert lowest <= heights.mean_height(*corners) + 1e-9
 
 
-def test_the_worked_stack_before_and_after_the_work() -> None:
-    # geometry, derived: deck 9.670 over a stack of 9.650; tunnels lift the axis 0.004, the deck is
-    # cut 0.008
+def test_the_worked_stack_under_its_deck() -> None:
+    # geometry, derived: deck 9.670 over a stack of 9.650
     stack = heights.piston_stack(stroke=3.600, rod_length=6.250, compression_height=1.600)
     assert heights.deck_clearance(9.670, stack) == pytest.approx(0.020)
-    after = heights.deck_height_after(9.670, deck_cut=0.008, axis_shift=0.004)
-    assert after == pytest.approx(9.658)
-    assert heights.deck_clearance(after, stack) == pytest.approx(0.008)
 
 
 @given(lengths, lengths, lengths)
@@ -113,66 +106,6 @@ def test_metal_removable_is_below_zero_past_the_limit() -> None:
     assert heights.metal_removable(height=8.845, least_height=8.850) == pytest.approx(-0.005)
 
 
-@pytest.mark.parametrize(
-    ("crown_metal", "before", "after", "shift"),
-    [
-        (
-            0.004,
-            2.4040,
-            2.4040,
-            0.004,
-        ),  # caps cut 0.006, size kept, their crowns clean 0.002: 0.004 from the block
-        (0.000, 2.4040, 2.4040, 0.000),  # nothing from the block's crown, size kept: the axis stays
-        (
-            0.002,
-            2.4040,
-            2.4080,
-            0.000,
-        ),  # an opened tunnel, as much metal from both crowns: the axis stays
-        (0.000, 2.4040, 2.4080, -0.002),  # opened into the caps alone: the axis goes down
-    ],
-)
-def test_axis_shift_by_what_the_cutter_takes(
-    crown_metal: float, before: float, after: float, shift: float
-) -> None:
-    assert heights.axis_shift(crown_metal, before, after) == pytest.approx(shift, abs=1e-12)
-
-
-def test_equal_deck_cut_bottom_cut_and_axis_shift_leave_the_bottom_height() -> None:
-    # arithmetic, derived: 0.003 each
-    assert heights.bottom_height_after(3.555, bottom_cut=0.003, axis_shift=0.003) == pytest.approx(
-        3.555
-    )
-    assert heights.overall_height_after(14.250, deck_cut=0.003, bottom_cut=0.003) == pytest.approx(
-        14.250 - 0.006
-    )
-    deck_height = heights.deck_height_after(10.695, deck_cut=0.003, axis_shift=0.003)
-    assert heights.deck_clearance(deck_height, 10.690) == pytest.approx(0.005 - 0.006)
-
-
-@given(lengths, lengths, cuts, cuts, slopes)
-def test_height_closure_of_deck_height_after_bottom_height_after_and_overall_height_after_is_zero(
-    deck: float, bottom: float, deck_cut: float, bottom_cut: float, shift: float
-) -> None:
-    deck_after = heights.deck_height_after(deck, deck_cut, shift)
-    bottom_after = heights.bottom_height_after(bottom, bottom_cut, shift)
-    overall_after = heights.overall_height_after(deck + bottom, deck_cut, bottom_cut)
-    assert heights.height_closure(overall_after, deck_after, bottom_after) == pytest.approx(
-        0, abs=1e-9
-    )
-
-
-@given(st.lists(lengths, min_size=4, max_size=4), cuts)
-def test_deck_height_after_a_cut_off_the_lowest_corner_is_a_plane_that_no_corner_lies_below(
-    corners: list[float], cut: float
-) -> None:
-    after = heights.deck_height_after(heights.lowest_corner(*corners), cut, 0)
-    assert all(
-        after <= corner for corner in corners
-    )  # geometry: a cut of nought just cleans the deck
-    assert max(corners) - after == pytest.approx(cut + max(corners) - min(corners), abs=1e-9)
-
-
 @given(lengths, lengths, slopes)
 def test_height_closure_is_exactly_the_error_of_one_reading(
     deck: float, bottom: float, error: float
@@ -186,34 +119,6 @@ def test_least_deck_height_leaves_exactly_the_least_clearance() -> None:
     # [geometry], derived
     least = heights.least_deck_height(9.650, 0.005)
     assert heights.deck_clearance(least, 9.650) == pytest.approx(0.005, abs=1e-12)
-
-
-def test_shift_towards_deck_is_the_whole_lift_in_line_and_its_share_in_a_vee() -> None:
-    # geometry: banks at 90 degrees lie 45 degrees off the lift
-    assert heights.shift_towards_deck(0.004, 0.0) == 0.004
-    assert heights.shift_towards_deck(0.004, math.radians(90)) == pytest.approx(
-        0.004 * math.sqrt(0.5), abs=1e-12
-    )
-    assert heights.shift_towards_deck(0.004, math.radians(180)) == pytest.approx(0.0, abs=1e-12), (
-        "a flat engine: none"
-    )
-
-
-def test_restoring_bottom_cut_takes_what_the_axis_gained_and_nothing_when_it_sank() -> None:
-    assert heights.restoring_bottom_cut(0.003) == 0.003
-    assert heights.restoring_bottom_cut(-0.002) == 0
-    # the trade's own reckoning: deck, bottom and line bore each 0.003 in: axis to bottom is
-    # unchanged
-    assert heights.bottom_height_after(
-        3.555, heights.restoring_bottom_cut(0.003), 0.003
-    ) == pytest.approx(3.555, abs=1e-12)
-
-
-def test_clearance_less_both_cuts_one_after_the_other_is_that_of_the_worked_example() -> None:
-    # geometry, derived: c 0.020, axis up 0.004, deck cut 0.008
-    assert heights.clearance_less(heights.clearance_less(0.020, 0.004), 0.008) == pytest.approx(
-        0.008, abs=1e-12
-    )
 
 
 @given(lengths, slopes, slopes, st.floats(min_value=0, max_value=1))

@@ -172,6 +172,24 @@ def test_coarseness_says_the_same_in_an_engine_whatever_the_units(
     ]
 
 
+NOT_STATED = float("nan")
+
+
+def test_all_told_is_the_root_of_both_figures_and_blank_where_none_is_stated() -> None:
+    # worked by hand: 3, 4 and 5
+    assert uncertainties.all_told(0.004, 0.003) == pytest.approx(0.005, rel=1e-12)
+    assert uncertainties.all_told(NOT_STATED, 0.003) == pytest.approx(0.003, rel=1e-12)
+    assert uncertainties.all_told(0.004, NOT_STATED) == pytest.approx(0.004, rel=1e-12)
+    assert uncertainties.all_told(NOT_STATED, NOT_STATED) is None
+
+
+def test_in_common_is_the_setting_else_the_one_figure() -> None:
+    assert uncertainties.in_common(0.004, 0.003) == 0.004
+    assert uncertainties.in_common(0.0, 0.003) == 0.0
+    assert uncertainties.in_common(NOT_STATED, 0.003) == 0.003
+    assert uncertainties.in_common(NOT_STATED, NOT_STATED) is None
+
+
 def test_guard_applied_widens_to_the_tolerance_where_the_gauge_cannot_tell() -> None:
     # common practice, no source: the rule of ten to one
     assert uncertainties.guard_applied(0.003, uncertainties.FINE_ENOUGH, 0.010) == 0.003

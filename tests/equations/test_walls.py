@@ -4,6 +4,8 @@ whatever was read.
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -11,6 +13,8 @@ from hypothesis import strategies as st
 from datumbook.equations import clearances, lands, walls
 
 thicknesses = st.floats(min_value=1, max_value=20)
+moves = st.floats(min_value=-0.5, max_value=0.5)
+turns = st.floats(min_value=0, max_value=2 * math.pi)
 sizes = st.floats(min_value=40, max_value=150)
 cuts = st.floats(min_value=0, max_value=3)
 offsets = st.lists(st.floats(min_value=-0.5, max_value=0.5), min_size=1, max_size=8)
@@ -74,3 +78,27 @@ def test_boring_offset_puts_every_centre_back_into_the_shifted_row(row: list[flo
     for standard, offset in enumerate(row):
         centre = standard * 90 + offset + walls.boring_offset(offset, shift)
         assert lands.offset(centre, standard * 90 - shift) == pytest.approx(0, abs=1e-9)
+
+
+@given(thicknesses, sizes, cuts, moves, moves, turns)
+def test_wall_set_over_on_opposite_sides_loses_the_growth_between_them(
+    wall: float, bore: float, growth: float, offset: float, across: float, angle: float
+) -> None:
+    here, there = (
+        walls.wall_set_over(
+            wall, bore=bore, finished_bore=bore + growth, offset=offset, across=across, angle=at
+        )
+        for at in (angle, angle + math.pi)
+    )
+    assert here + there == pytest.approx(2 * wall - growth, abs=1e-9)
+
+
+@given(thicknesses, sizes, cuts, moves, moves, turns)
+def test_wall_set_over_anyhow_is_the_thinnest_that_any_side_can_be(
+    wall: float, bore: float, growth: float, offset: float, across: float, angle: float
+) -> None:
+    known = {"bore": bore, "finished_bore": bore + growth, "offset": offset, "across": across}
+    anyhow = walls.wall_set_over_anyhow(wall, **known)
+    assert anyhow <= walls.wall_set_over(wall, **known, angle=angle) + 1e-9
+    towards = math.atan2(-across, -offset)
+    assert anyhow == pytest.approx(walls.wall_set_over(wall, **known, angle=towards), abs=1e-9)

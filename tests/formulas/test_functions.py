@@ -225,6 +225,9 @@ def test_the_words_over_groups_agree_in_every_engine(
     def shadow(length: Length, angle: Angle) -> Length:
         return length * words.cosine(angle)
 
+    def rise(length: Length, angle: Angle) -> Length:
+        return length * words.sine(angle)
+
     ticks = [Entry(word, None) for word in ("done", "Done", " done", None, "not done", "DONE")]
     sizes = [Entry(size, "mm") for size in (82.0, 82.5, 81.25, 82.5)]
     questions = [
@@ -236,6 +239,7 @@ def test_the_words_over_groups_agree_in_every_engine(
         Question(slope, {"angle": Entry(1.0, "mm"), "run": Entry(2.0, "mm")}, "mm"),
         Question(shadow, {"length": Entry(2.0, "in"), "angle": Entry(60.0, "deg")}, "in"),
         Question(shadow, {"length": Entry(2.0, "in"), "angle": Entry(-2.5, "rad")}, "mm"),
+        Question(rise, {"length": Entry(2.0, "in"), "angle": Entry(30.0, "deg")}, "in"),
     ]
     book = CaseBook(questions)
     found = book.answers(engine(book.write(tmp_path / "groups.xlsx")))
@@ -243,7 +247,7 @@ def test_the_words_over_groups_agree_in_every_engine(
     assert found[2] == pytest.approx(82.5 / 25.4)
     assert found[3:5] == [3.0, " done"]
     assert found[5] == pytest.approx(2 * math.tan(0.5))
-    assert found[6:] == pytest.approx([1.0, 50.8 * math.cos(2.5)])
+    assert found[6:] == pytest.approx([1.0, 50.8 * math.cos(2.5), 1.0])
 
 
 def test_next_size_up_is_the_first_size_not_below_the_need_and_blank_beyond_the_last() -> None:

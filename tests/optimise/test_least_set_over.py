@@ -7,6 +7,7 @@ Sources: geometry; the search by trial is the witness.
 from __future__ import annotations
 
 import itertools
+import math
 
 import pytest
 from hypothesis import given, settings
@@ -14,7 +15,7 @@ from hypothesis import strategies as st
 
 from datumbook.equations import walls
 from datumbook.optimise.least_metal import SizeLimit
-from datumbook.optimise.least_set_over import least_set_over
+from datumbook.optimise.least_set_over import across_of, least_set_over
 from long_runs import examples
 
 STEP, MOST = 0.01, 3  # a grid of set-overs, so many steps to either side
@@ -74,8 +75,9 @@ def test_least_set_over_is_what_trying_every_set_over_finds(
     assert (answer.sizes is None) == (not found)
     if answer.sizes is None:
         return
-    offsets = dict(answer.sizes)
-    assert all(one.margin(offsets) >= 0 for one in limits)
+    assert all(one.margin(answer.sizes) >= 0 for one in limits)
+    offsets = {bore: answer.sizes[bore] for bore in off_place}
+    assert {answer.sizes[across_of(bore)] for bore in off_place} == {0.0}
     best, largest = min((round(left, 9), most) for left, most in found)
     shifts = [-off_place[bore] - offsets[bore] for bore in off_place]
     assert min(left_out(off_place, offsets, shift) for shift in shifts) == pytest.approx(
@@ -108,14 +110,48 @@ def test_with_no_limit_in_the_way_it_is_the_closed_form_of_the_sheet(off: list[f
     found = least_set_over({str(number): each for number, each in enumerate(off)}, []).sizes
     assert found is not None
     shift = walls.row_shift(*off)
-    assert list(found.values()) == pytest.approx(
+    assert [found[str(number)] for number in range(len(off))] == pytest.approx(
         [walls.boring_offset(each, shift) for each in off], abs=1e-7
     )
 
 
 def test_set_overs_are_rounded_where_the_limits_leave_room() -> None:
     off = {"1": 0.012, "2": 0.0}  # each goes 0.006 its way
-    assert least_set_over(off, []).rounded(2) == {"1": -0.01, "2": 0.01}
+    level = {across_of("1"): 0.0, across_of("2"): 0.0}
+    assert least_set_over(off, []).rounded(2) == {"1": -0.01, "2": 0.01} | level
     tight = [limit({"2": -1.0}, 1.006)]
-    assert least_set_over(off, tight).rounded(2) == {"1": -0.006, "2": 0.006}
+    assert least_set_over(off, tight).rounded(2) == {"1": -0.006, "2": 0.006} | level
     assert [one.coefficients for one in least_set_over(off, tight).binding] == [{"2": -1.0}]
+
+
+walls_round = st.lists(
+    st.tuples(st.integers(0, 11), st.integers(-2, 4)), min_size=1, max_size=5
+)  # at which hour, and how much it has to spare
+
+
+@settings(max_examples=examples(60), deadline=None)
+@given(walls_round)
+def test_no_way_across_that_keeps_every_wall_is_shorter(walls_read: list[tuple[int, int]]) -> None:
+    limits = [
+        limit(
+            {"1": math.cos(hour * math.pi / 6), across_of("1"): math.sin(hour * math.pi / 6)},
+            1.0 + spare * STEP,
+        )
+        for hour, spare in walls_read
+    ]
+    answer = least_set_over({"1": 0.0}, limits)
+    grid = [number * STEP / 2 for number in range(-20, 21)]
+    tries = [
+        each
+        for each in itertools.product(grid, repeat=2)
+        if all(one.margin({"1": each[0], across_of("1"): each[1]}) >= 0 for one in limits)
+    ]
+    if answer.sizes is None:
+        assert not tries
+        for out in answer.conflict:
+            rest = [one for one in answer.conflict if one is not out]
+            assert least_set_over({"1": 0.0}, rest).sizes is not None
+    else:
+        assert all(one.margin(answer.sizes) >= -1e-8 for one in limits)
+        least = min((abs(across) for _, across in tries), default=math.inf)
+        assert abs(answer.sizes[across_of("1")]) <= least + 1e-7

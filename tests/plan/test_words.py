@@ -1,111 +1,102 @@
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
-import pytest
-
 from datumbook.messages.findings import Finding
-from datumbook.numbers.printing import NOT_LESS
 from datumbook.plan import plan, plan_lines
 from datumbook.validator import Validation
 from datumbook.workbook.evaluation import reckon
-from planned_blocks import corners, layout, planned, readings
+from planned_blocks import (
+    CYLINDERS,
+    NOT_CUT,
+    cut,
+    heights,
+    layout,
+    line_bored,
+    parts,
+    planned,
+    readings,
+    tunnels,
+)
 
 
 def told(block: dict[str, object]) -> str:
     return "\n".join(plan_lines(planned(block)))
 
 
-def test_the_cut_at_both_corners_and_what_it_leaves_are_told() -> None:
-    text = told(readings() | corners("deck", 10.7135, 10.7135, 10.7185, 10.7180))
+def test_a_set_up_is_told_with_what_the_machine_is_set_to() -> None:
+    text = told(readings() | heights([10.7135, 10.7135, 10.7185, 10.7180], [14.250] * 4))
     assert (
-        "  Off the deck: 0.0035 in off the lowest corner, that is 0.0085 in off the highest\n"
-        in text
-    )
-    assert (
-        "  Whole deck cleans at 0.0000 in off the lowest corner, that is 0.0050 in off the "
-        "highest; tilt or twist is" in text
-    )
-    assert "asks for 0.0035 in, 0.0200 in after" in text
-    assert "; binds" in text
+        "    parallel to the crank line (proposed): cleans at 0.0000 in (lowest corner); "
+        "cut 0.0035 in off the lowest corner (front left), asked for by Crown of cylinder 1, "
+        "Crown of cylinder 2, Crown of cylinder 3, Crown of cylinder 4; touch on the rear left "
+        "corner, infeed 0.0085 in; no tilt left\n"
+    ) in text
+    assert "    not cut: no, for Deck height, tilt lengthwise not OK" in text
+    assert "Crown of cylinder 1: 0.0200 in below the deck, parts as measured, from 0.0000" in text
+    assert "0.0000 in left (Orrindale workshop sheet 2, invented); binds" in text
 
 
-def test_a_true_deck_cleans_without_wanting_it() -> None:
-    text = told(readings() | corners("deck", 10.695, 10.695, 10.696, 10.696))
-    assert (
-        "cleans at 0.0000 in off the lowest corner, that is 0.0010 in off the highest; tilt and "
-        "twist are OK" in text
-    )
+def test_a_true_deck_is_left_as_it_is() -> None:
+    text = told(readings() | heights([10.695, 10.695, 10.696, 10.696], [14.250] * 4))
+    assert "    not cut (proposed): nothing comes off, every limit holds\n" in text
+    assert "Proposed: Bottom face not cut; Deck not cut\n" in text
+    assert "No limit binds." in text
 
 
-def test_what_may_still_come_off_is_told_as_the_ledger_shows_it() -> None:
-    block = (
-        readings()
-        | corners("deck", 10.6981, 10.6978, 10.6985, 10.6980)
-        | corners("overall", *[14.2301] * 4)
-    )
-    values, places = reckon(layout(), block), layout().places
-    for key in ("ledger.deck_removable", "ledger.overall_removable"):
-        assert "May still come off" in places[key].label
-        assert f", {values[key]:.{places[key].decimals}f} in may still come off, " in told(block)
+def test_parts_are_said_to_be_as_drawn_or_as_measured() -> None:
+    rods = {f"rods.{one}.rod_length": None for one in CYLINDERS}
+    assert "parts as measured, from" in told(readings())
+    assert "parts as measured where they are, else as drawn, from" in told(readings() | rods)
+    pistons = {f"pistons.{one}.compression_height": None for one in CYLINDERS}
+    assert "parts as drawn, from" in told(readings() | rods | pistons)
 
 
 def test_a_cut_between_two_steps_is_told_rounded_up() -> None:
-    block = readings(plan__tunnel_after=2.4041) | corners(
-        "deck", *[10.7135] * 4
-    )  # the axis goes 0.00005 in down
-    assert "  Off the deck: 0.0036 in off" in told(block)
+    block = readings() | heights([10.71355] * 4, [14.250] * 4)
+    assert "(proposed): cleans at 0.0000 in (lowest corner); cut 0.0036 in off" in told(block)
 
 
 def test_a_cut_that_a_limit_lets_be_rounded_no_further_has_two_more_decimals() -> None:
-    block = readings(plan__tunnel_after=2.4041) | corners("deck", *[10.7135] * 4)
-    assert "  Off the deck: 0.00355 in off" in told(
-        block | corners("overall", *[14.222 + 0.00355] * 4)
-    )
+    block = readings() | parts(higher_pistons=-0.020)
+    block |= heights([10.69355] * 4, [14.222 + 0.00355] * 4) | cut("bottom", NOT_CUT)
+    assert "cut 0.00355 in off" in told(block)
 
 
 def test_what_forbids_is_told_with_its_numbers() -> None:
-    text = told(readings(plan__crown_metal=0.006))
-    assert "Forbidden: no cuts keep these limits together." in text
-    assert f"-0.0010 in before a cut, {NOT_LESS} 0.0000 in, short by 0.0010 in already" in text
-    assert "Off the deck" not in text
+    block = readings() | line_bored(61.070, 0.3, (0.1524, 0.1524))  # 0.006 in
+    text = told(block | cut("bottom", NOT_CUT))
+    assert "Forbidden: no set-up keeps its limits." in text
+    assert "-0.0010 in before, not less than 0.0000 in, short by 0.0010 in already" in text
+    assert "Proposed" not in text
 
 
-@pytest.mark.parametrize(
-    ("changed", "words"),
-    [
-        (
-            {"plan__crown_metal": 0.003},
-            "bottom: 0.0030 in (off the deck 0.0000 in; off the bottom face 0.0030 in)",
-        ),
-        (
-            {"plan__tunnel_after": 2.406},
-            "restores axis to bottom: none can, for the axis moves away from the deck",
-        ),
-        ({}, "restores axis to bottom: none needed"),
-        ({"plan__crown_metal": None}, "the cells of the line bore are not filled"),
-    ],
-)
-def test_the_axis_has_its_line(changed: dict[str, object], words: str) -> None:
-    assert words in told(readings(**changed))
+def test_the_line_bore_is_told() -> None:
+    assert "None: the tunnels stay as they are." in told(readings())
+    blank = told(readings(line_bore__line_bored=None))
+    assert "None asked for; what follows is worked out with the crank line where it is." in blank
+    worn = tunnels([61.090, 61.095, 61.085], [61.040] * 3, (0.0, 0.020, 0.0))
+    text = told(readings() | worn | line_bored(61.070, 0.150))
+    assert "  Line bore to: 61.070 mm\n  Caps off by: 0.150 mm\n" in text
+    assert "  Crank line rises at the front: 0.043 mm\n" in text
+    assert "Tunnel 2 binds: saddle 0.011 mm" in text or "Tunnel 2 binds: saddle 0.010 mm" in text
+    assert "Takes 0.0017 in from the deck height at the front corners, 0.0017 in at the" in text
+    none = told(readings() | worn | line_bored(61.070, 0.0))
+    assert "No line goes: more off the caps, or a larger size." in none
 
 
-def test_the_alternative_that_is_forbidden_says_by_what() -> None:
-    text = told(readings(plan__crown_metal=0.003) | corners("overall", *[14.2240] * 4))
-    assert (
-        "axis to bottom: 0.0030 in, forbidden: Overall height, lowest corner: 14.2240 in before a "
-        "cut" in text
-    )
+def test_heights_that_do_not_add_up_are_told_and_nothing_is_forecast() -> None:
+    text = told(readings(axis__front=3.565, axis__rear=3.565))
+    assert "Overall less deck and bottom is -0.0100 in: a height is misread" in text
+    assert "Proposed" not in text
 
 
 def test_nearer_to_a_limit_than_the_gauge_can_tell_is_told() -> None:
-    assert "UNSURE" not in told(readings() | corners("deck", *[10.7135] * 4))
-    block = readings(instruments__heights__uncertainty=0.0004) | corners(
-        "deck", 10.7135, *[10.7136] * 3
-    )
-    assert "binds; within ± 0.00040 in of its limit, UNSURE" in told(
-        block
-    )  # one corner, one reading's uncertainty
+    level = heights([10.7135] * 4, [14.250] * 4) | cut("bottom", NOT_CUT)
+    assert "UNSURE" not in told(readings() | level)
+    block = readings(instruments__heights__uncertainty=0.0004) | level
+    assert re.search(r"; binds; within ± 0\.000\d+ in of its limit, UNSURE", told(block))
 
 
 def test_bores_and_lands_are_told() -> None:
@@ -153,16 +144,17 @@ def test_a_bore_past_every_oversize_is_told() -> None:
 
 def test_missing_readings_stand_at_the_end_by_name() -> None:
     lines = plan_lines(planned(readings(bore__3__unworn_lip=None)))
-    assert (
-        lines[-1] == f"  Size that cleans cylinder 3: {layout().places['bore.3.unworn_lip'].label}"
-    )
+    label = layout().places["bore.3.unworn_lip"].label
+    assert lines[-1].endswith(f"Size that cleans cylinder 3: {label}")
+    assert "Crown of cylinder 3" in lines[-1]  # over the bore it gets
     assert "As far as the readings go: see the end for what is missing." in lines
 
 
 def test_an_empty_book_plans_nothing() -> None:
     text = told({})
-    assert text.count("Nothing can be reckoned yet.") == 3
-    assert "Off the deck" not in text
+    assert text.count("Nothing can be worked out yet.") == 2
+    assert "Proposed" not in text
+    assert "Not known whether one is asked for" in text
 
 
 def test_a_damaged_book_is_said_to_be() -> None:

@@ -59,6 +59,7 @@ EQUATIONS_MAY = {
     "datumbook.formulas.kinds",
     "datumbook.formulas.functions",
     "datumbook.equations.verdicts",  # whose words standings and suspicions speak
+    "datumbook.equations.faces",  # whose words say what a cut that cleans is parallel to
 }
 ONLY_HERE = {
     "xlsxwriter": {"writer"},

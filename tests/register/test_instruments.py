@@ -105,6 +105,37 @@ def test_a_drifted_setting_says_so_and_may_be_conceded(tmp_path: Path) -> None:
     assert judged(tmp_path, **drifted, **let_by).verdict == "release"
 
 
+# --- what a gauge may be off
+
+
+@pytest.mark.parametrize(
+    ("uncertainty", "setting", "all_told", "in_common", "difference"),
+    [
+        (0.003, None, 0.003, 0.003, 0.003 * 2**0.5),
+        (0.0015, 0.002, 0.0025, 0.002, 0.0015 * 2**0.5),
+        (None, 0.002, 0.002, 0.002, 0.0),
+        (None, None, None, None, 0.0),
+    ],
+)
+def test_a_gauge_is_stated_with_one_figure_or_with_two(
+    uncertainty: float | None,
+    setting: float | None,
+    all_told: float | None,
+    in_common: float | None,
+    difference: float,
+) -> None:
+    layout = shipped_layout()
+    stated = {"instruments.bores.uncertainty": uncertainty, "instruments.bores.setting": setting}
+    values = reckon(layout, clean_readings(layout) | stated)
+    row = [values[f"instruments.bores.{name}"] for name in ("all_told", "in_common")]
+    assert row == [one if one is None else pytest.approx(one) for one in (all_told, in_common)]
+    found = [
+        values[f"release.{key}.uncertainty"]
+        for key in ("finished_bore.1.largest_size", "bores.1.top.out_of_round")
+    ]
+    assert found == pytest.approx([all_told or 0.0, difference])
+
+
 # --- warmth
 
 

@@ -227,17 +227,28 @@ def gauge(job: str, day: str, **stated: object) -> Instrument:
 
 def test_one_instrument_stated_with_two_uncertainties_is_a_remark() -> None:
     ones = [
-        gauge("SQ-1", "2026-01-05", uncertainty=0.002),
-        gauge("SQ-2", "2026-02-05", uncertainty=0.004),
+        gauge("SQ-1", "2026-01-05", all_told=0.002),
+        gauge("SQ-2", "2026-02-05", all_told=0.004),
     ]
     (said,) = remarks(ones)
     assert "0.002 mm in job SQ-1" in said
     assert "0.004 mm in job SQ-2" in said
     assert not list(remarks([ones[0], ones[0]]))
-    other = Instrument("BG-8", "bores", "SQ-2", "mm", uncertainty=0.004)
+    other = Instrument("BG-8", "bores", "SQ-2", "mm", all_told=0.004)
     assert not list(remarks([ones[0], other])), "another number is another instrument"
-    in_inches = Instrument("bg-7", "bores", "SQ-3", "in", uncertainty=0.0000787401575 * 25.4)
+    in_inches = Instrument("bg-7", "bores", "SQ-3", "in", all_told=0.0000787401575 * 25.4)
     assert not list(remarks([ones[0], in_inches])), "0.002 mm as an inch book states it"
+
+
+def test_one_instrument_stated_with_two_settings_is_a_remark() -> None:
+    ones = [
+        gauge("SQ-1", "2026-01-05", all_told=0.0025, setting=0.002),
+        gauge("SQ-2", "2026-02-05", all_told=0.0025, setting=0.0015),
+    ]
+    (said,) = remarks(ones)
+    assert "its setting of 0.002 mm in job SQ-1 and of 0.0015 mm in job SQ-2" in said
+    one_figure = gauge("SQ-3", "2026-03-05", all_told=0.0025)
+    assert not list(remarks([ones[0], one_figure])), "the same, all told"
 
 
 def test_calibration_due_is_held_against_the_day_given_else_the_last_day_of_readings() -> None:
@@ -269,7 +280,8 @@ def test_instruments_are_read_by_their_keys_whatever_columns_there_are() -> None
     layout = shipped_layout()
     stated: dict[str, object] = {
         "instruments.bores.number": " BG  7",
-        "instruments.bores.uncertainty": 0.002,
+        "instruments.bores.all_told": 0.0025,
+        "instruments.bores.setting": 0.002,
         "instruments.bores.calibration_due": "2026-09-30",
         "instruments.heights.number": "",
         "instruments.lands.uncertainty": 0.1,
@@ -284,6 +296,7 @@ def test_instruments_are_read_by_their_keys_whatever_columns_there_are() -> None
     )
     assert one.measured_on == "2026-05-02", "the day received stands for the day of the readings"
     assert one.drift is None
+    assert (one.all_told, one.setting) == (0.0025, 0.002)
 
 
 # --- what many books of one spec share

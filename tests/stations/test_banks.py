@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from datumbook.cells.basis import Job
+from datumbook.equations.faces import ALONG_AXIS
 from datumbook.plan import plan, plan_lines
 from datumbook.spec import SpecFaults, load_spec, read_spec, shipped_specs
 from datumbook.stations import lay_out
@@ -24,6 +25,10 @@ from readings_made import plausible
 SPEC = shipped_specs()["hollowmere_v8"]
 TEXT = SPEC.read_text("utf-8")
 CORNERS = ("front_left", "front_right", "rear_left", "rear_right")
+
+
+def cut(bank: str, size: float) -> dict[str, object]:
+    return {f"{bank}_deck_cut.parallel_to": ALONG_AXIS, f"{bank}_deck_cut.cut": size}
 
 
 @pytest.fixture(scope="module")
@@ -47,7 +52,7 @@ def test_each_bank_has_its_own_tables_and_no_overall_height_is_asked(layout: Lay
         "lands_right",
         "centres_left",
         "row_right",
-        "left_plan",
+        "left_deck_cut",
     ):
         assert table in tables
     assert not {"corners", "lands", "overall", "axis"} & tables
@@ -56,32 +61,46 @@ def test_each_bank_has_its_own_tables_and_no_overall_height_is_asked(layout: Lay
 
 
 def test_a_lift_of_the_crank_axis_takes_its_share_from_each_deck(layout: Layout) -> None:
-    bored = {"plan.crown_metal": 0.004, "plan.tunnel_before": 2.5, "plan.tunnel_after": 2.5}
+    bored = {
+        "line_bore.line_bored": "yes",
+        "line_bore.rise_front": 0.004,
+        "line_bore.rise_rear": 0.004,
+    }
     values = reckon(
         layout,
-        heights(9.025, 9.023) | bored | {"left_plan.deck_cut": 0.002, "right_plan.deck_cut": 0.0},
+        plausible(layout) | heights(9.025, 9.023) | bored | cut("left", 0.002) | cut("right", 0.0),
     )
     shift = 0.004 * math.sqrt(0.5)
-    assert values["left_plan.deck_after"] == pytest.approx(9.025 - 0.002 - shift, abs=1e-9)
-    assert values["right_plan.deck_after"] == pytest.approx(9.023 - shift, abs=1e-9)
-    assert values["budget.left_deck_height.planned"] == pytest.approx(0.002 + shift, abs=1e-9)
+    for corner in CORNERS:
+        assert values[f"left_deck_corners.{corner}.after"] == pytest.approx(
+            9.025 - 0.002 - shift, abs=1e-9
+        )
+        assert values[f"right_deck_corners.{corner}.after"] == pytest.approx(
+            9.023 - shift, abs=1e-9
+        )
+    assert values["budget.left_deck_room.planned"] == pytest.approx(0.002 + shift, abs=1e-9)
     assert values["cam_drive.centre_change"] == pytest.approx(-0.004, abs=1e-9), (
         "the cam lies straight above the crank"
     )
 
 
 def test_the_plan_weighs_each_deck_by_itself(layout: Layout, tmp_path: Path) -> None:
-    # left: 9.060 in leaves 0.060 in of clearance, 0.030 in too much; right: inside its limits
+    # left: 9.060 in leaves some 0.060 in above each piston, twice the most; right: within
     typed = (
         plausible(layout)
         | heights(9.060, 9.020)
-        | {"plan.crown_metal": 0.0, "plan.tunnel_before": 2.5, "plan.tunnel_after": 2.5}
+        | {f"{bank}_deck_cut.parallel_to": ALONG_AXIS for bank in ("left", "right")}
     )
     write(layout, tmp_path / "book.xlsx", typed)
     made = plan(validate(tmp_path / "book.xlsx"))
-    assert made.faces.sizes == pytest.approx({"deck_left": 0.030, "deck_right": 0.0}, abs=1e-9)
+    values = reckon(layout, typed | cut("left", 0.0))
+    most = max(values[f"crown_left.{one}.deck_clearance"] for one in (1, 2, 3, 4))
+    [left], [right] = (made.faces[bank].tried for bank in ("Left bank", "Right bank"))
+    assert left.sizes == pytest.approx({"deck_left": most - 0.030}, abs=1e-9)
+    assert right.sizes == pytest.approx({"deck_right": 0.0}, abs=1e-9)
     said = "\n".join(plan_lines(made))
-    assert "Left bank: off the deck: 0.0300 in" in said
+    assert "Left bank" in said
+    assert "Deck parallel to the crank line, 0.0301 in" in said
     assert "bottom" not in said.casefold()
 
 
@@ -122,7 +141,8 @@ def test_the_holes_of_each_deck_have_its_name_its_bores_and_its_cut(layout: Layo
         titles
     )
     assert layout.place("metal.right_head.near_bore").value in {"R1 to bore 5", "R5 to bore 8"}
-    values = reckon(layout, {"left_plan.deck_cut": 0.012, "right_plan.deck_cut": 0.003})
+    read = heights(9.025, 9.023) | {"line_bore.line_bored": "no"}
+    values = reckon(layout, read | cut("left", 0.012) | cut("right", 0.003))
     assert values["reach.left_head.thread_depth"] == pytest.approx(1.125 - 0.012, abs=1e-9)
     assert values["reach.right_head.thread_depth"] == pytest.approx(1.125 - 0.003, abs=1e-9)
 

@@ -26,7 +26,8 @@ LINED = {
     "bore_plan.2.liner": "yes",
     "bore_plan.2.typed_bore": 82.0,
     "liner.2.outside_diameter": 85.05,
-    "liner.2.hole_bored": 85.0,
+    "liner.2.hole_across": 85.0,
+    "liner.2.hole_along": 85.0,
     "liner_pressure.2.liner_bore": 80.0,
     "bore_plan.2.typed_offset": 0.0,
 }
@@ -39,7 +40,18 @@ def flanged() -> Layout:
 
 def deck(**changed: float) -> dict[str, object]:
     """A sound set of flanged liners, 0.08 proud, the deck not cut."""
-    found: dict[str, object] = {"plan.deck_cut": 0.0}
+    found: dict[str, object] = {
+        "line_bore.line_bored": "no",
+        "bottom_cut.parallel_to": "not cut",
+        "deck_cut.parallel_to": "crank line",
+        "deck_cut.cut": 0.0,
+    } | {
+        f"corners.{end}_{side}.{name}": height
+        for end in ("front", "rear")
+        for side in ("left", "right")
+        for name, height in (("deck", 220.0), ("overall", 300.0))
+    }
+    found |= {"axis.front": 80.0, "axis.rear": 80.0, "instruments.heights.uncertainty": 0.003}
     for number in range(1, 4):
         found |= {
             f"counterbores.{number}.{place}": 7.94 for place in ("front", "right", "rear", "left")
@@ -56,7 +68,7 @@ def test_an_engine_that_is_not_bored_has_no_finish_bore_to_ask_for() -> None:
 
 def test_stand_out_is_flange_and_shims_over_the_mean_of_four_depths() -> None:
     values = reckon(
-        flanged(), deck(counterbores__2__front=7.92, liner__2__shims=0.03, plan__deck_cut=0.15)
+        flanged(), deck(counterbores__2__front=7.92, liner__2__shims=0.03, deck_cut__cut=0.15)
     )
     assert values["liner.2.stand_out"] == pytest.approx(
         8.02 + 0.03 - (7.92 + 3 * 7.94) / 4, abs=1e-9
@@ -145,15 +157,14 @@ def test_a_lined_cylinder_keeps_a_wall_of_its_own_limit() -> None:
 def test_the_fit_of_a_liner_is_judged_only_where_one_goes_in() -> None:
     clean = clean_readings(whole())
     values = reckon(whole(), clean | LINED)
-    assert values["liner.2.liner_interference"] == pytest.approx(0.05, abs=1e-9)
+    assert values["liner.2.least_interference"] == pytest.approx(0.05, abs=1e-9)
     assert values["liner.2.liner_wall"] == pytest.approx((85.05 - 82.0) / 2, abs=1e-9)
-    assert {values[f"liner.{number}.liner_interference_verdict"] for number in range(1, 5)} == {OK}
-    assert (
-        reckon(whole(), clean | LINED | {"liner.2.hole_bored": 85.03})[
-            "liner.2.liner_interference_verdict"
-        ]
-        == OUT
-    )
+    tight = ("least_interference_verdict", "greatest_interference_verdict")
+    assert {values[f"liner.{number}.{end}"] for number in range(1, 5) for end in tight} == {OK}
+    # 85.05 in a hole that is right across the crank and wrong along it
+    for along, verdicts in ((85.03, [OUT, OK]), (84.95, [OK, OUT])):
+        oval = reckon(whole(), clean | LINED | {"liner.2.hole_along": along})
+        assert [oval[f"liner.2.{end}"] for end in tight] == verdicts
     assert (
         reckon(whole(), clean | LINED | {"bore_plan.2.typed_bore": 82.7})[
             "liner.2.liner_wall_verdict"

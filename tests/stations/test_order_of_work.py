@@ -24,6 +24,7 @@ FINISHED_HEIGHTS = (
     "finished_deck.",
     "finished_axis.",
     "finished_stack.",
+    "finished_whole_block.",
     "finished_deck_flatness.",
 )
 

@@ -33,11 +33,9 @@ CONCESSION = {
     f"release.{CONCEDED}.conceded_on": "2026-05-11",
 }
 INTENDED = {
-    "plan.deck_cut": 0.0,
-    "plan.bottom_cut": 0.0,
-    "plan.crown_metal": 0.0,
-    "plan.tunnel_before": 2.404,
-    "plan.tunnel_after": 2.404,
+    "line_bore.line_bored": "no",
+    "bottom_cut.parallel_to": "not cut",
+    "deck_cut.parallel_to": "not cut",
 }
 NOT_BORED = {f"bore_plan.{number}.typed_bore": 82.0 for number in range(1, 5)}
 SIGNED = {

@@ -574,7 +574,9 @@ DAMAGES: dict[str, Damage] = {
         holes_head_studs__taken_after=1.0,
         route__deck__done=2.0,
     ),
-    "check-open": readings("cuts.deck.made", plan__deck_cut=0.0005),
+    "check-open": readings(
+        "cuts.deck.made", deck_cut__parallel_to="crank line", deck_cut__cut=0.0005
+    ),
     "concession-incomplete": readings(
         CONCEDED, **{f"release__{CONCEDED.replace('.', '__')}__reason": ""}
     ),

@@ -262,8 +262,8 @@ def test_results_with_a_decimal_comma_are_said_in_words(tmp_path: Path) -> None:
 
 SWAPS = [
     ("bores.2.middle.thrust", "bores.2.top.thrust"),
-    ("plan.deck_cut", "plan.bottom_cut"),
-    ("plan.deck_cut", "plan.tunnel_after"),
+    ("deck_cut.cut", "bottom_cut.cut"),
+    ("deck_cut.cut", "line_bore.finish_size"),
     ("bore.1.unworn_lip", "bore.4.unworn_lip"),
     ("job.owner", "instruments.heights.part"),
 ]

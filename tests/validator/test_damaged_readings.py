@@ -69,7 +69,7 @@ SLIPS = [
     (READING, 120.0, "reading-impossible", ""),
     (READING, -82.014, "reading-impossible", ""),
     (READING, 0.0, "reading-is-nought", ""),
-    ("plan.deck_cut", -0.01, "reading-impossible", ""),
+    ("deck_cut.cut", -0.01, "reading-impossible", ""),
 ]
 
 

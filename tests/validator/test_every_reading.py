@@ -72,12 +72,12 @@ def sources(check: str) -> set[str]:
 
 @cache
 def superseded(key: str) -> bool:
-    """Whether every check of a reading gives way to one of the finished block, or is made with its
-    finished twin.
+    """Whether every check of a reading gives way to one of the finished block, is made with its
+    finished twin, or asks what a line bore would take, of which this job has none.
     """
     twin = f"finished_{key}" in LAYOUT.places
     return all(
-        one.superseded_by or (twin and one.sheet == "Fits")
+        one.superseded_by or (twin and one.sheet == "Fits") or one.key.startswith("line_bored.")
         for one in LAYOUT.checks
         if key in sources(one.key)
     )

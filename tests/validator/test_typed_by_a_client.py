@@ -128,7 +128,7 @@ AT_THE_MACHINE: dict[str, dict[str, float | str]] = {
         "route.hole_work.done": 2.0,
         "holes_head_studs.taken_after": 2.0,
     },
-    "skimmed past the thread": {"plan.deck_cut": 0.2501},
+    "skimmed past the thread": {"deck_cut.parallel_to": "crank line", "deck_cut.cut": 0.2501},
     "walked": {
         "walk_sump_rail_drill.S7.drill": "done",
         "allowances.quill": "down",

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from datumbook import VERSION
@@ -66,6 +66,10 @@ class Basis:
     def sizes(self, group: str) -> Sizes:
         """What makes the columns of a group's sizes."""
         return Sizes(self.unit_of(group), self.decimals_of(group), group)
+
+    def decisions(self, group: str) -> Sizes:
+        """What makes the columns of sizes that are decided, read off no gauge, as a group's are."""
+        return replace(self.sizes(group), group=None)
 
     def cylinders(self) -> range:
         """The numbers of the cylinders."""

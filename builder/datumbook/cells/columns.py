@@ -60,6 +60,7 @@ class Reading(Column):
     """A cell that a person fills. A unit of None takes words."""
 
     group: str | None = None
+    setting: str | None = None  # of the gauges of its group the one that was set: "mandrel"
     near: Per[Quantity | None] = None
     possible: Per[tuple[float, float] | None] = None
     choices: Per[tuple[str, ...]] = ()
@@ -74,6 +75,17 @@ class Given(Column):
     """A figure or words from the spec or a standard, printed and locked."""
 
     value: Per[Quantity | float | str | None]
+
+
+@dataclass(kw_only=True, eq=False)
+class Influence(Given):
+    """What is taken as nothing and may be off all the same, such as the touch of a cutter: its
+    value is zero, its expanded uncertainty stands in another cell.
+
+    Source: [JCGM 100] 4.3.1, an input quantity whose best estimate is zero.
+    """
+
+    may_be_off: Handle
 
 
 @dataclass(kw_only=True, eq=False)
@@ -96,6 +108,18 @@ class Uncertainty(Column):
 
 
 @dataclass(kw_only=True, eq=False)
+class Sensitivity(Column):
+    """A cell with how much another value moves for each unit of one reading under it. What follows
+    from that value takes its uncertainty from these cells, and its formula stays short.
+
+    Source: [JCGM 100] 5.1.3, the sensitivity coefficient.
+    """
+
+    of: Per[Handle | Key]
+    to: Per[Handle | Key]
+
+
+@dataclass(kw_only=True, eq=False)
 class Check:
     """A column held against limits: from the spec for all rows, or from two columns of the same
     row.
@@ -108,9 +132,6 @@ class Check:
     source: Per[str] = ""
     says: str | None = None
     judged: bool = False  # the column is itself a verdict
-    answers: Handle | None = (
-        None  # the column as received whose check this one, once read, replaces
-    )
     # held against how the readings were taken: passes where nothing is stated, without a guard
     if_stated: bool = False
     rows: Sequence[str] | None = None

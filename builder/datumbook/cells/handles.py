@@ -115,6 +115,8 @@ class Part:
 
     key: str
     earlier: Part | None
+    # by column or line, what its check stands for besides, once it is read
+    answers: dict[str, list[Handle | Key]]
 
     def bind(self, column: Handle) -> None:
         """Make a column this part's own; of several with one name the first is its handle."""
@@ -136,15 +138,20 @@ class Part:
         """The names of the columns, without the checks beside them."""
         raise NotImplementedError
 
-    def answered(self, name: str, row: str, answers: Handle | None) -> Key | None:
-        """The cell as received that a check here answers: the one it names, else that of the same
-        name in the part as received; None where neither is held there.
+    def takes_over(self, name: str, *earlier: Handle | Key) -> None:
+        """The check of this column or line, once read, stands for these besides: single cells, or
+        of a column the cell of the same row.
         """
-        if answers is not None:
-            return answers[row] if row else answers.key
-        if self.earlier is None or not self.earlier.has(f"{name}.verdict", row):
-            return None
-        return self.earlier.cell(row, name)
+        self.answers.setdefault(name, []).extend(earlier)
+
+    def answered(self, name: str, row: str) -> Iterator[Key]:
+        """The cells whose checks one here answers: those it takes over, and that of the same name
+        in the part as received where that is held.
+        """
+        for one in self.answers.get(name, ()):
+            yield one if isinstance(one, str) else one[row] if row else one.key
+        if self.earlier is not None and self.earlier.has(f"{name}.verdict", row):
+            yield self.earlier.cell(row, name)
 
     def cell(self, row: str, name: str) -> Key:
         """The key of a cell: the one place where keys are made."""

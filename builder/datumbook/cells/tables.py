@@ -52,6 +52,7 @@ class Table(Part):
     fresh_in: Table | None = None
     # the same table as received: each check here answers the check there of the same column
     earlier: Part | None = None
+    answers: dict[str, list[Handle | Key]] = field(default_factory=dict)
     repeated: bool = False  # its headings stand at the top of every printed page
     # its rows stand side by side and its columns below one another: for few rows of many columns
     turned: bool = False
@@ -95,7 +96,6 @@ class Line:
     limits: Limit | None = None
     says: str | None = None
     note: str = ""
-    answers: Handle | None = None  # the line as received that this check, once read, answers
 
 
 def held(column: Column, limits: Limit | None, note: str = "") -> Line:
@@ -115,6 +115,7 @@ class Form(Part):
     fresh_in: Table | None = None
     # the same form as received: each check here answers the check there of the same line
     earlier: Part | None = None
+    answers: dict[str, list[Handle | Key]] = field(default_factory=dict)
     each: list[Line] = field(init=False)
 
     def __post_init__(self) -> None:
@@ -154,7 +155,7 @@ class Picture:
     """A drawing of cells that stand in one unbroken column; bars and lines are named by the words
     of their rows.
 
-    kind: "bars" stacked from the left, "lines" from row to row, "columns" up and down from nought.
+    kind: "bars" stacked from the left, "lines" from row to row, "columns" up and down from zero.
     """
 
     title: str

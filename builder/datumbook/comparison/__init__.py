@@ -127,12 +127,12 @@ class _Side:
             return printer(place).quantity(value)
 
     def uncertainty(self, key: str, unit: str | None) -> float:
-        """The expanded uncertainty this book states for a key, in this unit; nought where it states
+        """The expanded uncertainty this book states for a key, in this unit; zero where it states
         none.
         """
         place = self.place(key)
         reading = place.column if place is not None and isinstance(place.column, Reading) else None
-        of_gauges = self.layout.stations.instruments.gauges.uncertainty
+        of_gauges = self.layout.stations.instruments.gauges.all_told
         of_checks = self.layout.stations.release.checks.uncertainty
         stated = of_gauges.find(reading.group or "") if reading else of_checks.find(key)
         at, value = self.place(stated or ""), self.values.get(stated or "")

@@ -4,7 +4,7 @@ held, the thrust.
 
 from __future__ import annotations
 
-from datumbook.formulas.functions import largest, smallest, total
+from datumbook.formulas.functions import smallest, total
 from datumbook.formulas.kinds import Length, Ratio
 
 
@@ -34,19 +34,6 @@ def journal_taper(front: Length, rear: Length) -> Length:
     0.005
     """
     return front - rear
-
-
-def largest_journal(*diameters: Length) -> Length:
-    """Largest diameter read on one journal: where the film of oil is thinnest.
-
-    diameters: two directions at two places (mm).
-
-    Source: common practice, no source.
-
-    >>> largest_journal(57.142, 57.148, 57.141, 57.143)
-    57.148
-    """
-    return largest(*diameters)
 
 
 def journal_wear(journal_standard: Length, *diameters: Length) -> Length:

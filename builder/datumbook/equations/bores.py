@@ -37,7 +37,8 @@ def taper(top: Length, bottom: Length) -> Length:
 
 
 def mean_size(*diameters: Length) -> Length:
-    """Mean of all diameters read in one bore: the size a piston is graded to.
+    """Mean of all diameters read in one bore or tunnel: pistons and shells are graded to it; it
+    releases nothing.
 
     Source: common practice, no source.
 
@@ -48,9 +49,12 @@ def mean_size(*diameters: Length) -> Length:
 
 
 def largest_size(*diameters: Length) -> Length:
-    """Largest of all diameters read in one bore: the place worn most.
+    """Largest of all diameters read on one bore, tunnel or journal: the bore's place worn most, the
+    journal's with the thinnest film of oil.
 
-    Source: common practice, no source.
+    A size tolerance holds for every diameter: the largest must keep its high end.
+
+    Source: ISO 14405-1, two-point size.
 
     >>> largest_size(82.078, 82.051, 82.031)
     82.078
@@ -59,9 +63,12 @@ def largest_size(*diameters: Length) -> Length:
 
 
 def smallest_size(*diameters: Length) -> Length:
-    """Smallest of all diameters read in one bore: where a piston has the least room.
+    """Smallest of all diameters read on one bore, tunnel or journal: where a piston or a shaft has
+    the least room.
 
-    Source: common practice, no source.
+    A size tolerance holds for every diameter: the smallest must keep its low end.
+
+    Source: ISO 14405-1, two-point size.
 
     >>> smallest_size(82.512, 82.509, 82.511)
     82.509

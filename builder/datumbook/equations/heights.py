@@ -1,15 +1,11 @@
 """Heights from the crank axis: how the faces lie, where the piston stops, what metal went and what
 may still go.
-
-The axis moves too: cutting the main-bearing caps and re-cutting the tunnels lifts it towards the
-deck. Every cut and the lift are kept apart here, so that overall = deck + bottom holds before and
-after any work.
 """
 
 from __future__ import annotations
 
-from datumbook.formulas.functions import cosine, mean, more_than, smallest, where
-from datumbook.formulas.kinds import Angle, Length
+from datumbook.formulas.functions import mean, smallest
+from datumbook.formulas.kinds import Length
 
 
 def mean_height(*corners: Length) -> Length:
@@ -107,17 +103,6 @@ def deck_clearance(deck_height: Length, piston_stack: Length) -> Length:
     return deck_height - piston_stack
 
 
-def clearance_less(deck_clearance: Length, cut: Length) -> Length:
-    """Deck clearance after one cut by itself: a cut on the deck, or a lift of the axis towards it.
-
-    Source: geometry.
-
-    >>> clearance_less(deck_clearance=0.020, cut=0.008)
-    0.012
-    """
-    return deck_clearance - cut
-
-
 def deck_height_at(
     front_left: Length,
     front_right: Length,
@@ -164,60 +149,6 @@ def metal_removable(height: Length, least_height: Length) -> Length:
     return height - least_height
 
 
-def axis_shift(crown_metal: Length, tunnel_before: Length, tunnel_after: Length) -> Length:
-    """How far re-cutting the main tunnels lifts the crank axis towards the deck.
-
-    `crown_metal` is what the cutter takes at the crown of the block's half; a tunnel that grows
-    lets the axis down again by half its growth. Zero where the crown is not touched and the size is
-    kept.
-
-    Source: geometry.
-
-    >>> axis_shift(crown_metal=0.0040, tunnel_before=2.4040, tunnel_after=2.4040)
-    0.0040
-    """
-    return crown_metal - (tunnel_after - tunnel_before) / 2
-
-
-def deck_height_after(deck_height: Length, deck_cut: Length, axis_shift: Length) -> Length:
-    """Crank axis to deck after a cut on the deck and a lift of the axis: both take from it.
-
-    The cut is counted off the lowest corner, from whose height it is taken, and lies parallel to
-    the crank axis: the whole deck stands at this height after it.
-
-    Source: geometry.
-
-    >>> deck_height_after(deck_height=9.670, deck_cut=0.008, axis_shift=0.004)
-    9.658
-    """
-    return deck_height - deck_cut - axis_shift
-
-
-def bottom_height_after(bottom_height: Length, bottom_cut: Length, axis_shift: Length) -> Length:
-    """Crank axis to bottom face after a cut on that face and a lift of the axis: the lift gives
-    back.
-
-    Source: geometry.
-
-    >>> bottom_height_after(bottom_height=3.555, bottom_cut=0.003, axis_shift=0.003)
-    3.555
-    """
-    return bottom_height - bottom_cut + axis_shift
-
-
-def overall_height_after(overall_height: Length, deck_cut: Length, bottom_cut: Length) -> Length:
-    """Bottom face to deck after a cut on either; where the axis stands does not matter to it.
-
-    Both cuts are counted off the lowest corner.
-
-    Source: geometry.
-
-    >>> overall_height_after(overall_height=14.250, deck_cut=0.003, bottom_cut=0.003)
-    14.244
-    """
-    return overall_height - deck_cut - bottom_cut
-
-
 def height_closure(overall_height: Length, deck_height: Length, bottom_height: Length) -> Length:
     """Overall height less its two parts: zero unless one of three readings is wrong.
 
@@ -238,29 +169,3 @@ def least_deck_height(piston_stack: Length, least_clearance: Length) -> Length:
     9.655
     """
     return piston_stack + least_clearance
-
-
-def shift_towards_deck(axis_shift: Length, bank_angle: Angle) -> Length:
-    """How far a lift of the crank axis brings it nearer to one bank's deck: its share along that
-    bank's cylinders.
-
-    bank_angle: angle between the banks, the axis moving up between them.
-
-    Source: geometry.
-
-    >>> shift_towards_deck(axis_shift=0.100, bank_angle=1.5707963268)
-    0.0707
-    """
-    return axis_shift * cosine(bank_angle / 2)
-
-
-def restoring_bottom_cut(axis_shift: Length) -> Length:
-    """Cut off the bottom face that keeps it as far from the crank axis as before a line bore; none
-    where it sinks.
-
-    Source: geometry.
-
-    >>> restoring_bottom_cut(axis_shift=0.003), restoring_bottom_cut(axis_shift=-0.001)
-    (0.003, 0)
-    """
-    return where(more_than(axis_shift, 0), axis_shift, 0)

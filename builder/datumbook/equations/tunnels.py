@@ -4,19 +4,8 @@ shells are held by.
 
 from __future__ import annotations
 
-from datumbook.formulas.functions import PI, largest, mean, smallest
+from datumbook.formulas.functions import PI, largest, smallest
 from datumbook.formulas.kinds import Length
-
-
-def tunnel_size(*diameters: Length) -> Length:
-    """Mean of the diameters read in one tunnel, in three directions off the joint.
-
-    Source: common practice, no source.
-
-    >>> tunnel_size(61.062, 61.060, 61.058)
-    61.060
-    """
-    return mean(*diameters)
 
 
 def tunnel_out_of_round(*diameters: Length) -> Length:
@@ -80,7 +69,7 @@ def misalignment(
 
 def adjacent_misalignment(misalignment: Length, next_misalignment: Length) -> Length:
     """How far two neighbouring tunnels are out of line with each other; an end tunnel's own
-    misalignment is nought.
+    misalignment is zero.
 
     Source: common practice, no source.
 
@@ -99,22 +88,6 @@ def overall_misalignment(*misalignments: Length) -> Length:
     0.008
     """
     return largest(*misalignments) - smallest(*misalignments)
-
-
-def crown_metal(
-    cap_cut: Length, cap_metal: Length, tunnel_before: Length, tunnel_after: Length
-) -> Length:
-    """Metal the cutter takes at the crown of the block's half, from the cut on the caps and what
-    their crowns lose.
-
-    A cap cut by so much and a tunnel that grows leave as much in all between the two crowns.
-
-    Source: geometry.
-
-    >>> crown_metal(cap_cut=0.006, cap_metal=0.002, tunnel_before=2.4040, tunnel_after=2.4040)
-    0.004
-    """
-    return cap_cut + (tunnel_after - tunnel_before) - cap_metal
 
 
 def cap_height_after(cap_height: Length, cap_cut: Length) -> Length:

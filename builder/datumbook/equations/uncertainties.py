@@ -16,6 +16,7 @@ from datumbook.formulas.functions import (
     square_root,
     taken_as,
     takes_blanks,
+    total,
     total_of_squares,
     where,
 )
@@ -163,6 +164,36 @@ def combined_uncertainty(*components: Measure) -> Measure:
     31.67
     """
     return square_root(total_of_squares(*components))
+
+
+@takes_blanks
+def all_told(setting: Length, uncertainty: Length) -> Length:
+    """How far one reading may be off, with what its setting may be off; blank where neither is
+    stated.
+
+    uncertainty: of one reading by itself, or the one figure for all where no setting is stated.
+
+    Source: [JCGM 100] 5.1.2, two independent components; both expanded alike.
+
+    >>> all_told(setting=0.002, uncertainty=0.0015)
+    0.0025
+    """
+    squares = total_of_squares(total(setting), total(uncertainty))
+    return only_where(more_than(numbers_in(setting, uncertainty), 0), square_root(squares))
+
+
+@takes_blanks
+def in_common(setting: Length, uncertainty: Length) -> Length:
+    """How far all readings of one setting may be off together: the setting's figure, or the one
+    figure for all where no setting is stated.
+
+    Source: [JCGM 100] 5.2.2 and F.1.2.3, readings with one standard in common.
+
+    >>> in_common(setting=float("nan"), uncertainty=0.003)
+    0.003
+    """
+    common = where(missing(setting), total(uncertainty), total(setting))
+    return only_where(more_than(numbers_in(setting, uncertainty), 0), common)
 
 
 def expanded_uncertainty(standard_uncertainty: Measure, coverage_factor: Ratio) -> Measure:

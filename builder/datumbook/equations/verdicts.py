@@ -2,7 +2,7 @@
 
 A verdict is the first that applies: OPEN (no reading), STALE (a later operation moved the feature
 or its datum), OUT (beyond a limit by more than the uncertainty), UNSURE (within the uncertainty of
-a limit), OK. With the uncertainty at nought this is plain acceptance, limits included.
+a limit), OK. With the uncertainty at zero this is plain acceptance, limits included.
 """
 
 from __future__ import annotations
@@ -123,24 +123,10 @@ def stated_at_most(value: Measure, high: Measure) -> Words:
 
 
 @takes_blanks
-def liner_between(
-    liner: Words, value: Measure, low: Measure, high: Measure, uncertainty: Measure
-) -> Words:
+def liner_at_least(liner: Words, value: Measure, low: Measure, uncertainty: Measure) -> Words:
     """The verdict on a size that only a cylinder with a new liner has; OK where none goes in.
 
     liner: "yes" where the cylinder gets one.
-
-    Source: as verdict_between.
-
-    >>> liner_between(liner="yes", value=0.040, low=0.050, high=0.080, uncertainty=0.0)
-    'OUT'
-    """
-    return where(equal(liner, "yes"), verdict_between(value, low, high, uncertainty), OK)
-
-
-@takes_blanks
-def liner_at_least(liner: Words, value: Measure, low: Measure, uncertainty: Measure) -> Words:
-    """As liner_between, for a size that has only a least.
 
     Source: as verdict_between.
 
@@ -148,6 +134,18 @@ def liner_at_least(liner: Words, value: Measure, low: Measure, uncertainty: Meas
     'OK'
     """
     return where(equal(liner, "yes"), verdict_at_least(value, low, uncertainty), OK)
+
+
+@takes_blanks
+def liner_at_most(liner: Words, value: Measure, high: Measure, uncertainty: Measure) -> Words:
+    """As liner_at_least, for a size that has a most.
+
+    Source: as verdict_between.
+
+    >>> liner_at_most(liner="yes", value=0.090, high=0.080, uncertainty=0.0)
+    'OUT'
+    """
+    return where(equal(liner, "yes"), verdict_at_most(value, high, uncertainty), OK)
 
 
 @takes_blanks

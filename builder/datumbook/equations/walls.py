@@ -4,7 +4,16 @@ opened or shifted.
 
 from __future__ import annotations
 
-from datumbook.formulas.functions import cosine, largest, smallest
+from datumbook.formulas.functions import (
+    cosine,
+    largest,
+    more_than,
+    sine,
+    smallest,
+    square_root,
+    total_of_squares,
+    where,
+)
 from datumbook.formulas.kinds import Angle, Length
 
 
@@ -47,34 +56,48 @@ def wall_after_boring(
 
 
 def wall_set_over(
-    *walls: Length, bore: Length, finished_bore: Length, offset: Length, angle: Angle
+    *walls: Length,
+    bore: Length,
+    finished_bore: Length,
+    offset: Length,
+    across: Length,
+    angle: Angle,
 ) -> Length:
     """Thinnest wall left at one position once the bore is opened to its finished size with the bar
     set over.
 
-    offset: how far the bar is set over towards the rear; angle: of the position from the front of
-    the row.
+    offset: how far the bar is set over towards the rear; across: towards the left; angle: of the
+    position from the front of the row, as a clock goes seen from above.
 
     Source: geometry.
 
-    >>> wall_set_over(5.5, 5.4, bore=82.00, finished_bore=82.50, offset=0.10, angle=0.0)
+    >>> wall_set_over(
+    ...     5.5, 5.4, bore=82.00, finished_bore=82.50, offset=0.10, across=0.20, angle=0.0
+    ... )
     5.25
     """
-    return smallest(*walls) - (finished_bore - bore) / 2 + offset * cosine(angle)
+    moved = offset * cosine(angle) + across * sine(angle)
+    return smallest(*walls) - (finished_bore - bore) / 2 + moved
 
 
 def wall_set_over_anyhow(
-    *walls: Length, bore: Length, finished_bore: Length, offset: Length
+    *walls: Length, bore: Length, finished_bore: Length, offset: Length, across: Length
 ) -> Length:
-    """The same at a position of which it is not said where it lies: the set-over may all be towards
-    it.
+    """The same at a position of which it is not said where it lies: the set-over, straight from
+    the old centre to the new, may all be towards it.
 
     Source: geometry.
 
-    >>> wall_set_over_anyhow(5.5, 5.4, bore=82.00, finished_bore=82.50, offset=-0.10)
+    >>> wall_set_over_anyhow(
+    ...     5.5, 5.4, bore=82.00, finished_bore=82.50, offset=-0.06, across=0.08
+    ... )
     5.05
     """
-    return smallest(*walls) - (finished_bore - bore) / 2 - abs(offset)
+    # along the row alone nothing is squared, lest its uncertainty be divided by zero
+    moved = where(
+        more_than(abs(across), 0), square_root(total_of_squares(offset, across)), abs(offset)
+    )
+    return smallest(*walls) - (finished_bore - bore) / 2 - moved
 
 
 def liner_wall(outside_diameter: Length, finished_bore: Length) -> Length:
@@ -117,7 +140,7 @@ def cut_closure(front_cut: Length, rear_cut: Length, bore: Length, finished_bore
 def row_shift(*offsets: Length) -> Length:
     """Shift of the whole row of centres that makes the largest offset left as small as it can be.
 
-    Source: geometry: the middle between the two outermost offsets comes to stand on nought.
+    Source: geometry: the middle between the two outermost offsets comes to stand on zero.
 
     >>> row_shift(0.05, -0.01, 0.02, 0.03)
     -0.02

@@ -43,7 +43,7 @@ PI = math.pi
 
 
 def _difference(left: float, right: float) -> float:
-    """What is asked only for its sign: far from nought no rounding changes that."""
+    """What is asked only for its sign: far from zero no rounding changes that."""
     difference = left - right
     return difference if abs(difference) > FAR else half_up(difference, GUARD_DIGITS)
 
@@ -177,6 +177,12 @@ def square_root(value: float) -> float:
 def tangent(angle: float) -> float:
     """The tangent of an angle in radians (a cell in degrees is turned first)."""
     return math.tan(angle)
+
+
+@spreadsheet("SIN")
+def sine(angle: float) -> float:
+    """The sine of an angle in radians (a cell in degrees is turned first)."""
+    return math.sin(angle)
 
 
 @spreadsheet("COS")

@@ -44,9 +44,8 @@ Arguments = Mapping[str, Formula | Sequence[Formula]]
 Settled = tuple[Formula, Unit | None]
 
 PLAIN = Unit("", BARE, Fraction(1))
-AS_WRITTEN = Unit(
-    "", BARE, Fraction(1)
-)  # a number written into an equation: it may count, or be bare
+# of a number written into an equation: it may count, or be bare
+AS_WRITTEN = Unit("", BARE, Fraction(1))
 RADIAN, COUNTED = unit("rad"), unit(COUNT)
 UNIT_OF_CALL = {"AND": None, "OR": None, "COUNT": COUNTED, "COUNTIF": COUNTED}
 CONVERTIBLE = {BARE, RADIAN.exponents, COUNTED.exponents}  # what `taken_as` turns into one another
@@ -123,19 +122,20 @@ def parameters(equation: Callable[..., Any]) -> tuple[tuple[str, ...], str | Non
 
 def cells_of(given: Formula | Sequence[Formula]) -> list[Cell]:
     """Return the cells among what was given for one parameter."""
-    return [
-        one for one in ([given] if isinstance(given, Formula) else given) if isinstance(one, Cell)
-    ]
+    each = [given] if isinstance(given, Formula) else given
+    return [one for one in each if isinstance(one, Cell)]
 
 
-def guarded(settled: Formula, apart_from: Container[str] = ()) -> Formula:
+def guarded(settled: Formula, apart_from: Container[str] = (), value: Any = None) -> Formula:
     """Wrap a formula so that it stays blank until every number it needs is there.
 
-    Cells whose key is in `apart_from` may stay blank.
+    Cells in `apart_from` may stay blank. With a `value`, the cell whose formula this serves, what
+    one branch of a choice needs is there when the value is.
     """
-    numbers = [
-        cell for cell in cells(settled) if cell.unit is not None and cell.key not in apart_from
-    ]
+    needed, always = cells(settled), cells(settled, in_branches=False)
+    if value is not None and len(always) < len(needed):
+        needed = [value, *always]
+    numbers = [cell for cell in needed if cell.unit is not None and cell.key not in apart_from]
     if not numbers:
         return settled
     all_there = Test("=", Call("COUNT", tuple(numbers)), Number(float(len(numbers))))
@@ -294,7 +294,7 @@ class Settling:
             case "SQRT":
                 call, shared = self._same(name, arguments)
                 return call, shared and self._root(node, shared, Fraction(1, 2))
-            case "TAN" | "COS":
+            case "TAN" | "SIN" | "COS":
                 return Call(name, (self._as(arguments[0], RADIAN),)), PLAIN
             case "IF":
                 then, otherwise, shared = self._together(arguments[1], arguments[2])

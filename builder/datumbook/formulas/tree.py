@@ -189,13 +189,16 @@ def children(node: Formula) -> tuple[Formula, ...]:
     return ()
 
 
-def cells(node: Formula) -> list[Cell]:
-    """Return every cell of the tree once, in the order met."""
-    return list({cell.key: cell for cell in _leaves(node)}.values())
+def cells(node: Formula, *, in_branches: bool = True) -> list[Cell]:
+    """Return every cell of the tree once, in the order met; without `in_branches` those that are
+    needed whatever a choice comes to.
+    """
+    return list({cell.key: cell for cell in _leaves(node, in_branches)}.values())
 
 
-def _leaves(node: Formula) -> Iterator[Cell]:
+def _leaves(node: Formula, in_branches: bool) -> Iterator[Cell]:
     if isinstance(node, Cell):
         yield node
-    for child in children(node):
-        yield from _leaves(child)
+    chosen = isinstance(node, Call) and node.name == "IF" and not in_branches
+    for child in children(node)[:1] if chosen else children(node):
+        yield from _leaves(child, in_branches)

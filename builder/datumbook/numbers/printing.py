@@ -7,6 +7,7 @@ digits than the cell's stand only beside a bound, where rounding would carry the
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
@@ -73,6 +74,18 @@ class Printer:
     def room(self, size: float) -> str:
         """A size of which no more may be cut: never rounded up."""
         return self._as_far_as(size, lambda rounded: _side(rounded, size) <= 0)
+
+    def spare(self, size: float) -> str:
+        """A size that is left over: rounded down."""
+        steps = 10.0 ** (self.decimals + self.further)
+        return self.quantity(
+            math.floor(half_up(size * steps, GUARD_DIGITS - self.decimals)) / steps
+        )
+
+    def needed(self, size: float) -> str:
+        """A size of which no less will do: rounded up."""
+        steps = 10.0 ** (self.decimals + self.further)
+        return self.quantity(math.ceil(half_up(size * steps, GUARD_DIGITS - self.decimals)) / steps)
 
     def uncertainty(self, size: float) -> str:
         """An expanded uncertainty, with one decimal more than its size."""

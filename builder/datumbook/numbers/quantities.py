@@ -270,3 +270,6 @@ def _refuse(
     number = number or ("45" if dimension == "[angle]" else "0.5")
     examples = {"first": f'"{f"{number} {one}".strip()}"', "second": f'"{number} {two}"'}
     raise QuantityFault(code, text, words.pop("expected", wanted), **examples, **words)
+
+
+NO_LENGTH = read_quantity("0 mm")

@@ -124,9 +124,14 @@ class Answer(Allowed):
     cuts: tuple[Cut, ...]
 
     def set_as(self, size: float, decimals: int) -> float:
-        """A size rounded up, the last bit left aside."""
-        steps = 10.0**decimals
-        return math.ceil(half_up(size * steps, GUARD_DIGITS - decimals)) / steps
+        """A size rounded up."""
+        return rounded_up(size, decimals)
+
+
+def rounded_up(size: float, decimals: int) -> float:
+    """A size rounded up, the last bit left aside."""
+    steps = 10.0**decimals
+    return math.ceil(half_up(size * steps, GUARD_DIGITS - decimals)) / steps
 
 
 def least_metal(cuts: Sequence[Cut], limits: Sequence[SizeLimit]) -> Answer:
@@ -164,8 +169,9 @@ def irreducible(limits: Sequence[SizeLimit], solved: Solver) -> tuple[SizeLimit,
 
 def _solved(cuts: Sequence[Cut], limits: Sequence[SizeLimit]) -> CutSizes | None:
     """The sizes of least sum, None where the limits conflict."""
-    if not limits:
-        return {cut.key: 0.0 for cut in cuts}
+    if not limits or not cuts:
+        none = {cut.key: 0.0 for cut in cuts}
+        return none if all(one.margin(none) >= 0 for one in limits) else None
     rows = [[one.sign * one.coefficients.get(cut.key, 0.0) for cut in cuts] for one in limits]
     bounds = [one.sign * (one.bound - one.before) for one in limits]
     found = minimum([1.0] * len(cuts), rows, bounds, least=0.0)

@@ -2,7 +2,7 @@
 limits that forbid it.
 
 Set-overs may be to either side, so they are no cuts: a limit's coefficients say what each does to a
-wall or a land.
+wall or a land, along the row by the word of its bore, across it by `across_of` that word.
 """
 
 from __future__ import annotations
@@ -10,54 +10,62 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from functools import partial
 
-from datumbook.numbers.rounding import GUARD_DIGITS, half_up
-from datumbook.optimise.least_metal import Allowed, CutSizes, SizeLimit, minimum, named
+from datumbook.optimise.in_turn import AtMost, Sum, kept, least_in_turn, no_larger
+from datumbook.optimise.least_metal import Allowed, CutSizes, SizeLimit
+
+LARGEST_SHIFT, SHIFT = "largest", "shift of the row"
+
+
+def across_of(bore: str) -> str:
+    """The word of a bore's set-over across the row, above zero to the left."""
+    return f"{bore} across"
 
 
 class SetOver(Allowed):
-    """What the limits of one row allow: the set-over of each bore."""
+    """What the limits of one row allow: the set-overs of each bore."""
 
 
 def least_set_over(off_place: Mapping[str, float], limits: Sequence[SizeLimit]) -> SetOver:
-    """The set-overs that leave the centres least out of their row together, and among those the
-    smallest largest one.
+    """The set-overs that go across the row least, among those leave the centres least out of their
+    row together, and among those are the smallest along it at their largest.
 
-    off_place: how far each bore's centre stands off its place, by its word in the limits; the row
-    as a whole may shift. Where no limit stands in the way every centre comes back into the row, and
-    the largest set-over is half the spread.
+    off_place: how far each bore's centre stands off its place along the row, by its word in the
+    limits; the row as a whole may shift. Across the row every centre stands where it belongs, over
+    the crank line, and leaves it only as far as a limit asks. Where no limit stands in the way
+    every centre comes back into the row, and the largest set-over is half the spread.
 
-    Source: two linear programs one after the other; Chebyshev's centre of the row.
+    Source: linear programs one after the other; Chebyshev's centre of the row.
 
     >>> least_set_over({"1": 0.05, "2": -0.01}, []).sizes
-    {'1': -0.03, '2': 0.03}
+    {'1': -0.03, '1 across': 0.0, '2': 0.03, '2 across': 0.0}
     """
     return SetOver.by(partial(_solved, off_place), limits)
 
 
 def _solved(off_place: Mapping[str, float], limits: Sequence[SizeLimit]) -> CutSizes | None:
-    """Variables: a set-over for each bore, how far each is left out of the row, the row's shift,
-    the largest set-over.
+    """Unknowns: the two set-overs of each bore and how far each goes across, how far each is left
+    out of the row, the row's shift, the largest set-over.
     """
-    bores, count = list(off_place), len(off_place)
-    rows = [
-        _row(count, {bores.index(bore): one.sign * each for bore, each in one.coefficients.items()})
-        for one in limits
+    bounds = [kept(one) for one in limits]
+    for bore, off in off_place.items():
+        bounds += [*no_larger(bore, LARGEST_SHIFT), *no_larger(across_of(bore), _far(bore))]
+        for sign in (1.0, -1.0):  # sign x (off its place + set-over + shift) <= left out
+            left = {bore: sign, SHIFT: sign, _left_out(bore): -1.0}
+            bounds.append(AtMost(left, -sign * off))
+    wishes: list[Sum] = [
+        dict.fromkeys(map(_far, off_place), 1.0),
+        dict.fromkeys(map(_left_out, off_place), 1.0),
+        {LARGEST_SHIFT: 1.0},
     ]
-    bounds = [half_up(one.sign * (one.bound - one.before), GUARD_DIGITS) for one in limits]
-    for at, bore in enumerate(bores):
-        for sign in (1.0, -1.0):
-            # sign x (offset + shift) <= left out, and sign x set-over <= the largest
-            rows.append(_row(count, {at: sign, count + at: -1.0, 2 * count: sign}))
-            rows.append(_row(count, {at: sign, 2 * count + 1: -1.0}))
-            bounds += [-sign * off_place[bore], 0.0]
-    left_out = _row(count, dict.fromkeys(range(count, 2 * count), 1.0))
-    best = minimum(left_out, rows, bounds, least=None)
-    if best is None:
+    found = least_in_turn(bounds, wishes)
+    if found is None:
         return None
-    largest = _row(count, {2 * count + 1: 1.0})
-    smallest = minimum(largest, [*rows, left_out], [*bounds, best.fun + 1e-10], least=None)
-    return named(bores, (smallest or best).x)
+    return {word: found[word] for bore in off_place for word in (bore, across_of(bore))}
 
 
-def _row(count: int, entries: Mapping[int, float]) -> list[float]:
-    return [entries.get(at, 0.0) for at in range(2 * count + 2)]
+def _far(bore: str) -> str:
+    return f"{bore} how far across"
+
+
+def _left_out(bore: str) -> str:
+    return f"{bore} left out of the row"

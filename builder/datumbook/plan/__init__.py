@@ -1,21 +1,21 @@
-"""What may be cut: the least metal off the faces under every limit the book knows today, and the
-size for the bores.
+"""What may be cut: what is typed is judged, then the least line bore, the least metal off the faces
+and the sizes of the bores are sought under every limit the book knows today.
 
-Cuts and limits are gathered from a validated book; builder/datumbook/optimise/least_metal.py weighs
-them, words.py and telling.py tell them. Faces, tunnels, bores and the set-over of the bar each have
-a module beside this one.
+There is no second geometry here: an intention is typed into the book and the book reckons it
+(numbers.py, limits.py); builder/datumbook/optimise/ weighs what it does, words.py and the telling
+modules tell it. Each piece of the work has a module beside this one.
 """
 
 from __future__ import annotations
 
 from datumbook.messages import ExpectedError
-from datumbook.optimise.least_metal import least_metal
-from datumbook.plan import faces
 from datumbook.plan.bores import bores
 from datumbook.plan.boring import set_overs
+from datumbook.plan.faces import face_plans
+from datumbook.plan.intentions import judged
 from datumbook.plan.numbers import Numbers
 from datumbook.plan.telling import plan_lines
-from datumbook.plan.tunnels import tunnels
+from datumbook.plan.tunnels import line_bore
 from datumbook.plan.words import Plan
 from datumbook.validator import Validation
 from datumbook.workbook.layout import Layout
@@ -47,20 +47,17 @@ def plan(validation: Validation) -> Plan:
     one of ours.
     """
     work = Numbers(layout_of(validation), validation.values)
-    cuts = work.stations.cuts
-    shift, limits = work.number(cuts.line_bore.axis_shift.key), faces.limits(work)
+    said = judged(work)
+    line, typed = line_bore(work)
+    after = work.typed(typed) if typed else work
     return Plan(
         block=work.layout.job.block,
         engine=work.layout.spec.engine.name,
         damaged=validation.verdict == "untrusted",
+        judged=tuple(said),
+        line_bore=line,
+        faces={one.bank: one for one in face_plans(after)},
         measure=work.measure("heights"),
-        axis_shift=shift,
-        decks=faces.decks(work),
-        whole=cuts.block is not None,
-        faces=least_metal(faces.cuts(work), limits),
-        restored=faces.restored(work, limits, shift),
-        tunnels=tunnels(work),
-        tunnel_measure=work.measure("tunnels"),
         bores=bores(work),
         set_overs=set_overs(work),
         unknown=tuple(work.unknown),

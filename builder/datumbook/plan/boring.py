@@ -1,5 +1,5 @@
-"""What the walls and lands leave of room to set the boring bar over, with each bore at its finish
-size of the plan sheet.
+"""What the walls and lands leave of room to set the boring bar over, along the row and across it,
+with each bore at its finish size of the plan sheet.
 """
 
 from __future__ import annotations
@@ -10,9 +10,12 @@ from itertools import pairwise
 
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.optimise.least_metal import SizeLimit
-from datumbook.optimise.least_set_over import SetOver, least_set_over
+from datumbook.optimise.least_set_over import SetOver, across_of, least_set_over
 from datumbook.plan.numbers import Numbers
+from datumbook.spec.features import WallPlace
 from datumbook.stations.received.lands import BoreRow
+
+ROUND = 16  # corners of the figure that stands for a round one, on it and within
 
 
 def set_overs(work: Numbers) -> Mapping[str, SetOver]:
@@ -43,7 +46,7 @@ def _lands(work: Numbers, row: BoreRow) -> Iterator[SizeLimit]:
         key = row.widths.clamping_land[f"{front}_{rear}"]
         left, least = work.number(key), work.end(key, "low")
         if left is not None and least is not None:
-            before = left + _set_over(work, front) - _set_over(work, rear)
+            before = left + _set_over(work, front)[0] - _set_over(work, rear)[0]
             yield SizeLimit(
                 f"Land {front} to {rear} left to clamp",
                 {front: -1.0, rear: 1.0},
@@ -55,9 +58,7 @@ def _lands(work: Numbers, row: BoreRow) -> Iterator[SizeLimit]:
 
 
 def _walls(work: Numbers, cylinder: str) -> Iterator[SizeLimit]:
-    """Every position of a bore's wall about the bore's own centre, in the unit of the lands: the
-    bar set over away from it leaves it thicker; where no side is said it may lose either way.
-    """
+    """Every position of a bore's wall: the bar set over away from it leaves it thicker."""
     walls = work.stations.walls
     if walls is None or walls.planned is None:
         return
@@ -68,21 +69,48 @@ def _walls(work: Numbers, cylinder: str) -> Iterator[SizeLimit]:
         name, least = f"Wall of cylinder {cylinder}, {place.words}", work.end(check, "low")
         if least is not None:
             for left in work.known(name, key):
-                before, bound = (work.turned(size, key, "lands") for size in (left, least))
-                moved = _set_over(work, cylinder)
-                ways = (1.0, -1.0) if place.angle is None else (math.cos(place.angle.to("rad")),)
-                before += abs(moved) if place.angle is None else -moved * ways[0]
-                for way in ways:
-                    yield SizeLimit(
-                        name,
-                        {cylinder: way},
-                        half_up(before, GUARD_DIGITS),
-                        "low",
-                        half_up(bound, GUARD_DIGITS),
-                        work.checks[check].source,
-                    )
+                sizes = (work.turned(left, key, "lands"), work.turned(least, key, "lands"))
+                yield from _wall(work, cylinder, place, sizes, (name, work.checks[check].source))
 
 
-def _set_over(work: Numbers, cylinder: str) -> float:
-    """The set-over with which the sheets reckon."""
-    return work.number(work.stations.bore_plan.each.offset[cylinder]) or 0.0
+def _wall(
+    work: Numbers,
+    cylinder: str,
+    place: WallPlace,
+    sizes: tuple[float, float],
+    said: tuple[str, str],
+) -> Iterator[SizeLimit]:
+    """One wall about its bore's own centre, in the unit of the lands; a place of which it is not
+    said where it lies may lose all of the way to the new centre, whichever it goes.
+    """
+    (left, least), (name, source) = sizes, said
+    along, across = _set_over(work, cylinder)
+    if place.angle is not None:
+        angle = place.angle.to("rad")
+        ways = [(math.cos(angle), math.sin(angle))]
+        before = left - along * ways[0][0] - across * ways[0][1]
+    else:
+        half = math.pi / ROUND
+        angles = [half * (2 * side + 1) for side in range(ROUND)]
+        ways = [
+            (math.cos(each) / math.cos(half), math.sin(each) / math.cos(half)) for each in angles
+        ]
+        before = left + math.hypot(along, across)
+    for way in ways:
+        yield SizeLimit(
+            name,
+            dict(zip((cylinder, across_of(cylinder)), way, strict=True)),
+            half_up(before, GUARD_DIGITS),
+            "low",
+            half_up(least, GUARD_DIGITS),
+            source,
+        )
+
+
+def _set_over(work: Numbers, cylinder: str) -> tuple[float, float]:
+    """The set-overs with which the sheets reckon, along the row and across it."""
+    boring = work.stations.bore_plan.each
+    return (
+        work.number(boring.offset[cylinder]) or 0.0,
+        work.number(boring.across[cylinder]) or 0.0,
+    )

@@ -1,13 +1,23 @@
-"""The plan in plain text: faces, tunnels, bores, the set-over of the bar, and what is missing."""
+"""The plan in plain text, in the order of the work: what is typed, line bore, faces, bores, and
+what is missing.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Sequence
 
+from datumbook.equations.line_bore import AS_THEY_ARE, BORED
 from datumbook.numbers.printing import Printer
-from datumbook.optimise.least_metal import Answer, SizeLimit
-from datumbook.optimise.least_set_over import SetOver
-from datumbook.plan.words import Plan, bore_lines, face_lines, today, unknown_lines
+from datumbook.plan.telling_bores import bore_lines, set_over_lines
+from datumbook.plan.telling_faces import face_lines, today
+from datumbook.plan.words import IntentionJudged, LineBorePlan, Plan, Unknown
+
+SAID = {
+    "finish size": "Line bore to",
+    "caps": "Caps off by",
+    "front": "Crank line rises at the front",
+    "rear": "Crank line rises at the rear",
+}
 
 
 def plan_lines(plan: Plan) -> list[str]:
@@ -16,69 +26,77 @@ def plan_lines(plan: Plan) -> list[str]:
     if plan.damaged:
         head.append("The book is damaged: validate it first. This rests on its readings alone.")
     head += ["As far as the readings go: see the end for what is missing."] if plan.unknown else []
-    tunnels = ["", *_tunnel_lines(plan.tunnels, plan.tunnel_measure)] if plan.tunnels else []
-    bores = [*bore_lines(plan.bores), *_set_over_lines(plan.set_overs, plan.bores.land_measure)]
-    return [*head, "", *face_lines(plan), *tunnels, "", *bores, *unknown_lines(plan.unknown)]
+    if plan.judged:
+        head += ["", *_judged_lines(plan.judged)]
+    if plan.line_bore is not None:
+        head += ["", *_line_bore_lines(plan.line_bore, plan.measure)]
+    for faces in plan.faces.values():
+        head += ["", *face_lines(faces, plan.measure)]
+    bores = [*bore_lines(plan.bores), *set_over_lines(plan.set_overs, plan.bores.land_measure)]
+    return [*head, "", *bores, *_unknown_lines(plan.unknown)]
 
 
-def _tunnel_lines(tunnels: Answer, measure: Printer) -> Iterator[str]:
-    """The least cut off the caps, or what forbids it."""
-    sizes = tunnels.rounded(measure.decimals)
-    yield "Tunnels"
-    if not tunnels.limits:
-        yield "  Nothing can be reckoned yet."
-    elif sizes is None:
-        yield "  Forbidden: no cut off the caps keeps these limits together."
-        yield from (f"  {_told(one, measure)} ({one.source})" for one in tunnels.conflict)
+def _judged_lines(judged: Sequence[IntentionJudged]) -> Iterator[str]:
+    """What is typed, each with what is to be said against it."""
+    yield "What is typed"
+    for one in judged:
+        if one.wants:
+            yield f"  {one.intention}: not all is typed, {one.wants} is wanting."
+        elif not one.sentences:
+            yield f"  {one.intention}: keeps every limit that can be worked out."
+        yield from (f"  {one.intention}: {sentence}." for sentence in one.sentences)
+
+
+def _line_bore_lines(plan: LineBorePlan, heights: Printer) -> Iterator[str]:
+    """The least line bore, what it takes from the binding tunnel and from the decks, or why none
+    goes.
+    """
+    yield "Line bore"
+    if plan.typed == AS_THEY_ARE:
+        yield "  None: the tunnels stay as they are."
+        return
+    if not plan.typed and not plan.asked_by:
+        none = "Not known whether one is asked for" if plan.unread else "None asked for"
+        yield f"  {none}; what follows is worked out with the crank line where it is."
+        return
+    if plan.asked_by:
+        yield f"  Asked for by: {'; '.join(plan.asked_by)}"
+    if plan.conflict:
+        yield "  No line goes: more off the caps, or a larger size. These limits go not together:"
+        yield from (f"    {today(one, plan.measure)} ({one.source})" for one in plan.conflict)
+    elif plan.sizes is None:
+        yield "  Nothing can be worked out yet."
     else:
-        yield from (f"  {cut.words}: {measure.exactly(sizes[cut.key])}" for cut in tunnels.cuts)
-        for one in tunnels.limits:
-            binds = "; binds" if one in tunnels.binding else ""
-            yield f"  {_told(one, measure)} ({one.source}){binds}"
+        yield from _found(plan, heights)
+    if plan.sizes is None and plan.typed != BORED:
+        yield "  What follows is worked out with the crank line where it is."
 
 
-def _told(limit: SizeLimit, measure: Printer) -> str:
-    """A limit with its numbers; one on which the cut has no bearing as it stands."""
-    if limit.coefficients:
-        return today(limit, measure)
-    return (
-        f"{limit.name}: {measure.beside(limit.before, limit.bound)}, "
-        f"{measure.limits(limit.low, limit.high)}"
-    )
-
-
-def _set_over_lines(rows: Mapping[str, SetOver], measure: Printer) -> Iterator[str]:
-    """How far the bar is set over at each bore of each bank, or what forbids it."""
-    for bank, row in rows.items():
-        offsets = row.rounded(measure.decimals)
-        before = f"{bank}: setting" if bank else "Setting"
-        if offsets is None:
-            yield (
-                f"  Forbidden: {before.lower()} the bar over keeps these limits together "
-                f"nowhere at the planned bores."
-            )
-            yield from (
-                f"    {_room(one.name, one.before, one.bound, measure)} ({one.source})"
-                for one in row.conflict
-            )
-            continue
-        said = ", ".join(
-            f"{cylinder} {_sideways(offset, measure)}" for cylinder, offset in offsets.items()
+def _found(plan: LineBorePlan, heights: Printer) -> Iterator[str]:
+    said = plan.measure.exactly
+    for word, words in SAID.items():
+        if plan.sizes is not None and word in plan.sizes:
+            yield f"  {words}: {said(plan.sizes[word])}"
+    if (one := plan.binding) is not None:
+        metals = ", ".join(
+            f"{words} {plan.measure.quantity(size)}" for words, size in one.metals.items()
         )
-        yield f"  {before} the bar over, cylinder by cylinder: {said}"
-        yield from (
-            f"    {_room(one.name, one.before, one.bound, measure)}; binds" for one in row.binding
+        yield (
+            f"  Tunnel {one.number} binds: {metals} of metal, "
+            f"{plan.measure.limits(one.stock, None)} anywhere"
+        )
+    for bank, (front, rear) in plan.lifts.items():
+        deck = f"{bank}: takes" if bank else "Takes"
+        yield (
+            f"  {deck} {heights.quantity(front)} from the deck height at the front corners, "
+            f"{heights.quantity(rear)} at the rear"
         )
 
 
-def _sideways(offset: float, measure: Printer) -> str:
-    if offset == 0:
-        return "not"
-    return f"{measure.exactly(abs(offset))} to the {'rear' if offset > 0 else 'front'}"
-
-
-def _room(name: str, before: float, bound: float, measure: Printer) -> str:
-    return (
-        f"{name}: {measure.beside(before, bound)} about its own centre, "
-        f"{measure.limits(bound, None)}"
-    )
+def _unknown_lines(unknown: Sequence[Unknown]) -> Iterator[str]:
+    """What could not be worked out, each with the readings it wants."""
+    if unknown:
+        yield from ("", "Not worked out, for want of readings")
+    for readings in dict.fromkeys(one.readings for one in unknown):
+        names = ", ".join(one.name for one in unknown if one.readings == readings)
+        yield f"  {names}: {'; '.join(readings) or 'a value it rests on is in error'}"

@@ -33,14 +33,15 @@ class Instrument:
     unit: str
     calibration_due: str = ""
     measured_on: str = ""
-    uncertainty: float | None = None
+    all_told: float | None = None
+    setting: float | None = None
     resolution: float | None = None
     zero_before: float | None = None
     zero_after: float | None = None
 
     @property
     def drift(self) -> float | None:
-        """How far the nought had moved when all was measured, None where it was not looked at
+        """How far the zero had moved when all was measured, None where it was not looked at
         twice.
         """
         return (
@@ -64,7 +65,7 @@ def instruments_of(layout: Layout, values: Mapping[str, object]) -> tuple[Instru
     for group in groups_of(layout.spec):
         if number := values.get(gauges.number[group]):
             stated = (
-                *(gauges.uncertainty, gauges.resolution),
+                *(gauges.all_told, gauges.setting, gauges.resolution),
                 *(settings.zero_before, settings.zero_after),
             )
             due, measured, in_hand = (
@@ -123,7 +124,11 @@ def _named(one: Instrument) -> str:
 
 
 def _contradicted(ones: list[Instrument]) -> Iterator[str]:
-    for name, words in (("uncertainty", "an uncertainty of"), ("resolution", "a step of")):
+    for name, words in (
+        ("all_told", "an uncertainty of"),
+        ("setting", "an uncertainty of its setting of"),
+        ("resolution", "a step of"),
+    ):
         known = [(value, one) for one in ones if (value := getattr(one, name)) is not None]
         other = [(value, one) for value, one in known if abs(value - known[0][0]) > SAME_SIZE]
         if other:
@@ -148,7 +153,7 @@ def _overdue(ones: list[Instrument], today: str) -> Iterator[str]:
 
 
 def _drifting(ones: list[Instrument]) -> Iterator[str]:
-    """The nought moves further from job to job, by more in the end than the instrument resolves."""
+    """The zero moves further from job to job, by more in the end than the instrument resolves."""
     moved = [(drift, one) for one in ones if (drift := one.drift) is not None][-GROWING:]
     growing = all(abs(two) > abs(one) + SAME_SIZE for (one, _), (two, _) in pairwise(moved))
     if len(moved) == GROWING and growing:

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from math import isclose, pi
 from typing import Any
 
-from datumbook.cells.columns import Uncertainty
+from datumbook.cells.columns import Sensitivity, Uncertainty
 from datumbook.equations.standings import said_again, shown_again
 from datumbook.formulas.spelling import ATOM, RANK
 from datumbook.formulas.tracing import parameters, trace_by_names, trace_open
@@ -105,7 +105,7 @@ def _below(
 def open_tree(layout: Layout, key: str) -> Formula:
     """Return the settled tree of a computed key without its blank guard."""
     place = layout.place(key)
-    if isinstance(place.column, Uncertainty) or place.equation is None:
+    if isinstance(place.column, Uncertainty | Sensitivity) or place.equation is None:
         match node := layout.tree(key):
             case Call("IF", (Test(_, Call("COUNT", _), _), inner, Text(""))):
                 return inner
@@ -175,7 +175,7 @@ class Writing:
                 return " + ".join(self.operand(one, RANK["+"]) for one in added), RANK["+"]
             case Call("AND" | "OR" as name, tests):
                 return f" {name.lower()} ".join(self.operand(one, 1) for one in tests), LOOSE
-            case Call("TAN" | "COS" as name, (angle,)):
+            case Call("TAN" | "SIN" | "COS" as name, (angle,)):
                 return f"{name.lower()}({self.write(_in_degrees(angle))[0]})", ATOM
             case Call("ROUND", (value, places)):
                 rounded = self.write(_unguarded(value))[0]

@@ -18,6 +18,7 @@ from datumbook.spec.values import (
     LengthPositive,
     LengthTolerance,
     NotBlank,
+    Rising,
     VolumePositive,
     VolumeSigned,
 )
@@ -151,6 +152,21 @@ class Bank(SpecPart):
         return f"{self.words}: {words[:1].lower()}{words[1:]}" if self.key else words
 
 
+class CornersRead(SpecPart):
+    """Where the heights of a face are read: at its very corners, or as far inside as said here."""
+
+    along: Rising = Field(
+        (),
+        max_length=2,
+        strict=False,
+        description="Front and rear corners from the front end face, two lengths; the ends of the "
+        "deck if left out.",
+    )
+    across: LengthPositive = Field(
+        description="How far apart the left and the right corners are read, a length."
+    )
+
+
 class Heights(SpecPart):
     """Heights of the block over its main bearing line, and what they are held to."""
 
@@ -186,6 +202,9 @@ class Heights(SpecPart):
         description="Piston from pin centre to crown, a length."
     )
     deck_clearance: Limit = Field(description="Crown below the deck at top dead centre, a length.")
+    corners: CornersRead | None = Field(
+        None, description="Where the heights are read; the very corners of the deck if left out."
+    )
     expansion: ExpansionPositive = Field(
         description="Expansion of the block's material for each degree, in 1/degC."
     )

@@ -10,7 +10,7 @@ from typing import Annotated, TypeVar
 
 from pydantic import AfterValidator, Field, model_validator
 
-from datumbook.numbers.quantities import Quantity
+from datumbook.numbers.quantities import read_quantity
 from datumbook.spec.limits import Band, Limit, SpecPart
 from datumbook.spec.liners import Liners
 from datumbook.spec.parts import FittedParts
@@ -21,8 +21,8 @@ from datumbook.spec.values import (
     LengthPositive,
     NotBlank,
     PressurePositive,
+    Rising,
     TemperaturePositive,
-    falling,
     refused,
     repeated,
 )
@@ -40,15 +40,7 @@ def _unlike(entries: tuple[Entry, ...]) -> tuple[Entry, ...]:
     return entries
 
 
-def _rising(sizes: tuple[Quantity, ...]) -> tuple[Quantity, ...]:
-    """Refuse a list of places that does not grow from entry to entry."""
-    for _, before, size in falling(sizes):
-        raise refused("not-increasing", size.text, before.text)
-    return sizes
-
-
 Unlike = Annotated[tuple[Entry, ...], AfterValidator(_unlike)]
-Rising = Annotated[tuple[LengthPositive, ...], AfterValidator(_rising)]
 
 
 class Identity(SpecPart):
@@ -204,6 +196,9 @@ class Alignment(SpecPart):
         strict=False,
         description="Distance of each tunnel from the front end face, rising, lengths.",
     )
+    sideways: bool = Field(
+        False, description="Whether the centres are read sideways too: true or false."
+    )
     adjacent: Limit = Field(
         description="How far two neighbouring tunnels are out of line, a length."
     )
@@ -230,6 +225,15 @@ class Tunnels(SpecPart):
         description="Front less rear diameter in one direction, a length with its sign."
     )
     spread: Limit = Field(description="Largest tunnel of the row less the smallest, a length.")
+    stock: LengthPositive = Field(
+        read_quantity("0.010 mm"),
+        description="Metal on the radius that a line bore needs to clean all round, a length.",
+    )
+    mandrel: LengthPositive | None = Field(
+        None,
+        description="Diameter of the straight mandrel that heights are read over, where it does "
+        "not fill the tunnels, a length.",
+    )
     caps: Caps | None = Field(None, description="The height of the caps, where it is measured.")
     alignment: Alignment | None = Field(
         None, description="The line of the tunnels, where their centres are read."

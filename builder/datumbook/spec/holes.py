@@ -4,10 +4,12 @@ for it.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Annotated, Literal
 
 from pydantic import Field
 
+from datumbook.numbers.quantities import read_quantity
 from datumbook.spec.limits import SpecPart
 from datumbook.spec.values import (
     CellKey,
@@ -42,6 +44,9 @@ TapName = Literal["taper", "second", "bottoming"]
 Pair = Annotated[tuple[LengthPositive, LengthPositive], Field(strict=False)]
 
 
+SHOP_FIGURE = replace(read_quantity("0.010 mm"), source="common practice, no source")
+
+
 class Shop(SpecPart):
     """What the shop owns, and its figures; a table stands in for those left out."""
 
@@ -53,6 +58,17 @@ class Shop(SpecPart):
     )
     iron_tensile: StressPositive | None = Field(
         None, description="Tensile strength of the block's material, for FED-STD 16."
+    )
+    infeed_off: LengthPositive = Field(
+        SHOP_FIGURE, description="What touch and infeed of a face cut may be off, a length (k = 2)."
+    )
+    clocking_off: LengthPositive = Field(
+        SHOP_FIGURE,
+        description="What a block may be clocked out of level, from end to end, a length (k = 2).",
+    )
+    bar_off: LengthPositive = Field(
+        SHOP_FIGURE,
+        description="What either end of a line bore may be off its place, a length (k = 2).",
     )
     drills: tuple[DrillSeries, ...] = Field(
         ("fraction", "number", "letter", "metric"),
@@ -142,7 +158,7 @@ class Insert(SpecPart):
 
 
 class Wall(SpecPart):
-    """Metal beside the hole, stated instead of reckoned from coordinates."""
+    """Metal beside the hole, stated instead of worked out from coordinates."""
 
     to: NotBlank = Field(
         description="What lies behind the wall: water jacket, oil gallery, bore 2."

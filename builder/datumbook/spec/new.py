@@ -85,6 +85,8 @@ bottom = { nominal = "$below", plus = "$small", minus = "$small", source = "$to_
 # bottom_limit = { at_least = "$bottom_limit", source = "$to_do" }   # axis over bottom face
 tilt = { from = "-$small", to = "$small", source = "$to_do" }     # end to end, side to side
 twist = { from = "-$small", to = "$small", source = "$to_do" }  # from the diagonals
+corners = { across = "$outline_width" }        # how far apart left and right are read, $to_do
+# corners = { along = ["10 mm", "390 mm"], across = "180 mm" }    # where not at the very ends
 closure = { from = "-$large", to = "$large", source = "$to_do" }  # deck and bottom against overall
 rod_length = "$rod"                            # centre to centre, $to_do
 compression_height = "$crown"                  # pin centre to crown, $to_do
@@ -156,6 +158,9 @@ taps = ["taper", "second", "bottoming"]                        # owned of each t
 stop = "depth stop of the quill, locked"
 spared = "tool changes"                                        # or "set-ups"
 tightening_rounds = 3
+infeed_off = "0.01 mm"                         # what touch and infeed of a face cut may be off
+clocking_off = "0.01 mm"                       # what a block may be clocked out of level
+bar_off = "0.01 mm"                            # what either end of a line bore may be off its place
 
 # The outline of a face, for the map of its holes and their distance from its edges:
 # [[outlines]]

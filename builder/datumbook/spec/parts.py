@@ -91,6 +91,9 @@ class Crankpins(Journals):
         strict=False,
         description="Crankpin of each cylinder, cylinder by cylinder; one each if left out.",
     )
+    throws: bool = Field(
+        False, description="Whether the throws are measured, half the stroke: true or false."
+    )
 
 
 class Rods(SpecPart):

@@ -217,3 +217,13 @@ HoleName = Annotated[
 LengthUnit = Annotated[
     str, AfterValidator(_length_unit), Field(json_schema_extra={"examples": ["mm", "in", "thou"]})
 ]
+
+
+def _rising(sizes: tuple[Quantity, ...]) -> tuple[Quantity, ...]:
+    """Refuse a list of places that does not grow from entry to entry."""
+    for _, before, size in falling(sizes):
+        raise refused("not-increasing", size.text, before.text)
+    return sizes
+
+
+Rising = Annotated[tuple[LengthPositive, ...], AfterValidator(_rising)]

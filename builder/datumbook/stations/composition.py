@@ -15,9 +15,12 @@ from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.budget import MetalBudget
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.decided.knock_on import KnockOn
+from datumbook.stations.decided.line_boring import LineBoring
 from datumbook.stations.decided.parts import PartsMeasured
-from datumbook.stations.decided.plan import plan_of_cuts
+from datumbook.stations.decided.piston_stacks import piston_stacks
+from datumbook.stations.decided.plan import plan_of_cuts, workings_of_plan
 from datumbook.stations.decided.resources import Resources
+from datumbook.stations.decided.work_off import WorkOff
 from datumbook.stations.finished.bore_fits import CylinderFits
 from datumbook.stations.finished.crowns import Crowns
 from datumbook.stations.finished.finished import FinishedBlock
@@ -36,6 +39,7 @@ from datumbook.stations.received.instruments import Instruments
 from datumbook.stations.received.job import DecisionRule, JobRecord
 from datumbook.stations.received.lands import BoreRows
 from datumbook.stations.received.liners import LinerStandOuts
+from datumbook.stations.received.mandrel import MandrelSeat
 from datumbook.stations.received.measured import Measured
 from datumbook.stations.received.plugs import Fitting, PlugsOut
 from datumbook.stations.received.proofs import FirstTests, pressure_test
@@ -111,19 +115,34 @@ class Stations:
         self.fitting = (
             Fitting(basis, second_test, self.core_holes, self.plugs) if spec.finished else None
         )
-        self.heights = BlockHeights(basis, self.route)
+        mandrel = spec.tunnels.mandrel if spec.tunnels else None
+        self.heights = BlockHeights(
+            basis,
+            self.route,
+            MandrelSeat(self.tunnels, mandrel) if self.tunnels and mandrel else None,
+        )
         doubt = Doubt(self.instruments, self.rule)
         self.faces = Faces(basis, self.route, doubt) if spec.flatness or spec.squareness else None
         self.finished_faces = (
             Faces(basis, self.route, doubt, self.faces) if self.faces and spec.finished else None
         )
-        self.cuts = Cuts(basis, self.heights)
-        if self.liners:
-            self.liners.cut_as(self.cuts.deck_cuts())
-        self.knock_on = KnockOn(
-            basis, self.bores, self.bore_plan, self.heights, self.cuts, self.cam_centre
+        self.stacks = piston_stacks(basis, self.parts)
+        self.cuts = Cuts(
+            basis,
+            self.heights,
+            LineBoring(basis, self.tunnels, work := WorkOff(basis)),
+            work,
+            self.faces,
+            self.stacks,
+            self.bore_plan.decided or self.bores.each.largest_size,
         )
-        self.plan = plan_of_cuts(self.cuts, self.bore_plan, self.knock_on)
+        if self.finished_tunnels and (metal := self.cuts.line_boring.each):
+            self.finished_tunnels.each.takes_over("smallest_size", metal.least_metal)
+        if self.liners:
+            self.liners.cut_as(self.cuts.metal_off())
+        self.knock_on = KnockOn(basis, self.bores, self.bore_plan, self.cuts, self.cam_centre)
+        self.plan = plan_of_cuts(self.cuts, self.bore_plan)
+        self.workings = workings_of_plan(self.stacks, work, self.cuts, self.knock_on)
         self.budget = MetalBudget(
             basis,
             Resources(
@@ -139,7 +158,9 @@ class Stations:
             ),
         )
         self.finished = (
-            FinishedBlock(basis, self.route, self.cuts, self.finished_bores, self.heights)
+            FinishedBlock(
+                basis, self.route, self.cuts, self.finished_bores, self.heights, self.budget
+            )
             if self.finished_bores
             else None
         )
@@ -157,7 +178,9 @@ class Stations:
             (self.cam_bores, self.finished_cam_bores),
             (self.tappet_bores, self.finished_tappet_bores),
         )
-        return Fits(bores, running, Crowns(parts, bores.size, self.cuts, self.finished))
+        return Fits(
+            bores, running, Crowns(parts, bores.size, self.stacks, self.cuts, self.finished)
+        )
 
     def _states(
         self,

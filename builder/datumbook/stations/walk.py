@@ -29,10 +29,11 @@ def walk(stations: Stations) -> Iterator[Sheet]:
         yield cam.sheet(at.cam_bores, at.cam_centre)
     if small := at.small_bores():
         yield small_bores.sheet(small)
-    yield at.plan
-    yield at.budget.sheet()
     if at.parts and at.parts.parts():
         yield at.parts.sheet()
+    yield at.plan
+    yield at.workings
+    yield at.budget.sheet()
     yield at.route.sheet()
     yield from at.holes.sheets() if at.holes else ()
     yield from _those(at.finished)

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
-from datumbook.cells.columns import Column, Given, Reading, Result, per
+from datumbook.cells.columns import Column, Given, Reading, Result, Sensitivity, per
 from datumbook.cells.handles import DeclarationError, Key
 from datumbook.cells.tables import Form, Sheet, Table
 from datumbook.formulas.spelling import Address
 from datumbook.numbers.quantities import Quantity
-from datumbook.workbook.inputs import inputs_of
+from datumbook.workbook.inputs import inputs_of, resolved
 from datumbook.workbook.layout import (
     HEAD_ROWS,
     CheckPlan,
@@ -49,7 +50,12 @@ class Cursor:
             )
         else:
             role: Role = "reading" if isinstance(column, Reading) else "result"
-            self.put(Place(key, self.address(at), role, label, unit, decimals, column, row))
+            place = Place(key, self.address(at), role, label, unit, decimals, column, row)
+            if isinstance(column, Sensitivity):
+                of, to = (resolved(per(one, row), row) for one in (column.of, column.to))
+                self.layout.sensitivities.setdefault(of, {})[to] = key
+                place.inputs = {"of": of, "to": to}
+            self.put(place)
 
     def given(
         self,
@@ -67,11 +73,10 @@ class Cursor:
         plain = value.to(unit or "") if isinstance(value, Quantity) else value
         self.put(Place(key, self.address(at), "given", label, unit, decimals, column, value=plain))
 
-    def check(self, plan: CheckPlan, at: int, answers: Key | None) -> None:
+    def check(self, plan: CheckPlan, at: int, answered: Iterable[Key]) -> None:
         """Put a check; its verdict is worked out once the whole book is placed."""
         self.layout.checks.append(plan)
-        if answers is not None:
-            self.layout.answered[answers] = plan.verdict
+        self.layout.answered |= dict.fromkeys(answered, plan.verdict)
         if not plan.judged:
             label = f"{plan.words} · verdict"
             self.put(Place(plan.verdict, self.address(at), "verdict", label, None, 0))

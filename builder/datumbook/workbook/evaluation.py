@@ -7,12 +7,12 @@ with floats, and its result is turned into the cell's unit. No formula text is r
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from operator import add, mul, sub, truediv
 from typing import Any
 
-from datumbook.cells.columns import Uncertainty
-from datumbook.formulas.functions import BODIES
+from datumbook.cells.columns import Sensitivity, Uncertainty
+from datumbook.formulas.functions import BODIES, equal
 from datumbook.formulas.tracing import called
 from datumbook.formulas.tree import BinaryOperation, Call, Cell, Formula, Number, Test, Text
 from datumbook.numbers.quantities import Quantity
@@ -56,6 +56,30 @@ def reckon(
     return _Reckoning(layout, readings, known or {}).all()
 
 
+class AsTyped(Mapping[str, Value | Breakdown]):
+    """The values of a book, were these its readings: each worked out when it is asked for, and what
+    it is worked out from with it.
+
+    known: as reckon.
+    """
+
+    def __init__(
+        self, layout: Layout, readings: Mapping[str, object], known: Mapping[str, Value | Breakdown]
+    ) -> None:
+        self.layout, self._reckoning = layout, _Reckoning(layout, readings, known)
+
+    def __getitem__(self, key: str) -> Value | Breakdown:
+        if key not in self.layout.places:
+            raise KeyError(key)
+        return self._reckoning.value(key)
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self.layout.places)
+
+    def __len__(self) -> int:
+        return len(self.layout.places)
+
+
 class _Reckoning:
     def __init__(
         self, layout: Layout, readings: Mapping[str, object], known: Mapping[str, Value | Breakdown]
@@ -80,7 +104,7 @@ class _Reckoning:
             return fitting(place, self.readings.get(place.key))
         if place.role == "given":
             return place.value
-        if isinstance(place.column, Uncertainty):
+        if isinstance(place.column, Uncertainty | Sensitivity):
             return self._of_tree(self.layout.tree(place.key))
         assert place.equation is not None
         return self._equation(place)
@@ -133,9 +157,13 @@ class _Reckoning:
                 return value
             case Text(words):
                 return words or None
-            case Cell(key, _):
+            case Cell(key, unit):
                 found = self.value(key)
+                if unit is None:
+                    return found if isinstance(found, str) else ""
                 return found if isinstance(found, float) else math.nan
+            case Test("=", left, Text(word)):
+                return equal(self._node(left), word)
             case Test(mark, left, right):
                 return _holds(mark, self._node(left), self._node(right))
             case BinaryOperation(mark, left, right):

@@ -3,14 +3,24 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 
+from datumbook.cells.handles import Key
 from datumbook.workbook.layout import Layout
 
 
 def upstream(layout: Layout, key: str) -> set[str]:
     """Every key that a key is worked out from."""
     return _reached([key], lambda one: layout.places[one].asks)
+
+
+def lacking(layout: Layout, key: str, values: Mapping[str, object]) -> set[str]:
+    """The blank keys that a blank key is blank for: come to from it through blank cells alone."""
+
+    def blank(one: str) -> list[Key]:
+        return [asked for asked in layout.places[one].asks if values[asked] in (None, "")]
+
+    return _reached([key], blank)
 
 
 def downstream(layout: Layout, keys: set[str]) -> set[str]:

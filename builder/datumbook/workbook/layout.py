@@ -12,7 +12,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any, Literal
 
 from datumbook.cells.basis import Basis, Job
-from datumbook.cells.columns import Column, Reading, Uncertainty, per
+from datumbook.cells.columns import Column, Influence, Reading, Sensitivity, Uncertainty, per
 from datumbook.cells.handles import DeclarationError, Handle, Key, Part, defined_name
 from datumbook.cells.tables import FRESHNESS, FaceMap, Picture, Sheet, Table
 from datumbook.formulas.kinds import kinds_of
@@ -21,7 +21,8 @@ from datumbook.formulas.tracing import trace
 from datumbook.formulas.tree import Cell, Formula, Number, OfUnit
 from datumbook.numbers.quantities import Quantity
 from datumbook.numbers.units import COUNT
-from datumbook.workbook.uncertainty import expanded_uncertainty
+from datumbook.workbook.slopes import Setting
+from datumbook.workbook.uncertainty import expanded_uncertainty, sensitivity
 
 if TYPE_CHECKING:
     from datumbook.stations.composition import Stations
@@ -159,6 +160,8 @@ class Layout(Basis):
     places: dict[str, Place] = field(default_factory=dict)
     checks: list[CheckPlan] = field(default_factory=list)
     answered: dict[Key, Key] = field(default_factory=dict)  # check as received -> finished verdict
+    # of a value, and of a reading under it: the cell with how much the one moves with the other
+    sensitivities: dict[str, dict[str, Key]] = field(default_factory=dict)
     _formulas: dict[str, str] = field(default_factory=dict)
     _shapes: dict[Any, tuple[Formula, list[str]]] = field(default_factory=dict)
     _trees: dict[str, Formula] = field(default_factory=dict)
@@ -222,6 +225,8 @@ class Layout(Basis):
         if isinstance(place.column, Uncertainty):
             of = per(place.column.of, place.row)
             return expanded_uncertainty(self, of[place.row] if isinstance(of, Handle) else of)
+        if isinstance(place.column, Sensitivity):
+            return sensitivity(self, *map(str, place.inputs.values()))
         if place.equation is None:
             raise DeclarationError(f"{key} is not computed")
         try:
@@ -229,10 +234,30 @@ class Layout(Basis):
         except TypeError as refusal:
             raise DeclarationError(f"{key}: {refusal}") from refusal
 
-    def uncertainty_of(self, group: str) -> Key:
-        """The cell with the uncertainty stated for the instrument of a group."""
-        found: Key = self.stations.instruments.gauges.uncertainty[group]
-        return found
+    def figure_of(self, name: str, group: str) -> Key:
+        """The cell with a figure of the gauge of a group: uncertainty, setting, all_told or
+        in_common; of what may be off by itself, named by its own key, the one figure it has.
+        """
+        own = self.places.get(group)
+        if own is not None and isinstance(own.column, Influence):
+            return own.column.may_be_off.key
+        return self.stations.instruments.gauges.column(name)[group]
+
+    def setting_of(self, key: str) -> Setting | None:
+        """The setting that a reading was read with: what is received and what is finished is read
+        at different times. What may be off by itself is a setting of its own; None of other cells.
+        """
+        place = self.place(key)
+        match place.column:
+            case Influence():
+                return Setting(key, "", "")
+            case Reading(group=str(group), setting=setting):
+                return Setting(group, setting or "", self.plans[place.at.sheet].sheet.stage)
+        return None
+
+    def leaning(self, key: str) -> Mapping[str, Key] | None:
+        """Of a value whose sensitivities stand in cells of their own, these cells by reading."""
+        return self.sensitivities.get(key)
 
     def arguments(self, key: str) -> dict[str, Formula | list[Formula]]:
         """What the equation of a key is called with, as leaves."""
@@ -248,9 +273,9 @@ class Layout(Basis):
     def formula(self, key: str) -> str:
         """The formula text of a computed key, without the leading =."""
         if key not in self._formulas:
-            shape, standing_for = self._shape(key)
+            (shape, standing_for), places = self._shape(key), self.places
             self._formulas[key] = spell(
-                shape, lambda cell: self.address(standing_for[cell]), self.place(key).at.sheet
+                shape, lambda cell: places[standing_for[cell]].at, places[key].at.sheet
             )
         return self._formulas[key]
 
@@ -313,11 +338,7 @@ class Layout(Basis):
 
     def wanted(self) -> list[Place]:
         """The readings without which the job cannot be released."""
-        return [
-            place
-            for place in self.readings()
-            if isinstance(place.column, Reading) and place.column.wanted
-        ]
+        return [one for one in self.readings() if getattr(one.column, "wanted", False)]
 
 
 class Same(dict[str, str]):

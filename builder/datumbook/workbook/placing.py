@@ -142,7 +142,7 @@ class SheetCursor(TableCursor):
             limits.source if limits else "",
             fresh_in=form.fresh_in,
         )
-        self.check(plan, 6, form.answered(column.name, "", line.answers))
+        self.check(plan, 6, form.answered(column.name, ""))
 
     def _prose(self, prose: Prose) -> None:
         self._title(prose, "")

@@ -129,7 +129,7 @@ class TableCursor(Cursor):
             if_stated=check.if_stated,
         )
         # how the readings of one state were taken stands, whatever is read later
-        answered = None if check.if_stated else table.answered(of.name, row.key, check.answers)
+        answered = () if check.if_stated else table.answered(of.name, row.key)
         self.check(plan, at, answered)
 
 

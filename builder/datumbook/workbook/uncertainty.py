@@ -1,203 +1,134 @@
-"""Uncertainty carried along: the derivative of the traced tree, reading by reading (JCGM 100, law
-of propagation).
+"""Uncertainty carried along: what the settings of the gauges and the single readings add to a value
+(JCGM 100, law of propagation, 5.2 and F.1.2.3).
 
-Every reading of a group has the expanded uncertainty stated for the group's instrument (nought
-until stated), and readings are taken as independent. A value computed from other values is followed
-down to its readings, so what two of them share is counted once and with its sign. A decision, such
-as a planned size, has none, whatever suggested it. `largest` and `where` take the derivative of the
-branch taken.
+A gauge is stated with what one reading may be off by itself, and with what all readings of one
+setting may be off together: zero until stated. Where only the first is stated it is one figure
+for both, and the worse of all in common and all by itself is taken.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from math import hypot, pi
-from typing import Any, Protocol
+from collections import defaultdict
+from collections.abc import Sequence
+from math import isclose, sqrt
+from typing import NamedTuple
 
-from datumbook.cells.columns import Reading
-from datumbook.formulas.functions import (
-    at_least,
-    at_most,
-    square_root,
-    total,
-    total_of_squares,
-    where,
-)
-from datumbook.formulas.tracing import guarded, trace_open
-from datumbook.formulas.tree import BinaryOperation, Call, Cell, Formula, Number, tree
-from datumbook.numbers.units import factor
+from datumbook.formulas.functions import largest, missing, square_root, total
+from datumbook.formulas.tracing import guarded
+from datumbook.formulas.tree import Call, Formula, Number, tree
+from datumbook.workbook.slopes import Cells, Coefficient, Gradient, Setting, Slope, bare, is_choice
 
-
-class Cells(Protocol):
-    """What is asked of a layout here."""
-
-    def place(self, key: str) -> Any:
-        """The place of a key, with its column, its equation and its unit."""
-
-    def cell(self, key: str) -> Cell:
-        """A key as a leaf."""
-
-    def arguments(self, key: str) -> Mapping[str, Any]:
-        """What the equation of a key is called with, as leaves."""
-
-    def uncertainty_of(self, group: str) -> str:
-        """The key of the uncertainty stated for the instrument of a group."""
-
-
-Coefficient = float | Formula
-Gradient = dict[tuple[str, str], Coefficient]  # (group of the instrument, reading) -> derivative
+OF_A_GAUGE = ("uncertainty", "setting", "all_told", "in_common")
 
 
 def expanded_uncertainty(layout: Cells, key: str) -> Formula:
     """Return the formula of a value's expanded uncertainty, in the value's own unit."""
     gradient = Slope(layout).of_key(key)
-    steady: dict[str, float] = {}
-    terms: list[Formula] = []
-    for (group, _), coefficient in gradient.items():
-        if isinstance(coefficient, float):
-            steady[group] = hypot(steady.get(group, 0.0), coefficient)
+    if not gradient:
+        return Number(0.0)
+    settings: dict[Setting, Gradient] = defaultdict(dict)
+    for (setting, reading), coefficient in gradient.items():
+        settings[setting][setting, reading] = coefficient
+    steady: dict[str, float] = defaultdict(float)  # a figure's cell: how often its square counts
+    squares: list[Formula] = []
+    for setting, of_setting in settings.items():
+        gauge = Gauge(layout, setting)
+        if (counts := gauge.counted(of_setting)) is not None:
+            for name, count in counts.items():
+                steady[layout.figure_of(name, setting.group)] += count
         else:
-            terms.append(_term(coefficient, layout, group))
-    terms = [*(_term(one, layout, group) for group, one in steady.items()), *terms]
+            squares.append(gauge.square(of_setting))
+    stated = {key: _zero_if_blank(layout, key) for key in steady}
+    if len(steady) == 1 and not squares:
+        found = _weighed(sqrt(*steady.values()), *stated.values())
+    else:
+        parts = [_weighed(count, stated[key] ** 2) for key, count in steady.items()]
+        found = tree(square_root(_summed([*parts, *squares])))  # type: ignore[arg-type]
+    blank = {layout.figure_of(name, one.group) for name in OF_A_GAUGE for one in settings}
+    return guarded(found, blank, layout.cell(key))
+
+
+def sensitivity(layout: Cells, key: str, reading: str) -> Formula:
+    """Return the formula of how much a value moves for each unit of one reading under it."""
+    found = Slope(layout, by_reading=True).expanded(key)
+    setting = layout.setting_of(reading)
+    assert setting is not None  # only readings and influences are asked for
+    return guarded(tree(found.get((setting, reading), 0.0)), (), layout.cell(key))
+
+
+class Gauge(NamedTuple):
+    """What one setting of a gauge adds to the square of a value's uncertainty.
+
+    With A the square of the sum of its derivatives and B the sum of their squares: A times the
+    setting's figure squared and B times that of one reading squared; the larger of A and B times
+    the one figure squared where there is one only.
+    """
+
+    layout: Cells
+    setting: Setting
+
+    def counted(self, gradient: Gradient) -> dict[str, float] | None:
+        """How often the square of each figure counts: what A and B share all told, the rest of A in
+        common, the rest of B by itself. None where a derivative depends on the readings.
+        """
+        together, numbers = gradient.get((self.setting, ""), 0.0), self._readings(gradient)
+        each = [one for one in numbers if isinstance(one, float)]
+        if not isinstance(together, float) or len(each) != len(numbers):
+            return None
+        of_all, apart = together**2, sum(one**2 for one in each)
+        alike = apart if isclose(of_all, apart) else min(of_all, apart)
+        counts = {"all_told": alike, "in_common": of_all - alike, "uncertainty": apart - alike}
+        return {name: count for name, count in counts.items() if count > 1e-12 * apart}
+
+    def square(self, gradient: Gradient) -> Formula:
+        """The formula of it; where all turns on one choice, that of either branch."""
+        if (counts := self.counted(gradient)) is not None:
+            parts = [_weighed(count, self._figure(name) ** 2) for name, count in counts.items()]
+            return _summed(parts)
+        choices = {
+            id(one.arguments[0]): one.arguments[0] for one in gradient.values() if is_choice(one)
+        }
+        if len(choices) == 1:
+            (test,) = choices.values()
+            then, otherwise = (self.square(_taken(gradient, branch)) for branch in (1, 2))
+            return Call("IF", (test, then, otherwise))
+        together, each = gradient.get((self.setting, ""), 0.0), self._readings(gradient)
+        if len(each) == 1:
+            return (each[0] * self._figure("all_told")) ** 2
+        of_all, apart = tree(together) ** 2, _summed([tree(one**2) for one in each])
+        own = self._figure("uncertainty") ** 2
+        if isinstance(together, float) and not together:
+            return apart * own
+        setting = self.layout.cell(self.layout.figure_of("setting", self.setting.group))
+        worse = tree(largest(of_all, apart)) * own  # type: ignore[arg-type]
+        both = of_all * setting**2 + apart * own
+        return Call("IF", (tree(missing(setting)), worse, both))  # type: ignore[arg-type]
+
+    def _readings(self, gradient: Gradient) -> list[Coefficient]:
+        return [one for (_, reading), one in gradient.items() if reading]
+
+    def _figure(self, name: str) -> Formula:
+        return _zero_if_blank(self.layout, self.layout.figure_of(name, self.setting.group))
+
+
+def _zero_if_blank(layout: Cells, key: str) -> Formula:
+    return tree(total(layout.cell(key)))  # type: ignore[arg-type]
+
+
+def _weighed(weight: float, figure: Formula) -> Formula:
+    return figure if isclose(weight, 1.0) else weight * figure
+
+
+def _summed(terms: Sequence[Formula]) -> Formula:
     if not terms:
         return Number(0.0)
-    if len(terms) > 1:
-        terms = [tree(square_root(total_of_squares(*terms)))]  # type: ignore[arg-type]
-    elif not steady:
-        terms = [abs(terms[0])]
-    return guarded(terms[0], {layout.uncertainty_of(group) for group, _ in gradient})
+    return terms[0] if len(terms) == 1 else tree(total(*terms))  # type: ignore[arg-type]
 
 
-def _term(coefficient: Coefficient, layout: Cells, group: str) -> Formula:
-    """One term: the derivative times the group's stated uncertainty, a blank one counting as
-    nought.
-    """
-    stated = tree(total(layout.cell(layout.uncertainty_of(group))))  # type: ignore[arg-type]
-    return stated if isinstance(coefficient, float) and coefficient == 1 else coefficient * stated
-
-
-class Slope:
-    """The derivative of settled trees with respect to the readings they come from."""
-
-    def __init__(self, layout: Cells) -> None:
-        self.layout = layout
-        self.known: dict[str, Gradient] = {}
-
-    def of_key(self, key: str) -> Gradient:
-        """The gradient of a cell's number, in the cell's unit per unit of each reading.
-
-        An outermost ABS only changes the sign of the whole, which a sum of squares does not see.
-        """
-        if key not in self.known:
-            self.known[key] = self._of_key(key)
-        return self.known[key]
-
-    def _of_key(self, key: str) -> Gradient:
-        place = self.layout.place(key)
-        if isinstance(place.column, Reading) and place.column.group and place.unit is not None:
-            stated = self.layout.place(self.layout.uncertainty_of(place.column.group))
-            return {(place.column.group, key): float(factor(stated.unit or "", place.unit))}
-        if place.equation is None or getattr(place.equation, "decided", False):
-            return {}
-        node = trace_open(place.equation, self.layout.arguments(key), place.traced_unit)
-        return self.of(node.arguments[0] if isinstance(node, Call) and node.name == "ABS" else node)
-
-    def of(self, node: Formula) -> Gradient:
-        """The gradient of a tree."""
-        match node:
-            case Cell(key, word):
-                return self.of_key(key) if word is not None else {}
-            case BinaryOperation("+", left, right):
-                return _joined(self.of(left), self.of(right), 1.0)
-            case BinaryOperation("-", left, right):
-                return _joined(self.of(left), self.of(right), -1.0)
-            case BinaryOperation("*", left, right):
-                return _joined(_times(self.of(left), right), _times(self.of(right), left), 1.0)
-            case BinaryOperation("/", left, right):
-                below = _times(_times(self.of(right), left), 1 / (right * right))
-                return _joined(_times(self.of(left), 1 / right, divide=right), below, -1.0)
-            case BinaryOperation("^", left, right):
-                return _times(self.of(left), right * left ** (right - 1))
-            case Call():
-                return self._of_call(node)
-        return {}
-
-    def _of_call(self, node: Call) -> Gradient:
-        inner = [self.of(argument) for argument in node.arguments]
-        if not any(inner):
-            return {}
-        rules: dict[str, Callable[[Call, list[Gradient]], Gradient]] = {
-            "SUM": lambda _, all_of_them: _sum(all_of_them, 1.0),
-            "AVERAGE": lambda _, all_of_them: _sum(all_of_them, 1.0 / len(all_of_them)),
-            "ABS": lambda call, one: _times(one[0], where(at_least(call.arguments[0], 0), 1, -1)),  # type: ignore[arg-type]
-            "SQRT": lambda call, one: _times(one[0], 1 / (2 * call)),
-            "COUNT": lambda *_: {},
-            "COS": lambda call, one: _times(one[0], Call("COS", (call.arguments[0] + pi / 2,))),
-            "TAN": lambda call, one: _times(one[0], 1 + call * call),
-            "MAX": lambda call, them: _of_branch(call, them, at_least),
-            "MIN": lambda call, them: _of_branch(call, them, at_most),
-            "IF": lambda call, them: _of_choice(call, them),
-            "ROUND": lambda _, them: them[0],
-        }
-        return rules[node.name](node, inner)
-
-
-def _of_branch(
-    call: Call, gradients: list[Gradient], reaches: Callable[[Any, Any], Any]
-) -> Gradient:
-    """Largest and smallest: every branch alike counts as one reading; else the derivative of the
-    branch taken.
-    """
-    shapes = {
-        tuple(sorted((group, one) for (group, _), one in each.items() if isinstance(one, float)))
-        for each in gradients
+def _taken(gradient: Gradient, branch: int) -> Gradient:
+    """The gradient where a choice has been made; what counts for zero is left out."""
+    found = {
+        origin: bare(one.arguments[branch]) if is_choice(one) else one
+        for origin, one in gradient.items()
     }
-    if len(shapes) == 1 and all(
-        isinstance(one, float) for each in gradients for one in each.values()
-    ):
-        among = " ".join(sorted({reading for each in gradients for _, reading in each}))
-        return {
-            (group, f"{call.name} {number} of {among}"): one
-            for number, (group, one) in enumerate(shapes.pop())
-        }
-    taken = [
-        _times(each, where(reaches(argument, call), 1, 0))
-        for each, argument in zip(gradients, call.arguments, strict=True)
-    ]
-    return _sum(taken, 1.0)
-
-
-def _of_choice(call: Call, gradients: list[Gradient]) -> Gradient:
-    test, _, _ = call.arguments
-    _, then, otherwise = gradients
-    found: Gradient = {}
-    for reading in {**then, **otherwise}:
-        one, two = then.get(reading, 0.0), otherwise.get(reading, 0.0)
-        alike = isinstance(one, float) and isinstance(two, float) and one == two
-        found[reading] = one if alike else Call("IF", (test, tree(one), tree(two)))
-    return found
-
-
-def _sum(gradients: list[Gradient], weight: float) -> Gradient:
-    found: Gradient = {}
-    for each in gradients:
-        found = _joined(found, each, weight)
-    return found
-
-
-def _joined(one: Gradient, two: Gradient, sign: float) -> Gradient:
-    found = dict(one)
-    for reading, coefficient in two.items():
-        more = coefficient if sign == 1 else sign * coefficient
-        found[reading] = found[reading] + more if reading in found else more
-    return found
-
-
-def _times(gradient: Gradient, by: Any, divide: Formula | None = None) -> Gradient:
-    if isinstance(divide, Number):
-        return {reading: one / divide.value for reading, one in gradient.items()}
-    factor = by.value if isinstance(by, Number) else by
-    return {
-        reading: factor if isinstance(one, float) and one == 1 else one * factor
-        for reading, one in gradient.items()
-    }
+    return {origin: one for origin, one in found.items() if not isinstance(one, float) or one}

@@ -5,13 +5,13 @@ readings suggest.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Column, typed_words
 from datumbook.cells.tables import Form, Table, cylinder_rows
 from datumbook.equations import budget, liners, walls
 from datumbook.equations.standings import shown_again
+from datumbook.numbers.quantities import read_quantity
 from datumbook.numbers.units import convert
 from datumbook.stations.received.bores import ReceivedBores
 from datumbook.stations.received.dry_liners import DryLiners
@@ -31,6 +31,7 @@ class PlannedBores(Table):
     bore_in_block: Column
     off_place: Column
     offset: Column
+    across: Column
 
 
 class BorePlan:
@@ -79,16 +80,17 @@ class BorePlan:
             title="Boring the cylinders",
             note="A blank line follows the suggestion above it; a cylinder that is not bored has "
             "its size typed as it is. Walls, "
-            "lands, compression and the finished checks follow. Set over: above nought towards "
-            "the rear. The suggestion puts each "
-            "centre back into its row, and the row as a whole where the largest set-over is least.",
+            "lands, compression and the finished checks follow. Set over: above zero towards "
+            "the rear, across it towards the left. The suggestion puts each "
+            "centre back into its row, and the row as a whole where the largest set-over is "
+            "least; across it suggests none.",
             rows=cylinder_rows(self.basis.cylinders()),
             columns=(*sizes, *self._offsets()),
             turned=True,
         )
 
     def _sizes(self) -> Iterator[Column]:
-        sizes = replace(self.basis.sizes("bores"), group=None)  # a decision, read off no gauge
+        sizes = self.basis.decisions("bores")
         if self.dry_liners:
             yield typed_words(
                 "liner",
@@ -133,7 +135,7 @@ class BorePlan:
         )
 
     def _offsets(self) -> Iterator[Column]:
-        sizes = replace(self.basis.sizes("lands"), group=None)
+        sizes = self.basis.decisions("lands")
         off_place = sizes.result(
             "off_place",
             "Centre off its place",
@@ -151,14 +153,22 @@ class BorePlan:
         if not self.basis.spec.bored:
             return
         most = convert(FARTHEST, "mm", self.basis.unit_of("lands"))
-        typed = sizes.reading(
-            "typed_offset",
-            "Set-over typed",
-            how="How far the bar is set over; 0 for none, blank as suggested.",
-            possible=(-most, most),
-            wanted=False,
-        )
-        yield typed
+
+        def typed(name: str, words: str, blank: str) -> Column:
+            how = f"How far the bar is set over; 0 for none, {blank}."
+            return sizes.reading(name, words, how=how, possible=(-most, most), wanted=False)
+
+        along = typed("typed_offset", "Set-over typed", "blank as suggested")
+        yield along
         yield sizes.result(
-            "offset", "Set-over", budget.as_planned, typed=typed, suggested=suggested
+            "offset", "Set-over", budget.as_planned, typed=along, suggested=suggested
+        )
+        across = typed("typed_across", "Set-over across typed", "blank for none")
+        yield across
+        yield sizes.result(
+            "across",
+            "Set-over across",
+            budget.as_planned,
+            typed=across,
+            suggested=read_quantity("0 mm"),
         )

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, Equation, Result, Sizes, words
+from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Picture, Row, Series, Sheet, SheetPart, Table
 from datumbook.equations import budget
 from datumbook.equations.standings import shown_again
@@ -26,6 +27,10 @@ class MetalBudget:
             lambda row: basis.decimals_of(self.lines[row].group),
         )
         self.budget = self._budget()
+
+    def to_spare(self, resource: str) -> list[Key]:
+        """The cell with what one resource still has to spare; none where it has no line."""
+        return [self.budget.column("to_spare")[resource]] if resource in self.lines else []
 
     def sheet(self) -> Sheet:
         """The sheet of the metal budget."""

@@ -1,247 +1,293 @@
-"""Cuts: what is to come off the faces and the crank's tunnels, and what that leaves of the
-heights.
+"""Cuts: what is to come off the faces and the crank's tunnels, and what that leaves of the heights.
+
+The order of the work is the order of the data: the tunnels are bored in line, the bottom face is
+cut over the new crank line, the deck after it, and the crowns stop under the deck so left.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import TypeVar
+from collections.abc import Callable, Mapping, Sequence
+from itertools import chain
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Column, Input, Per
-from datumbook.cells.handles import Key
-from datumbook.cells.tables import Form, Line
-from datumbook.equations import heights
-from datumbook.equations.flatness import parallelism
-from datumbook.numbers.units import convert
+from datumbook.cells.columns import Column
+from datumbook.cells.handles import Handle, Key
+from datumbook.cells.tables import Form, Row, Table
+from datumbook.equations import faces, line_bore, mandrels
+from datumbook.equations.standings import shown_again
+from datumbook.numbers.quantities import NO_LENGTH, Quantity
+from datumbook.stations.decided.block_after import BlockAfter, BlockAtCorners, block_after
+from datumbook.stations.decided.deck_room import DeckRoom
+from datumbook.stations.decided.face_corners import FaceToCut
+from datumbook.stations.decided.face_cuts import FaceCut
+from datumbook.stations.decided.leaning import Origins, leaning
+from datumbook.stations.decided.line_boring import LineBoring
+from datumbook.stations.decided.piston_stacks import StacksInHand
+from datumbook.stations.decided.work_off import WorkOff
 from datumbook.stations.received.bank_lines import BankLines
+from datumbook.stations.received.deck_heights import CORNERS
+from datumbook.stations.received.faces import Faces, StraightEdge
 from datumbook.stations.received.heights import BlockHeights, ReceivedHeights
-
-CUT, TUNNEL = (0.0, 3.0), (20.0, 250.0)  # what a cut and a main tunnel can be at all, in mm
-
-
-class LineBore(Form):
-    """The line bore intended, which moves the crank axis under every bank."""
-
-    crown_metal: Column
-    cap_cut: Column | None
-    axis_shift: Column
-
-
-class DeckCut(Form):
-    """The deck cut of one bank, and what it leaves; of several banks each has its share of the
-    shift of the axis.
-    """
-
-    deck_cut: Column
-    shift_towards_deck: Column | None
-    deck_after: Column
-    deck_clearance_after: Column
-
-
-class BlockCut(DeckCut, LineBore):
-    """Every cut of a block with one deck, and what they leave."""
-
-    bottom_cut: Column
-    overall_after: Column
-    bottom_after: Column
-
-
-D = TypeVar("D", bound=DeckCut)
+from datumbook.stations.received.mandrel import MandrelSeat
+from datumbook.stations.received.tunnels import ENDS
 
 
 class BankCuts(BankLines):
-    """The cuts intended on one bank, what they leave, and what its readings ask for."""
-
-    plan: DeckCut
+    """The cuts of one bank: its deck, of a block with one deck the bottom face before it, and the
+    room that is left above the pistons.
+    """
 
     def __init__(
-        self, basis: Basis, received: ReceivedHeights, shared: LineBore | None = None
+        self,
+        basis: Basis,
+        received: ReceivedHeights,
+        mandrel: MandrelSeat | None,
+        boring: LineBoring,
+        work: WorkOff,
+        gaps: Mapping[str, StraightEdge],
+        stacks: StacksInHand,
+        bore: Handle,
     ) -> None:
         super().__init__(basis, received.bank)
-        self.received = received
-        if shared is None:
-            self.plan = block = self._plan(BlockCut, self._block())
-            self.shift = block.axis_shift
-        else:
-            self.plan = self._plan(DeckCut, self._bank(shared.axis_shift))
-            self.shift = self.plan.shift_towards_deck or shared.axis_shift
-        self.suggested = Form(
-            key=self.named("suggested"),
-            title=self.bank.title("What the readings ask for"),
-            lines=tuple(self._asked()),
-        )
-
-    def _plan(self, kind: type[D], lines: Iterator[Line | Column]) -> D:
-        cut = intended(self, "deck_cut", "Deck cut intended, off the lowest corner", CUT)
-        return kind(
-            key=self.named("plan"),
-            title=self.bank.title("Cuts intended, and what they leave"),
-            note="Type 0 where nothing is to be cut. The deck cut is what comes off the lowest "
-            "corner, parallel to the crank axis: afterwards the whole deck stands at one height.",
-            lines=(cut, *lines),
-        )
-
-    def _block(self) -> Iterator[Line | Column]:
-        """The bottom face and the line bore too, and whether the heights agree after them all."""
-        overall, axis = self.received.overall, self.received.axis
-        assert overall  # a block with one deck has both
-        assert axis
-        yield intended(self, "bottom_cut", "Bottom-face cut intended", CUT)
-        yield from bored_in_line(self)
-        overall_after = self.line(
-            "overall_after",
-            "Overall height after, lowest corner",
-            heights.overall_height_after,
-            self.spec.overall_limit,
-            overall_height=overall.lowest_corner,
-        )
-        bottom_after = self.line(
-            "bottom_after",
-            "Axis to bottom face after",
-            heights.bottom_height_after,
-            self.spec.bottom_limit,
-            bottom_height=axis.bottom_height,
-        )
-        deck_after = self._deck_after()
-        yield from (overall_after, bottom_after, deck_after)
-        yield self.line(
-            "closure_after",
-            "Overall less deck and bottom, after",
-            heights.height_closure,
-            self.spec.closure,
-            overall_height=overall_after.column,
-            deck_height=deck_after.column,
-            bottom_height=bottom_after.column,
-        )
-        yield self._clearance_after(deck_after)
-
-    def _bank(self, axis_shift: Column) -> Iterator[Line | Column]:
-        """The share that a shift of the crank axis takes from this deck, and what is left."""
-        angle = self.basis.spec.engine.bank_angle
-        assert angle is not None  # an engine with banks states it
-        share = self.line(
-            "shift_towards_deck",
-            "Crank axis moves towards this deck",
-            heights.shift_towards_deck,
-            axis_shift=axis_shift,
-            bank_angle=angle,
-        )
-        deck_after = self._deck_after(axis_shift=share.column)
-        yield from (share, deck_after, self._clearance_after(deck_after))
-
-    def _deck_after(self, **shift: Per[Input]) -> Line:
-        return self.line(
-            "deck_after",
-            "Deck height after, all over",
-            heights.deck_height_after,
-            None,
-            "",
-            deck_height=self.received.deck.lowest_corner,
-            **shift,
-        )
-
-    def _clearance_after(self, deck_after: Line) -> Line:
-        return self.line(
-            "deck_clearance_after",
-            "Deck clearance after",
-            heights.deck_clearance,
-            self.spec.deck_clearance,
-            deck_height=deck_after.column,
-            piston_stack=self.received.stack.piston_stack,
-        )
-
-    def _asked(self) -> Iterator[Line | Column]:
-        yield self.line(
-            "spread",
-            "Off the highest corner, to clean the whole deck",
-            parallelism,
-            heights=list(self.received.at_corners("deck").values()),
-            note="that is 0 off the lowest corner",
-        )
+        self.received, self.mandrel, self.boring = received, mandrel, boring
+        self.moves: list[Table] = []
+        self.bottom: FaceCut | None = None
         if self.whole:
-            yield self.line(
-                "bottom_cut",
-                "Off the bottom face, to keep it as far from the axis",
-                heights.restoring_bottom_cut,
-                axis_shift=self.shift,
-                note="after the line bore intended above",
+            before = self._before("bottom", faces.bottom_after_line_bore)
+            bottom = FaceToCut(
+                "bottom",
+                "Bottom face",
+                before,
+                self._read(),
+                self._deck,
+                gaps.get("bottom_flatness"),
+                clocked=self._clocked(before),
             )
+            self.bottom = FaceCut(self, bottom, work)
+        before = self._before("deck", faces.deck_after_line_bore)
+        deck = FaceToCut(
+            "deck",
+            "Deck",
+            before,
+            self._read(),
+            self.bottom.stood_on() if self.bottom else None,
+            gaps.get(f"deck_flatness{self.bank.suffix}"),
+            self._clocked(before),
+            self.bottom,
+        )
+        self.deck = FaceCut(self, deck, work)
+        self.room = DeckRoom(basis, self, received.corners.column("deck"), self.deck, stacks, bore)
+        self.at_corners: BlockAtCorners | None = None
+        self.after: BlockAfter | None = None
+        if self.bottom:
+            self.at_corners, self.after = block_after(self, self.bottom, self.deck)
+
+    def decisions(self) -> list[Table | Form]:
+        """What is decided about the faces of this bank, and what it leaves."""
+        whole = [part for part in (self.at_corners, self.after) if part]
+        return [*self._of_cuts(FaceCut.decisions), self.room.crowns, self.room.after, *whole]
+
+    def workings(self) -> list[Table | Form]:
+        """What that is worked out from."""
+        return [
+            *self.moves,
+            *self._of_cuts(FaceCut.workings),
+            self.room.heights,
+            self.room.slopes,
+            self.room.leaning,
+        ]
+
+    def _of_cuts(self, parts: Callable[[FaceCut], Sequence[Table | Form]]) -> list[Table | Form]:
+        return [part for cut in (self.bottom, self.deck) if cut for part in parts(cut)]
+
+    def _read(self) -> dict[str, tuple[str, Key]]:
+        """Every height read at the corners, and what says where the crank line is: by names and
+        words.
+        """
+        return {
+            f"{name}_{corner}": (f"{name} {corner.replace('_', ' ')}", key)
+            for name in self.received.names
+            for corner, key in self.received.at_corners(name).items()
+        } | {**(self.mandrel.origins() if self.mandrel else {}), **self.boring.origins()}
+
+    def _deck(self, corner: str) -> Key:
+        """The plane of the deck as it stands while the bottom face is cut."""
+        return self.deck.corners.plane[corner]
+
+    def _before(self, name: str, equation: Callable[..., float]) -> list[Column]:
+        """One height at the corners before its cut: over the crank line where the line bore puts
+        it. Where the three heights do not add up none is built on.
+        """
+        read, axis = self.received.corners.column(name), self.received.axis
+        columns: list[Column] = []
+        if axis is not None:
+            columns.append(
+                self.sizes.result(
+                    "sound",
+                    "as read",
+                    faces.sound,
+                    height=lambda row: read[row],
+                    closure=axis.height_closure.verdict.key,
+                )
+            )
+        height = columns[0] if columns else read
+        if self.mandrel:
+            columns += self._over_centre(name, height, self.mandrel)
+            height = columns[-1]
+        lift = self.boring.lift(self.sizes, self._along)
+        if lift is None:
+            shown = self.sizes.result(
+                "before", "before", shown_again, value=lambda row: height[row]
+            )
+            return [*columns, shown]
+        columns.append(lift)
+        if (angle := self.basis.spec.engine.bank_angle) is not None:
+            columns.append(
+                self.sizes.result(
+                    "share",
+                    "nearer to this deck",
+                    line_bore.lift_towards_deck,
+                    towards_bank=NO_LENGTH,
+                    bank_angle=angle,
+                )
+            )
+        self._moved(name, "lift", "crank line", columns[-1], self.boring.origins())
+        before = self.sizes.result(
+            "before",
+            "before",
+            equation,
+            lift=columns[-1],
+            **{f"{name}_height": lambda row: height[row]},
+        )
+        return [*columns, before]
+
+    def _over_centre(self, name: str, height: Handle, mandrel: MandrelSeat) -> list[Column]:
+        """A height over the crank line as received, where the mandrel lies beside it."""
+        front, rear = self.boring.ends
+        seat = self.sizes.result(
+            "mandrel_seat",
+            "mandrel over it",
+            faces.on_line,
+            front=mandrel.ends["front"],
+            rear=mandrel.ends["rear"],
+            place=self._along,
+            front_place=front,
+            rear_place=rear,
+        )
+        if (angle := self.basis.spec.engine.bank_angle) is not None:
+            up = seat
+            up.name = "mandrel_up"
+            seat = self.sizes.result(
+                "mandrel_seat",
+                "towards this deck",
+                line_bore.lift_towards_deck,
+                lift=up,
+                towards_bank=NO_LENGTH,
+                bank_angle=angle,
+            )
+        if self.boring.form is None:
+            clocked = self.sizes.result("mandrel_up_when_cut", "clocked", shown_again, value=seat)
+        else:
+            clocked = self.sizes.result(
+                "mandrel_up_when_cut",
+                "clocked",
+                line_bore.mandrel_when_cut,
+                line_bored=self.boring.form.line_bored,
+                mandrel_seat=seat,
+            )
+        when_cut = self.sizes.result(
+            "mandrel_when_cut",
+            "when cut",
+            *((mandrels.under_mandrel,) if name == "bottom" else (shown_again,)),
+            **{"mandrel_seat" if name == "bottom" else "value": clocked},
+        )
+        over = self.sizes.result(
+            "over_centre",
+            "over the line",
+            mandrels.bottom_over_centre if name == "bottom" else mandrels.deck_over_centre,
+            mandrel_seat=seat,
+            **{f"{name}_height": lambda row: height[row]},
+        )
+        self._moved(name, "seat", "mandrel", seat, mandrel.origins())
+        first = [up] if angle is not None else []
+        return [*first, seat, clocked, when_cut, over]
+
+    def _moved(self, face: str, name: str, words: str, of: Column, on: Origins) -> None:
+        """What moves the crank line, or the mandrel, under the corners of a face."""
+        title = self.bank.title(f"What moves the {words} at the corners of the {face}")
+        rows = [Row(key, self.said(said)) for key, said in CORNERS.items()]
+        self.moves.append(leaning(self.named(f"{face}_{name}_leaning"), title, rows, of, on))
+
+    def _clocked(self, before: Sequence[Column]) -> Column | None:
+        """Where the mandrel lies when a face is cut; None where it fills the tunnels."""
+        return next((one for one in before if one.name == "mandrel_when_cut"), None)
+
+    def _along(self, corner: str) -> Quantity:
+        front, rear = self.corner_places
+        return front if corner.startswith("front") else rear
 
 
 class Cuts:
-    """The cuts of every bank, by the bank's key, and the one line bore under them."""
+    """The cuts of every bank, by the bank's key, over one line bore."""
 
-    def __init__(self, basis: Basis, received: BlockHeights) -> None:
-        first, *others = received.banks.values()
-        self.shared = (
-            None
-            if first.whole
-            else LineBore(
-                key="plan",
-                title="Line bore intended",
-                lines=bored_in_line(BankLines(basis, first.bank)),
-                note="Type 0 where none is.",
-            )
-        )
-        self.banks = {one.bank.key: BankCuts(basis, one, self.shared) for one in (first, *others)}
-        plan = next(iter(self.banks.values())).plan
-        self.block = plan if isinstance(plan, BlockCut) else None
+    def __init__(
+        self,
+        basis: Basis,
+        received: BlockHeights,
+        boring: LineBoring,
+        work: WorkOff,
+        flat: Faces | None,
+        stacks: StacksInHand,
+        bore: Handle,
+    ) -> None:
+        self.line_boring, self.mandrel = boring, received.mandrel
+        gaps = {name: one.gaps for name, one in flat.flat.items()} if flat else {}
+        self.banks = {
+            key: BankCuts(basis, one, received.mandrel, boring, work, gaps, stacks, bore)
+            for key, one in received.banks.items()
+        }
 
-    def deck_cuts(self) -> dict[int, Key]:
-        """The cut intended on the deck over each cylinder."""
+    @property
+    def block(self) -> BlockAfter | None:
+        """The whole block after the cuts; None where it has several decks."""
+        return next(iter(self.banks.values())).after
+
+    @property
+    def at_corners(self) -> BlockAtCorners | None:
+        """The whole block at its corners; None where it has several decks."""
+        return next(iter(self.banks.values())).at_corners
+
+    @property
+    def bottom(self) -> FaceCut | None:
+        """The cut of the bottom face; None where the block has several decks."""
+        return next(iter(self.banks.values())).bottom
+
+    def metal_off(self) -> dict[int, Key]:
+        """What the cut takes off the deck over each cylinder."""
         return {
-            number: bank.plan.deck_cut.key
+            number: bank.room.heights.taken[number]
             for bank in self.banks.values()
             for number in bank.bank.cylinders
         }
 
-    @property
-    def line_bore(self) -> LineBore:
-        """The form in which the line bore stands."""
-        found = self.shared or self.block
-        assert found is not None  # banks share one, a block with one deck has its own
-        return found
+    def decisions(self) -> list[Table | Form]:
+        """What is decided about the cuts, in the order of the work."""
+        each = (bank.decisions() for bank in self.banks.values())
+        return [*self.line_boring.decisions(), *chain.from_iterable(each)]
 
-    def parts(self) -> list[Form]:
-        """The parts of the plan's sheet that are about the cuts."""
-        return [
-            *([self.shared] if self.shared else []),
-            *[part for one in self.banks.values() for part in (one.plan, one.suggested)],
-        ]
+    def workings(self) -> list[Table | Form]:
+        """What that is worked out from."""
+        each = (bank.workings() for bank in self.banks.values())
+        seats = [seat_leaning(self.mandrel, end) for end in ENDS] if self.mandrel else []
+        return [*seats, *self.line_boring.workings(), *chain.from_iterable(each)]
 
 
-def intended(
-    lines: BankLines, name: str, words: str, span: tuple[float, float], how: str = "0 if none."
-) -> Column:
-    """A size that belongs to a cut not made yet, and the span of millimetres it can be at all."""
-    low, high = (convert(end, "mm", lines.unit) for end in span)
-    return lines.sizes.reading(name, lines.said(words), how=how, possible=(low, high))
-
-
-def bored_in_line(lines: BankLines) -> tuple[Line | Column, ...]:
-    """The line bore, and how far it moves the crank axis."""
-    tunnels = lines.basis.spec.tunnels
-    return (
-        intended(lines, "crown_metal", "Line bore: metal off the crown in the block", CUT),
-        intended(
-            lines,
-            "tunnel_before",
-            "Line bore: tunnel diameter before",
-            TUNNEL,
-            "As it is now, caps torqued.",
-        ),
-        intended(
-            lines,
-            "tunnel_after",
-            "Line bore: tunnel diameter after",
-            TUNNEL,
-            "The same again if none is bored.",
-        ),
-        *(
-            (intended(lines, "cap_cut", "Line bore: cut off the joint of the caps", CUT),)
-            if tunnels is not None and tunnels.caps is not None
-            else ()
-        ),
-        lines.line("axis_shift", "Crank axis moves up in the block", heights.axis_shift),
+def seat_leaning(mandrel: MandrelSeat, end: str) -> Table:
+    """What moves the mandrel's seat at one end."""
+    return leaning(
+        f"mandrel_{end}_leaning",
+        f"What moves the mandrel's seat, {end}",
+        [Row("seat", "Its axis over the tunnel's centre")],
+        mandrel.seats[end].key,
+        mandrel.read[end],
     )

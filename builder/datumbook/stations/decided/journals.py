@@ -14,7 +14,7 @@ from datumbook.equations import bearings
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec.parts import Journals
 from datumbook.standards.fit_rules import fit_rule
-from datumbook.stations.received.features import drawn, middle
+from datumbook.stations.received.features import TwoPointSizes, drawn, middle, two_point_held
 from datumbook.stations.received.tunnels import ENDS
 
 JOURNAL_DIRECTIONS = {"vertical": "upright", "horizontal": "level"}
@@ -32,12 +32,6 @@ def big_ends_apart(basis: Basis) -> bool:
     """
     parts = basis.spec.parts
     return bool(parts and parts.rods and parts.crankpins and parts.crankpins.shell)
-
-
-class EachJournal(Table):
-    """The largest diameter of each journal."""
-
-    largest_journal: Column
 
 
 class Shells(Table):
@@ -61,7 +55,7 @@ class JournalRow:
     ) -> None:
         self.sizes, self.spec, self.shells = basis.sizes("parts"), spec, shells
         self.readings = self._readings(key, words, numbers)
-        self.each = EachJournal(
+        self.each = TwoPointSizes(
             key=key,
             title=f"Each {words.lower()}",
             heading="Journal",
@@ -104,13 +98,9 @@ class JournalRow:
 
     def _each_columns(self) -> Iterator[Column | Check]:
         read = {name: self.readings.column(name) for name in JOURNAL_DIRECTIONS}
-        yield from limited(
-            self.sizes.result(
-                "largest_journal",
-                "largest",
-                bearings.largest_journal,
-                diameters=lambda row: [one[row, end] for end in ENDS for one in read.values()],
-            ),
+        yield from two_point_held(
+            self.sizes,
+            lambda row: [one[row, end] for end in ENDS for one in read.values()],
             self.spec.size,
         )
         for name, words in JOURNAL_DIRECTIONS.items():

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, Given, Input, Result, Sizes
 from datumbook.cells.tables import Form, Line, Row, Table, held
-from datumbook.equations import drives, heights, volumes
+from datumbook.equations import drives, volumes
 from datumbook.equations.bores import mean_size, swept_volume
 from datumbook.equations.budget import least_of
 from datumbook.equations.standings import shown_again
@@ -20,7 +20,6 @@ from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.received.bores import ReceivedBores
 from datumbook.stations.received.cam import CamCentre
-from datumbook.stations.received.heights import BlockHeights
 
 
 class AboveThePiston(Form):
@@ -48,12 +47,11 @@ class KnockOn:
         basis: Basis,
         bores: ReceivedBores,
         boring: BorePlan,
-        received: BlockHeights,
         cuts: Cuts,
         cam_centre: CamCentre | None,
     ) -> None:
         self.basis, self.bores, self.boring = basis, bores, boring
-        self.received, self.cuts, self.cam_centre = received, cuts, cam_centre
+        self.cuts, self.cam_centre = cuts, cam_centre
         self.length, spec = basis.sizes("heights"), basis.spec
         self.head = self._head(spec.combustion) if spec.combustion else None
         self.combustion: dict[str, Table] = {}
@@ -68,6 +66,7 @@ class KnockOn:
 
     def _head(self, spec: Combustion) -> AboveThePiston:
         length, volume = self.length, Sizes("cm**3", 2)
+        dish = volume.given("dish_volume", "Dish in the crown", spec.dish_volume)
         return AboveThePiston(
             key="head",
             title="Above the piston, from the spec",
@@ -75,34 +74,29 @@ class KnockOn:
                 length.given("gasket_thickness", "Gasket, as pressed", spec.gasket_thickness),
                 length.given("gasket_hole", "Gasket hole", spec.gasket_hole),
                 volume.given("chamber_volume", "Chamber in the head", spec.chamber_volume),
-                Line(
-                    column=volume.given("dish_volume", "Dish in the crown", spec.dish_volume),
-                    note="below zero for a dome",
-                ),
+                Line(column=dish, note="below zero for a dome"),
             ),
         )
 
     def _combustion(self, head: AboveThePiston, spec: Combustion, bank: Bank) -> Table:
-        """One line as it is, one for each cut by itself, one as it will be: a proud piston has a
-        deck volume below zero.
+        """One line as it is, one after each cut in the order of the work: a proud piston has a deck
+        volume below zero.
         """
         volume = Sizes("cm**3", 2)
-        # every cut by itself stands between what is and what will be
         lines = {
             "now": "As received, mean of the bores",
-            "deck": "The deck cut by itself",
-            "line_bore": "The line bore by itself",
-            **({"bored": "The boring by itself"} if self.basis.spec.bored else {}),
+            **({"line_bore": "Line bored"} if self.cuts.line_boring.form else {}),
+            **({"deck": "Deck cut"} if self.basis.spec.bored else {}),
             "after": "After the plan",
         }
-        stroke, gasket = self.received.banks[bank.key].stack.stroke, head.gasket_thickness
+        stroke, gasket = self.basis.spec.bores.stroke, head.gasket_thickness
         squish = self.length.result("squish", "squish", volumes.squish, gasket_thickness=gasket)
         return Table(
             key=f"combustion{bank.suffix}",
             title=bank.title("Compression and squish"),
             heading="",
-            note="Say so to the owner before the cut. After: the mean of the finish bores, the "
-            "deck all over at one height.",
+            note="Say so to the owner before the cut. Above the piston that has the least room; "
+            "after the plan with the mean of the finish bores.",
             rows=[Row(key, words) for key, words in lines.items()],
             columns=(
                 *self._bore(bank, list(lines)),
@@ -129,44 +123,27 @@ class KnockOn:
             ),
         )
 
-    def _bore(self, bank: Bank, every: list[str]) -> tuple[Result, Result]:
+    def _bore(self, bank: Bank, every: list[str]) -> Iterator[Result]:
         """The bore that each line starts from."""
         sizes = self.basis.sizes("bores")
-        finished = [row for row in ("bored", "after") if self.basis.spec.bored]
+        finished = ["after"] if self.basis.spec.bored else []
         means = [self.bores.each.mean_size[number] for number in bank.cylinders]
         finishes = [self.boring.each.finish_bore[one] for one in bank.cylinders if finished]
-        return (
-            sizes.result(
-                "bore",
-                "bore",
-                mean_size,
-                [row for row in every if row not in finished],
-                diameters=means,
-            ),
-            sizes.result("bore", "bore", mean_size, finished, diameters=finishes),
-        )
+        before = [row for row in every if row not in finished]
+        yield sizes.result("bore", "bore", mean_size, before, diameters=means)
+        yield sizes.result("bore", "bore", mean_size, finished, diameters=finishes)
 
-    def _clearance(self, bank: Bank, every: list[str]) -> tuple[Result, Result]:
+    def _clearance(self, bank: Bank, every: list[str]) -> Iterator[Result]:
         """How far the crown stops below the deck in each line."""
-        name, words, cuts = "deck_clearance", "deck clearance", self.cuts.banks[bank.key]
-        now = self.received.banks[bank.key].stack.deck_clearance
-        alone = {"deck": cuts.plan.deck_cut, "line_bore": cuts.shift}
-        return (
-            self.length.result(
-                name,
-                words,
-                shown_again,
-                [row for row in every if row not in alone],
-                value=lambda row: cuts.plan.deck_clearance_after if row == "after" else now,
-            ),
-            self.length.result(
-                name,
-                words,
-                heights.clearance_less,
-                list(alone),
-                deck_clearance=now,
-                cut=alone.__getitem__,
-            ),
+        after = self.cuts.banks[bank.key].room.after
+        room = {
+            "now": after.room_now,
+            "line_bore": after.room_line_bored,
+            "deck": after.deck_clearance_after,
+            "after": after.deck_clearance_after,
+        }
+        yield self.length.result(
+            "deck_clearance", "deck clearance", shown_again, every, value=room.__getitem__
         )
 
     def _cam_drive(self, spec: CamDrive) -> CamCentres:
@@ -188,7 +165,7 @@ class KnockOn:
                 "centre_change",
                 "Crank and cam move apart by",
                 drives.centre_change,
-                axis_shift=self.cuts.line_bore.axis_shift,
+                axis_shift=self.cuts.line_boring.rise(),
             ),
             note="below zero: they come nearer",
         )

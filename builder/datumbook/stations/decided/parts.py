@@ -6,11 +6,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from fractions import Fraction
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, Reading, Sizes, limited
 from datumbook.cells.tables import Form, Row, Sheet, Table, cylinder_rows, held
-from datumbook.equations import bearings, clearances, fits, pistons
+from datumbook.equations import bearings, clearances, crowns, fits, pistons
 from datumbook.numbers.printing import NOT_MORE
 from datumbook.numbers.quantities import Quantity
 from datumbook.numbers.units import convert
@@ -34,7 +35,7 @@ from datumbook.stations.decided.journals import (
     mains_apart,
     shells,
 )
-from datumbook.stations.received.features import drawn, middle
+from datumbook.stations.received.features import TwoPointSizes, drawn, middle, two_point_held
 
 MICROMETER = "Outside micrometer, part and block at one temperature."
 
@@ -53,17 +54,18 @@ class RodSizes(Table):
     big_end: Column
 
 
+class ThrowSizes(Table):
+    """The throws of the crank as ground, each for its cylinder."""
+
+    throw: Column
+    stroke_ground: Column
+
+
 class GasketSizes(Form):
     """The head gasket as measured."""
 
     gasket_thickness: Column
     gasket_hole: Column
-
-
-class CamJournalSizes(Table):
-    """The journals of the camshaft."""
-
-    largest_journal: Column
 
 
 class TappetSizes(Table):
@@ -85,6 +87,7 @@ class PartsMeasured:
         self.gasket = self._gasket(engine.combustion) if spec.gasket and engine.combustion else None
         self.main_journals = self._main_journals(spec.main_journals) if spec.main_journals else None
         self.crankpins = self._crankpins(spec.crankpins) if spec.crankpins else None
+        self.throws = self._throws() if spec.crankpins and spec.crankpins.throws else None
         thrust = spec.thrust
         self.thrust = (
             self._washers(thrust.washers, thrust.end_float) if thrust and thrust.washers else None
@@ -111,6 +114,7 @@ class PartsMeasured:
             *_weighed("Rods", self.rods, self.spec.rods),
             self.gasket,
             *(part for row in rows_of_journals for part in row.parts()),
+            self.throws,
             self.thrust,
             self.cam_journals,
             self.tappets,
@@ -134,6 +138,25 @@ class PartsMeasured:
             apart=big_ends_apart(self.basis),
         )
         return JournalRow(self.basis, "crankpin", "Crankpin", spec, pins, held)
+
+    def strokes(self) -> Column | None:
+        """Each cylinder's stroke as ground; None where it is not measured."""
+        return self.throws.stroke_ground if self.throws else None
+
+    def _throws(self) -> ThrowSizes:
+        half = self.basis.spec.bores.stroke * Fraction(1, 2)
+        return ThrowSizes(
+            key="throws",
+            title="Throws of the crank",
+            heading="Pin of",
+            note="Crank between centres or on its mains: height of the pin at the top less at the "
+            "bottom, halved.",
+            rows=cylinder_rows(self.basis.cylinders()),
+            columns=(
+                self.heights.reading("throw", "throw", half, "Height gauge, pin up and pin down."),
+                self.heights.result("stroke_ground", "stroke", crowns.stroke_ground),
+            ),
+        )
 
     def _pistons(self, spec: Pistons) -> PistonSizes:
         return PistonSizes(
@@ -234,24 +257,19 @@ class PartsMeasured:
             ),
         )
 
-    def _cam_journals(self, spec: CamJournals, count: int) -> CamJournalSizes:
+    def _cam_journals(self, spec: CamJournals, count: int) -> TwoPointSizes:
         sizes, near = self.sizes, drawn(spec.size)
         read = [
             sizes.reading(name, said, near, MICROMETER) for name, said in JOURNAL_DIRECTIONS.items()
         ]
-        return CamJournalSizes(
+        return TwoPointSizes(
             key="cam_journals",
             title="Cam journals",
             heading="Journal",
             rows=[Row(str(number), f"Cam journal {number}") for number in range(1, count + 1)],
             columns=(
                 *read,
-                *limited(
-                    sizes.result(
-                        "largest_journal", "largest", bearings.largest_journal, diameters=read
-                    ),
-                    spec.size,
-                ),
+                *two_point_held(sizes, read, spec.size),
                 *limited(
                     sizes.result(
                         "journal_out_of_round", "out of round", bearings.journal_out_of_round

@@ -1,4 +1,4 @@
-"""Plan: the cuts intended, and what they leave, before the spindle starts."""
+"""Plan: what is to be cut, decided before the spindle starts, and what that is worked out from."""
 
 from __future__ import annotations
 
@@ -6,13 +6,25 @@ from datumbook.cells.tables import Sheet
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.decided.knock_on import KnockOn
+from datumbook.stations.decided.piston_stacks import StacksInHand
+from datumbook.stations.decided.work_off import WorkOff
 
 
-def plan_of_cuts(cuts: Cuts, boring: BorePlan, knock_on: KnockOn) -> Sheet:
-    """The sheet on which cuts and boring are decided."""
+def plan_of_cuts(cuts: Cuts, boring: BorePlan) -> Sheet:
+    """The page on which cuts and boring are decided, in the order of the work."""
     return Sheet(
         name="Plan",
         title="Plan of the cuts",
-        parts=[*cuts.parts(), *boring.parts(), *knock_on.parts()],
+        parts=[*cuts.decisions(), *boring.parts()],
+        stage="planned",
+    )
+
+
+def workings_of_plan(stacks: StacksInHand, work: WorkOff, cuts: Cuts, knock_on: KnockOn) -> Sheet:
+    """What the plan is worked out from, and what it does to compression and cam drive."""
+    return Sheet(
+        name="Workings",
+        title="How the plan is worked out",
+        parts=[stacks, work, *cuts.workings(), *knock_on.parts()],
         stage="planned",
     )

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Column, Input
@@ -20,6 +21,7 @@ from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.decided.knock_on import KnockOn
 from datumbook.stations.received.bores import ReceivedBores
+from datumbook.stations.received.deck_heights import CORNERS
 from datumbook.stations.received.features import drawn
 from datumbook.stations.received.heights import BlockHeights
 from datumbook.stations.received.lands import BoreRows
@@ -84,42 +86,52 @@ class Resources:
                 )
 
     def _decks(self) -> Iterator[Resource]:
-        for key, bank in self.heights.banks.items():
-            if bank.ledger.deck_least is not None:
+        spec, sizes = self.spec.heights, self.basis.sizes("heights")
+        drawn = spec.deck.nominal or spec.deck.low
+        stack = self.spec.bores.stroke * Fraction(1, 2) + spec.rod_length + spec.compression_height
+        for bank in self.cuts.banks.values():
+            if spec.deck_clearance.low is not None:
+                room, words = bank.room.after, bank.bank.title("Room above the pistons, the least")
+                new = sizes.given(bank.named("room_as_new"), f"{words}, as drawn", drawn - stack)
                 yield Resource(
-                    bank.named("deck_height"),
-                    bank.bank.title("Deck height, lowest corner"),
+                    bank.named("deck_room"),
+                    words,
                     "heights",
-                    bank.ledger.deck_standard,
-                    bank.deck.lowest_corner,
-                    self.cuts.banks[key].plan.deck_after,
-                    bank.ledger.deck_least,
-                    self.spec.heights.deck_clearance.source,
+                    new,
+                    room.room_now,
+                    room.deck_clearance_after,
+                    bank.room.crowns.deck_clearance.low_end,
+                    spec.deck_clearance.source,
+                    gathered=(new,),
                 )
 
     def _axis(self) -> Iterator[Resource]:
         least, band = self.spec.heights.bottom_limit, self.spec.heights.bottom
-        block = self.cuts.block
-        axis = next(iter(self.heights.banks.values())).axis
-        if not (block and axis and least and band) or least.low is None:
+        block, corners = self.cuts.block, self.cuts.at_corners
+        if not (block and corners and least and band) or least.low is None:
             return
-        words = "Crank axis to bottom face"
-        new = self.basis.sizes("heights").given("bottom_as_new", f"{words}, as drawn", drawn(band))
+        words, sizes = "Crank axis to bottom face, lowest corner", self.basis.sizes("heights")
+        new = sizes.given("bottom_as_new", f"{words}, as drawn", drawn(band))
+        read = next(iter(self.heights.banks.values())).corners.column("bottom")
+        received = sizes.result(
+            "bottom_received", words, budget.least_of, sizes=[read[corner] for corner in CORNERS]
+        )
         yield Resource(
             "axis_height",
             words,
             "heights",
             new,
-            axis.bottom_height,
+            received,
             block.bottom_after,
-            block.bottom_after.low_end,
+            corners.bottom.low_end,
             least.source,
-            gathered=(new,),
+            gathered=(new, received),
         )
 
     def _caps(self) -> Iterator[Resource]:
         spec, sizes = self.spec.tunnels, self.basis.sizes("tunnels")
-        caps, cut = spec.caps if spec else None, self.cuts.line_bore.cap_cut
+        boring = self.cuts.line_boring.form
+        caps, cut = spec.caps if spec else None, boring.cap_cut_taken if boring else None
         measured = self.tunnels.caps if self.tunnels else None
         if caps is None or measured is None or cut is None or caps.least.low is None:
             return

@@ -4,9 +4,10 @@ cylinders compress.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from datumbook.cells.columns import Check, Column, Given, Input, Per, Result, Sizes, limited
+from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Line, Row, Table, cylinder_rows
 from datumbook.equations import clearances, heights, pistons, volumes
 from datumbook.equations.bores import swept_volume
@@ -17,6 +18,7 @@ from datumbook.numbers.quantities import Quantity
 from datumbook.spec.block import Bank, Combustion
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.decided.parts import GasketSizes, PartsMeasured
+from datumbook.stations.decided.piston_stacks import StacksInHand
 from datumbook.stations.finished.finished import FinishedBlock
 
 
@@ -38,8 +40,14 @@ class Crowns:
     """
 
     def __init__(
-        self, parts: PartsMeasured, bore: Column, cuts: Cuts, finished: FinishedBlock | None
+        self,
+        parts: PartsMeasured,
+        bore: Column,
+        stacks: StacksInHand,
+        cuts: Cuts,
+        finished: FinishedBlock | None,
     ) -> None:
+        self.stacks = stacks
         self.measured, self.basis, self.spec = parts, parts.basis, parts.basis.spec
         self.bore, self.cuts, self.sizes = bore, cuts, parts.heights
         self.heights = {one.bank.key: one for one in finished.heights} if finished else {}
@@ -58,33 +66,25 @@ class Crowns:
             yield self._spread(ratios, parts.spec.ratio_spread)
 
     def _stack(self, bank: Bank) -> PistonCrowns:
-        sizes, rods, parts = self.sizes, self.measured.rods, self.measured.pistons
+        sizes, stacks = self.sizes, self.stacks
         drawn, again = self.spec.heights, self.heights.get(bank.key)
         stack = sizes.result(
             "piston_stack",
-            "axis to crown",
-            heights.piston_stack,
-            stroke=self.spec.bores.stroke,
-            rod_length=rods.rod_length if rods else drawn.rod_length,
-            compression_height=parts.compression_height if parts else drawn.compression_height,
+            "crank line to crown",
+            shown_again,
+            value=lambda row: stacks.piston_stack[row],
         )
+        clearance = sizes.result("deck_clearance", "deck clearance", heights.deck_clearance)
         columns: list[Column | Check] = [
             *self._deck(bank),
             stack,
-            *limited(
-                sizes.result("deck_clearance", "deck clearance", heights.deck_clearance),
-                drawn.deck_clearance,
-            ),
+            *limited(clearance, drawn.deck_clearance),
         ]
         if combustion := self.spec.combustion:
-            squish = sizes.result(
-                "squish",
-                "squish",
-                volumes.squish,
-                gasket_thickness=self._gasket_of(combustion)["gasket_thickness"],
-            )
+            thickness = self._gasket_of(combustion)["gasket_thickness"]
+            squish = sizes.result("squish", "squish", volumes.squish, gasket_thickness=thickness)
             columns += limited(squish, combustion.squish)
-        return PistonCrowns(
+        crowns = PistonCrowns(
             key=f"crowns{bank.suffix}",
             title=bank.title("Pistons at the top, each with its own rod"),
             heading="Cylinder",
@@ -95,22 +95,28 @@ class Crowns:
             rows=cylinder_rows(bank.cylinders),
             columns=columns,
         )
+        if again:
+            forecast = self.cuts.banks[bank.key].room.crowns.deck_clearance
+            crowns.takes_over("deck_clearance", forecast)
+        return crowns
 
     def _deck(self, bank: Bank) -> Iterator[Column]:
         """The deck over each bore: from its finished corners, or the height the plan leaves all
         over.
         """
-        sizes, words, planned = self.sizes, "deck, planned", self.cuts.banks[bank.key].plan
+        sizes, room = self.sizes, self.cuts.banks[bank.key].room.heights
+        planned: Callable[[str], Key] = room.deck_height.__getitem__
         if (again := self.heights.get(bank.key)) is None:
-            yield sizes.result("deck_height", words, shown_again, value=planned.deck_after)
+            yield sizes.result("deck_height", "deck, planned", shown_again, value=planned)
             return
-        yield sizes.result("planned", words, shown_again, value=planned.deck_after)
+        yield sizes.result("planned", "deck, planned", shown_again, value=planned)
+        place = dict(zip(map(str, bank.cylinders), bank.centres, strict=True))
         yield sizes.result(
             "finished",
             "deck, finished",
             heights.deck_height_at,
             **again.at_corners("deck"),
-            centre=dict(zip(map(str, bank.cylinders), bank.centres, strict=True)).__getitem__,
+            centre=place.__getitem__,
             deck_length=bank.deck_length,
         )
         yield sizes.result("deck_height", "deck", clearances.size_to_fit)
@@ -195,12 +201,8 @@ class Crowns:
                 pistons.gasket_for_protrusion,
                 least_squish=least,
             )
-            lines += (
-                Line(column=thinnest, note=combustion.squish.source),
-                Line(
-                    column=sizes.result("gasket", "Gasket as measured", shown_again, value=measured)
-                ),
-            )
+            again = sizes.result("gasket", "Gasket as measured", shown_again, value=measured)
+            lines += (Line(column=thinnest, note=combustion.squish.source), Line(column=again))
         return Form(
             key=f"proud{bank.suffix}",
             title=bank.title("Protrusion against the gasket"),

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from datumbook.cells.columns import Column, Reading, Result, words
+from datumbook.cells.columns import Column, Result, words
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Line, Prose, Row, Sheet, Table
 from datumbook.equations import standings
@@ -18,7 +18,7 @@ from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.finished.finished import FinishedBlock
 from datumbook.stations.finished.release import Decision
 from datumbook.stations.received.bores import Bores, FinishedBores, ReceivedBores
-from datumbook.stations.received.faces import Faces
+from datumbook.stations.received.faces import EDGES_OF, Faces
 from datumbook.stations.received.heights import BlockHeights
 from datumbook.stations.received.route import OperationsDone, operations_of
 from datumbook.stations.received.tunnels import MainTunnels
@@ -180,7 +180,7 @@ def _of_heights(received: BlockHeights, finished: FinishedBlock | None) -> Itera
 def _of_faces(received: Faces | None, finished: Faces | None) -> Iterator[BeforeAndAfter]:
     for face in ("deck", "bottom"):
         before, after = (
-            _readings_of(faces.flat[f"{face}_flatness"].gaps)
+            [faces.flat[f"{face}_flatness"].gaps.gap(line) for line in EDGES_OF]
             if faces and f"{face}_flatness" in faces.flat
             else None
             for faces in (received, finished)
@@ -189,16 +189,6 @@ def _of_faces(received: Faces | None, finished: Faces | None) -> Iterator[Before
             yield BeforeAndAfter(
                 f"{face}_flatness", f"Largest gap under a straight-edge, {face} face", before, after
             )
-
-
-def _readings_of(part: Table) -> list[Key]:
-    """Every reading of a table, row by row."""
-    return [
-        column[row.key]
-        for row in part.rows
-        for column in part.columns
-        if isinstance(column, Reading) and column.stands_in(row.key)
-    ]
 
 
 def _of_tunnels(

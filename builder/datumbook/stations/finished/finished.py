@@ -6,9 +6,10 @@ from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, Result
 from datumbook.cells.tables import Row, Sheet, SheetPart, Table
 from datumbook.equations import standings, verdicts
+from datumbook.stations.decided.budget import MetalBudget
 from datumbook.stations.decided.cuts import Cuts
+from datumbook.stations.finished.finished_heights import FinishedHeights
 from datumbook.stations.received.bores import FinishedBores
-from datumbook.stations.received.deck_heights import DeckHeights
 from datumbook.stations.received.heights import BlockHeights
 from datumbook.stations.received.route import Route, operations_of
 
@@ -17,11 +18,19 @@ class FinishedBlock:
     """The finished block: the cuts made, and bores and heights measured once more."""
 
     def __init__(
-        self, basis: Basis, route: Route, cuts: Cuts, bores: FinishedBores, received: BlockHeights
+        self,
+        basis: Basis,
+        route: Route,
+        cuts: Cuts,
+        bores: FinishedBores,
+        received: BlockHeights,
+        budget: MetalBudget,
     ) -> None:
         self.basis, self.route, self.bores = basis, route, bores
-        banks = received.banks.values()
-        self.heights = [DeckHeights(basis, route, one.bank, one) for one in banks]
+        self.heights = [
+            FinishedHeights(basis, route, one, cuts.banks[key], budget)
+            for key, one in received.banks.items()
+        ]
         self.cuts = self._cuts(cuts)
 
     def sheet(self) -> Sheet:
@@ -35,10 +44,11 @@ class FinishedBlock:
         """Every cut that was intended is recorded as done, or was none."""
         known, intended = operations_of(self.basis.spec), dict[str, tuple[str, Column, str]]()
         for one in cuts.banks.values():
-            intended[f"deck{one.bank.suffix}"] = ("deck", one.plan.deck_cut, one.bank.words)
-        if cuts.block is not None:
-            intended["bottom_face"] = ("bottom_face", cuts.block.bottom_cut, "")
-        intended["line_bore"] = ("line_bore", cuts.line_bore.crown_metal, "")
+            intended[f"deck{one.bank.suffix}"] = ("deck", one.deck.form.cut_taken, one.bank.words)
+        if cuts.bottom is not None:
+            intended["bottom_face"] = ("bottom_face", cuts.bottom.form.cut_taken, "")
+        if (line_bore := cuts.line_boring.form) is not None:
+            intended["line_bore"] = ("line_bore", line_bore.front, "")
         made = {key: cut for key, cut in intended.items() if cut[0] in known}
         done = Result(
             name="made",

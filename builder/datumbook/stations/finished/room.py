@@ -7,13 +7,13 @@ from typing import Any
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, Input, Per, Sizes, limited
-from datumbook.cells.tables import Table
 from datumbook.equations import clearances
 from datumbook.equations.standings import shown_again
 from datumbook.formulas.tracing import parameters
 from datumbook.numbers.units import convert
 from datumbook.spec import Limit
 from datumbook.standards.fit_rules import fit_rule
+from datumbook.stations.received.features import TwoPointSizes
 
 
 def held(
@@ -38,17 +38,18 @@ def ruled(limits: Limit | None, rule: str) -> str:
 
 
 def in_place(
-    sizes: Sizes, received: Column, again: Table | None, words: str = "bore"
+    sizes: Sizes, name: str, words: str, received: TwoPointSizes, again: TwoPointSizes | None
 ) -> tuple[Column, ...]:
-    """The size of what a part goes into, as finished where it is measured again, else as
+    """The smallest size of what a part goes into, as finished where it is measured again, else as
     received.
     """
+    said = f"{words}, smallest"
     if again is None:
-        return (sizes.result(received.name, words, shown_again, value=received),)
+        return (sizes.result(name, said, shown_again, value=received.smallest_size),)
     return (
-        sizes.result("planned", "as received", shown_again, value=received),
-        sizes.result("finished", "finished", shown_again, value=again.column(received.name)),
-        sizes.result(received.name, words, clearances.size_to_fit),
+        sizes.result("planned", "as received", shown_again, value=received.smallest_size),
+        sizes.result("finished", "finished", shown_again, value=again.smallest_size),
+        sizes.result(name, said, clearances.size_to_fit),
     )
 
 

@@ -13,9 +13,7 @@ from datumbook.spec import Limit
 from datumbook.stations.decided.journals import JournalRow
 from datumbook.stations.decided.parts import PartsMeasured, crankpin_of
 from datumbook.stations.finished.room import held, in_place, ruled, up_to
-from datumbook.stations.received.cam import CamBores
-from datumbook.stations.received.features import middle
-from datumbook.stations.received.small_bores import TappetBoreSizes
+from datumbook.stations.received.features import TwoPointSizes, middle
 from datumbook.stations.received.tunnels import MainTunnels
 
 HALVES = {"proud_upper": "upper half proud", "proud_lower": "lower half proud"}
@@ -37,8 +35,8 @@ class RunningFits:
         self,
         parts: PartsMeasured,
         tunnels: tuple[MainTunnels | None, MainTunnels | None],
-        cam_bores: tuple[CamBores | None, CamBores | None],
-        tappet_bores: tuple[TappetBoreSizes | None, TappetBoreSizes | None],
+        cam_bores: tuple[TwoPointSizes | None, TwoPointSizes | None],
+        tappet_bores: tuple[TwoPointSizes | None, TwoPointSizes | None],
     ) -> None:
         self.measured, self.basis = parts, parts.basis
         self.sizes, self.gaps = parts.sizes, parts.basis.sizes("gaps")
@@ -61,17 +59,17 @@ class RunningFits:
             [Row(str(number), f"Main {number}") for number in self.basis.bearings()],
             [
                 *in_place(
-                    self.sizes, tunnels.each.tunnel_size, again.each if again else None, "tunnel"
+                    self.sizes, "tunnel_size", "tunnel", tunnels.each, again.each if again else None
                 )
             ]
             if tunnels
             else [],
-            journals.each.largest_journal,
+            journals.each.largest_size,
             again.readings.stale_with if again else None,
         )
 
     def _big_ends(self, journals: JournalRow) -> Iterator[Table]:
-        rods, pins = self.measured.rods, journals.each.largest_journal
+        rods, pins = self.measured.rods, journals.each.largest_size
         yield from self._bearing(
             ("big_end", "Big ends"),
             journals,
@@ -161,16 +159,16 @@ class RunningFits:
             lines=(Line(column=moved, limits=limits, note=limits.source),),
         )
 
-    def _cam(self, bores: CamBores | None, again: CamBores | None) -> Iterator[Table]:
+    def _cam(self, bores: TwoPointSizes | None, again: TwoPointSizes | None) -> Iterator[Table]:
         spec, journals, sizes = self.basis.spec.cam, self.measured.cam_journals, self.sizes
         if spec and bores and journals:
             yield _running(
                 ("cam_fits", "Cam journals in their bores"),
                 bores,
                 again,
-                *in_place(sizes, bores.cam_bore, again),
+                *in_place(sizes, "cam_bore", "bore", bores, again),
                 sizes.result(
-                    "journal", "journal, largest", shown_again, value=journals.largest_journal
+                    "journal", "journal, largest", shown_again, value=journals.largest_size
                 ),
                 *limited(
                     sizes.result("cam_clearance", "clearance", clearances.cam_clearance),
@@ -178,16 +176,14 @@ class RunningFits:
                 ),
             )
 
-    def _tappets(
-        self, bores: TappetBoreSizes | None, again: TappetBoreSizes | None
-    ) -> Iterator[Table]:
+    def _tappets(self, bores: TwoPointSizes | None, again: TwoPointSizes | None) -> Iterator[Table]:
         spec, tappets, sizes = self.basis.spec.tappet_bores, self.measured.tappets, self.sizes
         if spec and bores and tappets:
             yield _running(
                 ("tappet_fits", "Tappets in their bores"),
                 bores,
                 again,
-                *in_place(sizes, bores.tappet_bore, again),
+                *in_place(sizes, "tappet_bore", "bore", bores, again),
                 sizes.result("tappet", "tappet", shown_again, value=tappets.tappet),
                 *limited(
                     sizes.result("tappet_clearance", "clearance", clearances.tappet_clearance),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Equation, Input, Per
 from datumbook.cells.tables import Line, held
-from datumbook.numbers.quantities import Quantity
+from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.spec import Limit
 from datumbook.spec.block import Bank
 
@@ -19,6 +19,20 @@ class BankLines:
         self.basis, self.bank, self.whole = basis, bank, not bank.key
         self.spec, self.sizes = basis.spec.heights, basis.sizes("heights")
         self.unit = basis.unit_of("heights")
+
+    @property
+    def corner_places(self) -> tuple[Quantity, Quantity]:
+        """Where the front and the rear corners are read, from the front end face."""
+        along = self.spec.corners.along if self.spec.corners else ()
+        return (along[0], along[1]) if along else (read_quantity("0 mm"), self.bank.deck_length)
+
+    @property
+    def corners_apart(self) -> tuple[Quantity, Quantity | None]:
+        """How far apart the corners are read, along the block and across it; None where the spec
+        does not say how far across.
+        """
+        front, rear = self.corner_places
+        return rear - front, self.spec.corners.across if self.spec.corners else None
 
     def named(self, name: str) -> str:
         """A name with its bank, as it is in every state."""

@@ -24,6 +24,7 @@ from datumbook.cells.tables import (
 from datumbook.equations import bores
 from datumbook.numbers.printing import NOT_LESS, NOT_MORE
 from datumbook.spec import Limit, limit
+from datumbook.stations.received.features import TwoPointSizes, two_point
 from datumbook.stations.received.route import Route
 from datumbook.stations.received.states import FINISHED, RECEIVED, State, answer
 
@@ -38,12 +39,13 @@ class BoreReadings(Table):
     out_of_round: Column
 
 
-class EachBore(Table):
-    """What follows for each bore; lip, wear and the size that cleans it only as received."""
+class EachBore(TwoPointSizes):
+    """What follows for each bore; lip, wear and the size that cleans it only as received, the
+    smallest only as finished. The mean grades pistons.
+    """
 
     unworn_lip: Column
     mean_size: Column
-    largest_size: Column
     wear: Column
     clean_up_size: Column
 
@@ -103,6 +105,7 @@ class Bores:
                 ),
             ),
         )
+        self.smallest, self.largest = two_point(self.sizes, self.diameters)
         self.mean = self.sizes.result(
             "mean_size", "mean size", bores.mean_size, diameters=self.diameters
         )
@@ -129,10 +132,7 @@ class Bores:
             columns=columns,
         )
 
-    def _largest_and_tapers(self) -> Iterator[Column | Check]:
-        yield self.sizes.result(
-            "largest_size", "largest", bores.largest_size, diameters=self.diameters
-        )
+    def _tapers(self) -> Iterator[Column | Check]:
         ends = {"top": self.depths[0], "bottom": self.depths[-1]}
         for axis, words in AXES.items() if len(self.depths) > 1 else ():
             read = self.readings.column(axis)
@@ -157,7 +157,8 @@ class ReceivedBores(Bores):
             (
                 sizes.reading("unworn_lip", "unworn lip", self.spec.standard.low, lip),
                 self.mean,
-                *self._largest_and_tapers(),
+                self.largest,
+                *self._tapers(),
                 *limited(sizes.result("wear", "wear", bores.wear), self._wear()),
                 sizes.result(
                     "clean_up_size",
@@ -290,6 +291,7 @@ class FinishedBores(Bores):
         )
         self.each = self._each(self._columns())
         answer(self.parts(), (before.readings, before.each))
+        self.each.takes_over(self.largest.name, before.each.wear)
 
     def parts(self) -> list[Table | Form]:
         """The parts of the finished block's sheet that are about the bores."""
@@ -297,7 +299,6 @@ class FinishedBores(Bores):
 
     def _columns(self) -> Iterator[Column | Check]:
         spec, sizes = self.limits, self.sizes
-        yield self.mean
         if self.bored_to is not None:
             low, high = self.bored_to.least, self.bored_to.most
             source = "the size bored to"
@@ -310,7 +311,7 @@ class FinishedBores(Bores):
                 "most", NOT_MORE, bores.largest_finished, size=size, plus=spec.bore_plus
             )
             yield from (low, high)
-        yield Check(
-            of=self.mean, low=low, high=high, source=source, answers=self.received.each.wear
-        )
-        yield from self._largest_and_tapers()
+        yield from (self.smallest, Check(of=self.smallest, low=low, source=source))
+        yield from (self.largest, Check(of=self.largest, high=high, source=source))
+        yield self.mean
+        yield from self._tapers()

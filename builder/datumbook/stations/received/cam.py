@@ -8,9 +8,9 @@ from collections.abc import Iterator
 
 from datumbook.cells.columns import Check, Column, Sizes, limited
 from datumbook.cells.tables import Form, Row, Sheet, Table, held
-from datumbook.equations import clearances, flatness, tunnels
+from datumbook.equations import clearances, flatness
 from datumbook.spec.features import Cam
-from datumbook.stations.received.features import drawn, ticked
+from datumbook.stations.received.features import TwoPointSizes, drawn, ticked, two_point_held
 from datumbook.stations.received.measured import Measured
 from datumbook.stations.received.states import answer
 
@@ -21,14 +21,6 @@ CAM_PLACES = {
     "rear_level": "rear, level",
 }
 END_WORDS = {"front": "Front", "rear": "Rear"}
-
-
-class CamBores(Table):
-    """The bores of the cam tunnel; with the journals, as received, where the camshaft has no table
-    of its own among the parts.
-    """
-
-    cam_bore: Column
 
 
 class CamDistances(Table):
@@ -87,7 +79,7 @@ def sheet(bores: Table, centre: CamCentre) -> Sheet:
     return Sheet(name="Cam", title="Cam tunnel", parts=(bores, *centre.parts()))
 
 
-def cam_bores(measured: Measured, spec: Cam, before: CamBores | None = None) -> CamBores:
+def cam_bores(measured: Measured, spec: Cam, before: TwoPointSizes | None = None) -> TwoPointSizes:
     """The bores of the cam tunnel in one state; its journals have room to be told here where the
     camshaft has no table of its own.
     """
@@ -98,7 +90,8 @@ def cam_bores(measured: Measured, spec: Cam, before: CamBores | None = None) -> 
         )
         for name, words in CAM_PLACES.items()
     ]
-    return CamBores(
+    held = two_point_held(sizes, read, spec.size)
+    return TwoPointSizes(
         key=measured.key("cam_tunnel"),
         title=measured.title("Cam bores"),
         heading="Bore",
@@ -107,11 +100,8 @@ def cam_bores(measured: Measured, spec: Cam, before: CamBores | None = None) -> 
         rows=[Row(str(number), f"Cam bore {number}") for number in range(1, spec.bores + 1)],
         columns=(
             *read,
-            *limited(
-                sizes.result("cam_bore", "mean size", tunnels.tunnel_size, diameters=read),
-                spec.size,
-            ),
-            *(() if parts and parts.cam_journals else _clearance(sizes, spec, before)),
+            *held,
+            *(() if parts and parts.cam_journals else _clearance(sizes, spec, held[0], before)),
             *ticked(
                 "register",
                 "oil hole open",
@@ -122,8 +112,10 @@ def cam_bores(measured: Measured, spec: Cam, before: CamBores | None = None) -> 
     )
 
 
-def _clearance(sizes: Sizes, spec: Cam, before: Table | None) -> Iterator[Column | Check]:
-    """Journal and clearance; the journals are not measured again."""
+def _clearance(
+    sizes: Sizes, spec: Cam, smallest: Column, before: Table | None
+) -> Iterator[Column | Check]:
+    """Journal and clearance where the bore is smallest; the journals are not measured again."""
     read = sizes.reading(
         "journal", "its journal", spec.journal, "Micrometer, the largest of two directions."
     )
@@ -133,6 +125,7 @@ def _clearance(sizes: Sizes, spec: Cam, before: Table | None) -> Iterator[Column
             "cam_clearance",
             "clearance",
             clearances.cam_clearance,
+            cam_bore=smallest,
             journal=before.column("journal") if before else read,
         ),
         spec.clearance,

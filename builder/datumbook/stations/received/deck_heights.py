@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from typing import TypeVar
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Column, Input, Per, Result
+from datumbook.cells.columns import Column, Input, Per, Reading, Result
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Line, Picture, Row, Series, Table
-from datumbook.equations import heights, suspicions
+from datumbook.equations import faces, heights, suspicions
 from datumbook.spec.block import Bank
 from datumbook.stations.received.bank_lines import BankLines
 from datumbook.stations.received.features import drawn
@@ -23,10 +23,15 @@ CORNERS = {
     "rear_right": "Rear right corner",
 }
 READ_AT_CORNERS = {
-    "overall": ("overall height", "Height gauge on the surface plate, block on its bottom face."),
+    "overall": (
+        "overall height",
+        "Height gauge on the surface plate, block on its bottom face.",
+        "height gauge",
+    ),
     "deck": (
         "crank axis to deck",
         "Mandrel in the tunnels, caps torqued: to the mandrel, plus half its diameter.",
+        "mandrel",
     ),
 }
 OTHER = {"front": "rear", "rear": "front", "left": "right", "right": "left"}
@@ -47,6 +52,7 @@ class AxisHeights(Form):
     """The crank axis over the bottom face, and whether the three heights agree."""
 
     bottom_height: Column
+    height_closure: Column
 
 
 class PistonStack(Form):
@@ -130,8 +136,8 @@ class DeckHeights(BankLines):
 
     def _corners(self, spoilers: list[Key]) -> Table:
         read = [
-            self.sizes.reading(name, words, drawn(getattr(self.spec, name)), how)
-            for name, (words, how) in READ_AT_CORNERS.items()
+            self.sizes.reading(name, words, drawn(getattr(self.spec, name)), how, setting=setting)
+            for name, (words, how, setting) in READ_AT_CORNERS.items()
             if name in self.names
         ]
         return Table(
@@ -140,8 +146,19 @@ class DeckHeights(BankLines):
             heading="Corner",
             spoilers=spoilers,
             rows=self._rows(),
-            columns=(*read, *map(self._above, read)),
+            columns=(*read, *self._bottom(read), *map(self._above, read)),
         )
+
+    def _bottom(self, read: list[Reading]) -> list[Result]:
+        """The crank line over the bottom face at each corner, where both heights are read there."""
+        if not self.whole:
+            return []
+        words, (overall, deck) = HEIGHT_WORDS["bottom"].lower(), read
+        return [
+            self.sizes.result(
+                "bottom", words, faces.bottom_at_corner, overall_height=overall, deck_height=deck
+            )
+        ]
 
     def _rows(self) -> list[Row]:
         return [Row(key, self.said(words)) for key, words in CORNERS.items()]
@@ -166,7 +183,7 @@ class DeckHeights(BankLines):
             f"{name}: tilt without it",
             suspicions.tilt_without,
             **{
-                one: lambda row, turn=turn: each[_turned(row, turn)]
+                one: lambda row, turn=turn: each[turned(row, turn)]
                 for one, turn in BLOCK_TURNS.items()
             },
         )
@@ -227,7 +244,11 @@ class DeckHeights(BankLines):
         near = drawn(band) if band else None
         ends = [
             self.sizes.reading(
-                end, f"{words}, {end}", near, "Bottom face to the mandrel, plus half its diameter."
+                end,
+                f"{words}, {end}",
+                near,
+                "Bottom face to the mandrel, plus half its diameter.",
+                setting="mandrel",
             )
             for end in ("front", "rear")
         ]
@@ -294,7 +315,7 @@ class DeckHeights(BankLines):
         )
 
 
-def _turned(corner: str, turn: tuple[bool, bool]) -> str:
+def turned(corner: str, turn: tuple[bool, bool]) -> str:
     """The corner at the other end, on the other side, or both."""
     return "_".join(
         OTHER[word] if turned else word

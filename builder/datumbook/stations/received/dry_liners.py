@@ -23,25 +23,29 @@ from datumbook.cells.columns import (
 from datumbook.cells.handles import Handle
 from datumbook.cells.tables import Form, Line, Sheet, Table, cylinder_rows
 from datumbook.equations import budget, clearances, liner_pressure, liners, walls
-from datumbook.equations.verdicts import liner_at_least, liner_between
-from datumbook.numbers.quantities import Quantity, read_quantity
+from datumbook.equations.verdicts import liner_at_least, liner_at_most
+from datumbook.numbers.quantities import NO_LENGTH, Quantity, read_quantity
 from datumbook.spec.liners import Liners
 from datumbook.standards.fits import CAST_IRON, Fit, parse_fit, tighter_than
 from datumbook.standards.materials import figure
-from datumbook.stations.received.features import drawn
+from datumbook.stations.received.features import TwoPointSizes, drawn, two_point
 
 STIFFNESS = {"modulus": ("Modulus", "MPa", 0), "poisson": ("Poisson's ratio", "", 3)}
-NOTHING = read_quantity("0 mm")
 REFERENCE = read_quantity("20 degC")
 
 
-class LinerFits(Table):
-    """Each liner in its hole; the verdicts and the wall follow from what the plan decides."""
+HOLE_AXES = {"across": "across the crank", "along": "along it"}
+
+
+class LinerFits(TwoPointSizes):
+    """Each liner in its hole, read two ways; the verdicts and the wall follow from what the plan
+    decides.
+    """
 
     outside_diameter: Column
     hole: Column
-    hole_bored: Column
-    liner_interference: Column
+    least_interference: Column
+    greatest_interference: Column
 
 
 class DryLiners:
@@ -63,16 +67,36 @@ class DryLiners:
         """What follows from the plan: which cylinder gets a liner, to what size that is bored, and
         the walls it leaves of the block.
         """
-        spec, fit = self.spec, self.fit
+        spec, fit, limit = self.spec, self.fit, self.limits.column
+        tight = spec.tightness.source
         assert spec.liner_wall is not None  # the spec's model holds it to be there
         wall = self.sizes.result(
             "liner_wall", "liner wall", walls.liner_wall, finished_bore=finish_bore
         )
         fit.extend(
             (
-                *self._judged(liner, fit.liner_interference, spec.tightness.source, liner_between),
+                *self._judged(
+                    liner,
+                    fit.least_interference,
+                    tight,
+                    liner_at_least,
+                    low=limit("liner_interference_least"),
+                ),
+                *self._judged(
+                    liner,
+                    fit.greatest_interference,
+                    tight,
+                    liner_at_most,
+                    high=limit("liner_interference_most"),
+                ),
                 wall,
-                *self._judged(liner, wall, spec.liner_wall.source, liner_at_least),
+                *self._judged(
+                    liner,
+                    wall,
+                    spec.liner_wall.source,
+                    liner_at_least,
+                    low=limit("liner_wall_least"),
+                ),
             )
         )
         if walls_left:
@@ -88,9 +112,14 @@ class DryLiners:
 
     def _fit(self) -> LinerFits:
         sizes, near = self.sizes, self.spec.outside_diameter
-        bored = self._reading(
-            "hole_bored", "hole as bored", near, "Bore gauge, mean of two directions."
-        )
+        bored = [
+            self._reading(
+                f"hole_{way}", f"hole as bored, {said}", near, "Bore gauge, half way down."
+            )
+            for way, said in HOLE_AXES.items()
+        ]
+        smallest, largest = two_point(sizes, bored)
+        tight = clearances.liner_interference
         return LinerFits(
             key="liner",
             title="Fit of the liners",
@@ -109,10 +138,11 @@ class DryLiners:
                     liners.hole_for_liner,
                     interference_wanted=drawn(self.spec.tightness),
                 ),
-                bored,
-                sizes.result(
-                    "liner_interference", "tight by", clearances.liner_interference, hole=bored
-                ),
+                *bored,
+                smallest,
+                largest,
+                sizes.result("least_interference", "tight by, least", tight, hole=largest),
+                sizes.result("greatest_interference", "tight by, most", tight, hole=smallest),
             ),
         )
 
@@ -130,26 +160,23 @@ class DryLiners:
                 *([Line(column=code, note="ISO 286-1")] if fit else []),
                 sizes.given("liner_interference_least", "Least interference", tight.low),
                 sizes.given("liner_interference_most", "Most interference", tight.high),
-                sizes.given("liner_wall_least", "Least liner wall", spec.liner_wall.low or NOTHING),
+                sizes.given(
+                    "liner_wall_least", "Least liner wall", spec.liner_wall.low or NO_LENGTH
+                ),
             ),
         )
 
     def _judged(
-        self, liner: Column, of: Column, source: str, equation: Equation
+        self, liner: Column, of: Column, source: str, equation: Equation, **end: Handle
     ) -> Iterator[Column | Check]:
         """The verdict on a size that an unlined cylinder lacks, with the size's uncertainty."""
         uncertainty = Uncertainty(
             name=f"{of.name}_uncertainty", words="±", unit=of.unit, decimals=of.decimals, of=of
         )
-        held: dict[str, Per[Input]] = {
-            "liner": liner,
-            "value": of,
-            "uncertainty": uncertainty,
-            "low": self.limits.column(f"{of.name}_least"),
-        }
-        if equation is liner_between:
-            held["high"] = self.limits.column(f"{of.name}_most")
-        verdict = Result(name=f"{of.name}_verdict", words="verdict", equation=equation, inputs=held)
+        held: dict[str, Per[Input]] = {"liner": liner, "value": of, "uncertainty": uncertainty}
+        verdict = Result(
+            name=f"{of.name}_verdict", words="verdict", equation=equation, inputs=held | end
+        )
         yield from (uncertainty, verdict, Check(of=verdict, judged=True, source=source))
 
     def _press(self, parent_wall: Column) -> None:
@@ -163,7 +190,8 @@ class DryLiners:
                 key="liner_pressure",
                 title="Pressure of the liners",
                 heading="Cylinder",
-                note="For the record: no verdict hangs on it. Pressure and stress by Lamé's rings. "
+                note="For the record: no verdict hangs on it. Pressure and stress by Lamé's rings, "
+                "where the hole is smallest. "
                 "The stress of the block is the plain hoop stress at its hole; handbook tables for "
                 "steel add Poisson's ratio times the pressure.",
                 rows=cylinder_rows(self.basis.cylinders()),
@@ -191,7 +219,7 @@ class DryLiners:
 
     def _pressed(self, parent_wall: Column, figures: Form) -> tuple[Column, ...]:
         sizes, stress, factor, fit = self.sizes, Sizes("MPa", 1), Sizes("", 2), self.fit
-        outside, tight, of_metal = fit.outside_diameter, fit.liner_interference, figures.column
+        outside, tight, of_metal = fit.outside_diameter, fit.greatest_interference, figures.column
         return (
             self._reading(
                 "liner_bore",
@@ -204,7 +232,7 @@ class DryLiners:
                 "parent_ring",
                 "taken for a ring of",
                 liner_pressure.parent_ring,
-                hole=fit.hole_bored,
+                hole=fit.smallest_size,
             ),
             factor.result(
                 "parent_hoop_factor",
@@ -266,7 +294,7 @@ def _warning(fit: Fit | None) -> str:
     if fit is None or not tighter_than(fit, CAST_IRON):
         return (
             "Read hole and liner at one temperature, and never press a liner into a hole that "
-            "was only reckoned."
+            "was only worked out."
         )
     return (
         f"MIND: {fit.designation} is tighter than {CAST_IRON}, the tightest fit usable with "

@@ -7,9 +7,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Check, Column, Result, limited
+from datumbook.cells.columns import Check, Column, Result, limited, typed_words
+from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Line, Row, Sheet, Table, cylinder_rows, held
 from datumbook.equations import flatness
+from datumbook.equations.clean_cuts import RESTS_ON_ENDS, ROCKS
 from datumbook.spec import Limit
 from datumbook.spec.features import FaceLimits, Squareness
 from datumbook.stations.received.face_grid import Doubt, FaceGrid
@@ -23,7 +25,15 @@ ALONG = {
     "left_diagonal": "From front left to rear right",
     "right_diagonal": "From front right to rear left",
 }
-ACROSS = {"front_end": "Across the front end", "rear_end": "Across the rear end"}
+ENDWISE = {"front_end": "Across the front end", "rear_end": "Across the rear end"}
+EDGES_OF = {  # the corners between which each line is laid
+    "left_edge": ("front_left", "rear_left"),
+    "right_edge": ("front_right", "rear_right"),
+    "left_diagonal": ("front_left", "rear_right"),
+    "right_diagonal": ("front_right", "rear_left"),
+    "front_end": ("front_left", "front_right"),
+    "rear_end": ("rear_left", "rear_right"),
+}
 
 
 class StraightEdge(Table):
@@ -31,6 +41,11 @@ class StraightEdge(Table):
 
     gap_along: Column
     gap_across: Column
+    edge_lies: Column
+
+    def gap(self, line: str) -> Key:
+        """The gap under the straight-edge along one line."""
+        return self.gap_along[line] if line in ALONG else self.gap_across[line]
 
 
 class SquarenessRead(Form):
@@ -55,10 +70,17 @@ class FaceFlatness:
             heading="Line",
             note="Dowels out, edges free of burrs; around each stud hole as well.",
             spoilers=feature.spoilers(),
-            rows=[Row(key, line) for key, line in (ALONG | ACROSS).items()],
+            rows=[Row(key, line) for key, line in (ALONG | ENDWISE).items()],
             columns=(
                 *limited(self._gap("along", list(ALONG)), finished or face.along),
-                *limited(self._gap("across", list(ACROSS)), finished or face.across),
+                *limited(self._gap("across", list(ENDWISE)), finished or face.across),
+                typed_words(
+                    "edge_lies",
+                    "the edge lies",
+                    "How the straight-edge lies along this line; blank counts as a hollow.",
+                    choices=(RESTS_ON_ENDS, ROCKS),
+                    width=18,
+                ),
             ),
         )
         self.grid = FaceGrid(feature, name, words, face.grid, doubt) if face.grid else None
@@ -75,7 +97,8 @@ class FaceFlatness:
         return self.sizes.reading(
             f"gap_{way}",
             f"gap {way}",
-            how="The thickest feeler that passes under the straight-edge; 0 if none.",
+            how="The thinnest feeler that does not pass under the straight-edge; where none passes "
+            "the thinnest there is.",
             possible=self.feature.gap("flatness"),
             rows=lines,
         )
@@ -90,10 +113,7 @@ class FaceFlatness:
                         "worst_gap",
                         "Worst gap",
                         flatness.worst_gap,
-                        gaps=[
-                            *(self.gaps.gap_along[line] for line in ALONG),
-                            *(self.gaps.gap_across[line] for line in ACROSS),
-                        ],
+                        gaps=[self.gaps.gap(line) for line in EDGES_OF],
                     ),
                     note="about the least cut that cleans the face",
                 ),

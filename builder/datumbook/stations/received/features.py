@@ -1,14 +1,44 @@
-"""What the features of a block share: their ticks and their nominal sizes."""
+"""What the features of a block share: their ticks, their nominal sizes, and how a size is held."""
 
 from __future__ import annotations
 
 from fractions import Fraction
 
-from datumbook.cells.columns import Check, Reading
+from datumbook.cells.columns import Check, Column, Input, Per, Reading, Sizes, limited
+from datumbook.cells.tables import Table
+from datumbook.equations import bores
 from datumbook.equations.verdicts import DONE
 from datumbook.numbers.quantities import Quantity
-from datumbook.spec import Limit
+from datumbook.spec import Limit, limit
 from datumbook.spec.limits import Band
+
+
+class TwoPointSizes(Table):
+    """Features of which several diameters are read: the smallest and the largest of each."""
+
+    smallest_size: Column
+    largest_size: Column
+
+
+def two_point(sizes: Sizes, diameters: Per[Input]) -> tuple[Column, Column]:
+    """The smallest and the largest of all diameters read."""
+    return (
+        sizes.result("smallest_size", "smallest", bores.smallest_size, diameters=diameters),
+        sizes.result("largest_size", "largest", bores.largest_size, diameters=diameters),
+    )
+
+
+def two_point_held(
+    sizes: Sizes, diameters: Per[Input], band: Band
+) -> tuple[Column, Check, Column, Check]:
+    """Every diameter read, held to both ends of a band: the smallest to the low one, the largest to
+    the high one (ISO 14405-1, two-point size). A mean releases nothing.
+    """
+    smallest, largest = two_point(sizes, diameters)
+    return (
+        *limited(smallest, limit(band.source, low=band.low)),
+        *limited(largest, limit(band.source, high=band.high)),
+    )
 
 
 def tick(name: str, words: str, how: str) -> Reading:

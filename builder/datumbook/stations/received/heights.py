@@ -14,6 +14,7 @@ from datumbook.spec.block import Bank
 from datumbook.spec.limits import Band
 from datumbook.stations.received.deck_heights import DeckHeights, OverCorners
 from datumbook.stations.received.features import drawn
+from datumbook.stations.received.mandrel import MandrelSeat
 from datumbook.stations.received.route import Route
 
 
@@ -25,6 +26,7 @@ class HeightLedger(Form):
     overall_removable: Column | None
     deck_standard: Column
     deck_least: Column | None
+    deck_removable: Column | None
 
 
 class ReceivedHeights(DeckHeights):
@@ -41,7 +43,7 @@ class ReceivedHeights(DeckHeights):
                 *self._spent("overall height", spec.overall, self.overall, self._least_overall()),
                 *self._spent("deck height", spec.deck, self.deck, self._least_deck()),
             ],
-            note="What may still come off is reckoned from the lowest corner.",
+            note="What may still come off is worked out from the lowest corner.",
         )
 
     def parts(self) -> Iterator[SheetPart]:
@@ -108,7 +110,8 @@ class ReceivedHeights(DeckHeights):
 class BlockHeights:
     """The heights of every bank as received, by the bank's key."""
 
-    def __init__(self, basis: Basis, route: Route) -> None:
+    def __init__(self, basis: Basis, route: Route, mandrel: MandrelSeat | None) -> None:
+        self.mandrel = mandrel
         self.banks = {one.key: ReceivedHeights(basis, route, one) for one in basis.spec.rows}
 
     def sheet(self) -> Sheet:
@@ -116,6 +119,9 @@ class BlockHeights:
         return Sheet(
             name="Heights",
             title="Heights and the metal left",
-            parts=[part for bank in self.banks.values() for part in bank.parts()],
+            parts=[
+                *(part for bank in self.banks.values() for part in bank.parts()),
+                *([self.mandrel] if self.mandrel else []),
+            ],
             widths={7: 46},
         )

@@ -28,6 +28,9 @@ class Gauges(Table):
     number: Column
     resolution: Column
     uncertainty: Column
+    setting: Column
+    all_told: Column
+    in_common: Column
     widest_pair: Column
     calibration_due: Column
     measured_on: Column
@@ -88,22 +91,29 @@ class Instruments:
         )
 
     def _gauges(self) -> Gauges:
-        how, of_day = "Expanded uncertainty of one reading.", "Year-month-day."
+        of_day = "Year-month-day."
+        alone = "Of one reading; of everything, where its setting is not known apart."
+        setting = "Of master, mandrel, zero: common to all readings of one setting."
         measured = "The day of the readings, year-month-day."
         return Gauges(
             key="instruments",
             title="Instruments",
             heading="For the readings of",
-            note="± is how far one reading may be out (expanded uncertainty, k = 2). If unknown, "
-            "twice the smallest division "
-            "of the gauge. Blank counts as nought: then nothing is ever UNSURE.",
+            note="± is how far the gauge may be off (k = 2): one reading by "
+            "itself, and its setting, which all readings of one setting share. Only one figure "
+            "known: write it under one reading, leave the setting blank, and it counts the worse "
+            "way. None known: twice the smallest division. Blank counts as zero: then nothing "
+            "is ever UNSURE.",
             rows=self._rows(groups_of(self.spec)),
             columns=(
                 typed_words("instrument", "instrument", "What it is."),
                 typed_words("number", "its number", "As marked on it."),
                 self._stated("resolution", "resolves", "Smallest step the gauge shows.", 0.0, 2.0),
                 *self._repeatability(),
-                self._stated("uncertainty", "uncertainty ± (U)", how, 0.0, 2.0),
+                self._stated("uncertainty", "one reading ± (U)", alone, 0.0, 2.0),
+                self._stated("setting", "its setting ± (U)", setting, 0.0, 2.0),
+                self.finer.result("all_told", "both together ±", uncertainties.all_told),
+                self.finer.result("in_common", "of that, in common ±", uncertainties.in_common),
                 typed_words("calibration_due", "calibration due", of_day, day=True, width=10.5),
                 typed_words("measured_on", "measured on", measured, day=True, width=10.5),
             ),
@@ -128,13 +138,13 @@ class Instruments:
 
     def _settings(self) -> GaugeSettings:
         """What each gauge was set on, and whether it still stood there at the end."""
-        zero = "What the gauge shows off nought on its master,"
+        zero = "What the gauge shows off zero on its master,"
         drift = self.finer.result("drift", "drift", uncertainties.drift)
         return GaugeSettings(
             key="instruments",
             title="Setting",
             heading="For the readings of",
-            note="Zero is what the gauge shows off nought on its master. Where it has moved by "
+            note="Zero is what the gauge shows off zero on its master. Where it has moved by "
             "more than one step, the setting "
             "drifted: set it again and repeat the readings.",
             rows=self._rows(groups_of(self.spec)),
@@ -272,6 +282,6 @@ def _bore(spec: Spec) -> Sized:
 
 
 def _felt(sized: Sized) -> float:
-    """A length by its tolerance; nought where it has none."""
+    """A length by its tolerance; zero where it has none."""
     _, length, tolerance = sized
     return float(length.exactly("mm") / tolerance.exactly("mm")) if tolerance.number else 0.0

@@ -10,9 +10,9 @@ from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, Given, Reading, Result, limited
 from datumbook.cells.tables import Row, Sheet, Table
 from datumbook.equations import clearances, standings, verdicts
+from datumbook.spec import limit
 from datumbook.spec.features import CorePlugs, GalleryPlug
-from datumbook.stations.received.features import drawn, tick, ticked
-from datumbook.stations.received.small_bores import CoreHoles
+from datumbook.stations.received.features import TwoPointSizes, drawn, tick, ticked
 
 
 class PlugsOut:
@@ -45,7 +45,7 @@ class Fitting:
     """The last test and what is fitted after the last wash."""
 
     def __init__(
-        self, basis: Basis, test: Sequence[Table], holes: CoreHoles | None, out: PlugsOut | None
+        self, basis: Basis, test: Sequence[Table], holes: TwoPointSizes | None, out: PlugsOut | None
     ) -> None:
         spec = basis.spec
         self.fitted = [
@@ -133,9 +133,16 @@ def _count(key: str, title: str, each: Table, done: Reading, wanted: Column) -> 
     )
 
 
-def core_plugs(basis: Basis, spec: CorePlugs, holes: CoreHoles) -> Table:
-    """The core plugs, each measured before it closes its hole."""
-    sizes, hole, least = basis.sizes("small_bores"), drawn(spec.hole), spec.interference.low
+def core_plugs(basis: Basis, spec: CorePlugs, holes: TwoPointSizes) -> Table:
+    """The core plugs, each measured before it closes its hole, and held to the hole as it is each
+    way.
+    """
+    sizes, hole, held = basis.sizes("small_bores"), drawn(spec.hole), spec.interference
+    shown, tight = standings.shown_again, clearances.core_plug_interference
+    smallest = sizes.result("smallest_hole", "hole, smallest", shown, value=holes.smallest_size)
+    largest = sizes.result("largest_hole", "hole, largest", shown, value=holes.largest_size)
+    least = sizes.result("least_interference", "interference, least", tight, hole=largest)
+    most = sizes.result("greatest_interference", "interference, most", tight, hole=smallest)
     return Table(
         key="core_plugs",
         title="Core plugs",
@@ -143,14 +150,11 @@ def core_plugs(basis: Basis, spec: CorePlugs, holes: CoreHoles) -> Table:
         note="Too tight cracks the casting, too loose falls in. Decides: this plug, or another.",
         rows=[Row(name, f"Core plug {name}") for name in spec.names],
         columns=(
-            sizes.reading("core_plug", "plug", hole + least, "Micrometer over the plug's rim."),
-            sizes.result("hole", "its hole", standings.shown_again, value=holes.hole),
-            *limited(
-                sizes.result(
-                    "core_plug_interference", "interference", clearances.core_plug_interference
-                ),
-                spec.interference,
-            ),
+            sizes.reading("core_plug", "plug", hole + held.low, "Micrometer over the plug's rim."),
+            smallest,
+            largest,
+            *limited(least, limit(held.source, low=held.low)),
+            *limited(most, limit(held.source, high=held.high)),
             *ticked("fitted", "in", "Type done when the plug is in, sealed, and sits square."),
         ),
     )

@@ -7,11 +7,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Column, limited
+from datumbook.cells.columns import limited
 from datumbook.cells.tables import Row, Sheet, Table
-from datumbook.equations import bores, clearances
+from datumbook.equations import clearances
 from datumbook.spec import features
-from datumbook.stations.received.features import drawn
+from datumbook.stations.received.features import TwoPointSizes, drawn, two_point_held
 from datumbook.stations.received.measured import Measured
 
 SMALL_BORE_PLACES = {
@@ -21,18 +21,6 @@ SMALL_BORE_PLACES = {
     "bottom_across": "bottom, across",
 }
 SMALL_BORE_AXES = {"upright": "upright", "level": "level"}
-
-
-class TappetBoreSizes(Table):
-    """The bores of the tappets."""
-
-    tappet_bore: Column
-
-
-class CoreHoles(Table):
-    """The holes that the core plugs close."""
-
-    hole: Column
 
 
 def sheet(parts: Sequence[Table]) -> Sheet:
@@ -45,8 +33,8 @@ def sheet(parts: Sequence[Table]) -> Sheet:
 
 
 def tappet_bores(
-    measured: Measured, spec: features.TappetBores, before: TappetBoreSizes | None = None
-) -> TappetBoreSizes:
+    measured: Measured, spec: features.TappetBores, before: TwoPointSizes | None = None
+) -> TwoPointSizes:
     """The bores of the tappets in one state; with the room of a tappet as drawn, where the tappets
     have no table of their own among the parts.
     """
@@ -55,27 +43,24 @@ def tappet_bores(
         sizes.reading(name, words, drawn(spec.size), "Small-hole gauge and micrometer.")
         for name, words in SMALL_BORE_PLACES.items()
     ]
+    held = two_point_held(sizes, read, spec.size)
     room = (
         sizes.given("tappet", "tappet", spec.tappet),
         *limited(
-            sizes.result("tappet_clearance", "clearance", clearances.tappet_clearance),
+            sizes.result(
+                "tappet_clearance", "clearance", clearances.tappet_clearance, tappet_bore=held[0]
+            ),
             spec.clearance,
         ),
     )
-    return TappetBoreSizes(
+    return TwoPointSizes(
         key=measured.key("tappet_bores"),
         title=measured.title("Tappet bores"),
         heading="Bore",
         note="Too much room decides: oversize tappets, or bushes.",
         spoilers=measured.spoilers(),
         rows=[Row(str(number), f"Tappet bore {number}") for number in range(1, spec.bores + 1)],
-        columns=(
-            *read,
-            *limited(
-                sizes.result("tappet_bore", "mean size", bores.mean_size, diameters=read), spec.size
-            ),
-            *(() if parts and parts.tappets else room),
-        ),
+        columns=(*read, *held, *(() if parts and parts.tappets else room)),
         earlier=before,
     )
 
@@ -107,22 +92,19 @@ def dowels(measured: Measured, spec: features.Dowels, before: Table | None = Non
     )
 
 
-def core_holes(basis: Basis, spec: features.CorePlugs) -> CoreHoles:
+def core_holes(basis: Basis, spec: features.CorePlugs) -> TwoPointSizes:
     """The holes of the core plugs; no operation moves them."""
     sizes, near = basis.sizes("small_bores"), drawn(spec.hole)
     read = [
         sizes.reading(axis, words, near, "Inside micrometer.")
         for axis, words in SMALL_BORE_AXES.items()
     ]
-    return CoreHoles(
+    return TwoPointSizes(
         key="core_holes",
         title="Core holes",
         heading="Hole",
         note="Clean, free of pits where the plug seats. Out of size decides: an oversize plug, or "
         "a screwed one.",
         rows=[Row(name, f"Core hole {name}") for name in spec.names],
-        columns=(
-            *read,
-            *limited(sizes.result("hole", "mean size", bores.mean_size, diameters=read), spec.hole),
-        ),
+        columns=(*read, *two_point_held(sizes, read, spec.hole)),
     )

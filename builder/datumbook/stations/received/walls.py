@@ -122,6 +122,7 @@ class BoreWalls:
             bore=self.bores.each.mean_size,
             finished_bore=self.plan.bore_in_block,
             offset=self.plan.each.offset,
+            across=self.plan.each.across,
             **angle,
         )
 

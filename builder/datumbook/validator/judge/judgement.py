@@ -18,7 +18,7 @@ from datumbook.stations.finished.every_check import EveryCheck
 from datumbook.validator.locate.location import Located
 from datumbook.validator.readings.entries import Entries
 from datumbook.workbook.evaluation import Breakdown
-from datumbook.workbook.flow import upstream
+from datumbook.workbook.flow import lacking, upstream
 from datumbook.workbook.layout import CheckPlan, Layout, Place
 from datumbook.workbook.printed import printed, printer
 
@@ -149,12 +149,15 @@ def _held(
 
 
 def _lacks(layout: Layout, located: Located, check: CheckPlan, values: Mapping[str, object]) -> str:
-    """The blank readings that a check needs, in words, at most three."""
-    needed = upstream(layout, check.verdict)
+    """The readings for whose want a check is open, in words, at most three: those under its
+    number, or, where that is there, under what it may be off by.
+    """
+    number = values[check.key] not in (None, "")
+    wanting = lacking(layout, check.verdict if number else check.key, values) | {check.key}
     blank = [
         place
         for place in layout.readings()
-        if place.key in needed and values[place.key] in (None, "")
+        if place.key in wanting and values[place.key] in (None, "")
     ]
     said = [f"{' '.join(located.shown_at(place))} ({place.label})" for place in blank[:3]]
     further = f" and {len(blank) - 3} more" if len(blank) > 3 else ""

@@ -1,0 +1,253 @@
+"""What is typed is judged first: every limit that an intention breaks, or may break, with the most
+or the least that would keep it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from datumbook.cells.columns import Column, Reading, possible
+from datumbook.cells.handles import Key
+from datumbook.equations.faces import NOT_CUT
+from datumbook.equations.line_bore import AS_THEY_ARE
+from datumbook.equations.verdicts import OUT, UNSURE
+from datumbook.numbers.printing import Printer
+from datumbook.numbers.rounding import GUARD_DIGITS, half_up
+from datumbook.plan.limits import LIMIT_ENDS, named
+from datumbook.plan.numbers import Numbers
+from datumbook.plan.words import IntentionJudged, Way
+from datumbook.stations.decided.face_corners import SET_UPS
+from datumbook.stations.decided.face_cuts import FaceCut
+from datumbook.workbook.flow import upstream
+
+STEP, STEPS = 1e-4, 24  # how a limit is closed in on
+BORE_DECISIONS = {
+    "typed_bore": "finish bore",
+    "typed_offset": "set-over",
+    "typed_across": "set-over across",
+}
+
+
+@dataclass(frozen=True)
+class _Intention:
+    """What is typed for one piece of work: in words, and the numbers by their cells; `wants` says
+    what is still to be typed.
+    """
+
+    words: str
+    decided: tuple[Key, ...]
+    numbers: Mapping[Key, str]
+    wants: str = ""
+    cut: FaceCut | None = None
+
+
+def judged(work: Numbers) -> list[IntentionJudged]:
+    """Every intention typed, in the order of the work, with what is to be said against it."""
+    intentions = list(_intentions(work))
+    checks = _checks(work, intentions)
+    return [
+        IntentionJudged(
+            one.words, (*_unclean(work, one), *_broken(work, one, checks[at])), one.wants
+        )
+        for at, one in enumerate(intentions)
+    ]
+
+
+def _intentions(work: Numbers) -> Iterator[_Intention]:
+    cuts, boring = work.stations.cuts, work.stations.bore_plan.each
+    form = cuts.line_boring.form
+    if form and work.words(form.line_bored.key) not in {"", AS_THEY_ARE}:
+        cells = {
+            column.key: words
+            for column, words in (
+                (form.finish_size, "line bore to"),
+                (form.cap_cut, "off the caps"),
+                (form.rise_front, "rise at the front"),
+                (form.rise_rear, "rise at the rear"),
+            )
+            if column
+        }
+        yield _numbers(work, "line bore", (form.line_bored.key,), cells)
+    for bank in cuts.banks.values():
+        for cut in (bank.bottom, bank.deck):
+            if cut and work.words(cut.parallel_to.key):
+                yield _face(work, cut, bank.bank.title(cut.face.words))
+    for cylinder in work.layout.cylinders() if work.layout.spec.bored else ():
+        typed: dict[Key, str] = {
+            boring.column(name)[cylinder]: words for name, words in BORE_DECISIONS.items()
+        }
+        if any(work.number(key) is not None for key in typed):
+            found = {key: words for key, words in typed.items() if work.number(key) is not None}
+            yield _numbers(work, f"boring of cylinder {cylinder}", (), found)
+
+
+def _numbers(
+    work: Numbers, name: str, decided: tuple[Key, ...], cells: Mapping[Key, str]
+) -> _Intention:
+    """Numbers typed side by side: "line bore, line bore to 61.070 mm, …"."""
+    typed = {key: words for key, words in cells.items() if work.number(key) is not None}
+    said = [
+        f"{words} {_printer(work, key).exactly(work.number(key) or 0.0)}"
+        for key, words in typed.items()
+    ]
+    wants = ", ".join(words for key, words in cells.items() if key not in typed)
+    return _Intention(f"Your {', '.join([name, *said])}", (*decided, *cells), typed, wants)
+
+
+def _face(work: Numbers, cut: FaceCut, title: str) -> _Intention:
+    way = Way("", title, work.words(cut.parallel_to.key), typed=True)
+    size, decided = work.number(cut.cut.key), (cut.parallel_to.key, cut.cut.key)
+    face = f"{title[:1].lower()}{title[1:]}"
+    if way.parallel_to == NOT_CUT:
+        return _Intention(f"Your {face}, not cut", decided, {}, cut=cut)
+    if size is None:
+        return _Intention(f"Your {face}, {way.set_up}", decided, {}, "the cut", cut)
+    said = _printer(work, cut.cut.key).exactly(size)
+    off = f"off the {face}"
+    return _Intention(f"Your {said} {off}, {way.set_up}", decided, {cut.cut.key: off}, cut=cut)
+
+
+def _checks(work: Numbers, intentions: Sequence[_Intention]) -> list[list[Key]]:
+    """The checks that each intention answers for: one that several have a bearing on falls to the
+    last of them. Budget and release hold the same again; what is finished is no forecast.
+    """
+    found: list[list[Key]] = [[] for _ in intentions]
+    again = {
+        plan.sheet.name for plan in work.layout.plans.values() if plan.sheet.stage == "finished"
+    }
+    again.add(work.stations.budget.sheet().name)
+    for check in work.layout.checks:
+        place = work.layout.place(check.key)
+        if not check.measured or place.at.sheet in again:
+            continue
+        if work.words(check.verdict) in {OUT, UNSURE}:
+            above = upstream(work.layout, check.key)
+            concerned = [at for at, one in enumerate(intentions) if above & set(one.decided)]
+            if concerned:
+                found[concerned[-1]].append(check.key)
+    return found
+
+
+def _unclean(work: Numbers, one: _Intention) -> Iterator[str]:
+    """That a cut does not clean its face, and what asks for more."""
+    if one.cut is None or not one.numbers:
+        return
+    row = {words: row for row, words in SET_UPS.items()}[work.words(one.cut.parallel_to.key)]
+    compared = one.cut.compared
+    size, least = work.number(one.cut.cut.key), work.number(compared.least_cut[row])
+    if size is None or least is None:
+        return
+    printer = _printer(work, one.cut.cut.key)
+    by = work.words(compared.column("asked_by")[row]) if one.cut.edges else ""
+    margin = work.number(compared.may_be_off[row]) or 0.0
+    if half_up(least - size, GUARD_DIGITS) > 0:
+        yield (
+            f"it does not clean the face, short by {printer.beside(least - size, 0.0)} "
+            f"({by or 'lowest corner'}); at least {printer.needed(least)}"
+        )
+    elif half_up(least + margin - size, GUARD_DIGITS) > 0:
+        yield (
+            f"whether it cleans the face is UNSURE, the readings may be off by "
+            f"{printer.uncertainty(margin)}; at least {printer.needed(least + margin)}"
+        )
+
+
+def _broken(work: Numbers, one: _Intention, checks: Sequence[Key]) -> Iterator[str]:
+    """A sentence for each kind of limit that is broken or may be, about its worst place."""
+    kinds: dict[tuple[str, str], list[Key]] = {}
+    for check in checks:
+        place = work.layout.place(check)
+        assert isinstance(place.column, Column)
+        kinds.setdefault((place.at.sheet, place.column.name), []).append(check)
+    for every in kinds.values():
+        worst = min(every, key=lambda check: _margin(work, check)[0])
+        others = [named(work, check) for check in every if check != worst]
+        yield f"{_what(work, worst)}{_keeps(work, one, worst)}{_also(others)}"
+
+
+def _also(others: Sequence[str]) -> str:
+    return f". So with: {'; '.join(others)}" if others else ""
+
+
+def _margin(work: Numbers, check: Key) -> tuple[float, float | None, float | None]:
+    """How far inside its nearer limit a checked number is, and its limits."""
+    size = work.number(check) or 0.0
+    low, high = (work.end(check, end) for end in LIMIT_ENDS)
+    margins = [size - low] if low is not None else []
+    margins += [high - size] if high is not None else []
+    return half_up(min(margins), GUARD_DIGITS), low, high
+
+
+def _what(work: Numbers, check: Key) -> str:
+    """What would become of a checked size, its limit and where that is from."""
+    size, printer = work.number(check) or 0.0, _printer(work, check)
+    _, low, high = _margin(work, check)
+    name, limits = named(work, check), printer.limits(low, high)
+    if name.startswith("Crown"):
+        stands = (
+            f"would stand {printer.beside(-size, 0.0)} proud"
+            if size < 0
+            else f"would stay {printer.beside(size, low, high)} below the deck"
+        )
+        found = f"crown{name.removeprefix('Crown')} {stands}, the room above it"
+    else:
+        found = f"{name[:1].lower()}{name[1:]} would be {printer.beside(size, low, high)},"
+    doubt = (
+        f", UNSURE within ± {printer.uncertainty(work.uncertainty(check))}"
+        if work.verdict(check) == UNSURE
+        else ""
+    )
+    return f"{found} {limits} ({work.checks[check].source}){doubt}"
+
+
+def _keeps(work: Numbers, one: _Intention, check: Key) -> str:
+    """The most or the least of each number typed that alone would keep a limit."""
+    found = []
+    for cell, words in one.numbers.items():
+        turn = _turning(work, cell, check)
+        if turn is not None:
+            size, grows = turn
+            printer = _printer(work, cell)
+            most = f"at least {printer.needed(size)}" if grows else f"at most {printer.spare(size)}"
+            found.append(most if len(one.numbers) == 1 else f"{words} {most}")
+    if not one.numbers:
+        return ""
+    return f"; {' or '.join(found)}" if found else "; no size of it keeps this"
+
+
+def _turning(work: Numbers, cell: Key, check: Key) -> tuple[float, bool] | None:
+    """The size typed at which a limit is just kept, for sure where it was unsure, and whether more
+    of it is wanted; None where no size of this alone keeps it.
+    """
+    size, sure = work.number(cell), work.verdict(check) == UNSURE
+    way = 0.0
+
+    def margin(typed: float) -> float:
+        tried = work.typed({cell: typed})
+        return _margin(tried, check)[0] - (tried.uncertainty(check) if sure else 0.0)
+
+    for _ in range(STEPS if size is not None else 0):
+        assert size is not None
+        lacks = margin(size)
+        if way and abs(lacks) < 1e-7:
+            return (half_up(size, 7), way > 0) if _can_be(work, cell, size) else None
+        slope = (margin(size + STEP) - margin(size - STEP)) / (2 * STEP)
+        if abs(slope) < 1e-3:
+            return None
+        way = way or slope
+        size -= lacks / slope
+    return None
+
+
+def _can_be(work: Numbers, cell: Key, size: float) -> bool:
+    """Whether such a size can be typed at all."""
+    place = work.layout.place(cell)
+    span = possible(place.column, place.row) if isinstance(place.column, Reading) else None
+    return span is None or span[0] - 1e-9 <= size <= span[1] + 1e-9
+
+
+def _printer(work: Numbers, key: Key) -> Printer:
+    """How the number of a cell is written."""
+    place = work.layout.place(key)
+    return Printer(place.unit or "", place.decimals)

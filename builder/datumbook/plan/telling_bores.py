@@ -1,0 +1,107 @@
+"""The bores in plain text: what they clean up at, finish sizes, lands, and the set-over of the
+bar.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from datumbook.equations.bores import bore_before_honing
+from datumbook.equations.verdicts import OUT
+from datumbook.numbers.printing import Printer
+from datumbook.optimise.least_set_over import SetOver, across_of
+from datumbook.plan.words import BoresTold, Land
+
+
+def bore_lines(row: BoresTold) -> Iterator[str]:
+    """What each bore cleans up at, the finish sizes, and what they leave of the lands."""
+    said, most = row.measure.beside, row.largest
+    yield "Bores"
+    yield from (
+        f"  {one.name} cleans up at {said(one.clean_up, most)}"
+        for one in row.bores
+        if one.clean_up is not None
+    )
+    if most is not None and all(one.clean_up is None for one in row.bores):
+        yield "  Nothing can be worked out yet."
+    if most is None and all(one.size is None for one in row.bores):
+        yield "  The spec has no oversizes: the bores are not planned."
+    for one in row.forbidden:
+        yield (
+            f"  Forbidden: {one.name} is not clean at the largest oversize, "
+            f"{row.measure.given(most or 0.0).quantity(most or 0.0)}"
+        )
+    yield from (f"  {line}" for line in _finish_lines(row))
+    yield from (
+        f"  {_land_line(land, row.land_measure)}" for land in row.lands if land.left is not None
+    )
+
+
+def _finish_lines(row: BoresTold) -> Iterator[str]:
+    """The finish size of all bores, or of each where they differ, and what is bored so that the
+    hone has its stock; which bores it leaves unclean.
+    """
+    said, alike = row.measure.exactly, len({one.size for one in row.bores}) == 1
+    for one in row.bores[:1] if alike else [one for one in row.bores if one not in row.unclean]:
+        if one.size is not None and row.stock is not None:
+            bar = said(bore_before_honing(one.size, row.stock))
+            yield (
+                f"{'Finish' if alike else f'{one.name}, finish'} size, honed: {said(one.size)}; "
+                f"bore to {bar}, leaving {said(row.stock)} for the hone; "
+                "have the pistons at hand and measured first"
+            )
+    for one in row.unclean:
+        yield f"{one.name} planned at {said(one.size or 0.0)}: not clean at that size"
+
+
+def _land_line(land: Land, measure: Printer) -> str:
+    assert land.left is not None
+    least = "" if land.least is None else f", {measure.limits(land.least, None)}"
+    left = measure.beside(land.left, land.least)
+    words = f"{land.name} left to clamp as planned: {left}{least}, {land.verdict} ({land.source})"
+    return f"Forbidden: {words}" if land.verdict == OUT else words
+
+
+def set_over_lines(rows: Mapping[str, SetOver], measure: Printer) -> Iterator[str]:
+    """How far the bar is set over at each bore of each bank, or what forbids it."""
+    for bank, row in rows.items():
+        sizes = row.rounded(measure.decimals)
+        before = f"{bank}: setting" if bank else "Setting"
+        if sizes is None:
+            yield (
+                f"  Forbidden: {before.lower()} the bar over keeps these limits together "
+                f"nowhere, along the row or across it, at the planned bores."
+            )
+            yield from (
+                f"    {_room(one.name, one.before, one.bound, measure)} ({one.source})"
+                for one in row.conflict
+            )
+            continue
+        said = ", ".join(
+            f"{cylinder} {_sideways(size, sizes[across_of(cylinder)], measure)}"
+            for cylinder, size in sizes.items()
+            if across_of(cylinder) in sizes
+        )
+        yield f"  {before} the bar over, cylinder by cylinder: {said}"
+        yield from (
+            f"    {line}; binds"
+            for line in dict.fromkeys(
+                _room(one.name, one.before, one.bound, measure) for one in row.binding
+            )
+        )
+
+
+def _sideways(offset: float, across: float, measure: Printer) -> str:
+    ways = [
+        f"{measure.exactly(abs(size))} to the {plus if size > 0 else minus}"
+        for size, plus, minus in ((offset, "rear", "front"), (across, "left", "right"))
+        if size
+    ]
+    return " and ".join(ways) or "not"
+
+
+def _room(name: str, before: float, bound: float, measure: Printer) -> str:
+    return (
+        f"{name}: {measure.beside(before, bound)} about its own centre, "
+        f"{measure.limits(bound, None)}"
+    )

@@ -1,0 +1,165 @@
+"""The faces in plain text: every set-up beside the others, the one proposed, what it leaves of each
+limit and above each piston.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from datumbook.equations import crowns
+from datumbook.numbers.printing import Printer
+from datumbook.numbers.rounding import GUARD_DIGITS, half_up
+from datumbook.optimise.least_metal import CutSizes, SizeLimit
+from datumbook.plan.limits import LIMIT_ENDS
+from datumbook.plan.words import Crown, FaceSet, FacesPlanned, Tried
+
+SIZES_FROM = {
+    crowns.AS_DRAWN: "parts as drawn",
+    crowns.PARTLY_IN_HAND: "parts as measured where they are, else as drawn",
+    crowns.IN_HAND: "parts as measured",
+}
+
+
+def face_lines(plan: FacesPlanned, measure: Printer) -> Iterator[str]:
+    """What may come off the faces of one bank."""
+    yield f"Faces, {plan.bank}" if plan.bank else "Faces"
+    if plan.closure is not None:
+        yield (
+            f"  Overall less deck and bottom is {measure.beside(plan.closure, 0.0)}: a height is "
+            "misread, and no cut is forecast. Read them again."
+        )
+        return
+    if not any(one.answer for one in plan.tried):
+        yield "  Nothing can be worked out yet."
+        return
+    for face, sets in groupby(plan.sets, key=lambda one: one.way.face):
+        yield f"  {face}"
+        yield from (f"    {line}" for one in sets for line in _set_lines(one, measure))
+        refused = [one for one in plan.refused if one[0].startswith(face)]
+        yield from (f"    {words[len(face) + 1 :]}: no, for {why}" for words, why in refused)
+    yield from (f"  {line}" for line in _proposed(plan, measure))
+
+
+def _set_lines(one: FaceSet, measure: Printer) -> Iterator[str]:
+    """One set-up: what cleans, the least cut under all limits, what the machine is set to."""
+    words, mark = one.way.set_up, " (proposed)" if one.proposed else ""
+    if one.way.typed:
+        mark = " (as typed)"
+    if one.size is None:
+        yield f"{words}{mark}: {_cleans(one, measure)}forbidden, these limits go not together:"
+        answer = one.tried.answer
+        for limit in answer.conflict if answer else ():
+            yield f"  {today(limit, measure)} ({limit.source})"
+        return
+    if not one.way.cuts:
+        yield f"{words}{mark}: nothing comes off, every limit holds"
+        return
+    said = measure.exactly
+    infeed = "" if one.infeed is None else f", infeed {measure.quantity(one.infeed)}"
+    more = _asks_for_more(one)
+    yield (
+        f"{words}{mark}: {_cleans(one, measure)}cut {said(one.size)} off the lowest corner "
+        f"({one.counted_off}){more}; touch on the {one.touch_on} corner{infeed}; "
+        f"{_tilts(one, measure)}"
+    )
+
+
+def _cleans(one: FaceSet, measure: Printer) -> str:
+    if one.clean is None:
+        return ""
+    margin = one.tried.margins.get(one.way.cut, 0.0)
+    doubt = f", may be off by {measure.uncertainty(margin)}" if margin else ""
+    return f"cleans at {measure.needed(one.clean.bound)} ({one.clean.source}){doubt}; "
+
+
+def _asks_for_more(one: FaceSet) -> str:
+    """The limits for which a cut is deeper than what cleans the face."""
+    answer, clean = one.tried.answer, one.clean
+    if answer is None or answer.sizes is None or clean is None:
+        return ""
+    bound = half_up(clean.bound + one.tried.margins.get(one.way.cut, 0.0), GUARD_DIGITS)
+    deeper = half_up(answer.sizes[one.way.cut] - bound, GUARD_DIGITS) > 0
+    asking = [limit.name for limit in one.tried.binding if deeper]
+    return f", asked for by {', '.join(dict.fromkeys(asking))}" if asking else ""
+
+
+def _tilts(one: FaceSet, measure: Printer) -> str:
+    tilts = [measure.quantity(abs(tilt)) for tilt in one.tilts]
+    if not any(half_up(tilt, measure.decimals) for tilt in one.tilts):
+        return "no tilt left"
+    return f"tilt left {' lengthwise, '.join(tilts)} crosswise"
+
+
+def _proposed(plan: FacesPlanned, measure: Printer) -> Iterator[str]:
+    """The set-ups proposed and what their cuts leave of every limit."""
+    if plan.chosen is None:
+        yield "Forbidden: no set-up keeps its limits."
+        return
+    sizes = plan.chosen.rounded(measure.decimals) or {}
+    ways = [
+        f"{way.words}, {measure.exactly(sizes[way.cut])}" if way.cuts else way.words
+        for way in plan.chosen.ways
+    ]
+    yield f"Proposed: {'; '.join(ways)}"
+    rooms = {f"Crown of cylinder {one.cylinder}": one for one in plan.crowns}
+    families: dict[str, list[SizeLimit]] = {}
+    for limit in plan.chosen.held:
+        families.setdefault(limit.name.partition(" at the ")[0], []).append(limit)
+    for same in families.values():  # of what is limited at every corner the worst is told
+        each = [list(ends) for _, ends in groupby(same, key=lambda limit: limit.name)]
+        worst = min(each, key=lambda ends: min(one.margin(sizes) for one in ends))
+        yield f"  {_kept(worst, plan.chosen, sizes, rooms.get(worst[0].name), measure)}"
+    if plan.chosen.unheld:
+        yield f"  Not held yet, for want of readings: {', '.join(plan.chosen.unheld)}"
+    if not plan.chosen.binding:
+        yield "  No limit binds."
+
+
+def today(limit: SizeLimit, measure: Printer) -> str:
+    """A limit with its numbers before a cut, and what may still come off under it or what it asks
+    for.
+    """
+    bound = measure.limits(limit.low, limit.high)
+    if not limit.coefficients:
+        return f"{limit.name}: {measure.beside(limit.before, limit.bound)}, {bound}"
+    if any(each > 0 for each in limit.coefficients.values()):
+        return f"{limit.name}: {bound}"
+    room = half_up(limit.before - limit.bound, GUARD_DIGITS)
+    if limit.end == "low":
+        found = (
+            f"{measure.room(room)} may still come off"
+            if room >= 0
+            else f"short by {measure.beside(-room, 0.0)} already"
+        )
+    else:
+        found = f"asks for {measure.beside(room, 0.0)}" if room > 0 else "asks for no cut"
+    return f"{limit.name}: {measure.beside(limit.before, limit.bound)} before, {bound}, {found}"
+
+
+def _kept(
+    ends: Sequence[SizeLimit], tried: Tried, sizes: CutSizes, crown: Crown | None, measure: Printer
+) -> str:
+    """What the cuts leave of a limited size, where, how much of that is left to the nearer end of
+    its limits, and whether the gauge can tell.
+    """
+    limit = min(ends, key=lambda one: one.margin(sizes))
+    after, margin = limit.after(sizes), limit.margin(sizes)
+    low, high = (next((one.bound for one in ends if one.end == end), None) for end in LIMIT_ENDS)
+    if crown is None:
+        found = f"{measure.beside(after, low, high)} after"
+    elif after < 0:
+        found = f"{measure.beside(-after, 0.0)} proud of the deck"
+    else:
+        found = f"{measure.beside(after, low, high)} below the deck"
+    parts = f", {SIZES_FROM[crown.sizes_from]}" if crown else ""
+    binds = "; binds" if any(one in tried.binding for one in ends) else ""
+    near = (
+        f"; within ± {measure.uncertainty(limit.uncertainty)} of its limit, UNSURE"
+        if margin < limit.uncertainty
+        else ""
+    )
+    return (
+        f"{limit.name}: {found}{parts}, {measure.limits(low, high)}, {measure.spare(margin)} left "
+        f"({limit.source}){binds}{near}"
+    )

@@ -1,0 +1,256 @@
+"""Deck room: how the deck of one bank lies after its cut, and the room that it leaves above each
+piston.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from datumbook.cells.basis import Basis
+from datumbook.cells.columns import Column, Result, limited
+from datumbook.cells.handles import Handle, Key
+from datumbook.cells.tables import Form, Line, Row, Table, cylinder_rows
+from datumbook.equations import budget, clean_cuts, crowns, heights
+from datumbook.equations.standings import said_again, shown_again
+from datumbook.numbers.quantities import Quantity
+from datumbook.stations.decided.face_cuts import FaceCut
+from datumbook.stations.decided.leaning import leaning
+from datumbook.stations.decided.piston_stacks import StacksInHand
+from datumbook.stations.received.bank_lines import BankLines
+from datumbook.stations.received.deck_heights import CORNERS
+
+
+class DeckAfter(Form):
+    """The deck of one bank after its cut, and the piston that has the least room under it."""
+
+    deck_after: Column
+    tilt_lengthwise: Column
+    tilt_crosswise: Column
+    twist: Column
+    room_now: Column
+    room_line_bored: Column
+    deck_clearance_after: Column
+
+
+class DeckSlopes(Form):
+    """How the deck slopes over a bore after its cut, and what the cut leaves of a hollow."""
+
+    hollow_left: Column
+    steepest_slope: Column
+
+
+class CrownHeights(Table):
+    """The deck over each cylinder of a bank, before the cuts and after them."""
+
+    room_now: Column
+    room_line_bored: Column
+    deck_height: Column
+    taken: Column
+    lowest: Column
+
+
+class CrownRoom(Table):
+    """The room above each piston of one bank."""
+
+    deck_clearance: Column
+
+
+class DeckRoom:
+    """What the cut of one deck leaves."""
+
+    def __init__(
+        self,
+        basis: Basis,
+        lines: BankLines,
+        received: Handle,
+        cut: FaceCut,
+        stacks: StacksInHand,
+        bore: Handle,
+    ) -> None:
+        self.basis, self.lines, self.cut, self.sizes = basis, lines, cut, lines.sizes
+        self.stacks = stacks
+        self.after = self._after()
+        self.slopes = self._slopes()
+        self.heights = self._heights(received, bore)
+        self.crowns = self._crowns()
+        self.leaning = leaning(
+            lines.named("deck_room_leaning"),
+            lines.bank.title("What moves the least room above a piston"),
+            [Row("least", lines.said("Least room above a piston"))],
+            self.after.deck_clearance_after.key,
+            cut.origins() | stacks.origins(lines.bank.cylinders),
+        )
+
+    def _after(self) -> DeckAfter:
+        lines, corners, line = self.lines, self.cut.corners, self.lines.line
+        limits = self.basis.spec.finished or self.basis.spec.heights
+        after = {corner: corners.after[corner] for corner in CORNERS}
+        ways = {"lengthwise": heights.tilt_lengthwise, "crosswise": heights.tilt_crosswise}
+        least = "Least room above a piston"
+        return DeckAfter(
+            key=lines.named("deck_after"),
+            title=lines.bank.title("The deck after its cut"),
+            lines=(
+                line(
+                    "deck_after",
+                    "Deck height after, lowest corner",
+                    heights.lowest_corner,
+                    corners=list(after.values()),
+                ),
+                *(
+                    line(f"tilt_{way}", f"Tilt {way} after", equation, limits.tilt, **after)
+                    for way, equation in ways.items()
+                ),
+                line("twist", "Twist after", heights.twist, limits.twist, **after),
+                line(
+                    "room_now",
+                    f"{least}, as received",
+                    budget.least_of,
+                    sizes=self._of_each(lambda: self.heights.room_now),
+                ),
+                line(
+                    "room_line_bored",
+                    f"{least}, line bored",
+                    budget.least_of,
+                    sizes=self._of_each(lambda: self.heights.room_line_bored),
+                ),
+                line(
+                    "deck_clearance_after",
+                    f"{least}, after",
+                    budget.least_of,
+                    sizes=self._of_each(lambda: self.crowns.deck_clearance),
+                ),
+            ),
+        )
+
+    def _of_each(self, column: Callable[[], Column]) -> Callable[[str], list[Key]]:
+        return lambda _: [column()[one] for one in self.lines.bank.cylinders]
+
+    def _slopes(self) -> DeckSlopes:
+        lines, after = self.lines, self.after
+        along, across = lines.corners_apart
+
+        def slope(way: str, tilt: Column, apart: Quantity) -> Result:
+            return Result(
+                name=f"slope_{way}",
+                words=lines.said(f"Slope {way}"),
+                unit="",
+                decimals=6,
+                equation=crowns.edge_slope,
+                inputs={"tilt": tilt, "twist": after.twist, "apart": apart},
+            )
+
+        steepest = Result(
+            name="steepest_slope",
+            words=lines.said("Slope at its steepest"),
+            unit="",
+            decimals=6,
+            equation=crowns.steepest_slope,
+        )
+        return DeckSlopes(
+            key=lines.named("deck_slopes"),
+            title=lines.bank.title("How the deck falls over a bore after its cut"),
+            lines=(
+                slope("along", after.tilt_lengthwise, along),
+                slope("across", after.tilt_crosswise, across or self.basis.spec.bores.standard.low),
+                Line(column=steepest),
+                lines.line(
+                    "hollow_left",
+                    "Hollow that the cut leaves",
+                    clean_cuts.hollow_left,
+                    cut_with_margin=self.cut.form.suggested,
+                    cut_taken=self.cut.form.cut_taken,
+                ),
+            ),
+        )
+
+    def _heights(self, received: Handle, bore: Handle) -> CrownHeights:
+        lines, sizes, corners = self.lines, self.sizes, self.cut.corners
+        place = dict(zip(map(str, lines.bank.cylinders), lines.bank.centres, strict=True))
+        front, _ = lines.corner_places
+        along, _ = lines.corners_apart
+
+        def over(name: str, words: str, column: Handle) -> Result:
+            return sizes.result(
+                name,
+                words,
+                heights.deck_height_at,
+                **{corner: column[corner] for corner in CORNERS},
+                centre=lambda row: place[row] - front,
+                deck_length=along,
+            )
+
+        now = over("deck_now", "deck as received", received)
+        before = over("before", "line bored", corners.before)
+        after = over("deck_height", "deck after", corners.after)
+        return CrownHeights(
+            key=f"crown_heights{lines.bank.suffix}",
+            title=lines.bank.title("The deck over each piston"),
+            heading="Cylinder",
+            note="On the line between the middles of front and rear. The lowest place is half a "
+            "bore down the slope, with what the cut leaves of a hollow.",
+            rows=cylinder_rows(lines.bank.cylinders),
+            columns=(
+                now,
+                self._room("room_now", "room as received", now),
+                before,
+                self._room("room_line_bored", "room, line bored", before),
+                after,
+                sizes.result(
+                    "taken",
+                    "metal off",
+                    heights.metal_removed,
+                    standard_height=before,
+                    height=after,
+                ),
+                sizes.result(
+                    "lowest",
+                    "lowest over the bore",
+                    crowns.lowest_over_bore,
+                    height=after,
+                    steepest_slope=self.slopes.steepest_slope,
+                    bore=lambda row: bore[row],
+                    hollow_left=self.slopes.hollow_left,
+                ),
+            ),
+        )
+
+    def _room(self, name: str, words: str, deck: Column) -> Result:
+        return self.sizes.result(
+            name,
+            words,
+            heights.deck_clearance,
+            deck_height=deck,
+            piston_stack=lambda row: self.stacks.piston_stack[row],
+        )
+
+    def _crowns(self) -> CrownRoom:
+        lines, each = self.lines, self.heights
+        clearance = self.sizes.result(
+            "deck_clearance",
+            "after the cut",
+            heights.deck_clearance,
+            deck_height=lambda row: each.lowest[row],
+            piston_stack=lambda row: self.stacks.piston_stack[row],
+        )
+        return CrownRoom(
+            key=f"crown{lines.bank.suffix}",
+            title=lines.bank.title("Room above each piston"),
+            heading="Cylinder",
+            note="Below zero the crown stands proud.",
+            rows=cylinder_rows(lines.bank.cylinders),
+            columns=(
+                self.sizes.result(
+                    "now", "as received", shown_again, value=lambda row: each.room_now[row]
+                ),
+                *limited(clearance, lines.spec.deck_clearance),
+                Result(
+                    name="sizes_from",
+                    words="piston and rod from",
+                    unit=None,
+                    width=16,
+                    equation=said_again,
+                    inputs={"words": lambda row: self.stacks.sizes_from[row]},
+                ),
+            ),
+        )

@@ -1,0 +1,314 @@
+"""Line boring: whether the main tunnels are bored in line, how far the crank line rises, and what
+the cutter finds in each tunnel.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from fractions import Fraction
+from inspect import signature
+
+from datumbook.cells.basis import Basis
+from datumbook.cells.columns import Check, Column, Input, Per, Reading, Result, Sizes, typed_words
+from datumbook.cells.handles import Key
+from datumbook.cells.tables import Form, Line, Row, Table
+from datumbook.equations import faces, line_bore
+from datumbook.equations.bores import largest_size
+from datumbook.numbers.quantities import NO_LENGTH, Quantity
+from datumbook.numbers.units import convert
+from datumbook.spec import limit
+from datumbook.spec.features import Tunnels
+from datumbook.stations.decided.leaning import leaning
+from datumbook.stations.decided.work_off import BarOff, WorkOff
+from datumbook.stations.received.route import operations_of
+from datumbook.stations.received.tunnels import ENDS, MainTunnels
+
+MOST_CUT, TUNNEL = 3.0, (20.0, 250.0)  # what a cut and a main tunnel can be at all, in mm
+
+
+class LineBore(Form):
+    """The line bore intended, which moves the crank line under every deck."""
+
+    line_bored: Column
+    cap_cut: Column | None
+    cap_cut_taken: Column | None
+    finish_size: Column | None
+    rise_front: Column
+    rise_rear: Column
+    front: Column
+    rear: Column
+    most_rise: Column
+
+
+class TunnelMetal(Table):
+    """What the cutter finds in each tunnel."""
+
+    lowest_lift: Column
+    highest_lift: Column
+    clean_size: Column
+    least_metal: Column
+
+
+class LineBoring:
+    """The line bore of a block; its parts are None where this engine is never bored in line."""
+
+    def __init__(self, basis: Basis, tunnels: MainTunnels | None, work: WorkOff) -> None:
+        self.basis, self.tunnels = basis, tunnels
+        self.spec = basis.spec.tunnels if tunnels else None
+        group = "tunnels" if tunnels else "heights"
+        self.sizes, self.decided = basis.sizes(group), basis.decisions(group)
+        self.bar = BarOff(basis, group, work)
+        self.form = self._form() if "line_bore" in operations_of(basis.spec) else None
+        self.each: TunnelMetal | None = None
+        self.leanings: list[Table] = []
+        self.corridor: Form | None = None
+        if self.form and self.spec and tunnels:
+            self.each = self._each(self.form, self.spec, tunnels)
+            self.leanings = [self._leaning(self.each, tunnels, one) for one in tunnels.numbers]
+            self.corridor = self._corridor(self.each)
+
+    def decisions(self) -> list[Form]:
+        """How far the crank line may rise, and what is decided."""
+        return [part for part in (self.corridor, self.form) if part]
+
+    def workings(self) -> list[Table | Form]:
+        """What the bar may be off, and what the cutter finds in each tunnel."""
+        parts = (self.form and self.bar, self.each, *self.leanings)
+        return [part for part in parts if part]
+
+    def origins(self) -> dict[str, tuple[str, Key]]:
+        """What moves the crank line besides what is planned."""
+        return self.bar.origins() if self.form else {}
+
+    def lift(self, sizes: Sizes, place: Callable[[str], Quantity]) -> Result | None:
+        """How far the crank line rises at places along the block; None where it never does."""
+        if self.form is None:
+            return None
+        front, rear = self.ends
+        return sizes.result(
+            "lift",
+            "crank line rises",
+            faces.on_line,
+            front=self.form.front,
+            rear=self.form.rear,
+            place=place,
+            front_place=front,
+            rear_place=rear,
+        )
+
+    def rise(self) -> Input:
+        """The most that the crank line rises at either end; none where it never does."""
+        return NO_LENGTH if self.form is None else self.form.most_rise
+
+    @property
+    def ends(self) -> tuple[Quantity, Quantity]:
+        """Where the first and the last tunnel stand from the front end face; where the spec does
+        not say, the ends of the deck.
+        """
+        line = self.spec.alignment if self.spec else None
+        if line is not None:
+            return line.places[0], line.places[-1]
+        return NO_LENGTH, self.basis.spec.rows[0].deck_length
+
+    def _form(self) -> LineBore:
+        bored = typed_words(
+            "line_bored",
+            "Tunnels bored in line, yes or no",
+            "no where the tunnels stay as they are.",
+            choices=(line_bore.AS_THEY_ARE, line_bore.BORED),
+        )
+        bored.wanted = True
+        rises = {
+            end: self._typed(f"rise_{end}", f"Crank line rises, {end}", (-MOST_CUT, MOST_CUT))
+            for end in ENDS
+        }
+        counted = [
+            self.sizes.result(
+                end,
+                f"Rise counted, {end}",
+                line_bore.rise_taken,
+                line_bored=bored,
+                rise=rise,
+                bar_off=self.bar.ends[end],
+            )
+            for end, rise in rises.items()
+        ]
+        return LineBore(
+            key="line_bore",
+            title="Line bore",
+            note="The crank line rises straight from the front tunnel to the rear one. Heights are "
+            "carried over by the rise at their place.",
+            lines=(
+                bored,
+                *self._tunnel_sizes(),
+                *rises.values(),
+                *counted,
+                *self._cap_cut_taken(),
+                self.sizes.result(
+                    "most_rise", "Most of either", line_bore.most_rise, rises=list(counted)
+                ),
+            ),
+        )
+
+    def _tunnel_sizes(self) -> Iterator[Column]:
+        if self.spec is None:
+            return
+        if self.spec.caps is not None:
+            yield self._typed("cap_cut", "Off the joint of the caps", (0.0, MOST_CUT))
+        yield self._typed("finish_size", "Line bore to", TUNNEL)
+
+    def _cap_cut_taken(self) -> Iterator[Column]:
+        if self.spec and self.spec.caps:
+            words = "Off the caps, counted"
+            yield self.sizes.result("cap_cut_taken", words, line_bore.cap_cut_taken)
+
+    def _typed(self, name: str, words: str, span: tuple[float, float]) -> Reading:
+        low, high = (convert(end, "mm", str(self.decided.unit)) for end in span)
+        how = "Blank where none is bored."
+        return self.decided.reading(name, words, how=how, possible=(low, high), wanted=False)
+
+    def _each(self, form: LineBore, spec: Tunnels, tunnels: MainTunnels) -> TunnelMetal:
+        sizes, line = self.sizes, tunnels.centres
+        lift = self.lift(sizes, self._place)
+        assert lift is not None  # the form is there
+        upright = sizes.result(
+            "tunnel_size",
+            "upright, the larger",
+            largest_size,
+            diameters=tunnels.diameters("vertical"),
+        )
+        across = sizes.result(
+            "width_across",
+            "off the joint, the largest",
+            largest_size,
+            diameters=tunnels.diameters("left", "right"),
+        )
+        sideways = line.misalignment_sideways if line else None
+        aside: Column = sizes.given("aside", "aside", NO_LENGTH)
+        if sideways is not None:
+            aside = sizes.result(
+                "aside",
+                "aside",
+                line_bore.aside,
+                sideways=self._off(sideways),
+                line_sideways=NO_LENGTH,
+            )
+        known: dict[str, Per[Input]] = {
+            "finish_size": form.finish_size or NO_LENGTH,
+            "cap_cut": form.cap_cut or NO_LENGTH,
+            "stock": spec.stock,
+            "centre_height": self._off(line.misalignment if line else None),
+        }
+        saddle = self._metal("saddle_metal", "off the saddle", line_bore.saddle_metal, known)
+        cap = self._metal("cap_metal", "off the cap", line_bore.cap_metal, known)
+        side = self._metal("side_metal", "at the sides", line_bore.side_metal, known)
+        slants = [
+            self._metal(f"{name}_slant", words, line_bore.slanting_metal, known, metal=metal)
+            for name, words, metal in (
+                ("saddle", "slanting, saddle", saddle),
+                ("cap", "slanting, cap", cap),
+            )
+        ]
+        metals = [saddle, cap, side, *slants]
+        around = self._metal(
+            "least_all_round", "least", line_bore.least_all_round, known, metals=metals
+        )
+        least = self._metal(
+            "least_metal", "least, judged", line_bore.least_metal, known, line_bored=form.line_bored
+        )
+        asked = limit("the stock that cleans", low=spec.stock)
+        return TunnelMetal(
+            key="line_bored",
+            title="What the line bore takes from each tunnel",
+            heading="Tunnel",
+            note="Metal on the radius, caps as cut. Below the stock the cutter does not clean; "
+            "below zero it misses. Where none is bored the stock stands here.",
+            rows=[Row(number, f"Tunnel {number}") for number in tunnels.numbers],
+            columns=(
+                lift,
+                upright,
+                across,
+                aside,
+                *metals,
+                around,
+                least,
+                Check(of=least, limits=asked),
+                self._metal("clean_size", "cleans at", line_bore.clean_size, known, metals=metals),
+                self._metal("lowest_lift", "rise, least", line_bore.lowest_lift, known),
+                self._metal("highest_lift", "rise, most", line_bore.highest_lift, known),
+            ),
+        )
+
+    def _leaning(self, each: TunnelMetal, tunnels: MainTunnels, number: str) -> Table:
+        """What moves the least metal in one tunnel."""
+        read = [*tunnels.diameters("vertical", "left", "right")(number)]
+        if tunnels.centres:
+            ends = (tunnels.numbers[0], tunnels.numbers[-1])
+            places = dict.fromkeys((ends[0], number, ends[1]))
+            read += [column[one] for column in tunnels.centres.read for one in places]
+        return leaning(
+            f"line_bored_{number}_leaning",
+            f"What moves the least metal in tunnel {number}",
+            [Row("least", "Least metal")],
+            each.least_metal[number],
+            {str(key).replace(".", "_"): (str(key), key) for key in read} | self.origins(),
+        )
+
+    def _metal(
+        self,
+        name: str,
+        words: str,
+        equation: Callable[..., float],
+        known: dict[str, Per[Input]],
+        **more: Per[Input],
+    ) -> Result:
+        """A column of the tunnels' table; it is handed what its equation asks for of what is
+        known.
+        """
+        asked = set(signature(equation).parameters)
+        inputs = {key: value for key, value in known.items() if key in asked}
+        return self.sizes.result(name, words, equation, **inputs, **more)
+
+    def _off(self, column: Column | None) -> Per[Input]:
+        """How far each tunnel's centre is off the line, nothing where it is not read."""
+        return NO_LENGTH if column is None else lambda row: column[row]
+
+    def _place(self, row: str) -> Quantity:
+        """Where a tunnel stands; where the spec does not say, as far apart as the others."""
+        line, (front, rear) = self.spec.alignment if self.spec else None, self.ends
+        if line is not None:
+            return line.places[int(row) - 1]
+        last = len(self.basis.bearings()) - 1
+        return front + (rear - front) * Fraction(int(row) - 1, max(last, 1))
+
+    def _corridor(self, each: TunnelMetal) -> Form:
+        sizes, numbers = self.sizes, [row.key for row in each.rows]
+        low = sizes.result(
+            "lowest_parallel_lift",
+            "Rise, the same all along: at least",
+            line_bore.lowest_parallel_lift,
+            lowest_lifts=[each.lowest_lift[one] for one in numbers],
+        )
+        high = sizes.result(
+            "highest_parallel_lift",
+            "at most",
+            line_bore.highest_parallel_lift,
+            highest_lifts=[each.highest_lift[one] for one in numbers],
+        )
+        room = sizes.result("lift_room", "Room between", line_bore.lift_room)
+        return Form(
+            key="corridor",
+            title="How far the crank line may rise",
+            lines=(
+                low,
+                high,
+                Line(
+                    column=room,
+                    note="below zero: more off the caps, a larger size, or a line that rises more "
+                    "at one end",
+                ),
+                sizes.result(
+                    "least_parallel_lift", "Least rise that cleans", line_bore.least_parallel_lift
+                ),
+            ),
+        )

@@ -1,0 +1,138 @@
+"""What is typed is answered first, with the most or the least that would keep the limit."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from datumbook.equations.verdicts import OK, OUT
+from datumbook.plan import plan_lines
+from datumbook.workbook.evaluation import AsTyped
+from long_runs import examples
+from planned_blocks import (
+    AXIS,
+    ITSELF,
+    NOT_CUT,
+    cut,
+    heights,
+    hollows,
+    layout,
+    parts,
+    planned,
+    readings,
+)
+
+
+def told(block: dict[str, object]) -> str:
+    return "\n".join(plan_lines(planned(block)))
+
+
+def test_a_cut_typed_is_answered_in_a_sentence() -> None:
+    """Cylinder 3 has the highest crown: 0.0034 in of deck above it, less 0.0030 and 0.0018."""
+    longer = {"rods.3.rod_length": 7.0118, "pistons.3.compression_height": 1.8116}
+    block = readings() | longer | cut("bottom", NOT_CUT) | cut("deck", AXIS, 0.0030)
+    assert (
+        "  Your 0.0030 in off the deck, parallel to the crank line: crown of cylinder 3 would "
+        "stand 0.0014 in proud, the room above it from 0.0000 to 0.0200 in (Orrindale workshop "
+        "sheet 2, invented); at most 0.0016 in.\n"
+    ) in told(block)
+
+
+def test_a_cut_that_keeps_every_limit_is_said_to() -> None:
+    block = readings() | cut("bottom", NOT_CUT) | cut("deck", AXIS, 0.0030)
+    said = told(block)
+    assert "Your 0.0030 in off the deck, parallel to the crank line: keeps every limit" in said
+    assert "Your bottom face, not cut: keeps every limit" in said
+
+
+def test_a_cut_that_does_not_clean_is_said_by_how_much() -> None:
+    block = readings() | hollows("deck", rear_end=0.0028) | cut("bottom", NOT_CUT)
+    assert (
+        "Your 0.0010 in off the deck, parallel to the crank line: it does not clean the face, "
+        "short by 0.0018 in (hollow across the rear end); at least 0.0028 in."
+    ) in told(block | cut("deck", AXIS, 0.0010))
+
+
+def test_a_tilt_that_no_size_of_the_cut_mends_is_said_to_be_one() -> None:
+    block = readings() | heights([10.695, 10.695, 10.699, 10.699], [14.25, 14.25, 14.254, 14.254])
+    said = told(block | cut("bottom", NOT_CUT) | cut("deck", ITSELF, 0.0010))
+    assert (
+        "parallel to the face itself: tilt lengthwise after would be 0.0040 in, from -0.0015 to "
+        "0.0015 in (Orrindale workshop sheet 5, invented); no size of it keeps this." in said
+    )
+
+
+def test_what_is_not_all_typed_is_not_called_kept() -> None:
+    said = told(readings() | cut("deck", AXIS))
+    assert "Your deck, parallel to the crank line: not all is typed, the cut is wanting." in said
+    assert "keeps every limit" not in said
+
+
+def test_nothing_typed_is_nothing_judged() -> None:
+    assert planned(readings()).judged == ()
+    assert "What is typed" not in told(readings())
+
+
+def test_nearer_than_the_gauge_can_tell_is_unsure_and_told_with_what_is_sure() -> None:
+    block = readings(instruments__heights__uncertainty=0.0004) | cut("bottom", NOT_CUT)
+    said = told(block | cut("deck", AXIS, 0.0049))
+    assert re.search(r"crown of cylinder 1 would stay 0\.0001 in below the deck.*UNSURE", said)
+    most = re.search(r"UNSURE within ± [\d.]+ in; at most ([\d.]+) in", said)
+    assert most is not None
+    found = AsTyped(layout(), block | cut("deck", AXIS, float(most[1])), {})
+    assert found["crown.1.deck_clearance.verdict"] == OK
+
+
+@settings(max_examples=examples(15), deadline=None)
+@given(st.integers(1, 60), st.integers(-20, 20), st.integers(0, 30))
+def test_the_most_that_is_said_to_keep_a_limit_just_keeps_it(
+    tenths: int, longer: int, gap: int
+) -> None:
+    block = readings() | parts(longer / 10000) | cut("bottom", NOT_CUT)
+    block |= hollows("deck", left_edge=gap / 10000)
+    typed = block | cut("deck", AXIS, tenths / 10000)
+    found = AsTyped(layout(), typed, {})
+    said = told(typed)
+    verdict = found["crown.1.deck_clearance.verdict"]
+    assert ("crown of cylinder 1 would" in said) == (verdict == OUT)
+    most = re.search(r"crown of cylinder 1 would [^;]*; at most ([\d.]+) in", said)
+    if most is not None:
+        at, over = float(most[1]), float(most[1]) + 0.0001
+        kept = AsTyped(layout(), block | cut("deck", AXIS, at), {})
+        assert kept["crown.1.deck_clearance.verdict"] == OK
+        broken = AsTyped(layout(), block | cut("deck", AXIS, over), {})
+        assert broken["crown.1.deck_clearance.verdict"] == OUT
+
+
+def test_a_bore_and_a_set_over_typed_are_judged_by_their_wall() -> None:
+    walls = {
+        f"walls.2.{height}.at_{place}": 4.0
+        for height in ("upper", "lower")
+        for place in ("front", "right", "rear", "left")
+    }
+    block = readings(bore_plan__2__typed_bore=82.25, bore_plan__2__typed_across=0.30) | walls
+    block |= {
+        f"bores.2.{depth}.{axis}": 82.0
+        for depth in ("top", "middle", "bottom")
+        for axis in ("thrust", "axial")
+    }
+    (said,) = [one for one in planned(block).judged if "cylinder 2" in one.intention]
+    assert said.intention == (
+        "Your boring of cylinder 2, finish bore 82.250 mm, set-over across 0.30 mm"
+    )
+    # 4.0 less 0.125 and 0.30 at the left, which the bar is set over to
+    assert any(
+        one.startswith("cylinder 2, after boring, thrust side") and "3.5" in one
+        for one in said.sentences
+    )
+    assert any("set-over across at most 0.0" in one for one in said.sentences)
+
+
+@pytest.mark.parametrize("words", ["crank line", "the face itself"])
+def test_the_set_up_typed_is_in_the_sentence(words: str) -> None:
+    the = "" if words.startswith("the ") else "the "
+    said = told(readings() | cut("bottom", NOT_CUT) | cut("deck", words, 0.0030))
+    assert f"Your 0.0030 in off the deck, parallel to {the}{words}: " in said

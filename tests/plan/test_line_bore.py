@@ -1,0 +1,192 @@
+"""The line bore: worked figures, and what trying every line in the book itself finds.
+
+Figures are geometry by hand, in mm; stock 0.010 as the spec leaves it.
+"""
+
+from __future__ import annotations
+
+from itertools import product
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from datumbook.plan.words import LineBorePlan
+from datumbook.workbook.evaluation import AsTyped
+from long_runs import examples
+from planned_blocks import TUNNELS, layout, line_bored, planned, readings, tunnels
+
+STOCK = 0.010
+
+
+def line_bore(block: dict[str, object]) -> LineBorePlan:
+    found = planned(block).line_bore
+    assert found is not None
+    return found
+
+
+def cleans(block: dict[str, object], size: float, caps: float, rise: tuple[float, float]) -> bool:
+    """Whether the book itself finds the stock all round every tunnel."""
+    found = AsTyped(layout(), block | line_bored(size, caps, rise), {})
+    each = [found[f"line_bored.{number}.least_all_round"] for number in TUNNELS]
+    return all(isinstance(one, float) and one >= STOCK - 1e-9 for one in each)
+
+
+WORN = tunnels([61.090, 61.095, 61.085], [61.040] * 3, (0.0, 0.020, 0.0))
+
+
+def test_the_least_rise_is_the_one_worked_by_hand() -> None:
+    found = line_bore(readings() | WORN | line_bored(61.070, 0.150))
+    # front and rear clean from 0.020 on, the middle from 0.0425: the same at both ends
+    assert found.sizes == {
+        "finish size": 61.070,
+        "caps": 0.150,
+        "front": pytest.approx(0.043),
+        "rear": pytest.approx(0.043),
+    }
+    binding = found.binding
+    assert binding is not None
+    assert binding.number == "2"
+    assert binding.metals["saddle"] == pytest.approx(0.0105)
+    assert found.lifts[""] == pytest.approx((0.043 / 25.4, 0.043 / 25.4), abs=1e-9)
+
+
+def test_caps_and_size_left_blank_are_the_least_that_let_a_line_go() -> None:
+    found = line_bore(readings() | WORN | line_bored())
+    assert found.sizes is not None
+    # 61.040 across and stock on either side; the middle saddle asks for a rise of 0.010 + 0.020 +
+    # 0.0175 there; front and rear cap for 0.025 and 0.0225 over their rise: 0.00125 askew is least
+    size, caps = 61.060, 0.0475 - 0.00125 + 0.025
+    assert found.sizes["finish size"] == pytest.approx(size)
+    assert sum((found.sizes["front"], found.sizes["rear"])) / 2 == pytest.approx(0.0475)
+    assert caps <= found.sizes["caps"] + 1e-9 <= caps + 1e-3
+    rise = (found.sizes["front"], found.sizes["rear"])
+    assert cleans(readings() | WORN, size, found.sizes["caps"], rise)
+    assert not cleans(readings() | WORN, size, found.sizes["caps"] - 0.002, rise)
+
+
+def test_a_line_may_rise_more_at_one_end() -> None:
+    worn = tunnels([61.050, 61.065, 61.120], [61.040] * 3, (0.0, -0.045, 0.0))
+    block = readings() | worn | line_bored(61.070, 0.075)
+    room = AsTyped(layout(), block, {})["corridor.lift_room"]
+    assert isinstance(room, float)
+    assert room < 0  # none that is the same all along
+    found = line_bore(block)
+    assert found.sizes is not None
+    # the rear saddle asks for 0.010 + 0.025; the middle cap lets 0.0225 pass, half of both ends
+    assert found.sizes["rear"] == pytest.approx(0.035)
+    assert found.sizes["front"] <= 0.010 + 1e-9
+    assert cleans(block, 61.070, 0.075, (found.sizes["front"], found.sizes["rear"]))
+
+
+def test_metal_off_the_saddle_alone_at_equal_sizes_is_impossible_and_said() -> None:
+    typed = line_bored(61.060, 0.0, (0.010, 0.010))
+    plan = planned(readings() | tunnels([61.060] * 3) | typed)
+    assert plan.line_bore is not None
+    assert plan.line_bore.sizes is None
+    names = {one.name.partition(", ")[2] for one in plan.line_bore.conflict}
+    assert names & {"saddle", "cap", "sides"}
+    (said,) = [one for one in plan.judged if one.intention.startswith("Your line bore")]
+    assert said.sentences[0].startswith("tunnel 1, least, judged would be -0.010 mm")
+
+
+def test_a_slant_without_metal_keeps_the_line_nearer() -> None:
+    """A centre 0.010 aside and 0.020 low: upright a line 0.0125 - 0.010 over it would do, on the
+    slant it must be as near as the root of 0.0125² - 0.010².
+    """
+    low = tunnels([61.030] * 3, [61.010] * 3, (0.0, 0.020, 0.0), (0.0, 0.010, 0.0))
+    found = line_bore(readings() | low | line_bored(61.075, 0.02))
+    assert found.sizes is not None
+    least = 0.020 - (0.0125**2 - 0.010**2) ** 0.5
+    assert found.sizes["front"] + found.sizes["rear"] == pytest.approx(2 * least, abs=2e-3)
+    rise = (found.sizes["front"], found.sizes["rear"])
+    assert cleans(readings() | low, 61.075, 0.02, rise)
+    assert not cleans(readings() | low, 61.075, 0.02, (rise[0] - 0.001, rise[1] - 0.001))
+
+
+worn = st.tuples(
+    st.lists(st.integers(-4, 8), min_size=3, max_size=3),
+    st.integers(-4, 4),
+    st.integers(-3, 3),
+    st.integers(0, 12),
+)
+
+
+@settings(max_examples=examples(8), deadline=None)
+@given(worn)
+def test_no_line_in_the_book_itself_rises_less(case: tuple[list[int], int, int, int]) -> None:
+    """All in 0.005 mm, which is the grid of the lines tried."""
+    sizes, centre, aside, caps = case
+    block = readings() | tunnels(
+        [61.060 + 0.005 * one for one in sizes],
+        [61.035] * 3,
+        (0.0, 0.005 * centre, 0.0),
+        (0.0, 0.005 * aside, 0.0),
+    )
+    found = line_bore(block | line_bored(61.075, 0.005 * caps))
+    grid = [0.005 * step for step in range(-8, 13)]
+    lines = [
+        (front, rear)
+        for front, rear in product(grid, repeat=2)
+        if abs(front - rear) < 0.03 and cleans(block, 61.075, 0.005 * caps, (front, rear))
+    ]
+    if found.sizes is None:
+        assert not lines
+    else:
+        rise = (found.sizes["front"], found.sizes["rear"])
+        assert cleans(block, 61.075, 0.005 * caps, rise)
+        least = min((max(map(abs, line)) for line in lines), default=None)
+        assert least is None or max(map(abs, rise)) <= least + 1e-3
+
+
+def test_tunnels_within_their_limits_ask_for_no_line_bore() -> None:
+    found = line_bore(readings(line_bore__line_bored=None))
+    assert (found.asked_by, found.sizes, found.conflict) == ((), None, ())
+
+
+def test_a_tunnel_out_of_size_asks_for_a_line_bore_by_name() -> None:
+    block = readings(line_bore__line_bored=None) | tunnels([61.060, 61.155, 61.060], [61.040] * 3)
+    found = line_bore(block)
+    assert any(one.startswith("Tunnel 2, ") for one in found.asked_by)
+    assert found.sizes is not None
+    assert found.sizes["finish size"] == pytest.approx(61.060)
+    # the middle saddle asks for 0.010 + 0.0475 of lift, its cap for 0.010 + 0.0475 more
+    assert found.sizes["front"] == pytest.approx(0.0575, abs=6e-4)
+    assert found.sizes["caps"] == pytest.approx(0.115, abs=1.1e-3)
+
+
+def test_caps_too_low_already_forbid_what_the_tunnels_ask() -> None:
+    block = readings(caps__3__height=47.65) | tunnels([61.060, 61.155, 61.060], [61.040] * 3)
+    names = {one.name for one in line_bore(block | line_bored(61.060)).conflict}
+    assert "Height of cap 3" in names
+    assert names - {"Height of cap 3"} <= {"Tunnel 2, saddle", "Tunnel 2, cap"}
+
+
+def test_a_cut_off_the_caps_called_possible_keeps_its_budget() -> None:
+    block = readings(instruments__tunnels__uncertainty=None)
+    block |= tunnels([61.060, 61.155, 61.060], [61.040] * 3)
+    sizes = line_bore(block | line_bored()).sizes
+    assert sizes is not None
+    typed = line_bored(sizes["finish size"], sizes["caps"], (sizes["front"], sizes["rear"]))
+    found = AsTyped(layout(), block | typed, {})
+    assert found["budget.cap_height.to_spare.verdict"] == "OK"
+    # just the stock: the bar itself may be off by more than nothing
+    assert found["line_bored.2.least_metal"] == pytest.approx(0.010, abs=1e-9)
+    assert found["line_bored.2.least_metal.verdict"] == "UNSURE"
+
+
+def test_a_line_bore_that_brings_crank_and_cam_too_near_is_forbidden_by_name() -> None:
+    block = readings() | tunnels([61.060, 61.200, 61.060], [61.040] * 3, (0.0, 0.150, 0.0))
+    conflict = line_bore(block | line_bored(61.060, 0.39)).conflict  # 0.230 of rise asked for
+    assert {one.name for one in conflict} == {
+        "Tunnel 2, saddle",
+        "Crank to cam after the line bore",
+    }
+
+
+def test_what_follows_is_reckoned_after_the_rise_proposed() -> None:
+    block = readings() | WORN
+    still = planned(block).faces[""].crowns
+    lifted = planned(block | line_bored(61.070, 0.150)).faces[""].crowns
+    for one, other in zip(still, lifted, strict=True):
+        assert one.room - other.room == pytest.approx(0.043 / 25.4, abs=1e-9)
