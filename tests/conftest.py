@@ -10,7 +10,9 @@ from __future__ import annotations
 import os
 import shutil
 import tempfile
+import time
 from collections.abc import Callable
+from hashlib import sha256
 from pathlib import Path
 
 import pytest
@@ -19,6 +21,10 @@ from hypothesis import settings
 from engines import ENGINES, Results
 from long_runs import ORDINARY
 from programs import COMMANDS, SHARED, need
+
+TIME_FOR_LONG = float(os.environ.get("DATUMBOOK_LONG_MINUTES", 0))
+START = os.environ.get("DATUMBOOK_LONG_START", "")  # any words: which long families come first
+UNTIL = time.monotonic() + 60 * TIME_FOR_LONG
 
 
 def pytest_configure(config: pytest.Config) -> None:
@@ -35,8 +41,18 @@ def pytest_configure(config: pytest.Config) -> None:
     settings.load_profile("shared machine")
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Where a run has only so much time for the long families, begin with others each time."""
+    if TIME_FOR_LONG:
+        items.sort(key=lambda item: sha256(f"{START} {item.path.name}".encode()).digest())
+
+
 def pytest_runtest_setup(item: pytest.Item) -> None:
-    """Look for the programs a test names before it starts."""
+    """Leave out what is long once its time is over; look for the programs a test names before it
+    starts.
+    """
+    if TIME_FOR_LONG and time.monotonic() > UNTIL and item.get_closest_marker("long"):
+        pytest.skip(f"the {TIME_FOR_LONG} minutes for long families are over")
     for marker in item.iter_markers("program"):
         for program in marker.args or COMMANDS:
             need(program)
