@@ -11,7 +11,6 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache, partial
-from itertools import pairwise
 from typing import Any
 
 from datumbook.formulas.tracing import trace_by_names
@@ -105,14 +104,14 @@ class _Speller:
             case BinaryOperation(mark, left, right):
                 before = self._operand(left, RANK[mark], mark)
                 return f"{before}{mark}{self._operand(right, RANK[mark] + 1, mark)}"
+            case Call():
+                return self._call(node)
             case Test("=" | "<>" as mark, left, right):
                 return f"{self.spell(left)}{mark}{self.spell(right)}"
             case Test(mark, difference, Number(0)):
                 return f"ROUND({self.spell(difference)},{GUARD_DIGITS}){mark}0"
             case Test(mark, left, right):
                 return self.spell(Test(mark, BinaryOperation("-", left, right), Number(0.0)))
-            case Call():
-                return self._call(node)
         raise TypeError(f"{type(node).__name__} must be settled by tracing before it is spelled")
 
     def _operand(self, node: Formula, least: int, mark: str) -> str:
@@ -167,13 +166,14 @@ class _Speller:
 
 def _continues(run: list[Address], here: Address) -> bool:
     """Say whether a cell carries on a run down one column or along one row."""
-    steps = [
-        (two.sheet == one.sheet, two.row - one.row, two.column - one.column)
-        for one, two in pairwise([*run[-2:], here])
-    ]
-    return steps[-1] in {(True, 1, 0), (True, 0, 1)} and steps[0] == steps[-1]
+    last = run[-1]
+    step = (here.row - last.row, here.column - last.column)
+    if step not in {(1, 0), (0, 1)} or here.sheet != last.sheet:
+        return False
+    return len(run) == 1 or (last.row - run[-2].row, last.column - run[-2].column) == step
 
 
+@cache
 def spelled_number(value: float) -> str:
     """Return a number as every program reads it: 15 digits, no exponent, a negative one as
     (0-x).

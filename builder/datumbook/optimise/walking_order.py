@@ -5,6 +5,7 @@ dangerous holes last.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import cache
 from itertools import combinations, pairwise
 from math import dist
 
@@ -25,8 +26,8 @@ def walking_order(
     ['B', 'A']
     """
     first = [name for name in names if name not in last]
-    walked = _walk(first, places) if places else first
-    return walked + [name for name in names if name in last]
+    walked = _walk(tuple((name, places[name]) for name in first)) if places else first
+    return [*walked, *(name for name in names if name in last)]
 
 
 def way(names: Sequence[str], places: Mapping[str, Point]) -> float:
@@ -34,10 +35,12 @@ def way(names: Sequence[str], places: Mapping[str, Point]) -> float:
     return sum(dist(places[one], places[other]) for one, other in pairwise(names))
 
 
-def _walk(names: Sequence[str], places: Mapping[str, Point]) -> list[str]:
+@cache
+def _walk(holes: tuple[tuple[str, Point], ...]) -> Sequence[str]:
     """The shorter of the way as named and the way to the nearest, stretches turned about for as
     long as that shortens it.
     """
+    names, places = [name for name, _ in holes], dict(holes)
     ways = [_untangled(list(names), places), _untangled(_nearest(names, places), places)]
     return min(ways, key=lambda one: round(way(one, places), 6))
 
