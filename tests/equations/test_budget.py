@@ -63,5 +63,5 @@ def test_what_is_overdrawn_has_no_share_and_the_others_are_more_than_the_whole()
 def test_as_planned_is_what_is_typed_else_what_is_suggested_else_nothing() -> None:
     assert budget.as_planned(82.5, 82.25) == 82.5
     assert budget.as_planned(math.nan, 82.25) == 82.25
-    assert budget.as_planned(0.0, 0.03) == 0.0, "a nought that is typed is a decision"
+    assert budget.as_planned(0.0, 0.03) == 0.0, "a zero that is typed is a decision"
     assert budget.as_planned(math.nan, math.nan) is None

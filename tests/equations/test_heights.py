@@ -169,7 +169,7 @@ def test_deck_height_after_a_cut_off_the_lowest_corner_is_a_plane_that_no_corner
     after = heights.deck_height_after(heights.lowest_corner(*corners), cut, 0)
     assert all(
         after <= corner for corner in corners
-    )  # geometry: a cut of nought just cleans the deck
+    )  # geometry: a cut of zero just cleans the deck
     assert max(corners) - after == pytest.approx(cut + max(corners) - min(corners), abs=1e-9)
 
 

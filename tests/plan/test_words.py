@@ -161,7 +161,7 @@ def test_missing_readings_stand_at_the_end_by_name() -> None:
 
 def test_an_empty_book_plans_nothing() -> None:
     text = told({})
-    assert text.count("Nothing can be reckoned yet.") == 3
+    assert text.count("Nothing can be worked out yet.") == 3
     assert "Off the deck" not in text
 
 

@@ -3,7 +3,7 @@ cells.
 
 An expression is nested tuples, `(word, *operands)`; `work` calls the words with numbers or with
 cells alike. Cells hold sizes in mm or inch, often exactly equal to each other, sometimes negative,
-nought or blank.
+zero or blank.
 """
 
 from __future__ import annotations
@@ -181,7 +181,7 @@ def _rising(sizes: Sequence[Entry]) -> list[int]:
 @st.composite
 def entries(draw: st.DrawFn, number: int) -> tuple[Entry, ...]:
     """Sizes in mm or inch: a fresh one, the same size as another in its own unit (an exact tie),
-    nought or blank.
+    zero or blank.
     """
     made: list[Entry] = []
     blanks = draw(st.integers(0, 5)) == 0

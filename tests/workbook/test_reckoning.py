@@ -118,11 +118,11 @@ CASES: dict[str, tuple[Mapping[str, object], Mapping[str, object]]] = {
     ),
     "blank": ({"two": 25.4}, NOTHING | {"share": None, "there": 0.0}),
     "words": ({"one": "1,0", "two": 25.4}, NOTHING | {"share": None, "there": 0.0}),
-    "nought is not blank": (
+    "zero is not blank": (
         {"one": 0.0, "two": 25.4},
         {"share": 0.0, "root": 0.0, "power": 0.0, "there": 4.0, "said": "there", "verdict": "OK"},
     ),
-    "divided by nought": ({"one": 1.0, "two": 0.0}, NOTHING | {"share": FAULT, "there": 0.0}),
+    "divided by zero": ({"one": 1.0, "two": 0.0}, NOTHING | {"share": FAULT, "there": 0.0}),
     "root of a negative": (
         {"one": -1.0, "two": 25.4},
         NOTHING | {"share": -1.0, "root": FAULT, "power": FAULT, "there": 1.0},

@@ -154,7 +154,7 @@ class Picture:
     """A drawing of cells that stand in one unbroken column; bars and lines are named by the words
     of their rows.
 
-    kind: "bars" stacked from the left, "lines" from row to row, "columns" up and down from nought.
+    kind: "bars" stacked from the left, "lines" from row to row, "columns" up and down from zero.
     """
 
     title: str

@@ -127,7 +127,7 @@ class _Side:
             return printer(place).quantity(value)
 
     def uncertainty(self, key: str, unit: str | None) -> float:
-        """The expanded uncertainty this book states for a key, in this unit; nought where it states
+        """The expanded uncertainty this book states for a key, in this unit; zero where it states
         none.
         """
         place = self.place(key)

@@ -120,7 +120,7 @@ def plane_level(
     other_slope: Ratio,
     other_mean_place: Length,
 ) -> Length:
-    """Reading of the plane where both places are nought.
+    """Reading of the plane where both places are zero.
 
     Source: [ISO 12781-1], the least squares reference plane: it passes through the means.
 
@@ -170,7 +170,7 @@ def flatness(*above_plane: Length) -> Length:
 @takes_blanks
 def flatness_uncertainty(uncertainty: Length) -> Length:
     """Uncertainty that the flatness about a plane can have at most, from that of one reading; a
-    blank counts as nought.
+    blank counts as zero.
 
     What is left about the plane is never less certain than a reading, and two of them together
     never less than two.
@@ -198,7 +198,7 @@ def line_slope(products: Area, squares: Area) -> Ratio:
 
 
 def line_level(mean_reading: Length, slope: Ratio, mean_place: Length) -> Length:
-    """Reading of the line where the place is nought.
+    """Reading of the line where the place is zero.
 
     Source: least squares, held against [NIST StRD], data set Norris.
 

@@ -107,7 +107,7 @@ def deepest_tip(floor: Length, least_floor: Length) -> Length:
     """Depth that no drill tip may pass above a gallery or a sealing face: the floor less what must
     stay of it.
 
-    Both are reckoned from the face as it is when the hole is drilled.
+    Both are worked out from the face as it is when the hole is drilled.
 
     Source: geometry.
 

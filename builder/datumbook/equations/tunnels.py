@@ -80,7 +80,7 @@ def misalignment(
 
 def adjacent_misalignment(misalignment: Length, next_misalignment: Length) -> Length:
     """How far two neighbouring tunnels are out of line with each other; an end tunnel's own
-    misalignment is nought.
+    misalignment is zero.
 
     Source: common practice, no source.
 

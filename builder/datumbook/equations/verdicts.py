@@ -2,7 +2,7 @@
 
 A verdict is the first that applies: OPEN (no reading), STALE (a later operation moved the feature
 or its datum), OUT (beyond a limit by more than the uncertainty), UNSURE (within the uncertainty of
-a limit), OK. With the uncertainty at nought this is plain acceptance, limits included.
+a limit), OK. With the uncertainty at zero this is plain acceptance, limits included.
 """
 
 from __future__ import annotations

@@ -117,7 +117,7 @@ def cut_closure(front_cut: Length, rear_cut: Length, bore: Length, finished_bore
 def row_shift(*offsets: Length) -> Length:
     """Shift of the whole row of centres that makes the largest offset left as small as it can be.
 
-    Source: geometry: the middle between the two outermost offsets comes to stand on nought.
+    Source: geometry: the middle between the two outermost offsets comes to stand on zero.
 
     >>> row_shift(0.05, -0.01, 0.02, 0.03)
     -0.02

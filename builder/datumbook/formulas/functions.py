@@ -43,7 +43,7 @@ PI = math.pi
 
 
 def _difference(left: float, right: float) -> float:
-    """What is asked only for its sign: far from nought no rounding changes that."""
+    """What is asked only for its sign: far from zero no rounding changes that."""
     difference = left - right
     return difference if abs(difference) > FAR else half_up(difference, GUARD_DIGITS)
 

@@ -239,7 +239,7 @@ def from_coherent(value: float, word: str) -> float:
 
 @cache
 def _scale(word: str) -> tuple[float, float]:
-    """The nought of a unit in the coherent set, and how many coherent units one of it is."""
+    """The zero of a unit in the coherent set, and how many coherent units one of it is."""
     here = unit(word)
     return float(here.zero or 0), float(here.factor)
 

@@ -32,7 +32,7 @@ def cuts(work: Numbers) -> tuple[Cut, ...]:
 
 
 def limits(work: Numbers) -> list[SizeLimit]:
-    """Every limit on the faces that can be reckoned."""
+    """Every limit on the faces that can be worked out."""
     clearances = [one for bank in work.layout.spec.rows for one in _clearance(work, bank)]
     block, received = work.stations.cuts.block, next(iter(work.stations.heights.banks.values()))
     if block is None or received.overall is None or received.axis is None:

@@ -20,7 +20,7 @@ from datumbook.workbook.layout import CheckPlan, Layout
 
 @dataclass
 class Numbers:
-    """One book: its layout, its values, and what could not be reckoned for want of readings."""
+    """One book: its layout, its values, and what could not be worked out for want of readings."""
 
     layout: Layout
     values: Mapping[str, object]

@@ -26,7 +26,7 @@ def _tunnel_lines(tunnels: Answer, measure: Printer) -> Iterator[str]:
     sizes = tunnels.rounded(measure.decimals)
     yield "Tunnels"
     if not tunnels.limits:
-        yield "  Nothing can be reckoned yet."
+        yield "  Nothing can be worked out yet."
     elif sizes is None:
         yield "  Forbidden: no cut off the caps keeps these limits together."
         yield from (f"  {_told(one, measure)} ({one.source})" for one in tunnels.conflict)

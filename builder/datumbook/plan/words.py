@@ -19,7 +19,7 @@ from datumbook.optimise.least_set_over import SetOver
 
 @dataclass(frozen=True)
 class Unknown:
-    """Something that could not be reckoned, and the readings it wants."""
+    """Something that could not be worked out, and the readings it wants."""
 
     name: str
     readings: tuple[str, ...]
@@ -130,7 +130,7 @@ def face_lines(plan: Plan) -> Iterator[str]:
         yield "  Forbidden: no cuts keep these limits together."
         yield from (f"  {today(one, measure)} ({one.source})" for one in plan.faces.conflict)
     elif not plan.faces.limits:
-        yield "  Nothing can be reckoned yet."
+        yield "  Nothing can be worked out yet."
     else:
         yield from (
             f"  {cut.words}: {_cut_words(cut.key, sizes[cut.key], plan)}" for cut in plan.faces.cuts
@@ -204,7 +204,7 @@ def _axis_lines(plan: Plan) -> Iterator[str]:
     said, shift = plan.measure.exactly, plan.axis_shift
     if shift is None:
         yield (
-            "Crank axis: reckoned as staying where it is, for the cells of the line bore are "
+            "Crank axis: taken as staying where it is, for the cells of the line bore are "
             "not filled."
         )
         return
@@ -239,7 +239,7 @@ def bore_lines(row: BoresTold) -> Iterator[str]:
         if one.clean_up is not None
     )
     if most is not None and all(one.clean_up is None for one in row.bores):
-        yield "  Nothing can be reckoned yet."
+        yield "  Nothing can be worked out yet."
     if most is None and all(one.size is None for one in row.bores):
         yield "  The spec has no oversizes: the bores are not planned."
     for one in row.forbidden:
@@ -279,9 +279,9 @@ def _land_line(land: Land, measure: Printer) -> str:
 
 
 def unknown_lines(unknown: Sequence[Unknown]) -> Iterator[str]:
-    """What could not be reckoned, each with the readings it wants."""
+    """What could not be worked out, each with the readings it wants."""
     if unknown:
-        yield from ("", "Not reckoned, for want of readings")
+        yield from ("", "Not worked out, for want of readings")
     for readings in dict.fromkeys(one.readings for one in unknown):
         names = ", ".join(one.name for one in unknown if one.readings == readings)
         yield f"  {names}: {'; '.join(readings) or 'a value it rests on is in error'}"

@@ -202,7 +202,7 @@ def _until(path: Path, closed: date | None, today: date | None) -> tuple[date | 
 
 
 def _worst(made: Validation) -> str:
-    """The gravest thing about a book: what damaged it, else the gravest check, else the first thing
+    """The worst thing about a book: what damaged it, else the worst check, else the first thing
     to put right.
     """
     first = {one.severity: one for one in reversed(made.findings)}

@@ -40,7 +40,7 @@ class Instrument:
 
     @property
     def drift(self) -> float | None:
-        """How far the nought had moved when all was measured, None where it was not looked at
+        """How far the zero had moved when all was measured, None where it was not looked at
         twice.
         """
         return (
@@ -148,7 +148,7 @@ def _overdue(ones: list[Instrument], today: str) -> Iterator[str]:
 
 
 def _drifting(ones: list[Instrument]) -> Iterator[str]:
-    """The nought moves further from job to job, by more in the end than the instrument resolves."""
+    """The zero moves further from job to job, by more in the end than the instrument resolves."""
     moved = [(drift, one) for one in ones if (drift := one.drift) is not None][-GROWING:]
     growing = all(abs(two) > abs(one) + SAME_SIZE for (one, _), (two, _) in pairwise(moved))
     if len(moved) == GROWING and growing:

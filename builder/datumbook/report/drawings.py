@@ -160,7 +160,7 @@ def _lines(layout: Layout, picture: Picture, values: NumbersByKey) -> Markup:
 
 
 def _columns(layout: Layout, picture: Picture, values: NumbersByKey) -> Markup:
-    """Columns up and down from nought, each with its figure."""
+    """Columns up and down from zero, each with its figure."""
     canvas = Canvas(WIDE, HIGH, _in_words(layout, picture, values))
     keys, every = picture.series[0].values, [0.0, *_known(picture, values)]
     up = Scale(min(every), max(every) if any(every) else 1.0, HIGH - 4 * LINE, 1.2 * LINE)

@@ -111,7 +111,7 @@ def _row_and_cell(missing: Finding) -> tuple[str, tuple[str, str]]:
 
 
 def _others(findings: list[Finding], judged: set[str]) -> dict[str, list[tuple[Finding, str, str]]]:
-    """Every finding that is neither a missing reading nor said already beside a check, the gravest
+    """Every finding that is neither a missing reading nor said already beside a check, the worst
     first; each with where it is and what it says there.
     """
     found = grouped(

@@ -142,7 +142,7 @@ class Insert(SpecPart):
 
 
 class Wall(SpecPart):
-    """Metal beside the hole, stated instead of reckoned from coordinates."""
+    """Metal beside the hole, stated instead of worked out from coordinates."""
 
     to: NotBlank = Field(
         description="What lies behind the wall: water jacket, oil gallery, bore 2."

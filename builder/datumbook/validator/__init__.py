@@ -75,7 +75,7 @@ class Validation:
 
     @property
     def verdict(self) -> Verdict:
-        """Where the book stands: the gravest of its findings decides."""
+        """Where the book stands: the worst of its findings decides."""
         if not self.readable:
             return "unreadable"
         graves = {one.severity for one in self.findings}

@@ -1,7 +1,7 @@
 """Uncertainty carried along: the derivative of the traced tree, reading by reading (JCGM 100, law
 of propagation).
 
-Every reading of a group has the expanded uncertainty stated for the group's instrument (nought
+Every reading of a group has the expanded uncertainty stated for the group's instrument (zero
 until stated), and readings are taken as independent. A value computed from other values is followed
 down to its readings, so what two of them share is counted once and with its sign. A decision, such
 as a planned size, has none, whatever suggested it. `largest` and `where` take the derivative of the
@@ -70,7 +70,7 @@ def expanded_uncertainty(layout: Cells, key: str) -> Formula:
 
 def _term(coefficient: Coefficient, layout: Cells, group: str) -> Formula:
     """One term: the derivative times the group's stated uncertainty, a blank one counting as
-    nought.
+    zero.
     """
     stated = tree(total(layout.cell(layout.uncertainty_of(group))))  # type: ignore[arg-type]
     return stated if isinstance(coefficient, float) and coefficient == 1 else coefficient * stated

@@ -84,6 +84,6 @@ def _touched(face: Face, slopes: Floats, touch: NDArray[np.int64]) -> Floats:
 
 
 def _over(height: Floats, slopes: Floats, x: ArrayLike, y: ArrayLike) -> Floats:
-    """Heights over the plane through nought with these slopes."""
+    """Heights over the plane through zero with these slopes."""
     through_nought = np.column_stack([np.zeros(len(slopes)), slopes])
     return np.asarray(height - plane_at(through_nought, x, y))

@@ -160,7 +160,7 @@ def _net(face: Face, axis: Line, along: int = 9, across: int = 5) -> Floats:
 
 
 def _off_line(chance: np.random.Generator, gauge: Gauge, true: Floats) -> Floats:
-    """Offsets from the line of the ends; the ends are nought because the line is theirs."""
+    """Offsets from the line of the ends; the ends are zero because the line is theirs."""
     read = gauge.reads(chance, true)
     read[:, [0, -1]] = 0.0
     return read

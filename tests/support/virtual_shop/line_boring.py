@@ -39,7 +39,7 @@ class BoringSheet:
 @dataclass(frozen=True)
 class Bored:
     """Blocks after line boring, and by block and tunnel the least metal the cutter took, at the
-    top of the saddle, the foot of the cap, the sides and anywhere; below nought it missed."""
+    top of the saddle, the foot of the cap, the sides and anywhere; below zero it missed."""
 
     blocks: Blocks
     saddle: Floats

@@ -80,7 +80,7 @@ def _exchanged(
 
 
 def _inside(triangle: Floats, at: Floats) -> Floats:
-    """Least share of the weight that one of three feet bears; below nought the block tips."""
+    """Least share of the weight that one of three feet bears; below zero the block tips."""
     a, b, c = (triangle[:, i] for i in range(3))
     whole = _turn(a, b, c)
     flat = np.abs(whole) < ENOUGH

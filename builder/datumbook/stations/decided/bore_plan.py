@@ -79,7 +79,7 @@ class BorePlan:
             title="Boring the cylinders",
             note="A blank line follows the suggestion above it; a cylinder that is not bored has "
             "its size typed as it is. Walls, "
-            "lands, compression and the finished checks follow. Set over: above nought towards "
+            "lands, compression and the finished checks follow. Set over: above zero towards "
             "the rear. The suggestion puts each "
             "centre back into its row, and the row as a whole where the largest set-over is least.",
             rows=cylinder_rows(self.basis.cylinders()),

@@ -111,7 +111,7 @@ class Release:
 
         return Table(
             key="held_up",
-            title="What holds it up, the gravest first",
+            title="What holds it up, the worst first",
             heading="Rank",
             rows=[Row(str(at), f"{at}.") for at in range(1, min(RANKS, len(checks.rows)) + 1)],
             columns=(

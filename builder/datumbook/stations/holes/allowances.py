@@ -59,7 +59,7 @@ class MetalAllowances(Form):
 
 
 class DepthAllowances(Form):
-    """What a depth is reckoned with, and which way the quill's scale grows."""
+    """What a depth is worked out with, and which way the quill's scale grows."""
 
     point_angle: Column
     tap_lead: Column

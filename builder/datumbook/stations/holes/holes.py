@@ -143,8 +143,8 @@ class EachHole(Table):
         return (*limited(relief, band), *held, left, self._engagement_check(left, reach))
 
     def _engagement_check(self, left: Column, reach: ThreadReach) -> Check:
-        """The thread left against the rule its group is held to; a rule reckoned from strengths is
-        taken where it stands.
+        """The thread left against the rule its group is held to; a rule worked out from strengths
+        is taken where it stands.
         """
         group, rule = self.group, rule_of(self.group)
         if rule.diameters is None:

@@ -117,8 +117,8 @@ class ThreadReach(GroupTable):
         return (to_the_end, below) if known else (below,)
 
     def _needed(self, threads: ThreadHoles, stripping: StrippedThreads) -> Iterator[Column]:
-        """The thread that the rule of each group wants: so many diameters, or what is reckoned from
-        strengths, where that stands in this book.
+        """The thread that the rule of each group wants: so many diameters, or what is worked out
+        from strengths, where that stands in this book.
         """
         name, heading = "needed", "needed by it"
         yield self.sizes.result(

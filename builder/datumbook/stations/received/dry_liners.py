@@ -266,7 +266,7 @@ def _warning(fit: Fit | None) -> str:
     if fit is None or not tighter_than(fit, CAST_IRON):
         return (
             "Read hole and liner at one temperature, and never press a liner into a hole that "
-            "was only reckoned."
+            "was only worked out."
         )
     return (
         f"MIND: {fit.designation} is tighter than {CAST_IRON}, the tightest fit usable with "

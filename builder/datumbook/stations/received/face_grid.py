@@ -112,7 +112,7 @@ class FaceGrid:
         )
 
     def _chain(self, along: Column, across: Column, read: Column) -> tuple[Column, ...]:
-        """What the plane is reckoned from, point by point."""
+        """What the plane is worked out from, point by point."""
         far, aside = (
             self.sizes.result(
                 f"{way.name}_deviation",
@@ -156,7 +156,7 @@ class FaceGrid:
         return GridPlane(
             key=self.feature.key(f"{self.name}_plane"),
             title=self.feature.title("The least squares plane"),
-            note="Only for those who want to follow the reckoning.",
+            note="Only for those who want to follow the working.",
             lines=[
                 *means.values(),
                 *sums.values(),
@@ -164,7 +164,7 @@ class FaceGrid:
                 across,
                 self.sizes.result(
                     "level",
-                    "Level where both places are nought",
+                    "Level where both places are zero",
                     flatness.plane_level,
                     slope=along,
                     mean_place=means["along"],

@@ -41,7 +41,7 @@ class ReceivedHeights(DeckHeights):
                 *self._spent("overall height", spec.overall, self.overall, self._least_overall()),
                 *self._spent("deck height", spec.deck, self.deck, self._least_deck()),
             ],
-            note="What may still come off is reckoned from the lowest corner.",
+            note="What may still come off is worked out from the lowest corner.",
         )
 
     def parts(self) -> Iterator[SheetPart]:

@@ -94,9 +94,9 @@ class Instruments:
             key="instruments",
             title="Instruments",
             heading="For the readings of",
-            note="± is how far one reading may be out (expanded uncertainty, k = 2). If unknown, "
+            note="± is how far one reading may be off (k = 2). If unknown, "
             "twice the smallest division "
-            "of the gauge. Blank counts as nought: then nothing is ever UNSURE.",
+            "of the gauge. Blank counts as zero: then nothing is ever UNSURE.",
             rows=self._rows(groups_of(self.spec)),
             columns=(
                 typed_words("instrument", "instrument", "What it is."),
@@ -128,13 +128,13 @@ class Instruments:
 
     def _settings(self) -> GaugeSettings:
         """What each gauge was set on, and whether it still stood there at the end."""
-        zero = "What the gauge shows off nought on its master,"
+        zero = "What the gauge shows off zero on its master,"
         drift = self.finer.result("drift", "drift", uncertainties.drift)
         return GaugeSettings(
             key="instruments",
             title="Setting",
             heading="For the readings of",
-            note="Zero is what the gauge shows off nought on its master. Where it has moved by "
+            note="Zero is what the gauge shows off zero on its master. Where it has moved by "
             "more than one step, the setting "
             "drifted: set it again and repeat the readings.",
             rows=self._rows(groups_of(self.spec)),
@@ -272,6 +272,6 @@ def _bore(spec: Spec) -> Sized:
 
 
 def _felt(sized: Sized) -> float:
-    """A length by its tolerance; nought where it has none."""
+    """A length by its tolerance; zero where it has none."""
     _, length, tolerance = sized
     return float(length.exactly("mm") / tolerance.exactly("mm")) if tolerance.number else 0.0

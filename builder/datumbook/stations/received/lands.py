@@ -77,7 +77,7 @@ class BoreRow:
         picture = (
             Picture(
                 title=self.bank.title(
-                    "How far each bore centre has wandered: above nought to the rear"
+                    "How far each bore centre has wandered: above zero to the rear"
                 ),
                 kind="columns",
                 series=[Series("offset", [self.centres.offset[one] for one in self.cylinders])],

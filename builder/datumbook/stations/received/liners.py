@@ -132,7 +132,7 @@ class LinerStandOuts:
         sizes, span = self.sizes, self.measured.signed("liners")
         read = [
             sizes.reading(
-                place, words, how="Indicator on a bridge, set to nought on the deck.", possible=span
+                place, words, how="Indicator on a bridge, set to zero on the deck.", possible=span
             )
             for place, words in LINER_PLACES.items()
         ]

@@ -25,7 +25,7 @@ from datumbook.workbook.layout import Layout, Place
 from datumbook.workbook.printed import printer
 
 DAYS = range(36_526, 55_153)  # the year 2000 to the end of 2050, as day numbers
-LETTER_O = re.compile(r"(?<=[0-9.])[Oo]|(?<![A-Za-z])[Oo](?=[0-9.])")  # typed for a nought
+LETTER_O = re.compile(r"(?<=[0-9.])[Oo]|(?<![A-Za-z])[Oo](?=[0-9.])")  # typed for a zero
 OTHER_UNITS = {"mm": ("in",), "in": ("mm", "thou"), "degC": ("degF",)}
 SLIPS = (1000.0, 100.0, 10.0, 0.1, 0.01, 0.001)
 
@@ -199,7 +199,7 @@ class _Entry:
                 yield swapped, "reading-digits-swapped", ""
 
     def _away(self, size: float) -> float:
-        """How far off what is expected a size is, as a ratio either way; nought where nothing is
+        """How far off what is expected a size is, as a ratio either way; zero where nothing is
         expected.
         """
         near = self._near()

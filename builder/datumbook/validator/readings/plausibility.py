@@ -170,7 +170,7 @@ def copied(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
 def _by_chance(
     typed: Mapping[str, Mapping[tuple[str, str], float]], first: str, second: str
 ) -> float:
-    """How likely two cylinders read alike throughout, reckoned from how often the other pairs
+    """How likely two cylinders read alike throughout, worked out from how often the other pairs
     agree.
     """
     pairs = list(combinations(typed, 2))
@@ -192,7 +192,7 @@ def filled(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
 
 
 def _runs(ticks: list[int]) -> Iterator[tuple[int, int]]:
-    """Start and length of each run of equal steps, none of them nought."""
+    """Start and length of each run of equal steps, none of them zero."""
     start = 0
     for step, run in groupby(after - before for before, after in pairwise(ticks)):
         length = len(list(run))

@@ -43,7 +43,7 @@ class ReadingSeries:
     values: list[float]
     nominal: list[float]
     expected: list[float]
-    resolution: float  # what its instrument resolves, nought where that is not stated
+    resolution: float  # what its instrument resolves, zero where that is not stated
     beside: list[ReadingSeries] = field(default_factory=list)  # the other columns of its table
 
     def __post_init__(self) -> None:
@@ -180,7 +180,7 @@ def _least_read(layout: Layout, typed: Mapping[str, float | str]) -> dict[str, f
 
 
 def resolution(layout: Layout, group: str | None, typed: Mapping[str, float | str]) -> float:
-    """What the gauge of a group resolves, nought where that is not stated as a number above it."""
+    """What the gauge of a group resolves, zero where that is not stated as a number above it."""
     step = layout.stations.instruments.gauges.resolution.held_in(typed, group or "")
     return step if type(step) is float and step > 0 else 0.0
 
