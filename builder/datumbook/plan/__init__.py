@@ -1,7 +1,7 @@
 """What may be cut: what is typed is judged, then the least line bore, the least metal off the faces
 and the sizes of the bores are sought under every limit the book knows today.
 
-There is no second geometry here: an intention is typed into the book and the book reckons it
+There is no second geometry here: an intention is typed into the book and the book works it out
 (numbers.py, limits.py); builder/datumbook/optimise/ weighs what it does, words.py and the telling
 modules tell it. Each piece of the work has a module beside this one.
 """

@@ -108,7 +108,7 @@ def _wall(
 
 
 def _set_over(work: Numbers, cylinder: str) -> tuple[float, float]:
-    """The set-overs with which the sheets reckon, along the row and across it."""
+    """The set-overs the sheets work with, along the row and across it."""
     boring = work.stations.bore_plan.each
     return (
         work.number(boring.offset[cylinder]) or 0.0,

@@ -1,6 +1,6 @@
 """The limits of the plan's sheet on what is cut and bored, each as a size that the cuts change.
 
-What a cut does to a size is found by typing the cut and reckoning the book again: the geometry is
+What a cut does to a size is found by typing the cut and working the book out again: the geometry is
 the sheet's own and stands nowhere else.
 """
 

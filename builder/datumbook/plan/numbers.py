@@ -60,7 +60,7 @@ class Numbers:
         return self.number(self.stations.release.checks.uncertainty.find(check)) or 0.0
 
     def typed(self, typed: Mapping[Key, object]) -> Numbers:
-        """The same book with other intentions typed into it, reckoned by its own equations."""
+        """The same book with other intentions typed into it, worked out by its own equations."""
         readings = self.readings | {str(key): size for key, size in typed.items()}
         found = Numbers(self.layout, AsTyped(self.layout, readings, self.settled), self.unknown)
         found.readings, found.settled = readings, self.settled

@@ -1,7 +1,7 @@
 """The line bore: what the tunnels as read ask for, the least that does it, and what it takes.
 
 Everything between the tunnels' readings and the metal that the cutter finds is the sheet's own
-reckoning: a line bore is typed, and the book says what it does.
+arithmetic: a line bore is typed, and the book says what it does.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ LineTyped = dict[Key, object]
 
 
 def line_bore(work: Numbers) -> tuple[LineBorePlan | None, LineTyped]:
-    """What the line bore asks for, and what is to be typed for it that the rest be reckoned after
+    """What the line bore asks for, and what is to be typed for it that the rest be worked out after
     it; None where this engine is never bored in line.
     """
     boring = work.stations.cuts.line_boring
@@ -142,7 +142,7 @@ class _Line:
     def _held(self, changes: Changes) -> Iterator[SizeLimit]:
         """What holds the finish size, the caps and the crank line besides."""
         tunnels, drive = self.work.stations.tunnels, self.work.stations.knock_on.cam_drive
-        assert tunnels is not None  # their metal is reckoned
+        assert tunnels is not None  # their metal is worked out
         if SIZE in self.cells:
             for size in (tunnels.each.smallest_size, tunnels.each.largest_size):
                 check = size[self.numbers[0]]

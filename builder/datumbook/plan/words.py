@@ -83,7 +83,7 @@ class Tried:
 
     @property
     def sizes(self) -> CutSizes | None:
-        """The cuts off the lowest corners; None where they are forbidden or not reckoned."""
+        """The cuts off the lowest corners; None where they are forbidden or not worked out."""
         return self.answer.sizes if self.answer else None
 
     @property

@@ -176,7 +176,7 @@ class Crowns:
             key="compression_alike",
             title="How alike the cylinders compress",
             heading="Ratio",
-            note="Reckoned from many readings; the uncertainty of each is not carried into this "
+            note="Worked out from many readings; the uncertainty of each is not carried into this "
             "verdict.",
             rows=[Row("all", "Of all cylinders")],
             columns=columns,
