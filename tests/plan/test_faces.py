@@ -88,7 +88,7 @@ def block_of(
 
 def keeps_all(values: Mapping[str, object]) -> bool:
     """Whether the book itself calls the cuts typed into it clean, and within all limits."""
-    cut, least = values["deck_cut.cut_taken"], values["deck_cut.least_cut"]
+    cut, least = values["deck_counted.cut_taken"], values["deck_counted.least_cut"]
     assert isinstance(cut, float)
     assert isinstance(least, float)
     return at_least(cut, least) and all(within(values, check) for check in PLANNED)

@@ -246,7 +246,7 @@ def _limits_on(one: BenchEquation, plan: SheetPlan) -> Iterator[tuple[Limit | No
     from datumbook.cells.columns import Check, Result, per
     from datumbook.cells.tables import Form, Table
 
-    for part in plan.sheet.parts:
+    for part in plan.sheet.every_part:
         if isinstance(part, Form):
             yield from (
                 (line.limits, "")

@@ -18,6 +18,7 @@ from datumbook.spec import Limit
 
 Stage = Literal["received", "planned", "finished"]
 ROW_PIXELS = 23.0  # how high a plain row is
+CLOSE_ROW_PIXELS = 18.0  # the same on a page that is to hold many
 PLOT_WIDE, PLOT_FRAME = 520.0, 80.0  # pixels: a picture across, and what its axes take besides
 STAGES: tuple[Stage, ...] = ("received", "planned", "finished")
 FRESHNESS = ("taken_after", "spoiled_by")  # the cells that say whether a table's readings hold yet
@@ -223,6 +224,7 @@ class Sheet:
     name: str
     title: str
     parts: Sequence[SheetPart]
+    beside: Sequence[SheetPart] = ()  # further parts, in a column of their own to the right
     how: str = ""
     widths: Mapping[int, float] = field(default_factory=dict)
     stage: Stage = "received"
@@ -230,4 +232,10 @@ class Sheet:
         str
     ] = ()  # columns the sheet needs and paper does not: they come last and are not printed
     scale: float = 1.0  # how much larger than the other sheets it is written
+    row_pixels: float = ROW_PIXELS
     one_page: bool = False  # printed on one page, however small
+
+    @property
+    def every_part(self) -> Sequence[SheetPart]:
+        """All its parts, wherever they stand."""
+        return (*self.parts, *self.beside)

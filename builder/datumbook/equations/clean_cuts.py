@@ -13,6 +13,7 @@ from datumbook.formulas.functions import (
     decided,
     equal,
     largest,
+    more_than,
     only_where,
     smallest,
     where,
@@ -90,6 +91,29 @@ def hollow_left(cut_with_margin: Length, cut_taken: Length) -> Length:
     0.01
     """
     return largest(0, cut_with_margin - cut_taken)
+
+
+def whether_clean(
+    parallel_to: Words, cut_taken: Length, least_cut: Length, suggested: Length
+) -> Words:
+    """Whether the cut intended cleans the face: surely from the cut suggested on; surely not where
+    it falls short of the least cut by more than that may be off by.
+
+    Source: JCGM 106:2012, 8.3.2 and 8.3.3, guarded acceptance and guarded rejection.
+
+    >>> whether_clean("crank line", cut_taken=0.033, least_cut=0.030, suggested=0.036)
+    'may not clean'
+    """
+    short = least_cut - cut_taken
+    return where(
+        equal(parallel_to, NOT_CUT),
+        "not cut",
+        where(
+            at_most(suggested, cut_taken),
+            "cleans",
+            where(more_than(short, suggested - least_cut), "does not clean", "may not clean"),
+        ),
+    )
 
 
 def as_set_up(

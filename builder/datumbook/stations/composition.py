@@ -141,8 +141,9 @@ class Stations:
         if self.liners:
             self.liners.cut_as(self.cuts.metal_off())
         self.knock_on = KnockOn(basis, self.bores, self.bore_plan, self.cuts, self.cam_centre)
-        self.plan = plan_of_cuts(self.cuts, self.bore_plan)
-        self.workings = workings_of_plan(self.stacks, work, self.cuts, self.knock_on)
+        self.workings = workings_of_plan(
+            self.stacks, work, self.cuts, self.bore_plan, self.knock_on
+        )
         self.budget = MetalBudget(
             basis,
             Resources(
@@ -157,6 +158,7 @@ class Stations:
                 self.tunnels,
             ),
         )
+        self.plan = plan_of_cuts(self.cuts, self.bore_plan, self.budget)
         self.finished = (
             FinishedBlock(
                 basis, self.route, self.cuts, self.finished_bores, self.heights, self.budget

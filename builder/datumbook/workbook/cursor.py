@@ -23,18 +23,22 @@ from datumbook.workbook.layout import (
 
 
 class Cursor:
-    """The next free row of a sheet."""
+    """The next free row of a sheet, and how many columns stand to its left."""
 
     def __init__(self, layout: Layout, sheet: Sheet) -> None:
         self.layout = layout
         self.plan = SheetPlan(sheet)
-        self.row = HEAD_ROWS + 1
+        self.row, self.left = HEAD_ROWS + 1, 0
 
     def text(self, column: int, words: str, style: str, across: int = 1, row: int = 0) -> None:
         """Put printed words."""
-        at = Address(self.plan.sheet.name, row or self.row, column)
+        at = Address(self.plan.sheet.name, row or self.row, self.left + column)
         self.plan.texts.append(PrintedText(at, words, style, across))
-        self.plan.columns = max(self.plan.columns, column)
+        self.reach(column)
+
+    def reach(self, column: int) -> None:
+        """The sheet has at least so many columns here."""
+        self.plan.columns = max(self.plan.columns, self.left + column)
 
     def cell(self, part: Table | Form, column: Column, at: int, row: str, label: str) -> None:
         """Put the cell of a declared column in one row, "" for a line of a form."""
@@ -83,8 +87,8 @@ class Cursor:
 
     def address(self, column: int) -> Address:
         """The cell of a column in this row."""
-        self.plan.columns = max(self.plan.columns, column)
-        return Address(self.plan.sheet.name, self.row, column)
+        self.reach(column)
+        return Address(self.plan.sheet.name, self.row, self.left + column)
 
     def put(self, place: Place) -> None:
         """Give a key its cell."""

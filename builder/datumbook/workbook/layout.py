@@ -135,6 +135,7 @@ class SheetPlan:
     repeated: tuple[int, int] | None = None
     rows: int = 0
     columns: int = 1
+    seconds: int = 0  # the first column of the parts that stand beside the others, if any do
 
     def headed(self, heading: str) -> SheetPlan:
         """The same sheet with another job at its head."""

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from datumbook.cells.columns import per
-from datumbook.cells.tables import FaceMap, Form, Line, Picture, Prose, Sheet, Table
+from datumbook.cells.tables import FaceMap, Form, Line, Picture, Prose, Sheet, SheetPart, Table
 from datumbook.numbers.units import shown
 from datumbook.spec import Spec
 from datumbook.workbook.inputs import judged_by
-from datumbook.workbook.layout import HEADING, WHOLE, CheckPlan, Layout
+from datumbook.workbook.layout import HEAD_ROWS, HEADING, WHOLE, CheckPlan, Layout, PrintedText
 from datumbook.workbook.placing_tables import TableCursor, sources
 from datumbook.workbook.repeats import take_twice
 
@@ -40,16 +43,29 @@ class SheetCursor(TableCursor):
     """A cursor that places all parts of a sheet."""
 
     def fill(self) -> None:
-        """Place the head and every part."""
+        """Place the head and every part, those of the second column beside the first."""
         self._head()
-        for part in self.plan.sheet.parts:
+        self._parts(self.plan.sheet.parts)
+        if beside := self.plan.sheet.beside:
+            below, texts = self.row, self.plan.texts
+            self.plan.seconds = self.plan.columns + 2
+            texts[:] = [ended(one, self.plan.columns) for one in texts]
+            self.row, self.left = HEAD_ROWS + 1, self.plan.columns + 1
+            self._parts(beside)
+            self.row = max(self.row, below)
+        self.plan.rows = self.row - 1
+
+    def _parts(self, parts: Sequence[SheetPart]) -> None:
+        for part in parts:
             if isinstance(part, Picture):
                 self._picture(part)
                 continue
             first = self.row
             if isinstance(part, Table):
                 take_twice(part, self.layout)
-                self._title(part, " ".join(said for said in (part.note, sources(part)) if said))
+                # beside other parts every line of a note has a row, for both sides share its height
+                between = "\n" if self.plan.sheet.beside else " "
+                self._title(part, between.join(filter(None, (part.note, sources(part)))))
                 self.table(part)
             elif isinstance(part, Form):
                 self._form(part)
@@ -59,7 +75,6 @@ class SheetCursor(TableCursor):
                 self._prose(part)
             self.plan.spans.append((first, self.row - 1, getattr(part, "own_page", False)))
             self.row += 1
-        self.plan.rows = self.row - 1
 
     def _picture(self, picture: Picture) -> None:
         """Room for a picture; one that stands beside another begins in the same row."""
@@ -95,8 +110,8 @@ class SheetCursor(TableCursor):
     def _title(self, part: Table | Form | Prose | FaceMap, note: str) -> None:
         self.text(1, part.title, "part", WHOLE)
         self.row += 1
-        if note:
-            self.text(1, note, "note", WHOLE)
+        for line in filter(None, note.split("\n")):
+            self.text(1, line, "note", WHOLE)
             self.row += 1
 
     def _form(self, form: Form) -> None:
@@ -120,7 +135,7 @@ class SheetCursor(TableCursor):
         if line.note:
             at, across = (7, 1) if 7 in self.plan.sheet.widths else (7 if limited else 4, 4)
             self.text(at, line.note, "line_note", across)
-            self.plan.columns = max(self.plan.columns, at + across - 1)
+            self.reach(at + across - 1)
         if line.limits or line.says:
             self._line_check(form, line, unit)
 
@@ -152,6 +167,13 @@ class SheetCursor(TableCursor):
                 self.text(column, words, "prose", width)
                 column += width
             self.row += 1
+
+
+def ended(text: PrintedText, last: int) -> PrintedText:
+    """A text of the parts at the left, which runs no further than they do; the head runs on."""
+    if text.at.row <= HEAD_ROWS:
+        return text
+    return replace(text, across=min(text.across, last + 1 - text.at.column))
 
 
 def conventions(spec: Spec) -> str:

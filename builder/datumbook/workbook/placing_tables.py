@@ -77,13 +77,23 @@ class TableCursor(Cursor):
         self.row += 1
 
     def _headings(self, table: Table, columns: Mapping[str, int]) -> None:
+        """The words over the columns with their units; beside other parts these have a row of their
+        own, for both sides share its height.
+        """
         self.text(1, table.heading, "heading")
-        for item in table.columns:
-            if item.slot in columns:
-                self.text(columns[item.slot], _words(item, "\n"), "heading")
+        over = [(item, columns[item.slot]) for item in table.columns if item.slot in columns]
+        apart = bool(self.plan.sheet.beside)
+        for item, column in over:
+            words = _words(item, "\n")
+            self.text(column, words.partition("\n")[0] if apart else words, "heading")
         if table.repeated:
             self.plan.repeated = (self.row, self.row)
         self.row += 1
+        units = [(_words(item, "\n").partition("\n")[2], column) for item, column in over]
+        if apart and any(unit for unit, _ in units):
+            for unit, column in units:
+                self.text(column, unit, "unit")
+            self.row += 1
 
     def _limit_rows(self, table: Table, columns: Mapping[str, int]) -> None:
         by_name = {item.name: item for item in table.columns if isinstance(item, Column)}

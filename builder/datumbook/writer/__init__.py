@@ -32,7 +32,7 @@ from datumbook.workbook.styles import (
     text_style,
 )
 from datumbook.writer.face_pictures import drawn_face
-from datumbook.writer.page import PLAIN_ROW, POINTS, Page, column_pixels, pixels
+from datumbook.writer.page import POINTS, Page, column_pixels, pixels
 from datumbook.writer.pictures import drawn, offset
 
 MADE = datetime(2000, 1, 1, tzinfo=UTC).replace(
@@ -122,7 +122,7 @@ class _Book:
         places = self.layout.by_sheet[plan.sheet.name]
         page = Page(plan, places, self.readings)
         self.scale = plan.sheet.scale
-        sheet.set_default_row(pixels(PLAIN_ROW * self.scale) * POINTS)
+        sheet.set_default_row(pixels(page.plain_row) * POINTS)
         for column, width in page.widths.items():
             sheet.set_column_pixels(column - 1, column - 1, column_pixels(width), self.format(BASE))
         for text in plan.texts:
@@ -149,7 +149,7 @@ class _Book:
             sheet.merge_range(row, column, row, last, "", look)
         sheet.write_string(row, column, text.words, look)
         if text.style == "part":
-            for further in range(column + 1, page.printed):
+            for further in range(column + 1, min(column + text.across, page.printed)):
                 sheet.write_blank(row, further, None, look)
 
     def _place(self, sheet: Worksheet, place: Place) -> None:

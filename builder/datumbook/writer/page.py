@@ -5,16 +5,16 @@ rows must be.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from math import ceil
 
 from xlsxwriter.utility import xl_pixel_width
 
 from datumbook.cells.columns import per
-from datumbook.cells.tables import ROW_PIXELS
 from datumbook.workbook.layout import HEAD_ROWS, Place, PrintedText, SheetPlan
 
-FIRST_COLUMN, OTHER_COLUMN = 32.0, 9.0
+FIRST_COLUMN, SECOND_COLUMN, OTHER_COLUMN, GAP = 32.0, 40.0, 9.0, 2.0
 POINTS = 0.75  # of a pixel
-LINE_HEIGHT, ROOM, PLAIN_ROW = 13.5, 4.0, ROW_PIXELS * POINTS
+LINE_HEIGHT, ROOM = 13.5, 4.0
 LANDSCAPE = (727.0, 497.0)  # what fits on A4 and on Letter alike, in points, a little spared
 UPRIGHT = (530.0, 690.0)
 RUNNING = {"how", "note", "prose", "line_note"}  # texts that run over several columns, merged
@@ -62,7 +62,12 @@ class Page:
         return found
 
     def _rows(self, first: int, last: int) -> float:
-        return sum(self.height(row) or PLAIN_ROW * self.scale for row in range(first, last + 1))
+        return sum(self.height(row) or self.plain_row for row in range(first, last + 1))
+
+    @property
+    def plain_row(self) -> float:
+        """How high a row of one line is, in points."""
+        return self.plan.sheet.row_pixels * POINTS * self.scale
 
     @property
     def landscape(self) -> bool:
@@ -101,6 +106,8 @@ class Page:
         a heading is broken.
         """
         wanted: dict[int, float] = {1: FIRST_COLUMN}
+        if second := self.plan.seconds:
+            wanted |= {second - 1: GAP, second: SECOND_COLUMN}
         for place in places:
             stated = per(place.column.width, place.row) if place.column is not None else 0.0
             wanted[place.at.column] = max(wanted.get(place.at.column, 0.0), stated or OTHER_COLUMN)
@@ -111,9 +118,11 @@ class Page:
         )
         for text in self.plan.texts:
             if text.style == "heading" and text.words:
-                widest = max(map(xl_pixel_width, text.words.split()))
+                # beside other parts a heading has one line, for both sides share its height
+                parts = [text.words] if self.plan.seconds else text.words.split()
+                widest = max(map(xl_pixel_width, parts))
                 longest = widest * self.scale * SPARE * BOLD
-                found[text.at.column] = max(found[text.at.column], round(longest / FIGURE, 1))
+                found[text.at.column] = max(found[text.at.column], ceil(10 * longest / FIGURE) / 10)
         return found
 
     def _fit(self, row: int, words: str, style: str, width: float) -> None:

@@ -23,22 +23,27 @@ class BlockAfter(Form):
 
     overall_after: Column
     bottom_after: Column
+
+
+class BottomAfter(Form):
+    """How the bottom face lies once it is cut."""
+
     bottom_twist: Column
 
 
 def block_after(
     lines: BankLines, bottom: FaceCut, deck: FaceCut
-) -> tuple[BlockAtCorners, BlockAfter]:
-    """The whole block after the cuts: at its corners, and the least of them."""
+) -> tuple[BlockAtCorners, BlockAfter, BottomAfter]:
+    """The whole block after the cuts: at its corners, the least, how its bottom lies."""
     overall = lines.sizes.result(
         "overall",
-        "overall height",
+        "overall",
         faces.overall_at_corner,
         deck_after=lambda row: deck.corners.after[row],
         bottom_after=lambda row: bottom.corners.after[row],
     )
     under = lines.sizes.result(
-        "bottom", "crank line to bottom", shown_again, value=lambda row: bottom.corners.after[row]
+        "bottom", "to bottom", shown_again, value=lambda row: bottom.corners.after[row]
     )
     corners = BlockAtCorners(
         key="block_corners",
@@ -70,14 +75,20 @@ def block_after(
                 heights.lowest_corner,
                 corners=[under[corner] for corner in CORNERS],
             ),
+        ),
+    )
+    lies = BottomAfter(
+        key="bottom_after",
+        title="The bottom face after its cut",
+        lines=(
             lines.line(
                 "bottom_twist",
                 "Twist of the bottom face after",
                 heights.twist,
                 lines.spec.twist,
-                "a block that rocks is not stood on it: cut it or shim it first",
+                "rocks: cut it or shim it before it is stood on",
                 **{corner: bottom.corners.after[corner] for corner in CORNERS},
             ),
         ),
     )
-    return corners, least
+    return corners, least, lies

@@ -68,22 +68,15 @@ class BorePlan:
         """What the block itself is bored to: with dry liners it may be the hole of one."""
         return self.each.bore_in_block if self.dry_liners else self.each.finish_bore
 
-    def parts(self) -> list[Table | Form]:
-        """The parts of the plan sheet that say how the cylinders are bored."""
-        return [self.each, *self.shifts.values()]
-
     def _each(self) -> PlannedBores:
         """One line for each cylinder: what is suggested, what is typed, what holds."""
         sizes = self._sizes() if self.basis.spec.bored else ()
         return PlannedBores(
             key="bore_plan",
             title="Boring the cylinders",
-            note="A blank line follows the suggestion above it; a cylinder that is not bored has "
-            "its size typed as it is. Walls, "
-            "lands, compression and the finished checks follow. Set over: above zero towards "
-            "the rear, across it towards the left. The suggestion puts each "
-            "centre back into its row, and the row as a whole where the largest set-over is "
-            "least; across it suggests none.",
+            note="A blank line follows the suggestion above it; not bored: type the size as it is."
+            "\nSet over: above zero towards the rear, across it towards the left. The"
+            "\nsuggestion puts each centre back into its row; across it suggests none.",
             rows=cylinder_rows(self.basis.cylinders()),
             columns=(*sizes, *self._offsets()),
             turned=True,

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Check, Column, Equation, Result, Sizes, words
-from datumbook.cells.handles import Key
+from datumbook.cells.columns import Check, Column, Equation, Given, Result, Sizes, words
+from datumbook.cells.handles import Handle, Key
 from datumbook.cells.tables import Form, Picture, Row, Series, Sheet, SheetPart, Table
 from datumbook.equations import budget
 from datumbook.equations.standings import shown_again
@@ -28,9 +28,18 @@ class MetalBudget:
         )
         self.budget = self._budget()
 
+    @property
+    def spare(self) -> Handle:
+        """What is still to spare of each resource."""
+        return self.budget.column("to_spare")
+
+    def unit(self) -> Given:
+        """The column with the unit of each line."""
+        return words("unit", "in", lambda row: self.basis.unit_of(self.lines[row].group), width=5)
+
     def to_spare(self, resource: str) -> list[Key]:
         """The cell with what one resource still has to spare; none where it has no line."""
-        return [self.budget.column("to_spare")[resource]] if resource in self.lines else []
+        return [self.spare[resource]] if resource in self.lines else []
 
     def sheet(self) -> Sheet:
         """The sheet of the metal budget."""
@@ -68,7 +77,7 @@ class MetalBudget:
             "Below zero is OUT before the spindle starts.",
             rows=[Row(one.key, one.words) for one in lines.values()],
             columns=(
-                words("unit", "in", lambda row: self.basis.unit_of(lines[row].group), width=5),
+                self.unit(),
                 sizes.result("as_new", "as new", shown_again, value=lambda row: lines[row].as_new),
                 sizes.result(
                     "as_received",

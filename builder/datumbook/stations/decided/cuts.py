@@ -16,7 +16,12 @@ from datumbook.cells.tables import Form, Row, Table
 from datumbook.equations import faces, line_bore, mandrels
 from datumbook.equations.standings import shown_again
 from datumbook.numbers.quantities import NO_LENGTH, Quantity
-from datumbook.stations.decided.block_after import BlockAfter, BlockAtCorners, block_after
+from datumbook.stations.decided.block_after import (
+    BlockAfter,
+    BlockAtCorners,
+    BottomAfter,
+    block_after,
+)
 from datumbook.stations.decided.deck_room import DeckRoom
 from datumbook.stations.decided.face_corners import FaceToCut
 from datumbook.stations.decided.face_cuts import FaceCut
@@ -79,19 +84,28 @@ class BankCuts(BankLines):
         self.room = DeckRoom(basis, self, received.corners.column("deck"), self.deck, stacks, bore)
         self.at_corners: BlockAtCorners | None = None
         self.after: BlockAfter | None = None
+        self.bottom_after: BottomAfter | None = None
         if self.bottom:
-            self.at_corners, self.after = block_after(self, self.bottom, self.deck)
+            self.at_corners, self.after, self.bottom_after = block_after(
+                self, self.bottom, self.deck
+            )
 
     def decisions(self) -> list[Table | Form]:
-        """What is decided about the faces of this bank, and what it leaves."""
-        whole = [part for part in (self.at_corners, self.after) if part]
-        return [*self._of_cuts(FaceCut.decisions), self.room.crowns, self.room.after, *whole]
+        """What is decided about the faces of this bank."""
+        return self._of_cuts(FaceCut.decisions)
+
+    def left(self) -> list[Table | Form]:
+        """What that leaves: above the pistons, of the faces, at the corners."""
+        parts = (self.room.crowns, self.room.after, self.bottom_after, self.at_corners)
+        return [part for part in parts if part]
 
     def workings(self) -> list[Table | Form]:
         """What that is worked out from."""
         return [
             *self.moves,
             *self._of_cuts(FaceCut.workings),
+            *([self.after] if self.after else ()),
+            self.room.least,
             self.room.heights,
             self.room.slopes,
             self.room.leaning,
@@ -274,6 +288,10 @@ class Cuts:
         """What is decided about the cuts, in the order of the work."""
         each = (bank.decisions() for bank in self.banks.values())
         return [*self.line_boring.decisions(), *chain.from_iterable(each)]
+
+    def left(self) -> list[Table | Form]:
+        """What the cuts leave."""
+        return [*chain.from_iterable(bank.left() for bank in self.banks.values())]
 
     def workings(self) -> list[Table | Form]:
         """What that is worked out from."""

@@ -5,14 +5,16 @@ piston.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Column, Result, limited
+from datumbook.cells.columns import Column, Input, Per, Result, limited
 from datumbook.cells.handles import Handle, Key
 from datumbook.cells.tables import Form, Line, Row, Table, cylinder_rows
 from datumbook.equations import budget, clean_cuts, crowns, heights
 from datumbook.equations.standings import said_again, shown_again
 from datumbook.numbers.quantities import Quantity
+from datumbook.spec import limit
 from datumbook.stations.decided.face_cuts import FaceCut
 from datumbook.stations.decided.leaning import leaning
 from datumbook.stations.decided.piston_stacks import StacksInHand
@@ -21,12 +23,17 @@ from datumbook.stations.received.deck_heights import CORNERS
 
 
 class DeckAfter(Form):
-    """The deck of one bank after its cut, and the piston that has the least room under it."""
+    """The deck of one bank after its cut; of a block with one deck, how its bottom face lies."""
 
     deck_after: Column
     tilt_lengthwise: Column
     tilt_crosswise: Column
     twist: Column
+
+
+class LeastRoom(Form):
+    """The piston of one bank that has the least room, before the cuts and after them."""
+
     room_now: Column
     room_line_bored: Column
     deck_clearance_after: Column
@@ -50,9 +57,15 @@ class CrownHeights(Table):
 
 
 class CrownRoom(Table):
-    """The room above each piston of one bank."""
+    """The room above each piston of one bank: the least over the bore, and over its middle."""
 
     deck_clearance: Column
+    over_middle: Column
+
+    @property
+    def forecasts(self) -> list[Column]:
+        """What is held against the limits."""
+        return [self.deck_clearance, self.over_middle]
 
 
 class DeckRoom:
@@ -69,7 +82,7 @@ class DeckRoom:
     ) -> None:
         self.basis, self.lines, self.cut, self.sizes = basis, lines, cut, lines.sizes
         self.stacks = stacks
-        self.after = self._after()
+        self.after, self.least = self._after(), self._least()
         self.slopes = self._slopes()
         self.heights = self._heights(received, bore)
         self.crowns = self._crowns()
@@ -77,7 +90,7 @@ class DeckRoom:
             lines.named("deck_room_leaning"),
             lines.bank.title("What moves the least room above a piston"),
             [Row("least", lines.said("Least room above a piston"))],
-            self.after.deck_clearance_after.key,
+            self.least.deck_clearance_after.key,
             cut.origins() | stacks.origins(lines.bank.cylinders),
         )
 
@@ -86,22 +99,31 @@ class DeckRoom:
         limits = self.basis.spec.finished or self.basis.spec.heights
         after = {corner: corners.after[corner] for corner in CORNERS}
         ways = {"lengthwise": heights.tilt_lengthwise, "crosswise": heights.tilt_crosswise}
-        least = "Least room above a piston"
+        sources = dict.fromkeys(one.source for one in (limits.tilt, limits.twist) if one)
+        lowest = line(
+            "deck_after",
+            "Deck height after, lowest corner",
+            heights.lowest_corner,
+            corners=list(after.values()),
+        )
+        lies = [
+            line(f"tilt_{way}", f"Tilt {way} after", equation, limits.tilt, **after)
+            for way, equation in ways.items()
+        ]
+        twist = line("twist", "Twist after", heights.twist, limits.twist, **after)
         return DeckAfter(
             key=lines.named("deck_after"),
             title=lines.bank.title("The deck after its cut"),
+            note=f"Limits: {', '.join(sources)}." if sources else "",
+            lines=[replace(one, note="") for one in (lowest, *lies, twist)],
+        )
+
+    def _least(self) -> LeastRoom:
+        lines, line, least = self.lines, self.lines.line, "Least room above a piston"
+        return LeastRoom(
+            key=lines.named("least_room"),
+            title=lines.bank.title("The piston with the least room"),
             lines=(
-                line(
-                    "deck_after",
-                    "Deck height after, lowest corner",
-                    heights.lowest_corner,
-                    corners=list(after.values()),
-                ),
-                *(
-                    line(f"tilt_{way}", f"Tilt {way} after", equation, limits.tilt, **after)
-                    for way, equation in ways.items()
-                ),
-                line("twist", "Twist after", heights.twist, limits.twist, **after),
                 line(
                     "room_now",
                     f"{least}, as received",
@@ -159,7 +181,7 @@ class DeckRoom:
                     "Hollow that the cut leaves",
                     clean_cuts.hollow_left,
                     cut_with_margin=self.cut.form.suggested,
-                    cut_taken=self.cut.form.cut_taken,
+                    cut_taken=self.cut.counted.cut_taken,
                 ),
             ),
         )
@@ -215,7 +237,7 @@ class DeckRoom:
             ),
         )
 
-    def _room(self, name: str, words: str, deck: Column) -> Result:
+    def _room(self, name: str, words: str, deck: Per[Input]) -> Result:
         return self.sizes.result(
             name,
             words,
@@ -225,30 +247,39 @@ class DeckRoom:
         )
 
     def _crowns(self) -> CrownRoom:
-        lines, each = self.lines, self.heights
-        clearance = self.sizes.result(
+        """The least room is held against the lower limit; against the upper one, which is of the
+        compression and the squish, the room over the middle of the bore.
+        """
+        lines, each, limits = self.lines, self.heights, self.lines.spec.deck_clearance
+        least = self.sizes.result(
             "deck_clearance",
-            "after the cut",
+            "least left",
             heights.deck_clearance,
             deck_height=lambda row: each.lowest[row],
             piston_stack=lambda row: self.stacks.piston_stack[row],
         )
+        middle = self._room("over_middle", "at middle", lambda row: each.deck_height[row])
+        held = [
+            limited(column, limit(limits.source, low=low, high=high)) if low or high else (column,)
+            for column, low, high in ((least, limits.low, None), (middle, None, limits.high))
+        ]
         return CrownRoom(
             key=f"crown{lines.bank.suffix}",
             title=lines.bank.title("Room above each piston"),
             heading="Cylinder",
-            note="Below zero the crown stands proud.",
+            note="Below zero the crown stands proud. Least: half a bore down the slope of the deck,"
+            "\nless what the cut leaves of a hollow.",
             rows=cylinder_rows(lines.bank.cylinders),
             columns=(
                 self.sizes.result(
-                    "now", "as received", shown_again, value=lambda row: each.room_now[row]
+                    "now", "received", shown_again, value=lambda row: each.room_now[row]
                 ),
-                *limited(clearance, lines.spec.deck_clearance),
+                *(one for columns in held for one in columns),
                 Result(
                     name="sizes_from",
-                    words="piston and rod from",
+                    words="sizes from",
                     unit=None,
-                    width=16,
+                    width=13,
                     equation=said_again,
                     inputs={"words": lambda row: self.stacks.sizes_from[row]},
                 ),

@@ -32,14 +32,21 @@ class CutIntended(Form):
     """The cut intended on one face, and what the machinist sets."""
 
     parallel_to: Column
-    cut: Column
-    cut_taken: Column
-    least_cut: Column
     suggested: Column
-    lowest_above_base: Column
-    highest_above_base: Column
+    cut: Column
     infeed: Column
     touch_on: Column
+    counted_off: Column
+    cleans: Column
+
+
+class CutCounted(Form):
+    """What the cut intended on one face comes to."""
+
+    least_cut: Column
+    cut_taken: Column
+    lowest_above_base: Column
+    highest_above_base: Column
     most_taken: Column
 
 
@@ -74,6 +81,7 @@ class FaceAtCorners:
     """One face at its corners, as it is set up and cut."""
 
     form: CutIntended
+    counted: CutCounted
 
     def __init__(self, lines: BankLines, face: FaceToCut, work: WorkOff) -> None:
         self.lines, self.face, self.sizes = lines, face, lines.sizes
@@ -90,11 +98,12 @@ class FaceAtCorners:
             lines.said(f"{words} cut parallel to"),
             "What it is set up on; not cut where it stays as it is.",
             choices=(faces.NOT_CUT, *(SET_UPS[one] for one in self.set_ups)),
+            width=13,
         )
         self.parallel_to.wanted = True
         self.cut = lines.basis.decisions("heights").reading(
             "cut",
-            lines.said(f"{words} cut intended, off the lowest corner"),
+            lines.said(f"{words} cut, lowest corner"),
             how="Metal off the lowest corner as the block is set up; blank where not cut.",
             possible=(0.0, convert(MOST_CUT, "mm", lines.unit)),
             wanted=False,
@@ -187,7 +196,7 @@ class FaceAtCorners:
             "after the cut",
             faces.height_after,
             parallel_to=self.parallel_to,
-            highest_above_base=lambda _: self.form.highest_above_base,
+            highest_above_base=lambda _: self.counted.highest_above_base,
             infeed=lambda _: self.form.infeed,
             base=base,
             work_off=off[0],

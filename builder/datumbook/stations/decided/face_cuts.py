@@ -6,12 +6,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from datumbook.cells.columns import Column, Input, Result, Uncertainty
+from datumbook.cells.columns import Column, Input, Per, Result, Uncertainty
 from datumbook.cells.handles import Handle, Key
 from datumbook.cells.tables import Form, Line, Row, Table
 from datumbook.equations import clean_cuts, faces, heights
 from datumbook.numbers.quantities import NO_LENGTH
-from datumbook.stations.decided.face_corners import SET_UPS, CutIntended, FaceAtCorners, FaceToCut
+from datumbook.stations.decided.face_corners import (
+    SET_UPS,
+    CutCounted,
+    CutIntended,
+    FaceAtCorners,
+    FaceToCut,
+)
 from datumbook.stations.decided.leaning import Origins, leaning
 from datumbook.stations.decided.work_off import WorkOff
 from datumbook.stations.received.bank_lines import BankLines
@@ -19,9 +25,10 @@ from datumbook.stations.received.deck_heights import CORNERS, turned
 from datumbook.stations.received.faces import EDGES_OF, StraightEdge
 
 STOOD = (
-    " On the opposite face: with a shim under each corner, trued to the heights read there; bare, "
-    "it rests on three high places and no forecast holds."
+    "\nOpposite face: a shim under each corner, trued to the heights read there; bare, it rests on"
+    "\nthree high places and no forecast holds."
 )
+TILTED = {"lengthwise": "along", "crosswise": "across"}  # as it stands over a column
 ASKING = list(EDGES_OF)[:-1]  # the last line asks where no other does
 
 
@@ -29,11 +36,18 @@ class EdgesLaid(Table):
     """How low the face may be along each line of the straight-edge, for each set-up."""
 
 
+class SetUpsMeasured(Table):
+    """How high the corners stand over what the cut may be parallel to."""
+
+    lowest_above_base: Column
+    highest_above_base: Column
+    infeed_that_cleans: Column
+
+
 class SetUpsCompared(Table):
     """What the cut may be parallel to, side by side."""
 
     least_cut: Column
-    infeed_that_cleans: Column
     may_be_off: Column
     suggested: Column
     tilt_lengthwise: Column
@@ -46,9 +60,10 @@ class FaceCut(FaceAtCorners):
     def __init__(self, lines: BankLines, face: FaceToCut, work: WorkOff) -> None:
         super().__init__(lines, face, work)
         self.edges = self._edges(face.gaps) if face.gaps else None
+        self.measured = self._measured()
         self.compared = self._compared()
         self.leanings = list(self._leanings())
-        self.form = self._form()
+        self.form, self.counted = self._form(), self._counted()
 
     def decisions(self) -> list[Table | Form]:
         """What is weighed and decided about this cut."""
@@ -56,7 +71,8 @@ class FaceCut(FaceAtCorners):
 
     def workings(self) -> list[Table | Form]:
         """What that is worked out from, corner by corner and line by line."""
-        return [part for part in (self.corners, self.edges, self.off, *self.leanings) if part]
+        parts = (self.corners, self.edges, self.measured, self.counted, self.off, *self.leanings)
+        return [part for part in parts if part]
 
     def _leanings(self) -> Iterator[Table]:
         """What moves the face after its cut, and the least cut that cleans it."""
@@ -87,7 +103,7 @@ class FaceCut(FaceAtCorners):
             named(f"{name}_least_leaning"),
             title(f"What moves the least infeed of the {words}"),
             self.compared.rows,
-            self.compared.infeed_that_cleans,
+            self.measured.infeed_that_cleans,
             {**read, **lines},
         )
 
@@ -115,49 +131,70 @@ class FaceCut(FaceAtCorners):
             edge_lies=gaps.edge_lies,
         )
 
+    def _measured(self) -> SetUpsMeasured:
+        sizes = self.sizes
+        return SetUpsMeasured(
+            key=self.lines.named(f"{self.face.name}_over"),
+            title=self.lines.bank.title(f"{self.face.words}: its corners over what it is cut to"),
+            heading="Parallel to",
+            rows=[Row(one, SET_UPS[one]) for one in self.set_ups],
+            columns=(
+                sizes.result(
+                    "lowest_above_base",
+                    "lowest corner",
+                    heights.lowest_corner,
+                    corners=self._all_above,
+                ),
+                sizes.result(
+                    "highest_above_base", "highest", faces.highest_corner, corners=self._all_above
+                ),
+                sizes.result(
+                    "infeed_that_cleans",
+                    "infeed that cleans",
+                    clean_cuts.infeed_that_cleans,
+                    least_cut=lambda row: self.compared.least_cut[row],
+                ),
+            ),
+        )
+
     def _compared(self) -> SetUpsCompared:
-        sizes, rows = self.sizes, self.set_ups
-        lowest = sizes.result(
-            "lowest_above_base", "lowest corner", heights.lowest_corner, corners=self._all_above
-        )
+        sizes, rows, measured = self.sizes, self.set_ups, self.measured
         least = sizes.result(
-            "least_cut", "cleans at", clean_cuts.least_cut, under_edges=self._all_under
+            "least_cut",
+            "cleans at",
+            clean_cuts.least_cut,
+            lowest_above_base=lambda row: measured.lowest_above_base[row],
+            under_edges=self._all_under,
         )
-        infeed = sizes.result("infeed_that_cleans", "infeed for it", clean_cuts.infeed_that_cleans)
         off = Uncertainty(
             name="may_be_off",
-            words="may be off by",
+            words="± of that",
             unit=sizes.unit,
             decimals=sizes.decimals,
-            of=infeed,
+            of=measured.infeed_that_cleans,
         )
         asked = Result(
             name="asked_by",
             words="asked by",
             unit=None,
-            width=30,
+            width=22,
             equation=clean_cuts.asked_by,
-            inputs={line: self._under_at(line) for line in ASKING},
+            inputs={
+                "lowest_above_base": lambda row: measured.lowest_above_base[row],
+                **{line: self._under_at(line) for line in ASKING},
+            },
         )
         return SetUpsCompared(
             key=self.lines.named(f"{self.face.name}_set_ups"),
             title=self.lines.bank.title(f"{self.face.words}: what it may be cut parallel to"),
             heading="Parallel to",
-            note="Least metal off the lowest corner that cleans the face as it was read; the cut "
-            "suggested has what that may be off by besides."
+            note="Metal off the lowest corner; suggested: what cleans and its ±; tilt: what is left"
             + (STOOD if "opposite" in rows else ""),
             rows=[Row(one, SET_UPS[one]) for one in rows],
             columns=(
-                lowest,
-                sizes.result(
-                    "highest_above_base", "highest", faces.highest_corner, corners=self._all_above
-                ),
                 least,
-                infeed,
                 off,
-                sizes.result(
-                    "suggested", "cut suggested", clean_cuts.cut_with_margin, uncertainty=off
-                ),
+                sizes.result("suggested", "suggested", clean_cuts.cut_with_margin, uncertainty=off),
                 *self._tilt("lengthwise"),
                 *self._tilt("crosswise"),
                 *([asked] if self.face.gaps else ()),
@@ -181,7 +218,7 @@ class FaceCut(FaceAtCorners):
         """What each set-up leaves as tilt to the crank line: none parallel to it, the face's own,
         or that of the face it stands on turned round.
         """
-        name, words, plane = f"tilt_{way}", f"tilt {way} left", self.corners.plane
+        name, words, plane = f"tilt_{way}", f"tilt {TILTED[way]}", self.corners.plane
         clocked, level = self.face.clocked, [] if self.face.clocked else ["axis"]
 
         def left(row: str) -> Callable[[str], Input]:
@@ -206,49 +243,79 @@ class FaceCut(FaceAtCorners):
 
     def _form(self) -> CutIntended:
         said, words = self.lines.said, self.face.words
-        over = [self.over[corner] for corner in CORNERS]
-        lowest = self.sizes.result(
-            "lowest_above_base", said("Lowest corner over it"), heights.lowest_corner, corners=over
-        )
-        highest = self.sizes.result(
-            "highest_above_base", said("Highest corner over it"), faces.highest_corner, corners=over
-        )
-        by_corner = dict(zip(list(CORNERS)[:-1], over, strict=False))
+
+        def counted(name: str) -> Per[Input]:
+            return lambda _: self.counted.column(name)
+
+        lowest, highest = counted("lowest_above_base"), counted("highest_above_base")
         return CutIntended(
             key=self.lines.named(f"{self.face.name}_cut"),
             title=self.lines.bank.title(f"{words}: the cut intended"),
             lines=(
                 self.parallel_to,
+                self._as_set_up("suggested", said("Suggested, set up so")),
                 self.cut,
                 Line(
-                    column=self._as_set_up("suggested", said("Suggested")),
-                    note="cleans the face, with what the readings may be off by",
+                    column=self.sizes.result(
+                        "infeed",
+                        said("Infeed from the touch"),
+                        faces.infeed,
+                        cut_taken=counted("cut_taken"),
+                        highest_above_base=highest,
+                        lowest_above_base=lowest,
+                    ),
+                    note="touch on the highest corner, named below",
                 ),
+                self._corner("touch_on", "Touch on", highest),
+                self._corner("counted_off", "Lowest corner", lowest),
+                Result(
+                    name="cleans",
+                    words=said(f"Whole {words.lower()}"),
+                    equation=clean_cuts.whether_clean,
+                    inputs={"cut_taken": counted("cut_taken"), "least_cut": counted("least_cut")},
+                ),
+            ),
+        )
+
+    def _corner(self, name: str, words: str, height: Per[Input]) -> Result:
+        """Which corner stands at this height over what the cut is parallel to."""
+        over = {corner: self.over[corner] for corner in list(CORNERS)[:-1]}
+        inputs = {"height": height, **over}
+        words = self.lines.said(words)
+        return Result(name=name, words=words, equation=clean_cuts.corner_at, inputs=inputs)
+
+    def _counted(self) -> CutCounted:
+        said, words = self.lines.said, self.face.words.lower()
+        over = [self.over[corner] for corner in CORNERS]
+        return CutCounted(
+            key=self.lines.named(f"{self.face.name}_counted"),
+            title=self.lines.bank.title(f"What the cut of the {words} comes to"),
+            lines=(
                 self._as_set_up("least_cut", said("Cleans at")),
-                self.sizes.result("cut_taken", said("Cut counted"), faces.cut_taken),
-                lowest,
-                highest,
-                Line(
-                    column=self.sizes.result("infeed", said("Infeed"), faces.infeed),
-                    note="from the touch on the highest corner",
+                self.sizes.result(
+                    "cut_taken",
+                    said("Cut counted"),
+                    faces.cut_taken,
+                    parallel_to=self.parallel_to,
+                    cut=self.cut,
+                ),
+                self.sizes.result(
+                    "lowest_above_base",
+                    said("Lowest corner over it"),
+                    heights.lowest_corner,
+                    corners=over,
+                ),
+                self.sizes.result(
+                    "highest_above_base",
+                    said("Highest corner over it"),
+                    faces.highest_corner,
+                    corners=over,
                 ),
                 self.sizes.result(
                     "most_taken",
                     said("Most metal off a corner"),
                     faces.most_taken,
                     taken=[self.corners.taken[corner] for corner in CORNERS],
-                ),
-                *(
-                    Result(
-                        name=name,
-                        words=said(heading),
-                        equation=clean_cuts.corner_at,
-                        inputs={"height": height, **by_corner},
-                    )
-                    for name, heading, height in (
-                        ("touch_on", "Highest corner: touch here", highest),
-                        ("counted_off", "Lowest corner: the cut is counted off it", lowest),
-                    )
                 ),
             ),
         )

@@ -135,7 +135,7 @@ class KnockOn:
 
     def _clearance(self, bank: Bank, every: list[str]) -> Iterator[Result]:
         """How far the crown stops below the deck in each line."""
-        after = self.cuts.banks[bank.key].room.after
+        after = self.cuts.banks[bank.key].room.least
         room = {
             "now": after.room_now,
             "line_bore": after.room_line_bored,

@@ -31,13 +31,25 @@ class LineBore(Form):
 
     line_bored: Column
     cap_cut: Column | None
-    cap_cut_taken: Column | None
     finish_size: Column | None
     rise_front: Column
     rise_rear: Column
+
+
+class LineBoreCounted(Form):
+    """What the line bore intended comes to."""
+
     front: Column
     rear: Column
+    cap_cut_taken: Column | None
     most_rise: Column
+
+
+class Corridor(Form):
+    """Between what and what the crank line may rise, the same all along."""
+
+    lowest_parallel_lift: Column
+    highest_parallel_lift: Column
 
 
 class TunnelMetal(Table):
@@ -59,21 +71,22 @@ class LineBoring:
         self.sizes, self.decided = basis.sizes(group), basis.decisions(group)
         self.bar = BarOff(basis, group, work)
         self.form = self._form() if "line_bore" in operations_of(basis.spec) else None
+        self.counted = self._counted(self.form) if self.form else None
         self.each: TunnelMetal | None = None
         self.leanings: list[Table] = []
-        self.corridor: Form | None = None
+        self.corridor: Corridor | None = None
         if self.form and self.spec and tunnels:
             self.each = self._each(self.form, self.spec, tunnels)
             self.leanings = [self._leaning(self.each, tunnels, one) for one in tunnels.numbers]
             self.corridor = self._corridor(self.each)
 
     def decisions(self) -> list[Form]:
-        """How far the crank line may rise, and what is decided."""
-        return [part for part in (self.corridor, self.form) if part]
+        """What is decided, with how far the crank line may rise."""
+        return [self.form] if self.form else []
 
     def workings(self) -> list[Table | Form]:
         """What the bar may be off, and what the cutter finds in each tunnel."""
-        parts = (self.form and self.bar, self.each, *self.leanings)
+        parts = (self.form and self.bar, self.counted, self.corridor, self.each, *self.leanings)
         return [part for part in parts if part]
 
     def origins(self) -> dict[str, tuple[str, Key]]:
@@ -82,15 +95,15 @@ class LineBoring:
 
     def lift(self, sizes: Sizes, place: Callable[[str], Quantity]) -> Result | None:
         """How far the crank line rises at places along the block; None where it never does."""
-        if self.form is None:
+        if self.counted is None:
             return None
         front, rear = self.ends
         return sizes.result(
             "lift",
             "crank line rises",
             faces.on_line,
-            front=self.form.front,
-            rear=self.form.rear,
+            front=self.counted.front,
+            rear=self.counted.rear,
             place=place,
             front_place=front,
             rear_place=rear,
@@ -98,7 +111,7 @@ class LineBoring:
 
     def rise(self) -> Input:
         """The most that the crank line rises at either end; none where it never does."""
-        return NO_LENGTH if self.form is None else self.form.most_rise
+        return NO_LENGTH if self.counted is None else self.counted.most_rise
 
     @property
     def ends(self) -> tuple[Quantity, Quantity]:
@@ -122,32 +135,33 @@ class LineBoring:
             end: self._typed(f"rise_{end}", f"Crank line rises, {end}", (-MOST_CUT, MOST_CUT))
             for end in ENDS
         }
+        return LineBore(
+            key="line_bore",
+            title="Line bore",
+            lines=(bored, *self._tunnel_sizes(), *self._rise_suggested(), *rises.values()),
+        )
+
+    def _counted(self, form: LineBore) -> LineBoreCounted:
         counted = [
             self.sizes.result(
                 end,
                 f"Rise counted, {end}",
                 line_bore.rise_taken,
-                line_bored=bored,
-                rise=rise,
+                line_bored=form.line_bored,
+                rise=form.column(f"rise_{end}"),
                 bar_off=self.bar.ends[end],
             )
-            for end, rise in rises.items()
+            for end in ENDS
         ]
-        return LineBore(
-            key="line_bore",
-            title="Line bore",
+        most = self.sizes.result(
+            "most_rise", "Most of either", line_bore.most_rise, rises=list(counted)
+        )
+        return LineBoreCounted(
+            key="line_bore_counted",
+            title="What the line bore comes to",
             note="The crank line rises straight from the front tunnel to the rear one. Heights are "
             "carried over by the rise at their place.",
-            lines=(
-                bored,
-                *self._tunnel_sizes(),
-                *rises.values(),
-                *counted,
-                *self._cap_cut_taken(),
-                self.sizes.result(
-                    "most_rise", "Most of either", line_bore.most_rise, rises=list(counted)
-                ),
-            ),
+            lines=(*counted, *self._cap_cut_taken(form), most),
         )
 
     def _tunnel_sizes(self) -> Iterator[Column]:
@@ -157,10 +171,35 @@ class LineBoring:
             yield self._typed("cap_cut", "Off the joint of the caps", (0.0, MOST_CUT))
         yield self._typed("finish_size", "Line bore to", TUNNEL)
 
-    def _cap_cut_taken(self) -> Iterator[Column]:
-        if self.spec and self.spec.caps:
-            words = "Off the caps, counted"
-            yield self.sizes.result("cap_cut_taken", words, line_bore.cap_cut_taken)
+    def _rise_suggested(self) -> Iterator[Line]:
+        """The least rise that cleans, and the room there is for it."""
+        if self.spec is None:
+            return
+        ends = {
+            name: (lambda _, name=name: self.corridor.column(name))  # type: ignore[union-attr]
+            for name in ("lowest_parallel_lift", "highest_parallel_lift")
+        }
+        least, room = line_bore.least_parallel_lift, line_bore.lift_room
+        yield Line(
+            column=self.sizes.result(
+                "least_parallel_lift", "Least rise that cleans", least, **ends
+            ),
+            note="the same all along",
+        )
+        yield Line(
+            column=self.sizes.result("lift_room", "Room above that rise", room, **ends),
+            note="below zero none cleans: more off the caps",
+        )
+
+    def _cap_cut_taken(self, form: LineBore) -> Iterator[Column]:
+        if form.cap_cut:
+            yield self.sizes.result(
+                "cap_cut_taken",
+                "Off the caps, counted",
+                line_bore.cap_cut_taken,
+                line_bored=form.line_bored,
+                cap_cut=form.cap_cut,
+            )
 
     def _typed(self, name: str, words: str, span: tuple[float, float]) -> Reading:
         low, high = (convert(end, "mm", str(self.decided.unit)) for end in span)
@@ -281,34 +320,23 @@ class LineBoring:
         last = len(self.basis.bearings()) - 1
         return front + (rear - front) * Fraction(int(row) - 1, max(last, 1))
 
-    def _corridor(self, each: TunnelMetal) -> Form:
+    def _corridor(self, each: TunnelMetal) -> Corridor:
         sizes, numbers = self.sizes, [row.key for row in each.rows]
-        low = sizes.result(
-            "lowest_parallel_lift",
-            "Rise, the same all along: at least",
-            line_bore.lowest_parallel_lift,
-            lowest_lifts=[each.lowest_lift[one] for one in numbers],
-        )
-        high = sizes.result(
-            "highest_parallel_lift",
-            "at most",
-            line_bore.highest_parallel_lift,
-            highest_lifts=[each.highest_lift[one] for one in numbers],
-        )
-        room = sizes.result("lift_room", "Room between", line_bore.lift_room)
-        return Form(
+        return Corridor(
             key="corridor",
-            title="How far the crank line may rise",
+            title="How far the crank line may rise, the same all along",
             lines=(
-                low,
-                high,
-                Line(
-                    column=room,
-                    note="below zero: more off the caps, a larger size, or a line that rises more "
-                    "at one end",
+                sizes.result(
+                    "lowest_parallel_lift",
+                    "At least",
+                    line_bore.lowest_parallel_lift,
+                    lowest_lifts=[each.lowest_lift[one] for one in numbers],
                 ),
                 sizes.result(
-                    "least_parallel_lift", "Least rise that cleans", line_bore.least_parallel_lift
+                    "highest_parallel_lift",
+                    "At most",
+                    line_bore.highest_parallel_lift,
+                    highest_lifts=[each.highest_lift[one] for one in numbers],
                 ),
             ),
         )

@@ -91,7 +91,7 @@ class Resources:
         stack = self.spec.bores.stroke * Fraction(1, 2) + spec.rod_length + spec.compression_height
         for bank in self.cuts.banks.values():
             if spec.deck_clearance.low is not None:
-                room, words = bank.room.after, bank.bank.title("Room above the pistons, the least")
+                room, words = bank.room.least, bank.bank.title("Room above the pistons, the least")
                 new = sizes.given(bank.named("room_as_new"), f"{words}, as drawn", drawn - stack)
                 yield Resource(
                     bank.named("deck_room"),
@@ -130,7 +130,7 @@ class Resources:
 
     def _caps(self) -> Iterator[Resource]:
         spec, sizes = self.spec.tunnels, self.basis.sizes("tunnels")
-        boring = self.cuts.line_boring.form
+        boring = self.cuts.line_boring.counted
         caps, cut = spec.caps if spec else None, boring.cap_cut_taken if boring else None
         measured = self.tunnels.caps if self.tunnels else None
         if caps is None or measured is None or cut is None or caps.least.low is None:

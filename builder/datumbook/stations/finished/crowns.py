@@ -96,8 +96,8 @@ class Crowns:
             columns=columns,
         )
         if again:
-            forecast = self.cuts.banks[bank.key].room.crowns.deck_clearance
-            crowns.takes_over("deck_clearance", forecast)
+            forecasts = self.cuts.banks[bank.key].room.crowns.forecasts
+            crowns.takes_over("deck_clearance", *forecasts)
         return crowns
 
     def _deck(self, bank: Bank) -> Iterator[Column]:

@@ -44,10 +44,11 @@ class FinishedBlock:
         """Every cut that was intended is recorded as done, or was none."""
         known, intended = operations_of(self.basis.spec), dict[str, tuple[str, Column, str]]()
         for one in cuts.banks.values():
-            intended[f"deck{one.bank.suffix}"] = ("deck", one.deck.form.cut_taken, one.bank.words)
+            cut = one.deck.counted.cut_taken
+            intended[f"deck{one.bank.suffix}"] = ("deck", cut, one.bank.words)
         if cuts.bottom is not None:
-            intended["bottom_face"] = ("bottom_face", cuts.bottom.form.cut_taken, "")
-        if (line_bore := cuts.line_boring.form) is not None:
+            intended["bottom_face"] = ("bottom_face", cuts.bottom.counted.cut_taken, "")
+        if (line_bore := cuts.line_boring.counted) is not None:
             intended["line_bore"] = ("line_bore", line_bore.front, "")
         made = {key: cut for key, cut in intended.items() if cut[0] in known}
         done = Result(

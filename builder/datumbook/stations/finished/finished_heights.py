@@ -44,14 +44,14 @@ class FinishedHeights(DeckHeights):
             self.whole_block = self._whole_block()
         for name in TILTS:
             self.deck.takes_over(name, plan.room.after.column(name))
-        crowns = plan.room.crowns.deck_clearance
+        crowns = plan.room.crowns
         self.stack.takes_over(
             "deck_clearance",
-            *(crowns[one] for one in self.bank.cylinders),
+            *(of[one] for of in crowns.forecasts for one in self.bank.cylinders),
             *([before.ledger.deck_removable.key] if before.ledger.deck_removable else []),
             *budget.to_spare(self.named("deck_room")),
         )
-        if self.whole_block and plan.at_corners and plan.after:
+        if self.whole_block and plan.at_corners and plan.bottom_after:
             every, removable = plan.at_corners, before.ledger.overall_removable
             self.whole_block.takes_over(
                 "overall_lowest",
@@ -64,7 +64,7 @@ class FinishedHeights(DeckHeights):
                 *(every.bottom[corner] for corner in CORNERS),
                 *budget.to_spare("axis_height"),
             )
-            self.whole_block.takes_over("bottom_twist", plan.after.bottom_twist)
+            self.whole_block.takes_over("bottom_twist", plan.bottom_after.bottom_twist)
 
     def measured(self) -> list[Table | Form]:
         """What is measured of this bank, the whole block last."""

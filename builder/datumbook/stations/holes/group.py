@@ -96,9 +96,9 @@ class GroupAtWork:
     def planned_cut(self) -> Key | None:
         """The cut intended on the group's own face; None where the face is left alone."""
         if self.row is not None:
-            return self.cuts.banks[self.row.key].deck.form.most_taken.key
+            return self.cuts.banks[self.row.key].deck.counted.most_taken.key
         bottom = self.cuts.bottom if self.spec.face == "bottom" else None
-        return bottom.form.most_taken.key if bottom else None
+        return bottom.counted.most_taken.key if bottom else None
 
     @property
     def face_words(self) -> str:
