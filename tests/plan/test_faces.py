@@ -43,7 +43,7 @@ PLANNED = [
     *(f"crown.{one}.deck_clearance" for one in CYLINDERS),
     *(f"deck_after.{one}" for one in ("tilt_lengthwise", "tilt_crosswise", "twist")),
     *(f"block_corners.{corner}.{height}" for corner in CORNERS for height in ("overall", "bottom")),
-    "block_after.bottom_twist",
+    "bottom_after.bottom_twist",
     "combustion.after.squish",
 ]
 
@@ -341,7 +341,7 @@ def test_a_deck_too_high_is_cut_to_the_greatest_clearance() -> None:
     assert faces.sizes == {"bottom": 0.0, "deck": 0.0035}
     assert faces.chosen is not None
     assert {(one.name, one.bound) for one in faces.chosen.binding} == {
-        (f"Crown of cylinder {one}", 0.020) for one in CYLINDERS
+        (f"Room at the middle of cylinder {one}", 0.020) for one in CYLINDERS
     }
 
 
@@ -352,7 +352,7 @@ def test_the_limits_that_forbid_a_plan_are_named_and_no_others() -> None:
     assert answer is not None
     names = [(one.name.rstrip("1234"), one.end) for one in answer.conflict]
     assert names == [
-        ("Crown of cylinder ", "high"),
+        ("Room at the middle of cylinder ", "high"),
         ("Overall height at the rear right corner", "low"),
     ]
 

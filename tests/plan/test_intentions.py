@@ -36,7 +36,7 @@ def test_a_cut_typed_is_answered_in_a_sentence() -> None:
     block = readings() | longer | cut("bottom", NOT_CUT) | cut("deck", AXIS, 0.0030)
     assert (
         "  Your 0.0030 in off the deck, parallel to the crank line: crown of cylinder 3 would "
-        "stand 0.0014 in proud, the room above it from 0.0000 to 0.0200 in (Orrindale workshop "
+        "stand 0.0014 in proud, the room above it not less than 0.0000 in (Orrindale workshop "
         "sheet 2, invented); at most 0.0016 in.\n"
     ) in told(block)
 

@@ -68,7 +68,7 @@ def test_caps_and_size_left_blank_are_the_least_that_let_a_line_go() -> None:
 def test_a_line_may_rise_more_at_one_end() -> None:
     worn = tunnels([61.050, 61.065, 61.120], [61.040] * 3, (0.0, -0.045, 0.0))
     block = readings() | worn | line_bored(61.070, 0.075)
-    room = AsTyped(layout(), block, {})["corridor.lift_room"]
+    room = AsTyped(layout(), block, {})["line_bore.lift_room"]
     assert isinstance(room, float)
     assert room < 0  # none that is the same all along
     found = line_bore(block)

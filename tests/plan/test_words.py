@@ -29,12 +29,17 @@ def test_a_set_up_is_told_with_what_the_machine_is_set_to() -> None:
     text = told(readings() | heights([10.7135, 10.7135, 10.7185, 10.7180], [14.250] * 4))
     assert (
         "    parallel to the crank line (proposed): cleans at 0.0000 in (lowest corner); "
-        "cut 0.0035 in off the lowest corner (front left), asked for by Crown of cylinder 1, "
-        "Crown of cylinder 2, Crown of cylinder 3, Crown of cylinder 4; touch on the rear left "
+        "cut 0.0035 in off the lowest corner (front left), asked for by Room at the "
+        "middle of cylinder 1, "
+        "Room at the middle of cylinder 2, Room at the middle of cylinder 3, Room at the middle of "
+        "cylinder 4; touch on the rear left "
         "corner, infeed 0.0085 in; no tilt left\n"
     ) in text
     assert "    not cut: no, for Deck height, tilt lengthwise not OK" in text
-    assert "Crown of cylinder 1: 0.0200 in below the deck, parts as measured, from 0.0000" in text
+    assert (
+        "Crown of cylinder 1: 0.0200 in below the deck, parts as measured, not less than 0.0000"
+        in text
+    )
     assert "0.0000 in left (Orrindale workshop sheet 2, invented); binds" in text
 
 
@@ -47,10 +52,10 @@ def test_a_true_deck_is_left_as_it_is() -> None:
 
 def test_parts_are_said_to_be_as_drawn_or_as_measured() -> None:
     rods = {f"rods.{one}.rod_length": None for one in CYLINDERS}
-    assert "parts as measured, from" in told(readings())
-    assert "parts as measured where they are, else as drawn, from" in told(readings() | rods)
+    assert "parts as measured, not less than" in told(readings())
+    assert "parts as measured where they are, else as drawn, not less than" in told(readings() | rods)
     pistons = {f"pistons.{one}.compression_height": None for one in CYLINDERS}
-    assert "parts as drawn, from" in told(readings() | rods | pistons)
+    assert "parts as drawn, not less than" in told(readings() | rods | pistons)
 
 
 def test_a_cut_between_two_steps_is_told_rounded_up() -> None:

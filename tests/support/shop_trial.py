@@ -331,7 +331,7 @@ def _bottoms(engine: TrialEngine, chance: np.random.Generator, count: int) -> tu
 def _sheet(engine: TrialEngine, books: list[Book], name: str) -> Sheet:
     """What the sheets of one face say."""
     cut = "bottom_cut" if name == "bottom" else f"{engine.of_deck(name)}deck_cut"
-    asked = f"{cut.removesuffix('_cut')}_set_ups"
+    asked, counted = (f"{cut.removesuffix('_cut')}_{one}" for one in ("set_ups", "counted"))
     at = {words: key for key, words in SET_UPS.items()} | {faces.NOT_CUT: "itself"}
     way = [at[book.said(f"{cut}.parallel_to")] for book in books]
     return Sheet(
@@ -344,9 +344,9 @@ def _sheet(engine: TrialEngine, books: list[Book], name: str) -> Sheet:
                 for book in books
             ]
         ),
-        np.array([book.mm(f"{cut}.cut_taken") for book in books]),
+        np.array([book.mm(f"{counted}.cut_taken") for book in books]),
         np.array([book.mm(f"{cut}.suggested") for book in books]),
-        np.array([book.mm(f"{cut}.least_cut") for book in books]),
+        np.array([book.mm(f"{counted}.least_cut") for book in books]),
         np.array(
             [book.mm(f"{asked}.{one}.may_be_off") for one, book in zip(way, books, strict=True)]
         ),

@@ -17,8 +17,8 @@ from datumbook.validator import Validation, validate
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 
-CUT = "Deck cut intended, off the lowest corner"
-FORECAST = ("crown.", "deck_after.", "block_corners.", "block_after.")
+CUT = "Deck cut, lowest corner"
+FORECAST = ("crown.", "deck_after.", "block_corners.", "bottom_after.", "least_room.")
 
 
 @pytest.fixture(scope="module")
@@ -59,7 +59,7 @@ def test_each_open_forecast_names_the_cut_that_is_wanting(layout: Layout, tmp_pa
 def test_a_block_with_its_finished_readings_in_is_held_by_no_forecast_of_them(
     layout: Layout, tmp_path: Path
 ) -> None:
-    assert len(forecasts(layout)) == 16
+    assert len(forecasts(layout)) == 20
     found = validated(layout, tmp_path / "book.xlsx", forgotten(layout))
     for key in forecasts(layout):
         assert found.values[f"release.{key}.standing"] == "passes", key

@@ -13,7 +13,7 @@ from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.numbers.units import convert
 from datumbook.optimise.least_metal import CutSizes, End, SizeLimit
 from datumbook.plan.numbers import Numbers
-from datumbook.workbook.flow import upstream
+from datumbook.workbook.flow import downstream
 
 LIMIT_ENDS: tuple[End, ...] = ("low", "high")
 
@@ -22,11 +22,11 @@ def planned_checks(work: Numbers, decided: Collection[Key]) -> list[Key]:
     """What the plan's sheet holds against limits and these intentions have a bearing on."""
     layout = work.layout
     sheets = {work.stations.plan.name, work.stations.workings.name}
+    moved = downstream(layout, {*decided})
     return [
         check.key
         for check in layout.checks
-        if check.measured and layout.place(check.key).at.sheet in sheets
-        if not upstream(layout, check.key).isdisjoint(decided)
+        if check.measured and check.key in moved and layout.place(check.key).at.sheet in sheets
     ]
 
 
@@ -109,8 +109,10 @@ def named(work: Numbers, check: Key) -> str:
     """
     place, cuts = work.layout.place(check), work.stations.cuts
     line, _, column = place.label.partition(" · ")
-    if place.stands_in(*(bank.room.crowns for bank in cuts.banks.values())):
-        return f"Crown of cylinder {place.row}"
+    crowns = [bank.room.crowns for bank in cuts.banks.values()]
+    if place.stands_in(*crowns):
+        middle = any(check == of.over_middle[place.row] for of in crowns if place.stands_in(of))
+        return f"{'Room at the middle' if middle else 'Crown'} of cylinder {place.row}"
     if cuts.at_corners and place.stands_in(cuts.at_corners):
         return f"{column[:1].upper()}{column[1:]} at the {line[:1].lower()}{line[1:]}"
     return place.label.replace(" · ", ", ")

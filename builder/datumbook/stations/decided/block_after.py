@@ -37,13 +37,13 @@ def block_after(
     """The whole block after the cuts: at its corners, the least, how its bottom lies."""
     overall = lines.sizes.result(
         "overall",
-        "overall",
+        "overall height",
         faces.overall_at_corner,
         deck_after=lambda row: deck.corners.after[row],
         bottom_after=lambda row: bottom.corners.after[row],
     )
     under = lines.sizes.result(
-        "bottom", "to bottom", shown_again, value=lambda row: bottom.corners.after[row]
+        "bottom", "crank line to bottom", shown_again, value=lambda row: bottom.corners.after[row]
     )
     corners = BlockAtCorners(
         key="block_corners",
