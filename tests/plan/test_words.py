@@ -53,7 +53,9 @@ def test_a_true_deck_is_left_as_it_is() -> None:
 def test_parts_are_said_to_be_as_drawn_or_as_measured() -> None:
     rods = {f"rods.{one}.rod_length": None for one in CYLINDERS}
     assert "parts as measured, not less than" in told(readings())
-    assert "parts as measured where they are, else as drawn, not less than" in told(readings() | rods)
+    assert "parts as measured where they are, else as drawn, not less than" in told(
+        readings() | rods
+    )
     pistons = {f"pistons.{one}.compression_height": None for one in CYLINDERS}
     assert "parts as drawn, not less than" in told(readings() | rods | pistons)
 

@@ -42,6 +42,21 @@ def test_no_number_is_printed_as_a_row_of_marks(name: str, tmp_path: Path) -> No
 
 
 @pytest.mark.parametrize("name", sorted(SPECS))
+def test_the_page_of_decisions_is_one_sheet_of_a4_on_which_the_print_is_not_too_small(
+    name: str,
+) -> None:
+    """The scale that fits the sheet on one page, from the sizes of its rows and columns."""
+    layout = lay_out(load_spec(SPECS[name]), Job("printed"))
+    plan = layout.plans["Plan"]
+    assert plan.sheet.one_page
+    page = Page(plan, layout.by_sheet["Plan"], {})
+    down = sum(page.height(row) or page.plain_row for row in range(1, plan.rows + 1))
+    scale = min(LANDSCAPE[0] / page.across, LANDSCAPE[1] / down)
+    assert page.landscape
+    assert scale * 11 >= 6.2, "figures are written in 11 points"
+
+
+@pytest.mark.parametrize("name", sorted(SPECS))
 def test_a_part_that_fits_on_a_page_is_not_cut(name: str) -> None:
     layout = lay_out(load_spec(SPECS[name]), Job("printed"))
     for plan in layout.plans.values():

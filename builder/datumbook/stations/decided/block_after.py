@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from datumbook.cells.columns import Column, limited
 from datumbook.cells.tables import Form, Table
 from datumbook.equations import faces, heights
@@ -43,7 +45,7 @@ def block_after(
         bottom_after=lambda row: bottom.corners.after[row],
     )
     under = lines.sizes.result(
-        "bottom", "crank line to bottom", shown_again, value=lambda row: bottom.corners.after[row]
+        "bottom", "crank to bottom", shown_again, value=lambda row: bottom.corners.after[row]
     )
     corners = BlockAtCorners(
         key="block_corners",
@@ -80,14 +82,19 @@ def block_after(
     lies = BottomAfter(
         key="bottom_after",
         title="The bottom face after its cut",
+        note=f"Limits: {twist.source}. A block that rocks is not stood on it: cut it or shim it first."
+        if (twist := lines.spec.twist)
+        else "",
         lines=(
-            lines.line(
-                "bottom_twist",
-                "Twist of the bottom face after",
-                heights.twist,
-                lines.spec.twist,
-                "rocks: cut it or shim it before it is stood on",
-                **{corner: bottom.corners.after[corner] for corner in CORNERS},
+            replace(
+                lines.line(
+                    "bottom_twist",
+                    "Twist of the bottom face after",
+                    heights.twist,
+                    lines.spec.twist,
+                    **{corner: bottom.corners.after[corner] for corner in CORNERS},
+                ),
+                note="",
             ),
         ),
     )

@@ -74,9 +74,9 @@ class BorePlan:
         return PlannedBores(
             key="bore_plan",
             title="Boring the cylinders",
-            note="A blank line follows the suggestion above it; not bored: type the size as it is."
-            "\nSet over: above zero towards the rear, across it towards the left. The"
-            "\nsuggestion puts each centre back into its row; across it suggests none.",
+            note="A blank line follows the suggestion above it; a cylinder not bored has its size "
+            "typed as it is.\nSet over: above zero to the rear, across it to the left. The suggestion "
+            "puts each centre back into its row.",
             rows=cylinder_rows(self.basis.cylinders()),
             columns=(*sizes, *self._offsets()),
             turned=True,

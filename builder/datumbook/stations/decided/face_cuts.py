@@ -25,8 +25,8 @@ from datumbook.stations.received.deck_heights import CORNERS, turned
 from datumbook.stations.received.faces import EDGES_OF, StraightEdge
 
 STOOD = (
-    "\nOpposite face: a shim under each corner, trued to the heights read there; bare, it rests on"
-    "\nthree high places and no forecast holds."
+    "\nOpposite face: a shim under each corner, trued to the heights read; bare, it rests on three "
+    "and no forecast holds."
 )
 TILTED = {"lengthwise": "along", "crosswise": "across"}  # as it stands over a column
 ASKING = list(EDGES_OF)[:-1]  # the last line asks where no other does
