@@ -82,7 +82,7 @@ def block_after(
     lies = BottomAfter(
         key="bottom_after",
         title="The bottom face after its cut",
-        note=f"Limits: {twist.source}. A block that rocks is not stood on it: cut it or shim it first."
+        note=f"Limits: {twist.source}. A block that rocks is not stood on it: cut it or shim it."
         if (twist := lines.spec.twist)
         else "",
         lines=(

@@ -75,8 +75,8 @@ class BorePlan:
             key="bore_plan",
             title="Boring the cylinders",
             note="A blank line follows the suggestion above it; a cylinder not bored has its size "
-            "typed as it is.\nSet over: above zero to the rear, across it to the left. The suggestion "
-            "puts each centre back into its row.",
+            "typed as it is.\nSet over: above zero to the rear, across it to the left. What is "
+            "suggested puts each centre back into its row.",
             rows=cylinder_rows(self.basis.cylinders()),
             columns=(*sizes, *self._offsets()),
             turned=True,
