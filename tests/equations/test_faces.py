@@ -8,34 +8,30 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from itertools import combinations
 from pathlib import Path
 
-import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from datumbook.equations import clean_cuts, faces, heights
+from datumbook.equations import faces, heights
 from engines import Results
+from faces_cut import (
+    CUTS,
+    NAMES,
+    POINTS,
+    above,
+    after,
+    bottoms,
+    decks,
+    fitted,
+    metal,
+    milled,
+    planes,
+    to,
+)
 from two_roads import Work, differences
 
-# front left, front right, rear left, rear right: x from the front, y to the left
-POINTS = np.array([(20.0, 90.0), (20.0, -90.0), (480.0, 90.0), (480.0, -90.0)])
-LINES = list(combinations(range(4), 2))  # the six lines of the straight-edge
-CUTS = [faces.ALONG_AXIS, faces.ALONG_OPPOSITE, faces.ALONG_ITSELF]
-
-NAMES = ["front left", "front right", "rear left", "rear right"]
-EDGES = ["front", "left", "left_diagonal", "right_diagonal", "right", "rear"]  # as LINES
-ASKING = ["left", "right", "left_diagonal", "right_diagonal", "front"]
-SAID = {
-    "front": "hollow across the front end",
-    "left": "hollow along the left edge",
-    "left_diagonal": "hollow, front left to rear right",
-    "right_diagonal": "hollow, front right to rear left",
-    "right": "hollow along the right edge",
-    "rear": "hollow across the rear end",
-}
 OFF_AT = [
     faces.off_at_front_left,
     faces.off_at_front_right,
@@ -45,78 +41,6 @@ OFF_AT = [
 
 Corners = Sequence[float]
 NAN = math.nan
-
-corners_of = st.lists(st.floats(-0.15, 0.15), min_size=4, max_size=4)
-decks = corners_of.map(lambda off: [220.0 + one for one in off])
-bottoms = corners_of.map(lambda off: [80.0 + one for one in off])
-metal = st.floats(0.0, 0.5)
-gaps = st.lists(st.floats(0.0, 0.08), min_size=6, max_size=6)
-lies = st.lists(
-    st.sampled_from(["", clean_cuts.RESTS_ON_ENDS, clean_cuts.ROCKS]), min_size=6, max_size=6
-)
-
-
-def planes(corners: Corners) -> list[float]:
-    return [
-        faces.on_plane(corners[at], corners[at ^ 2], corners[at ^ 1], corners[at ^ 3])
-        for at in range(4)
-    ]
-
-
-def bases(corners: Corners, parallel_to: str, opposite: Corners) -> list[float]:
-    found = zip(corners, planes(corners), planes(opposite), strict=True)
-    return [faces.base(parallel_to, *one) for one in found]
-
-
-def above(corners: Corners, parallel_to: str, opposite: Corners) -> list[float]:
-    return list(map(faces.above_base, corners, bases(corners, parallel_to, opposite)))
-
-
-def after(
-    corners: Corners, parallel_to: str, cut: float, opposite: Corners = (80.0,) * 4
-) -> list[float]:
-    stand = above(corners, parallel_to, opposite)
-    lowest, highest = heights.lowest_corner(*stand), faces.highest_corner(*stand)
-    down = faces.infeed(faces.cut_taken(parallel_to, cut), highest, lowest)
-    return [
-        faces.height_after(parallel_to, highest, down, base, 0.0)
-        for base in bases(corners, parallel_to, opposite)
-    ]
-
-
-def edges(
-    corners: Corners, parallel_to: str, opposite: Corners, gaps: Corners, lies: Sequence[str]
-) -> list[float]:
-    stand = above(corners, parallel_to, opposite)
-    return [
-        clean_cuts.under_edge(stand[one], stand[other], gap, edge)
-        for (one, other), gap, edge in zip(LINES, gaps, lies, strict=True)
-    ]
-
-
-def to(corners: Corners) -> object:
-    return pytest.approx(list(corners), abs=1e-9)
-
-
-# --- the plane itself, by other means
-
-
-def fitted(corners: Corners) -> np.ndarray:
-    """The least-squares plane through the four points, at these points."""
-    design = np.column_stack([np.ones(4), POINTS])
-    return np.asarray(design @ np.linalg.lstsq(design, np.array(corners), rcond=None)[0])
-
-
-def milled(corners: Corners, parallel_to: str, cut: float, opposite: Corners) -> np.ndarray:
-    """A cutting plane brought down, of a given direction, until it stands `cut` under the lowest
-    corner.
-    """
-    direction = {
-        faces.ALONG_AXIS: np.zeros(4),
-        faces.ALONG_OPPOSITE: -fitted(opposite),
-        faces.ALONG_ITSELF: fitted(corners),
-    }[parallel_to]
-    return np.asarray(direction + (np.array(corners) - direction).min() - cut)
 
 
 @given(decks)
@@ -186,6 +110,21 @@ def test_base_without_opposite_is_base_but_for_the_opposite_face(deck: list[floa
             parallel_to, deck[0], deck[1], 80.0
         )
     assert faces.base_without_opposite(faces.ALONG_OPPOSITE, deck[0], deck[1]) is None
+
+
+def test_base_clocked_gives_a_deck_level_with_the_mandrel_and_not_with_the_crank_line() -> None:
+    """A worn saddle in front: the mandrel is 0.04 up there, 0.01 behind, and the deck follows."""
+    seats, deck = [0.04, 0.04, 0.01, 0.01], [220.0] * 4
+    axis = [faces.base_clocked(faces.ALONG_AXIS, 0.0, one) for one in seats]
+    stand = list(map(faces.above_base, deck, axis))
+    down = faces.infeed(0.02, faces.highest_corner(*stand), heights.lowest_corner(*stand))
+    found = [
+        faces.height_after(faces.ALONG_AXIS, faces.highest_corner(*stand), down, one, 0.0)
+        for one in axis
+    ]
+    assert [one - seat for one, seat in zip(found, seats, strict=True)] == to([219.94] * 4)
+    assert faces.base_clocked(faces.ALONG_OPPOSITE, 80.0, 0.04) == 80.0, "stood on its bottom"
+    assert faces.base_clocked(faces.ALONG_ITSELF, -220.0, 0.04) == -220.0, "clocked on itself"
 
 
 # --- worked figures
@@ -258,79 +197,6 @@ def test_on_line_at_any_place_of_a_line_is_the_line(
     assert faces.on_line(line[0], line[1], place, 20.0, 480.0) == pytest.approx(line[2], abs=1e-12)
 
 
-# --- the least cut that cleans
-
-
-def test_under_edge_counts_a_hollow_and_no_crown_and_the_unknown_as_a_hollow() -> None:
-    assert clean_cuts.under_edge(220.00, 219.99, 0.03, clean_cuts.RESTS_ON_ENDS) == pytest.approx(
-        219.96
-    )
-    assert clean_cuts.under_edge(220.00, 219.99, 0.03, "") == pytest.approx(219.96)
-    assert clean_cuts.under_edge(220.00, 219.99, 0.03, clean_cuts.ROCKS) == pytest.approx(219.99)
-
-
-@given(decks, bottoms, gaps, lies, st.sampled_from([*CUTS, faces.NOT_CUT]))
-def test_least_cut_brings_the_plane_below_every_corner_and_every_hollow_and_no_less_does(
-    deck: list[float], bottom: list[float], gaps: list[float], lies: list[str], parallel_to: str
-) -> None:
-    stand = above(deck, parallel_to, bottom)
-    under = edges(deck, parallel_to, bottom, gaps, lies)
-    least = clean_cuts.least_cut(heights.lowest_corner(*stand), *under)
-    assert least >= 0
-    found = after(deck, parallel_to, least, bottom)
-    if parallel_to == faces.NOT_CUT:
-        hollows = [gap for gap, edge in zip(gaps, lies, strict=True) if edge != clean_cuts.ROCKS]
-        assert least == max(hollows, default=0), "as it is, it may be hollow by so much"
-        return
-    # every point of every line, at every depth that its gap allows
-    room = []
-    for (one, other), gap, edge in zip(LINES, gaps, lies, strict=True):
-        for share in np.linspace(0, 1, 21):
-            face = deck[one] + share * (deck[other] - deck[one])
-            plane = found[one] + share * (found[other] - found[one])
-            room.append(face - (0 if edge == clean_cuts.ROCKS else gap) - plane)
-    assert min(room) >= -1e-9
-    assert min(room) == pytest.approx(0, abs=1e-9), "any less leaves a place it may not clean"
-
-
-@pytest.mark.parametrize("parallel_to", CUTS)
-def test_a_face_without_hollows_asks_for_nothing_off_its_lowest_corner_twisted_or_not(
-    parallel_to: str,
-) -> None:
-    deck, bottom = [220.00, 219.97, 219.97, 220.00], [80.0] * 4
-    under = edges(deck, parallel_to, bottom, [0.0] * 6, [""] * 6)
-    lowest = heights.lowest_corner(*above(deck, parallel_to, bottom))
-    assert clean_cuts.least_cut(lowest, *under) == pytest.approx(0, abs=1e-9)
-
-
-def test_least_cut_without_any_line_is_none() -> None:
-    assert clean_cuts.least_cut(219.99) == 0
-
-
-@given(decks, st.lists(st.floats(-0.0076, 0.0076), min_size=4, max_size=4))
-def test_cut_with_margin_cleans_whatever_the_gauge_was_off_by(
-    deck: list[float], errors: list[float]
-) -> None:
-    # a flat deck, a cut along the crank line, a gauge of +-0.0003 in (0.0076 mm)
-    read = [one + error for one, error in zip(fitted(deck), errors, strict=True)]
-    under = edges(read, faces.ALONG_AXIS, [80.0] * 4, [0.0] * 6, [""] * 6)
-    cut = clean_cuts.cut_with_margin(
-        clean_cuts.least_cut(heights.lowest_corner(*read), *under), 0.0076
-    )
-    assert after(read, faces.ALONG_AXIS, cut)[0] <= min(fitted(deck)) + 1e-9
-
-
-def test_without_the_margin_a_flat_deck_often_does_not_clean() -> None:
-    random = np.random.default_rng(4000)
-    cleaned = 0
-    for _ in range(4000):
-        slopes = random.normal(0, 1e-4, 2)
-        deck = 220 + POINTS @ slopes
-        read = [float(one) for one in deck + random.uniform(-0.0076, 0.0076, 4)]
-        cleaned += after(read, faces.ALONG_AXIS, 0.0)[0] <= deck.min()
-    assert 0.5 < cleaned / 4000 < 0.75  # half where one corner lies low by itself
-
-
 @given(decks, metal)
 def test_infeed_from_the_highest_corner_comes_to_the_plane_of_the_cut_off_the_lowest(
     deck: list[float], cut: float
@@ -345,11 +211,6 @@ def test_infeed_of_the_tilted_deck_is_what_comes_off_its_front() -> None:
     assert faces.infeed(0.02, 220.03, 219.99) == pytest.approx(0.06)
 
 
-@given(metal, metal)
-def test_hollow_left_and_the_cut_make_up_the_least_cut(least: float, cut: float) -> None:
-    assert clean_cuts.hollow_left(least, cut) + min(cut, least) == pytest.approx(least)
-
-
 @given(st.sampled_from(NAMES), *[st.floats(-0.05, 0.05)] * 3)
 def test_off_at_front_left_off_at_front_right_off_at_rear_left_off_at_rear_right_are_a_plane(
     touched: str, infeed: float, along: float, across: float
@@ -361,52 +222,9 @@ def test_off_at_front_left_off_at_front_right_off_at_rear_left_off_at_rear_right
     assert heights.twist(*off) == pytest.approx(0, abs=1e-12)
 
 
-def test_as_set_up_and_as_set_up_by_itself_take_the_figure_of_what_is_chosen() -> None:
-    figures = {"along_axis": 0.06, "along_itself": 0.02}
-    for words, found in (
-        (faces.ALONG_AXIS, 0.06),
-        (faces.ALONG_ITSELF, 0.02),
-        (faces.NOT_CUT, 0.02),
-        ("", None),
-    ):
-        assert clean_cuts.as_set_up_by_itself(words, **figures) == found
-        assert clean_cuts.as_set_up(words, **figures, along_opposite=0.03) == found
-    assert clean_cuts.as_set_up(faces.ALONG_OPPOSITE, **figures, along_opposite=0.03) == 0.03
-    assert clean_cuts.as_set_up_by_itself(faces.ALONG_OPPOSITE, **figures) is None
-
-
-@given(decks)
-def test_corner_at_names_the_first_corner_of_a_height(deck: list[float]) -> None:
-    for height in (min(deck), max(deck)):
-        named = NAMES.index(clean_cuts.corner_at(height, *deck[:3]))
-        assert deck[named] == pytest.approx(height, abs=1e-8)
-        assert all(abs(one - height) > 1e-11 for one in deck[:named])
-
-
-@pytest.mark.parametrize("line", range(6))
-def test_asked_by_names_the_line_whose_hollow_is_deepest(line: int) -> None:
-    deck, gaps = [220.0] * 4, [0.01] * 6
-    gaps[line] = 0.03
-    lowest = heights.lowest_corner(*deck)
-    under = dict(zip(EDGES, edges(deck, faces.ALONG_AXIS, [80.0] * 4, gaps, [""] * 6), strict=True))
-    found = clean_cuts.asked_by(
-        lowest, clean_cuts.least_cut(lowest, *under.values()), *(under[one] for one in ASKING)
-    )
-    assert found == SAID[EDGES[line]]
-    assert clean_cuts.asked_by(lowest, 0.0, *[lowest] * 5) == "lowest corner"
-
-
 def test_sound_heights_are_those_whose_closure_is_not_out() -> None:
     for verdict, found in (("OK", 220.0), ("UNSURE", 220.0), ("OUT", None), ("OPEN", None)):
         assert faces.sound(220.0, verdict) == found
-
-
-@given(decks, metal)
-def test_infeed_that_cleans_is_the_infeed_of_the_least_cut(deck: list[float], least: float) -> None:
-    highest, lowest = max(deck), min(deck)
-    assert clean_cuts.infeed_that_cleans(least, highest, lowest) == faces.infeed(
-        least, highest, lowest
-    )
 
 
 @given(decks, metal)
@@ -457,6 +275,10 @@ WORKS: list[Work] = [
         for words in (*CUTS, faces.NOT_CUT, "", None)
         for missing in ({}, *({name: None} for name in names))
     ),
+    *(
+        (faces.base_clocked, {"parallel_to": words, "base": -220.0, "mandrel_when_cut": 0.03})
+        for words in (faces.ALONG_AXIS, faces.ALONG_ITSELF)
+    ),
     (faces.above_base, {"height": 219.99, "base": 80.05}),
     (faces.highest_corner, {"corners": TILTED}),
     *(
@@ -478,24 +300,7 @@ WORKS: list[Work] = [
         for words in NAMES
     ),
     (faces.overall_at_corner, {"deck_after": 219.97, "bottom_after": 79.97}),
-    *(
-        (
-            clean_cuts.under_edge,
-            {"above_base": 220.0, "other_above_base": low, "gap": 0.03, "edge_lies": words},
-        )
-        for low in (219.99, 220.01)
-        for words in (clean_cuts.RESTS_ON_ENDS, clean_cuts.ROCKS, None)
-    ),
-    (clean_cuts.least_cut, {"lowest_above_base": 219.99, "under_edges": [219.96, 219.98]}),
-    (clean_cuts.least_cut, {"lowest_above_base": 219.99, "under_edges": [220.0, None]}),
-    (clean_cuts.cut_with_margin, {"least_cut": 0.03, "uncertainty": 0.006}),
-    (
-        clean_cuts.infeed_that_cleans,
-        {"least_cut": 0.03, "highest_above_base": 220.03, "lowest_above_base": 219.99},
-    ),
     (faces.infeed, {"cut_taken": 0.02, "highest_above_base": 220.03, "lowest_above_base": 219.99}),
-    (clean_cuts.hollow_left, {"cut_with_margin": 0.03, "cut_taken": 0.02}),
-    (clean_cuts.hollow_left, {"cut_with_margin": 0.03, "cut_taken": 0.05}),
 ]
 
 

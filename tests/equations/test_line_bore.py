@@ -288,6 +288,11 @@ WORKS: list[Work] = [
     ),
     (bored.towards_right, {"sideways": 0.02}),
     *(
+        (bored.mandrel_when_cut, {"line_bored": said, "mandrel_seat": seat})
+        for said in (bored.BORED, bored.AS_THEY_ARE, None)
+        for seat in (0.03, None)
+    ),
+    *(
         (equation, BANK | {"bank_angle": angle})
         for equation in (bored.lift_towards_deck, bored.bores_off_line)
         for angle in (0.0, math.radians(60), math.radians(90), math.radians(180))
@@ -330,3 +335,11 @@ def test_least_metal_is_least_all_round_and_the_stock_where_none_is_bored(
     assert bored.least_metal(bored.AS_THEY_ARE, stock, math.nan) == stock
     assert bored.least_metal(bored.BORED, stock, math.nan) is None
     assert bored.least_metal("", stock, least) is None
+
+
+def test_mandrel_when_cut_lies_as_it_was_read_and_level_in_tunnels_bored_in_line() -> None:
+    assert bored.mandrel_when_cut(bored.AS_THEY_ARE, 0.03) == 0.03
+    assert bored.mandrel_when_cut(bored.AS_THEY_ARE, math.nan) is None
+    assert bored.mandrel_when_cut(bored.BORED, 0.03) == 0
+    assert bored.mandrel_when_cut(bored.BORED, math.nan) == 0
+    assert bored.mandrel_when_cut("", 0.03) is None

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from datumbook.equations import faces, line_bore, mandrels
+from datumbook.equations import mandrels
 from engines import Results
 from two_roads import Work, differences
 
@@ -49,24 +49,21 @@ def test_deck_over_centre_and_bottom_over_centre_leave_the_block_as_thick(
     assert over + under == pytest.approx(deck + bottom)
 
 
-@pytest.mark.parametrize(
-    ("bored", "seat", "found"),
-    [("no", 0.03, 0.03), ("yes", 0.03, 0.0), ("yes", float("nan"), 0.0), ("", 0.03, None)],
-)
-def test_mandrel_when_cut(bored: str, seat: float, found: float | None) -> None:
-    assert line_bore.mandrel_when_cut(bored, seat) == found
+@given(st.floats(-0.05, 0.05), st.floats(79, 81))
+def test_under_mandrel_counted_downwards_is_the_other_way(seat: float, bottom: float) -> None:
+    # clocked along the mandrel, the bottom face runs as the heights under it do
+    assert mandrels.bottom_over_centre(bottom, seat) == bottom + mandrels.under_mandrel(seat)
 
 
-@given(st.sampled_from([faces.ALONG_AXIS, faces.ALONG_ITSELF, faces.ALONG_OPPOSITE]))
-def test_base_clocked_tilts_what_is_cut_along_the_crank_line_as_the_mandrel_lies(way: str) -> None:
-    """A worn saddle in front: the mandrel is 0.04 up there, 0.01 behind, and the deck follows."""
-    base = [-220.0, -220.0, -220.0, -220.0]
-    seat = [0.04, 0.04, 0.01, 0.01]
-    clocked = [faces.base_clocked(way, *one) for one in zip(base, seat, strict=True)]
-    deck = [100.0 - one for one in clocked]
-    along = seat if way == faces.ALONG_AXIS else [0.0] * 4
-    assert np.ptp(np.array(deck) - along) == pytest.approx(0, abs=1e-12)
-    assert mandrels.under_mandrel(0.04) == -0.04
+@given(bars, widths, wear)
+def test_seat_as_found_and_seat_counted_are_the_seat_where_nothing_is_off(
+    bar: float, width: float, worn: float
+) -> None:
+    seat = mandrels.mandrel_seat(mandrels.IN_SADDLES, width + worn, width, bar)
+    found = mandrels.seat_as_found(seat)
+    assert found == seat
+    assert mandrels.seat_counted(found, 0.0) == seat
+    assert mandrels.seat_counted(found, 0.002) == pytest.approx(seat + 0.002)
 
 
 OVALS = [(61.09, 61.08), (61.09, 61.04)]
@@ -81,16 +78,9 @@ WORKS: list[Work] = [
     ),
     (mandrels.deck_over_centre, {"deck_height": 219.97, "mandrel_seat": 0.03}),
     (mandrels.bottom_over_centre, {"bottom_height": 80.03, "mandrel_seat": 0.03}),
-    *(
-        (line_bore.mandrel_when_cut, {"line_bored": said, "mandrel_seat": seat})
-        for said in (line_bore.BORED, line_bore.AS_THEY_ARE, None)
-        for seat in (0.03, None)
-    ),
     (mandrels.under_mandrel, {"mandrel_seat": 0.03}),
-    *(
-        (faces.base_clocked, {"parallel_to": way, "base": -220.0, "mandrel_when_cut": 0.03})
-        for way in (faces.ALONG_AXIS, faces.ALONG_ITSELF)
-    ),
+    (mandrels.seat_as_found, {"mandrel_seat": 0.03}),
+    (mandrels.seat_counted, {"seat_as_found": 0.03, "seat_off": 0.002}),
 ]
 
 

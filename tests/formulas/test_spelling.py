@@ -52,7 +52,7 @@ def over(*keys: str) -> tuple[Cell, ...]:
     ("node", "text"),
     [
         (A + B - C, "A1+B1-C1"),
-        (A + (B + C), "A1+(B1+C1)"),
+        (A + (B + C), "A1+B1+C1"),
         (A - (B - C), "A1-(B1-C1)"),
         ((A + B) * C, "(A1+B1)*C1"),
         (A * B + C, "A1*B1+C1"),

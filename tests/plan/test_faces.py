@@ -24,6 +24,7 @@ from planned_blocks import (
     AXIS,
     CYLINDERS,
     ITSELF,
+    NEVER,
     NOT_CUT,
     OPPOSITE,
     STACK,
@@ -48,8 +49,10 @@ PLANNED = [
 ]
 
 
-def set_ups(block: dict[str, object], cut: str = "deck") -> dict[str, FaceSet]:
-    sets = planned(block).faces[""].sets
+def set_ups(
+    block: dict[str, object], cut: str = "deck", bar_off: str = NEVER
+) -> dict[str, FaceSet]:
+    sets = planned(block, bar_off).faces[""].sets
     return {one.way.parallel_to: one for one in sets if one.way.cut == cut}
 
 
@@ -220,7 +223,8 @@ def test_a_line_that_rises_askew_is_cut_level_with_the_bore_and_not_with_the_dec
         | typed
         | hollows("deck", left_edge=0.002)
         | cut("bottom", NOT_CUT)
-        | cut("deck", AXIS)
+        | cut("deck", AXIS),
+        bar_off="0.01 mm",
     )[AXIS]
     # 0.02 off the rear for the hollow, with what either end of the bar may be off; 0.08 more at the
     # front

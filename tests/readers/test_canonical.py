@@ -257,6 +257,18 @@ def test_a_long_formula_is_read_and_compared() -> None:
     assert len(references(long, "Bores")) == 299
 
 
+def test_a_wide_formula_is_read_whatever_brackets_it_has() -> None:
+    wide = f"SUM({','.join(f'(A{row}+B{row})^(2)' for row in range(1, 200))})"
+    plain = wide.replace("^(2)", "^2")
+    assert canonical(wide, "Bores") == canonical(plain, "Bores")
+    assert canonical(wide, "Bores") != canonical(wide.replace("B199", "B198"), "Bores")
+
+
+def test_a_formula_too_deep_for_anybody_is_equal_to_itself_alone() -> None:
+    deep = "+".join(f"A{row}" for row in range(1, 2000))
+    assert canonical(deep, "Bores") == ("unreadable", deep)
+
+
 PRECEDENCE = (
     "-2^2",
     "2^3^2",

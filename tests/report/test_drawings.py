@@ -144,6 +144,7 @@ def test_gone_planned_and_left_make_the_whole_and_what_is_overdrawn_runs_past_it
         f"corners.{corner}.overall": 14.2200
         for corner in ("front_left", "front_right", "rear_left", "rear_right")
     }
+    low |= {f"axis.{end}": 14.2200 - 10.6950 for end in ("front", "rear")}  # that they add up
     assert max(bars_beyond_the_whole(clean | low)) > 3
 
 

@@ -18,6 +18,7 @@ import pytest
 from clean_readings import clean_readings, shipped_layout
 from datumbook.cells.basis import Job
 from datumbook.cells.tables import Prose, Table
+from datumbook.equations.faces import ALONG_ITSELF
 from datumbook.optimise.tool_order import BY_HAND
 from datumbook.spec import load_spec, read_spec, shipped_specs
 from datumbook.standards.threads import all_threads, parse_thread
@@ -48,6 +49,12 @@ def reckoned(layout: Layout, **typed: float | str) -> dict[str, object]:
             | {key.replace("__", "."): value for key, value in typed.items()},
         )
     )
+
+
+def skimmed(face: str, size: float) -> dict[str, object]:
+    """The clean block with so much to come off the lowest corner of a face."""
+    typed: dict[str, float | str] = {f"{face}_cut__parallel_to": ALONG_ITSELF}
+    return reckoned(shipped_layout(), **typed, **{f"{face}_cut__cut": size})
 
 
 @cache
@@ -183,7 +190,7 @@ def test_an_uncut_face_takes_its_tilt_off_the_depth_under_its_lowest_corner() ->
 
 
 def test_a_cut_on_the_face_comes_off_the_floor_under_its_holes() -> None:
-    values = reckoned(shipped_layout(), plan__bottom_cut=0.02)
+    values = skimmed("bottom", 0.02)
     assert near(values["stops.sump_rail.drill.floor"], 27 - 0.02 * 25.4)
     assert near(values["danger.S7.deepest_tip"], DEEPEST - 0.02 * 25.4)
     assert values["stops.front_cover.drill.floor"] == clean()["stops.front_cover.drill.floor"]
@@ -210,7 +217,7 @@ def test_a_relief_measured_before_the_deck_was_cut_is_stale() -> None:
 
 
 def test_a_relief_cut_before_the_deck_loses_what_the_deck_loses() -> None:
-    values = reckoned(shipped_layout(), plan__deck_cut=0.03)
+    values = skimmed("deck", 0.03)
     assert near(values["relief.head_studs.left_if_before"], 3 / 32 - 0.03)
     assert near(values["reach.head_studs.thread_depth"], 1.0 - 0.03)
     assert near(values["reach.head_studs.engaged_length"], 0.9 - 3 / 32), (
@@ -223,7 +230,7 @@ def test_engagement_is_lost_once_the_skim_leaves_less_than_the_rule_wants(
     cut: float, verdict: str
 ) -> None:
     # by hand: 1.000 - cut - 3/32 is 1.5 x 7/16 at a cut of 0.250
-    values = reckoned(shipped_layout(), plan__deck_cut=cut)
+    values = skimmed("deck", cut)
     assert near(values["reach.head_studs.engaged_length"], 1.0 - cut - 3 / 32)
     assert near(values["reach.head_studs.needed"], 1.5 * 7 / 16)
     assert values["reach.head_studs.engaged_length.verdict"] == verdict

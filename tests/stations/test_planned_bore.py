@@ -50,8 +50,8 @@ def test_the_suggestion_differs_from_what_is_typed() -> None:
         *(f"bore_fits.{one}.{name}" for one in CYLINDERS for name in ("planned", "bore")),
         *(f"compression.{one}.bore" for one in CYLINDERS),
         *(f"finished_bore.{one}.least" for one in CYLINDERS),
-        *("combustion.bored.bore", "combustion.after.bore"),
-        *("extremes.bore_after", "budget.bore.after", "customer.size.after"),
+        *("combustion.after.bore", "extremes.bore_after"),
+        *("budget.bore.after", "customer.size.after"),
     ],
 )
 def test_a_typed_bore_is_the_planned_bore(key: str) -> None:

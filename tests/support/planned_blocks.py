@@ -34,11 +34,7 @@ adjacent = { at_most = "0.013 mm", source = "common practice, no source" }
 overall = { at_most = "0.025 mm", source = "common practice, no source" }
 
 # The parts that go into the block"""
-NEVER_OFF = """[shop]
-infeed_off = "0.0000000001 mm"
-clocking_off = "0.0000000001 mm"
-bar_off = "0.0000000001 mm"
-"""
+NEVER = "0.0000000001 mm"
 CYLINDERS = ("1", "2", "3", "4")
 TUNNELS = ("1", "2", "3")
 STACK = 3.740 / 2 + 7.010 + 1.810  # in, from the spec
@@ -46,11 +42,14 @@ AXIS, OPPOSITE, ITSELF, NOT_CUT = "crank line", "opposite face", "the face itsel
 
 
 @cache
-def layout() -> Layout:
+def layout(bar_off: str = NEVER) -> Layout:
+    """The book; bar_off: what either end of the boring bar may be off in this shop."""
     path = Path(mkdtemp()) / "orrindale_qp4.toml"
     text = (SPECS / path.name).read_text("utf-8")
     text = text.replace("\n# The parts that go into the block", LINE, 1)
-    path.write_text(text.replace("[shop]\n", NEVER_OFF, 1), "utf-8")
+    off = {"infeed_off": NEVER, "clocking_off": NEVER, "bar_off": bar_off}
+    shop = "".join(f'{name} = "{most}"\n' for name, most in off.items())
+    path.write_text(text.replace("[shop]\n", f"[shop]\n{shop}", 1), "utf-8")
     return lay_out(load_spec(path), Job("SQ-17"))
 
 
@@ -150,5 +149,6 @@ def line_bored(
     }
 
 
-def planned(block: dict[str, object]) -> Plan:
-    return plan(Validation(Path("block.xlsx"), layout=layout(), values=reckon(layout(), block)))
+def planned(block: dict[str, object], bar_off: str = NEVER) -> Plan:
+    book = layout(bar_off)
+    return plan(Validation(Path("block.xlsx"), layout=book, values=reckon(book, block)))

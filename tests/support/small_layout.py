@@ -116,6 +116,8 @@ def number(found: object) -> float:
     return found
 
 
-def reckon_one(layout: Layout, key: str, readings: Mapping[str, object]) -> object:
-    """The value of one key alone."""
-    return _Reckoning(layout, readings, {}).value(key)
+def reckon_one(
+    layout: Layout, key: str, readings: Mapping[str, object], known: Mapping[str, Any] | None = None
+) -> object:
+    """The value of one key alone; known: values that stand as they are."""
+    return _Reckoning(layout, readings, known or {}).value(key)

@@ -11,7 +11,6 @@ from datumbook.formulas.functions import (
     at_least,
     decided,
     missing,
-    more_than,
     numbers_in,
     square_root,
     takes_blanks,
@@ -47,12 +46,7 @@ def steepest_slope(slope_along: Ratio, slope_across: Ratio) -> Ratio:
     >>> steepest_slope(slope_along=0.0003, slope_across=0.0004)
     0.0005
     """
-    # a level face has no steepest way: apart, lest its uncertainty be divided by zero
-    return where(
-        more_than(slope_along + slope_across, 0),
-        square_root(total_of_squares(slope_along, slope_across)),
-        0,
-    )
+    return square_root(total_of_squares(slope_along, slope_across))
 
 
 def lowest_over_bore(

@@ -1,8 +1,8 @@
 """Tree to text: the only maker of formula text.
 
-Every operand of ^ and every right operand of equal rank is bracketed, there is no unary minus,
-numbers have at most 15 digits, and neighbouring cells are folded into ranges: the spelling that
-every spreadsheet program reads alike.
+Every operand of ^ and every right operand of equal rank is bracketed, but for a sum within a sum,
+there is no unary minus, numbers have at most 15 digits, and neighbouring cells are folded into
+ranges: the spelling that every spreadsheet program reads alike and writes back as it was.
 """
 
 from __future__ import annotations
@@ -104,7 +104,9 @@ class _Speller:
                 return '"' + words.replace('"', '""') + '"'
             case BinaryOperation(mark, left, right):
                 before = self._operand(left, RANK[mark], mark)
-                return f"{before}{mark}{self._operand(right, RANK[mark] + 1, mark)}"
+                # brackets of a sum within a sum are not written back by every program
+                least = RANK[mark] if mark == "+" else RANK[mark] + 1
+                return f"{before}{mark}{self._operand(right, least, mark)}"
             case Call():
                 return self._call(node)
             case Test("=" | "<>" as mark, left, right):

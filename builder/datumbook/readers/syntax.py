@@ -62,9 +62,7 @@ _ALIASES = {
     "POISSON.DIST": "POISSON",
 }
 _DEEPEST = 300
-"""Operators and functions in one formula: each may be a level of the tree, and Python's stack must
-hold them all.
-"""
+"""Levels of the tree of one formula: Python's stack must hold them all."""
 
 
 @lru_cache(maxsize=16_384)
@@ -74,9 +72,19 @@ def tree_of(formula: str, sheet: str) -> Tree:
     """
     text = formula.strip().removeprefix("=").strip()
     try:
-        return Parser(tokens(text), sheet).whole()
+        return shallow(Parser(tokens(text), sheet).whole())
     except (ValueError, IndexError, RecursionError):
         return (UNREADABLE, text)
+
+
+def shallow(tree: Tree) -> Tree:
+    """Return a tree that is not too deep; RecursionError for another."""
+    level = [tree]
+    for _ in range(_DEEPEST):
+        level = [branch for one in level for branch in one if type(branch) is tuple]
+        if not level:
+            return tree
+    raise RecursionError("this formula is deeper than any a person could check")
 
 
 class Parser:
@@ -89,11 +97,6 @@ class Parser:
         self.sheet = sheet
         self.own = sheet.casefold()
         self.at = 0
-        if (
-            sum(word.kind in ("sign", "function") and word.text not in ",;)" for word in words)
-            > _DEEPEST
-        ):
-            raise ValueError("this formula is longer than any a person could check")
 
     def whole(self) -> Tree:
         """Return the tree of all words."""

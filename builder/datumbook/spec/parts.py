@@ -166,6 +166,11 @@ class FittedParts(SpecPart):
         None, description="Highest less lowest compression ratio at most."
     )
 
+    @property
+    def crowns_in_hand(self) -> bool:
+        """Whether each crown is judged among the fits, by its own piston or rod."""
+        return bool(self.pistons or self.rods)
+
 
 def has_crush(parts: FittedParts) -> bool:
     """Whether the crush of any shells is read."""

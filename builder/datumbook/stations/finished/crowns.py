@@ -55,7 +55,7 @@ class Crowns:
     def parts(self) -> Iterator[Table | Form]:
         """The tables of each bank in turn, and how alike all cylinders compress."""
         parts, combustion, ratios = self.measured, self.spec.combustion, list[Input]()
-        for bank in self.spec.rows if parts.pistons or parts.rods else ():
+        for bank in self.spec.rows if parts.spec.crowns_in_hand else ():
             yield (stack := self._stack(bank))
             if combustion:
                 yield (table := self._compression(combustion, bank, stack))

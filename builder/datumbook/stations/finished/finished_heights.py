@@ -44,10 +44,11 @@ class FinishedHeights(DeckHeights):
             self.whole_block = self._whole_block()
         for name in TILTS:
             self.deck.takes_over(name, plan.room.after.column(name))
-        crowns = plan.room.crowns
+        parts, forecasts = basis.spec.parts, plan.room.crowns.forecasts
+        by_itself = parts is not None and parts.crowns_in_hand  # its forecast is answered there
         self.stack.takes_over(
             "deck_clearance",
-            *(of[one] for of in crowns.forecasts for one in self.bank.cylinders),
+            *(() if by_itself else (of[one] for of in forecasts for one in self.bank.cylinders)),
             *([before.ledger.deck_removable.key] if before.ledger.deck_removable else []),
             *budget.to_spare(self.named("deck_room")),
         )
