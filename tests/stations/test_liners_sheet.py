@@ -39,7 +39,9 @@ def flanged() -> Layout:
 
 
 def deck(**changed: float) -> dict[str, object]:
-    """A sound set of flanged liners, 0.08 proud, the deck not cut."""
+    """A sound set of flanged liners, 0.08 proud, the deck not cut; the mandrel lies alike in both
+    end tunnels.
+    """
     found: dict[str, object] = {
         "line_bore.line_bored": "no",
         "bottom_cut.parallel_to": "not cut",
@@ -52,6 +54,12 @@ def deck(**changed: float) -> dict[str, object]:
         for name, height in (("deck", 220.0), ("overall", 300.0))
     }
     found |= {"axis.front": 80.0, "axis.rear": 80.0, "instruments.heights.uncertainty": 0.003}
+    found |= {"mandrel.lies": "saddles"} | {
+        f"tunnels.{number}.{end}.{direction}": 79.01
+        for number in (1, 4)
+        for end in ("front", "rear")
+        for direction in ("vertical", "left", "right")
+    }
     for number in range(1, 4):
         found |= {
             f"counterbores.{number}.{place}": 7.94 for place in ("front", "right", "rear", "left")
