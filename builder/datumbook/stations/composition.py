@@ -166,6 +166,7 @@ class Stations:
         )
         self.holes = HoleWork(basis, self.route, self.cuts) if spec.holes else None
         self.fits = self._fits(self.parts) if self.parts else None
+        self._answer_plan()
 
     def _fits(self, parts: PartsMeasured) -> Fits:
         """Every part in its place: the bores as decided, the rest as received, all as finished
@@ -179,8 +180,24 @@ class Stations:
             (self.tappet_bores, self.finished_tappet_bores),
         )
         return Fits(
-            bores, running, Crowns(parts, bores.size, self.stacks, self.cuts, self.finished)
+            bores,
+            running,
+            Crowns(
+                parts, bores.size, self.stacks, self.cuts, self.knock_on.combustion, self.finished
+            ),
         )
+
+    def _answer_plan(self) -> None:
+        """Once the finished features are read, what was planned of them no longer holds."""
+        spare, cam = self.budget.to_spare, self.finished_cam_centre
+        if self.finished_bores and (widest := self.finished_bores.widest):
+            widest.takes_over("widest", *spare("bore"))
+        if self.walls and self.finished_walls:
+            for side, _, _ in self.walls.sides():
+                self.finished_walls.takes_over(f"left_{side}", *spare(f"wall_{side}"))
+        drive = self.knock_on.cam_drive
+        if cam and cam.nearer and drive and drive.centre_after:
+            cam.nearer.takes_over("nearer", drive.centre_after.key, *spare("cam_centre"))
 
     def _states(
         self,

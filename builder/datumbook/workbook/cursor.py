@@ -76,7 +76,8 @@ class Cursor:
     def check(self, plan: CheckPlan, at: int, answered: Iterable[Key]) -> None:
         """Put a check; its verdict is worked out once the whole book is placed."""
         self.layout.checks.append(plan)
-        self.layout.answered |= dict.fromkeys(answered, plan.verdict)
+        for one in answered:
+            self.layout.answered[one] = (*self.layout.answered.get(one, ()), plan.verdict)
         if not plan.judged:
             label = f"{plan.words} · verdict"
             self.put(Place(plan.verdict, self.address(at), "verdict", label, None, 0))
