@@ -11,6 +11,7 @@ from typing import TypeVar
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.tables import Table
+from datumbook.stations.decided.banks_off_line import banks_off_line
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.budget import MetalBudget
 from datumbook.stations.decided.cuts import Cuts
@@ -141,7 +142,8 @@ class Stations:
         if self.liners:
             self.liners.cut_as(self.cuts.metal_off())
         self.knock_on = KnockOn(basis, self.bores, self.bore_plan, self.cuts, self.cam_centre)
-        self.plan = plan_of_cuts(self.cuts, self.bore_plan)
+        off_line = banks_off_line(basis, self.cuts.line_boring)
+        self.plan = plan_of_cuts(self.cuts, off_line, self.bore_plan)
         self.workings = workings_of_plan(self.stacks, work, self.cuts, self.knock_on)
         self.budget = MetalBudget(
             basis,

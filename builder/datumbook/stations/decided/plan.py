@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datumbook.cells.tables import Sheet
+from datumbook.cells.tables import Form, Sheet
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.decided.knock_on import KnockOn
@@ -10,12 +10,12 @@ from datumbook.stations.decided.piston_stacks import StacksInHand
 from datumbook.stations.decided.work_off import WorkOff
 
 
-def plan_of_cuts(cuts: Cuts, boring: BorePlan) -> Sheet:
+def plan_of_cuts(cuts: Cuts, off_line: list[Form], boring: BorePlan) -> Sheet:
     """The page on which cuts and boring are decided, in the order of the work."""
     return Sheet(
         name="Plan",
         title="Plan of the cuts",
-        parts=[*cuts.decisions(), *boring.parts()],
+        parts=[*cuts.decisions(), *off_line, *boring.parts()],
         stage="planned",
     )
 
