@@ -20,7 +20,7 @@ from datumbook.validator import validate
 from datumbook.validator.judge.judgement import judge
 from datumbook.validator.readings.entries import read_entries
 from datumbook.workbook.evaluation import reckon
-from datumbook.workbook.flow import downstream
+from datumbook.workbook.flow import downstream, upstream
 from datumbook.workbook.layout import Place
 from datumbook.writer import write
 from long_runs import mostly_long
@@ -64,16 +64,10 @@ def values(finished: bool) -> dict[str, object]:
 
 @cache
 def sources(check: str) -> set[str]:
-    """What a check hangs on; on no finish bore suggested, for here each is typed."""
-    found: set[str] = set()
-    fresh: list[str] = [next(one for one in LAYOUT.checks if one.key == check).verdict]
-    while fresh:
-        asked = {
-            one for one in LAYOUT.places[fresh.pop()].asks if not one.endswith(".suggested_bore")
-        }
-        fresh += asked - found
-        found |= asked
-    return found
+    return {
+        check,
+        *upstream(LAYOUT, next(one for one in LAYOUT.checks if one.key == check).verdict),
+    }
 
 
 @cache

@@ -294,8 +294,6 @@ class FinishedBores(Bores):
         self.widest = self._widest(self.spec.oversizes[-1]) if self.spec.oversizes else None
         answer(self.parts(), (before.readings, before.each))
         self.each.takes_over(self.largest.name, before.each.wear)
-        if self.widest:
-            self.widest.takes_over("widest", before.rebore.worst_clean_up.key)
 
     def parts(self) -> list[Table | Form]:
         """The parts of the finished block's sheet that are about the bores."""
