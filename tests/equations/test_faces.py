@@ -261,6 +261,25 @@ def test_on_line_at_any_place_of_a_line_is_the_line(
 # --- the least cut that cleans
 
 
+def test_crown_under_edge_is_the_gap_where_the_edge_rocks_and_none_where_it_is_not_said_to() -> (
+    None
+):
+    assert clean_cuts.crown_under_edge(0.03, clean_cuts.ROCKS) == 0.03
+    assert clean_cuts.crown_under_edge(0.03, clean_cuts.RESTS_ON_ENDS) == 0
+    assert clean_cuts.crown_under_edge(0.03, "") == 0
+
+
+@pytest.mark.parametrize("along", CUTS)
+def test_crown_left_and_crown_stood_on_ask_how_either_face_is_cut(along: str) -> None:
+    """Any cut lies below the lowest corner, and a crown stands above them all."""
+    assert clean_cuts.crown_left(0.03, along) == 0
+    assert clean_cuts.crown_left(0.03, faces.NOT_CUT) == 0.03
+    rocks = 0.03 if along == faces.ALONG_OPPOSITE else 0
+    assert clean_cuts.crown_stood_on(along, 0.01, 0.03) == rocks
+    assert clean_cuts.crown_stood_on(faces.NOT_CUT, 0.01, 0.03) == 0
+    assert clean_cuts.crown_left(0.03, "") is clean_cuts.crown_stood_on("", 0.03) is None
+
+
 def test_under_edge_counts_a_hollow_and_no_crown_and_the_unknown_as_a_hollow() -> None:
     assert clean_cuts.under_edge(220.00, 219.99, 0.03, clean_cuts.RESTS_ON_ENDS) == pytest.approx(
         219.96
@@ -485,6 +504,18 @@ WORKS: list[Work] = [
         )
         for low in (219.99, 220.01)
         for words in (clean_cuts.RESTS_ON_ENDS, clean_cuts.ROCKS, None)
+    ),
+    *(
+        (clean_cuts.crown_under_edge, {"gap": 0.03, "edge_lies": words})
+        for words in (clean_cuts.RESTS_ON_ENDS, clean_cuts.ROCKS, None)
+    ),
+    *(
+        (equation, {"parallel_to": words} | crowns)
+        for equation, crowns in (
+            (clean_cuts.crown_left, {"crown": 0.03}),
+            (clean_cuts.crown_stood_on, {"crowns": [0.0, 0.03]}),
+        )
+        for words in (*CUTS, faces.NOT_CUT, None)
     ),
     (clean_cuts.least_cut, {"lowest_above_base": 219.99, "under_edges": [219.96, 219.98]}),
     (clean_cuts.least_cut, {"lowest_above_base": 219.99, "under_edges": [220.0, None]}),

@@ -21,6 +21,7 @@ from datumbook.stations.decided.parts import PartsMeasured
 from datumbook.stations.decided.piston_stacks import piston_stacks
 from datumbook.stations.decided.plan import plan_of_cuts, workings_of_plan
 from datumbook.stations.decided.resources import Resources
+from datumbook.stations.decided.stood_on import faces_stood_on
 from datumbook.stations.decided.work_off import WorkOff
 from datumbook.stations.finished.bore_fits import CylinderFits
 from datumbook.stations.finished.crowns import Crowns
@@ -142,9 +143,11 @@ class Stations:
         if self.liners:
             self.liners.cut_as(self.cuts.metal_off())
         self.knock_on = KnockOn(basis, self.bores, self.bore_plan, self.cuts, self.cam_centre)
-        off_line = banks_off_line(basis, self.cuts.line_boring)
-        self.plan = plan_of_cuts(self.cuts, off_line, self.bore_plan)
-        self.workings = workings_of_plan(self.stacks, work, self.cuts, self.knock_on)
+        self.stood_on = faces_stood_on(basis, self.cuts, self.faces)
+        further = banks_off_line(basis, self.cuts.line_boring) + [one.form for one in self.stood_on]
+        crowns = [one.crowns for one in self.stood_on]
+        self.plan = plan_of_cuts(self.cuts, further, self.bore_plan)
+        self.workings = workings_of_plan(self.stacks, work, self.cuts, crowns, self.knock_on)
         self.budget = MetalBudget(
             basis,
             Resources(
@@ -197,6 +200,13 @@ class Stations:
         if self.walls and self.finished_walls:
             for side, _, _ in self.walls.sides():
                 self.finished_walls.takes_over(f"left_{side}", *spare(f"wall_{side}"))
+        for stood in self.stood_on:
+            if self.finished:
+                again, rocking = self.finished.heights[0], stood.answered_by_heights()
+                if stood.cut is self.cuts.bottom and again.whole_block:
+                    again.whole_block.takes_over("bottom_twist", *rocking)
+                else:
+                    again.deck.takes_over("twist", *rocking)
         drive = self.knock_on.cam_drive
         if cam and cam.nearer and drive and drive.centre_after:
             cam.nearer.takes_over("nearer", drive.centre_after.key, *spare("cam_centre"))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datumbook.cells.tables import Form, Sheet
+from datumbook.cells.tables import Form, Sheet, Table
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.decided.knock_on import KnockOn
@@ -10,21 +10,23 @@ from datumbook.stations.decided.piston_stacks import StacksInHand
 from datumbook.stations.decided.work_off import WorkOff
 
 
-def plan_of_cuts(cuts: Cuts, off_line: list[Form], boring: BorePlan) -> Sheet:
+def plan_of_cuts(cuts: Cuts, further: list[Form], boring: BorePlan) -> Sheet:
     """The page on which cuts and boring are decided, in the order of the work."""
     return Sheet(
         name="Plan",
         title="Plan of the cuts",
-        parts=[*cuts.decisions(), *off_line, *boring.parts()],
+        parts=[*cuts.decisions(), *further, *boring.parts()],
         stage="planned",
     )
 
 
-def workings_of_plan(stacks: StacksInHand, work: WorkOff, cuts: Cuts, knock_on: KnockOn) -> Sheet:
+def workings_of_plan(
+    stacks: StacksInHand, work: WorkOff, cuts: Cuts, further: list[Table], knock_on: KnockOn
+) -> Sheet:
     """What the plan is worked out from, and what it does to compression and cam drive."""
     return Sheet(
         name="Workings",
         title="How the plan is worked out",
-        parts=[stacks, work, *cuts.workings(), *knock_on.parts()],
+        parts=[stacks, work, *cuts.workings(), *further, *knock_on.parts()],
         stage="planned",
     )
