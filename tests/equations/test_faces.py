@@ -261,12 +261,10 @@ def test_on_line_at_any_place_of_a_line_is_the_line(
 # --- the least cut that cleans
 
 
-def test_crown_under_edge_is_the_gap_where_the_edge_rocks_and_none_where_it_is_not_said_to() -> (
-    None
-):
+def test_crown_under_edge_counts_where_the_edge_is_not_said_to_rest_on_its_ends() -> None:
     assert clean_cuts.crown_under_edge(0.03, clean_cuts.ROCKS) == 0.03
     assert clean_cuts.crown_under_edge(0.03, clean_cuts.RESTS_ON_ENDS) == 0
-    assert clean_cuts.crown_under_edge(0.03, "") == 0
+    assert clean_cuts.crown_under_edge(0.03, "") == 0.03
 
 
 @pytest.mark.parametrize("along", CUTS)

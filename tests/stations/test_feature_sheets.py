@@ -179,6 +179,7 @@ def test_every_reading_that_is_wanted_hangs_on_a_check() -> None:
                 ".hole_along",
                 ".cap_cut",
                 ".finish_size",
+                ".edge_lies",
             )
         )
     }

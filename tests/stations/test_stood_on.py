@@ -44,6 +44,7 @@ def test_a_crowned_face_is_not_stood_upon(face: str) -> None:
     assert verdicts(face, crowned(face), other) == (OUT, OK)
     assert verdicts(face, crowned(face, line="rear_end"), other) == (OK, OUT)
     assert verdicts(face, crowned(face, RESTS_ON_ENDS), other) == (OK, OK), "on a hollow it stands"
+    assert verdicts(face, crowned(face, ""), other) == (OUT, OK), "not said how the edge lies"
     row = LAYOUT.place(f"{face}_stood_on.crown_along").at.row
     beside = [one.words for one in LAYOUT.plans["Plan"].texts if one.at.row == row]
     assert any("cut it or shim it first" in words for words in beside)

@@ -41,15 +41,16 @@ def under_edge(
 
 
 def crown_under_edge(gap: Length, edge_lies: Words) -> Length:
-    """How much a straight-edge finds a face crowned along one line: the gap at its ends where it
-    rocks on the middle, nothing where it rests on its ends.
+    """How much a face may be crowned along one line under a straight-edge: the gap at its ends
+    where it rocks on the middle, nothing where it rests on its ends. Where that is not said the gap
+    counts, for a block may rock on it.
 
     Source: geometry.
 
     >>> crown_under_edge(0.03, "rocks on the middle"), crown_under_edge(0.03, "rests on its ends")
     (0.03, 0)
     """
-    return where(equal(edge_lies, ROCKS), gap, 0)
+    return where(equal(edge_lies, RESTS_ON_ENDS), 0, gap)
 
 
 def crown_left(crown: Length, parallel_to: Words) -> Length:

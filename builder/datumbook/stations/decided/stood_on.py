@@ -56,8 +56,8 @@ class StoodOn:
             key=f"{stood.face.name}_crowns",
             title=f"How far the {self.words} is crowned",
             heading="Line",
-            note="The gap where the straight-edge rocks on the middle; none where it rests on its "
-            "ends, or is not said to rock.",
+            note="The gap where the straight-edge rocks on the middle, or is not said to rest on "
+            "its ends.",
             rows=gaps.rows,
             columns=self.columns,
         )
