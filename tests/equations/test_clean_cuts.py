@@ -232,3 +232,30 @@ def test_both_roads_of_every_equation_agree_in_every_engine(
     engine: Callable[[Path], Results], tmp_path: Path
 ) -> None:
     assert not differences(engine, tmp_path / "clean_cuts.xlsx", WORKS)
+
+
+def test_crown_under_edge_counts_where_the_edge_is_not_said_to_rest_on_its_ends() -> None:
+    assert clean_cuts.crown_under_edge(0.03, clean_cuts.ROCKS) == 0.03
+    assert clean_cuts.crown_under_edge(0.03, clean_cuts.RESTS_ON_ENDS) == 0
+    assert clean_cuts.crown_under_edge(0.03, "") == 0.03
+
+
+@pytest.mark.parametrize("along", CUTS)
+def test_crown_left_and_crown_stood_on_ask_how_either_face_is_cut(along: str) -> None:
+    """Any cut lies below the lowest corner, and a crown stands above them all."""
+    assert clean_cuts.crown_left(0.03, along) == 0
+    assert clean_cuts.crown_left(0.03, faces.NOT_CUT) == 0.03
+    rocks = 0.03 if along == faces.ALONG_OPPOSITE else 0
+    assert clean_cuts.crown_stood_on(along, 0.01, 0.03) == rocks
+    assert clean_cuts.crown_stood_on(faces.NOT_CUT, 0.01, 0.03) == 0
+    assert clean_cuts.crown_left(0.03, "") is clean_cuts.crown_stood_on("", 0.03) is None
+
+
+@pytest.mark.parametrize(
+    ("cut", "words"),
+    [(0.036, "cleans"), (0.0359, "may not clean"), (0.024, "may not clean"), (0.0239, "does not clean")],
+)
+def test_whether_clean_is_sure_from_the_cut_suggested_on(cut: float, words: str) -> None:
+    """JCGM 106:2012, figures 8 and 9: a guard band at either side of the limit, as wide as U."""
+    assert clean_cuts.whether_clean(faces.ALONG_AXIS, cut, 0.030, 0.036) == words
+    assert clean_cuts.whether_clean(faces.NOT_CUT, 0.0, 0.030, 0.036) == "not cut"

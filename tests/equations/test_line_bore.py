@@ -225,7 +225,7 @@ def test_lift_towards_deck_and_bores_off_line_are_a_move_turned_into_the_bank(
 ) -> None:
     move = np.array([sideways, lift])  # to the left, up
     left = np.array([math.sin(angle / 2), math.cos(angle / 2)])
-    banks = ((left, sideways), (left * (-1, 1), bored.towards_right(sideways)))
+    banks = ((left, sideways), (left * (-1, 1), -sideways))
     for along, towards in banks:
         found = bored.lift_towards_deck(lift, towards, angle)
         assert found == pytest.approx(float(move @ along), abs=1e-12)
@@ -234,11 +234,11 @@ def test_lift_towards_deck_and_bores_off_line_are_a_move_turned_into_the_bank(
 
 
 @given(small, small)
-def test_towards_right_has_no_part_where_one_bank_stands_upright(
+def test_bores_off_line_is_the_move_aside_where_one_bank_stands_upright(
     lift: float, sideways: float
 ) -> None:
-    assert bored.lift_towards_deck(lift, bored.towards_right(sideways), 0.0) == lift
-    assert bored.bores_off_line(lift, bored.towards_right(sideways), 0.0) == abs(sideways)
+    assert bored.lift_towards_deck(lift, -sideways, 0.0) == lift
+    assert bored.bores_off_line(lift, -sideways, 0.0) == abs(sideways)
 
 
 @given(small, angles)
@@ -286,7 +286,6 @@ WORKS: list[Work] = [
         for equation in (bored.lift_room, bored.least_parallel_lift)
         for low, high in ((0.0425, 0.13), (-0.02, 0.01), (-0.02, -0.01), (0.02, -0.01), (0.1, 0.1))
     ),
-    (bored.towards_right, {"sideways": 0.02}),
     *(
         (bored.mandrel_when_cut, {"line_bored": said, "mandrel_seat": seat})
         for said in (bored.BORED, bored.AS_THEY_ARE, None)

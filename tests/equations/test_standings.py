@@ -113,3 +113,8 @@ def test_standing_once_finished_waits_for_the_finished_reading() -> None:
     assert standings.standing_once_finished("holds", "OUT") == "passes", (
         "then the finished check holds by itself"
     )
+
+
+def test_standing_once_finished_waits_for_every_finished_reading() -> None:
+    assert standings.standing_once_finished("holds", "OK", "", "OK") == "holds"
+    assert standings.standing_once_finished("holds", "UNSURE", "OK", "STALE") == "passes"

@@ -13,6 +13,7 @@ import pytest
 
 from datumbook.cells.basis import Job
 from datumbook.equations.faces import ALONG_AXIS
+from datumbook.equations.verdicts import OK, OUT, UNSURE
 from datumbook.plan import plan, plan_lines
 from datumbook.spec import SpecFaults, load_spec, read_spec, shipped_specs
 from datumbook.stations import lay_out
@@ -162,3 +163,29 @@ def test_a_deck_whose_bank_is_not_said_is_refused(old: str) -> None:
         read_spec(TEXT.replace(old, old.replace('bank = "left"\n', "")), "faulty.toml")
     assert [fault.code for fault in raised.value.faults] == ["bank-needed"]
     assert "one of left, right" in raised.value.faults[0].said
+
+
+# a rise of 0.0057 in is 0.00403 in across a bank at 45 degrees: beyond the 0.0040 in of the card,
+# by less than the bar may be off
+@pytest.mark.parametrize(
+    ("rise", "verdict"), [(0.0, OK), (0.0040, OK), (0.0057, UNSURE), (0.0080, OUT)]
+)
+def test_a_crank_line_that_rises_leaves_the_plane_of_the_bores(
+    layout: Layout, rise: float, verdict: str
+) -> None:
+    typed = {
+        "line_bore.line_bored": "yes",
+        "line_bore.rise_front": 0.0,
+        "line_bore.rise_rear": rise,
+    }
+    values = reckon(layout, plausible(layout) | typed)
+    assert values["banks_off_line.rear"] == pytest.approx(rise * math.sqrt(0.5), abs=1e-9)
+    assert values["banks_off_line.rear.verdict"] == verdict
+    assert values["banks_off_line.front"] == 0
+    assert values["banks_off_line.front.verdict"] == OK
+
+
+def test_bores_are_held_to_the_crank_line_only_where_the_spec_says_how_far() -> None:
+    silent = "\n".join(line for line in TEXT.splitlines() if "bores_off_line" not in line)
+    without = lay_out(read_spec(silent, "silent.toml"), Job("silent"))
+    assert not [key for key in without.places if key.startswith("banks_off_line")]

@@ -179,6 +179,7 @@ def test_every_reading_that_is_wanted_hangs_on_a_check() -> None:
                 ".hole_along",
                 ".cap_cut",
                 ".finish_size",
+                ".edge_lies",
             )
         )
     }
@@ -433,6 +434,7 @@ MOVES = {
             "finished_tunnel_line",
             "finished_cam_centre",
             "finished_cam_parallelism",
+            "finished_cam_nearer",
         ),
         *("finished_squareness", "finished_rear_face", "main_clearances", "crowns"),
     },
@@ -450,6 +452,7 @@ MOVES = {
         "finished_cam_tunnel",
         "finished_cam_centre",
         "finished_cam_parallelism",
+        "finished_cam_nearer",
         "cam_fits",
     },
     "tappet_bores": {"finished_tappet_bores", "tappet_fits"},

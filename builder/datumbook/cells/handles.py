@@ -140,7 +140,7 @@ class Part:
 
     def takes_over(self, name: str, *earlier: Handle | Key) -> None:
         """The check of this column or line, once read, stands for these besides: single cells, or
-        of a column the cell of the same row.
+        of a column the cell of the same row. One that several take over waits for all of them.
         """
         self.answers.setdefault(name, []).extend(earlier)
 

@@ -41,6 +41,53 @@ def under_edge(
     return smallest(above_base, other_above_base) - where(equal(edge_lies, ROCKS), 0, gap)
 
 
+def crown_under_edge(gap: Length, edge_lies: Words) -> Length:
+    """How much a face may be crowned along one line under a straight-edge: the gap at its ends
+    where it rocks on the middle, nothing where it rests on its ends. Where that is not said the gap
+    counts, for a block may rock on it.
+
+    Source: geometry.
+
+    >>> crown_under_edge(0.03, "rocks on the middle"), crown_under_edge(0.03, "rests on its ends")
+    (0.03, 0)
+    """
+    return where(equal(edge_lies, RESTS_ON_ENDS), 0, gap)
+
+
+def crown_left(crown: Length, parallel_to: Words) -> Length:
+    """The crown of a face as it is stood upon: any cut takes it off, for the cut lies below the
+    lowest corner.
+
+    parallel_to: what that face is cut parallel to. Blank until it is said.
+
+    Source: geometry.
+
+    >>> crown_left(0.03, "not cut"), crown_left(0.03, "crank line")
+    (0.03, 0)
+    """
+    return only_where(_said(parallel_to), where(equal(parallel_to, NOT_CUT), crown, 0))
+
+
+def crown_stood_on(parallel_to: Words, *crowns: Length) -> Length:
+    """How much the block rocks on the crown of the face it is stood on to be cut; not at all where
+    it is set up otherwise. Blank until that is said.
+
+    parallel_to: what the cut is parallel to; crowns: of the opposite face, line by line.
+
+    Source: geometry.
+
+    >>> crown_stood_on("opposite face", 0.0, 0.03), crown_stood_on("crank line", 0.0, 0.03)
+    (0.03, 0)
+    """
+    rocks_by = where(equal(parallel_to, ALONG_OPPOSITE), largest(*crowns), 0)
+    return only_where(_said(parallel_to), rocks_by)
+
+
+def _said(parallel_to: Words) -> bool:
+    choices = (ALONG_AXIS, ALONG_ITSELF, ALONG_OPPOSITE, NOT_CUT)
+    return any_of(*(equal(parallel_to, one) for one in choices))
+
+
 def least_cut(lowest_above_base: Length, *under_edges: Length) -> Length:
     """Least metal off the lowest corner that cleans the face, hollows included.
 

@@ -190,17 +190,6 @@ def least_parallel_lift(lowest_parallel_lift: Length, highest_parallel_lift: Len
     )
 
 
-def towards_right(sideways: Length) -> Length:
-    """A move read to the left, as it is towards the bank on the right.
-
-    Source: geometry.
-
-    >>> towards_right(sideways=0.02)
-    -0.02
-    """
-    return 0 - sideways
-
-
 def lift_towards_deck(lift: Length, towards_bank: Length, bank_angle: Angle) -> Length:
     """How much nearer to one bank's deck a move of the crank line brings it, along its bores.
 

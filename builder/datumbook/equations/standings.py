@@ -77,16 +77,17 @@ def standing_of_tick(
 
 
 @takes_blanks
-def standing_once_finished(standing: Words, finished: Words) -> Words:
-    """Whether a check of the block as received lets it go: once the finished reading is taken, that
-    one is judged.
+def standing_once_finished(standing: Words, *finished: Words) -> Words:
+    """Whether a check as received or planned lets the block go: once every finished reading that
+    answers it is taken, those are judged.
 
     Source: common practice, no source.
 
-    >>> standing_once_finished("holds", "OPEN"), standing_once_finished("holds", "OK")
+    >>> standing_once_finished("holds", "OK", "OPEN"), standing_once_finished("holds", "OK", "OUT")
     ('holds', 'passes')
     """
-    return where(any_of(blank(finished), equal(finished, OPEN)), standing, PASSES)
+    open_still = [test for one in finished for test in (blank(one), equal(one, OPEN))]
+    return where(any_of(*open_still), standing, PASSES)
 
 
 @takes_blanks

@@ -202,6 +202,11 @@ class Heights(SpecPart):
         description="Piston from pin centre to crown, a length."
     )
     deck_clearance: Limit = Field(description="Crown below the deck at top dead centre, a length.")
+    bores_off_line: Limit | None = Field(
+        None,
+        description="How far the bores of a bank may miss the crank axis after a line bore, a "
+        "length; with banks only.",
+    )
     corners: CornersRead | None = Field(
         None, description="Where the heights are read; the very corners of the deck if left out."
     )

@@ -121,7 +121,8 @@ groups = []
 
 # A vee or flat engine has one [[banks]] table for each deck, and no centres and deck_length under
 # [lands], no overall, overall_limit and bottom under [heights]. Under [engine] it
-# says: bank_angle = "90 deg"
+# says: bank_angle = "90 deg"; under [heights], how far a line bore may take the crank line out of
+# the plane of the bores: bores_off_line = { at_most = "0.05 mm", source = "…" }
 # [[banks]]
 # key = "left"
 # words = "Left bank"

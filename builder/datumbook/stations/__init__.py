@@ -36,7 +36,8 @@ def lay_out(spec: Spec, job: Job | None = None) -> Layout:
         place(layout, sheet)
     place(layout, stations.instruments.sheet(apart(layout)))
     layout.checks = [
-        replace(one, superseded_by=layout.answered.get(one.key)) for one in layout.checks
+        replace(one, superseded_by=tuple(sorted(layout.answered.get(one.key, ()))))
+        for one in layout.checks
     ]
     stations.release = release = Release(layout, stations.rule)
     state = release.decision.release_state

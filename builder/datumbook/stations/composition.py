@@ -11,6 +11,7 @@ from typing import TypeVar
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.tables import Table
+from datumbook.stations.decided.banks_off_line import banks_off_line
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.budget import MetalBudget
 from datumbook.stations.decided.cuts import Cuts
@@ -20,6 +21,7 @@ from datumbook.stations.decided.parts import PartsMeasured
 from datumbook.stations.decided.piston_stacks import piston_stacks
 from datumbook.stations.decided.plan import plan_of_cuts, workings_of_plan
 from datumbook.stations.decided.resources import Resources
+from datumbook.stations.decided.stood_on import faces_stood_on
 from datumbook.stations.decided.work_off import WorkOff
 from datumbook.stations.finished.bore_fits import CylinderFits
 from datumbook.stations.finished.crowns import Crowns
@@ -141,8 +143,14 @@ class Stations:
         if self.liners:
             self.liners.cut_as(self.cuts.metal_off())
         self.knock_on = KnockOn(basis, self.bores, self.bore_plan, self.cuts, self.cam_centre)
+        self.stood_on = faces_stood_on(basis, self.cuts, self.faces)
         self.workings = workings_of_plan(
-            self.stacks, work, self.cuts, self.bore_plan, self.knock_on
+            self.stacks,
+            work,
+            self.cuts,
+            [one.crowns for one in self.stood_on],
+            self.bore_plan,
+            self.knock_on,
         )
         self.budget = MetalBudget(
             basis,
@@ -158,7 +166,8 @@ class Stations:
                 self.tunnels,
             ),
         )
-        self.plan = plan_of_cuts(self.cuts, self.bore_plan, self.budget)
+        further = banks_off_line(basis, self.cuts.line_boring) + [one.form for one in self.stood_on]
+        self.plan = plan_of_cuts(self.cuts, self.bore_plan, further, self.budget)
         self.finished = (
             FinishedBlock(
                 basis, self.route, self.cuts, self.finished_bores, self.heights, self.budget
@@ -168,6 +177,7 @@ class Stations:
         )
         self.holes = HoleWork(basis, self.route, self.cuts) if spec.holes else None
         self.fits = self._fits(self.parts) if self.parts else None
+        self._answer_plan()
 
     def _fits(self, parts: PartsMeasured) -> Fits:
         """Every part in its place: the bores as decided, the rest as received, all as finished
@@ -181,8 +191,31 @@ class Stations:
             (self.tappet_bores, self.finished_tappet_bores),
         )
         return Fits(
-            bores, running, Crowns(parts, bores.size, self.stacks, self.cuts, self.finished)
+            bores,
+            running,
+            Crowns(
+                parts, bores.size, self.stacks, self.cuts, self.knock_on.combustion, self.finished
+            ),
         )
+
+    def _answer_plan(self) -> None:
+        """Once the finished features are read, what was planned of them no longer holds."""
+        spare, cam = self.budget.to_spare, self.finished_cam_centre
+        if self.finished_bores and (widest := self.finished_bores.widest):
+            widest.takes_over("widest", *spare("bore"))
+        if self.walls and self.finished_walls:
+            for side, _, _ in self.walls.sides():
+                self.finished_walls.takes_over(f"left_{side}", *spare(f"wall_{side}"))
+        for stood in self.stood_on:
+            if self.finished:
+                again, rocking = self.finished.heights[0], stood.answered_by_heights()
+                if stood.cut is self.cuts.bottom and again.whole_block:
+                    again.whole_block.takes_over("bottom_twist", *rocking)
+                else:
+                    again.deck.takes_over("twist", *rocking)
+        drive = self.knock_on.cam_drive
+        if cam and cam.nearer and drive and drive.centre_after:
+            cam.nearer.takes_over("nearer", drive.centre_after.key, *spare("cam_centre"))
 
     def _states(
         self,

@@ -80,10 +80,8 @@ class Cursor:
     def check(self, plan: CheckPlan, at: int, answered: Iterable[Key]) -> None:
         """Put a check; its verdict is worked out once the whole book is placed."""
         self.layout.checks.append(plan)
-        for key in answered:
-            if key in self.layout.answered:
-                raise DeclarationError(f"{key} is answered twice, by {plan.verdict} as well")
-            self.layout.answered[key] = plan.verdict
+        for one in answered:
+            self.layout.answered[one] = (*self.layout.answered.get(one, ()), plan.verdict)
         if not plan.judged:
             label = f"{plan.words} · verdict"
             self.put(Place(plan.verdict, self.address(at), "verdict", label, None, 0))

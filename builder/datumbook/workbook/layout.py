@@ -99,7 +99,7 @@ class CheckPlan:
     high: Key | None = None
     source: str = ""
     judged: bool = False
-    superseded_by: Key | None = None  # the finished verdict that is judged instead, once read
+    superseded_by: tuple[Key, ...] = ()  # the finished verdicts judged instead, once all are read
     fresh_in: Table | None = None  # the table whose readings can go stale
     if_stated: bool = False
 
@@ -160,7 +160,8 @@ class Layout(Basis):
     plans: dict[str, SheetPlan] = field(default_factory=dict)
     places: dict[str, Place] = field(default_factory=dict)
     checks: list[CheckPlan] = field(default_factory=list)
-    answered: dict[Key, Key] = field(default_factory=dict)  # check as received -> finished verdict
+    # of a check as received or planned: the finished verdicts that answer it, all of them together
+    answered: dict[Key, tuple[Key, ...]] = field(default_factory=dict)
     # of a value, and of a reading under it: the cell with how much the one moves with the other
     sensitivities: dict[str, dict[str, Key]] = field(default_factory=dict)
     _formulas: dict[str, str] = field(default_factory=dict)

@@ -85,9 +85,17 @@ class BankCuts(BankLines):
         self.at_corners: BlockAtCorners | None = None
         self.after: BlockAfter | None = None
         self.bottom_after: BottomAfter | None = None
+        self.overall_leaning: Table | None = None
         if self.bottom:
             self.at_corners, self.after, self.bottom_after = block_after(
                 self, self.bottom, self.deck
+            )
+            self.overall_leaning = leaning(
+                "block_after_leaning",
+                "What moves the least overall height after the cuts",
+                [Row("overall", "Overall height after, lowest corner")],
+                self.after.overall_after.key,
+                self.deck.origins(),
             )
 
     def decisions(self) -> list[Table | Form]:
@@ -109,6 +117,7 @@ class BankCuts(BankLines):
             self.room.heights,
             self.room.slopes,
             self.room.leaning,
+            *([self.overall_leaning] if self.overall_leaning else []),
         ]
 
     def _of_cuts(self, parts: Callable[[FaceCut], Sequence[Table | Form]]) -> list[Table | Form]:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from datumbook.cells.columns import Result
-from datumbook.cells.tables import CLOSE_ROW_PIXELS, Row, Sheet, Table
+from datumbook.cells.tables import CLOSE_ROW_PIXELS, Form, Row, Sheet, Table
 from datumbook.equations.standings import said_again, shown_again
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.budget import MetalBudget
@@ -13,7 +15,9 @@ from datumbook.stations.decided.piston_stacks import StacksInHand
 from datumbook.stations.decided.work_off import WorkOff
 
 
-def plan_of_cuts(cuts: Cuts, boring: BorePlan, budget: MetalBudget) -> Sheet:
+def plan_of_cuts(
+    cuts: Cuts, boring: BorePlan, further: Sequence[Form], budget: MetalBudget
+) -> Sheet:
     """The page on which cuts and boring are decided, in the order of the work; beside them what
     they leave.
     """
@@ -21,7 +25,7 @@ def plan_of_cuts(cuts: Cuts, boring: BorePlan, budget: MetalBudget) -> Sheet:
         name="Plan",
         title="Plan of the cuts",
         parts=[*cuts.decisions(), boring.each],
-        beside=[*cuts.left(), _spared(budget)],
+        beside=[*cuts.left(), *further, _spared(budget)],
         stage="planned",
         row_pixels=CLOSE_ROW_PIXELS,
         one_page=True,
@@ -51,12 +55,24 @@ def _spared(budget: MetalBudget) -> Table:
 
 
 def workings_of_plan(
-    stacks: StacksInHand, work: WorkOff, cuts: Cuts, boring: BorePlan, knock_on: KnockOn
+    stacks: StacksInHand,
+    work: WorkOff,
+    cuts: Cuts,
+    further: Sequence[Table],
+    boring: BorePlan,
+    knock_on: KnockOn,
 ) -> Sheet:
     """What the plan is worked out from, and what it does to compression and cam drive."""
     return Sheet(
         name="Workings",
         title="How the plan is worked out",
-        parts=[stacks, work, *cuts.workings(), *boring.shifts.values(), *knock_on.parts()],
+        parts=[
+            stacks,
+            work,
+            *cuts.workings(),
+            *further,
+            *boring.shifts.values(),
+            *knock_on.parts(),
+        ],
         stage="planned",
     )

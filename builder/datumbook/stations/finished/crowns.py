@@ -4,7 +4,7 @@ cylinders compress.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 
 from datumbook.cells.columns import Check, Column, Given, Input, Per, Result, Sizes, limited
 from datumbook.cells.handles import Key
@@ -45,11 +45,13 @@ class Crowns:
         bore: Column,
         stacks: StacksInHand,
         cuts: Cuts,
+        planned: Mapping[str, Table],
         finished: FinishedBlock | None,
     ) -> None:
         self.stacks = stacks
         self.measured, self.basis, self.spec = parts, parts.basis, parts.basis.spec
         self.bore, self.cuts, self.sizes = bore, cuts, parts.heights
+        self.planned = planned  # what the plan makes of compression and squish, by the bank's key
         self.heights = {one.bank.key: one for one in finished.heights} if finished else {}
 
     def parts(self) -> Iterator[Table | Form]:
@@ -98,6 +100,8 @@ class Crowns:
         if again:
             forecasts = self.cuts.banks[bank.key].room.crowns.forecasts
             crowns.takes_over("deck_clearance", *forecasts)
+            if planned := self.planned.get(bank.key):
+                crowns.takes_over("squish", planned.column("squish")["after"])
         return crowns
 
     def _deck(self, bank: Bank) -> Iterator[Column]:

@@ -236,7 +236,7 @@ class EveryCheck(Table):
                 standings.standing_once_finished,
                 self.twice,
                 standing=lambda _: self.by_itself,
-                finished=lambda row: Key(self.of[row].superseded_by or ""),
+                finished=lambda row: list(self.of[row].superseded_by),
             ),
             *(self._by_themselves("by_itself", self.twice) if self.twice else ()),
             Given(

@@ -44,11 +44,10 @@ class FinishedHeights(DeckHeights):
             self.whole_block = self._whole_block()
         for name in TILTS:
             self.deck.takes_over(name, plan.room.after.column(name))
-        parts, forecasts = basis.spec.parts, plan.room.crowns.forecasts
-        by_itself = parts is not None and parts.crowns_in_hand  # its forecast is answered there
+        forecasts = plan.room.crowns.forecasts
         self.stack.takes_over(
             "deck_clearance",
-            *(() if by_itself else (of[one] for of in forecasts for one in self.bank.cylinders)),
+            *(of[one] for of in forecasts for one in self.bank.cylinders),
             *([before.ledger.deck_removable.key] if before.ledger.deck_removable else []),
             *budget.to_spare(self.named("deck_room")),
         )

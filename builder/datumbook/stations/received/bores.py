@@ -23,6 +23,7 @@ from datumbook.cells.tables import (
 )
 from datumbook.equations import bores
 from datumbook.numbers.printing import NOT_LESS, NOT_MORE
+from datumbook.numbers.quantities import Quantity
 from datumbook.spec import Limit, limit
 from datumbook.stations.received.features import TwoPointSizes, two_point
 from datumbook.stations.received.route import Route
@@ -290,12 +291,33 @@ class FinishedBores(Bores):
             )
         )
         self.each = self._each(self._columns())
+        self.widest = self._widest(self.spec.oversizes[-1]) if self.spec.oversizes else None
         answer(self.parts(), (before.readings, before.each))
         self.each.takes_over(self.largest.name, before.each.wear)
 
     def parts(self) -> list[Table | Form]:
         """The parts of the finished block's sheet that are about the bores."""
-        return [part for part in (self.bored_to, self.readings, self.each) if part]
+        return [part for part in (self.bored_to, self.readings, self.each, self.widest) if part]
+
+    def _widest(self, oversize: Quantity) -> Form:
+        """The widest finished bore, held to the largest oversize that there are pistons for."""
+        most = self.spec.standard.low + oversize + self.limits.bore_plus
+        return Form(
+            key=self.state.key("widest_bore"),
+            title=self.state.title("The widest bore"),
+            lines=[
+                held(
+                    self.sizes.result(
+                        "widest",
+                        "Widest finished bore",
+                        bores.largest_size,
+                        diameters=[self.each.largest_size[one] for one in self.basis.cylinders()],
+                    ),
+                    limit("the largest oversize, finished", high=most),
+                )
+            ],
+            fresh_in=self.readings.stale_with,
+        )
 
     def _columns(self) -> Iterator[Column | Check]:
         spec, sizes = self.limits, self.sizes

@@ -9,6 +9,8 @@ from collections.abc import Iterator
 from datumbook.cells.columns import Check, Column, Sizes, limited
 from datumbook.cells.tables import Form, Row, Sheet, Table, held
 from datumbook.equations import clearances, flatness
+from datumbook.equations.budget import least_of
+from datumbook.spec import Limit
 from datumbook.spec.features import Cam
 from datumbook.stations.received.features import TwoPointSizes, drawn, ticked, two_point_held
 from datumbook.stations.received.measured import Measured
@@ -67,11 +69,33 @@ class CamCentre:
             ],
             fresh_in=self.distances.stale_with,
         )
+        drive = measured.basis.spec.cam_drive
+        least = drive.least_centre if drive and before else None
+        self.nearer = self._nearer(measured, least) if least else None
         answer(self.parts(), before.parts() if before else ())
 
-    def parts(self) -> tuple[Table, Form]:
+    def parts(self) -> list[Table | Form]:
         """The two distances, and what they say of both axes."""
-        return self.distances, self.parallel
+        return [part for part in (self.distances, self.parallel, self.nearer) if part]
+
+    def _nearer(self, measured: Measured, least: Limit) -> Form:
+        """The distance at the nearer end, held to what the drive needs once the line is bored."""
+        return Form(
+            key=measured.key("cam_nearer"),
+            title=measured.title("Crank and cam, the nearer end"),
+            lines=[
+                held(
+                    measured.basis.sizes("cam").result(
+                        "nearer",
+                        "Crank axis to cam axis, the nearer end",
+                        least_of,
+                        sizes=[self.distances.distance[end] for end in END_WORDS],
+                    ),
+                    least,
+                )
+            ],
+            fresh_in=self.distances.stale_with,
+        )
 
 
 def sheet(bores: Table, centre: CamCentre) -> Sheet:
