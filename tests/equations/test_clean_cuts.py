@@ -225,6 +225,26 @@ WORKS: list[Work] = [
     ),
     (clean_cuts.hollow_left, {"cut_with_margin": 0.03, "cut_taken": 0.02}),
     (clean_cuts.hollow_left, {"cut_with_margin": 0.03, "cut_taken": 0.05}),
+    *(
+        (
+            clean_cuts.whether_clean,
+            {"parallel_to": words, "cut_taken": cut, "least_cut": 0.030, "suggested": 0.036},
+        )
+        for words in (faces.ALONG_AXIS, faces.NOT_CUT)
+        for cut in (0.036, 0.030, 0.020)
+    ),
+    *(
+        (clean_cuts.crown_under_edge, {"gap": 0.03, "edge_lies": words})
+        for words in (clean_cuts.RESTS_ON_ENDS, clean_cuts.ROCKS, None)
+    ),
+    *(
+        (equation, {"parallel_to": words} | crowns)
+        for equation, crowns in (
+            (clean_cuts.crown_left, {"crown": 0.03}),
+            (clean_cuts.crown_stood_on, {"crowns": [0.0, 0.03]}),
+        )
+        for words in (*CUTS, faces.NOT_CUT, None)
+    ),
 ]
 
 
@@ -253,7 +273,12 @@ def test_crown_left_and_crown_stood_on_ask_how_either_face_is_cut(along: str) ->
 
 @pytest.mark.parametrize(
     ("cut", "words"),
-    [(0.036, "cleans"), (0.0359, "may not clean"), (0.024, "may not clean"), (0.0239, "does not clean")],
+    [
+        (0.036, "cleans"),
+        (0.0359, "may not clean"),
+        (0.024, "may not clean"),
+        (0.0239, "does not clean"),
+    ],
 )
 def test_whether_clean_is_sure_from_the_cut_suggested_on(cut: float, words: str) -> None:
     """JCGM 106:2012, figures 8 and 9: a guard band at either side of the limit, as wide as U."""

@@ -115,7 +115,7 @@ class SheetCursor(TableCursor):
             self.row += 1
 
     def _form(self, form: Form) -> None:
-        self._title(form, form.note)
+        self._title(form, "\n".join(filter(None, (form.note, self._sources(form)))))
         limited = any(line.limits or line.says for line in form.each)
         headings = ("", "value", "unit", "from", "to", "verdict") if limited else ()
         for column, words in enumerate(headings, start=1):
@@ -125,6 +125,13 @@ class SheetCursor(TableCursor):
             self._line(form, line, limited)
             self.row += 1
 
+    def _sources(self, form: Form) -> str:
+        """Where the limits are from, in one line, where beside other parts there is no room for it
+        at each.
+        """
+        said = dict.fromkeys(line.note for line in form.each if _is_source(line))
+        return f"Limits: {', '.join(said)}." if said and self.plan.sheet.beside else ""
+
     def _line(self, form: Form, line: Line, limited: bool) -> None:
         column = line.column
         self.text(1, column.words, "row")
@@ -132,7 +139,7 @@ class SheetCursor(TableCursor):
         unit = per(column.unit, "")
         if unit:
             self.text(3, shown(unit), "unit")
-        if line.note:
+        if line.note and not (self.plan.sheet.beside and _is_source(line)):
             at, across = (7, 1) if 7 in self.plan.sheet.widths else (7 if limited else 4, 4)
             self.text(at, line.note, "line_note", across)
             self.reach(at + across - 1)
@@ -167,6 +174,11 @@ class SheetCursor(TableCursor):
                 self.text(column, words, "prose", width)
                 column += width
             self.row += 1
+
+
+def _is_source(line: Line) -> bool:
+    """Whether what is noted at a line is where its limits are from."""
+    return line.limits is not None and line.note == line.limits.source
 
 
 def ended(text: PrintedText, last: int) -> PrintedText:

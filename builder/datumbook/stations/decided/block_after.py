@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from datumbook.cells.columns import Column, limited
 from datumbook.cells.tables import Form, Table
 from datumbook.equations import faces, heights
@@ -82,19 +80,14 @@ def block_after(
     lies = BottomAfter(
         key="bottom_after",
         title="The bottom face after its cut",
-        note=f"Limits: {twist.source}. A block that rocks is not stood on it: cut it or shim it."
-        if (twist := lines.spec.twist)
-        else "",
+        note="A block that rocks is not stood on it: cut it or shim it first.",
         lines=(
-            replace(
-                lines.line(
-                    "bottom_twist",
-                    "Twist of the bottom face after",
-                    heights.twist,
-                    lines.spec.twist,
-                    **{corner: bottom.corners.after[corner] for corner in CORNERS},
-                ),
-                note="",
+            lines.line(
+                "bottom_twist",
+                "Twist of the bottom face after",
+                heights.twist,
+                lines.spec.twist,
+                **{corner: bottom.corners.after[corner] for corner in CORNERS},
             ),
         ),
     )

@@ -5,7 +5,6 @@ piston.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Column, Input, Per, Result, limited
@@ -99,7 +98,6 @@ class DeckRoom:
         limits = self.basis.spec.finished or self.basis.spec.heights
         after = {corner: corners.after[corner] for corner in CORNERS}
         ways = {"lengthwise": heights.tilt_lengthwise, "crosswise": heights.tilt_crosswise}
-        sources = dict.fromkeys(one.source for one in (limits.tilt, limits.twist) if one)
         lowest = line(
             "deck_after",
             "Deck height after, lowest corner",
@@ -114,8 +112,7 @@ class DeckRoom:
         return DeckAfter(
             key=lines.named("deck_after"),
             title=lines.bank.title("The deck after its cut"),
-            note=f"Limits: {', '.join(sources)}." if sources else "",
-            lines=[replace(one, note="") for one in (lowest, *lies, twist)],
+            lines=(lowest, *lies, twist),
         )
 
     def _least(self) -> LeastRoom:
@@ -267,8 +264,8 @@ class DeckRoom:
             key=f"crown{lines.bank.suffix}",
             title=lines.bank.title("Room above each piston"),
             heading="Cylinder",
-            note="Below zero the crown stands proud. Least: half a bore down the slope of the deck,"
-            "\nless what the cut leaves of a hollow.",
+            note="Below zero the crown stands proud. Least: half a bore down the slope, less a hollow "
+            "left.",
             rows=cylinder_rows(lines.bank.cylinders),
             columns=(
                 self.sizes.result(
