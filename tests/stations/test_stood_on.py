@@ -45,9 +45,9 @@ def test_a_crowned_face_is_not_stood_upon(face: str) -> None:
     assert verdicts(face, crowned(face, line="rear_end"), other) == (OK, OUT)
     assert verdicts(face, crowned(face, RESTS_ON_ENDS), other) == (OK, OK), "on a hollow it stands"
     assert verdicts(face, crowned(face, ""), other) == (OUT, OK), "not said how the edge lies"
-    row = LAYOUT.place(f"{face}_stood_on.crown_along").at.row
-    beside = [one.words for one in LAYOUT.plans["Plan"].texts if one.at.row == row]
-    assert any("cut it or shim it first" in words for words in beside)
+    at, texts = LAYOUT.place(f"{face}_stood_on.crown_along").at, LAYOUT.plans["Plan"].texts
+    above = [one.words for one in texts if one.style == "note" and 0 < at.row - one.at.row < 4]
+    assert any("cut it or shim it first" in words for words in above)
 
 
 @pytest.mark.parametrize("along", [ALONG_AXIS, ALONG_ITSELF, NOT_CUT])
@@ -66,7 +66,7 @@ def test_a_bottom_face_twisted_after_its_cut_is_out_with_the_same_words() -> Non
     high = typed["corners.front_left.overall"]
     assert isinstance(high, float)
     values = reckon(LAYOUT, typed | {"corners.front_left.overall": high + 0.012})
-    assert values["block_after.bottom_twist.verdict"] == OUT
+    assert values["bottom_after.bottom_twist.verdict"] == OUT
 
 
 @pytest.mark.parametrize(

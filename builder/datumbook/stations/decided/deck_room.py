@@ -264,8 +264,8 @@ class DeckRoom:
             key=f"crown{lines.bank.suffix}",
             title=lines.bank.title("Room above each piston"),
             heading="Cylinder",
-            note="Below zero the crown stands proud. Least: half a bore down the slope, less a hollow "
-            "left.",
+            note="Below zero the crown stands proud. Least: half a bore down the slope, less any "
+            "hollow left.",
             rows=cylinder_rows(lines.bank.cylinders),
             columns=(
                 self.sizes.result(
