@@ -14,10 +14,11 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from clean_readings import clean_readings, demo_book
+from clean_readings import clean_readings, demo_book, validated
 from datumbook.cells.basis import Job
 from datumbook.equations import bores, cutting, heights
 from datumbook.numbers.printing import NOT_LESS, NOT_MORE
+from datumbook.report.checks import ChecksTold
 from datumbook.report.page import printable, report_html
 from datumbook.report.worked import in_signs, steps, with_numbers
 from datumbook.spec import load_spec, shipped_specs
@@ -270,6 +271,28 @@ def test_the_order_is_verdict_missing_out_readings_signatures_cautions_checks(
     assert layout.identity in page.text
     assert layout.spec.engine.name in page.text
     assert all(line in page.text for line in table("cautions")["lines"])
+
+
+def test_forecasts_in_doubt_are_told_once_by_the_worst_of_them() -> None:
+    """The demonstration's crowns and corners: each in one card, the least of the budget with it."""
+    validation = validated(demo_book())
+    assert validation.layout is not None
+    judged = ChecksTold(validation, validation.layout).judged()
+    cards = {one.check.outcome.key: one for one in judged}
+    told = [line.outcome.key for one in cards.values() for _, line in one.alike]
+    doubtful = {one.key for one in validation.outcomes if one.verdict in {"OUT", "STALE", "UNSURE"}}
+    assert sorted([*cards, *told]) == sorted(doubtful)
+    crowns = [key for key in doubtful if key.startswith("crown.")]
+    (worst,) = [one for one in crowns if one in cards]
+    found = {one: validation.values[one] for one in crowns}
+    assert found[worst] == min(size for size in found.values() if isinstance(size, float))
+    assert {*crowns, "budget.deck_room.to_spare"} == {
+        worst,
+        *(line.outcome.key for _, line in cards[worst].alike),
+    }
+    measured = [key for key in doubtful if key.startswith(("bores.", "bore_taper."))]
+    assert measured
+    assert all(key in cards and not cards[key].alike for key in measured)
 
 
 def test_every_finding_of_a_faulty_book_is_told_with_its_cell_and_remedy(

@@ -4,22 +4,26 @@ with why and the numbers put in, and the concessions as entered.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from datumbook.cells.columns import Column
+from datumbook.cells.handles import Key
 from datumbook.cells.tables import FRESHNESS
 from datumbook.equations.verdicts import OUT, STALE, UNSURE
+from datumbook.grouping import grouped
 from datumbook.messages.findings import Finding
 from datumbook.numbers.printing import signed
+from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.numbers.units import convert
 from datumbook.report import NOT_ENTERED
 from datumbook.report.drawings import against_limits
 from datumbook.report.worked import in_signs, steps, with_numbers
 from datumbook.validator import Validation, limits_of, limits_printed, operation
 from datumbook.validator.judge.judgement import Outcome
+from datumbook.workbook.flow import upstream
 from datumbook.workbook.layout import CheckPlan, Layout
 from datumbook.workbook.printed import printed, printer
 
@@ -42,10 +46,11 @@ class CheckLine:
 @dataclass(frozen=True)
 class Judged:
     """One check that is OUT, STALE or UNSURE: its formula in words and with numbers, what it rests
-    on (words and value of each step), why, what to do.
+    on (words and value of each step), why, what to do; and in short those alike, less far out.
     """
 
     check: CheckLine
+    alike: tuple[tuple[str, CheckLine], ...]
     source: str
     measured: bool
     formula: str
@@ -77,12 +82,16 @@ class ChecksTold:
         self.lines = {check.key: self._line(check, outcomes[check.key]) for check in self.plans}
 
     def judged(self) -> list[Judged]:
-        """Every check that is OUT, STALE or UNSURE, and why."""
-        return [
-            self._judged(check, self.lines[check.key])
+        """Every check that is OUT, STALE or UNSURE, and why; the forecasts of one column and what
+        rests on them together, the worst of them worked out.
+        """
+        doubtful = {
+            check.key: check
             for check in self.plans
             if self.lines[check.key].outcome.verdict in {OUT, STALE, UNSURE}
-        ]
+        }
+        told = grouped((self._told_with(check, doubtful), check) for check in doubtful.values())
+        return [self._judged(each) for each in told.values()]
 
     def concessions(self) -> Iterator[tuple[CheckLine, str, list[str]]]:
         """Every concession of which something is entered, holding or not: its check, the value
@@ -128,33 +137,62 @@ class ChecksTold:
         value = column.held_in(self.values, check.key)
         return str(value) if isinstance(value, str) else ""
 
-    def _judged(self, check: CheckPlan, line: CheckLine) -> Judged:
-        place = self.layout.places[check.key]
-        chain = [
-            (below.label, worked) for below, worked in steps(self.layout, check.key, self.values)
-        ]
-        if further := chain[STEPS_SHOWN:]:
-            said = f"{len(further)} more cells, each with its formula in the workbook"
-            chain[STEPS_SHOWN:] = [("and so on", said)]
+    def _told_with(self, check: CheckPlan, doubtful: Mapping[Key, CheckPlan]) -> object:
+        """What checks that are told together have alike: of forecasts their column, or that of the
+        first forecast in doubt that they rest on.
+        """
+        if not self._is_forecast(check):
+            return check.key
+        below = upstream(self.layout, check.key)
+        rests_on = (one for one in doubtful.values() if one.key in below and self._is_forecast(one))
+        return self.layout.places[next(rests_on, check).key].column
+
+    def _is_forecast(self, check: CheckPlan) -> bool:
+        return check.measured and self.layout.plans[check.sheet].sheet.stage == "planned"
+
+    def _judged(self, alike: list[CheckPlan]) -> Judged:
+        """The worst of some checks that are told together, with the others in short."""
+        check = max(alike, key=lambda one: half_up(self._beyond(one), GUARD_DIGITS))
+        place, line = self.layout.places[check.key], self.lines[check.key]
         return Judged(
             check=line,
+            alike=tuple(
+                self._alike(line, self.lines[one.key]) for one in alike if one is not check
+            ),
             source=check.source,
             measured=check.says is None,
             formula=in_signs(place.equation)
             if place.equation is not None and self.layout.has_formula(check.key)
             else "",
             worked=with_numbers(self.layout, check.key, self.values, *self._ends(check)),
-            steps=tuple(chain),
+            steps=tuple(self._steps(check)),
             why=self._why(check, line),
             drawing=self._drawing(check, line),
-            remedies=tuple(
-                f"{where_and_what(one)[1]} {one.remedy}"
-                if one.code == "concession-lapsed"
-                else one.remedy
-                for one in self.validation.findings
-                if one.severity == "check" and one.key == check.key
-            ),
+            remedies=tuple(dict.fromkeys(self._remedies({one.key for one in alike}))),
         )
+
+    def _alike(self, worst: CheckLine, line: CheckLine) -> tuple[str, CheckLine]:
+        """Another check in words: its row alone where its column is that of the worst."""
+        row, _, column = line.outcome.label.rpartition(" · ")
+        same = bool(row) and column == worst.outcome.label.rpartition(" · ")[2]
+        return row if same else line.outcome.label, line
+
+    def _steps(self, check: CheckPlan) -> list[tuple[str, str]]:
+        """What a check rests on, step by step; only counted where it is more than one would read
+        through.
+        """
+        chain = [
+            (below.label, worked) for below, worked in steps(self.layout, check.key, self.values)
+        ]
+        if len(chain) <= STEPS_SHOWN:
+            return chain
+        return [("rests on", f"{len(chain)} cells, each with its formula in the workbook")]
+
+    def _remedies(self, keys: set[Key]) -> Iterator[str]:
+        for one in self.validation.findings:
+            if one.severity == "check" and one.key in keys:
+                lapsed = one.code == "concession-lapsed"
+                yield f"{where_and_what(one)[1]} {one.remedy}" if lapsed else one.remedy
 
     def _drawing(self, check: CheckPlan, line: CheckLine) -> Markup | None:
         """The value against its limits, with the span of its uncertainty."""
@@ -186,15 +224,22 @@ class ChecksTold:
             return (
                 f"With an uncertainty of {line.uncertainty} it may lie on either side of the limit."
             )
-        beyond = max(
-            sign * (value - end)
-            for end, sign in zip(self._ends(check), (-1.0, 1.0), strict=True)
-            if isinstance(end, float)
-        )
         stated = (
             f", more than its uncertainty of {line.uncertainty}"
             if line.uncertainty.startswith("±")
             else ""
         )
         place = self.layout.places[check.key]
-        return f"Beyond the limit by {printer(place).beside(beyond, 0.0)}{stated}."
+        return f"Beyond the limit by {printer(place).beside(self._beyond(check), 0.0)}{stated}."
+
+    def _beyond(self, check: CheckPlan) -> float:
+        """How far a number lies beyond its limit, below zero within it; words not at all."""
+        value = self.values[check.key]
+        return max(
+            (
+                sign * (value - end)
+                for end, sign in zip(self._ends(check), (-1.0, 1.0), strict=True)
+                if isinstance(end, float) and isinstance(value, float)
+            ),
+            default=0.0,
+        )

@@ -47,7 +47,11 @@ def report_html(validation: Validation) -> str:
     """Return the report on one workbook as one HTML page that needs nothing else."""
     parts = _parts(validation)
     missing = [one for one in validation.findings if one.code == "reading-missing"]
-    explained = {one.check.outcome.key for one in parts["judged"]}
+    explained = {
+        line.outcome.key
+        for one in parts["judged"]
+        for line in (one.check, *(also for _, also in one.alike))
+    }
     return _template().render(
         headline=_headline(validation),
         explained=explained,
