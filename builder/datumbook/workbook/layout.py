@@ -1,7 +1,7 @@
 """Spec and sheets together: every key gets its cell. The one contract between writer and validator.
 
-No file format lives here. A Layout knows, for every key, where it stands, what it shows, in which
-unit, and (traced on demand) with which formula.
+A Layout knows, for every key, where it stands, what it shows, in which unit, and (traced on demand)
+with which formula; no file format lives here.
 """
 
 from __future__ import annotations
@@ -139,12 +139,8 @@ class SheetPlan:
 
     def headed(self, heading: str) -> SheetPlan:
         """The same sheet with another job at its head."""
-        return replace(
-            self,
-            texts=[
-                replace(one, words=heading) if one.style == HEADING else one for one in self.texts
-            ],
-        )
+        texts = (replace(one, words=heading) if one.style == HEADING else one for one in self.texts)
+        return replace(self, texts=list(texts))
 
 
 HEADING = "identity"  # the style of the line that says which job a sheet is of
