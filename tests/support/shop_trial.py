@@ -88,7 +88,9 @@ class TrialEngine:
             crown, deck = ("crown" if self.whole else f"crown_{bank}"), self.of_deck(bank)
             for at, number in enumerate(self.cylinders(bank)):
                 key = f"{crown}.{number}.deck_clearance"
-                found.append(Figure("room above a piston", key, f"{bank}.clearance", at, True))
+                found.append(Figure("room above a piston", key, f"{bank}.clearance", at, LEAST))
+                key = f"{crown}.{number}.over_middle"
+                found.append(Figure("room at the middle", key, f"{bank}.middle", at, MOST))
             for kind, name in (
                 ("tilt lengthwise", "tilt"),
                 ("tilt crosswise", "across"),
@@ -103,14 +105,17 @@ class TrialEngine:
         return found
 
 
+LEAST, MOST = 1, -1  # the side of the truth that a bound guards
+
+
 class Figure(NamedTuple):
-    """A forecast: its kind, its key, and where the truth stands; a bound is a least."""
+    """A forecast: its kind, its key, and where the truth stands; a bound is a least or a most."""
 
     kind: str
     key: str
     true: str
     at: int | None
-    bound: bool = False
+    bound: int = 0
 
 
 @cache

@@ -21,9 +21,11 @@ LITTLE_TILT = 0.02  # mm between the highest and the lowest corner as the block 
 
 @dataclass(frozen=True)
 class Kept:
-    """Forecasts of one kind beside the truth, mm; a bound says how little there is at least."""
+    """Forecasts of one kind beside the truth, mm; a bound says how little there is at least, or how
+    much at most.
+    """
 
-    bound: bool
+    bound: int
     forecast: Floats
     uncertainty: Floats
     verdict: NDArray[np.str_]
@@ -49,7 +51,7 @@ class Kept:
     @property
     def covered(self) -> float:
         """Share of the truths within the stated uncertainty, of a bound not below it."""
-        off = -self.off if self.bound else np.abs(self.off)
+        off = -self.bound * self.off if self.bound else np.abs(self.off)
         return float(np.mean(off <= self.uncertainty + ROUNDING))
 
     @property

@@ -26,8 +26,9 @@ def true_figures(blocks: Blocks) -> dict[str, Floats]:
     `FACE.twist` (half of what the diagonals' ends differ by); `FACE.uncut`: how far the deepest
     metal lies below the last cutter's plane (nan before a cut). `overall` at the corners and
     `overall.least` over all metal. By cylinder: `NAME.least` the lowest place round the bore,
-    `NAME.clearance` that less the crown's middle at the top, `NAME.rim` the least between the rim
-    of a crown that leans with its bore and the deck beside it; `NAME.miss` how far the bore's
+    `NAME.clearance` that less the crown's middle at the top, `NAME.middle` the same from the mean
+    height round the bore, `NAME.rim` the least between the rim of a crown that leans with its bore
+    and the deck beside it; `NAME.miss` how far the bore's
     middle passes left of the crank line.
     """
     found: dict[str, Floats] = {}
@@ -87,6 +88,7 @@ def _over_pistons(name: str, blocks: Blocks, bank: Bank) -> dict[str, Floats]:
     return {
         f"{name}.least": least - out_crank,
         f"{name}.clearance": least - crown,
+        f"{name}.middle": rim.mean(axis=-1) - crown,
         f"{name}.rim": (rim - leaning).min(axis=-1),
         f"{name}.miss": miss,
     }
