@@ -10,14 +10,11 @@ from functools import cache
 import pytest
 
 from datumbook.cells.basis import Job
-from datumbook.cells.columns import Check, Reading
-from datumbook.cells.handles import DeclarationError, Key
-from datumbook.cells.tables import Row, Sheet, Table
+from datumbook.cells.columns import Reading
+from datumbook.cells.handles import DeclarationError
 from datumbook.formulas.tree import cells
-from datumbook.numbers.quantities import read_quantity
-from datumbook.spec import Spec, limit, load_spec, shipped_specs
+from datumbook.spec import Spec, load_spec, shipped_specs
 from datumbook.stations import lay_out
-from datumbook.workbook import placing
 from datumbook.workbook.layout import Layout, Place
 from file_limits import DEFINED_NAME, reads_as_cell, repeated
 from formula_limits import formula_faults
@@ -187,21 +184,6 @@ def test_a_key_that_is_not_there_is_refused_with_the_nearest() -> None:
         match=r"no cell is called bores\.1\.top\.thrus; there is bores\.1\.top\.thrust",
     ):
         layout().place("bores.1.top.thrus")
-
-
-def test_a_check_answered_by_two_is_refused() -> None:
-    def late(name: str) -> Table:
-        size = Reading(name="size", words="", unit="mm")
-        check = Check(of=size, limits=limit("the test", high=read_quantity("1 mm")))
-        table = Table(key=name, title="", rows=[Row("1", "")], columns=[size, check])
-        table.takes_over("size", Key("early.1.size"))
-        return table
-
-    made = Layout(spec(), Job(), layout().stations)
-    with pytest.raises(
-        DeclarationError, match=r"early\.1\.size is answered twice, by two\.1\.size"
-    ):
-        placing.place(made, Sheet(name="Late", title="", parts=[late("one"), late("two")]))
 
 
 def test_a_cell_without_a_unit_counts_where_its_equation_or_its_column_does() -> None:

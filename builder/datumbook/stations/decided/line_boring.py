@@ -280,17 +280,20 @@ class LineBoring:
 
     def _leaning(self, each: TunnelMetal, tunnels: MainTunnels, number: str) -> Table:
         """What moves the least metal in one tunnel."""
-        read = [*tunnels.diameters("vertical", "left", "right")(number)]
+        read = tunnels.origins(number, "vertical", "left", "right")
         if tunnels.centres:
             ends = (tunnels.numbers[0], tunnels.numbers[-1])
-            places = dict.fromkeys((ends[0], number, ends[1]))
-            read += [column[one] for column in tunnels.centres.read for one in places]
+            read |= {
+                f"{column.name}_{one}": (f"tunnel {one}, {column.words}", column[one])
+                for column in tunnels.centres.read
+                for one in dict.fromkeys((ends[0], number, ends[1]))
+            }
         return leaning(
             f"line_bored_{number}_leaning",
             f"What moves the least metal in tunnel {number}",
             [Row("least", "Least metal")],
             each.least_metal[number],
-            {str(key).replace(".", "_"): (str(key), key) for key in read} | self.origins(),
+            read | self.origins(),
         )
 
     def _metal(

@@ -63,8 +63,7 @@ class MandrelSeat(Form):
             width_across=across,
             mandrel=self.size,
         )
-        keys = self.tunnels.diameters(*chain.from_iterable(WAYS.values()))(number)
-        self.read[end] = {str(key).replace(".", "_"): (str(key), key) for key in keys}
+        self.read[end] = self.tunnels.origins(number, *chain.from_iterable(WAYS.values()))
         self.seats[end] = seat
         unit, decimals = self.sizes.unit, self.sizes.decimals
         off = Uncertainty(

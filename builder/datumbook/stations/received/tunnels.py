@@ -108,6 +108,17 @@ class MainTunnels:
         read = [self.readings.column(one) for one in directions]
         return lambda row: [one[row, end] for end in ENDS for one in read]
 
+    def origins(self, number: str, *directions: str) -> dict[str, tuple[str, Key]]:
+        """What is read of a tunnel in these directions, at both ends, by names and words."""
+        return {
+            f"tunnel_{number}_{end}_{one}": (
+                f"tunnel {number} {end}, {DIRECTIONS[one]}",
+                self.readings.column(one)[number, end],
+            )
+            for end in ENDS
+            for one in directions
+        }
+
     def _rows(self, words: str) -> list[Row]:
         return [Row(number, f"{words} {number}") for number in self.numbers]
 
