@@ -88,7 +88,8 @@ def stated_for(
     column = place.column
     if isinstance(column, Influence):
         most = layout.place(column.may_be_off.key)
-        return place.key, most.value, None, most.unit or ""
+        off = reckon_one(layout, most.key, readings)
+        return place.key, off, None, most.unit or ""
     assert isinstance(column, Reading)
     gauge = f"instruments.{column.group}"
     setting = (column.group, column.setting, layout.plans[place.at.sheet].sheet.stage)

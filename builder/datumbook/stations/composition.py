@@ -14,7 +14,7 @@ from datumbook.cells.tables import Table
 from datumbook.stations.decided.banks_off_line import banks_off_line
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.budget import MetalBudget
-from datumbook.stations.decided.cuts import Cuts
+from datumbook.stations.decided.cuts import Cuts, seat_leanings
 from datumbook.stations.decided.knock_on import KnockOn
 from datumbook.stations.decided.line_boring import LineBoring
 from datumbook.stations.decided.parts import PartsMeasured
@@ -118,11 +118,12 @@ class Stations:
             Fitting(basis, second_test, self.core_holes, self.plugs) if spec.finished else None
         )
         mandrel = spec.tunnels.mandrel if spec.tunnels else None
-        self.heights = BlockHeights(
-            basis,
-            self.route,
-            MandrelSeat(self.tunnels, mandrel) if self.tunnels and mandrel else None,
-        )
+
+        def lies(tunnels: MainTunnels | None) -> MandrelSeat | None:
+            return MandrelSeat(tunnels, mandrel) if tunnels and mandrel else None
+
+        self.heights = BlockHeights(basis, self.route, lies(self.tunnels))
+        finished_mandrel = lies(self.finished_tunnels)
         doubt = Doubt(self.instruments, self.rule)
         self.faces = Faces(basis, self.route, doubt) if spec.flatness or spec.squareness else None
         self.finished_faces = (
@@ -148,7 +149,7 @@ class Stations:
             self.stacks,
             work,
             self.cuts,
-            [one.crowns for one in self.stood_on],
+            [*(one.crowns for one in self.stood_on), *seat_leanings(finished_mandrel)],
             self.bore_plan,
             self.knock_on,
         )
@@ -170,7 +171,13 @@ class Stations:
         self.plan = plan_of_cuts(self.cuts, self.bore_plan, further, self.budget)
         self.finished = (
             FinishedBlock(
-                basis, self.route, self.cuts, self.finished_bores, self.heights, self.budget
+                basis,
+                self.route,
+                self.cuts,
+                self.finished_bores,
+                self.heights,
+                self.budget,
+                finished_mandrel,
             )
             if self.finished_bores
             else None

@@ -33,7 +33,7 @@ from datumbook.stations.received.bank_lines import BankLines
 from datumbook.stations.received.deck_heights import CORNERS
 from datumbook.stations.received.faces import Faces, StraightEdge
 from datumbook.stations.received.heights import BlockHeights, ReceivedHeights
-from datumbook.stations.received.mandrel import MandrelSeat
+from datumbook.stations.received.mandrel import MandrelSeat, over_centre
 from datumbook.stations.received.tunnels import ENDS
 
 
@@ -184,9 +184,10 @@ class BankCuts(BankLines):
         )
         return [*columns, before]
 
-    def _over_centre(self, name: str, height: Handle, mandrel: MandrelSeat) -> list[Column]:
-        """A height over the crank line as received, where the mandrel lies beside it."""
+    def seat_of(self, mandrel: MandrelSeat) -> list[Column]:
+        """How far a mandrel stands over the crank line at each corner; towards this deck, last."""
         front, rear = self.boring.ends
+        seats: list[Column] = []
         seat = self.sizes.result(
             "mandrel_seat",
             "mandrel over it",
@@ -198,16 +199,21 @@ class BankCuts(BankLines):
             rear_place=rear,
         )
         if (angle := self.basis.spec.engine.bank_angle) is not None:
-            up = seat
-            up.name = "mandrel_up"
+            seats.append(seat)
+            seat.name = "mandrel_up"
             seat = self.sizes.result(
                 "mandrel_seat",
                 "towards this deck",
                 line_bore.lift_towards_deck,
-                lift=up,
+                lift=seats[0],
                 towards_bank=NO_LENGTH,
                 bank_angle=angle,
             )
+        return [*seats, seat]
+
+    def _over_centre(self, name: str, height: Handle, mandrel: MandrelSeat) -> list[Column]:
+        """A height over the crank line as received, where the mandrel lies beside it."""
+        *first, seat = self.seat_of(mandrel)
         if self.boring.form is None:
             clocked = self.sizes.result("mandrel_up_when_cut", "clocked", shown_again, value=seat)
         else:
@@ -224,15 +230,10 @@ class BankCuts(BankLines):
             *((mandrels.under_mandrel,) if name == "bottom" else (shown_again,)),
             **{"mandrel_seat" if name == "bottom" else "value": clocked},
         )
-        over = self.sizes.result(
-            "over_centre",
-            "over the line",
-            mandrels.bottom_over_centre if name == "bottom" else mandrels.deck_over_centre,
-            mandrel_seat=seat,
-            **{f"{name}_height": lambda row: height[row]},
+        over = over_centre(
+            self.sizes, "over_centre", "over the line", name, lambda row: height[row], seat
         )
         self._moved(name, "seat", "mandrel", seat, mandrel.origins())
-        first = [up] if angle is not None else []
         return [*first, seat, clocked, when_cut, over]
 
     def _moved(self, face: str, name: str, words: str, of: Column, on: Origins) -> None:
@@ -305,16 +306,24 @@ class Cuts:
     def workings(self) -> list[Table | Form]:
         """What that is worked out from."""
         each = (bank.workings() for bank in self.banks.values())
-        seats = [seat_leaning(self.mandrel, end) for end in ENDS] if self.mandrel else []
-        return [*seats, *self.line_boring.workings(), *chain.from_iterable(each)]
+        return [
+            *seat_leanings(self.mandrel),
+            *self.line_boring.workings(),
+            *chain.from_iterable(each),
+        ]
 
 
-def seat_leaning(mandrel: MandrelSeat, end: str) -> Table:
-    """What moves the mandrel's seat at one end."""
-    return leaning(
-        f"mandrel_{end}_leaning",
-        f"What moves the mandrel's seat, {end}",
-        [Row("seat", "Its axis over the tunnel's centre")],
-        mandrel.seats[end].key,
-        mandrel.read[end],
-    )
+def seat_leanings(mandrel: MandrelSeat | None) -> list[Table]:
+    """What moves the mandrel's seat, end by end; nothing where it fills the tunnels."""
+    if mandrel is None:
+        return []
+    return [
+        leaning(
+            mandrel.measured.key(f"mandrel_{end}_leaning"),
+            mandrel.measured.title(f"What moves the mandrel's seat, {end}"),
+            [Row("seat", "Its axis over the tunnel's centre")],
+            mandrel.seats[end].key,
+            mandrel.read[end],
+        )
+        for end in ENDS
+    ]

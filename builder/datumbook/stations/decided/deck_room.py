@@ -185,19 +185,9 @@ class DeckRoom:
 
     def _heights(self, received: Handle, bore: Handle) -> CrownHeights:
         lines, sizes, corners = self.lines, self.sizes, self.cut.corners
-        place = dict(zip(map(str, lines.bank.cylinders), lines.bank.centres, strict=True))
-        front, _ = lines.corner_places
-        along, _ = lines.corners_apart
 
         def over(name: str, words: str, column: Handle) -> Result:
-            return sizes.result(
-                name,
-                words,
-                heights.deck_height_at,
-                **{corner: column[corner] for corner in CORNERS},
-                centre=lambda row: place[row] - front,
-                deck_length=along,
-            )
+            return lines.over_bores(name, words, {corner: column[corner] for corner in CORNERS})
 
         now = over("deck_now", "deck as received", received)
         before = over("before", "line bored", corners.before)

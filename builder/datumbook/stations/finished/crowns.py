@@ -91,7 +91,7 @@ class Crowns:
             title=bank.title("Pistons at the top, each with its own rod"),
             heading="Cylinder",
             note="Below zero the crown stands proud. The finished deck lies over each bore on the "
-            "line between its ends; "
+            "line between its corners; "
             "until it is measured the planned height stands in, and nothing is judged.",
             fresh_in=again.corners.stale_with if again else None,
             rows=cylinder_rows(bank.cylinders),
@@ -114,15 +114,7 @@ class Crowns:
             yield sizes.result("deck_height", "deck, planned", shown_again, value=planned)
             return
         yield sizes.result("planned", "deck, planned", shown_again, value=planned)
-        place = dict(zip(map(str, bank.cylinders), bank.centres, strict=True))
-        yield sizes.result(
-            "finished",
-            "deck, finished",
-            heights.deck_height_at,
-            **again.at_corners("deck"),
-            centre=place.__getitem__,
-            deck_length=bank.deck_length,
-        )
+        yield again.over_bores("finished", "deck, finished", again.at_corners("deck"))
         yield sizes.result("deck_height", "deck", clearances.size_to_fit)
 
     def _gasket_of(self, combustion: Combustion) -> dict[str, Per[Input]]:

@@ -11,6 +11,7 @@ from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.finished.finished_heights import FinishedHeights
 from datumbook.stations.received.bores import FinishedBores
 from datumbook.stations.received.heights import BlockHeights
+from datumbook.stations.received.mandrel import MandrelSeat
 from datumbook.stations.received.route import Route, operations_of
 
 
@@ -25,10 +26,13 @@ class FinishedBlock:
         bores: FinishedBores,
         received: BlockHeights,
         budget: MetalBudget,
+        mandrel: MandrelSeat | None,
     ) -> None:
         self.basis, self.route, self.bores = basis, route, bores
+        self.mandrel = mandrel  # where it lies in the tunnels as finished, if the work moves them
+        lies = mandrel or received.mandrel
         self.heights = [
-            FinishedHeights(basis, route, one, cuts.banks[key], budget)
+            FinishedHeights(basis, route, one, cuts.banks[key], budget, lies)
             for key, one in received.banks.items()
         ]
         self.cuts = self._cuts(cuts)
@@ -36,6 +40,7 @@ class FinishedBlock:
     def sheet(self) -> Sheet:
         """The sheet of the finished block."""
         parts: list[SheetPart] = [self.cuts, *self.bores.parts()]
+        parts += [self.mandrel] if self.mandrel else []
         for bank in self.heights:
             parts += bank.measured()
         return Sheet(name="Finished", title="The finished block", parts=parts, stage="finished")

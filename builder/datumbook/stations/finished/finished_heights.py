@@ -13,6 +13,7 @@ from datumbook.stations.decided.budget import MetalBudget
 from datumbook.stations.decided.cuts import BankCuts
 from datumbook.stations.received.deck_heights import CORNERS, DeckHeights
 from datumbook.stations.received.heights import ReceivedHeights
+from datumbook.stations.received.mandrel import MandrelSeat
 from datumbook.stations.received.route import Route
 
 TILTS = ("tilt_lengthwise", "tilt_crosswise", "twist")
@@ -38,8 +39,10 @@ class FinishedHeights(DeckHeights):
         before: ReceivedHeights,
         plan: BankCuts,
         budget: MetalBudget,
+        mandrel: MandrelSeat | None,
     ) -> None:
-        super().__init__(basis, route, before.bank, before)
+        seat = plan.seat_of(mandrel) if mandrel else ()
+        super().__init__(basis, route, before.bank, before, seat)
         if self.whole:
             self.whole_block = self._whole_block()
         for name in TILTS:

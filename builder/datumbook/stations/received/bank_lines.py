@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Equation, Input, Per
+from datumbook.cells.columns import Equation, Input, Per, Result
+from datumbook.cells.handles import Key
 from datumbook.cells.tables import Line, held
+from datumbook.equations import heights
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.spec import Limit
 from datumbook.spec.block import Bank
@@ -33,6 +37,20 @@ class BankLines:
         """
         front, rear = self.corner_places
         return rear - front, self.spec.corners.across if self.spec.corners else None
+
+    def over_bores(self, name: str, words: str, corners: Mapping[str, Key]) -> Result:
+        """A height over each bore of the bank, straight between the places of the corners."""
+        place = dict(zip(map(str, self.bank.cylinders), self.bank.centres, strict=True))
+        front, _ = self.corner_places
+        along, _ = self.corners_apart
+        return self.sizes.result(
+            name,
+            words,
+            heights.deck_height_at,
+            **corners,
+            centre=lambda row: place[row] - front,
+            deck_length=along,
+        )
 
     def named(self, name: str) -> str:
         """A name with its bank, as it is in every state."""

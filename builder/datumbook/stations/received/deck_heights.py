@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TypeVar
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Column, Input, Per, Reading, Result
+from datumbook.cells.columns import Column, Input, Per, Result
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Line, Picture, Row, Series, Table
 from datumbook.equations import faces, heights, suspicions
 from datumbook.spec.block import Bank
 from datumbook.stations.received.bank_lines import BankLines
 from datumbook.stations.received.features import drawn
+from datumbook.stations.received.mandrel import over_centre
 from datumbook.stations.received.route import Route
 from datumbook.stations.received.states import FINISHED, RECEIVED, answer
 
@@ -34,6 +35,7 @@ READ_AT_CORNERS = {
         "mandrel",
     ),
 }
+OVER_CENTRE = "deck_over_centre"  # the deck's heights without the mandrel's seat
 OTHER = {"front": "rear", "rear": "front", "left": "right", "right": "left"}
 BLOCK_TURNS = {"opposite": (True, True), "lengthwise": (False, True), "crosswise": (True, False)}
 """What lies beside the corner across from another: at the other end, on the other side."""
@@ -70,9 +72,15 @@ class DeckHeights(BankLines):
     """The heights of one bank in one state: as finished where there are heights before it."""
 
     def __init__(
-        self, basis: Basis, route: Route, bank: Bank, before: DeckHeights | None = None
+        self,
+        basis: Basis,
+        route: Route,
+        bank: Bank,
+        before: DeckHeights | None = None,
+        seat: Sequence[Column] = (),
     ) -> None:
         super().__init__(basis, bank)
+        self.seat = seat  # of the mandrel over the crank line at each corner, towards the deck last
         self.state = FINISHED if before else RECEIVED
         self.limits = self.state.limits(basis.spec, "heights")
         self.names = ("overall", "deck") if self.whole else ("deck",)
@@ -114,7 +122,9 @@ class DeckHeights(BankLines):
         return [part for part in parts if part]
 
     def at_corners(self, name: str) -> dict[str, Key]:
-        """One height, corner by corner."""
+        """One height, corner by corner; of the deck over the crank line, where that is known."""
+        if self.seat and name == "deck":
+            name = OVER_CENTRE
         return {corner: self.corners.column(name)[corner] for corner in CORNERS}
 
     def picture(self) -> Picture:
@@ -140,37 +150,42 @@ class DeckHeights(BankLines):
             for name, (words, how, setting) in READ_AT_CORNERS.items()
             if name in self.names
         ]
+        known: dict[str, Column] = {one.name: one for one in read}
+        if self.seat:
+            known["deck"] = over_centre(
+                self.sizes, OVER_CENTRE, "deck over the line", "deck", known["deck"], self.seat[-1]
+            )
         return Table(
             key=self.state.key(self.named("corners")),
             title=self.title("Readings at the four corners"),
             heading="Corner",
             spoilers=spoilers,
             rows=self._rows(),
-            columns=(*read, *self._bottom(read), *map(self._above, read)),
+            columns=(
+                *read,
+                *([*self.seat, known["deck"]] if self.seat else ()),
+                *self._bottom(known),
+                *(self._above(name, height) for name, height in known.items()),
+            ),
         )
 
-    def _bottom(self, read: list[Reading]) -> list[Result]:
+    def _bottom(self, known: Mapping[str, Column]) -> Iterator[Result]:
         """The crank line over the bottom face at each corner, where both heights are read there."""
-        if not self.whole:
-            return []
-        words, (overall, deck) = HEIGHT_WORDS["bottom"].lower(), read
-        return [
-            self.sizes.result(
-                "bottom", words, faces.bottom_at_corner, overall_height=overall, deck_height=deck
-            )
-        ]
+        if self.whole:
+            words, inputs = HEIGHT_WORDS["bottom"], {f"{of}_height": known[of] for of in known}
+            yield self.sizes.result("bottom", words.lower(), faces.bottom_at_corner, **inputs)
 
     def _rows(self) -> list[Row]:
         return [Row(key, self.said(words)) for key, words in CORNERS.items()]
 
-    def _above(self, height: Column) -> Result:
+    def _above(self, name: str, height: Column) -> Result:
         """How far a corner stands above the lowest."""
         return self.sizes.result(
-            f"{height.name}_above",
-            f"{height.name}, above the lowest",
+            f"{name}_above",
+            f"{name}, above the lowest",
             heights.above_lowest,
             height=height,
-            lowest_corner=lambda _: self.over[height.name].lowest_corner,
+            lowest_corner=lambda _: self.over[name].lowest_corner,
         )
 
     def _suspect(self, name: str) -> tuple[Result, Result]:
@@ -252,8 +267,9 @@ class DeckHeights(BankLines):
             )
             for end in ("front", "rear")
         ]
+        over = [self._end_over_centre(end) for end in ends] if self.seat else []
         bottom = self.line(
-            "bottom_height", f"{words}, mean", heights.mean_height, corners=list(ends)
+            "bottom_height", f"{words}, mean", heights.mean_height, corners=over or ends
         )
         means: dict[str, Column] = {name: one.mean_height for name, one in self.over.items()}
         closure = self.line(
@@ -269,12 +285,19 @@ class DeckHeights(BankLines):
             "axis",
             "Crank axis to bottom face",
             *ends,
+            *over,
             bottom,
             closure,
             *self._height_suspected(means | {"bottom": bottom.column}, closure.column),
             note="Overall height must be deck height and bottom height together: a second opinion "
             "on all three.",
         )
+
+    def _end_over_centre(self, end: Column) -> Result:
+        """The crank line over the bottom face at one end, from what is read there."""
+        name, words = f"{end.name}_over_centre", f"{end.words}, over the line"
+        seat = self.seat[-1][f"{end.name}_left"]
+        return over_centre(self.sizes, name, words, "bottom", end, seat)
 
     def _height_suspected(self, means: dict[str, Column], closure: Column) -> Iterator[Line]:
         """Which of the three heights to look at first when they do not close."""

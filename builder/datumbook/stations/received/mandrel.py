@@ -5,11 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import chain
 
-from datumbook.cells.columns import Column, Influence, Uncertainty, typed_words
+from datumbook.cells.columns import (
+    Column,
+    Influence,
+    Input,
+    Per,
+    Result,
+    Sizes,
+    Uncertainty,
+    typed_words,
+)
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form
 from datumbook.equations import bores, mandrels
 from datumbook.numbers.quantities import Quantity, read_quantity
+from datumbook.stations.received.states import FINISHED, RECEIVED
 from datumbook.stations.received.tunnels import ENDS, MainTunnels
 
 WAYS = {"upright": ("vertical",), "across": ("left", "right")}
@@ -19,7 +29,7 @@ class MandrelSeat(Form):
     """Where the mandrel lies in the first and in the last tunnel."""
 
     def __init__(self, tunnels: MainTunnels, mandrel: Quantity) -> None:
-        self.sizes, self.tunnels = tunnels.sizes, tunnels
+        self.sizes, self.tunnels, self.measured = tunnels.sizes, tunnels, tunnels.measured
         self.size = self.sizes.given("size", "Mandrel", mandrel)
         self.lies = typed_words(
             "lies",
@@ -34,11 +44,12 @@ class MandrelSeat(Form):
         self.ends: dict[str, Column] = {}
         ends = zip(ENDS, (tunnels.numbers[0], tunnels.numbers[-1]), strict=True)
         lines = [line for end, number in ends for line in self._seat(end, number)]
+        counts = {RECEIVED: "Plan counts", FINISHED: "What is judged of the heights counts"}
         super().__init__(
-            key="mandrel",
-            title="The mandrel that heights are read over",
-            note="It does not fill a tunnel, and rests in a worn one off its middle. Plan counts "
-            "from the middles of the tunnels.",
+            key=self.measured.key("mandrel"),
+            title=self.measured.title("The mandrel that heights are read over"),
+            note="It does not fill a tunnel, and rests in a worn one off its middle. "
+            f"{counts[self.measured.state]} from the middles of the tunnels.",
             lines=[self.size, self.lies, *lines],
         )
 
@@ -88,3 +99,13 @@ class MandrelSeat(Form):
     def origins(self) -> dict[str, tuple[str, Key]]:
         """What may be off of where it lies, by names and words."""
         return {f"mandrel_{end}": (f"mandrel {end}", one.key) for end, one in self.off.items()}
+
+
+def over_centre(
+    sizes: Sizes, name: str, words: str, face: str, height: Per[Input], seat: Per[Input]
+) -> Result:
+    """A height over the crank line, of the deck or of the bottom face, as read over a mandrel that
+    lies beside the line.
+    """
+    over = mandrels.bottom_over_centre if face == "bottom" else mandrels.deck_over_centre
+    return sizes.result(name, words, over, mandrel_seat=seat, **{f"{face}_height": height})
