@@ -160,6 +160,7 @@ def test_the_plan_prints_the_digits_of_the_cells(
             for one, unit in printed
             if unit == unit_of(place) and one != cell and abs(float(one) - value) < 0.01 * step
         ]
+        other = other if value else []  # a zero printed may be that of anything
         met += bool(same)
         assert same or not other, (key, other)
     assert met > 3

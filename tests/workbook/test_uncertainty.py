@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Collection, Iterable, Mapping
 from functools import cache
+from math import sin
 from typing import Any
 
 import GTC
@@ -467,14 +468,14 @@ def closing(readings: Mapping[str, object]) -> dict[str, object]:
 
 @cache
 def shipped(name: str) -> tuple[Layout, dict[str, object]]:
-    """A shipped layout and plausible readings, no two of them alike, so that no branch hangs on a
-    tie; every other gauge is stated with two figures.
+    """A shipped layout and plausible readings, no two of them alike and no three in a line, so that
+    no branch hangs on a tie; every other gauge is stated with two figures.
     """
     layout = lay_out(load_spec(shipped_specs()[name]), Job("SQ-17"))
     readings = plausible(layout)
     for place, key in enumerate(readings):
         if isinstance(readings[key], float) and not key.startswith("instruments."):
-            readings[key] = number(readings[key]) + 0.0011 * place**1.1
+            readings[key] = number(readings[key]) + 0.0011 * place + 0.002 * sin(place)
     readings |= closing(readings) | CUT
     for cylinder in layout.cylinders():
         readings |= {
