@@ -46,7 +46,7 @@ def test_a_crowned_face_is_not_stood_upon(face: str) -> None:
     assert verdicts(face, crowned(face, RESTS_ON_ENDS), other) == (OK, OK), "on a hollow it stands"
     assert verdicts(face, crowned(face, ""), other) == (OUT, OK), "not said how the edge lies"
     at, texts = LAYOUT.place(f"{face}_stood_on.crown_along").at, LAYOUT.plans["Plan"].texts
-    above = [one.words for one in texts if one.style == "note" and 0 < at.row - one.at.row < 4]
+    above = [one.words for one in texts if one.style == "part" and 0 < at.row - one.at.row < 4]
     assert any("cut it or shim it first" in words for words in above)
 
 

@@ -277,6 +277,21 @@ def least_metal(line_bored: Words, stock: Length, least_all_round: Length) -> Le
     return where(equal(line_bored, AS_THEY_ARE), stock, only_where(bored, least_all_round))
 
 
+@takes_blanks
+def finish_size_judged(line_bored: Words, least_size: Length, finish_size: Length) -> Length:
+    """Size that the tunnels are bored to as it is judged: the least that is allowed where none is
+    bored, for nothing is asked then.
+
+    Source: none needed.
+
+    >>> finish_size_judged("yes", 61.05, finish_size=61.07)
+    61.07
+    """
+    there = at_least(numbers_in(finish_size), 1)
+    bored = all_of(equal(line_bored, BORED), there)
+    return where(equal(line_bored, AS_THEY_ARE), least_size, only_where(bored, finish_size))
+
+
 def most_rise(*rises: Length) -> Length:
     """The more of what the crank line rises at front and rear.
 

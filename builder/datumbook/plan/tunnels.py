@@ -18,7 +18,7 @@ from datumbook.optimise.least_metal import SizeLimit, irreducible, rounded_up
 from datumbook.plan.limits import LIMIT_ENDS, Changes, named
 from datumbook.plan.numbers import Numbers
 from datumbook.plan.words import LineBorePlan, TunnelCut
-from datumbook.stations.decided.line_boring import LineBore, TunnelMetal
+from datumbook.stations.decided.line_bore_forms import LineBore, TunnelMetal
 
 CAPS, SIZE, FRONT_END, REAR_END = "caps", "finish size", "front", "rear"
 LARGER_END = "larger end"

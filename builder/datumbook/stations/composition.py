@@ -141,6 +141,9 @@ class Stations:
         )
         if self.finished_tunnels and (metal := self.cuts.line_boring.each):
             self.finished_tunnels.each.takes_over("smallest_size", metal.least_metal)
+            if judged := self.cuts.line_boring.judged:
+                both = (judged.least_anywhere.key, judged.bored_to.key)
+                self.finished_tunnels.each.takes_over("smallest_size", *both)
         if self.liners:
             self.liners.cut_as(self.cuts.metal_off())
         self.knock_on = KnockOn(basis, self.bores, self.bore_plan, self.cuts, self.cam_centre)

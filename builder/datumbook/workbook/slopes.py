@@ -74,7 +74,9 @@ class Slope:
     """The derivative of settled trees with respect to the readings they come from.
 
     by_reading: each reading is asked for by name, so that the largest of several alike is the one
-    that is largest; else it counts as one reading, whichever it is.
+    that is largest; else it counts as one reading, whichever it is. Of sizes all alike the largest
+    is another than the smallest, for so they are as soon as one of them is off: how far they lie
+    apart is never certain.
     """
 
     def __init__(self, layout: Cells, by_reading: bool = False) -> None:
@@ -173,9 +175,12 @@ class Slope:
                 (setting, f"{call.name} {number} of {among}" if of_reading else ""): one
                 for number, (setting, of_reading, one) in enumerate(shapes.pop() or ())
             }
-        *others, found = gradients
-        for argument, gradient in reversed([*zip(call.arguments, others, strict=False)]):
-            against = call if len(others) > 1 else call.arguments[1]
+        tried = [*zip(call.arguments, gradients, strict=True)]
+        if self.by_reading and call.name == "MAX":
+            tried = [*tried[1:], tried[0]]  # of sizes alike, another than the smallest
+        *others, (last, found) = tried
+        for argument, gradient in reversed(others):
+            against = call if len(others) > 1 else last
             found = _chosen(reaches(argument, against), gradient, found)
         return found
 

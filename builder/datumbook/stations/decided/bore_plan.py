@@ -10,6 +10,7 @@ from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Column, typed_words
 from datumbook.cells.tables import Form, Table, cylinder_rows
 from datumbook.equations import budget, liners, walls
+from datumbook.equations.bores import bore_before_honing
 from datumbook.equations.standings import shown_again
 from datumbook.numbers.quantities import read_quantity
 from datumbook.numbers.units import convert
@@ -101,7 +102,14 @@ class BorePlan:
         )
         yield from (suggested, typed)
         yield sizes.result(
-            "finish_bore", "Finish bore", budget.as_planned, typed=typed, suggested=suggested
+            "finish_bore", "Finish bore, honed", budget.as_planned, typed=typed, suggested=suggested
+        )
+        yield sizes.result(
+            "bore_to",
+            "Bore to, before the hone",
+            bore_before_honing,
+            finished_bore=lambda row: self.each.column("finish_bore")[row],
+            clean_up_stock=self.bores.spec.clean_up_stock,
         )
         if self.dry_liners:
             yield sizes.result(

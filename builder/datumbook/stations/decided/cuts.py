@@ -301,7 +301,8 @@ class Cuts:
 
     def left(self) -> list[Table | Form]:
         """What the cuts leave."""
-        return [*chain.from_iterable(bank.left() for bank in self.banks.values())]
+        each = (bank.left() for bank in self.banks.values())
+        return [*self.line_boring.left(), *chain.from_iterable(each)]
 
     def workings(self) -> list[Table | Form]:
         """What that is worked out from."""

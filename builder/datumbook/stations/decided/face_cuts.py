@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from datumbook.cells.columns import Column, Input, Per, Result, Uncertainty
+from datumbook.cells.columns import Column, Input, Per, Result, Sizes, Uncertainty
 from datumbook.cells.handles import Handle, Key
 from datumbook.cells.tables import Form, Line, Row, Table
 from datumbook.equations import clean_cuts, faces, heights
@@ -60,6 +60,8 @@ class FaceCut(FaceAtCorners):
     def __init__(self, lines: BankLines, face: FaceToCut, work: WorkOff) -> None:
         super().__init__(lines, face, work)
         self.edges = self._edges(face.gaps) if face.gaps else None
+        # one place more, lest what surely cleans be printed as less than it is
+        self.fine = Sizes(lines.unit, lines.basis.decimals_of("heights") + 1)
         self.measured = self._measured()
         self.compared = self._compared()
         self.leanings = list(self._leanings())
@@ -169,8 +171,8 @@ class FaceCut(FaceAtCorners):
         off = Uncertainty(
             name="may_be_off",
             words="± of that",
-            unit=sizes.unit,
-            decimals=sizes.decimals,
+            unit=self.fine.unit,
+            decimals=self.fine.decimals,
             of=measured.infeed_that_cleans,
         )
         asked = Result(
@@ -188,13 +190,15 @@ class FaceCut(FaceAtCorners):
             key=self.lines.named(f"{self.face.name}_set_ups"),
             title=self.lines.bank.title(f"{self.face.words}: what it may be cut parallel to"),
             heading="Parallel to",
-            note="Metal off the lowest corner; suggested: what cleans and its ±; tilt: what is left"
+            note="Metal off the lowest corner. Surely: what cleans and its ±. Tilt: what is then left."
             + (STOOD if "opposite" in rows else ""),
             rows=[Row(one, SET_UPS[one]) for one in rows],
             columns=(
                 least,
                 off,
-                sizes.result("suggested", "suggested", clean_cuts.cut_with_margin, uncertainty=off),
+                self.fine.result(
+                    "suggested", "surely at", clean_cuts.cut_with_margin, uncertainty=off
+                ),
                 *self._tilt("lengthwise"),
                 *self._tilt("crosswise"),
                 *([asked] if self.face.gaps else ()),
@@ -253,7 +257,7 @@ class FaceCut(FaceAtCorners):
             title=self.lines.bank.title(f"{words}: the cut intended"),
             lines=(
                 self.parallel_to,
-                self._as_set_up("suggested", said("Suggested, set up so")),
+                self._as_set_up("suggested", said("Surely cleans at")),
                 self.cut,
                 Line(
                     column=self.sizes.result(
@@ -325,7 +329,7 @@ class FaceCut(FaceAtCorners):
         each = self.compared.column(name)
         found = {f"along_{one}": each[one] for one in self.set_ups}
         equation = clean_cuts.as_set_up if self.face.rests else clean_cuts.as_set_up_by_itself
-        return self.sizes.result(name, words, equation, parallel_to=self.parallel_to, **found)
+        return self.fine.result(name, words, equation, parallel_to=self.parallel_to, **found)
 
 
 def _mirrored(corner: str, way: str) -> str:

@@ -19,46 +19,20 @@ from datumbook.numbers.units import convert
 from datumbook.spec import limit
 from datumbook.spec.features import Tunnels
 from datumbook.stations.decided.leaning import leaning
+from datumbook.stations.decided.line_bore_forms import (
+    Corridor,
+    LineBore,
+    LineBoreCounted,
+    LineBoreJudged,
+    TunnelMetal,
+    corridor,
+    judged,
+)
 from datumbook.stations.decided.work_off import BarOff, WorkOff
 from datumbook.stations.received.route import operations_of
 from datumbook.stations.received.tunnels import ENDS, MainTunnels
 
 MOST_CUT, TUNNEL = 3.0, (20.0, 250.0)  # what a cut and a main tunnel can be at all, in mm
-
-
-class LineBore(Form):
-    """The line bore intended, which moves the crank line under every deck."""
-
-    line_bored: Column
-    cap_cut: Column | None
-    finish_size: Column | None
-    rise_front: Column
-    rise_rear: Column
-
-
-class LineBoreCounted(Form):
-    """What the line bore intended comes to."""
-
-    front: Column
-    rear: Column
-    cap_cut_taken: Column | None
-    most_rise: Column
-
-
-class Corridor(Form):
-    """Between what and what the crank line may rise, the same all along."""
-
-    lowest_parallel_lift: Column
-    highest_parallel_lift: Column
-
-
-class TunnelMetal(Table):
-    """What the cutter finds in each tunnel."""
-
-    lowest_lift: Column
-    highest_lift: Column
-    clean_size: Column
-    least_metal: Column
 
 
 class LineBoring:
@@ -75,14 +49,20 @@ class LineBoring:
         self.each: TunnelMetal | None = None
         self.leanings: list[Table] = []
         self.corridor: Corridor | None = None
+        self.judged: LineBoreJudged | None = None
         if self.form and self.spec and tunnels:
             self.each = self._each(self.form, self.spec, tunnels)
             self.leanings = [self._leaning(self.each, tunnels, one) for one in tunnels.numbers]
-            self.corridor = self._corridor(self.each)
+            self.corridor = corridor(self.sizes, self.each)
+            self.judged = judged(self.sizes, self.form, self.spec, self.each)
 
     def decisions(self) -> list[Form]:
         """What is decided, with how far the crank line may rise."""
         return [self.form] if self.form else []
+
+    def left(self) -> list[Form]:
+        """What the decision leaves."""
+        return [self.judged] if self.judged else []
 
     def workings(self) -> list[Table | Form]:
         """What the bar may be off, and what the cutter finds in each tunnel."""
@@ -138,7 +118,12 @@ class LineBoring:
         return LineBore(
             key="line_bore",
             title="Line bore",
-            lines=(bored, *self._tunnel_sizes(), *self._rise_suggested(), *rises.values()),
+            lines=(
+                Line(column=bored, note="say this first: all that follows waits for it"),
+                *self._tunnel_sizes(),
+                *self._rise_suggested(),
+                *rises.values(),
+            ),
         )
 
     def _counted(self, form: LineBore) -> LineBoreCounted:
@@ -188,7 +173,7 @@ class LineBoring:
         )
         yield Line(
             column=self.sizes.result("lift_room", "Room above that rise", room, **ends),
-            note="below zero none cleans: more off the caps",
+            note="by saddle and cap alone; below zero: more off the caps",
         )
 
     def _cap_cut_taken(self, form: LineBore) -> Iterator[Column]:
@@ -322,24 +307,3 @@ class LineBoring:
             return line.places[int(row) - 1]
         last = len(self.basis.bearings()) - 1
         return front + (rear - front) * Fraction(int(row) - 1, max(last, 1))
-
-    def _corridor(self, each: TunnelMetal) -> Corridor:
-        sizes, numbers = self.sizes, [row.key for row in each.rows]
-        return Corridor(
-            key="corridor",
-            title="How far the crank line may rise, the same all along",
-            lines=(
-                sizes.result(
-                    "lowest_parallel_lift",
-                    "At least",
-                    line_bore.lowest_parallel_lift,
-                    lowest_lifts=[each.lowest_lift[one] for one in numbers],
-                ),
-                sizes.result(
-                    "highest_parallel_lift",
-                    "At most",
-                    line_bore.highest_parallel_lift,
-                    highest_lifts=[each.highest_lift[one] for one in numbers],
-                ),
-            ),
-        )

@@ -37,7 +37,7 @@ def _spared(budget: MetalBudget) -> Table:
     spare = budget.spare
     return Table(
         key="spared",
-        title="What is left of each resource",
+        title="What is left of the metal",
         heading="Resource",
         rows=[Row(one.key, one.words) for one in budget.lines.values()],
         columns=(

@@ -63,9 +63,7 @@ class StoodOn:
         )
         self.form = Form(
             key=f"{stood.face.name}_stood_on",
-            title=f"{cut.face.words} cut parallel to the opposite face: the block on its "
-            f"{self.words}",
-            note="A block that rocks is not stood on it: cut it or shim it first.",
+            title=f"{stood.face.words} stood upon; where it rocks, cut it or shim it first",
             lines=list(self._lines()),
         )
 
@@ -78,7 +76,7 @@ class StoodOn:
             yield Line(
                 column=self.sizes.result(
                     f"crown_{way}",
-                    f"Block on its {self.words}: rocks {way}, by",
+                    f"Crown it stands on, {way}",
                     clean_cuts.crown_stood_on,
                     parallel_to=self.cut.parallel_to.key,
                     crowns=[self.columns[-1][line] for line in lines],

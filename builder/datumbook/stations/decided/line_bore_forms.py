@@ -1,0 +1,100 @@
+"""Line bore forms: what is decided of a line bore, what it comes to, between what it must stay."""
+
+from __future__ import annotations
+
+from datumbook.cells.columns import Column, Sizes
+from datumbook.cells.tables import Form, Table, held
+from datumbook.equations import line_bore
+from datumbook.spec import limit
+from datumbook.spec.features import Tunnels
+
+
+class LineBore(Form):
+    """The line bore intended, which moves the crank line under every deck."""
+
+    line_bored: Column
+    cap_cut: Column | None
+    finish_size: Column | None
+    rise_front: Column
+    rise_rear: Column
+
+
+class LineBoreCounted(Form):
+    """What the line bore intended comes to."""
+
+    front: Column
+    rear: Column
+    cap_cut_taken: Column | None
+    most_rise: Column
+
+
+class Corridor(Form):
+    """Between what and what the crank line may rise, the same all along."""
+
+    lowest_parallel_lift: Column
+    highest_parallel_lift: Column
+
+
+class LineBoreJudged(Form):
+    """What the line bore finds and leaves, all tunnels together."""
+
+    least_anywhere: Column
+    bored_to: Column
+
+
+class TunnelMetal(Table):
+    """What the cutter finds in each tunnel."""
+
+    lowest_lift: Column
+    highest_lift: Column
+    clean_size: Column
+    least_metal: Column
+
+
+def corridor(sizes: Sizes, each: TunnelMetal) -> Corridor:
+    """How far the crank line may rise with every saddle and cap clean."""
+    numbers = [row.key for row in each.rows]
+    return Corridor(
+        key="corridor",
+        title="How far the crank line may rise, the same all along",
+        lines=(
+            sizes.result(
+                "lowest_parallel_lift",
+                "At least",
+                line_bore.lowest_parallel_lift,
+                lowest_lifts=[each.lowest_lift[one] for one in numbers],
+            ),
+            sizes.result(
+                "highest_parallel_lift",
+                "At most",
+                line_bore.highest_parallel_lift,
+                highest_lifts=[each.highest_lift[one] for one in numbers],
+            ),
+        ),
+    )
+
+
+def judged(sizes: Sizes, form: LineBore, spec: Tunnels, each: TunnelMetal) -> LineBoreJudged:
+    """The metal where it is least, and the size for which there are shells."""
+    least = sizes.result(
+        "least_anywhere",
+        "Least metal the cutter finds",
+        line_bore.least_all_round,
+        metals=[each.least_metal[row.key] for row in each.rows],
+    )
+    size = sizes.result(
+        "bored_to",
+        "Tunnels bored to",
+        line_bore.finish_size_judged,
+        line_bored=form.line_bored,
+        least_size=spec.size.low,
+        finish_size=form.finish_size or spec.size.low,
+    )
+    return LineBoreJudged(
+        key="line_bore_judged",
+        title="What the line bore leaves",
+        lines=(
+            held(least, limit("the stock that cleans", low=spec.stock)),
+            held(size, limit("the tunnels' sizes", low=spec.size.low, high=spec.size.high)),
+        ),
+    )
