@@ -342,3 +342,10 @@ def test_mandrel_when_cut_lies_as_it_was_read_and_level_in_tunnels_bored_in_line
     assert bored.mandrel_when_cut(bored.BORED, 0.03) == 0
     assert bored.mandrel_when_cut(bored.BORED, math.nan) == 0
     assert bored.mandrel_when_cut("", 0.03) is None
+
+
+def test_finish_size_judged_is_the_least_allowed_where_none_is_bored() -> None:
+    assert bored.finish_size_judged(bored.BORED, 61.050, 61.080) == 61.080
+    assert bored.finish_size_judged(bored.AS_THEY_ARE, 61.050, 61.080) == 61.050
+    assert bored.finish_size_judged("", 61.050, 61.080) is None
+    assert bored.finish_size_judged(bored.BORED, 61.050, math.nan) is None

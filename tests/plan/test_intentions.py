@@ -41,6 +41,14 @@ def test_a_cut_typed_is_answered_in_a_sentence() -> None:
     ) in told(block)
 
 
+def test_what_the_cut_proposed_leaves_is_not_told_as_what_the_typed_one_does() -> None:
+    block = readings() | heights([10.700] * 4, [14.255] * 4)  # 0.0100 over the pistons
+    said = told(block | cut("bottom", NOT_CUT) | cut("deck", AXIS, 0.0090))
+    of_typed, _, of_proposed = said.partition("Proposed: ")
+    assert "Your 0.0090 in off the deck" in of_typed
+    assert of_proposed.splitlines()[0].endswith("0.0000 in. The least that serves; it leaves")
+
+
 def test_a_cut_that_keeps_every_limit_is_said_to() -> None:
     block = readings() | cut("bottom", NOT_CUT) | cut("deck", AXIS, 0.0030)
     said = told(block)

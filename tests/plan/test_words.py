@@ -46,7 +46,7 @@ def test_a_set_up_is_told_with_what_the_machine_is_set_to() -> None:
 def test_a_true_deck_is_left_as_it_is() -> None:
     text = told(readings() | heights([10.695, 10.695, 10.696, 10.696], [14.250] * 4))
     assert "    not cut (proposed): nothing comes off, every limit holds\n" in text
-    assert "Proposed: Bottom face not cut; Deck not cut\n" in text
+    assert "Proposed: Bottom face not cut; Deck not cut. The least that serves; it leaves\n" in text
     assert "No limit binds." in text
 
 

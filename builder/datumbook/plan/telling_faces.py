@@ -101,7 +101,7 @@ def _proposed(plan: FacesPlanned, measure: Printer) -> Iterator[str]:
         f"{way.words}, {measure.exactly(sizes[way.cut])}" if way.cuts else way.words
         for way in plan.chosen.ways
     ]
-    yield f"Proposed: {'; '.join(ways)}"
+    yield f"Proposed: {'; '.join(ways)}. The least that serves; it leaves"
     rooms = {f"Crown of cylinder {one.cylinder}": one for one in plan.crowns}
     families: dict[str, list[SizeLimit]] = {}
     for limit in plan.chosen.held:

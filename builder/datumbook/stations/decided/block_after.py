@@ -57,6 +57,10 @@ def block_after(
                 (under, lines.spec.bottom_limit),
             )
             for item in (limited(column, limits) if limits else (column,))
+        ]
+        + [
+            _shown_at(lines, f"off_{name}", f"off {name}", cut.corners.taken)
+            for name, cut in (("deck", deck), ("bottom", bottom))
         ],
     )
     least = BlockAfter(
@@ -92,3 +96,8 @@ def block_after(
         ),
     )
     return corners, least, lies
+
+
+def _shown_at(lines: BankLines, name: str, words: str, of: Column) -> Column:
+    """What another table has for each corner."""
+    return lines.sizes.result(name, words, shown_again, value=lambda row: of[row])

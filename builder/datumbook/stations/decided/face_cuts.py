@@ -190,7 +190,7 @@ class FaceCut(FaceAtCorners):
             key=self.lines.named(f"{self.face.name}_set_ups"),
             title=self.lines.bank.title(f"{self.face.words}: what it may be cut parallel to"),
             heading="Parallel to",
-            note="Metal off the lowest corner. Surely: what cleans and its ±. Tilt: what is then left."
+            note="Metal off the lowest corner. Surely: what cleans and its ±. Tilt: what is left."
             + (STOOD if "opposite" in rows else ""),
             rows=[Row(one, SET_UPS[one]) for one in rows],
             columns=(
