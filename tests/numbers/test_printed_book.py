@@ -106,7 +106,7 @@ def test_the_comparison_prints_the_digits_of_the_cells(name: str) -> None:
     assert found > 100
 
 
-@pytest.mark.parametrize("name", SPECS)
+@pytest.mark.parametrize("name", mostly_long(SPECS, 2))
 def test_terminal_and_report_print_the_digits_of_the_cells(name: str) -> None:
     validation = filled(name)
     layout, values = validation.layout, measured(validation)
