@@ -130,8 +130,12 @@ def test_each_piston_and_rod_stands_under_its_own_place_of_the_deck() -> None:
     }
     found = reckon(layout, clean | high | own)
     deck = 10.695 + 0.004 * 338 / 394
-    assert found["crowns.4.deck_clearance"] == pytest.approx(deck - (3.740 / 2 + 7.009 + 1.808))
-    assert found["crowns.4.squish"] == pytest.approx(found["crowns.4.deck_clearance"] + 0.035)  # type: ignore[operator]
+    middle = deck - (3.740 / 2 + 7.009 + 1.808)
+    assert found["crowns.4.over_middle"] == pytest.approx(middle)
+    least = found["crowns.4.deck_clearance"]
+    assert isinstance(least, float)
+    assert least == pytest.approx(middle - 82.0 / 2 * 0.004 / 394, abs=1e-6), "half a bore down"
+    assert found["crowns.4.squish"] == pytest.approx(least + 0.035)
 
 
 def test_a_proud_piston_makes_the_volume_above_it_less_than_nothing_and_the_ratio_higher() -> None:

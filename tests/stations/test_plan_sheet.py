@@ -72,12 +72,14 @@ def test_compression_after_the_plan_is_the_stack_of_volumes(
     stack = max(number(values[f"piston_stack.{at}.piston_stack"]) for at in range(1, 5))
     bore, clearance = 82.5, (10.6927 - 0.001 - hollow - stack) * INCH
     swept = math.pi / 4 * bore**2 * 3.740 * INCH
-    left = 88_000 + 4_000 + math.pi / 4 * 84.0**2 * 0.035 * INCH + math.pi / 4 * bore**2 * clearance
+    thickness, hole = (number(story[f"gasket.gasket_{one}"]) for one in ("thickness", "hole"))
+    gasket = math.pi / 4 * (hole * INCH) ** 2 * thickness * INCH  # the one in hand
+    left = 88_000 + 4_000 + gasket + math.pi / 4 * bore**2 * clearance
     assert number(values["combustion.after.compression_ratio"]) == pytest.approx(
         (swept + left) / left, abs=1e-9
     )
     assert number(values["combustion.after.squish"]) == pytest.approx(
-        clearance / INCH + 0.035, abs=1e-9
+        clearance / INCH + thickness, abs=1e-9
     )
     assert number(values["combustion.now.compression_ratio"]) < number(
         values["combustion.after.compression_ratio"]

@@ -146,7 +146,9 @@ class Stations:
                 self.finished_tunnels.each.takes_over("smallest_size", *both)
         if self.liners:
             self.liners.cut_as(self.cuts.metal_off())
-        self.knock_on = KnockOn(basis, self.bores, self.bore_plan, self.cuts, self.cam_centre)
+        self.knock_on = KnockOn(
+            basis, self.bores, self.bore_plan, self.cuts, self.cam_centre, self.parts
+        )
         self.stood_on = faces_stood_on(basis, self.cuts, self.faces)
         self.workings = workings_of_plan(
             self.stacks,
@@ -181,6 +183,7 @@ class Stations:
                 self.heights,
                 self.budget,
                 finished_mandrel,
+                self.stacks,
             )
             if self.finished_bores
             else None

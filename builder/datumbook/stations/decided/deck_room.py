@@ -7,13 +7,12 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Column, Input, Per, Result, limited
+from datumbook.cells.columns import Column, Input, Per, Result
 from datumbook.cells.handles import Handle, Key
-from datumbook.cells.tables import Form, Line, Row, Table, cylinder_rows
+from datumbook.cells.tables import Form, Row, Table, cylinder_rows
 from datumbook.equations import budget, clean_cuts, crowns, heights
 from datumbook.equations.standings import said_again, shown_again
-from datumbook.numbers.quantities import Quantity
-from datumbook.spec import limit
+from datumbook.stations.decided.deck_slopes import DeckSlopes, deck_slopes, held_at_each_end
 from datumbook.stations.decided.face_cuts import FaceCut
 from datumbook.stations.decided.leaning import leaning
 from datumbook.stations.decided.piston_stacks import StacksInHand
@@ -36,13 +35,6 @@ class LeastRoom(Form):
     room_now: Column
     room_line_bored: Column
     deck_clearance_after: Column
-
-
-class DeckSlopes(Form):
-    """How the deck slopes over a bore after its cut, and what the cut leaves of a hollow."""
-
-    hollow_left: Column
-    steepest_slope: Column
 
 
 class CrownHeights(Table):
@@ -146,40 +138,18 @@ class DeckRoom:
         return lambda _: [column()[one] for one in self.lines.bank.cylinders]
 
     def _slopes(self) -> DeckSlopes:
-        lines, after = self.lines, self.after
-        along, across = lines.corners_apart
-
-        def slope(way: str, tilt: Column, apart: Quantity) -> Result:
-            return Result(
-                name=f"slope_{way}",
-                words=lines.said(f"Slope {way}"),
-                unit="",
-                decimals=6,
-                equation=crowns.edge_slope,
-                inputs={"tilt": tilt, "twist": after.twist, "apart": apart},
-            )
-
-        steepest = Result(
-            name="steepest_slope",
-            words=lines.said("Slope at its steepest"),
-            unit="",
-            decimals=6,
-            equation=crowns.steepest_slope,
-        )
-        return DeckSlopes(
-            key=lines.named("deck_slopes"),
-            title=lines.bank.title("How the deck falls over a bore after its cut"),
-            lines=(
-                slope("along", after.tilt_lengthwise, along),
-                slope("across", after.tilt_crosswise, across or self.basis.spec.bores.standard.low),
-                Line(column=steepest),
-                lines.line(
-                    "hollow_left",
-                    "Hollow that the cut leaves",
-                    clean_cuts.hollow_left,
-                    cut_with_margin=self.cut.form.suggested,
-                    cut_taken=self.cut.counted.cut_taken,
-                ),
+        lines = self.lines
+        return deck_slopes(
+            lines,
+            lines.named("deck_slopes"),
+            lines.bank.title("How the deck falls over a bore after its cut"),
+            self.after,
+            lines.line(
+                "hollow_left",
+                "Hollow that the cut leaves",
+                clean_cuts.hollow_left,
+                cut_with_margin=self.cut.form.suggested,
+                cut_taken=self.cut.counted.cut_taken,
             ),
         )
 
@@ -219,7 +189,7 @@ class DeckRoom:
                     height=after,
                     steepest_slope=self.slopes.steepest_slope,
                     bore=lambda row: bore[row],
-                    hollow_left=self.slopes.hollow_left,
+                    hollow_left=self.slopes.column("hollow_left"),
                 ),
             ),
         )
@@ -246,10 +216,6 @@ class DeckRoom:
             piston_stack=lambda row: self.stacks.piston_stack[row],
         )
         middle = self._room("over_middle", "at middle", lambda row: each.deck_height[row])
-        held = [
-            limited(column, limit(limits.source, low=low, high=high)) if low or high else (column,)
-            for column, low, high in ((least, limits.low, None), (middle, None, limits.high))
-        ]
         return CrownRoom(
             key=f"crown{lines.bank.suffix}",
             title=lines.bank.title("Room above each piston"),
@@ -261,7 +227,7 @@ class DeckRoom:
                 self.sizes.result(
                     "now", "received", shown_again, value=lambda row: each.room_now[row]
                 ),
-                *(one for columns in held for one in columns),
+                *held_at_each_end(least, middle, limits),
                 Result(
                     name="sizes_from",
                     words="sizes from",

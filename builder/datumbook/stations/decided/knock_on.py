@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, Given, Input, Result, Sizes
 from datumbook.cells.tables import Form, Line, Row, Table, held
-from datumbook.equations import drives, volumes
+from datumbook.equations import budget, crowns, drives, volumes
 from datumbook.equations.bores import mean_size, swept_volume
 from datumbook.equations.budget import least_of
 from datumbook.equations.standings import shown_again
@@ -18,15 +18,19 @@ from datumbook.spec import Limit
 from datumbook.spec.block import Bank, CamDrive, Combustion
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.cuts import Cuts
+from datumbook.stations.decided.deck_slopes import held_at_each_end
+from datumbook.stations.decided.parts import PartsMeasured
 from datumbook.stations.received.bores import ReceivedBores
 from datumbook.stations.received.cam import CamCentre
 
 
 class AboveThePiston(Form):
-    """What stands above the piston, from the spec."""
+    """What stands above the piston: from the spec, the gasket in hand as soon as it is measured."""
 
     gasket_thickness: Column
     gasket_hole: Column
+    thickness_in_hand: Column | None
+    hole_in_hand: Column | None
     chamber_volume: Column
     dish_volume: Column
 
@@ -49,9 +53,11 @@ class KnockOn:
         boring: BorePlan,
         cuts: Cuts,
         cam_centre: CamCentre | None,
+        parts: PartsMeasured | None,
     ) -> None:
         self.basis, self.bores, self.boring = basis, bores, boring
         self.cuts, self.cam_centre = cuts, cam_centre
+        self.measured = parts.gasket if parts else None
         self.length, spec = basis.sizes("heights"), basis.spec
         self.head = self._head(spec.combustion) if spec.combustion else None
         self.combustion: dict[str, Table] = {}
@@ -67,15 +73,35 @@ class KnockOn:
     def _head(self, spec: Combustion) -> AboveThePiston:
         length, volume = self.length, Sizes("cm**3", 2)
         dish = volume.given("dish_volume", "Dish in the crown", spec.dish_volume)
+        thickness = length.given("gasket_thickness", "Gasket, as pressed", spec.gasket_thickness)
+        hole = length.given("gasket_hole", "Gasket hole", spec.gasket_hole)
         return AboveThePiston(
             key="head",
             title="Above the piston, from the spec",
             lines=(
-                length.given("gasket_thickness", "Gasket, as pressed", spec.gasket_thickness),
-                length.given("gasket_hole", "Gasket hole", spec.gasket_hole),
+                thickness,
+                hole,
+                *self._gasket_in_hand(thickness, hole),
                 volume.given("chamber_volume", "Chamber in the head", spec.chamber_volume),
                 Line(column=dish, note="below zero for a dome"),
             ),
+        )
+
+    def _gasket_in_hand(self, thickness: Column, hole: Column) -> Iterator[Column]:
+        """The gasket that the plan is worked out with, and where its sizes are from."""
+        if (found := self.measured) is None:
+            return
+        read = (found.gasket_thickness, found.gasket_hole)
+        names = ("thickness_in_hand", "hole_in_hand")
+        for name, measured, drawn in zip(names, read, (thickness, hole), strict=True):
+            words = f"{drawn.words}, worked with"
+            yield self.length.result(name, words, crowns.in_hand, measured=measured, drawn=drawn)
+        yield Result(
+            name="gasket_from",
+            words="Sizes of the gasket from",
+            unit=None,
+            equation=crowns.sizes_from,
+            inputs={"measured": list(read)},
         )
 
     def _combustion(self, head: AboveThePiston, spec: Combustion, bank: Bank) -> Table:
@@ -89,14 +115,16 @@ class KnockOn:
             **({"deck": "Deck cut"} if self.basis.spec.bored else {}),
             "after": "After the plan",
         }
-        stroke, gasket = self.basis.spec.bores.stroke, head.gasket_thickness
+        stroke = self.basis.spec.bores.stroke
+        gasket = head.thickness_in_hand or head.gasket_thickness
         squish = self.length.result("squish", "squish", volumes.squish, gasket_thickness=gasket)
         return Table(
             key=f"combustion{bank.suffix}",
             title=bank.title("Compression and squish"),
             heading="",
             note="Say so to the owner before the cut. Above the piston that has the least room; "
-            "after the plan with the mean of the finish bores.",
+            "after the plan with the mean of the finish bores. The most squish: over the middle "
+            "of the piston that has the most room.",
             rows=[Row(key, words) for key, words in lines.items()],
             columns=(
                 *self._bore(bank, list(lines)),
@@ -106,7 +134,7 @@ class KnockOn:
                     "gasket_volume",
                     "in the gasket",
                     volumes.gasket_volume,
-                    gasket_hole=head.gasket_hole,
+                    gasket_hole=head.hole_in_hand or head.gasket_hole,
                     gasket_thickness=gasket,
                 ),
                 volume.result("deck_volume", "above the crown", volumes.deck_volume),
@@ -118,10 +146,30 @@ class KnockOn:
                     dish_volume=head.dish_volume,
                 ),
                 Sizes("", 2).result("compression_ratio", "ratio", volumes.compression_ratio),
-                squish,
-                Check(of=squish, limits=spec.squish, rows=["after"]),
+                *self._squish(bank, spec.squish, squish, gasket),
             ),
         )
+
+    def _squish(
+        self, bank: Bank, limits: Limit, least: Column, gasket: Column
+    ) -> Iterator[Column | Check]:
+        """The least squish, and where the spec says how much it may be, the most."""
+        if limits.high is None:
+            yield from (least, Check(of=least, limits=limits, rows=["after"]))
+            return
+        room, after = self.cuts.banks[bank.key].room.crowns.over_middle, ["after"]
+        rooms = [room[one] for one in bank.cylinders]
+        roomiest = self.length.result("most_room", "most room", budget.most_of, after, sizes=rooms)
+        most = self.length.result(
+            "most_squish",
+            "most squish",
+            volumes.squish,
+            after,
+            deck_clearance=roomiest,
+            gasket_thickness=gasket,
+        )
+        yield roomiest
+        yield from held_at_each_end(least, most, limits, after)
 
     def _bore(self, bank: Bank, every: list[str]) -> Iterator[Result]:
         """The bore that each line starts from."""

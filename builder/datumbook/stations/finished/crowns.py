@@ -15,17 +15,22 @@ from datumbook.equations.standings import shown_again
 from datumbook.equations.verdicts import verdict_of_spread
 from datumbook.numbers.printing import NOT_MORE
 from datumbook.numbers.quantities import Quantity
+from datumbook.spec import Limit
 from datumbook.spec.block import Bank, Combustion
 from datumbook.stations.decided.cuts import Cuts
+from datumbook.stations.decided.deck_slopes import held_at_each_end
 from datumbook.stations.decided.parts import GasketSizes, PartsMeasured
 from datumbook.stations.decided.piston_stacks import StacksInHand
 from datumbook.stations.finished.finished import FinishedBlock
 
 
 class PistonCrowns(Table):
-    """Each piston of a bank at the top of its stroke."""
+    """Each piston of a bank at the top of its stroke: the least room over its bore, and over its
+    middle.
+    """
 
     deck_clearance: Column
+    over_middle: Column
 
 
 class Compressions(Table):
@@ -52,7 +57,7 @@ class Crowns:
         self.measured, self.basis, self.spec = parts, parts.basis, parts.basis.spec
         self.bore, self.cuts, self.sizes = bore, cuts, parts.heights
         self.planned = planned  # what the plan makes of compression and squish, by the bank's key
-        self.heights = {one.bank.key: one for one in finished.heights} if finished else {}
+        self.rooms = finished.rooms if finished else {}
 
     def parts(self) -> Iterator[Table | Form]:
         """The tables of each bank in turn, and how alike all cylinders compress."""
@@ -69,53 +74,83 @@ class Crowns:
 
     def _stack(self, bank: Bank) -> PistonCrowns:
         sizes, stacks = self.sizes, self.stacks
-        drawn, again = self.spec.heights, self.heights.get(bank.key)
+        drawn, again = self.spec.heights, self.rooms.get(bank.key)
+        *deck, height, lowest = self._deck(bank)
         stack = sizes.result(
             "piston_stack",
             "crank line to crown",
             shown_again,
             value=lambda row: stacks.piston_stack[row],
         )
-        clearance = sizes.result("deck_clearance", "deck clearance", heights.deck_clearance)
+        room = heights.deck_clearance
+        least = sizes.result("deck_clearance", "least room", room, deck_height=lowest)
+        middle = sizes.result("over_middle", "at middle", room, deck_height=height)
         columns: list[Column | Check] = [
-            *self._deck(bank),
-            stack,
-            *limited(clearance, drawn.deck_clearance),
+            *(*deck, height, lowest, stack),
+            *held_at_each_end(least, middle, drawn.deck_clearance),
         ]
         if combustion := self.spec.combustion:
             thickness = self._gasket_of(combustion)["gasket_thickness"]
-            squish = sizes.result("squish", "squish", volumes.squish, gasket_thickness=thickness)
-            columns += limited(squish, combustion.squish)
+            columns += self._squish(combustion.squish, thickness, least, middle)
         crowns = PistonCrowns(
             key=f"crowns{bank.suffix}",
             title=bank.title("Pistons at the top, each with its own rod"),
             heading="Cylinder",
-            note="Below zero the crown stands proud. The finished deck lies over each bore on the "
-            "line between its corners; "
-            "until it is measured the planned height stands in, and nothing is judged.",
-            fresh_in=again.corners.stale_with if again else None,
+            note="Below zero the crown stands proud. The finished deck lies over the middle of "
+            "each bore on the line between its corners, its lowest place half a bore down the "
+            "slope; until it is measured the planned height stands in, and nothing is judged.",
+            fresh_in=again.after.corners.stale_with if again else None,
             rows=cylinder_rows(bank.cylinders),
             columns=columns,
         )
         if again:
-            forecasts = self.cuts.banks[bank.key].room.crowns.forecasts
-            crowns.takes_over("deck_clearance", *forecasts)
-            if planned := self.planned.get(bank.key):
-                crowns.takes_over("squish", planned.column("squish")["after"])
+            again.answered_by(crowns)
+            for name in ("squish", "most_squish"):
+                if (planned := self.planned.get(bank.key)) and planned.has(name, "after"):
+                    crowns.takes_over(name, planned.column(name)["after"])
         return crowns
 
     def _deck(self, bank: Bank) -> Iterator[Column]:
-        """The deck over each bore: from its finished corners, or the height the plan leaves all
-        over.
+        """The deck over each bore and its lowest place there: from its finished corners, or as the
+        plan leaves them; the two last columns are what is worked with.
         """
         sizes, room = self.sizes, self.cuts.banks[bank.key].room.heights
         planned: Callable[[str], Key] = room.deck_height.__getitem__
-        if (again := self.heights.get(bank.key)) is None:
+        lowest: Callable[[str], Key] = room.lowest.__getitem__
+        if (again := self.rooms.get(bank.key)) is None:
             yield sizes.result("deck_height", "deck, planned", shown_again, value=planned)
+            yield sizes.result("lowest", "lowest, planned", shown_again, value=lowest)
             return
+        found, to_fit = again.heights, clearances.size_to_fit
         yield sizes.result("planned", "deck, planned", shown_again, value=planned)
-        yield again.over_bores("finished", "deck, finished", again.at_corners("deck"))
-        yield sizes.result("deck_height", "deck", clearances.size_to_fit)
+        yield sizes.result(
+            "finished", "deck, finished", shown_again, value=found.deck_height.__getitem__
+        )
+        yield sizes.result("deck_height", "deck", to_fit)
+        yield sizes.result(
+            "lowest", "lowest", to_fit, finished=found.lowest.__getitem__, planned=lowest
+        )
+
+    def _squish(
+        self, limits: Limit, thickness: Per[Input], least: Column, middle: Column
+    ) -> Iterator[Column | Check]:
+        """What is left to squeeze where there is the least room; where the spec says how much it
+        may be, over the middle besides.
+        """
+        squeezed = self.sizes.result(
+            "squish", "squish", volumes.squish, deck_clearance=least, gasket_thickness=thickness
+        )
+        if limits.high is None:
+            yield from limited(squeezed, limits)
+            return
+        most = self.sizes.result(
+            "most_squish",
+            "most squish",
+            volumes.squish,
+            deck_clearance=middle,
+            gasket_thickness=thickness,
+        )
+        yield from held_at_each_end(squeezed, most, limits)
 
     def _gasket_of(self, combustion: Combustion) -> dict[str, Per[Input]]:
         """Thickness and hole of the gasket: as measured, else as the spec has them."""
@@ -124,7 +159,7 @@ class Crowns:
 
     def _compression(self, combustion: Combustion, bank: Bank, stack: PistonCrowns) -> Compressions:
         volume, sizes, words = Sizes("cm**3", 2), self.basis.sizes("bores"), "deck clearance"
-        clearance, gasket = stack.deck_clearance, self._gasket_of(combustion)
+        clearance, gasket = stack.over_middle, self._gasket_of(combustion)
         return Compressions(
             key=f"compression{bank.suffix}",
             title=bank.title("Compression of each cylinder"),

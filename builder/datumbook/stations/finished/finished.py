@@ -8,7 +8,9 @@ from datumbook.cells.tables import Row, Sheet, SheetPart, Table
 from datumbook.equations import standings, verdicts
 from datumbook.stations.decided.budget import MetalBudget
 from datumbook.stations.decided.cuts import Cuts
+from datumbook.stations.decided.piston_stacks import StacksInHand
 from datumbook.stations.finished.finished_heights import FinishedHeights
+from datumbook.stations.finished.finished_room import FinishedRoom
 from datumbook.stations.received.bores import FinishedBores
 from datumbook.stations.received.heights import BlockHeights
 from datumbook.stations.received.mandrel import MandrelSeat
@@ -27,6 +29,7 @@ class FinishedBlock:
         received: BlockHeights,
         budget: MetalBudget,
         mandrel: MandrelSeat | None,
+        stacks: StacksInHand,
     ) -> None:
         self.basis, self.route, self.bores = basis, route, bores
         self.mandrel = mandrel  # where it lies in the tunnels as finished, if the work moves them
@@ -35,6 +38,11 @@ class FinishedBlock:
             FinishedHeights(basis, route, one, cuts.banks[key], budget, lies)
             for key, one in received.banks.items()
         ]
+        bore = bores.each.largest_size
+        self.rooms = {
+            one.bank.key: FinishedRoom(one, cuts.banks[one.bank.key].room.crowns, stacks, bore)
+            for one in self.heights
+        }
         self.cuts = self._cuts(cuts)
 
     def sheet(self) -> Sheet:
@@ -42,7 +50,7 @@ class FinishedBlock:
         parts: list[SheetPart] = [self.cuts, *self.bores.parts()]
         parts += [self.mandrel] if self.mandrel else []
         for bank in self.heights:
-            parts += bank.measured()
+            parts += [*bank.measured(), *self.rooms[bank.bank.key].parts()]
         return Sheet(name="Finished", title="The finished block", parts=parts, stage="finished")
 
     def _cuts(self, cuts: Cuts) -> Table:

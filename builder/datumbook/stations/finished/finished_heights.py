@@ -47,10 +47,8 @@ class FinishedHeights(DeckHeights):
             self.whole_block = self._whole_block()
         for name in TILTS:
             self.deck.takes_over(name, plan.room.after.column(name))
-        forecasts = plan.room.crowns.forecasts
         self.stack.takes_over(
             "deck_clearance",
-            *(of[one] for of in forecasts for one in self.bank.cylinders),
             *([before.ledger.deck_removable.key] if before.ledger.deck_removable else []),
             *budget.to_spare(self.named("deck_room")),
         )
