@@ -45,6 +45,10 @@ def test_grown_so_far_grown_by_plan_and_still_to_grow_close_it_for_a_bore(
     assert grown == pytest.approx(most - new, abs=1e-9)
 
 
+def test_most_of_is_the_widest() -> None:
+    assert budget.most_of(8.5, 14.5, 8.6) == 14.5
+
+
 def test_least_of_is_the_narrowest() -> None:
     assert budget.least_of(8.5, 14.5, 8.6) == 8.5
 

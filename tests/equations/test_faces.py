@@ -79,9 +79,8 @@ def test_overall_at_corner_is_what_was_there_less_what_came_off_either_face(
         off = (deck[at] - deck_after[at]) + (bottom[at] - bottom_after[at])
         found = faces.overall_at_corner(deck_after[at], bottom_after[at])
         assert found == pytest.approx(overall[at] - off, abs=1e-9)
-        assert heights.height_closure(found, deck_after[at], bottom_after[at]) == pytest.approx(
-            0, abs=1e-9
-        )
+        left = faces.bottom_at_corner(found, deck_after[at])
+        assert heights.end_closure(left, left, bottom_after[at]) == pytest.approx(0, abs=1e-9)
 
 
 @given(decks, metal)

@@ -106,13 +106,22 @@ def test_metal_removable_is_below_zero_past_the_limit() -> None:
     assert heights.metal_removable(height=8.845, least_height=8.850) == pytest.approx(-0.005)
 
 
-@given(lengths, lengths, slopes)
-def test_height_closure_is_exactly_the_error_of_one_reading(
-    deck: float, bottom: float, error: float
+@given(lengths, slopes, slopes)
+def test_end_closure_is_exactly_the_error_of_the_bottom_height_read_there(
+    bottom: float, across: float, error: float
 ) -> None:
-    assert heights.height_closure(deck + bottom, deck + error, bottom) == pytest.approx(
-        -error, abs=1e-9
-    )
+    corners = (bottom + across, bottom - across)
+    assert heights.end_closure(*corners, bottom + error) == pytest.approx(-error, abs=1e-9)
+    # one corner of two counts half
+    misread = heights.end_closure(corners[0] + error, corners[1], bottom)
+    assert misread == pytest.approx(error / 2, abs=1e-9)
+
+
+@given(slopes, slopes)
+def test_height_closure_is_that_of_the_worse_end_with_its_sign(front: float, rear: float) -> None:
+    found = heights.height_closure(front, rear)
+    assert found in {front, rear}
+    assert abs(found) == pytest.approx(max(abs(front), abs(rear)), abs=1e-9)
 
 
 def test_least_deck_height_leaves_exactly_the_least_clearance() -> None:

@@ -18,6 +18,8 @@ from hypothesis import strategies as st
 
 from case_book import CaseBook, Entry, Question
 from datumbook.equations import verdicts
+from datumbook.equations.faces import ALONG_AXIS, ALONG_ITSELF, ALONG_OPPOSITE, NOT_CUT
+from datumbook.equations.line_bore import AS_THEY_ARE, BORED
 from datumbook.formulas.tracing import called
 from datumbook.numbers.units import to_coherent
 from engines import Results
@@ -202,10 +204,15 @@ def test_verdict_of_turn_is_out_only_after_a_later_number() -> None:
 
 
 def test_verdict_of_cut_holds_an_intended_cut_until_it_is_done() -> None:
-    assert verdicts.verdict_of_cut(0.1, NAN) == "OPEN"
-    assert verdicts.verdict_of_cut(0.1, 4.0) == "OK"
-    assert verdicts.verdict_of_cut(0.0, NAN) == "OK"
-    assert verdicts.verdict_of_cut(NAN, 4.0) == "OPEN"
+    for decided_on in (ALONG_AXIS, ALONG_OPPOSITE, ALONG_ITSELF, BORED):
+        for intended in (0.1, 0.0, -0.1):
+            assert verdicts.verdict_of_cut(decided_on, intended, NAN) == "OPEN"
+            assert verdicts.verdict_of_cut(decided_on, intended, 4.0) == "OK"
+        assert verdicts.verdict_of_cut(decided_on, NAN, 4.0) == "OPEN"
+    for stays in (NOT_CUT, AS_THEY_ARE):
+        assert verdicts.verdict_of_cut(stays, 0.0, NAN) == "OK"
+    assert verdicts.verdict_of_cut("", 0.0, NAN) == "OPEN"
+    assert verdicts.verdict_of_cut("", NAN, 4.0) == "OPEN"
 
 
 def test_verdict_of_count_is_open_until_all_are_there_and_out_with_one_too_many() -> None:

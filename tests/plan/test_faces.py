@@ -49,6 +49,11 @@ PLANNED = [
 ]
 
 
+def number(value: object) -> float:
+    assert isinstance(value, float)
+    return value
+
+
 def set_ups(
     block: dict[str, object], cut: str = "deck", bar_off: str = NEVER
 ) -> dict[str, FaceSet]:
@@ -365,6 +370,36 @@ def test_heights_that_do_not_add_up_stop_the_forecast() -> None:
     faces = planned(readings(axis__front=3.565, axis__rear=3.565)).faces[""]
     assert faces.closure == pytest.approx(-0.010)
     assert (faces.sizes, faces.sets) == (None, ())
+
+
+@pytest.mark.parametrize(("front", "rear"), [(0.006, -0.006), (0.0, 0.006), (-0.006, 0.0)])
+def test_an_end_misread_stops_the_forecast_whatever_the_other_end_says(
+    front: float, rear: float
+) -> None:
+    """The means of both ends add up to within 0.003, which the spec lets pass."""
+    block = readings() | cut("deck", AXIS, 0.001) | cut("bottom", NOT_CUT)
+    sound = AsTyped(layout(), block, {})
+    assert isinstance(sound["crown.1.deck_clearance"], float)
+    misread = block | {"axis.front": 3.555 + front, "axis.rear": 3.555 + rear}
+    found = AsTyped(layout(), misread, {})
+    assert found["axis.closure_front"] == pytest.approx(-front, abs=1e-9)
+    assert found["axis.closure_rear"] == pytest.approx(-rear, abs=1e-9)
+    assert abs(number(found["axis.height_closure"])) == pytest.approx(0.006, abs=1e-9)
+    assert found["axis.height_closure.verdict"] == OUT
+    assert found["crown.1.deck_clearance"] is None
+    assert planned(misread).faces[""].sets == ()
+
+
+def test_the_closure_is_as_unsure_as_what_is_read_at_one_end() -> None:
+    """By hand, every reading ± 0.001 by itself: two corners' mean of overall less deck, and the
+    bottom height: the root of 4 / 4 + 1 of them. What the setting of a gauge shares, overall once,
+    deck and bottom twice, is the more.
+    """
+    block = readings(axis__rear=3.557, instruments__heights__uncertainty=0.001)
+    for setting, said in ((0.0, 2**0.5), (None, 5**0.5)):
+        block["instruments.heights.setting"] = setting
+        found = AsTyped(layout(), block, {})["release.axis.height_closure.uncertainty"]
+        assert found == pytest.approx(0.001 * said, rel=1e-9)
 
 
 def test_the_set_up_typed_is_kept() -> None:

@@ -11,10 +11,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from datumbook.cells.basis import Job
 from datumbook.plan.words import LineBorePlan
+from datumbook.spec import load_spec, shipped_specs
+from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import AsTyped
 from long_runs import examples
-from planned_blocks import TUNNELS, layout, line_bored, planned, readings, tunnels
+from planned_blocks import NEVER, TUNNELS, layout, line_bored, planned, readings, tunnels
 
 STOCK = 0.010
 
@@ -173,6 +176,49 @@ def test_a_cut_off_the_caps_called_possible_keeps_its_budget() -> None:
     # just the stock, and the bar may be off by a hundredth
     assert found["line_bored.2.least_metal"] == pytest.approx(0.010, abs=1e-9)
     assert found["line_bored.2.least_metal.verdict"] == "UNSURE"
+
+
+def test_a_bar_off_sideways_makes_the_sides_unsure() -> None:
+    """The sides find 0.015 on the radius; by hand, halfway between two ends that may each be off by
+    0.05 the bar may be off by 0.05 over the root of two.
+    """
+    block = readings(instruments__tunnels__uncertainty=None, instruments__tunnels__setting=None)
+    block |= tunnels([61.060] * 3, [61.050] * 3) | line_bored(61.080, 0.15, (0.05, 0.05))
+    for off, verdict, doubts in (
+        (NEVER, "OK", (0.0, 0.0)),
+        ("0.05 mm", "UNSURE", (0.05, 0.05 / 2**0.5)),
+    ):
+        found = AsTyped(layout(off), block, {})
+        for number, doubt in zip(("1", "2"), doubts, strict=True):
+            metal = f"line_bored.{number}.least_metal"
+            assert found[metal] == pytest.approx(0.015, abs=1e-9)
+            assert found[f"{metal}.verdict"] == verdict
+            assert found[f"release.{metal}.uncertainty"] == pytest.approx(doubt, abs=1e-9)
+
+
+def test_a_slant_carries_the_bar_both_ways() -> None:
+    """0.006 away upright and 0.008 aside: 0.010 on the slant, which the bar moves along itself as
+    much whichever way the slant goes: by 0.05 over the root of two in the middle.
+    """
+    block = readings(instruments__tunnels__uncertainty=None, instruments__tunnels__setting=None)
+    block |= tunnels([61.030] * 3, [61.000] * 3, (0.0, 0.016, 0.0), (0.0, 0.008, 0.0))
+    block |= line_bored(61.070, 0.10, (0.010, 0.010))
+    found = AsTyped(layout("0.05 mm"), block, {})
+    assert found["line_bored.2.saddle_slant"] == pytest.approx(0.010, abs=1e-9)
+    assert found["line_bored.2.least_metal"] == pytest.approx(0.010, abs=1e-9)
+    assert found["release.line_bored.2.least_metal.uncertainty"] == pytest.approx(
+        0.05 / 2**0.5, rel=1e-6
+    )
+
+
+def test_a_spec_without_a_line_of_the_tunnels_says_what_it_does_not_see() -> None:
+    said = "nothing is known of a tunnel that lies off it"
+    shipped = lay_out(load_spec(shipped_specs()["orrindale_qp4"]), Job("x"))
+    for book, notes in ((shipped, 2), (layout(), 0)):
+        boring = book.stations.cuts.line_boring
+        assert boring.form
+        assert boring.each
+        assert [said in one.note for one in (boring.form, boring.each)].count(True) == notes
 
 
 def test_a_line_bore_that_brings_crank_and_cam_too_near_is_forbidden_by_name() -> None:

@@ -19,7 +19,7 @@ import pytest
 from datumbook.cells.basis import Job
 from datumbook.cells.columns import Influence, Reading
 from datumbook.equations import bores, heights, hole_safety, volumes
-from datumbook.equations.faces import ALONG_AXIS, ALONG_ITSELF, NOT_CUT
+from datumbook.equations.faces import ALONG_AXIS, ALONG_ITSELF, NOT_CUT, bottom_at_corner
 from datumbook.formulas.functions import (
     at_most,
     largest,
@@ -67,6 +67,7 @@ def by_small_steps(
     """
     origins, decided = upstream(layout, key, followed)
     stands = {one: reckon_one(layout, one, readings) for one in decided}
+    value = number(reckon_one(layout, key, readings, stands))
     terms = []
     for place in origins:
         setting, own, common, unit = stated_for(layout, place, readings)
@@ -75,9 +76,19 @@ def by_small_steps(
             number(reckon_one(layout, key, readings, stands | {place.key: here + step}))
             for step in (STEP, -STEP)
         )
-        slope = (above - below) / (2 * STEP) * float(factor(unit, place.unit or ""))
-        terms.append((setting, slope, own, common))
+        slope = (above - below) / (2 * STEP)
+        if isinstance(place.column, Influence):
+            slope = one_way(slope, above - value, below - value)
+        terms.append((setting, slope * float(factor(unit, place.unit or "")), own, common))
     return put_together(terms)
+
+
+def one_way(slope: float, above: float, below: float) -> float:
+    """The slope to one side, where a value stands on an edge: what is off by as much to the left as
+    to the right takes as much either way, and steps to both sides would cancel.
+    """
+    bent = abs(above + below) / (2 * STEP)
+    return bent if bent > abs(slope) + 0.01 else slope
 
 
 def stated_for(
@@ -331,10 +342,15 @@ def test_deck_and_bottom_by_one_mandrel_off_the_overall_height_count_its_setting
         f"{name}_height": Size(200.0, "mm", "heights", setting) for name, setting in names.items()
     }
     stated = {"heights": Stated("mm", 0.003, 0.004)}
-    closure = (heights.height_closure, "mm", {name: f"of.{name}" for name in sizes})
-    found = reckon_one(
-        small({"closure": closure}, sizes, stated), "of.closure_uncertainty", typed(sizes, stated)
+    both = {f"{name}_height": f"of.{name}_height" for name in ("overall", "deck")}
+    corners = {"bottom_left": "of.corner", "bottom_right": "of.corner"}
+    end = {**corners, "bottom_height": "of.bottom_height"}
+    layout = small(
+        {"corner": (bottom_at_corner, "mm", both), "closure": (heights.end_closure, "mm", end)},
+        sizes,
+        stated,
     )
+    found = reckon_one(layout, "of.closure_uncertainty", typed(sizes, stated))
     assert found == pytest.approx(math.sqrt(3 * 0.003**2 + 0.004**2 + (2 * 0.004) ** 2), rel=1e-12)
 
 
@@ -452,7 +468,7 @@ OFF_LEVEL = {"front_left": 0.0013, "front_right": 0.0071, "rear_left": 0.0048, "
 
 def closing(readings: Mapping[str, object]) -> dict[str, object]:
     """Heights that add up, for no forecast is built on others, over a bottom face of which no two
-    corners are alike, and no plane goes through all.
+    corners are alike, and no plane goes through all; at the rear all but a little.
     """
     first = [number(readings[f"corners.front_left.{name}"]) for name in ("overall", "deck")]
     below = {corner: first[0] - first[1] + off for corner, off in OFF_LEVEL.items()}
@@ -460,9 +476,9 @@ def closing(readings: Mapping[str, object]) -> dict[str, object]:
         f"corners.{corner}.overall": number(readings[f"corners.{corner}.deck"]) + bottom
         for corner, bottom in below.items()
     }
-    for end in ("front", "rear"):
+    for end, short in (("front", 0.0), ("rear", 0.0003)):
         if f"axis.{end}" in readings:
-            found[f"axis.{end}"] = (below[f"{end}_left"] + below[f"{end}_right"]) / 2
+            found[f"axis.{end}"] = (below[f"{end}_left"] + below[f"{end}_right"]) / 2 - short
     return found
 
 

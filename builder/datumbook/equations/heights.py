@@ -4,7 +4,7 @@ may still go.
 
 from __future__ import annotations
 
-from datumbook.formulas.functions import mean, smallest
+from datumbook.formulas.functions import at_least, mean, smallest, where
 from datumbook.formulas.kinds import Length
 
 
@@ -149,15 +149,31 @@ def metal_removable(height: Length, least_height: Length) -> Length:
     return height - least_height
 
 
-def height_closure(overall_height: Length, deck_height: Length, bottom_height: Length) -> Length:
-    """Overall height less its two parts: zero unless one of three readings is wrong.
+def end_closure(bottom_left: Length, bottom_right: Length, bottom_height: Length) -> Length:
+    """Overall height less its two parts at one end of the block: zero unless a reading there is
+    wrong.
+
+    bottom_left, bottom_right: overall less deck at the end's two corners; bottom_height: read at
+    this end.
 
     Source: geometry.
 
-    >>> height_closure(overall_height=14.250, deck_height=10.695, bottom_height=3.554)
+    >>> end_closure(bottom_left=3.556, bottom_right=3.554, bottom_height=3.554)
     0.001
     """
-    return overall_height - (deck_height + bottom_height)
+    return (bottom_left + bottom_right) / 2 - bottom_height
+
+
+def height_closure(front_closure: Length, rear_closure: Length) -> Length:
+    """What the three heights miss at the end where they miss by more: a misreading at the front
+    does not cancel one at the rear.
+
+    Source: geometry.
+
+    >>> height_closure(front_closure=0.001, rear_closure=-0.006)
+    -0.006
+    """
+    return where(at_least(abs(front_closure), abs(rear_closure)), front_closure, rear_closure)
 
 
 def least_deck_height(piston_stack: Length, least_clearance: Length) -> Length:

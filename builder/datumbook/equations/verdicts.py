@@ -8,7 +8,6 @@ a limit), OK. With the uncertainty at zero this is plain acceptance, limits incl
 from __future__ import annotations
 
 from datumbook.formulas.functions import (
-    all_of,
     any_of,
     at_least,
     at_most,
@@ -250,20 +249,23 @@ def verdict_of_order(done: Count, latest_before: Count, needed_done: Count, need
 
 
 @takes_blanks
-def verdict_of_cut(intended: Length, done: Count) -> Words:
-    """The verdict on a cut that was intended: OPEN until it is recorded as done, OK where nothing
-    was to be cut.
+def verdict_of_cut(decided_on: Words, intended: Length, done: Count) -> Words:
+    """The verdict on a cut that was decided on: OPEN until it is recorded as done, OK where it was
+    decided that nothing is cut. A cut of zero is one all the same: off the corner it is counted
+    from nothing comes, off the others what they stand higher.
+
+    decided_on: "not cut" of a face, "no" of tunnels that stay as they are, else what is cut.
 
     Source: common practice, no source.
 
-    >>> verdict_of_cut(intended=0.25, done=float("nan"))
+    >>> verdict_of_cut("crank line", intended=0.0, done=float("nan"))
     'OPEN'
-    >>> verdict_of_cut(intended=0.0, done=float("nan"))
+    >>> verdict_of_cut("not cut", intended=0.0, done=float("nan"))
     'OK'
     """
-    return where(
-        missing(intended), OPEN, where(all_of(more_than(intended, 0), missing(done)), OPEN, OK)
-    )
+    stays = any_of(equal(decided_on, "not cut"), equal(decided_on, "no"))
+    undecided = any_of(blank(decided_on), missing(intended))
+    return where(undecided, OPEN, where(stays, OK, where(missing(done), OPEN, OK)))
 
 
 @takes_blanks

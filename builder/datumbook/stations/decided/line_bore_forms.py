@@ -9,6 +9,23 @@ from datumbook.spec import limit
 from datumbook.spec.features import Tunnels
 
 
+def unseen(spec: Tunnels | None) -> str:
+    """What the spec does not ask where the tunnels' centres lie, in words; nothing where it asks
+    both ways, or has no tunnels.
+    """
+    if spec is None or (spec.alignment and spec.alignment.sideways):
+        return ""
+    if spec.alignment:
+        return (
+            "The spec asks for no tunnel sideways: their centres are taken as on the line that "
+            "way; nothing is known of a tunnel that lies beside it."
+        )
+    return (
+        "The spec has no line of the tunnels: their centres are taken as on it; nothing is known "
+        "of a tunnel that lies off it."
+    )
+
+
 class LineBore(Form):
     """The line bore intended, which moves the crank line under every deck."""
 

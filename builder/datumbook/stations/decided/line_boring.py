@@ -27,12 +27,18 @@ from datumbook.stations.decided.line_bore_forms import (
     TunnelMetal,
     corridor,
     judged,
+    unseen,
 )
 from datumbook.stations.decided.work_off import BarOff, WorkOff
 from datumbook.stations.received.route import operations_of
 from datumbook.stations.received.tunnels import ENDS, MainTunnels
 
 MOST_CUT, TUNNEL = 3.0, (20.0, 250.0)  # what a cut and a main tunnel can be at all, in mm
+
+METAL_NOTE = (
+    "Metal on the radius, caps as cut. Below the stock the cutter does not clean; below zero it "
+    "misses. Where none is bored the stock stands here."
+)
 
 
 class LineBoring:
@@ -43,7 +49,7 @@ class LineBoring:
         self.spec = basis.spec.tunnels if tunnels else None
         group = "tunnels" if tunnels else "heights"
         self.sizes, self.decided = basis.sizes(group), basis.decisions(group)
-        self.bar = BarOff(basis, group, work)
+        self.bar = BarOff(basis, group, work, measured=tunnels is not None)
         self.form = self._form() if "line_bore" in operations_of(basis.spec) else None
         self.counted = self._counted(self.form) if self.form else None
         self.each: TunnelMetal | None = None
@@ -77,16 +83,28 @@ class LineBoring:
         """How far the crank line rises at places along the block; None where it never does."""
         if self.counted is None:
             return None
-        front, rear = self.ends
+        front, rear = self.counted.front, self.counted.rear
+        return self._between(sizes, "lift", "crank line rises", (front, rear), place)
+
+    def _between(
+        self,
+        sizes: Sizes,
+        name: str,
+        words: str,
+        line: tuple[Column, Column],
+        place: Callable[[str], Quantity],
+    ) -> Result:
+        """How far a line that is known at the front and at the rear tunnel is off at places."""
+        (front, rear), (front_place, rear_place) = line, self.ends
         return sizes.result(
-            "lift",
-            "crank line rises",
+            name,
+            words,
             faces.on_line,
-            front=self.counted.front,
-            rear=self.counted.rear,
+            front=front,
+            rear=rear,
             place=place,
-            front_place=front,
-            rear_place=rear,
+            front_place=front_place,
+            rear_place=rear_place,
         )
 
     def rise(self) -> Input:
@@ -118,6 +136,7 @@ class LineBoring:
         return LineBore(
             key="line_bore",
             title="Line bore",
+            note=unseen(self.spec),
             lines=(
                 Line(column=bored, note="say this first: all that follows waits for it"),
                 *self._tunnel_sizes(),
@@ -207,16 +226,14 @@ class LineBoring:
             largest_size,
             diameters=tunnels.diameters("left", "right"),
         )
-        sideways = line.misalignment_sideways if line else None
-        aside: Column = sizes.given("aside", "aside", NO_LENGTH)
-        if sideways is not None:
-            aside = sizes.result(
-                "aside",
-                "aside",
-                line_bore.aside,
-                sideways=self._off(sideways),
-                line_sideways=NO_LENGTH,
-            )
+        bar = (self.bar.aside["front"], self.bar.aside["rear"])
+        bar_aside = self._between(sizes, "line_sideways", "bar aside", bar, self._place)
+        aside = sizes.result(
+            "aside",
+            "aside",
+            line_bore.aside,
+            sideways=self._off(line.misalignment_sideways if line else None),
+        )
         known: dict[str, Per[Input]] = {
             "finish_size": form.finish_size or NO_LENGTH,
             "cap_cut": form.cap_cut or NO_LENGTH,
@@ -245,13 +262,13 @@ class LineBoring:
             key="line_bored",
             title="What the line bore takes from each tunnel",
             heading="Tunnel",
-            note="Metal on the radius, caps as cut. Below the stock the cutter does not clean; "
-            "below zero it misses. Where none is bored the stock stands here.",
+            note=" ".join(filter(None, (METAL_NOTE, unseen(spec)))),
             rows=[Row(number, f"Tunnel {number}") for number in tunnels.numbers],
             columns=(
                 lift,
                 upright,
                 across,
+                bar_aside,
                 aside,
                 *metals,
                 around,
@@ -278,7 +295,7 @@ class LineBoring:
             f"What moves the least metal in tunnel {number}",
             [Row("least", "Least metal")],
             each.least_metal[number],
-            read | self.origins(),
+            read | self.origins() | self.bar.origins_aside(),
         )
 
     def _metal(

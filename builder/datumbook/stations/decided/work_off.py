@@ -40,30 +40,43 @@ class WorkOff(Form):
 
 
 class BarOff(Form):
-    """What either end of the boring bar may be off, taken as nothing."""
+    """What either end of the boring bar may be off, taken as nothing; to either side where tunnels
+    are measured, for nothing else asks for that.
+    """
 
-    def __init__(self, basis: Basis, group: str, work: WorkOff) -> None:
+    def __init__(self, basis: Basis, group: str, work: WorkOff, measured: bool) -> None:
         sizes = basis.sizes(group)
-        self.ends: Mapping[str, Column] = {
-            end: Influence(
-                name=end,
-                words=f"{BAR.replace('Either', f'The {end}')}, up or down",
+
+        def off(name: str, end: str, way: str) -> Column:
+            return Influence(
+                name=name,
+                words=f"{BAR.replace('Either', f'The {end}')}, {way}",
                 value=NO_LENGTH,
                 unit=sizes.unit,
                 decimals=sizes.decimals,
                 may_be_off=work.column("bar"),
             )
-            for end in ("front", "rear")
+
+        ends = ("front", "rear")
+        self.ends: Mapping[str, Column] = {end: off(end, end, "up or down") for end in ends}
+        self.aside: Mapping[str, Column] = {
+            end: off(f"{end}_aside", end, "to either side") for end in ends if measured
         }
         super().__init__(
             key="bar_off",
             title="Line bore: what the bar may be off, taken as nothing",
-            lines=list(self.ends.values()),
+            lines=[*self.ends.values(), *self.aside.values()],
         )
 
     def origins(self) -> dict[str, tuple[str, Key]]:
-        """What may be off, by names and in words."""
+        """What may be off up or down, by names and in words."""
         return {f"bar_{end}": (f"bar {end}", one.key) for end, one in self.ends.items()}
+
+    def origins_aside(self) -> dict[str, tuple[str, Key]]:
+        """What may be off to either side, by names and in words."""
+        return {
+            f"bar_{end}_aside": (f"bar {end} aside", one.key) for end, one in self.aside.items()
+        }
 
 
 class CutOff(Form):

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, Result
 from datumbook.cells.tables import Row, Sheet, SheetPart, Table
 from datumbook.equations import standings, verdicts
 from datumbook.stations.decided.budget import MetalBudget
 from datumbook.stations.decided.cuts import Cuts
+from datumbook.stations.decided.face_cuts import FaceCut
 from datumbook.stations.decided.piston_stacks import StacksInHand
 from datumbook.stations.finished.finished_heights import FinishedHeights
 from datumbook.stations.finished.finished_room import FinishedRoom
@@ -15,6 +18,22 @@ from datumbook.stations.received.bores import FinishedBores
 from datumbook.stations.received.heights import BlockHeights
 from datumbook.stations.received.mandrel import MandrelSeat
 from datumbook.stations.received.route import Route, operations_of
+
+
+class CutDecided(NamedTuple):
+    """A cut as it was decided: the operation that makes it, what says whether it is made, how much
+    it is, and words of its own.
+    """
+
+    operation: str
+    decided_on: Column
+    size: Column
+    said: str = ""
+
+    @classmethod
+    def of_face(cls, operation: str, cut: FaceCut, said: str = "") -> CutDecided:
+        """The cut of a face."""
+        return cls(operation, cut.form.parallel_to, cut.counted.cut_taken, said)
 
 
 class FinishedBlock:
@@ -55,34 +74,41 @@ class FinishedBlock:
 
     def _cuts(self, cuts: Cuts) -> Table:
         """Every cut that was intended is recorded as done, or was none."""
-        known, intended = operations_of(self.basis.spec), dict[str, tuple[str, Column, str]]()
+        known, boring = operations_of(self.basis.spec), cuts.line_boring
+        intended: dict[str, CutDecided] = {}
+        shared = ", one line of the Route for all decks" if len(cuts.banks) > 1 else ""
         for one in cuts.banks.values():
-            cut = one.deck.counted.cut_taken
-            intended[f"deck{one.bank.suffix}"] = ("deck", cut, one.bank.words)
+            said = f"{one.bank.words}{shared}"
+            intended[f"deck{one.bank.suffix}"] = CutDecided.of_face("deck", one.deck, said)
         if cuts.bottom is not None:
-            intended["bottom_face"] = ("bottom_face", cuts.bottom.counted.cut_taken, "")
-        if (line_bore := cuts.line_boring.counted) is not None:
-            intended["line_bore"] = ("line_bore", line_bore.front, "")
-        made = {key: cut for key, cut in intended.items() if cut[0] in known}
+            intended["bottom_face"] = CutDecided.of_face("bottom_face", cuts.bottom)
+        if boring.form and boring.counted:
+            intended["line_bore"] = CutDecided(
+                "line_bore", boring.form.line_bored, boring.counted.most_rise
+            )
+        made = {key: cut for key, cut in intended.items() if cut.operation in known}
         done = Result(
             name="made",
             words="made",
             equation=verdicts.verdict_of_cut,
-            inputs={"done": lambda row: self.route.operations.done[made[row][0]]},
+            inputs={
+                "decided_on": lambda row: made[row].decided_on,
+                "done": lambda row: self.route.operations.done[made[row].operation],
+            },
         )
         return Table(
             key="cuts",
             title="Cuts intended and made",
             heading="Cut",
-            note="A cut that is still intended holds the job up until the Route sheet says it is "
-            "done.",
+            note="A cut that is still intended, be it of zero off the lowest corner or a line bore "
+            "that raises nothing, holds the job up until the Route sheet says it is done.",
             rows=[
-                Row(key, " ".join(part for part in (known[cut].words, words) if part))
-                for key, (cut, _, words) in made.items()
+                Row(key, " ".join(part for part in (known[cut.operation].words, cut.said) if part))
+                for key, cut in made.items()
             ],
             columns=(
                 self.basis.sizes("heights").result(
-                    "intended", "intended", standings.shown_again, value=lambda row: made[row][1]
+                    "intended", "intended", standings.shown_again, value=lambda row: made[row].size
                 ),
                 done,
                 Check(of=done, judged=True, source="the plan and the route"),

@@ -13,6 +13,7 @@ from datumbook.equations import faces, heights, suspicions
 from datumbook.spec.block import Bank
 from datumbook.stations.received.bank_lines import BankLines
 from datumbook.stations.received.features import drawn
+from datumbook.stations.received.height_forms import AxisHeights, OverCorners, PistonStack
 from datumbook.stations.received.mandrel import over_centre
 from datumbook.stations.received.route import Route
 from datumbook.stations.received.states import FINISHED, RECEIVED, answer
@@ -40,29 +41,6 @@ OTHER = {"front": "rear", "rear": "front", "left": "right", "right": "left"}
 BLOCK_TURNS = {"opposite": (True, True), "lengthwise": (False, True), "crosswise": (True, False)}
 """What lies beside the corner across from another: at the other end, on the other side."""
 HEIGHT_WORDS = {"overall": "Overall height", "deck": "Deck height", "bottom": "Axis to bottom face"}
-
-
-class OverCorners(Form):
-    """What follows from one height over the four corners."""
-
-    mean_height: Column
-    lowest_corner: Column
-    twist: Column
-
-
-class AxisHeights(Form):
-    """The crank axis over the bottom face, and whether the three heights agree."""
-
-    bottom_height: Column
-    height_closure: Column
-
-
-class PistonStack(Form):
-    """The piston at the top of its stroke, under the deck."""
-
-    stroke: Column
-    piston_stack: Column
-    deck_clearance: Column
 
 
 F = TypeVar("F", bound=Form)
@@ -272,13 +250,27 @@ class DeckHeights(BankLines):
             "bottom_height", f"{words}, mean", heights.mean_height, corners=over or ends
         )
         means: dict[str, Column] = {name: one.mean_height for name, one in self.over.items()}
+        corner = self.corners.column("bottom")
+        closures = [
+            self.line(
+                f"closure_{end.name}",
+                f"Overall less deck and bottom, {end.name}",
+                heights.end_closure,
+                note="mean of the two corners there",
+                bottom_left=corner[f"{end.name}_left"],
+                bottom_right=corner[f"{end.name}_right"],
+                bottom_height=counted,
+            )
+            for end, counted in zip(ends, over or ends, strict=True)
+        ]
+        front, rear = (line.column for line in closures)
         closure = self.line(
             "height_closure",
-            "Overall less deck and bottom",
+            "Overall less deck and bottom, worse end",
             heights.height_closure,
             self.spec.closure,
-            overall_height=means["overall"],
-            deck_height=means["deck"],
+            front_closure=front,
+            rear_closure=rear,
         )
         return self._form(
             AxisHeights,
@@ -287,10 +279,11 @@ class DeckHeights(BankLines):
             *ends,
             *over,
             bottom,
+            *closures,
             closure,
             *self._height_suspected(means | {"bottom": bottom.column}, closure.column),
-            note="Overall height must be deck height and bottom height together: a second opinion "
-            "on all three.",
+            note="Overall height must be deck height and bottom height together at either end: a "
+            "second opinion on all three.",
         )
 
     def _end_over_centre(self, end: Column) -> Result:

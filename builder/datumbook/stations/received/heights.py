@@ -12,8 +12,9 @@ from datumbook.numbers.quantities import read_quantity
 from datumbook.spec import limit
 from datumbook.spec.block import Bank
 from datumbook.spec.limits import Band
-from datumbook.stations.received.deck_heights import DeckHeights, OverCorners
+from datumbook.stations.received.deck_heights import DeckHeights
 from datumbook.stations.received.features import drawn
+from datumbook.stations.received.height_forms import OverCorners
 from datumbook.stations.received.mandrel import MandrelSeat
 from datumbook.stations.received.route import Route
 
