@@ -65,7 +65,10 @@ def test_a_bottom_face_twisted_after_its_cut_is_out_with_the_same_words() -> Non
     typed: dict[str, object] = {**clean_readings(LAYOUT)} | cut("deck", ALONG_OPPOSITE)
     high = typed["corners.front_left.overall"]
     assert isinstance(high, float)
-    values = reckon(LAYOUT, typed | {"corners.front_left.overall": high + 0.012})
+    bottom = typed["axis.front"]  # the middle of the front end, half as far up
+    assert isinstance(bottom, float)
+    twisted = {"corners.front_left.overall": high + 0.012, "axis.front": bottom + 0.006}
+    values = reckon(LAYOUT, typed | twisted)
     assert values["bottom_after.bottom_twist.verdict"] == OUT
 
 

@@ -40,5 +40,5 @@ def test_only_the_reading_that_is_largest_moves_the_largest(
 ) -> None:
     """a 82, e 81, f 81.5: all alike, so that any of them could be it."""
     reckoning = _Reckoning(LAYOUT, SMALL, {})
-    found = {one: reckoning._of_tree(sensitivity(LAYOUT, key, one)) for one in moved}
+    found = {one: reckoning._of_tree(sensitivity(LAYOUT.slopes[True], key, one)) for one in moved}
     assert found == moved

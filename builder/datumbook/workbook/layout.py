@@ -21,7 +21,7 @@ from datumbook.formulas.tracing import trace
 from datumbook.formulas.tree import Cell, Formula, Number, OfUnit
 from datumbook.numbers.quantities import Quantity
 from datumbook.numbers.units import COUNT
-from datumbook.workbook.slopes import Setting
+from datumbook.workbook.slopes import Setting, Slope
 from datumbook.workbook.uncertainty import expanded_uncertainty, sensitivity
 
 if TYPE_CHECKING:
@@ -126,12 +126,8 @@ class SheetPlan:
     sheet: Sheet
     texts: list[PrintedText] = field(default_factory=list)
     pictures: list[tuple[int, Picture]] = field(default_factory=list)  # with the row it begins in
-    spans: list[tuple[int, int, bool]] = field(
-        default_factory=list
-    )  # first and last row of a part, own page wanted
-    charts: list[tuple[int, FaceMap]] = field(
-        default_factory=list
-    )  # each with the row it begins in
+    spans: list[tuple[int, int, bool]] = field(default_factory=list)  # rows of a part, own page
+    charts: list[tuple[int, FaceMap]] = field(default_factory=list)  # with the row each begins in
     repeated: tuple[int, int] | None = None
     rows: int = 0
     columns: int = 1
@@ -222,15 +218,21 @@ class Layout(Basis):
         place = self.place(key)
         if isinstance(place.column, Uncertainty):
             of = per(place.column.of, place.row)
-            return expanded_uncertainty(self, of[place.row] if isinstance(of, Handle) else of)
+            key = of[place.row] if isinstance(of, Handle) else of
+            return expanded_uncertainty(self.slopes[False], key)
         if isinstance(place.column, Sensitivity):
-            return sensitivity(self, *map(str, place.inputs.values()))
+            return sensitivity(self.slopes[True], *map(str, place.inputs.values()))
         if place.equation is None:
             raise DeclarationError(f"{key} is not computed")
         try:
             return trace(place.equation, self.arguments(key), place.traced_unit)
         except TypeError as refusal:
             raise DeclarationError(f"{key}: {refusal}") from refusal
+
+    @cached_property
+    def slopes(self) -> dict[bool, Slope]:
+        """How every value moves with its readings, each by its name or not."""
+        return {by_reading: Slope(self, by_reading) for by_reading in (False, True)}
 
     def figure_of(self, name: str, group: str) -> Key:
         """The cell with a figure of the gauge of a group: uncertainty, setting, all_told or

@@ -82,6 +82,7 @@ class Slope:
     def __init__(self, layout: Cells, by_reading: bool = False) -> None:
         self.layout, self.by_reading = layout, by_reading
         self.known: dict[str, Gradient] = {}
+        self.by_equation: dict[str, Gradient] = {}
 
     def of_key(self, key: str) -> Gradient:
         """The gradient of a cell's number, in the cell's unit per unit of each reading.
@@ -109,6 +110,11 @@ class Slope:
 
     def expanded(self, key: str) -> Gradient:
         """The gradient of a cell's number by its own equation."""
+        if key not in self.by_equation:
+            self.by_equation[key] = self._expanded(key)
+        return self.by_equation[key]
+
+    def _expanded(self, key: str) -> Gradient:
         place = self.layout.place(key)
         setting = self.layout.setting_of(key)
         if setting is not None and place.unit is not None:

@@ -21,9 +21,9 @@ from datumbook.workbook.slopes import Cells, Coefficient, Gradient, Setting, Slo
 OF_A_GAUGE = ("uncertainty", "setting", "all_told", "in_common")
 
 
-def expanded_uncertainty(layout: Cells, key: str) -> Formula:
+def expanded_uncertainty(slope: Slope, key: str) -> Formula:
     """Return the formula of a value's expanded uncertainty, in the value's own unit."""
-    gradient = Slope(layout).of_key(key)
+    layout, gradient = slope.layout, slope.of_key(key)
     if not gradient:
         return Number(0.0)
     settings: dict[Setting, Gradient] = defaultdict(dict)
@@ -48,9 +48,11 @@ def expanded_uncertainty(layout: Cells, key: str) -> Formula:
     return guarded(found, blank, layout.cell(key))
 
 
-def sensitivity(layout: Cells, key: str, reading: str) -> Formula:
-    """Return the formula of how much a value moves for each unit of one reading under it."""
-    found = Slope(layout, by_reading=True).expanded(key)
+def sensitivity(slope: Slope, key: str, reading: str) -> Formula:
+    """Return the formula of how much a value moves for each unit of one reading under it; the slope
+    is one by reading.
+    """
+    layout, found = slope.layout, slope.expanded(key)
     setting = layout.setting_of(reading)
     assert setting is not None  # only readings and influences are asked for
     return guarded(tree(found.get((setting, reading), 0.0)), (), layout.cell(key))

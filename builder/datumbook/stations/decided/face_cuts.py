@@ -179,7 +179,7 @@ class FaceCut(FaceAtCorners):
             name="asked_by",
             words="asked by",
             unit=None,
-            width=22,
+            width=26,
             equation=clean_cuts.asked_by,
             inputs={
                 "lowest_above_base": lambda row: measured.lowest_above_base[row],
