@@ -132,7 +132,7 @@ def test_terminal_and_report_print_the_digits_of_the_cells(name: str) -> None:
     assert limited, "half a step beside their size some checks are OUT or UNSURE"
 
 
-@pytest.mark.parametrize("name", SPECS)
+@pytest.mark.parametrize("name", mostly_long(SPECS, 2))
 def test_the_plan_prints_the_digits_of_the_cells(
     name: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:

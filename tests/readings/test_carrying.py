@@ -51,7 +51,7 @@ def fill(book: Path, readings: Path, out: Path) -> tuple[int, str]:
     return made.exit_code, " ".join(made.output.split())
 
 
-@pytest.mark.parametrize("book", [empty_book, demo_book, clean_book])
+@pytest.mark.parametrize("book", mostly_long([demo_book, empty_book, clean_book]))
 def test_readings_out_as_csv_and_filled_in_again_are_the_same_book(
     tmp_path: Path, book: object
 ) -> None:

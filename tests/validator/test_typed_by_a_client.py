@@ -291,7 +291,7 @@ SLIPS = [
 ]
 
 
-@pytest.mark.parametrize(("text", "code", "meant"), mostly_long(SLIPS, 2))
+@pytest.mark.parametrize(("text", "code", "meant"), mostly_long(SLIPS))
 def test_what_the_program_made_of_a_slip_of_the_hand_is_told(
     text: str, code: str, meant: str
 ) -> None:
@@ -371,7 +371,7 @@ def expected(name: str) -> list[tuple[str, str, str]]:
 LOSES_READINGS = {"row deleted with its readings", "column deleted", "sheet deleted"}
 
 
-@pytest.mark.parametrize("name", mostly_long(spoiled(), 2))
+@pytest.mark.parametrize("name", mostly_long(spoiled()))
 def test_what_was_done_to_the_book_is_the_finding_and_nothing_else(name: str) -> None:
     made = judged(name)
     assert told(damage(name)) == Counter(expected(name))

@@ -301,7 +301,9 @@ def test_a_record_changed_with_its_checksums_made_right_does_not_match_its_ident
     assert ([one.code for one in made.findings], made.exit_status) == (["spec-altered"], 3)
 
 
-@pytest.mark.parametrize("content", [[], "record", None, {"identity": "x"}, {"map": 3}])
+@pytest.mark.parametrize(
+    "content", mostly_long([[], "record", None, {"identity": "x"}, {"map": 3}], 2)
+)
 def test_a_record_that_is_none_is_told_and_never_a_traceback(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, content: object
 ) -> None:

@@ -28,7 +28,7 @@ PAPER = {"A4": (595, 842), "Letter": (612, 792)}  # points: ISO 216 and ANSI Y14
 
 
 @pytest.mark.program("libreoffice", "poppler")
-@pytest.mark.parametrize("name", mostly_long(sorted(SPECS), 2))
+@pytest.mark.parametrize("name", mostly_long(sorted(SPECS)))
 def test_no_number_is_printed_as_a_row_of_marks(name: str, tmp_path: Path) -> None:
     layout = lay_out(load_spec(SPECS[name]), Job("printed"))
     write(layout, tmp_path / "book.xlsx", plausible(layout))
