@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Column, Result
+from datumbook.cells.columns import Column, Input, Per, Result
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Table, cylinder_rows
 from datumbook.equations import crowns, heights
@@ -19,6 +19,7 @@ class StacksInHand(Table):
 
     stroke: Column
     piston_stack: Column
+    fitted_stack: Column
     sizes_from: Column
     measured: Sequence[Column]
 
@@ -36,6 +37,7 @@ def piston_stacks(basis: Basis, parts: PartsMeasured | None) -> StacksInHand:
     sizes, drawn = basis.sizes("heights"), basis.spec.heights
     columns: list[Column] = []
     read: list[Column] = []
+    fitted: dict[str, Per[Input]] = {}
     for name, words, size, measured in (
         ("stroke", "stroke", basis.spec.bores.stroke, parts.strokes() if parts else None),
         (
@@ -51,6 +53,7 @@ def piston_stacks(basis: Basis, parts: PartsMeasured | None) -> StacksInHand:
             parts.pistons.compression_height if parts and parts.pistons else None,
         ),
     ):
+        fitted[name] = measured.__getitem__ if measured else size
         if measured is None:
             columns.append(sizes.given(name, words, size))
             continue
@@ -64,11 +67,13 @@ def piston_stacks(basis: Basis, parts: PartsMeasured | None) -> StacksInHand:
         title="Pistons at the top",
         heading="Cylinder",
         note="Half the stroke, the rod, and pin to crown: the parts in hand as soon as they are "
-        "measured, the drawing's until then.",
+        "measured, the drawing's until then. What is fitted is judged with all that is to be "
+        "measured.",
         rows=cylinder_rows(basis.cylinders()),
         columns=(
             *columns,
             sizes.result("piston_stack", "crank line to crown", heights.piston_stack),
+            sizes.result("fitted_stack", "all measured", heights.piston_stack, **fitted),
             Result(
                 name="sizes_from",
                 words="sizes from",

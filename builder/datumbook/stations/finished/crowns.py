@@ -80,7 +80,7 @@ class Crowns:
             "piston_stack",
             "crank line to crown",
             shown_again,
-            value=lambda row: stacks.piston_stack[row],
+            value=lambda row: stacks.fitted_stack[row],
         )
         room = heights.deck_clearance
         least = sizes.result("deck_clearance", "least room", room, deck_height=lowest)

@@ -89,7 +89,7 @@ class FinishedRoom:
                 words,
                 heights.deck_clearance,
                 deck_height=deck.__getitem__,
-                piston_stack=self.stacks.piston_stack.__getitem__,
+                piston_stack=self.stacks.fitted_stack.__getitem__,
             )
             for name, words, deck in (
                 ("deck_clearance", "least left", self.heights.lowest),
