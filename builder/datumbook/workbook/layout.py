@@ -248,7 +248,8 @@ class Layout(Basis):
     def formula(self, key: str) -> str:
         """The formula text of a computed key, without the leading =."""
         if key not in self._formulas:
-            (shape, standing_for), places = self._shape(key), self.places
+            shape, standing_for = self._shape(key)
+            places = self.places
             self._formulas[key] = spell(
                 shape, lambda cell: places[standing_for[cell]].at, places[key].at.sheet
             )

@@ -9,6 +9,7 @@ from datumbook.cells.columns import Check, Column, Sizes, per
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Row, Table
 from datumbook.equations import verdicts
+from datumbook.grouping import grouped
 from datumbook.numbers.printing import NOT_LESS, NOT_MORE
 from datumbook.numbers.units import shown
 from datumbook.spec import Limit
@@ -136,9 +137,7 @@ class TableCursor(Cursor):
 def sources(table: Table) -> str:
     """Who sets the limits of a table's columns, in one line."""
     words = {item.name: item.words for item in table.columns if isinstance(item, Column)}
-    said: dict[str, list[str]] = {}
-    for item in _limited(table):
-        said.setdefault(item.limits.source, []).append(words[item.of.name])
+    said = grouped((item.limits.source, words[item.of.name]) for item in _limited(table))
     return "".join(
         f"Limits of {', '.join(names)}: {source}. " for source, names in said.items()
     ).strip()

@@ -22,6 +22,7 @@ from datumbook.cells.tables import (
     Table,
 )
 from datumbook.equations import hole_safety
+from datumbook.grouping import grouped
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.spec.holes import FacePlan
 from datumbook.stations.holes.group import GroupAtWork
@@ -101,10 +102,7 @@ class HoleMap:
 
     def __init__(self, groups: Groups) -> None:
         self.standard = groups.basis.spec.bores.standard
-        self.faces: dict[str, list[GroupAtWork]] = {}
-        for one in groups.all:
-            if one.spec.places:
-                self.faces.setdefault(one.spec.on, []).append(one)
+        self.faces = grouped((one.spec.on, one) for one in groups.all if one.spec.places)
         self.places = {face: HolePlaces(face, own, self._tick) for face, own in self.faces.items()}
 
     def of(self, group: GroupAtWork) -> HolePlaces:

@@ -9,6 +9,7 @@ from datumbook.cells.columns import Column, Given, Result, Sizes, typed_words, w
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Line, Prose, Row, Sheet, Table
 from datumbook.equations import standings
+from datumbook.grouping import grouped
 from datumbook.numbers.quantities import read_quantity
 from datumbook.standards import table
 from datumbook.workbook.layout import Layout, Place
@@ -125,9 +126,7 @@ def _block(layout: Layout, release_state: Column) -> Block:
 
 
 def _progress(layout: Layout) -> Progress:
-    wanted: dict[str, list[Place]] = {}
-    for place in layout.wanted():
-        wanted.setdefault(place.at.sheet, []).append(place)
+    wanted = grouped((place.at.sheet, place) for place in layout.wanted())
     ticks = {
         name: [place.key for place in places if place.unit is None]
         for name, places in wanted.items()

@@ -13,6 +13,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from functools import lru_cache
 
+from datumbook.grouping import grouped
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers import Book, SheetFound, address_of, place_of
 from datumbook.validator.locate.location import Located, Spot, plain
@@ -37,9 +38,7 @@ def survey(layout: Layout, located: Located, altered: Sequence[Finding]) -> list
         *_order(layout, located),
         *_strangers(layout, located),
     ]
-    kept_in: dict[str, list[tuple[Place, Spot]]] = {}
-    for key, spot in located.spots.items():
-        kept_in.setdefault(spot[0], []).append((layout.places[key], spot))
+    kept_in = grouped((spot[0], (layout.places[key], spot)) for key, spot in located.spots.items())
     for name, plan in layout.plans.items():
         now = located.sheets[name]
         if now is not None:

@@ -14,6 +14,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from datumbook.formulas.spelling import column_letters
+from datumbook.grouping import grouped
 from datumbook.readers import FoundCell, SheetFound, address_of
 from datumbook.workbook.layout import Layout, SheetPlan
 
@@ -178,10 +179,7 @@ def _without_tail(found: Lines, old: Held, new: Held, known: Lines) -> Lines:
 
 def _steps(old: Held, new: Held, known: Lines) -> list[int]:
     """By how much lines may have moved: as known ones did, and as what they hold says."""
-    where: dict[Any, list[int]] = {}
-    for line, held in new.items():
-        for said in held:
-            where.setdefault(said, []).append(line)
+    where = grouped((said, line) for line, held in new.items() for said in held)
     votes = Counter(
         there - line
         for line, held in old.items()

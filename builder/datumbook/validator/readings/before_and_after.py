@@ -8,6 +8,7 @@ from collections.abc import Collection, Iterator
 from typing import NamedTuple
 
 from datumbook.cells.handles import Part, row_parts
+from datumbook.grouping import grouped
 from datumbook.numbers.printing import figures
 from datumbook.validator.readings.series import ReadingSeries, Suspicion
 from datumbook.workbook.layout import Layout
@@ -48,9 +49,8 @@ def shrunk(layout: Layout, columns: list[ReadingSeries]) -> Iterator[Suspicion]:
     A cylinder that was sleeved is smaller as well, but what is smaller is then the size decided.
     """
     decided = _decided(layout, columns)
-    cylinders: dict[str, list[ReadAgain]] = {}
-    for one in _read_again(columns, [layout.stations.bores.readings]):
-        cylinders.setdefault(row_parts(one.row)[0], []).append(one)
+    read_again = _read_again(columns, [layout.stations.bores.readings])
+    cylinders = grouped((row_parts(one.row)[0], one) for one in read_again)
     for cylinder, each in cylinders.items():
         size = decided.get(cylinder, decided.get(""))
         if size is not None and len(each) >= 2 and all(_smaller(one, size) for one in each):

@@ -11,6 +11,7 @@ from statistics import median
 
 from datumbook.cells.columns import Reading, per
 from datumbook.cells.handles import row_parts
+from datumbook.grouping import grouped
 from datumbook.numbers.printing import Printer, figures, unit_in_words
 from datumbook.workbook.layout import Layout, Place
 
@@ -171,11 +172,12 @@ def _least_read(layout: Layout, typed: Mapping[str, float | str]) -> dict[str, f
     """The least size read in each bore as received, by its cylinder: what its lip is no less
     than.
     """
-    read: dict[str, list[float]] = {}
-    for place in layout.readings():
-        value = typed.get(place.key)
-        if place.stands_in(layout.stations.bores.readings) and type(value) is float:
-            read.setdefault(row_parts(place.row)[0], []).append(value)
+    read = grouped(
+        (row_parts(place.row)[0], value)
+        for place in layout.readings()
+        if place.stands_in(layout.stations.bores.readings)
+        and type(value := typed.get(place.key)) is float
+    )
     return {cylinder: min(sizes) for cylinder, sizes in read.items()}
 
 
