@@ -28,6 +28,7 @@ from datumbook.validator import Validation, limits_of, validate
 from datumbook.workbook.layout import Layout, Place
 from datumbook.workbook.styles import number_format
 from datumbook.writer import write
+from long_runs import mostly_long
 from readings_made import plausible
 
 SPECS = sorted(shipped_specs())
@@ -87,7 +88,7 @@ def measured(validation: Validation) -> dict[str, float]:
     return {key: one for key, one in validation.values.items() if type(one) is float}
 
 
-@pytest.mark.parametrize("name", SPECS)
+@pytest.mark.parametrize("name", mostly_long(SPECS, 2))
 def test_the_comparison_prints_the_digits_of_the_cells(name: str) -> None:
     validation = filled(name)
     assert validation.layout is not None

@@ -30,6 +30,7 @@ from datumbook.stations import lay_out
 from datumbook.validator import validate
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
+from long_runs import mostly_long
 
 BORE, HOLE, TICK, NOTE = (
     "bores.1.top.thrust",
@@ -171,7 +172,7 @@ RISKY = [
 ]
 
 
-@pytest.mark.parametrize("words", RISKY)
+@pytest.mark.parametrize("words", mostly_long(RISKY, 3))
 def test_words_that_a_program_would_take_for_a_formula_are_quoted_and_come_back(
     tmp_path: Path, words: str
 ) -> None:

@@ -34,6 +34,7 @@ from datumbook.stations import lay_out
 from datumbook.validator import validate
 from datumbook.workbook.record import chunks
 from datumbook.writer import workbook_bytes, write
+from long_runs import mostly_long
 
 RELEASED = {"job.received_on": "2026-05-02", "decision.decision": "released"}
 
@@ -289,7 +290,7 @@ def test_instruments_are_read_by_their_keys_whatever_columns_there_are() -> None
 # --- what many books of one spec share
 
 
-@pytest.mark.parametrize("name", shipped_specs())
+@pytest.mark.parametrize("name", mostly_long(shipped_specs(), 2))
 def test_a_layout_used_again_for_another_job_is_the_one_laid_out_for_it(name: str) -> None:
     spec = load_spec(shipped_specs()[name])
     fresh = lay_out(spec, Job("Q/2 'b'"))

@@ -20,6 +20,7 @@ from datumbook.stations import lay_out
 from datumbook.validator import validate
 from datumbook.writer import write
 from foreign_saves import library
+from long_runs import mostly_long
 from programs import need
 
 pytestmark = pytest.mark.program("chromium")
@@ -99,7 +100,7 @@ def test_what_the_console_says_and_what_runs_over_would_be_seen(
     assert chromium.tell(BEYOND)
 
 
-@pytest.mark.parametrize("width", [NARROW, WIDE])
+@pytest.mark.parametrize("width", mostly_long([NARROW, WIDE]))
 def test_everybody_can_read_it(chromium: Browser, page: Path, width: int) -> None:
     """By the rules of axe-core for WCAG 2.1 A and AA: contrast, headings, landmarks, tables,
     names.

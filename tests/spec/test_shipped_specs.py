@@ -21,12 +21,13 @@ from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from engines import EngineError, Results, formualizer, gnumeric, ironcalc, libreoffice
 from file_limits import check_file_limits
+from long_runs import mostly_long
 from readings_made import faulty, plausible
 
 SPECS = shipped_specs()
 
 
-@pytest.fixture(scope="module", params=sorted(SPECS))
+@pytest.fixture(scope="module", params=mostly_long(sorted(SPECS), 2))
 def layout(request: pytest.FixtureRequest) -> Layout:
     return lay_out(load_spec(SPECS[request.param]), Job("shipped"))
 

@@ -29,6 +29,7 @@ from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from engines import Results, same
 from formula_limits import formula_faults
+from long_runs import mostly_long
 from readings_made import plausible
 from whole_engine import bare, whole, whole_text
 
@@ -77,7 +78,7 @@ def test_a_feature_that_is_left_out_leaves_no_trace() -> None:
     ]
 
 
-@pytest.mark.parametrize("name", Features.model_fields)
+@pytest.mark.parametrize("name", mostly_long(Features.model_fields, 5))
 def test_each_feature_can_stand_alone(name: str) -> None:
     spec = whole().spec.model_copy(
         update=dict.fromkeys(Features.model_fields) | {"gallery_plugs": ()}
@@ -186,7 +187,9 @@ def test_every_wanted_reading_says_what_is_measured() -> None:
 
 
 @pytest.mark.parametrize(
-    "filling", [lambda _: {}, plausible, clean_readings], ids=["empty", "plausible", "clean"]
+    "filling",
+    mostly_long([clean_readings, plausible, lambda _: {}]),
+    ids=["clean", "plausible", "empty"],
 )
 def test_every_result_is_the_same_in_python_and_in_the_engine(
     engine: Callable[[Path], Results],

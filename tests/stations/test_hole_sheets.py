@@ -32,6 +32,7 @@ from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from engines import roundtrip
 from hole_steps import steps_of
+from long_runs import mostly_long
 
 TEXT = shipped_specs()["orrindale_qp4"].read_text("utf-8")
 
@@ -343,7 +344,7 @@ ONE_OF_EACH = list(
 )
 
 
-@pytest.mark.parametrize("thread", ONE_OF_EACH, ids=lambda thread: thread.family)
+@pytest.mark.parametrize("thread", mostly_long(ONE_OF_EACH, 5), ids=lambda thread: thread.family)
 def test_every_family_has_its_limits_or_none_at_all(thread: object) -> None:
     name = thread.designation  # type: ignore[attr-defined]
     layout = altered(

@@ -24,6 +24,7 @@ from datumbook.stations.holes.hole_groups import row_word
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from hole_steps import steps_of
+from long_runs import mostly_long
 from readings_made import plausible
 
 TEXTS = {name: path.read_text("utf-8") for name, path in shipped_specs().items()}
@@ -110,7 +111,7 @@ class Book:
 BOTH_WAYS = [*((name, "down") for name in SPECS), ("orrindale_qp4", "up"), ("held back", "up")]
 
 
-@pytest.fixture(scope="module", params=BOTH_WAYS, ids=" ".join)
+@pytest.fixture(scope="module", params=mostly_long(map(pytest.param, BOTH_WAYS), 4), ids=" ".join)
 def book(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Book:
     return book_of(*request.param, tmp_path_factory.mktemp("books") / "book.xlsx")
 

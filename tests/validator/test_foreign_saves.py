@@ -31,7 +31,7 @@ def route(name: str) -> object:
     return pytest.param(name, marks=[pytest.mark.program(program)] if name in PROGRAM else [])
 
 
-@pytest.mark.parametrize("name", [route(name) for name in ROUTES])
+@pytest.mark.parametrize("name", mostly_long((route(name) for name in ROUTES), 3))
 @pytest.mark.parametrize("book", mostly_long(BOOKS))
 def test_a_book_saved_by_another_program_is_judged_as_the_book_that_was_written(
     name: str, book: str
@@ -72,7 +72,7 @@ def program(name: str) -> object:
 
 
 @pytest.mark.parametrize("many", mostly_long(SAVED_EACH))
-@pytest.mark.parametrize("name", [program(name) for name in foreign_saves.ROUTES])
+@pytest.mark.parametrize("name", mostly_long((program(name) for name in foreign_saves.ROUTES), 5))
 def test_honest_books_saved_by_any_program_in_any_language_draw_no_finding(
     name: str, many: int, honest: list[Path], tmp_path: Path
 ) -> None:

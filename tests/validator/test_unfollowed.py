@@ -24,13 +24,16 @@ def said(book: Any, path: Path) -> list[Finding]:
 
 @pytest.mark.parametrize(
     ("code", "cell", "inflict"),
-    [
-        ("row-deleted", "A10", lambda sheet: sheet.delete_rows(10)),
-        ("row-inserted", "A10", lambda sheet: sheet.insert_rows(10)),
-        ("row-inserted", "A10", lambda sheet: sheet.insert_rows(10, 2)),
-        ("column-deleted", "C1", lambda sheet: sheet.delete_cols(3)),
-        ("column-inserted", "C1", lambda sheet: sheet.insert_cols(3)),
-    ],
+    mostly_long(
+        [
+            ("row-deleted", "A10", lambda sheet: sheet.delete_rows(10)),
+            ("row-inserted", "A10", lambda sheet: sheet.insert_rows(10)),
+            ("row-inserted", "A10", lambda sheet: sheet.insert_rows(10, 2)),
+            ("column-deleted", "C1", lambda sheet: sheet.delete_cols(3)),
+            ("column-inserted", "C1", lambda sheet: sheet.insert_cols(3)),
+        ],
+        2,
+    ),
 )
 @pytest.mark.parametrize("name", mostly_long(["Bores", "Heights", "Holes"]))
 def test_lines_moved_by_a_script_are_one_finding(

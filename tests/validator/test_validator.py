@@ -33,6 +33,7 @@ from datumbook.workbook.flow import upstream
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.record import CHUNK, SHEET, chunks
 from datumbook.writer import write
+from long_runs import mostly_long
 
 # --- from untouched to released
 
@@ -99,7 +100,7 @@ CONCESSIONS = [
 ]
 
 
-@pytest.mark.parametrize(("changed", "code"), CONCESSIONS)
+@pytest.mark.parametrize(("changed", "code"), mostly_long(CONCESSIONS, 3))
 def test_a_concession_counts_only_whole_and_for_the_value_of_today(
     tmp_path: Path, changed: dict[str, float | str], code: str
 ) -> None:
@@ -288,7 +289,7 @@ TAMPERED = [
 
 
 @pytest.mark.parametrize(
-    ("name", "change"), [one[1:] for one in TAMPERED], ids=[one[0] for one in TAMPERED]
+    ("name", "change"), mostly_long((pytest.param(*one[1:], id=one[0]) for one in TAMPERED), 3)
 )
 def test_a_record_changed_with_its_checksums_made_right_does_not_match_its_identity(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str, change: object

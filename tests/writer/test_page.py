@@ -19,6 +19,7 @@ from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.writer import write
 from datumbook.writer.page import BOLD, EDGES, FIGURE, LANDSCAPE, POINTS, UPRIGHT, Page, lines_of
+from long_runs import mostly_long
 from programs import need, office
 from readings_made import plausible
 
@@ -27,7 +28,7 @@ PAPER = {"A4": (595, 842), "Letter": (612, 792)}  # points: ISO 216 and ANSI Y14
 
 
 @pytest.mark.program("libreoffice", "poppler")
-@pytest.mark.parametrize("name", sorted(SPECS))
+@pytest.mark.parametrize("name", mostly_long(sorted(SPECS), 2))
 def test_no_number_is_printed_as_a_row_of_marks(name: str, tmp_path: Path) -> None:
     layout = lay_out(load_spec(SPECS[name]), Job("printed"))
     write(layout, tmp_path / "book.xlsx", plausible(layout))
