@@ -7,6 +7,7 @@ as .ci/run sets it.
 
 from __future__ import annotations
 
+import gc
 import os
 import shutil
 import tempfile
@@ -29,8 +30,10 @@ UNTIL = time.monotonic() + 60 * TIME_FOR_LONG
 
 def pytest_configure(config: pytest.Config) -> None:
     """Give the processes of a run one folder for the books they share, which the first makes and
-    removes. Let no property fail by the clock, and an ordinary run try fewer examples.
+    removes. Let no property fail by the clock, and an ordinary run try fewer examples. Look for
+    what may be thrown away less often: the layouts kept for other tests are searched each time.
     """
+    gc.set_threshold(100_000, 50, 1000)
     if SHARED not in os.environ:
         os.environ[SHARED] = folder = tempfile.mkdtemp(prefix="datumbook-tests-")
         config.add_cleanup(lambda: shutil.rmtree(folder, ignore_errors=True))

@@ -67,7 +67,7 @@ def unreadable(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return page_of(next(folder.iterdir()), folder)
 
 
-@pytest.fixture(params=["demo", "empty", "unreadable"])
+@pytest.fixture(params=mostly_long(["demo", "empty", "unreadable"], 2))
 def page(request: pytest.FixtureRequest) -> Path:
     made: Path = request.getfixturevalue(request.param)
     return made

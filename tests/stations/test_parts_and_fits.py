@@ -22,6 +22,7 @@ from datumbook.standards.fit_rules import fit_rule
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
+from long_runs import mostly_long
 from whole_engine import bare
 
 QP4 = shipped_specs()["orrindale_qp4"].read_text("utf-8")
@@ -225,7 +226,19 @@ def test_the_pressure_on_the_sheet_is_that_of_the_formula_for_one_material() -> 
 
 @pytest.mark.parametrize(
     "name",
-    ["pistons", "gudgeon_pins", "rings", "rods", "main_journals", "crankpins", "thrust", "gasket"],
+    mostly_long(
+        [
+            "pistons",
+            "gudgeon_pins",
+            "rings",
+            "rods",
+            "main_journals",
+            "crankpins",
+            "thrust",
+            "gasket",
+        ],
+        3,
+    ),
 )
 def test_any_part_may_be_left_out(name: str) -> None:
     layout = (

@@ -309,7 +309,10 @@ def test_a_far_cell_and_a_false_dimension_cost_nothing(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "key", ["bores.out_of_round.to", "rebore.standard", "threads.head_studs.pitch", "job.number"]
+    "key",
+    mostly_long(
+        ["bores.out_of_round.to", "rebore.standard", "threads.head_studs.pitch", "job.number"], 2
+    ),
 )
 def test_a_figure_of_the_spec_typed_over_is_found(tmp_path: Path, key: str) -> None:
     code = "job-number-differs" if key == "job.number" else "given-changed"
