@@ -26,7 +26,7 @@ from datumbook.numbers.printing import NOT_LESS, NOT_MORE
 from datumbook.numbers.quantities import read_quantity
 from datumbook.standards.threads import Thread, all_threads
 from equations_in_use import shown
-from long_runs import examples
+from long_runs import examples, mostly_long
 from project import PROJECT, SUPPORT
 
 ALL = {name: one for module in equations().values() for name, one in module.items()}
@@ -341,7 +341,7 @@ class TestExplain:
     ) -> None:
         assert two_columns(name, "b") == said
 
-    @pytest.mark.parametrize("name", ALL)
+    @pytest.mark.parametrize("name", mostly_long(ALL, 60))
     def test_tells_all_of_every_equation(self, name: str) -> None:
         told = explain(name)
         assert told.startswith(f"{name}: ")

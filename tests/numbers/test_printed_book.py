@@ -88,7 +88,7 @@ def measured(validation: Validation) -> dict[str, float]:
     return {key: one for key, one in validation.values.items() if type(one) is float}
 
 
-@pytest.mark.parametrize("name", mostly_long(SPECS, 2))
+@pytest.mark.parametrize("name", mostly_long(SPECS))
 def test_the_comparison_prints_the_digits_of_the_cells(name: str) -> None:
     validation = filled(name)
     assert validation.layout is not None
@@ -106,7 +106,7 @@ def test_the_comparison_prints_the_digits_of_the_cells(name: str) -> None:
     assert found > 100
 
 
-@pytest.mark.parametrize("name", mostly_long(SPECS, 2))
+@pytest.mark.parametrize("name", mostly_long(SPECS))
 def test_terminal_and_report_print_the_digits_of_the_cells(name: str) -> None:
     validation = filled(name)
     layout, values = validation.layout, measured(validation)
@@ -132,7 +132,7 @@ def test_terminal_and_report_print_the_digits_of_the_cells(name: str) -> None:
     assert limited, "half a step beside their size some checks are OUT or UNSURE"
 
 
-@pytest.mark.parametrize("name", mostly_long(SPECS, 2))
+@pytest.mark.parametrize("name", mostly_long(SPECS))
 def test_the_plan_prints_the_digits_of_the_cells(
     name: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:

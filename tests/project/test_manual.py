@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from command import run
+from long_runs import mostly_long
 from make_manual import MANUAL, PAGES
 from project import PROJECT as ROOT
 
@@ -46,7 +47,8 @@ def test_every_command_of_a_document_runs(
 
 
 @pytest.mark.parametrize(
-    "script", sorted(set(SCRIPT.findall((ROOT / "DEVELOPERS.md").read_text("utf-8"))))
+    "script",
+    mostly_long(sorted(set(SCRIPT.findall((ROOT / "DEVELOPERS.md").read_text("utf-8")))), 4),
 )
 def test_every_script_of_the_developers_page_finds_what_it_imports(script: str) -> None:
     """Started as it is printed, without the paths that pytest sets; its work itself is left out."""

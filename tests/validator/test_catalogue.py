@@ -19,7 +19,7 @@ from long_runs import mostly_long
 ELSEWHERE = "suspect-"  # kinds of statistics: their tests and rates stand in test_plausibility.py
 
 
-@pytest.mark.parametrize("code", mostly_long(DAMAGES, 12))
+@pytest.mark.parametrize("code", mostly_long(DAMAGES, 8))
 def test_each_kind_is_found_in_its_place_and_nothing_else_is_said(
     code: str, tmp_path: Path
 ) -> None:

@@ -59,14 +59,17 @@ def test_a_formula_in_a_fixed_cell_of_no_words_is_told_though_it_shows_nothing_y
 
 @pytest.mark.parametrize(
     ("key", "typed"),
-    [
-        (RESULT, 0.0),
-        (RESULT, "0.001"),
-        (f"{RESULT}.verdict", "OK"),
-        (f"{RESULT}.verdict", None),
-        ("decision.release_state", "RELEASED"),
-        ("decision.holding", "#REF!"),
-    ],
+    mostly_long(
+        [
+            (RESULT, 0.0),
+            (RESULT, "0.001"),
+            (f"{RESULT}.verdict", "OK"),
+            (f"{RESULT}.verdict", None),
+            ("decision.release_state", "RELEASED"),
+            ("decision.holding", "#REF!"),
+        ],
+        3,
+    ),
 )
 def test_a_formula_replaced_by_what_was_typed_is_found_even_where_the_value_is_right(
     tmp_path: Path, key: str, typed: object
@@ -331,14 +334,17 @@ def printed(style: str, words: str) -> PrintedText:
 
 @pytest.mark.parametrize(
     ("style", "words", "typed", "code"),
-    [
-        ("unit", "mm", "in", "unit-changed"),
-        ("heading", "along the crank", "along the crank in", "unit-changed"),
-        ("heading", "out of round", "ovality mm", "label-changed"),
-        ("title", "Cylinder bores", "Bores", "label-changed"),
-        ("row", "Cylinder 2, middle", "Cylinder 2, centre", "label-changed"),
-        ("row", "Cylinder 2, middle", "Cylinder 3, middle", "words-exchanged"),
-    ],
+    mostly_long(
+        [
+            ("unit", "mm", "in", "unit-changed"),
+            ("heading", "along the crank", "along the crank in", "unit-changed"),
+            ("heading", "out of round", "ovality mm", "label-changed"),
+            ("title", "Cylinder bores", "Bores", "label-changed"),
+            ("row", "Cylinder 2, middle", "Cylinder 2, centre", "label-changed"),
+            ("row", "Cylinder 2, middle", "Cylinder 3, middle", "words-exchanged"),
+        ],
+        3,
+    ),
 )
 def test_printed_words_changed_are_a_note_but_units_and_exchanged_rows_are_damage(
     tmp_path: Path, style: str, words: str, typed: str, code: str

@@ -118,7 +118,7 @@ def test_the_complete_job_is_released_with_exit_status_0() -> None:
     assert reckon(LAYOUT, complete(), values(finished=True)) == values(finished=True)  # type: ignore[arg-type]
 
 
-@pytest.mark.parametrize("key", mostly_long(WANTED, 16))
+@pytest.mark.parametrize("key", mostly_long(WANTED, 8))
 def test_without_this_reading_it_is_not_released_and_the_reading_is_named(key: str) -> None:
     held, state = judged(key, None)
     assert state != "RELEASED"
@@ -139,7 +139,7 @@ def ends(place: Place) -> tuple[float, float]:
     return low + 0.001 * (high - low), high - 0.001 * (high - low)
 
 
-@pytest.mark.parametrize("key", mostly_long(MEASURED, 16))
+@pytest.mark.parametrize("key", mostly_long(MEASURED, 8))
 def test_out_of_limits_at_one_end_at_least_it_is_not_released_and_is_named(key: str) -> None:
     found = (judged(key, end) for end in ends(LAYOUT.place(key)))
     assert any(

@@ -72,7 +72,7 @@ def program(name: str) -> object:
 
 
 @pytest.mark.parametrize("many", mostly_long(SAVED_EACH))
-@pytest.mark.parametrize("name", mostly_long((program(name) for name in foreign_saves.ROUTES), 3))
+@pytest.mark.parametrize("name", mostly_long((program(name) for name in foreign_saves.ROUTES), 2))
 def test_honest_books_saved_by_any_program_in_any_language_draw_no_finding(
     name: str, many: int, honest: list[Path], tmp_path: Path
 ) -> None:

@@ -38,6 +38,7 @@ from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout, Place
+from long_runs import mostly_long
 from readings_made import plausible
 from small_layout import (
     ONE,
@@ -509,7 +510,7 @@ def uncertain(layout: Layout) -> list[str]:
     return [key for key in measured if upstream(layout, key)[0]]
 
 
-@pytest.mark.parametrize("name", SHIPPED)
+@pytest.mark.parametrize("name", mostly_long(SHIPPED))
 def test_every_uncertainty_of_a_shipped_spec_is_that_of_small_steps(name: str) -> None:
     layout, readings = shipped(name)
     values = reckon(layout, readings)
