@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from hypothesis import settings
 
-ORDINARY = 15
+ORDINARY = 10
 """Examples for a property in an ordinary run, where a long one tries 100."""
 
 

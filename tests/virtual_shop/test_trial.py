@@ -13,7 +13,7 @@ from shop_trial import Lot, TrialEngine, one_lot, trial_engine
 from shop_trial_table import Kept, cleaned, kept, set_ups
 from virtual_shop.standing import OPPOSITE_FACE
 
-BLOCKS = 250
+BLOCKS = 200
 ENGINES = mostly_long(["orrindale_qp4", "hollowmere_v8"])
 BY_CHANCE = 0.05  # what so few blocks may lack of what many show, their corners being alike
 
