@@ -111,7 +111,7 @@ class Book:
 BOTH_WAYS = [*((name, "down") for name in SPECS), ("orrindale_qp4", "up"), ("held back", "up")]
 
 
-@pytest.fixture(scope="module", params=mostly_long(map(pytest.param, BOTH_WAYS), 4), ids=" ".join)
+@pytest.fixture(scope="module", params=mostly_long(map(pytest.param, BOTH_WAYS), 3), ids=" ".join)
 def book(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Book:
     return book_of(*request.param, tmp_path_factory.mktemp("books") / "book.xlsx")
 

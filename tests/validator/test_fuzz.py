@@ -25,7 +25,7 @@ from fuzz.files import MEGABYTES, SECONDS, judged, memory, mutated
 from long_runs import examples, mostly_long
 from memory_books import located
 
-FILES, AT_ONCE = 2_000, 125
+FILES, AT_ONCE = 2_000, 50
 
 
 @pytest.mark.parametrize("first", mostly_long(range(0, FILES, AT_ONCE)))
