@@ -31,7 +31,7 @@ def route(name: str) -> object:
     return pytest.param(name, marks=[pytest.mark.program(program)] if name in PROGRAM else [])
 
 
-@pytest.mark.parametrize("name", mostly_long((route(name) for name in ROUTES)))
+@pytest.mark.parametrize("name", mostly_long(route(name) for name in ROUTES))
 @pytest.mark.parametrize("book", mostly_long(BOOKS))
 def test_a_book_saved_by_another_program_is_judged_as_the_book_that_was_written(
     name: str, book: str
