@@ -12,7 +12,7 @@ from datumbook.cells.tables import Form, Table, cylinder_rows
 from datumbook.equations import budget, liners, walls
 from datumbook.equations.bores import bore_before_honing
 from datumbook.equations.standings import shown_again
-from datumbook.numbers.quantities import read_quantity
+from datumbook.numbers.quantities import NO_LENGTH
 from datumbook.numbers.units import convert
 from datumbook.stations.received.bores import ReceivedBores
 from datumbook.stations.received.dry_liners import DryLiners
@@ -167,9 +167,5 @@ class BorePlan:
         across = typed("typed_across", "Set-over across typed", "blank for none")
         yield across
         yield sizes.result(
-            "across",
-            "Set-over across",
-            budget.as_planned,
-            typed=across,
-            suggested=read_quantity("0 mm"),
+            "across", "Set-over across", budget.as_planned, typed=across, suggested=NO_LENGTH
         )

@@ -53,11 +53,6 @@ class CrownRoom(Table):
     deck_clearance: Column
     over_middle: Column
 
-    @property
-    def forecasts(self) -> list[Column]:
-        """What is held against the limits."""
-        return [self.deck_clearance, self.over_middle]
-
 
 class DeckRoom:
     """What the cut of one deck leaves."""
@@ -208,13 +203,7 @@ class DeckRoom:
         compression and the squish, the room over the middle of the bore.
         """
         lines, each, limits = self.lines, self.heights, self.lines.spec.deck_clearance
-        least = self.sizes.result(
-            "deck_clearance",
-            "least left",
-            heights.deck_clearance,
-            deck_height=lambda row: each.lowest[row],
-            piston_stack=lambda row: self.stacks.piston_stack[row],
-        )
+        least = self._room("deck_clearance", "least left", lambda row: each.lowest[row])
         middle = self._room("over_middle", "at middle", lambda row: each.deck_height[row])
         return CrownRoom(
             key=f"crown{lines.bank.suffix}",

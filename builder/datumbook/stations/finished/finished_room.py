@@ -9,13 +9,11 @@ from collections.abc import Iterator
 from datumbook.cells.columns import Column
 from datumbook.cells.tables import Form, Table, cylinder_rows
 from datumbook.equations import crowns, heights
-from datumbook.numbers.quantities import read_quantity
+from datumbook.numbers.quantities import NO_LENGTH
 from datumbook.stations.decided.deck_room import CrownRoom
 from datumbook.stations.decided.deck_slopes import deck_slopes, held_at_each_end
 from datumbook.stations.decided.piston_stacks import StacksInHand
 from datumbook.stations.finished.finished_heights import FinishedHeights
-
-NO_HOLLOW = read_quantity("0 mm")  # the finished faces have limits of their own
 
 
 class FinishedDeck(Table):
@@ -76,7 +74,7 @@ class FinishedRoom:
                     height=middle,
                     steepest_slope=self.slopes.steepest_slope,
                     bore=bore.__getitem__,
-                    hollow_left=NO_HOLLOW,
+                    hollow_left=NO_LENGTH,  # the finished faces have limits of their own
                 ),
             ),
         )

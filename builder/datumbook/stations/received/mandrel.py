@@ -18,7 +18,7 @@ from datumbook.cells.columns import (
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form
 from datumbook.equations import bores, mandrels
-from datumbook.numbers.quantities import Quantity, read_quantity
+from datumbook.numbers.quantities import NO_LENGTH, Quantity
 from datumbook.stations.received.states import FINISHED, RECEIVED
 from datumbook.stations.received.tunnels import ENDS, MainTunnels
 
@@ -83,7 +83,7 @@ class MandrelSeat(Form):
         self.off[end] = Influence(
             name=f"{end}_off",
             words="taken as nothing",
-            value=read_quantity("0 mm"),
+            value=NO_LENGTH,
             unit=unit,
             decimals=decimals,
             may_be_off=off,
