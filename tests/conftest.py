@@ -30,8 +30,9 @@ UNTIL = time.monotonic() + 60 * TIME_FOR_LONG
 
 def pytest_configure(config: pytest.Config) -> None:
     """Give the processes of a run one folder for the books they share, which the first makes and
-    removes. Let no property fail by the clock, and an ordinary run try fewer examples. Look for
-    what may be thrown away less often: the layouts kept for other tests are searched each time.
+    removes. Let no property fail by the clock, and an ordinary run try fewer examples, the same
+    each time: whoever changes nothing sees nothing fail; the long run tries others. Look for what
+    may be thrown away less often: the layouts kept for other tests are searched each time.
     """
     gc.set_threshold(100_000, 50, 1000)
     if SHARED not in os.environ:
@@ -39,7 +40,10 @@ def pytest_configure(config: pytest.Config) -> None:
         config.add_cleanup(lambda: shutil.rmtree(folder, ignore_errors=True))
     ordinary = config.option.markexpr == "not long"
     settings.register_profile(
-        "shared machine", max_examples=ORDINARY if ordinary else 100, deadline=None
+        "shared machine",
+        max_examples=ORDINARY if ordinary else 100,
+        derandomize=ordinary,
+        deadline=None,
     )
     settings.load_profile("shared machine")
 
