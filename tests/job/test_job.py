@@ -13,7 +13,8 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from datumbook.job import Job, Scope, job_of, job_schema, read_job, scope_of
-from datumbook.job.new import Answers, write_new_job
+from datumbook.job.new import JobBegun, write_new_job
+from datumbook.job.scope import described
 from datumbook.spec import Spec, SpecFaults, load_spec, shipped_specs
 from datumbook.standards.order import operations, rules
 from datumbook.standards.works import stations, works
@@ -45,14 +46,14 @@ def test_each_refusal_of_a_job_says_its_sentence_at_its_line(case: dict[str, Any
 def test_options_are_named_as_they_are_typed() -> None:
     with pytest.raises(SpecFaults, match=r'^--work: "recondtion" is not one of .*"recondition"'):
         job_of({"work": "recondtion"})
-    with pytest.raises(SpecFaults, match='^--with: the engine file says nothing of "cam"'):
+    with pytest.raises(SpecFaults, match=r'^--with: the engine file says nothing of "cam"'):
         scope(**{"with": ["cam"]})
 
 
 @pytest.mark.parametrize("name", shipped_specs())
 def test_a_new_job_file_is_read_back_as_it_was_answered(name: str) -> None:
     spec = engine(name)
-    text = write_new_job(spec, Answers('7 "Quay"', "Ærø & Co.", "measure", ["lands"]))
+    text = write_new_job(spec, JobBegun('7 "Quay"', "Ærø & Co.", "measure", ["lands"]))
     read = read_job(text, "new.toml")
     assert (read.block, read.owner, read.work, read.also) == (
         '7 "Quay"',
@@ -67,9 +68,7 @@ def test_a_new_job_file_is_read_back_as_it_was_answered(name: str) -> None:
 def test_the_schema_holds_what_the_reader_takes_and_refuses_what_it_refuses() -> None:
     held = Draft202012Validator(job_schema())
     Draft202012Validator.check_schema(job_schema())
-    assert held.is_valid(
-        {"block": "7", "work": "recondition", "with": ["walls"], "twice": ["bores"]}
-    )
+    assert held.is_valid({"block": "7", "work": "recondition", "with": ["walls"]})
     assert held.is_valid({"work": ["deck", "hole_work"], "units": {"bores": "in"}})
     for wrong in ({"work": "recondtion"}, {"with": ["wals"]}, {"blok": "7"}, {"gauging": "some"}):
         assert not held.is_valid(wrong), wrong
@@ -90,8 +89,8 @@ def test_what_an_operation_needs_comes_along_and_is_told() -> None:
 @pytest.mark.parametrize("work", [*works(), *operations()])
 def test_no_work_lacks_what_its_operations_need(name: str, work: str) -> None:
     spec = engine(name)
-    if work in spec.order.left_out:
-        pytest.skip(f"{name} has no such operation")
+    if work in spec.order.left_out or (work in stations() and work not in described(spec)):
+        pytest.skip(f"{name} has nothing of the kind")
     found = scope_of(spec, Job(work=work))
     for rule in rules():
         if rule.needed and rule.after in found.operations:

@@ -17,7 +17,7 @@ from datumbook.messages import ExpectedError
 if TYPE_CHECKING:
     from datumbook.job import Job, Scope
 
-Answer = TypeVar("Answer")
+Replied = TypeVar("Replied")
 JobFile = Annotated[Path, typer.Argument(help="Job file.")]
 
 job = typer.Typer(
@@ -38,7 +38,7 @@ def new(
 ) -> None:
     """Begin a job file by a few questions."""
     from datumbook.job import job_of, scope_of
-    from datumbook.job.new import Answers, write_new_job
+    from datumbook.job.new import JobBegun, write_new_job
 
     engine = spec_in(spec)
     if out.exists():
@@ -58,7 +58,7 @@ def new(
         "",
         lambda text: held(work=kind, **_with(text)).also,
     )
-    write_text(out, write_new_job(engine, Answers(called, brought_by, kind, beside)))
+    write_text(out, write_new_job(engine, JobBegun(called, brought_by, kind, beside)))
     say(f"{out}: datumbook generate {spec} --job {out}")
 
 
@@ -74,7 +74,7 @@ def _with(text: str) -> dict[str, object]:
     return {"with": text} if text.strip() else {}
 
 
-def _asked(given: str | None, question: str, usual: str, read: Callable[[str], Answer]) -> Answer:
+def _asked(given: str | None, question: str, usual: str, read: Callable[[str], Replied]) -> Replied:
     """An answer from its option, or from a person who is asked again until it can be read; where
     nobody answers, what is usual.
     """

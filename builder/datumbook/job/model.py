@@ -73,9 +73,9 @@ JobName = Annotated[
     AfterValidator(_name_of_job),
     Field(json_schema_extra={"minLength": 1, "maxLength": LONGEST_NAME}),
 ]
-Words = Annotated[tuple[str, ...], BeforeValidator(_listed), Field(strict=False)]
+OneOrSeveral = Annotated[tuple[str, ...], BeforeValidator(_listed), Field(strict=False)]
 Work = Annotated[
-    Words,
+    OneOrSeveral,
     AfterValidator(_work),
     WithJsonSchema(
         {
@@ -86,7 +86,7 @@ Work = Annotated[
         }
     ),
 ]
-Names = Annotated[Words, AfterValidator(_names), _list_of(*{**stations(), **operations()})]
+Names = Annotated[OneOrSeveral, AfterValidator(_names), _list_of(*{**stations(), **operations()})]
 Station = Annotated[str, AfterValidator(_station), Field(json_schema_extra={"enum": [*stations()]})]
 
 

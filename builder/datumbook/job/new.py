@@ -12,7 +12,7 @@ from datumbook.standards.works import stations, works
 
 
 @dataclass(frozen=True)
-class Answers:
+class JobBegun:
     """What is asked of a new job."""
 
     block: str
@@ -21,7 +21,7 @@ class Answers:
     also: Sequence[str] = ()
 
 
-def write_new_job(spec: Spec, answers: Answers) -> str:
+def write_new_job(spec: Spec, answers: JobBegun) -> str:
     """Return the text of a new job file, every key in it."""
     more = [f"{key}: {stations()[key].words}" for key in described(spec)]
     steps = [
