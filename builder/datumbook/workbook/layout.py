@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Column, Influence, Reading, Sensitivity, Uncertainty, per
 from datumbook.cells.handles import DeclarationError, Handle, Key, Part, defined_name
-from datumbook.cells.tables import FRESHNESS, FaceMap, Picture, Sheet, Table
+from datumbook.cells.tables import FRESHNESS, FaceMap, Form, Picture, Sheet, Table
 from datumbook.formulas.kinds import kinds_of
 from datumbook.formulas.spelling import Address, spell
 from datumbook.formulas.tracing import trace
@@ -45,12 +45,24 @@ class Place:
     column: Column | None = None
     row: str = ""
     equation: Callable[..., Any] | None = None
-    inputs: dict[str, Resolved] = field(default_factory=dict)
+    asking: Callable[[], dict[str, Resolved]] | None = None  # for its inputs, once all is placed
     value: float | str | None = None
+
+    @cached_property
+    def inputs(self) -> dict[str, Resolved]:
+        """What its equation is called with."""
+        return self.asking() if self.asking else {}
 
     def stands_in(self, *parts: Part) -> bool:
         """Say whether this is a cell of one of these tables or forms, not a limit or a verdict."""
         return self.column is not None and self.column.home in parts
+
+    @property
+    def stage(self) -> str:
+        """When it is read or worked out: received, planned or finished."""
+        part = self.column.home if self.column else None
+        section = part.section if isinstance(part, Table | Form) else None
+        return section.stage if section else "received"
 
     @property
     def traced_unit(self) -> str | None:
@@ -103,6 +115,12 @@ class CheckPlan:
     superseded_by: tuple[Key, ...] = ()  # the finished verdicts judged instead, once all are read
     fresh_in: Table | None = None  # the table whose readings can go stale
     if_stated: bool = False
+    section: Sheet | None = None  # the station it is checked at
+
+    @property
+    def stage(self) -> str:
+        """When it is judged: received, planned or finished."""
+        return self.section.stage if self.section else "received"
 
     @property
     def freshness(self) -> dict[str, Key]:
@@ -129,6 +147,7 @@ class SheetPlan:
     pictures: list[tuple[int, Picture]] = field(default_factory=list)  # with the row it begins in
     spans: list[tuple[int, int, bool]] = field(default_factory=list)  # rows of a part, own page
     charts: list[tuple[int, FaceMap]] = field(default_factory=list)  # with the row each begins in
+    begins: dict[str, int] = field(default_factory=dict)  # each of its sections, by name: its row
     repeated: tuple[int, int] | None = None
     rows: int = 0
     columns: int = 1
@@ -253,7 +272,7 @@ class Layout(Basis):
             case Influence():
                 return Setting(key, "", "")
             case Reading(group=str(group), setting=setting):
-                return Setting(group, setting or "", self.plans[place.at.sheet].sheet.stage)
+                return Setting(group, setting or "", place.stage)
         return None
 
     def leaning(self, key: str) -> Mapping[str, Key] | None:

@@ -40,8 +40,8 @@ class HoleWork:
         self.holes = Holes(groups, route, self.stops, self.metal.reach)
         self.map.holes = self.holes
 
-    def sheets(self) -> Iterator[Sheet]:
-        """The sheets of the hole work, in the order it is done."""
+    def sheets(self, *, drawn: bool) -> Iterator[Sheet]:
+        """The sheets of the hole work, in the order it is done; the map where it is wanted."""
         yield self.threads.sheet()
         yield self.fasteners.sheet()
         yield self.metal.sheet()
@@ -51,5 +51,5 @@ class HoleWork:
             yield self.stops.sheet()
             yield self.cards.sheet()
         yield self.holes.sheet()
-        if self.map.faces:
+        if self.map.faces or drawn:
             yield self.map.sheet()

@@ -47,8 +47,7 @@ def judge(
     holding = [
         check
         for check in layout.checks
-        if layout.plans[check.sheet].sheet.stage in reached
-        and values[standing[check.key]] not in (PASSES, CONCEDED)
+        if check.stage in reached and values[standing[check.key]] not in (PASSES, CONCEDED)
     ]
     return [
         *_missing(layout, located, entries, values, holding),
