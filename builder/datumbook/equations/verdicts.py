@@ -2,7 +2,8 @@
 
 A verdict is the first that applies: OPEN (no reading), STALE (a later operation moved the feature
 or its datum), OUT (beyond a limit by more than the uncertainty), UNSURE (within the uncertainty of
-a limit), OK. With the uncertainty at zero this is plain acceptance, limits included.
+a limit), OK. With the uncertainty at zero this is plain acceptance, limits included. Where
+nothing is asked (no liner goes in, an operation is not done) there is none: a blank, which passes.
 """
 
 from __future__ import annotations
@@ -24,6 +25,7 @@ from datumbook.formulas.functions import (
 from datumbook.formulas.kinds import Count, Length, Measure, Words
 
 OPEN, STALE, OUT, UNSURE, OK = "OPEN", "STALE", "OUT", "UNSURE", "OK"
+NOTHING_ASKED = ""  # the verdict of a check that has nothing to judge
 DONE = "done"
 
 
@@ -108,31 +110,33 @@ def verdict_at_least(value: Measure, low: Measure, uncertainty: Measure) -> Word
 
 @takes_blanks
 def stated_at_most(value: Measure, high: Measure) -> Words:
-    """The verdict on how the readings were taken: OK where nothing is stated, OPEN where the limit
-    is not.
+    """The verdict on how the readings were taken: blank where nothing is stated, OPEN where the
+    limit is not.
 
     Source: common practice, no source.
 
     >>> stated_at_most(value=0.002, high=0.001), stated_at_most(value=float("nan"), high=0.001)
-    ('OUT', 'OK')
+    ('OUT', '')
     """
     return where(
-        missing(value), OK, where(missing(high), OPEN, where(more_than(value, high), OUT, OK))
+        missing(value),
+        NOTHING_ASKED,
+        where(missing(high), OPEN, where(more_than(value, high), OUT, OK)),
     )
 
 
 @takes_blanks
 def liner_at_least(liner: Words, value: Measure, low: Measure, uncertainty: Measure) -> Words:
-    """The verdict on a size that only a cylinder with a new liner has; OK where none goes in.
+    """The verdict on a size that only a cylinder with a new liner has; blank where none goes in.
 
     liner: "yes" where the cylinder gets one.
 
     Source: as verdict_between.
 
     >>> liner_at_least(liner="no", value=1.0, low=1.2, uncertainty=0.0)
-    'OK'
+    ''
     """
-    return where(equal(liner, "yes"), verdict_at_least(value, low, uncertainty), OK)
+    return where(equal(liner, "yes"), verdict_at_least(value, low, uncertainty), NOTHING_ASKED)
 
 
 @takes_blanks
@@ -144,7 +148,7 @@ def liner_at_most(liner: Words, value: Measure, high: Measure, uncertainty: Meas
     >>> liner_at_most(liner="yes", value=0.090, high=0.080, uncertainty=0.0)
     'OUT'
     """
-    return where(equal(liner, "yes"), verdict_at_most(value, high, uncertainty), OK)
+    return where(equal(liner, "yes"), verdict_at_most(value, high, uncertainty), NOTHING_ASKED)
 
 
 @takes_blanks
@@ -237,7 +241,7 @@ def verdict_of_order(done: Count, latest_before: Count, needed_done: Count, need
     """The verdict on an operation's turn: those that must come first have lower done numbers, and
     the needed are done.
 
-    Not done yet is OK: nothing was done too early.
+    Not done yet it has no turn to judge.
 
     Source: common practice, no source.
 
@@ -245,7 +249,7 @@ def verdict_of_order(done: Count, latest_before: Count, needed_done: Count, need
     'OK'
     """
     too_early = any_of(at_least(latest_before, done), less_than(needed_done, needed))
-    return where(missing(done), OK, where(too_early, OUT, OK))
+    return where(missing(done), NOTHING_ASKED, where(too_early, OUT, OK))
 
 
 @takes_blanks
@@ -293,4 +297,4 @@ def verdict_of_turn(done: Count, latest_before: Count) -> Words:
     >>> verdict_of_turn(done=2.0, latest_before=3.0)
     'OUT'
     """
-    return where(missing(done), OK, where(at_least(latest_before, done), OUT, OK))
+    return where(missing(done), NOTHING_ASKED, where(at_least(latest_before, done), OUT, OK))
