@@ -107,7 +107,10 @@ def test_shown_again_and_said_again_change_nothing() -> None:
     assert [standings.said_again(words) for words in ("OK", "")] == ["OK", ""]
 
 
-def test_readings_taken_and_ticks_made_count_what_is_there_and_taken_in_all_adds() -> None:
+def test_readings_taken_ticks_made_and_words_given_count_what_is_there_and_taken_in_all_adds() -> (
+    None
+):
+    assert standings.words_given("done", "", "hone", "no") == 3.0
     assert standings.readings_taken(82.01, NAN, 0.0) == 2.0
     assert standings.ticks_made("done", "", "Done", "not done") == 2.0
     assert standings.taken_in_all(3.0, 4.0) == 7.0

@@ -162,45 +162,20 @@ def test_no_missing_number_of_a_verdict_is_ever_ok(equation: Callable[..., str])
 
 
 def test_fresh_between_is_stale_once_a_later_operation_moved_the_feature() -> None:
-    assert verdicts.fresh_between(1.0, 0.5, 1.5, 0.0, taken_after=3.0, spoiled_by=3.0) == "OK"
-    assert verdicts.fresh_between(1.0, 0.5, 1.5, 0.0, taken_after=3.0, spoiled_by=4.0) == "STALE"
-    assert verdicts.fresh_between(2.0, 0.5, 1.5, 0.0, taken_after=4.0, spoiled_by=4.0) == "OUT"
-    assert verdicts.fresh_between(NAN, 0.5, 1.5, 0.0, taken_after=3.0, spoiled_by=4.0) == "OPEN", (
+    assert verdicts.fresh_between(1.0, 0.5, 1.5, 0.0, moved_since=NAN) == "OK"
+    assert verdicts.fresh_between(1.0, 0.5, 1.5, 0.0, moved_since=4.0) == "STALE"
+    assert verdicts.fresh_between(2.0, 0.5, 1.5, 0.0, moved_since=NAN) == "OUT"
+    assert verdicts.fresh_between(NAN, 0.5, 1.5, 0.0, moved_since=4.0) == "OPEN", (
         "a missing reading comes first"
     )
 
 
-def test_fresh_at_most_counts_a_blank_done_number_as_none() -> None:
-    assert verdicts.fresh_at_most(1.0, 1.5, 0.0, taken_after=NAN, spoiled_by=0.0) == "OK"
-    assert verdicts.fresh_at_most(1.0, 1.5, 0.0, taken_after=NAN, spoiled_by=1.0) == "STALE"
-
-
-def test_fresh_at_least_is_out_before_unsure() -> None:
-    assert verdicts.fresh_at_least(0.4, 0.5, 0.2, taken_after=1.0, spoiled_by=1.0) == "UNSURE"
-    assert verdicts.fresh_at_least(0.2, 0.5, 0.2, taken_after=1.0, spoiled_by=1.0) == "OUT"
-
-
-def test_latest_done_is_nought_when_nothing_is_done() -> None:
-    assert verdicts.latest_done(NAN, NAN) == 0
-    assert verdicts.latest_done(2.0, NAN, 7.0) == 7
-
-
-def test_verdict_of_order_wants_the_needed_done_and_the_others_earlier() -> None:
-    assert verdicts.verdict_of_order(NAN, 0.0, 0.0, 1.0) == "", "not done it has no turn"
-    assert verdicts.verdict_of_order(2.0, 1.0, 1.0, 1.0) == "OK"
-    assert verdicts.verdict_of_order(2.0, 1.0, 0.0, 1.0) == "OUT"
-    assert verdicts.verdict_of_order(2.0, 2.0, 1.0, 1.0) == "OUT", (
-        "two operations cannot have one number"
-    )
-
-
-def test_verdict_of_turn_is_out_only_after_a_later_number() -> None:
-    assert [verdicts.verdict_of_turn(done, 2.0) for done in (NAN, 1.0, 2.0, 3.0)] == [
-        "",
-        "OUT",
-        "OUT",
-        "OK",
-    ]
+def test_fresh_at_most_and_fresh_at_least_are_stale_before_anything_is_judged() -> None:
+    assert verdicts.fresh_at_most(1.0, 1.5, 0.0, moved_since=NAN) == "OK"
+    assert verdicts.fresh_at_most(2.0, 1.5, 0.0, moved_since=1.0) == "STALE"
+    assert verdicts.fresh_at_least(0.4, 0.5, 0.2, moved_since=1.0) == "STALE"
+    assert verdicts.fresh_at_least(0.4, 0.5, 0.2, moved_since=NAN) == "UNSURE"
+    assert verdicts.fresh_at_least(0.2, 0.5, 0.2, moved_since=NAN) == "OUT"
 
 
 def test_verdict_of_cut_holds_an_intended_cut_until_it_is_done() -> None:

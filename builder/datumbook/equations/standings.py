@@ -254,6 +254,18 @@ def ticks_made(*ticks: Words) -> Count:
     return cells_saying(DONE, *ticks)
 
 
+@takes_blanks
+def words_given(*cells: Words) -> Count:
+    """How many of the cells hold words.
+
+    Source: count.
+
+    >>> words_given("done", "", "hone")
+    2.0
+    """
+    return total(*(where(blank(one), 0, 1) for one in cells))
+
+
 def taken_in_all(*counts: Count) -> Count:
     """The sum of several counts.
 

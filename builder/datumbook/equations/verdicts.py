@@ -10,16 +10,13 @@ from __future__ import annotations
 
 from datumbook.formulas.functions import (
     any_of,
-    at_least,
     at_most,
     blank,
     equal,
-    largest,
     less_than,
     missing,
     more_than,
     takes_blanks,
-    total,
     where,
 )
 from datumbook.formulas.kinds import Count, Length, Measure, Words
@@ -163,93 +160,51 @@ def verdict_of_tick(tick: Words) -> Words:
     return where(blank(tick), OPEN, where(equal(tick, DONE), OK, OUT))
 
 
-def _unless_stale(value: float, taken_after: float, spoiled_by: float, verdict: str) -> str:
-    return where(
-        missing(value), OPEN, where(more_than(spoiled_by, total(taken_after)), STALE, verdict)
-    )
+def _unless_stale(value: float, moved_since: float, verdict: str) -> str:
+    return where(missing(value), OPEN, where(missing(moved_since), verdict, STALE))
 
 
 @takes_blanks
 def fresh_between(
-    value: Measure,
-    low: Measure,
-    high: Measure,
-    uncertainty: Measure,
-    taken_after: Count,
-    spoiled_by: Count,
+    value: Measure, low: Measure, high: Measure, uncertainty: Measure, moved_since: Count
 ) -> Words:
     """As verdict_between, but STALE when an operation done after the reading moved the feature or
     its datum.
 
-    taken_after: done number of the last operation before the reading, blank for none; spoiled_by:
-    the latest done number of the operations that move the feature.
+    moved_since: done number of that operation, blank for none.
 
     Source: common practice, no source.
 
-    >>> fresh_between(10.0, 9.9, 10.0, 0.0, taken_after=3.0, spoiled_by=4.0)
+    >>> fresh_between(10.0, 9.9, 10.0, 0.0, moved_since=4.0)
     'STALE'
     """
-    return _unless_stale(
-        value, taken_after, spoiled_by, verdict_between(value, low, high, uncertainty)
-    )
+    return _unless_stale(value, moved_since, verdict_between(value, low, high, uncertainty))
 
 
 @takes_blanks
-def fresh_at_most(
-    value: Measure, high: Measure, uncertainty: Measure, taken_after: Count, spoiled_by: Count
-) -> Words:
+def fresh_at_most(value: Measure, high: Measure, uncertainty: Measure, moved_since: Count) -> Words:
     """As verdict_at_most, but STALE when an operation done after the reading moved the feature or
     its datum.
 
     Source: as fresh_between.
 
-    >>> fresh_at_most(0.041, 0.040, 0.0, taken_after=4.0, spoiled_by=4.0)
+    >>> fresh_at_most(0.041, 0.040, 0.0, moved_since=float("nan"))
     'OUT'
     """
-    return _unless_stale(value, taken_after, spoiled_by, verdict_at_most(value, high, uncertainty))
+    return _unless_stale(value, moved_since, verdict_at_most(value, high, uncertainty))
 
 
 @takes_blanks
-def fresh_at_least(
-    value: Measure, low: Measure, uncertainty: Measure, taken_after: Count, spoiled_by: Count
-) -> Words:
+def fresh_at_least(value: Measure, low: Measure, uncertainty: Measure, moved_since: Count) -> Words:
     """As verdict_at_least, but STALE when an operation done after the reading moved the feature or
     its datum.
 
     Source: as fresh_between.
 
-    >>> fresh_at_least(5.1, 5.0, 0.0, taken_after=float("nan"), spoiled_by=0.0)
+    >>> fresh_at_least(5.1, 5.0, 0.0, moved_since=float("nan"))
     'OK'
     """
-    return _unless_stale(value, taken_after, spoiled_by, verdict_at_least(value, low, uncertainty))
-
-
-@takes_blanks
-def latest_done(*done: Count) -> Count:
-    """The highest done number among operations; 0 when none is done.
-
-    Source: count.
-
-    >>> latest_done(2.0, float("nan"), 5.0)
-    5.0
-    """
-    return largest(0, *done)
-
-
-@takes_blanks
-def verdict_of_order(done: Count, latest_before: Count, needed_done: Count, needed: Count) -> Words:
-    """The verdict on an operation's turn: those that must come first have lower done numbers, and
-    the needed are done.
-
-    Not done yet it has no turn to judge.
-
-    Source: common practice, no source.
-
-    >>> verdict_of_order(done=4.0, latest_before=3.0, needed_done=1.0, needed=1.0)
-    'OK'
-    """
-    too_early = any_of(at_least(latest_before, done), less_than(needed_done, needed))
-    return where(missing(done), NOTHING_ASKED, where(too_early, OUT, OK))
+    return _unless_stale(value, moved_since, verdict_at_least(value, low, uncertainty))
 
 
 @takes_blanks
@@ -286,15 +241,3 @@ def verdict_of_count(counted: Count, wanted: Count) -> Words:
         missing(counted), missing(wanted), at_most(wanted, 0), less_than(counted, wanted)
     )
     return where(unfinished, OPEN, where(more_than(counted, wanted), OUT, OK))
-
-
-@takes_blanks
-def verdict_of_turn(done: Count, latest_before: Count) -> Words:
-    """As verdict_of_order, where nothing need be done before.
-
-    Source: common practice, no source.
-
-    >>> verdict_of_turn(done=2.0, latest_before=3.0)
-    'OUT'
-    """
-    return where(missing(done), NOTHING_ASKED, where(at_least(latest_before, done), OUT, OK))

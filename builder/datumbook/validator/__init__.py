@@ -23,8 +23,8 @@ from datumbook.validator.judge.judgement import (
     judge,
     limits_of,
     limits_printed,
-    operation,
     outcomes,
+    read_before,
 )
 from datumbook.validator.locate.location import Located, locate
 from datumbook.validator.readings.corrections import Struck, struck_readings
@@ -41,7 +41,7 @@ __all__ = [
     "Validation",
     "limits_of",
     "limits_printed",
-    "operation",
+    "read_before",
     "validate",
     "worst_exit",
 ]
