@@ -58,11 +58,15 @@ class Place:
         return self.column is not None and self.column.home in parts
 
     @property
+    def section(self) -> Sheet | None:
+        """The station it stands at; None of what belongs to none."""
+        part = self.column.home if self.column else None
+        return part.section if isinstance(part, Table | Form) else None
+
+    @property
     def stage(self) -> str:
         """When it is read or worked out: received, planned or finished."""
-        part = self.column.home if self.column else None
-        section = part.section if isinstance(part, Table | Form) else None
-        return section.stage if section else "received"
+        return self.section.stage if self.section else "received"
 
     @property
     def traced_unit(self) -> str | None:
@@ -356,6 +360,11 @@ class Layout(Basis):
     def readings(self) -> list[Place]:
         """Every cell that a person fills, in the order one walks round the block."""
         return [place for place in self.places.values() if place.role == "reading"]
+
+    @property
+    def sections(self) -> list[Sheet]:
+        """The stations as placed, in walking order."""
+        return [one for plan in self.plans.values() for one in plan.sheet.every_section]
 
     def wanted(self) -> list[Place]:
         """The readings without which the job cannot be released."""

@@ -52,6 +52,11 @@ class EveryCheck(Table):
         self.measured = [key for key, check in self.of.items() if check.measured]
         self.guarded = [key for key in self.measured if self.of[key].guarded]
         self.twice = [key for key, check in self.of.items() if check.superseded_by]
+        # forecasts of a job that cuts nothing: what might be cut is told, and holds nothing up
+        cuts = layout.scope.cuts
+        self.offered = {
+            key for key, check in self.of.items() if check.stage == "planned" and not cuts
+        }
         self.group = {key: _group(layout, self.of[key].key) for key in self.guarded}
         super().__init__(
             key="release",
@@ -213,14 +218,21 @@ class EveryCheck(Table):
             ),
         )
 
-    def _by_themselves(self, name: str, rows: Sequence[str]) -> tuple[Result, Result]:
+    def _by_themselves(self, name: str, rows: Sequence[str]) -> tuple[Column, ...]:
         """Whether checks stand, looked at alone: with a value to be conceded, or without."""
-        measured = [key for key in rows if self.of[key].measured]
-        ticks = [key for key in rows if not self.of[key].measured]
+        asked = [key for key in rows if key not in self.offered]
+        measured = [key for key in asked if self.of[key].measured]
+        ticks = [key for key in asked if not self.of[key].measured]
+        half, left = self._half_step, self._left
+        offered = [key for key in rows if key in self.offered]
         return (
-            _words(name, "stands", standings.standing, measured, 8.5, half_step=self._half_step),
-            _words(name, "stands", standings.standing_of_tick, ticks),
+            _words(name, "stands", standings.standing, measured, 8.5, half_step=half, left=left),
+            _words(name, "stands", standings.standing_of_tick, ticks, left=left),
+            words(name, "stands", standings.PASSES, rows=offered),
         )
+
+    def _left(self, row: str) -> Key:
+        return self.layout.stations.job.way.left_at(self.of[row].section)
 
     def _half_step(self, row: str) -> Quantity:
         place = self.layout.place(self.of[row].key)

@@ -19,6 +19,8 @@ class Decision(Form):
     """Where the job stands, and who says so."""
 
     under_concession: Column
+    left: Column
+    holding: Column
     decision: Column
     reason: Column
     measured_by: Column
@@ -53,6 +55,7 @@ class Release:
             return Result(name=name, words=heading, unit="", equation=equation, inputs=inputs)
 
         conceded, either = standings.under_concession, ("released", "rejected")
+        left = standings.left
         name = "Name of the person who measured."
         columns = (
             Given(
@@ -64,6 +67,7 @@ class Release:
             ),
             count("passing", "OK, or nothing asked of them", standings.passing, standings=stands),
             count("under_concession", "Under a concession", conceded, standings=stands),
+            count("left", "At stations left as they are", left, standings=stands),
             count("holding", "Hold the job up", standings.holding),
             typed_words(
                 "decision",

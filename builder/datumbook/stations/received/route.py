@@ -68,11 +68,7 @@ class Route:
     def sheet(self) -> Sheet:
         """The sheet of the route."""
         return Sheet(
-            name="Route",
-            title="Route of the work",
-            parts=(self.operations,),
-            widths={1: 44, 6: 60},
-            behind=("latest_before", "needed_done"),
+            name="Route", title="Route of the work", parts=(self.operations,), widths={1: 44, 6: 60}
         )
 
     def spoilers(self, feature: str) -> Spoilers | None:
