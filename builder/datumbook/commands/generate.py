@@ -59,13 +59,13 @@ def generate(
         layout = lay_out(engine, load_job(job) if job else _job(given))
     target = out or Path(f"{engine.path.stem}_{as_file_name(layout.job.block)}.xlsx")
     hold_free(target, replace)
-    typed: dict[str, float | str] = {}
+    typed: dict[str, float | str] = {**layout.stations.job.said()}
     if readings is not None:
         from datumbook.readings import carry
 
         carried = carry(layout, readings)
-        typed = carried.typed
-        say(f"{len(typed)} readings carried over.")
+        typed |= carried.typed
+        say(f"{len(carried.typed)} readings carried over.")
         say(*(f"Not carried over: {line}" for line in (*carried.homeless, *carried.unread)))
     write_book(layout, target, typed)
     say(*brought(layout.scope))

@@ -27,7 +27,7 @@ from datumbook.formulas.functions import (
 from datumbook.formulas.kinds import Count, Measure, Words
 
 PASSES, CONCEDED, HOLDS, LEFT = "passes", "conceded", "holds", "left"
-AS_IT_IS, UNSAID = "left as it is", "say why, and who"
+AS_IT_IS, IN_JOB, UNSAID = "left as it is", "in this job", "say why, and who"
 READ, LOOK, SIGN, DONE_WITH = "take readings", "see what holds it up", "decide and sign", "nothing"
 
 
@@ -285,6 +285,18 @@ def still_to_read(wanted: Count, taken: Count, left: Words) -> Count:
     (4.0, 0.0)
     """
     return where(equal(left, AS_IT_IS), 0, wanted - taken)
+
+
+@takes_blanks
+def in_job_or_left(left: Words) -> Words:
+    """What the release says of a station of this job.
+
+    Source: common practice, no source.
+
+    >>> in_job_or_left("")
+    'in this job'
+    """
+    return where(equal(left, AS_IT_IS), AS_IT_IS, IN_JOB)
 
 
 @takes_blanks

@@ -47,7 +47,7 @@ def lay_out(spec: Spec, job: Job | None = None) -> Layout:
         for one in layout.checks
     ]
     stations.release = release = Release(layout, stations.rule)
-    for gatherer in (release, CustomerPage(layout, release.decision)):
+    for gatherer in (release, CustomerPage(layout, release)):
         place(layout, gatherer.sheet())
     if basis.has("method"):
         place(layout, MethodPage(layout).sheet())

@@ -16,6 +16,7 @@ from datumbook.stations.decided.banks_off_line import banks_off_line
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.budget import MetalBudget
 from datumbook.stations.decided.cuts import Cuts, seat_leanings
+from datumbook.stations.decided.forecasts import forecasts
 from datumbook.stations.decided.knock_on import KnockOn
 from datumbook.stations.decided.line_boring import LineBoring
 from datumbook.stations.decided.parts import PartsMeasured
@@ -253,7 +254,8 @@ class Stations:
         further = [one.form for one in self.stood_on]
         if self.cuts:
             further = banks_off_line(self.basis, self.cuts.line_boring) + further
-        return plan_of_cuts(self.cuts, self.bore_plan, further, self.budget)
+        rests = forecasts(self.basis, lambda station: self.job.way.left_of(station))
+        return plan_of_cuts(self.cuts, self.bore_plan, [*further, *rests], self.budget)
 
     def _workings(self) -> Sheet | None:
         """The sheet of what the plan is worked out from."""

@@ -38,6 +38,7 @@ class Block(Form):
 
     number: Column
     identity: Column
+    owner: Column
     received_on: Column
 
 
@@ -70,6 +71,21 @@ class JobRecord:
         self.layout, self.rule, self.corrections = layout, rule, Corrections()
         self.way = WayThrough(layout)
         self.block = self._block()
+
+    def said(self) -> dict[str, str]:
+        """What the job itself says into the cells of this sheet: the owner, and the stations that
+        are left as they are.
+        """
+        job, way = self.layout.job, self.way
+        typed: dict[str, str] = {self.block.owner.key: job.owner} if job.owner else {}
+        for one in job.left:
+            if row := way.first.get(one.station):
+                typed |= {
+                    way.column("left")[row]: standings.AS_IT_IS,
+                    way.reason[row]: one.reason,
+                    way.by[row]: one.by,
+                }
+        return typed
 
     def sheet(self) -> Sheet:
         """The sheet of the job, above the route."""

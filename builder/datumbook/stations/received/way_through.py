@@ -13,8 +13,6 @@ from datumbook.job.scope import words_of
 from datumbook.standards.order import operations
 from datumbook.workbook.layout import CheckPlan, Layout, Place
 
-IN_JOB = "in this job"
-
 
 class WayThrough(Table):
     """The stations in walking order, each with its link, the cells still to fill, what holds, and
@@ -133,7 +131,7 @@ class WayThrough(Table):
                 "left",
                 "left as it is?",
                 "left as it is takes the station out of the job.",
-                choices=(IN_JOB, standings.AS_IT_IS),
+                choices=(standings.IN_JOB, standings.AS_IT_IS),
                 rows=said,
                 width=13,
             ),
