@@ -27,6 +27,7 @@ BOXED = {"border": 1, "border_color": RULE}
 TEXT_STYLES: dict[str, dict[str, Any]] = {
     "title": {"font_size": 16, "bold": True},
     "identity": {"font_color": SOFT},
+    "section": {"font_size": 14, "bold": True},  # a station that shares its sheet
     "how": {"font_color": SOFT, "text_wrap": True, "valign": "top"},
     "part": {
         "font_size": 12,

@@ -11,7 +11,7 @@ from datumbook.equations import standings
 from datumbook.job import work_in_words
 from datumbook.numbers.quantities import counted, read_quantity
 from datumbook.standards import table
-from datumbook.stations.received.way_through import WayThrough
+from datumbook.stations.received.way_through import BEHIND, WayThrough
 from datumbook.workbook.layout import WHOLE, Layout
 
 STRUCK = 6  # lines for readings that were corrected
@@ -101,6 +101,7 @@ class JobRecord:
                 self.corrections,
             ),
             widths={1: 30, 2: 16},
+            behind=BEHIND,
         )
 
     def _block(self) -> Block:
@@ -118,7 +119,7 @@ class JobRecord:
         )
         line = Result(
             name="next_line",
-            words="Line of the next station below",
+            words="Line of the next station, below",
             unit="",
             equation=standings.place_of_rank,
             inputs={"rank": counted(1), "urgencies": way.every(way.turn)},
@@ -140,12 +141,11 @@ class JobRecord:
                     inputs={"place": line, "lines": way.every(way.go_to)},
                 ),
                 to_read,
-                line,
                 words("number", "Job", layout.job.block),
                 words("engine", "Engine", engine.name),
                 words("identity", "Book", layout.identity),
                 words("material", "Material", engine.material),
-                words("work", "Work", work_in_words(layout.job)),
+                words("work", "Work", work_in_words(layout.job), runs_on=True),
                 typed_words(
                     "casting",
                     "Numbers on the casting",
@@ -159,5 +159,6 @@ class JobRecord:
                     equation=standings.said_again,
                     inputs={"words": state},
                 ),
+                line,
             ),
         )

@@ -5,6 +5,7 @@ turn.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, Reading, Result, Sizes, typed_words, words
@@ -137,7 +138,7 @@ class Route:
             heading="Operation",
             note="Number the operations 1, 2, 3 … as they are done; one that is not needed stays "
             "blank. Finished readings say after which step they were taken: what moved the feature "
-            "since makes them STALE.",
+            f"since makes them STALE. {_of_every_cut(known, kept)}",
             rows=[Row(key, one.words) for key, one in known.items()],
             columns=(
                 number.reading(
@@ -151,12 +152,6 @@ class Route:
                 words("step", "step", step_words, width=15),
                 typed_words("date", "date, as 2026-05-31", "Year-month-day.", width=13, day=True),
                 typed_words("initials", "initials", "Who did it."),
-                words(
-                    "after",
-                    "comes after, because",
-                    lambda row: _reasons(spec, known, kept, row),
-                    width=60,
-                ),
                 turn,
                 Result(
                     name="turn",
@@ -179,6 +174,12 @@ class Route:
                     wanting,
                     readings=lambda row: self._done(needed[row]),
                 ),
+                words(
+                    "after",
+                    "comes after, because",
+                    lambda row: _reasons(spec, known, kept, row),
+                    width=42,
+                ),
             ),
         )
 
@@ -192,12 +193,20 @@ def step_words(operation: str) -> str:
     return operation.replace("_", " ")
 
 
+def _of_every_cut(known: dict[str, Operation], kept: list[Rule]) -> str:
+    """What comes before any cut, and why."""
+    return "".join(
+        f"Before any cut, {known[rule.before].words.split(',')[0].lower()}: {rule.reason}. "
+        for rule in dict.fromkeys(replace(one, after="") for one in kept if one.every_cut)
+    )
+
+
 def _reasons(spec: Spec, known: dict[str, Operation], kept: list[Rule], key: str) -> str:
     return "; ".join(
         [
             f"{known[rule.before].words.split(',')[0].lower()}: {rule.reason}"
             for rule in kept
-            if rule.after == key
+            if rule.after == key and not rule.every_cut
         ]
         + [
             f"{one.before} set aside by the shop: {one.reason}"

@@ -9,9 +9,11 @@ from datumbook.cells.handles import Key
 from datumbook.cells.tables import Row, Sheet, Table
 from datumbook.equations import standings
 from datumbook.grouping import grouped
-from datumbook.job.scope import words_of
 from datumbook.standards.order import operations
+from datumbook.stations.received.route import step_words
 from datumbook.workbook.layout import CheckPlan, Layout, Place
+
+BEHIND = ("numbers", "ticks", "line", "turn")  # what the sheet needs and paper does not
 
 
 class WayThrough(Table):
@@ -72,7 +74,7 @@ class WayThrough(Table):
         )
         made = count.result("ticks", "words", standings.words_said, ticked, ticks=self._ticks)
         return (
-            words("go_to", "go to", self._begins, width=15),
+            words("go_to", "go to", self._begins, width=14),
             Given(
                 name="wanted",
                 words="wanted",
@@ -81,8 +83,6 @@ class WayThrough(Table):
                 value=lambda row: float(len(self.wanted_at.get(row, ()))),
                 width=7.5,
             ),
-            numbers,
-            made,
             count.result(
                 "taken",
                 "filled",
@@ -109,7 +109,9 @@ class WayThrough(Table):
                 standings=self._standings,
             ),
             *self._left(rows),
-            words("needed", "needed for", self._needed, width=30),
+            words("needed", "needed for", self._needed, width=22),
+            numbers,
+            made,
             Given(
                 name="line",
                 words="line",
@@ -135,8 +137,8 @@ class WayThrough(Table):
                 rows=said,
                 width=13,
             ),
-            typed_words("reason", "reason", "Why.", rows=said, width=24),
             typed_words("by", "initials", "Who says so.", rows=said, width=8),
+            typed_words("reason", "reason", "Why.", rows=said, width=42),
             Result(
                 name="state",
                 words="so it is",
@@ -183,7 +185,7 @@ class WayThrough(Table):
         """The cuts of this job that cannot do without a station."""
         station = self.station.get(row)
         return ", ".join(
-            words_of(name)
+            step_words(name)
             for name in self.layout.scope.operations
             if operations()[name].cut and station in operations()[name].needs
         )
