@@ -84,7 +84,7 @@ def place_style(place: Place, typed: object = None) -> dict[str, Any]:
     if place.role == "reading":
         look |= {"bg_color": READING_FILL, "locked": False, "font_size": 11}
     if place.column is not None and place.column.runs_on:
-        look |= {"border": 0}
+        look |= {"border": 0, "text_wrap": False}
     if isinstance(place.column, Given):
         look |= {"font_color": SOFT}
     if isinstance(typed, DateTyped):
