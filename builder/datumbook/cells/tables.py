@@ -53,7 +53,7 @@ class Table(Part):
     fresh_in: Table | None = None
     # the same table as received: each check here answers the check there of the same column
     earlier: Part | None = None
-    section: Sheet | None = None  # the station it is a part of
+    section: Sheet | None = field(default=None, repr=False)  # the station it is a part of
     answers: dict[str, list[Handle | Key]] = field(default_factory=dict)
     repeated: bool = False  # its headings stand at the top of every printed page
     # its rows stand side by side and its columns below one another: for few rows of many columns
@@ -117,7 +117,7 @@ class Form(Part):
     fresh_in: Table | None = None
     # the same form as received: each check here answers the check there of the same line
     earlier: Part | None = None
-    section: Sheet | None = None  # the station it is a part of
+    section: Sheet | None = field(default=None, repr=False)  # the station it is a part of
     answers: dict[str, list[Handle | Key]] = field(default_factory=dict)
     each: list[Line] = field(init=False)
 

@@ -119,7 +119,7 @@ class CheckPlan:
     superseded_by: tuple[Key, ...] = ()  # the finished verdicts judged instead, once all are read
     fresh_in: Table | None = None  # the table whose readings can go stale
     if_stated: bool = False
-    section: Sheet | None = None  # the station it is checked at
+    section: Sheet | None = field(default=None, repr=False)  # the station it is checked at
 
     @property
     def stage(self) -> str:
