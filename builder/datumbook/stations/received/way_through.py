@@ -54,7 +54,7 @@ class WayThrough(Table):
 
     def left_at(self, section: Sheet | None) -> Key:
         """The cell that says whether the station of a section is left as it is."""
-        always = next(row.key for row in self.rows if row.key not in self.station)
+        always = next(row.key for row in reversed(self.rows) if row.key not in self.station)
         return self.state[section.name if section and section.name in self.row_keys else always]
 
     def left_of(self, station: str) -> Key | None:
