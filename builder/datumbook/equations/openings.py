@@ -19,7 +19,7 @@ from datumbook.formulas.functions import (
 )
 from datumbook.formulas.kinds import Count, Length, Measure, Words
 
-AS_DRAWN = "as drawn"
+DRAWN = "as drawn"
 
 
 @takes_blanks

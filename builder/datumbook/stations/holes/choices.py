@@ -223,10 +223,7 @@ def _offered(group: GroupAtWork) -> list[tuple[Option, Choice]]:
     found: dict[str, tuple[Option, Choice]] = {}
     for option in group.options:
         own = [choice(option.thread, option.drill)] if option.drill else []
-        fit = [
-            *group.inside(group.systems, option.thread),
-            *group.inside(group.shop.drills, option.thread),
-        ]
+        fit = group.inside_first(option.thread)
         several = {one.drill.name: one for one in (*own, *fit)}
         for one in list(several.values())[: RANKED + 1]:
             found.setdefault(one.drill.name, (option, one))

@@ -10,7 +10,7 @@ from itertools import islice
 
 from datumbook.cells.handles import Key
 from datumbook.equations import cutting, openings
-from datumbook.equations.openings import AS_DRAWN
+from datumbook.equations.openings import DRAWN
 from datumbook.formulas.functions import at_most, more_than
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.numbers.units import convert
@@ -69,13 +69,14 @@ class GroupAtWork:
             return None
         if self.spec.drill:
             return parse_drill(self.spec.drill)
-        return self._best(self.thread)
+        fit = self.inside_first(self.thread) or drills_for(self.thread, target=self.target)
+        return fit[0].drill
 
     @cached_property
     def options(self) -> list[Option]:
         """What its holes can be opened to: as drawn, then the next larger threads of its family."""
         best = self._best(self.thread)
-        drawn = Option(AS_DRAWN, self.thread, self.drill or best, self.taps)
+        drawn = Option(DRAWN, self.thread, self.drill or best, self.taps)
         larger = (
             Option(one.designation, one, self._best(one), self.taps)
             for one in larger_threads(self.thread)
@@ -89,10 +90,12 @@ class GroupAtWork:
         return self.options if self.drill else self.options[:1]
 
     def _best(self, thread: Thread) -> Drill | None:
-        """The best drill for a thread, of the shop's own inside the limits if it has any."""
-        fit = self.inside(self.systems, thread) or self.inside(self.shop.drills, thread)
-        found = fit or drills_for(thread, target=self.target)
-        return found[0].drill if found else None
+        """The best of the shop's drills inside the limits of a thread, None where it has none."""
+        return next((one.drill for one in self.inside_first(thread)), None)
+
+    def inside_first(self, thread: Thread) -> list[Choice]:
+        """The shop's drills inside the limits of a thread, those of its own system first."""
+        return [*self.inside(self.systems, thread), *self.inside(self.shop.drills, thread)]
 
     def _has_room_for(self, thread: Thread) -> bool:
         """Whether boss and stated walls leave metal round a thread, and what is known of the drawn
