@@ -31,9 +31,9 @@ sys.path[:0] = [
 
 from validation import office  # noqa: E402
 
+from datumbook.job import Job  # noqa: E402
 from datumbook.spec import load_spec, shipped_specs  # noqa: E402
 from datumbook.stations import lay_out  # noqa: E402
-from datumbook.workbook.layout import Job  # noqa: E402
 from datumbook.writer import write  # noqa: E402
 from simulation.measuring import honest  # noqa: E402
 

@@ -10,7 +10,7 @@ import pytest
 
 from bench_typing import type_into
 from command import run
-from datumbook.cells.basis import Job
+from datumbook.job import Job
 from datumbook.spec import load_spec
 from datumbook.stations import lay_out
 

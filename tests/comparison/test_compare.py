@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from datumbook.cells.basis import Job
 from datumbook.cells.columns import DateTyped
 from datumbook.comparison import Comparison, Feature, NoBook, compare, comparison_lines
+from datumbook.job import Job
 from datumbook.messages.findings import Finding
 from datumbook.spec import read_spec
 from datumbook.stations import lay_out

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from datumbook.cells.basis import Job
+from datumbook.job import Job
 from datumbook.plan.words import LineBorePlan
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out

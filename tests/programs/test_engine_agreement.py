@@ -16,7 +16,7 @@ from pathlib import Path
 
 import pytest
 
-from datumbook.cells.basis import Job
+from datumbook.job import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import Breakdown, reckon
@@ -120,7 +120,7 @@ def written(path: Path, seed: str) -> str:
     sets and dicts.
     """
     program = (
-        "import sys; from pathlib import Path; from datumbook.cells.basis import Job; from "
+        "import sys; from pathlib import Path; from datumbook.job import Job; from "
         "datumbook.stations import lay_out;"
         "from datumbook.spec import load_spec;"
         "from datumbook.writer import write; from readings_made import plausible;"

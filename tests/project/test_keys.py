@@ -11,7 +11,7 @@ from itertools import combinations
 
 import pytest
 
-from datumbook.cells.basis import Job
+from datumbook.job import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from project import PROJECT

@@ -11,7 +11,7 @@ from typing import Any
 from openpyxl import load_workbook
 from openpyxl.styles import Protection
 
-from datumbook.cells.basis import Job
+from datumbook.job import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.writer import write

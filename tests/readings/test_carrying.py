@@ -22,8 +22,8 @@ from clean_readings import (
 )
 from command import run
 from damaged_books import with_cell
-from datumbook.cells.basis import Job
 from datumbook.cells.columns import DateTyped
+from datumbook.job import Job
 from datumbook.readings import CarryError, carry, from_csv, readings_csv, sound, typed_value
 from datumbook.spec import load_spec
 from datumbook.stations import lay_out

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from clean_readings import clean_readings, shipped_layout
-from datumbook.cells.basis import Job
+from datumbook.job import Job
 from datumbook.report import as_json, document, told
 from datumbook.report.page import report_html
 from datumbook.spec import load_spec, read_spec, shipped_specs

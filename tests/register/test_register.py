@@ -17,7 +17,7 @@ import pytest
 from clean_readings import at, clean_book, clean_readings, demo_book, empty_book, shipped_layout
 from command import run
 from damaged_books import with_cell
-from datumbook.cells.basis import Job
+from datumbook.job import Job
 from datumbook.register import (
     FEW_BOOKS,
     HowJudged,
@@ -307,7 +307,7 @@ def test_instruments_are_read_by_their_keys_whatever_columns_there_are() -> None
 def test_a_layout_used_again_for_another_job_is_the_one_laid_out_for_it(name: str) -> None:
     spec = load_spec(shipped_specs()[name])
     fresh = lay_out(spec, Job("Q/2 'b'"))
-    again = lay_out(spec, Job("one")).for_job("Q/2 'b'")
+    again = lay_out(spec, Job("one")).for_job(Job("Q/2 'b'"))
     assert again.identity == fresh.identity
     assert [again.place(key).value for key in again.places] == [
         place.value for place in fresh.places.values()
@@ -324,5 +324,5 @@ def test_a_layout_used_again_for_another_job_is_the_one_laid_out_for_it(name: st
 
 def test_a_layout_used_again_writes_the_same_book() -> None:
     spec = load_spec(shipped_specs()["orrindale_qp4"])
-    again = lay_out(spec, Job("one")).for_job("two")
+    again = lay_out(spec, Job("one")).for_job(Job("two"))
     assert workbook_bytes(again, {}) == workbook_bytes(lay_out(spec, Job("two")), {})

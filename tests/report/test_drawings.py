@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from clean_readings import clean_readings, shipped_layout
-from datumbook.cells.basis import Job
+from datumbook.job import Job
 from datumbook.report.canvas import Canvas
 from datumbook.report.drawings import Drawing, against_limits, drawings
 from datumbook.spec import load_spec, read_spec, shipped_specs

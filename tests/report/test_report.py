@@ -15,8 +15,8 @@ import openpyxl
 import pytest
 
 from clean_readings import clean_readings, demo_book, validated
-from datumbook.cells.basis import Job
 from datumbook.equations import bores, cutting, heights
+from datumbook.job import Job
 from datumbook.numbers.printing import NOT_LESS, NOT_MORE
 from datumbook.report.checks import ChecksTold
 from datumbook.report.page import printable, report_html

@@ -19,8 +19,8 @@ from typing import NamedTuple
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "support"))
 
 from browser import browser
-from datumbook.cells.basis import Job
 from datumbook.commands.demo import ENGINE
+from datumbook.job import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from make_examples import EXAMPLES

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from datumbook.cells.basis import Job
+from datumbook.job import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.validator import validate

@@ -11,8 +11,8 @@ from statistics import NormalDist
 
 import pytest
 
-from datumbook.cells.basis import Job
 from datumbook.equations import uncertainties, verdicts
+from datumbook.job import Job
 from datumbook.spec import read_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon

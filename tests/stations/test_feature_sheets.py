@@ -14,10 +14,10 @@ import numpy as np
 import pytest
 
 from clean_readings import clean_readings
-from datumbook.cells.basis import Job
 from datumbook.cells.columns import Reading
 from datumbook.equations.verdicts import OK, OPEN, OUT, STALE
 from datumbook.formulas.tree import cells
+from datumbook.job import Job
 from datumbook.spec import Spec, SpecFaults, load_spec, read_spec, shipped_specs
 from datumbook.spec.features import Features
 from datumbook.spec.model import groups_of

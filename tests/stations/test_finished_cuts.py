@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import pytest
 
-from datumbook.cells.basis import Job
 from datumbook.equations.verdicts import OK, OPEN
+from datumbook.job import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon

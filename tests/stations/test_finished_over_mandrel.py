@@ -12,9 +12,9 @@ from math import cos, hypot, pi
 import numpy as np
 import pytest
 
-from datumbook.cells.basis import Job
 from datumbook.equations.mandrels import IN_CAPS, IN_SADDLES
 from datumbook.equations.verdicts import OK, OPEN, OUT
+from datumbook.job import Job
 from datumbook.spec import read_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon

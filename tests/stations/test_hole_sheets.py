@@ -16,9 +16,9 @@ from pathlib import Path
 import pytest
 
 from clean_readings import clean_readings, shipped_layout
-from datumbook.cells.basis import Job
 from datumbook.cells.tables import Prose, Table
 from datumbook.equations.faces import ALONG_ITSELF
+from datumbook.job import Job
 from datumbook.optimise.tool_order import BY_HAND
 from datumbook.spec import load_spec, read_spec, shipped_specs
 from datumbook.standards.threads import all_threads, parse_thread

@@ -11,9 +11,10 @@ from functools import cache
 import pytest
 
 from clean_readings import clean_readings
-from datumbook.cells.basis import Basis, Job
+from datumbook.cells.basis import Basis
 from datumbook.cells.handles import DeclarationError
 from datumbook.equations.verdicts import OK, OUT
+from datumbook.job import Job, scope_of
 from datumbook.spec import SpecFaults, load_spec, read_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.stations.composition import Stations
@@ -69,7 +70,7 @@ def deck(**changed: float) -> dict[str, object]:
 
 
 def test_an_engine_that_is_not_bored_has_no_finish_bore_to_ask_for() -> None:
-    plan = Stations(Basis(load_spec(FLANGED), Job())).bore_plan
+    plan = Stations(Basis(scope_of(load_spec(FLANGED), Job()))).bore_plan
     with pytest.raises(DeclarationError, match="bore_plan has no finish_bore in this book"):
         plan.each.column("finish_bore")
 

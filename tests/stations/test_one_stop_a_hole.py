@@ -14,7 +14,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from datumbook.cells.basis import Job
+from datumbook.job import Job
 from datumbook.numbers.quantities import read_quantity
 from datumbook.numbers.units import convert
 from datumbook.spec import read_spec, shipped_specs

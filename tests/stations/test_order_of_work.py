@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import pytest
 
-from datumbook.cells.basis import Job
 from datumbook.equations.verdicts import OK, OPEN, OUT, STALE
+from datumbook.job import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.standards.order import operations, rules
 from datumbook.stations import lay_out

@@ -13,10 +13,10 @@ from typing import Any
 import pytest
 
 from clean_readings import clean_readings, shipped_layout
-from datumbook.cells.basis import Job
 from datumbook.cells.handles import DeclarationError
 from datumbook.cells.tables import Table
 from datumbook.equations.verdicts import OK, OPEN, OUT
+from datumbook.job import Job
 from datumbook.spec import SpecFaults, read_spec, shipped_specs
 from datumbook.standards.fit_rules import fit_rule
 from datumbook.stations import lay_out

@@ -10,9 +10,9 @@ from collections.abc import Callable, Mapping
 import pytest
 
 from clean_readings import clean_readings, shipped_layout
-from datumbook.cells.basis import Job
 from datumbook.equations.standings import HOLDS, PASSES
 from datumbook.equations.verdicts import OK, OPEN, OUT, UNSURE
+from datumbook.job import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon

@@ -11,7 +11,7 @@ from functools import cache
 import pytest
 
 from clean_readings import clean_readings, shipped_layout
-from datumbook.cells.basis import Job
+from datumbook.job import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon

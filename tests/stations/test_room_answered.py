@@ -10,10 +10,10 @@ from math import hypot
 
 import pytest
 
-from datumbook.cells.basis import Job
 from datumbook.equations.crowns import AS_DRAWN, IN_HAND
 from datumbook.equations.standings import HOLDS, PASSES
 from datumbook.equations.verdicts import OK, OPEN, OUT
+from datumbook.job import Job
 from datumbook.spec import read_spec
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon

@@ -10,9 +10,9 @@ from collections import Counter
 from functools import cache
 from pathlib import Path
 
-from datumbook.cells.basis import Job
 from datumbook.cells.columns import Reading, per
 from datumbook.commands.demo import BLOCK, ENGINE, run_demo
+from datumbook.job import Job
 from datumbook.messages.findings import Finding
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out

@@ -16,7 +16,7 @@ import openpyxl
 import pytest
 
 from clean_readings import ENGINE, Readings, clean_readings
-from datumbook.cells.basis import Job
+from datumbook.job import Job
 from datumbook.spec import read_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.layout import Layout

@@ -14,7 +14,7 @@ from functools import cache
 from pathlib import Path
 from tempfile import mkdtemp
 
-from datumbook.cells.basis import Job
+from datumbook.job import Job
 from datumbook.plan import Plan, plan
 from datumbook.spec import load_spec
 from datumbook.stations import lay_out

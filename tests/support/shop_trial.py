@@ -18,8 +18,8 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from datumbook.cells.basis import Job
 from datumbook.equations import clean_cuts, faces, line_bore, mandrels
+from datumbook.job import Job
 from datumbook.spec import read_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.stations.received.deck_heights import CORNERS

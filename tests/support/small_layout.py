@@ -8,10 +8,10 @@ from collections.abc import Callable, Mapping
 from types import SimpleNamespace
 from typing import Any, NamedTuple
 
-from datumbook.cells.basis import Job
 from datumbook.cells.columns import Reading, Result, Uncertainty
 from datumbook.cells.tables import Form, Line, Row, Sheet
 from datumbook.equations import uncertainties
+from datumbook.job import Job, scope_of
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations.received.instruments import Gauges
 from datumbook.workbook import placing
@@ -79,7 +79,7 @@ def small(
         ],
     )
     stations = SimpleNamespace(instruments=SimpleNamespace(gauges=gauges))
-    layout = Layout(SPECIFIED, Job(), stations)
+    layout = Layout(scope_of(SPECIFIED, Job()), stations)
     sizes = [
         Reading(name=name, words="", unit=one.unit, group=one.group, setting=one.setting)
         for name, one in readings.items()

@@ -6,7 +6,7 @@ from functools import cache
 from importlib.resources import files
 from string import Template
 
-from datumbook.cells.basis import Job
+from datumbook.job import Job
 from datumbook.spec import read_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.layout import Layout

@@ -14,7 +14,7 @@ import datumbook.writer
 from clean_readings import CONCEDED, clean_book, clean_readings, shipped_layout
 from command import run
 from damaged_books import with_cell, with_workbook
-from datumbook.cells.basis import Job
+from datumbook.job import Job
 from datumbook.readings import CarryError, carry
 from datumbook.stations import lay_out
 from datumbook.validator import validate

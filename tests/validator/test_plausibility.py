@@ -13,7 +13,7 @@ from dataclasses import replace
 import pytest
 
 from clean_readings import shipped_layout
-from datumbook.cells.basis import Job
+from datumbook.job import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.validator.readings.entries import read_entries

@@ -281,11 +281,12 @@ def test_a_character_of_the_record_changed_is_found_with_its_line(tmp_path: Path
 TAMPERED = [
     ("a limit made wider", "spec_text", lambda text: text.replace('"0.040 mm"', '"0.400 mm"')),
     ("a spec that is none", "spec_text", lambda _: "bores ="),
-    ("another job", "block", lambda _: "SQ-9999"),
-    ("other units", "units", lambda _: {"bores": "furlong"}),
+    ("another job", "job", lambda job: job | {"block": "SQ-9999"}),
+    ("less work", "job", lambda job: job | {"work": ["measure"]}),
+    ("other units", "job", lambda job: job | {"units": {"bores": "furlong"}}),
     ("another version", "version", lambda _: "0.0.1"),
     ("not words", "spec_text", lambda _: 5),
-    ("no units", "units", lambda _: None),
+    ("no job", "job", lambda _: None),
 ]
 
 

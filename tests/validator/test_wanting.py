@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from clean_readings import Readings, clean_readings
-from datumbook.cells.basis import Job
+from datumbook.job import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.validator import Validation, validate

@@ -9,10 +9,10 @@ from functools import cache
 
 import pytest
 
-from datumbook.cells.basis import Job
 from datumbook.cells.columns import Reading
 from datumbook.cells.handles import DeclarationError
 from datumbook.formulas.tree import cells
+from datumbook.job import Job
 from datumbook.spec import Spec, load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.layout import Layout, Place

@@ -13,7 +13,6 @@ import pytest
 import xlsxwriter
 from xlsxwriter.worksheet import Worksheet
 
-from datumbook.cells.basis import Job
 from datumbook.cells.columns import Given, Reading, Result
 from datumbook.cells.tables import Form, Line, Sheet
 from datumbook.equations.verdicts import verdict_at_most
@@ -28,6 +27,7 @@ from datumbook.formulas.functions import (
     where,
 )
 from datumbook.formulas.kinds import Count, Length, Ratio, Words
+from datumbook.job import Job, scope_of
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook import placing
@@ -86,7 +86,7 @@ RESULTS: dict[str, tuple[Callable[..., Any], str | None, dict[str, Any]]] = {
 
 
 def small() -> Layout:
-    layout = Layout(load_spec(SPEC), Job(), None)
+    layout = Layout(scope_of(load_spec(SPEC), Job()), None)
     columns = [
         Reading(name="one", words="", unit="in"),
         Reading(name="two", words="", unit="mm"),

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from clean_readings import shipped_layout
 from datumbook import VERSION
-from datumbook.cells.basis import Job
+from datumbook.job import Job
 from datumbook.stations import lay_out
 from datumbook.workbook.record import RecordError, chunks, read_record
 

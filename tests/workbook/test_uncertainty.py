@@ -16,7 +16,6 @@ from typing import Any
 import GTC
 import pytest
 
-from datumbook.cells.basis import Job
 from datumbook.cells.columns import Influence, Reading
 from datumbook.equations import bores, heights, hole_safety, volumes
 from datumbook.equations.faces import ALONG_AXIS, ALONG_ITSELF, NOT_CUT, bottom_at_corner
@@ -33,6 +32,7 @@ from datumbook.formulas.functions import (
     where,
 )
 from datumbook.formulas.kinds import Angle, Length, Ratio
+from datumbook.job import Job
 from datumbook.numbers.units import factor
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out

@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from xlsxwriter.utility import xl_pixel_width
 
-from datumbook.cells.basis import Job
+from datumbook.job import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.writer import write

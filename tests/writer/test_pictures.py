@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from lxml import etree
 
-from datumbook.cells.basis import Job
 from datumbook.cells.tables import Picture, Series
+from datumbook.job import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.writer import write

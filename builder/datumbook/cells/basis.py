@@ -1,35 +1,42 @@
-"""Basis: what a book is declared from, the engine's spec and the job."""
+"""Basis: what a book is declared from, the engine's spec as the job sees it, and the job."""
 
 from __future__ import annotations
 
 import hashlib
 import math
-from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from datumbook import VERSION
 from datumbook.cells.columns import Sizes
+from datumbook.job import Job, Scope
 from datumbook.numbers.units import convert
 from datumbook.spec import Spec
-
-
-@dataclass(frozen=True)
-class Job:
-    """One block: what it is called, and the units its groups are read in where they differ from the
-    spec's.
-    """
-
-    block: str = "unnamed"
-    units: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass
 class Basis:
     """The spec of an engine and one job on it: all that a station is declared from."""
 
-    spec: Spec
-    job: Job
+    scope: Scope
+
+    @property
+    def spec(self) -> Spec:
+        """The engine's spec as this job sees it."""
+        return self.scope.spec
+
+    @property
+    def job(self) -> Job:
+        """What is done to which block."""
+        return self.scope.job
+
+    def has(self, station: str) -> bool:
+        """Whether a station stands in this book."""
+        return station in self.scope.stations
+
+    def does(self, operation: str) -> bool:
+        """Whether an operation is part of the job."""
+        return operation in self.scope.operations
 
     @property
     def heading(self) -> str:
@@ -45,13 +52,14 @@ class Basis:
 
     def identity_by(self, version: str) -> str:
         """The identity that another version of the tool gives the same spec and job."""
-        parts = (self.spec.text, self.job.block, repr(sorted(self.job.units.items())), version)
+        parts = (self.spec.text, self.job.model_dump_json(), version)
         digest = hashlib.sha256("\n".join(parts).encode()).hexdigest().upper()
         return f"{digest[:4]}-{digest[4:8]}-{digest[8:12]}"
 
     def unit_of(self, group: str) -> str:
         """The unit a group of readings is read in: the job's, else the spec's."""
-        return self.job.units.get(group) or self.spec.units[group]
+        chosen = {str(key): unit for key, unit in self.job.units.items()}
+        return chosen.get(group) or self.spec.units[group]
 
     def decimals_of(self, group: str) -> int:
         """How many places a group is shown with; a group read in another unit keeps its last step

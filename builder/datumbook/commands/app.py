@@ -15,6 +15,7 @@ from datumbook.commands.compare import compare
 from datumbook.commands.demo import demo
 from datumbook.commands.errors import Commands
 from datumbook.commands.generate import generate
+from datumbook.commands.job import job
 from datumbook.commands.plan import plan
 from datumbook.commands.printing import say
 from datumbook.commands.readings import fill, readings
@@ -31,6 +32,7 @@ app = typer.Typer(
 for command in (demo, generate, validate, readings, fill, plan, compare, thread, explain, work):
     app.command()(command)
 app.add_typer(spec, name="spec")
+app.add_typer(job, name="job")
 
 
 def main() -> None:

@@ -34,7 +34,7 @@ def run_demo(folder: Path, engine: str = ENGINE) -> Demo:
     """Write an empty and a filled book of a shipped spec into a folder and validate the filled one.
     Raises OSError.
     """
-    from datumbook.cells.basis import Job
+    from datumbook.job import Job
     from datumbook.readings import from_csv
     from datumbook.spec import load_spec, shipped_specs
     from datumbook.stations import lay_out

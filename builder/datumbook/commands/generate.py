@@ -3,22 +3,39 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from datumbook.commands.errors import option, stop
-from datumbook.commands.inputs import SpecFile, laid_out
+from datumbook.commands.errors import FAULTY_SPEC, option, stop, told
+from datumbook.commands.inputs import SpecFile, spec_in
+from datumbook.commands.job import brought
 from datumbook.commands.outputs import Replace, hold_free, write_book
 from datumbook.commands.printing import say
+
+if TYPE_CHECKING:
+    from datumbook.job import Job
 
 
 def generate(
     spec: SpecFile,
     out: Annotated[Path | None, typer.Option("--out", "-o", help="Workbook to write.")] = None,
+    job: Annotated[Path | None, typer.Option(help="Job file: what is done to this block.")] = None,
     block: Annotated[
-        str, typer.Option(help="What the job is called; printed on every sheet.")
-    ] = "unnamed",
+        str | None, typer.Option(help="What the job is called; printed on every sheet.")
+    ] = None,
+    work: Annotated[
+        str | None,
+        typer.Option(help="measure, recondition or full; or operations, as deck,hole_work."),
+    ] = None,
+    also: Annotated[
+        list[str] | None,
+        typer.Option("--with", help="A station or operation beside the work; may be repeated."),
+    ] = None,
+    without: Annotated[
+        list[str] | None,
+        typer.Option(help="A station or operation of it that is not done; may be repeated."),
+    ] = None,
     units: Annotated[
         list[str] | None,
         typer.Option(help="Read a group in another unit, as bores=in; may be repeated."),
@@ -29,13 +46,18 @@ def generate(
     replace: Replace = False,
 ) -> None:
     """Write the workbook of a spec for one block."""
-    from datumbook.cells.basis import Job
     from datumbook.files import as_file_name
-    from datumbook.spec.groups import group_unit
+    from datumbook.job import load_job
+    from datumbook.stations import lay_out
 
-    chosen = (option("--units", given, group_unit) for given in units or ())
-    layout = laid_out(spec, Job(_job_name(block), dict(chosen)))
-    target = out or Path(f"{layout.spec.path.stem}_{as_file_name(block)}.xlsx")
+    engine = spec_in(spec)
+    options = {"block": block, "work": work, "with": also, "without": without, "units": units}
+    given = {name: value for name, value in options.items() if value}
+    if job is not None and given:
+        stop(f"--job says it all; leave out {', '.join(f'--{name}' for name in given)}, or --job.")
+    with told(FAULTY_SPEC if job else 2):
+        layout = lay_out(engine, load_job(job) if job else _job(given))
+    target = out or Path(f"{engine.path.stem}_{as_file_name(layout.job.block)}.xlsx")
     hold_free(target, replace)
     typed: dict[str, float | str] = {}
     if readings is not None:
@@ -46,11 +68,22 @@ def generate(
         say(f"{len(typed)} readings carried over.")
         say(*(f"Not carried over: {line}" for line in (*carried.homeless, *carried.unread)))
     write_book(layout, target, typed)
-    say(f"{target} ({len(layout.wanted())} readings wanted, {len(layout.checks)} checks)")
+    say(*brought(layout.scope))
+    say(
+        f"{target} ({len(layout.plans)} sheets, {len(layout.wanted())} readings wanted, "
+        f"{len(layout.checks)} checks)"
+    )
 
 
-def _job_name(block: str) -> str:
-    plain = " ".join(block.split())
-    if not plain or len(plain) > 40 or not plain.isprintable():
-        stop(f"--block {block!r}: give the job a name of 1 to 40 printable characters.")
-    return plain
+def _job(given: dict[str, Any]) -> Job:
+    """The job that the options say."""
+    from datumbook.job import job_of
+    from datumbook.spec.groups import group_unit
+
+    units = dict(option("--units", one, group_unit) for one in given.get("units", ()))
+    listed = {
+        name: [word.strip() for one in given.get(name, ()) for word in one.split(",")]
+        for name in ("with", "without")
+    }
+    said = {name: given[name] for name in ("block", "work") if name in given}
+    return job_of(said | listed | {"units": units})

@@ -11,26 +11,23 @@ from datumbook.commands.errors import FAULTY_SPEC, stop, told
 from datumbook.commands.printing import say
 
 if TYPE_CHECKING:
-    from datumbook.cells.basis import Job
+    from datumbook.spec import Spec
     from datumbook.validator import Validation
-    from datumbook.workbook.layout import Layout
 
 SpecFile = Annotated[Path, typer.Argument(help="Engine spec file, or the name of a shipped one.")]
 BookFile = Annotated[Path, typer.Argument(help="Workbook.")]
 
 
-def laid_out(given: Path, job: Job | None = None) -> Layout:
-    """Return the layout of a spec file or a shipped spec's name; its faults are printed as the
-    answer, with an exit status of their own.
+def spec_in(given: Path) -> Spec:
+    """Return the spec of a file or of a shipped name; its faults are printed as the answer, with an
+    exit status of their own.
     """
     from datumbook.spec import find_spec, load_spec
-    from datumbook.stations import lay_out
 
     with told(FAULTY_SPEC):
         path = find_spec(given)
     with told(FAULTY_SPEC, by=say):
-        spec = load_spec(path)
-    return lay_out(spec, job)
+        return load_spec(path)
 
 
 def readable(book: Path) -> Validation:

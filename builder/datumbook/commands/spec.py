@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from datumbook.commands.errors import FAULTY_SPEC, stop, told
-from datumbook.commands.inputs import SpecFile, laid_out
+from datumbook.commands.inputs import SpecFile, spec_in
 from datumbook.commands.outputs import write_text
 from datumbook.commands.printing import say
 
@@ -20,7 +20,9 @@ spec = typer.Typer(
 @spec.command()
 def check(spec: SpecFile) -> None:
     """Say what is wrong with a spec file, every fault at once."""
-    layout = laid_out(spec)
+    from datumbook.stations import lay_out
+
+    layout = lay_out(spec_in(spec))
     say(f"{spec}: no fault found. {len(layout.wanted())} readings, {len(layout.checks)} checks.")
 
 

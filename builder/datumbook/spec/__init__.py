@@ -4,10 +4,7 @@ once.
 
 from __future__ import annotations
 
-import re
-import tomllib
 from collections.abc import Mapping
-from dataclasses import replace
 from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
@@ -17,9 +14,10 @@ from pydantic import BaseModel, ValidationError
 
 from datumbook.files import PACKAGE, checkout
 from datumbook.messages import ExpectedError
-from datumbook.messages.refusals import Fault, fault_at
+from datumbook.messages.refusals import Fault
 from datumbook.spec.block import Bank, BoreSpec, Engine, Heights, Lands
 from datumbook.spec.checks import Parts, faults_between
+from datumbook.spec.documents import read_document, schema_of, text_of
 from datumbook.spec.faults import SpecFaults, faults_of, placed
 from datumbook.spec.holes import FacePlan, HoleGroup
 from datumbook.spec.limits import Limit, limit
@@ -46,21 +44,14 @@ def load_spec(path: Path | str) -> Spec:
     """Return the spec in a file; SpecFaults with every fault of it, the file named as it was
     given.
     """
-    try:
-        text = Path(path).read_bytes().decode("utf-8-sig")
-    except (OSError, ValueError) as error:
-        found = error.strerror if isinstance(error, OSError) else "it is not UTF-8"
-        raise SpecFaults(
-            [_of_file(str(path), None, "file-unreadable", found or str(error))]
-        ) from None
-    return read_spec(text, str(path))
+    return read_spec(text_of(path), str(path))
 
 
 def read_spec(text: str, name: str) -> Spec:
     """Return the spec a text holds; SpecFaults with every fault of it. The name stands for the file
     in messages.
     """
-    document = _document(text, name)
+    document = read_document(text, name)
     spec = None
     faults: list[Fault] = []
     try:
@@ -72,23 +63,6 @@ def read_spec(text: str, name: str) -> Spec:
         lines = key_lines(text)
         raise SpecFaults([placed(fault, name, document, lines) for fault in faults])
     return spec.given_as(text, Path(name))
-
-
-def _document(text: str, name: str) -> dict[str, Any]:
-    try:
-        return tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
-        found = (
-            "lists within lists without end" if isinstance(error, RecursionError) else str(error)
-        )
-        place = re.search(r" \(at line (\d+), column (\d+)\)$| \(at end of document\)$", found)
-        line = int(place[1]) if place and place[1] else text.count("\n") + 1
-        what = found[: place.start()] if place else found
-        raise SpecFaults([_of_file(name, line, "not-toml", what[:1].lower() + what[1:])]) from None
-
-
-def _of_file(file: str, line: int | None, code: str, found: str) -> Fault:
-    return replace(fault_at((), code, found), file=file, line=line)
 
 
 def _parts(document: Mapping[str, Any], spec: Spec | None) -> Parts:
@@ -132,35 +106,8 @@ def _part(model: type[Section], given: Any) -> Section | None:
 
 @cache
 def spec_schema() -> dict[str, Any]:
-    """Return the JSON Schema of a spec, for editors and for the reference; TOML has no null, so it
-    has none.
-    """
-    return {
-        "$schema": "https://json-schema.org/draft/2020-12/schema",
-        **_without_null(Spec.model_json_schema()),
-        "title": "Spec of an engine family",
-    }
-
-
-def _without_null(entry: Any) -> Any:
-    """Return a schema whose optional keys are merely not required, and whose titles repeat no
-    key.
-    """
-    if isinstance(entry, list):
-        return [_without_null(one) for one in entry]
-    if not isinstance(entry, dict):
-        return entry
-    choices = [one for one in entry.get("anyOf", []) if one != {"type": "null"}]
-    kept = {
-        key: value
-        for key, value in entry.items()
-        if key != "anyOf" and (key, value) != ("default", None)
-    }
-    if len(choices) == 1:
-        kept = {**choices[0], **kept}
-    elif choices:
-        kept["anyOf"] = choices
-    return {key: _without_null(value) for key, value in kept.items()}
+    """Return the JSON Schema of a spec, for editors and for the reference."""
+    return schema_of(Spec, "Spec of an engine family")
 
 
 def shipped_specs() -> dict[str, Path]:

@@ -14,12 +14,15 @@ ANY_CUT = "any cut"
 
 @dataclass(frozen=True, slots=True)
 class Operation:
-    """One operation: its key and words, whether it takes metal, and the features it moves."""
+    """One operation: its key and words, whether it takes metal, the features it moves, and the
+    stations it cannot do without.
+    """
 
     key: str
     words: str
     cut: bool
     spoils: tuple[str, ...]
+    needs: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +42,11 @@ def operations() -> dict[str, Operation]:
     """Every operation by key, in the usual order."""
     return {
         row["key"]: Operation(
-            row["key"], row["words"], row.get("cut", False), tuple(row.get("spoils", ()))
+            row["key"],
+            row["words"],
+            row.get("cut", False),
+            tuple(row.get("spoils", ())),
+            tuple(row.get("needs", ())),
         )
         for row in table("order")["operations"]
     }

@@ -10,7 +10,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from datumbook.cells.basis import Basis, Job
+from datumbook.cells.basis import Basis
+from datumbook.job import Job, scope_of
 from datumbook.spec import Spec
 from datumbook.stations.composition import Stations
 from datumbook.stations.finished.customer import CustomerPage
@@ -28,10 +29,12 @@ FIRST, LAST = ("Job", "Instruments"), ("Release", "Customer", "Method")
 
 
 def lay_out(spec: Spec, job: Job | None = None) -> Layout:
-    """Give every key of a spec its cell. DeclarationError naming who asks for what is not there."""
-    basis = Basis(spec, job or Job())
+    """Give every key of a job on a spec its cell. DeclarationError naming who asks for what is not
+    there; SpecFaults where the job asks for what the spec does not have.
+    """
+    basis = Basis(scope_of(spec, job or Job()))
     stations = Stations(basis)
-    layout = Layout(spec, basis.job, stations)
+    layout = Layout(basis.scope, stations)
     for sheet in walk(stations):
         place(layout, sheet)
     place(layout, stations.instruments.sheet(apart(layout)))

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Literal
 
-from datumbook.cells.basis import Basis, Job
+from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Column, Influence, Reading, Sensitivity, Uncertainty, per
 from datumbook.cells.handles import DeclarationError, Handle, Key, Part, defined_name
 from datumbook.cells.tables import FRESHNESS, FaceMap, Picture, Sheet, Table
@@ -19,6 +19,7 @@ from datumbook.formulas.kinds import kinds_of
 from datumbook.formulas.spelling import Address, spell
 from datumbook.formulas.tracing import trace
 from datumbook.formulas.tree import Cell, Formula, Number, OfUnit
+from datumbook.job import Job
 from datumbook.numbers.quantities import Quantity
 from datumbook.numbers.units import COUNT
 from datumbook.workbook.slopes import Setting, Slope
@@ -160,17 +161,17 @@ class Layout(Basis):
     _shapes: dict[Any, tuple[Formula, list[str]]] = field(default_factory=dict)
     _trees: dict[str, Formula] = field(default_factory=dict)
 
-    def for_job(self, block: str, identity: str = "") -> Layout:
-        """This layout for another job read in the same units: all that is worked out once for the
+    def for_job(self, job: Job, identity: str = "") -> Layout:
+        """This layout for another block with the same work: all that is worked out once for the
         spec is shared.
 
         `identity` is what the book bears that another version made, where the layout is to expect
         that.
         """
-        made = replace(self, job=Job(block, self.job.units))
+        made = replace(self, scope=replace(self.scope, job=job))
         made.identity = identity or made.identity
-        job = self.stations.job.block
-        named = {job.number.key: block, job.identity.key: made.identity}
+        block = self.stations.job.block
+        named = {block.number.key: job.block, block.identity.key: made.identity}
         made.places = self.places | {
             key: replace(self.places[key], value=words) for key, words in named.items()
         }

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from datumbook import VERSION
-from datumbook.cells.basis import Job
+from datumbook.job import Job, job_of
+from datumbook.spec import SpecFaults
 from datumbook.workbook.layout import Layout
 
 SHEET = "Record"
@@ -76,8 +77,7 @@ def chunks(layout: Layout) -> list[str]:
         "version": VERSION,
         "spec_name": layout.spec.path.name,
         "spec_text": layout.spec.text,
-        "block": layout.job.block,
-        "units": dict(sorted(layout.job.units.items())),
+        "job": layout.job.model_dump(mode="json", by_alias=True),
         "map": lines,
     }
     packed = zlib.compress(
@@ -108,14 +108,18 @@ def read_record(texts: Sequence[str]) -> Record:
         unpacker = zlib.decompressobj()
         content = json.loads(unpacker.decompress(base64.b64decode(text, validate=True), 32_000_000))
         mapped = tuple(Mapped(*line) for line in content["map"])
-        said = [
-            content[name] for name in ("identity", "version", "spec_name", "spec_text", "block")
-        ]
-        if not all(
-            isinstance(one, str) for one in (*said, *content["units"], *content["units"].values())
-        ):
+        said = [content[name] for name in ("identity", "version", "spec_name", "spec_text")]
+        if not all(isinstance(one, str) for one in said):
             raise TypeError("words are wanted")
-        identity, version, spec_name, spec_text, block = said
-        return Record(identity, version, spec_name, spec_text, Job(block, content["units"]), mapped)
-    except (ValueError, KeyError, TypeError, AttributeError, RecursionError, zlib.error) as broken:
+        identity, version, spec_name, spec_text = said
+        return Record(identity, version, spec_name, spec_text, job_of(content["job"]), mapped)
+    except (
+        SpecFaults,
+        ValueError,
+        KeyError,
+        TypeError,
+        AttributeError,
+        RecursionError,
+        zlib.error,
+    ) as broken:
         raise RecordError("it cannot be read", code="spec-altered") from broken

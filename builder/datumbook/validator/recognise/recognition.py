@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 
 from datumbook import VERSION
-from datumbook.cells.basis import Basis, Job
+from datumbook.cells.basis import Basis
+from datumbook.job import Job, scope_of
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers import Book, SheetFound
 from datumbook.spec import SpecFaults, read_spec
@@ -71,33 +72,31 @@ def _laid_out(record: Record, findings: list[Finding]) -> Layout | None:
         "spec-altered", sheet=SHEET, cell="A1", found="it does not match its identity"
     )
     try:
-        spec = _spec(record.spec_text, record.spec_name)
+        scope = scope_of(_spec(record.spec_text, record.spec_name), record.job)
     except SpecFaults:
         findings.append(altered if record.version == VERSION else _other(record, alike=False))
         return None
-    if Basis(spec, record.job).identity_by(record.version) != record.identity:
+    if Basis(scope).identity_by(record.version) != record.identity:
         findings.append(altered)
         return None
-    units = tuple(sorted(record.job.units.items()))
-    pattern, expected = _pattern(record.spec_text, record.spec_name, units)
+    work = record.job.work_alone.model_dump_json(by_alias=True)
+    pattern, expected = _pattern(record.spec_text, record.spec_name, work)
     found = [(one.key, one.sheet, one.cell, one.unit, one.formula) for one in record.map]
     alike = found == expected
     if not alike or record.version != VERSION:
         findings.append(_other(record, alike))
-    return pattern.for_job(record.job.block, record.identity) if alike else None
+    return pattern.for_job(record.job, record.identity) if alike else None
 
 
 _spec = lru_cache(maxsize=KEPT)(read_spec)
 
 
 @lru_cache(maxsize=KEPT)
-def _pattern(
-    text: str, name: str, units: tuple[tuple[str, str], ...]
-) -> tuple[Layout, list[MapLine]]:
-    """What the books of one spec have in common, whatever their job: laid out once, with the map it
-    gives.
+def _pattern(text: str, name: str, work: str) -> tuple[Layout, list[MapLine]]:
+    """What the books of one spec and one work have in common, whatever their block: laid out once,
+    with the map it gives.
     """
-    layout = lay_out(_spec(text, name), Job(units=dict(units)))
+    layout = lay_out(_spec(text, name), Job.model_validate_json(work))
     formulas = {key: layout.formula(key) for key in layout.places if layout.has_formula(key)}
     return layout, [
         (key, place.at.sheet, place.at.cell, place.unit, formulas.get(key, ""))

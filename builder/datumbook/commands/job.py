@@ -1,0 +1,128 @@
+"""`datumbook job`: what one block is here for, in a file of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, TypeVar
+
+import typer
+
+from datumbook.commands.errors import FAULTY_SPEC, stop, told
+from datumbook.commands.inputs import SpecFile, spec_in
+from datumbook.commands.outputs import write_text
+from datumbook.commands.printing import say, warn
+from datumbook.messages import ExpectedError
+
+if TYPE_CHECKING:
+    from datumbook.job import Job, Scope
+
+Replied = TypeVar("Replied")
+JobFile = Annotated[Path, typer.Argument(help="Job file.")]
+
+job = typer.Typer(
+    no_args_is_help=True, help="Begin a job file, check it against its engine, print its schema."
+)
+
+
+@job.command()
+def new(
+    spec: SpecFile,
+    out: Annotated[Path, typer.Option("--out", "-o", help="Job file to write.")],
+    block: Annotated[str | None, typer.Option(help="What the job is called.")] = None,
+    owner: Annotated[str | None, typer.Option(help="Who brought the block.")] = None,
+    work: Annotated[str | None, typer.Option(help="measure, recondition or full.")] = None,
+    also: Annotated[
+        str | None, typer.Option("--with", help="Stations and operations beside it.")
+    ] = None,
+) -> None:
+    """Begin a job file by a few questions."""
+    from datumbook.job import job_of, scope_of
+    from datumbook.job.new import JobBegun, write_new_job
+
+    engine = spec_in(spec)
+    if out.exists():
+        stop(f"{out} is there already; name another file with --out.")
+
+    def held(**given: object) -> Job:
+        made = job_of({"block": "unnamed", **given})
+        scope_of(engine, made)
+        return made
+
+    called = _asked(block, "Name of the job", "", lambda text: held(block=text).block)
+    brought_by = _asked(owner, "Owner", "", lambda text: held(owner=text).owner)
+    kind = _asked(work, "Work: measure, recondition or full", "recondition", _one_work(held))
+    beside = _asked(
+        also,
+        "Stations beside it, as walls, tunnels",
+        "",
+        lambda text: held(work=kind, **_with(text)).also,
+    )
+    write_text(out, write_new_job(engine, JobBegun(called, brought_by, kind, beside)))
+    say(f"{out}: datumbook generate {spec} --job {out}")
+
+
+def _one_work(held: Callable[..., Job]) -> Callable[[str], str]:
+    def read(text: str) -> str:
+        (word,) = held(work=text).work or ("",)
+        return word
+
+    return read
+
+
+def _with(text: str) -> dict[str, object]:
+    return {"with": text} if text.strip() else {}
+
+
+def _asked(given: str | None, question: str, usual: str, read: Callable[[str], Replied]) -> Replied:
+    """An answer from its option, or from a person who is asked again until it can be read; where
+    nobody answers, what is usual.
+    """
+    if given is not None:
+        return read(given)
+    while True:
+        try:
+            said = str(typer.prompt(question, default=usual, show_default=bool(usual)))
+        except typer.Abort:
+            if typer.get_text_stream("stdin").isatty():
+                raise
+            return read(usual)
+        try:
+            return read(said)
+        except ExpectedError as fault:
+            warn(str(fault))
+
+
+@job.command()
+def check(spec: SpecFile, job: JobFile) -> None:
+    """Say what is wrong with a job, every fault at once, and what comes along with its work."""
+    from datumbook.job import load_job
+    from datumbook.stations import lay_out
+
+    engine = spec_in(spec)
+    with told(FAULTY_SPEC, by=say):
+        layout = lay_out(engine, load_job(job))
+    say(*brought(layout.scope))
+    say(
+        f"{job}: no fault found. {len(layout.plans)} sheets, {len(layout.wanted())} readings, "
+        f"{len(layout.checks)} checks."
+    )
+
+
+def brought(scope: Scope) -> list[str]:
+    """What came along with the work without being asked for, a line for each that needs it."""
+    from datumbook.grouping import grouped
+    from datumbook.job.scope import words_of
+
+    needed = grouped((one.by, words_of(one.name)) for one in scope.brought)
+    return [f"Needed for {words_of(by)}: {'; '.join(names)}." for by, names in needed.items()]
+
+
+@job.command()
+def schema() -> None:
+    """Print the JSON Schema of a job file, for editors."""
+    import json
+
+    from datumbook.job import job_schema
+
+    say(json.dumps(job_schema(), indent=2, ensure_ascii=False))

@@ -1,0 +1,54 @@
+"""Each way a job is refused: its text, and what is said at which line."""
+
+from __future__ import annotations
+
+CASES = {
+    "another engine": {
+        "text": 'block = "7"\nengine = "Tarnside F2"\n',
+        "code": "other-engine",
+        "key": "engine",
+        "line": 2,
+        "said": 'this job is for "Tarnside F2", the engine file is of "Orrindale QP4". Give the '
+        "engine file the job was written for, or write the name of this engine.",
+    },
+    "a long name": {
+        "text": f'block = "{"7" * 41}"\n',
+        "code": "job-name",
+        "key": "block",
+        "line": 1,
+        "said": f"'{'7' * 41}' is no name for a job. Give it a name of 1 to 40 printable "
+        "characters.",
+    },
+    "a station not on this engine": {
+        "text": 'work = "recondition"\n\nwith = ["cam"]\n',
+        "code": "not-on-this-engine",
+        "key": "with",
+        "line": 3,
+        "said": 'the engine file says nothing of "cam". Take it out of the job, or add its '
+        "section to the engine file: cam.",
+    },
+    "a station that is needed": {
+        "text": 'work = ["bore"]\nwithout = ["lands"]\n',
+        "code": "needed-by",
+        "key": "without",
+        "line": 2,
+        "said": '"lands" is needed by cylinders bored. Leave that out too; or keep the station, '
+        "and leave it as it is in the workbook with a reason.",
+    },
+    "a slip in a station's name": {
+        "text": 'work = "measure"\n[[left]]\nstation = "tunels"\nreason = "x"\nby = "A. N."\n',
+        "code": "not-one-of",
+        "key": "left[1].station",
+        "line": 3,
+        "said": '"tunels" is not one of identity, plugs, proofs, bores, lands, walls, liners, '
+        "heights, faces, tunnels, cam, tappet_bores, dowels, core_holes, fits, holes, method. Did "
+        'you mean "tunnels"?',
+    },
+    "a key that is none": {
+        "text": 'blok = "7"\n',
+        "code": "unknown-key",
+        "key": "blok",
+        "line": 1,
+        "said": 'there is no key "blok" here. Did you mean "block"?',
+    },
+}
