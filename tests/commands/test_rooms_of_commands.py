@@ -80,7 +80,7 @@ def test_faults_of_a_spec_are_an_answer_and_other_errors_are_not(tmp_path: Path)
         (("validate", "none.xlsx", "--report", "x.txt"), "--report x.txt: the report is a page"),
         (("generate", "orrindale_qp4", "--units", "bores"), "--units bores: write a group and a"),
         (("generate", "orrindale_qp4", "--units", "bores=kg"), "--units bores=kg: kg is no unit"),
-        (("generate", "orrindale_qp4", "--block", "x" * 41), "give the job a name of 1 to 40"),
+        (("generate", "orrindale_qp4", "--block", "x" * 41), "Give it a name of 1 to 40"),
         (("generate", "orrindale_qp4", "-o", "/proc/none/x.xlsx"), "name another file with --out."),
         (("demo", "--out", "/proc/none"), "/proc/none: No such file or directory; name another f"),
         (("compare", "none.xlsx", "none.xlsx"), "none.xlsx"),

@@ -6,7 +6,9 @@ Source: the order of work of the trade (builder/datumbook/standards/order.toml),
 
 from __future__ import annotations
 
+from contextlib import suppress
 from functools import cache
+from itertools import product
 from typing import Any
 
 import pytest
@@ -17,7 +19,8 @@ from datumbook.job.new import JobBegun, write_new_job
 from datumbook.job.scope import described
 from datumbook.spec import Spec, SpecFaults, load_spec, shipped_specs
 from datumbook.standards.order import operations, rules
-from datumbook.standards.works import stations, works
+from datumbook.standards.works import works
+from datumbook.stations import lay_out
 from refusals_of_jobs import CASES
 
 
@@ -53,13 +56,13 @@ def test_options_are_named_as_they_are_typed() -> None:
 @pytest.mark.parametrize("name", shipped_specs())
 def test_a_new_job_file_is_read_back_as_it_was_answered(name: str) -> None:
     spec = engine(name)
-    text = write_new_job(spec, JobBegun('7 "Quay"', "Ærø & Co.", "measure", ["lands"]))
+    text = write_new_job(spec, JobBegun('7 "Quay"', "Ærø & Co.", "measure", ["holes"]))
     read = read_job(text, "new.toml")
     assert (read.block, read.owner, read.work, read.also) == (
         '7 "Quay"',
         "Ærø & Co.",
         ("measure",),
-        ("lands",),
+        ("holes",),
     )
     scope_of(spec, read)
     assert all(key in text for key in Job.model_json_schema(by_alias=True)["properties"])
@@ -80,26 +83,39 @@ def test_the_schema_holds_what_the_reader_takes_and_refuses_what_it_refuses() ->
 def test_what_an_operation_needs_comes_along_and_is_told() -> None:
     found = scope(work="deck")
     assert {"heights", "faces", "proofs"} <= set(found.stations)
-    assert not {"bores", "lands", "tunnels", "holes"} & set(found.stations)
+    assert not {"bores", "tunnels", "holes"} & set(found.stations)
     told = {one.name: one.by for one in found.brought}
     assert (told["heights"], told["consent"], told["crack_test"]) == ("deck", "deck", "consent")
 
 
-@pytest.mark.parametrize("name", shipped_specs())
-@pytest.mark.parametrize("work", [*works(), *operations()])
-def test_no_work_lacks_what_its_operations_need(name: str, work: str) -> None:
-    spec = engine(name)
-    if work in spec.order.left_out or (work in stations() and work not in described(spec)):
-        pytest.skip(f"{name} has nothing of the kind")
-    found = scope_of(spec, Job(work=work))
+def named(one: Scope) -> str:
+    return f"{one.given.path.stem}, {one.job.work[0]}"
+
+
+def scopes() -> list[Scope]:
+    """Every work and every operation by itself on every engine that has it."""
+    found = []
+    for name, work in product(shipped_specs(), [*works(), *operations()]):
+        with suppress(SpecFaults):
+            found.append(scope_of(engine(name), Job(work=work)))
+    return found
+
+
+def test_every_work_is_for_every_engine_and_most_operations_are_for_some() -> None:
+    asked = {(one.given.path.stem, one.job.work[0]) for one in scopes()}
+    assert {*product(shipped_specs(), works())} <= asked
+    assert {work for _, work in asked} >= {"deck", "bore", "line_bore", "hole_work", "dry_liners"}
+
+
+@pytest.mark.parametrize("found", scopes(), ids=named)
+def test_no_work_lacks_what_its_operations_need(found: Scope) -> None:
+    spec = found.given
     for rule in rules():
         if rule.needed and rule.after in found.operations:
             assert rule.before in (*found.operations, *spec.order.left_out), rule
     for operation in found.operations:
         for station in operations()[operation].needs:
-            sections = stations()[station].sections
-            described = not sections or any(getattr(spec, section) for section in sections)
-            assert (station in found.stations) == described
+            assert (station in found.stations) == (station in described(spec))
 
 
 def test_the_spec_is_looked_at_through_the_job_and_stays_whole() -> None:
@@ -125,3 +141,10 @@ def test_what_is_needed_cannot_be_left_out_and_what_is_not_can() -> None:
 def test_readings_are_taken_twice_where_the_job_says_so() -> None:
     assert scope(work="measure", twice=["bores"]).spec.repeat.groups == ("bores",)
     assert scope(work="deck", twice=["cam"]).spec.repeat.groups == ()
+
+
+@pytest.mark.parametrize("found", scopes(), ids=named)
+def test_every_work_is_laid_out_with_a_formula_for_every_result(found: Scope) -> None:
+    layout = lay_out(found.given, found.job)
+    assert all(layout.formula(key) for key in layout.places if layout.has_formula(key))
+    assert {place.at.sheet for place in layout.wanted()}

@@ -28,11 +28,11 @@ CASES = {
         "section to the engine file: cam.",
     },
     "a station that is needed": {
-        "text": 'work = ["bore"]\nwithout = ["lands"]\n',
+        "text": 'work = ["bore"]\nwithout = ["bores"]\n',
         "code": "needed-by",
         "key": "without",
         "line": 2,
-        "said": '"lands" is needed by cylinders bored. Leave that out too; or keep the station, '
+        "said": '"bores" is needed by cylinders bored. Leave that out too; or keep the station, '
         "and leave it as it is in the workbook with a reason.",
     },
     "a slip in a station's name": {
@@ -40,9 +40,17 @@ CASES = {
         "code": "not-one-of",
         "key": "left[1].station",
         "line": 3,
-        "said": '"tunels" is not one of identity, plugs, proofs, bores, lands, walls, liners, '
+        "said": '"tunels" is not one of identity, plugs, proofs, bores, walls, liners, '
         "heights, faces, tunnels, cam, tappet_bores, dowels, core_holes, fits, holes, method. Did "
         'you mean "tunnels"?',
+    },
+    "nothing measured": {
+        "text": 'work = ["strip"]\n',
+        "code": "job-empty",
+        "key": "work",
+        "line": 1,
+        "said": "strip: nothing is measured, so that there is nothing to check. Name work that "
+        "cuts, or a station beside it, such as plugs, proofs, bores.",
     },
     "a key that is none": {
         "text": 'blok = "7"\n',

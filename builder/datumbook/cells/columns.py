@@ -19,6 +19,8 @@ Input: TypeAlias = Union[Handle, str, Quantity, "Sequence[Input]"]
 """What an equation is called with: a column (of the same row; of a form its line), the key of one
 cell, a quantity, or several of these.
 """
+ByRow: TypeAlias = Callable[[str], Input]
+"""What each row of a table has: the cells of a column elsewhere, or figures of the spec."""
 Equation = Callable[..., Any]
 
 

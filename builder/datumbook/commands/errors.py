@@ -59,6 +59,21 @@ def option(name: str, given: str, read: Callable[[str], OptionValue]) -> OptionV
         stop(f"{name} {given}: {error}")
 
 
+def asked(question: str, usual: str, read: Callable[[str], OptionValue]) -> OptionValue:
+    """Return what a person answers, as the room reads it that knows; what it refuses is told and
+    asked for again. Where nobody sits at a terminal, what is usual.
+    """
+    while True:
+        try:
+            return read(str(typer.prompt(question, default=usual, show_default=bool(usual))))
+        except ExpectedError as error:
+            warn(str(error))
+        except typer.Abort:
+            if typer.get_text_stream("stdin").isatty():
+                raise
+            return read(usual)
+
+
 def stop(sentence: str) -> NoReturn:
     """Raise ExpectedError: the command was used wrongly, and this is what to write instead."""
     raise ExpectedError(sentence) from None

@@ -4,20 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, TypeVar
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from datumbook.commands.errors import FAULTY_SPEC, stop, told
+from datumbook.commands.errors import FAULTY_SPEC, OptionValue, asked, stop, told
 from datumbook.commands.inputs import SpecFile, spec_in
 from datumbook.commands.outputs import write_text
-from datumbook.commands.printing import say, warn
-from datumbook.messages import ExpectedError
+from datumbook.commands.printing import say
 
 if TYPE_CHECKING:
     from datumbook.job import Job, Scope
 
-Replied = TypeVar("Replied")
 JobFile = Annotated[Path, typer.Argument(help="Job file.")]
 
 job = typer.Typer(
@@ -74,23 +72,11 @@ def _with(text: str) -> dict[str, object]:
     return {"with": text} if text.strip() else {}
 
 
-def _asked(given: str | None, question: str, usual: str, read: Callable[[str], Replied]) -> Replied:
-    """An answer from its option, or from a person who is asked again until it can be read; where
-    nobody answers, what is usual.
-    """
-    if given is not None:
-        return read(given)
-    while True:
-        try:
-            said = str(typer.prompt(question, default=usual, show_default=bool(usual)))
-        except typer.Abort:
-            if typer.get_text_stream("stdin").isatty():
-                raise
-            return read(usual)
-        try:
-            return read(said)
-        except ExpectedError as fault:
-            warn(str(fault))
+def _asked(
+    given: str | None, question: str, usual: str, read: Callable[[str], OptionValue]
+) -> OptionValue:
+    """An answer from its option, or from a person."""
+    return asked(question, usual, read) if given is None else read(given)
 
 
 @job.command()

@@ -15,6 +15,7 @@ from datumbook.job.model import Job
 from datumbook.messages.refusals import Fault, fault_at
 from datumbook.spec import Spec
 from datumbook.spec.faults import SpecFaults
+from datumbook.spec.groups import ReadingGroup
 from datumbook.spec.model import groups_of
 from datumbook.standards.order import Operation, operations, rules
 from datumbook.standards.works import StationKind, stations, works
@@ -49,7 +50,7 @@ class Scope:
             for one in gone
             for section in one.sections
         }
-        if not any(operations()[name].cut for name in self.operations):
+        if not self.cuts:
             bare["finished"] = None
         left_out = (*spec.order.left_out, *(set(_known(spec)) - set(self.operations)))
         seen = spec.model_copy(
@@ -57,10 +58,24 @@ class Scope:
         )
         return seen.model_copy(update={"parts": _parts(seen), "repeat": self._repeat(seen)})
 
+    @property
+    def cuts(self) -> bool:
+        """Whether any operation of the job takes metal."""
+        return any(operations()[name].cut for name in self.operations)
+
     def _repeat(self, seen: Spec) -> object:
-        read, twice = groups_of(seen), {*seen.repeat.groups, *self.job.twice}
-        groups = tuple(group for group in read if group in twice)
+        twice = {*seen.repeat.groups, *self.job.twice}
+        groups = tuple(group for group in self._read(seen) if group in twice)
         return seen.repeat.model_copy(update={"groups": groups})
+
+    def _read(self, seen: Spec) -> list[ReadingGroup]:
+        home = {"lands": "bores", "bores": "bores", "heights": "heights"}
+        return [one for one in groups_of(seen) if home.get(one) in (None, *self.stations)]
+
+    @cached_property
+    def groups(self) -> list[ReadingGroup]:
+        """The groups of readings that are read on this job."""
+        return self._read(self.spec)
 
     def __contains__(self, name: str) -> bool:
         return name in self.stations
@@ -81,6 +96,9 @@ def scope_of(spec: Spec, job: Job) -> Scope:
     done, brought = _with_what_they_need(asked, {*_known(spec)} - {*job.without})
     at, also = _stations_of(spec, done, stations_asked)
     faults += _missed(job, done, at)
+    if not at and not faults:
+        known = ", ".join(described(spec)[:3])
+        faults.append(fault_at(("work",), "job-empty", ", ".join(job.work), known))
     if faults:
         raise SpecFaults([job.placed(one) for one in faults])
     return Scope(

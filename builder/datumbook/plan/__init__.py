@@ -46,7 +46,13 @@ def plan(validation: Validation) -> Plan:
     """Work out what may be cut from what the book holds today; NoBook where it is unreadable or not
     one of ours.
     """
-    work = Numbers(layout_of(validation), validation.values)
+    layout = layout_of(validation)
+    if layout.stations.plan is None:
+        raise NoBook(
+            f"{validation.path.name}: this job measures neither heights nor bores, so that there "
+            "is nothing to plan; make a book with more work and carry the readings over."
+        )
+    work = Numbers(layout, validation.values)
     said = judged(work)
     line, typed = line_bore(work)
     after = work.typed(typed) if typed else work

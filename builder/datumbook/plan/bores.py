@@ -7,43 +7,46 @@ from itertools import pairwise
 
 from datumbook.plan.numbers import Numbers
 from datumbook.plan.words import Bore, BoresTold, Land
+from datumbook.stations.decided.resources import Bored
 
 
 def bores(work: Numbers) -> BoresTold:
     """What the bore, land and plan sheets say of the bores; no sizes and no lands where the spec
-    has nothing to bore to.
+    has nothing to bore to, nothing where this job does not measure them.
     """
-    rebore, oversizes = work.stations.bores.rebore, work.layout.spec.bores.oversizes
-    each = tuple(_bore(work, number) for number in work.layout.cylinders())
+    bored, oversizes = work.stations.bored, work.layout.spec.bores.oversizes
+    if bored is None:
+        return BoresTold((), None, None, (), work.measure("bores"), work.measure("lands"))
+    rebore = bored.bores.rebore
     return BoresTold(
-        bores=each,
+        bores=tuple(_bore(work, bored, number) for number in work.layout.cylinders()),
         stock=work.number(rebore.clean_up_stock.key),
         largest=work.end(rebore.worst_clean_up.key, "high") if oversizes else None,
-        lands=tuple(_lands(work)),
+        lands=tuple(_lands(work, bored)),
         measure=work.measure("bores"),
         land_measure=work.measure("lands"),
     )
 
 
-def _bore(work: Numbers, number: int) -> Bore:
-    key = work.stations.bores.each.clean_up_size[number]
+def _bore(work: Numbers, bored: Bored, number: int) -> Bore:
+    key = bored.bores.each.clean_up_size[number]
     work.known(f"Size that cleans cylinder {number}", key)
-    return Bore(f"Cylinder {number}", work.number(key), _finish(work, number))
+    return Bore(f"Cylinder {number}", work.number(key), _finish(work, bored, number))
 
 
-def _finish(work: Numbers, cylinder: int | str) -> float | None:
+def _finish(work: Numbers, bored: Bored, cylinder: int | str) -> float | None:
     """The finish size decided for a cylinder: the one typed, else the one suggested."""
-    each = work.stations.bore_plan.each
-    return work.number(each.finish_bore[cylinder]) if work.layout.spec.bored else None
+    decided = bored.boring.decided
+    return work.number(decided[cylinder]) if decided else None
 
 
-def _lands(work: Numbers) -> Iterator[Land]:
+def _lands(work: Numbers, bored: Bored) -> Iterator[Land]:
     """Every land between two bores of one bank that both have a finish size, held against its
     limit.
     """
-    for row in work.stations.lands.rows:
+    for row in bored.rows.rows:
         for front, rear in pairwise(row.cylinders):
-            if _finish(work, front) is not None and _finish(work, rear) is not None:
+            if None not in (_finish(work, bored, front), _finish(work, bored, rear)):
                 key, name = row.widths.clamping_land[f"{front}_{rear}"], f"Land {front} to {rear}"
                 work.known(f"{name}, left to clamp", key)
                 check, left, least = work.checks[key], work.number(key), work.end(key, "low")

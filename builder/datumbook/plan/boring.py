@@ -23,8 +23,11 @@ def set_overs(work: Numbers) -> Mapping[str, SetOver]:
     unread is left out.
     """
     found: dict[str, SetOver] = {}
-    boring = work.stations.bore_plan.each
-    for row in work.stations.lands.rows if work.layout.spec.bored else ():
+    bored = work.stations.bored
+    if bored is None or not work.layout.spec.bored:
+        return found
+    boring = bored.boring.each
+    for row in bored.rows.rows:
         finish = [work.number(boring.finish_bore[cylinder]) for cylinder in row.cylinders]
         places = [boring.off_place[cylinder] for cylinder in row.cylinders]
         name = row.bank.title("Setting the bar over")
@@ -109,7 +112,9 @@ def _wall(
 
 def _set_over(work: Numbers, cylinder: str) -> tuple[float, float]:
     """The set-overs the sheets work with, along the row and across it."""
-    boring = work.stations.bore_plan.each
+    plan = work.stations.bore_plan
+    assert plan is not None  # its bores have finish sizes
+    boring = plan.each
     return (
         work.number(boring.offset[cylinder]) or 0.0,
         work.number(boring.across[cylinder]) or 0.0,

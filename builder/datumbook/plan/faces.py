@@ -51,6 +51,8 @@ class _Faces:
         """What is typed into the book for these set-ups and cuts; no size where there is none."""
         found: dict[Key, object] = {}
         for face, way in zip(self.faces, ways, strict=True):
+            if not face.cut.asked:
+                continue
             found[face.cut.parallel_to.key] = way.parallel_to
             found[face.cut.cut.key] = sizes.get(way.cut, 0.0) if way.cuts else None
         return found
@@ -63,7 +65,8 @@ class _Faces:
 
 def face_plans(work: Numbers) -> list[FacesPlanned]:
     """What may come off the faces of every bank; where its heights do not add up, that alone."""
-    banks = zip(work.layout.spec.rows, work.stations.cuts.banks.values(), strict=True)
+    cuts = work.stations.cuts
+    banks = zip(work.layout.spec.rows, cuts.banks.values(), strict=True) if cuts else ()
     return [_plan(work, bank, cuts) for bank, cuts in banks]
 
 

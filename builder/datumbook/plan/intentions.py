@@ -55,8 +55,8 @@ def judged(work: Numbers) -> list[IntentionJudged]:
 
 
 def _intentions(work: Numbers) -> Iterator[_Intention]:
-    cuts, boring = work.stations.cuts, work.stations.bore_plan.each
-    form = cuts.line_boring.form
+    cuts, bored = work.stations.cuts, work.stations.bored
+    form = cuts.line_boring.form if cuts else None
     if form and work.words(form.line_bored.key) not in {"", AS_THEY_ARE}:
         cells = {
             column.key: words
@@ -69,13 +69,14 @@ def _intentions(work: Numbers) -> Iterator[_Intention]:
             if column
         }
         yield _numbers(work, "line bore", (form.line_bored.key,), cells)
-    for bank in cuts.banks.values():
+    for bank in cuts.banks.values() if cuts else ():
         for cut in (bank.bottom, bank.deck):
-            if cut and work.words(cut.parallel_to.key):
+            if cut and cut.asked and work.words(cut.parallel_to.key):
                 yield _face(work, cut, bank.bank.title(cut.face.words))
-    for cylinder in work.layout.cylinders() if work.layout.spec.bored else ():
+    each = bored.boring.each if bored and bored.boring.decided else None
+    for cylinder in work.layout.cylinders() if each else ():
         typed: dict[Key, str] = {
-            boring.column(name)[cylinder]: words for name, words in BORE_DECISIONS.items()
+            each.column(name)[cylinder]: words for name, words in BORE_DECISIONS.items() if each
         }
         if any(work.number(key) is not None for key in typed):
             found = {key: words for key, words in typed.items() if work.number(key) is not None}

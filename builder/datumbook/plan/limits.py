@@ -21,7 +21,7 @@ LIMIT_ENDS: tuple[End, ...] = ("low", "high")
 def planned_checks(work: Numbers, decided: Collection[Key]) -> list[Key]:
     """What the plan's sheet holds against limits and these intentions have a bearing on."""
     layout = work.layout
-    sheets = {work.stations.plan.name, work.stations.workings.name}
+    sheets = {one.name for one in (work.stations.plan, work.stations.workings) if one}
     moved = downstream(layout, {*decided})
     return [
         check.key
@@ -109,11 +109,11 @@ def named(work: Numbers, check: Key) -> str:
     """
     place, cuts = work.layout.place(check), work.stations.cuts
     line, _, column = place.label.partition(" · ")
-    crowns = [bank.room.crowns for bank in cuts.banks.values()]
+    crowns = [bank.room.crowns for bank in cuts.banks.values()] if cuts else []
     if place.stands_in(*crowns):
         middle = any(check == of.over_middle[place.row] for of in crowns if place.stands_in(of))
         return f"{'Room at the middle' if middle else 'Crown'} of cylinder {place.row}"
-    if cuts.at_corners and place.stands_in(cuts.at_corners):
+    if cuts and cuts.at_corners and place.stands_in(cuts.at_corners):
         return f"{column[:1].upper()}{column[1:]} at the {line[:1].lower()}{line[1:]}"
     return place.label.replace(" · ", ", ")
 

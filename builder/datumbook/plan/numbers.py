@@ -74,8 +74,8 @@ class Numbers:
     @cached_property
     def decisions(self) -> list[Place]:
         """The cells of the plan's sheet in which intentions are typed."""
-        sheet = self.stations.plan.name
-        return [place for place in self.layout.readings() if place.at.sheet == sheet]
+        sheet = self.stations.plan
+        return [one for one in self.layout.readings() if sheet and one.at.sheet == sheet.name]
 
     @cached_property
     def settled(self) -> dict[str, Any]:

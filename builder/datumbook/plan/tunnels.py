@@ -38,8 +38,8 @@ def line_bore(work: Numbers) -> tuple[LineBorePlan | None, LineTyped]:
     """What the line bore asks for, and what is to be typed for it that the rest be worked out after
     it; None where this engine is never bored in line.
     """
-    boring = work.stations.cuts.line_boring
-    if boring.form is None:
+    boring = work.stations.cuts.line_boring if work.stations.cuts else None
+    if boring is None or boring.form is None:
         return None, {}
     typed = work.words(boring.form.line_bored.key)
     checks = list(_checks(work))
@@ -141,8 +141,9 @@ class _Line:
 
     def _held(self, changes: Changes) -> Iterator[SizeLimit]:
         """What holds the finish size, the caps and the crank line besides."""
-        tunnels, drive = self.work.stations.tunnels, self.work.stations.knock_on.cam_drive
+        tunnels, knock_on = self.work.stations.tunnels, self.work.stations.knock_on
         assert tunnels is not None  # their metal is worked out
+        drive = knock_on.cam_drive if knock_on else None
         if SIZE in self.cells:
             for size in (tunnels.each.smallest_size, tunnels.each.largest_size):
                 check = size[self.numbers[0]]
@@ -249,7 +250,7 @@ def _bounds(limits: Sequence[SizeLimit]) -> list[AtMost]:
 def _lifts(tried: Numbers) -> dict[str, tuple[float, float]]:
     """What the rise takes from each deck, front and rear, by the words of its bank."""
     found = {}
-    for bank in tried.stations.cuts.banks.values():
+    for bank in tried.stations.cuts.banks.values() if tried.stations.cuts else ():
         corners = bank.deck.corners
         column = corners.column("share" if corners.has("share", "front_left") else "lift")
         ends = [tried.number(column[f"{end}_left"]) or 0.0 for end in (FRONT_END, REAR_END)]

@@ -12,7 +12,6 @@ from itertools import pairwise
 from datumbook.grouping import grouped
 from datumbook.numbers.printing import figures, with_unit
 from datumbook.numbers.units import to_coherent
-from datumbook.spec.model import groups_of
 from datumbook.workbook.layout import Layout
 
 GROWING = 3  # jobs in a row, each of which drifted further than the one before
@@ -62,7 +61,7 @@ def instruments_of(layout: Layout, values: Mapping[str, object]) -> tuple[Instru
     found = []
     tables, received = layout.stations.instruments, layout.stations.job.block.received_on
     gauges, settings = tables.gauges, tables.settings
-    for group in groups_of(layout.spec):
+    for group in layout.scope.groups:
         if number := values.get(gauges.number[group]):
             stated = (
                 *(gauges.all_told, gauges.setting, gauges.resolution),

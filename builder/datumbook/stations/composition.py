@@ -10,7 +10,8 @@ from collections.abc import Callable
 from typing import TypeVar
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.tables import Table
+from datumbook.cells.columns import Input
+from datumbook.cells.tables import Sheet, Table
 from datumbook.stations.decided.banks_off_line import banks_off_line
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.budget import MetalBudget
@@ -20,7 +21,7 @@ from datumbook.stations.decided.line_boring import LineBoring
 from datumbook.stations.decided.parts import PartsMeasured
 from datumbook.stations.decided.piston_stacks import piston_stacks
 from datumbook.stations.decided.plan import plan_of_cuts, workings_of_plan
-from datumbook.stations.decided.resources import Resources
+from datumbook.stations.decided.resources import Bored, Faced, Resources
 from datumbook.stations.decided.stood_on import faces_stood_on
 from datumbook.stations.decided.work_off import WorkOff
 from datumbook.stations.finished.bore_fits import CylinderFits
@@ -69,39 +70,68 @@ class Stations:
         self.rule = DecisionRule(basis)
         self.instruments = Instruments(basis)
         self.route = Route(basis)
-        self.bores = ReceivedBores(basis, self.route)
-        # Boring goes round: the plan starts from where the centres stand and from the holes of the
-        # liners, and what it decides comes back to lands and liners.
-        dry = spec.dry_liners
-        self.lands = BoreRows(basis, self.bores)
-        self.dry_liners = DryLiners(basis, dry) if dry else None
-        self.bore_plan = BorePlan(basis, self.bores, self.lands, self.dry_liners)
-        self.walls = (
-            BoreWalls(basis, spec.walls, self.bores, self.bore_plan) if spec.walls else None
-        )
-        bored = self.bore_plan.each
-        if spec.bored:
-            self.lands.bored_as(bored.finish_bore, bored.offset)
-        if self.dry_liners:
-            self.dry_liners.bored_as(
-                bored.liner, bored.finish_bore, self.walls.left() if self.walls else []
-            )
-        self.finished_bores = (
-            FinishedBores(basis, self.route, self.bores, self.bore_plan.decided)
-            if spec.finished
-            else None
-        )
+        self.identity = block_identity(spec.identity) if spec.identity else None
+        self.plugs = PlugsOut(spec.gallery_plugs) if spec.gallery_plugs else None
+        self.proofs = FirstTests(spec.proofs) if spec.proofs else None
+        self.dry_liners = DryLiners(basis, spec.dry_liners) if spec.dry_liners else None
+        self.bored = self._bored() if basis.has("bores") else None
+        self.finished_bores = self._finished_bores(self.bored) if self.bored else None
+        self.walls = self._walls(self.bored) if self.bored else None
         self.finished_walls = (
             finished_walls(self.walls, self.finished_bores)
             if self.walls and self.finished_bores and self.route.spoilers("bores")
             else None
         )
-        self.identity = block_identity(spec.identity) if spec.identity else None
-        self.plugs = PlugsOut(spec.gallery_plugs) if spec.gallery_plugs else None
-        self.proofs = FirstTests(spec.proofs) if spec.proofs else None
-        states = self._states
+        self._features()
+        self.parts = PartsMeasured(basis, spec.parts) if spec.parts else None
+        self.stacks = piston_stacks(basis, self.parts)
+        self.work = WorkOff(basis)
+        self.faced = self._faced() if basis.has("heights") else None
+        self._answer_cuts()
+        self.stood_on = faces_stood_on(basis, self.cuts, self.faces) if self.cuts else []
+        self.budget = MetalBudget(
+            basis, Resources(basis, self.bored, self.walls, self.faced, self.tunnels)
+        )
+        self.finished = self._finished()
+        self.plan, self.workings = self._plan(), self._workings()
+        self.holes = HoleWork(basis, self.route, self.cuts) if spec.holes else None
+        self.fits = self._fits(self.parts) if self.parts else None
+        self._answer_plan()
+
+    def _bored(self) -> Bored:
+        """The bores, and how they are bored. That goes round: the plan starts from where the
+        centres stand and from the holes of the liners, and what it decides comes back to lands and
+        liners.
+        """
+        basis, spec = self.basis, self.basis.spec
+        bores = ReceivedBores(basis, self.route)
+        lands = BoreRows(basis, bores)
+        plan = BorePlan(basis, bores, lands, self.dry_liners)
+        if spec.bored:
+            lands.bored_as(plan.each.finish_bore, plan.each.offset)
+        return Bored(bores, lands, plan)
+
+    def _walls(self, bored: Bored) -> BoreWalls | None:
+        """The walls, and what boring leaves of them, which dry liners start from."""
+        each, spec = bored.boring.each, self.basis.spec.walls
+        walls = BoreWalls(self.basis, spec, bored.bores, bored.boring) if spec else None
+        if self.dry_liners:
+            left = walls.left() if walls else []
+            self.dry_liners.bored_as(each.liner, each.finish_bore, left)
+        return walls
+
+    def _finished_bores(self, bored: Bored) -> FinishedBores | None:
+        """The bores as finished, where work moves them or liners are renewed."""
+        renewed = self.basis.has("liners") and bored.boring.decided is None
+        if not self.basis.spec.finished or not (renewed or self.route.spoilers("bores")):
+            return None
+        return FinishedBores(self.basis, self.route, bored.bores, bored.boring.decided)
+
+    def _features(self) -> None:
+        """What is measured in one state or two, each where the spec describes it."""
+        basis, spec, states = self.basis, self.basis.spec, self._states
         self.liners, self.finished_liners = states(
-            LinerStandOuts, None if dry else spec.liners, "stand_out"
+            LinerStandOuts, None if self.dry_liners else spec.liners, "stand_out"
         )
         self.tunnels, self.finished_tunnels = states(MainTunnels, spec.tunnels, "tunnels")
         self.cam_bores, self.finished_cam_bores = states(cam_bores, spec.cam, "cam_tunnel")
@@ -111,92 +141,136 @@ class Stations:
         )
         self.dowels, self.finished_dowels = states(dowels, spec.dowels, "dowels")
         self.core_holes = core_holes(basis, spec.core_plugs) if spec.core_plugs else None
-        self.parts = PartsMeasured(basis, spec.parts) if spec.parts else None
-        second_test = pressure_test(spec.proofs, FINISHED) if spec.proofs else ()
-        answer(second_test, self.proofs.pressure if self.proofs and spec.finished else ())
+        proved = spec.proofs and spec.finished and basis.does("pressure_test")
+        second_test = pressure_test(spec.proofs, FINISHED) if spec.proofs and proved else ()
+        answer(second_test, self.proofs.pressure if self.proofs and proved else ())
+        fitted = spec.finished and basis.does("fit")
         self.fitting = (
-            Fitting(basis, second_test, self.core_holes, self.plugs) if spec.finished else None
+            Fitting(
+                basis,
+                second_test,
+                self.core_holes if fitted else None,
+                self.plugs if fitted else None,
+            )
+            if spec.finished
+            else None
         )
-        mandrel = spec.tunnels.mandrel if spec.tunnels else None
-
-        def lies(tunnels: MainTunnels | None) -> MandrelSeat | None:
-            return MandrelSeat(tunnels, mandrel) if tunnels and mandrel else None
-
-        self.heights = BlockHeights(basis, self.route, lies(self.tunnels))
-        finished_mandrel = lies(self.finished_tunnels)
         doubt = Doubt(self.instruments, self.rule)
         self.faces = Faces(basis, self.route, doubt) if spec.flatness or spec.squareness else None
         self.finished_faces = (
             Faces(basis, self.route, doubt, self.faces) if self.faces and spec.finished else None
         )
-        self.stacks = piston_stacks(basis, self.parts)
-        self.cuts = Cuts(
-            basis,
-            self.heights,
-            LineBoring(basis, self.tunnels, work := WorkOff(basis)),
-            work,
-            self.faces,
-            self.stacks,
-            self.bore_plan.decided or self.bores.each.largest_size,
+
+    def _mandrel(self, tunnels: MainTunnels | None) -> MandrelSeat | None:
+        """Where the mandrel lies in the tunnels, where it does not fill them."""
+        spec = self.basis.spec.tunnels
+        return MandrelSeat(tunnels, spec.mandrel) if tunnels and spec and spec.mandrel else None
+
+    def bore_of(self, number: str) -> Input:
+        """The bore of a cylinder under its deck: as decided, as read, or as drawn where this job
+        does not measure it.
+        """
+        if self.bored is None:
+            return self.basis.spec.bores.standard.low
+        return (self.bored.boring.decided or self.bored.bores.each.largest_size)[number]
+
+    def _faced(self) -> Faced:
+        """The heights, what is to come off the faces and the tunnels, and what follows from it."""
+        heights = BlockHeights(self.basis, self.route, self._mandrel(self.tunnels))
+        boring = LineBoring(self.basis, self.tunnels, self.work)
+        faces, stacks, bore = self.faces, self.stacks, self.bore_of
+        cuts = Cuts(self.basis, heights, boring, self.work, faces, stacks, bore)
+        bored = self.bored
+        knock_on = KnockOn(
+            self.basis,
+            bored.bores if bored else None,
+            bored.boring if bored else None,
+            cuts,
+            self.cam_centre,
+            self.parts,
         )
-        if self.finished_tunnels and (metal := self.cuts.line_boring.each):
-            self.finished_tunnels.each.takes_over("smallest_size", metal.least_metal)
-            if judged := self.cuts.line_boring.judged:
+        return Faced(heights, cuts, knock_on)
+
+    def _answer_cuts(self) -> None:
+        """What the cuts leave to the features they move, and what answers their forecasts."""
+        if self.cuts is None:
+            return
+        boring = self.cuts.line_boring
+        if self.finished_tunnels and boring.each:
+            self.finished_tunnels.each.takes_over("smallest_size", boring.each.least_metal)
+            if judged := boring.judged:
                 both = (judged.least_anywhere.key, judged.bored_to.key)
                 self.finished_tunnels.each.takes_over("smallest_size", *both)
         if self.liners:
             self.liners.cut_as(self.cuts.metal_off())
-        self.knock_on = KnockOn(
-            basis, self.bores, self.bore_plan, self.cuts, self.cam_centre, self.parts
-        )
-        self.stood_on = faces_stood_on(basis, self.cuts, self.faces)
-        self.workings = workings_of_plan(
+
+    def _finished(self) -> FinishedBlock | None:
+        if not self.basis.spec.finished:
+            return None
+        return FinishedBlock(
+            self.basis,
+            self.route,
+            self.finished_bores,
+            self.faced if self.faced and self.route.spoilers("heights") else None,
+            self.budget,
+            self._mandrel(self.finished_tunnels),
             self.stacks,
-            work,
-            self.cuts,
-            [*(one.crowns for one in self.stood_on), *seat_leanings(finished_mandrel)],
-            self.bore_plan,
-            self.knock_on,
+            self.bore_of,
         )
-        self.budget = MetalBudget(
-            basis,
-            Resources(
-                basis,
-                self.bores,
-                self.lands,
-                self.bore_plan,
-                self.walls,
-                self.heights,
-                self.cuts,
-                self.knock_on,
-                self.tunnels,
-            ),
+
+    @property
+    def bores(self) -> ReceivedBores | None:
+        """The bores as received."""
+        return self.bored.bores if self.bored else None
+
+    @property
+    def lands(self) -> BoreRows | None:
+        """The rows of bores, and the lands between them."""
+        return self.bored.rows if self.bored else None
+
+    @property
+    def bore_plan(self) -> BorePlan | None:
+        """How the bores are bored."""
+        return self.bored.boring if self.bored else None
+
+    @property
+    def heights(self) -> BlockHeights | None:
+        """The heights as received."""
+        return self.faced.heights if self.faced else None
+
+    @property
+    def cuts(self) -> Cuts | None:
+        """What is to come off the faces and the tunnels."""
+        return self.faced.cuts if self.faced else None
+
+    @property
+    def knock_on(self) -> KnockOn | None:
+        """What the cuts do to compression, squish and cam drive."""
+        return self.faced.knock_on if self.faced else None
+
+    def _plan(self) -> Sheet | None:
+        """The sheet on which cuts and boring are decided; None where neither is thought of."""
+        further = [one.form for one in self.stood_on]
+        if self.cuts:
+            further = banks_off_line(self.basis, self.cuts.line_boring) + further
+        return plan_of_cuts(self.cuts, self.bore_plan, further, self.budget)
+
+    def _workings(self) -> Sheet | None:
+        """The sheet of what the plan is worked out from."""
+        crowns = (one.crowns for one in self.stood_on)
+        leanings = seat_leanings(self.finished.mandrel if self.finished else None)
+        return workings_of_plan(
+            self.stacks, self.work, self.faced, [*crowns, *leanings], self.bore_plan
         )
-        further = banks_off_line(basis, self.cuts.line_boring) + [one.form for one in self.stood_on]
-        self.plan = plan_of_cuts(self.cuts, self.bore_plan, further, self.budget)
-        self.finished = (
-            FinishedBlock(
-                basis,
-                self.route,
-                self.cuts,
-                self.finished_bores,
-                self.heights,
-                self.budget,
-                finished_mandrel,
-                self.stacks,
-            )
-            if self.finished_bores
-            else None
-        )
-        self.holes = HoleWork(basis, self.route, self.cuts) if spec.holes else None
-        self.fits = self._fits(self.parts) if self.parts else None
-        self._answer_plan()
 
     def _fits(self, parts: PartsMeasured) -> Fits:
         """Every part in its place: the bores as decided, the rest as received, all as finished
         where that is read.
         """
-        bores = CylinderFits(parts, self.bores, self.bore_plan.decided, self.finished_bores)
+        assert self.bored is not None  # bores and heights come along with the fits
+        assert self.faced is not None
+        found, decided = self.bored.bores, self.bored.boring.decided
+        bores = CylinderFits(parts, found, decided, self.finished_bores)
         running = RunningFits(
             parts,
             (self.tunnels, self.finished_tunnels),
@@ -207,7 +281,12 @@ class Stations:
             bores,
             running,
             Crowns(
-                parts, bores.size, self.stacks, self.cuts, self.knock_on.combustion, self.finished
+                parts,
+                bores.size,
+                self.stacks,
+                self.faced.cuts,
+                self.faced.knock_on.combustion,
+                self.finished,
             ),
         )
 
@@ -220,13 +299,13 @@ class Stations:
             for side, _, _ in self.walls.sides():
                 self.finished_walls.takes_over(f"left_{side}", *spare(f"wall_{side}"))
         for stood in self.stood_on:
-            if self.finished:
+            if self.finished and self.cuts and self.finished.heights:
                 again, rocking = self.finished.heights[0], stood.answered_by_heights()
                 if stood.cut is self.cuts.bottom and again.whole_block:
                     again.whole_block.takes_over("bottom_twist", *rocking)
                 else:
                     again.deck.takes_over("twist", *rocking)
-        drive = self.knock_on.cam_drive
+        drive = self.knock_on.cam_drive if self.knock_on else None
         if cam and cam.nearer and drive and drive.centre_after:
             cam.nearer.takes_over("nearer", drive.centre_after.key, *spare("cam_centre"))
 

@@ -31,9 +31,9 @@ def walk(stations: Stations) -> Iterator[Sheet]:
         yield small_bores.sheet(small)
     if at.parts and at.parts.parts():
         yield at.parts.sheet()
-    yield at.plan
-    yield at.workings
-    yield at.budget.sheet()
+    yield from (one for one in (at.plan, at.workings) if one)
+    if at.budget.lines:
+        yield at.budget.sheet()
     yield at.route.sheet()
     yield from at.holes.sheets() if at.holes else ()
     yield from _those(at.finished)

@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping, Sequence
 from itertools import chain
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Column
+from datumbook.cells.columns import ByRow, Column
 from datumbook.cells.handles import Handle, Key
 from datumbook.cells.tables import Form, Row, Table
 from datumbook.equations import faces, line_bore, mandrels
@@ -51,7 +51,7 @@ class BankCuts(BankLines):
         work: WorkOff,
         gaps: Mapping[str, StraightEdge],
         stacks: StacksInHand,
-        bore: Handle,
+        bore: ByRow,
     ) -> None:
         super().__init__(basis, received.bank)
         self.received, self.mandrel, self.boring = received, mandrel, boring
@@ -262,7 +262,7 @@ class Cuts:
         work: WorkOff,
         flat: Faces | None,
         stacks: StacksInHand,
-        bore: Handle,
+        bore: ByRow,
     ) -> None:
         self.line_boring, self.mandrel = boring, received.mandrel
         gaps = {name: one.gaps for name, one in flat.flat.items()} if flat else {}

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Column, Input, Per, Result
+from datumbook.cells.columns import ByRow, Column, Input, Per, Result
 from datumbook.cells.handles import Handle, Key
 from datumbook.cells.tables import Form, Row, Table, cylinder_rows
 from datumbook.equations import budget, clean_cuts, crowns, heights
@@ -64,7 +64,7 @@ class DeckRoom:
         received: Handle,
         cut: FaceCut,
         stacks: StacksInHand,
-        bore: Handle,
+        bore: ByRow,
     ) -> None:
         self.basis, self.lines, self.cut, self.sizes = basis, lines, cut, lines.sizes
         self.stacks = stacks
@@ -148,7 +148,7 @@ class DeckRoom:
             ),
         )
 
-    def _heights(self, received: Handle, bore: Handle) -> CrownHeights:
+    def _heights(self, received: Handle, bore: ByRow) -> CrownHeights:
         lines, sizes, corners = self.lines, self.sizes, self.cut.corners
 
         def over(name: str, words: str, column: Handle) -> Result:
@@ -183,7 +183,7 @@ class DeckRoom:
                     crowns.lowest_over_bore,
                     height=after,
                     steepest_slope=self.slopes.steepest_slope,
-                    bore=lambda row: bore[row],
+                    bore=bore,
                     hollow_left=self.slopes.column("hollow_left"),
                 ),
             ),

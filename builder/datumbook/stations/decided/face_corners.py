@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from datumbook.cells.columns import Column, Input, Per, Result, typed_words
+from datumbook.cells.columns import Column, Input, Per, Reading, Result, typed_words, words
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Row, Table
 from datumbook.equations import faces, heights
 from datumbook.equations.standings import shown_again
+from datumbook.numbers.quantities import NO_LENGTH
 from datumbook.numbers.units import convert
 from datumbook.stations.decided.line_boring import MOST_CUT
 from datumbook.stations.decided.work_off import CutOff, WorkOff
@@ -92,23 +93,40 @@ class FaceAtCorners:
             work,
         )
         self.set_ups = [one for one in SET_UPS if one != "opposite" or face.rests]
-        words = face.words
-        self.parallel_to = typed_words(
+        self.parallel_to, self.cut = self._decided(
+            lines.said(f"{face.words} cut parallel to"),
+            lines.said(f"{face.words} cut, lowest corner"),
+        )
+        self.corners = self._corners()
+
+    @property
+    def asked(self) -> bool:
+        """Whether this job may cut the face at all."""
+        return isinstance(self.parallel_to, Reading)
+
+    def _decided(self, set_up: str, cut: str) -> tuple[Column, Column]:
+        """What the face is cut parallel to, and how much: given where the job leaves it alone and
+        cuts elsewhere, offered where it cuts nothing.
+        """
+        basis, sizes = self.lines.basis, self.lines.basis.decisions("heights")
+        done = basis.does({"bottom": "bottom_face"}.get(self.face.name, self.face.name))
+        if basis.scope.cuts and not done:
+            return words("parallel_to", set_up, faces.NOT_CUT), sizes.given("cut", cut, NO_LENGTH)
+        parallel_to = typed_words(
             "parallel_to",
-            lines.said(f"{words} cut parallel to"),
+            set_up,
             "What it is set up on; not cut where it stays as it is.",
             choices=(faces.NOT_CUT, *(SET_UPS[one] for one in self.set_ups)),
             width=13,
         )
-        self.parallel_to.wanted = True
-        self.cut = lines.basis.decisions("heights").reading(
+        parallel_to.wanted = done
+        return parallel_to, sizes.reading(
             "cut",
-            lines.said(f"{words} cut, lowest corner"),
+            cut,
             how="Metal off the lowest corner as the block is set up; blank where not cut.",
-            possible=(0.0, convert(MOST_CUT, "mm", lines.unit)),
+            possible=(0.0, convert(MOST_CUT, "mm", self.lines.unit)),
             wanted=False,
         )
-        self.corners = self._corners()
 
     def after(self, corner: str) -> Key:
         """The height of one corner after the cut."""

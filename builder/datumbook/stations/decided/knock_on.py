@@ -49,8 +49,8 @@ class KnockOn:
     def __init__(
         self,
         basis: Basis,
-        bores: ReceivedBores,
-        boring: BorePlan,
+        bores: ReceivedBores | None,
+        boring: BorePlan | None,
         cuts: Cuts,
         cam_centre: CamCentre | None,
         parts: PartsMeasured | None,
@@ -64,7 +64,8 @@ class KnockOn:
         if self.head is not None and spec.combustion is not None:
             for bank in spec.rows:
                 self.combustion[bank.key] = self._combustion(self.head, spec.combustion, bank)
-        self.cam_drive = self._cam_drive(spec.cam_drive) if spec.cam_drive else None
+        drive = spec.cam_drive if cuts.line_boring.form else None
+        self.cam_drive = self._cam_drive(drive) if drive else None
 
     def parts(self) -> list[Table | Form]:
         """The parts of the plan's sheet that this engine's spec has figures for."""
@@ -112,7 +113,7 @@ class KnockOn:
         lines = {
             "now": "As received, mean of the bores",
             **({"line_bore": "Line bored"} if self.cuts.line_boring.form else {}),
-            **({"deck": "Deck cut"} if self.basis.spec.bored else {}),
+            **({"deck": "Deck cut"} if self.boring and self.boring.decided else {}),
             "after": "After the plan",
         }
         stroke = self.basis.spec.bores.stroke
@@ -171,12 +172,15 @@ class KnockOn:
         yield roomiest
         yield from held_at_each_end(least, most, limits, after)
 
-    def _bore(self, bank: Bank, every: list[str]) -> Iterator[Result]:
-        """The bore that each line starts from."""
-        sizes = self.basis.sizes("bores")
-        finished = ["after"] if self.basis.spec.bored else []
+    def _bore(self, bank: Bank, every: list[str]) -> Iterator[Column]:
+        """The bore that each line starts from: as drawn where none is measured."""
+        sizes, decided = self.basis.sizes("bores"), self.boring.decided if self.boring else None
+        if self.bores is None:
+            yield sizes.given("bore", "bore, as drawn", self.basis.spec.bores.standard.low)
+            return
         means = [self.bores.each.mean_size[number] for number in bank.cylinders]
-        finishes = [self.boring.each.finish_bore[one] for one in bank.cylinders if finished]
+        finishes = [decided[one] for one in bank.cylinders] if decided else []
+        finished = ["after"] if decided else []
         before = [row for row in every if row not in finished]
         yield sizes.result("bore", "bore", mean_size, before, diameters=means)
         yield sizes.result("bore", "bore", mean_size, finished, diameters=finishes)

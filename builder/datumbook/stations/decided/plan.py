@@ -10,22 +10,29 @@ from datumbook.equations.standings import said_again, shown_again
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.budget import MetalBudget
 from datumbook.stations.decided.cuts import Cuts
-from datumbook.stations.decided.knock_on import KnockOn
 from datumbook.stations.decided.piston_stacks import StacksInHand
+from datumbook.stations.decided.resources import Faced
 from datumbook.stations.decided.work_off import WorkOff
 
 
 def plan_of_cuts(
-    cuts: Cuts, boring: BorePlan, further: Sequence[Form], budget: MetalBudget
-) -> Sheet:
+    cuts: Cuts | None, boring: BorePlan | None, further: Sequence[Form], budget: MetalBudget
+) -> Sheet | None:
     """The page on which cuts and boring are decided, in the order of the work; beside them what
-    they leave.
+    they leave. None where a job measures neither heights nor bores.
     """
+    decided = [*(cuts.decisions() if cuts else ()), *([boring.each] if boring else ())]
+    if not decided:
+        return None
     return Sheet(
         name="Plan",
         title="Plan of the cuts",
-        parts=[*cuts.decisions(), boring.each],
-        beside=[*cuts.left(), *further, _spared(budget)],
+        parts=decided,
+        beside=[
+            *(cuts.left() if cuts else ()),
+            *further,
+            *([_spared(budget)] if budget.lines else ()),
+        ],
         stage="planned",
         row_pixels=CLOSE_ROW_PIXELS,
         one_page=True,
@@ -57,22 +64,16 @@ def _spared(budget: MetalBudget) -> Table:
 def workings_of_plan(
     stacks: StacksInHand,
     work: WorkOff,
-    cuts: Cuts,
+    faced: Faced | None,
     further: Sequence[Table],
-    boring: BorePlan,
-    knock_on: KnockOn,
-) -> Sheet:
+    boring: BorePlan | None,
+) -> Sheet | None:
     """What the plan is worked out from, and what it does to compression and cam drive."""
-    return Sheet(
-        name="Workings",
-        title="How the plan is worked out",
-        parts=[
-            stacks,
-            work,
-            *cuts.workings(),
-            *further,
-            *boring.shifts.values(),
-            *knock_on.parts(),
-        ],
-        stage="planned",
-    )
+    parts = [
+        *((stacks, work, *faced.cuts.workings(), *further) if faced else ()),
+        *(boring.shifts.values() if boring else ()),
+        *(faced.knock_on.parts() if faced else ()),
+    ]
+    if not parts:
+        return None
+    return Sheet(name="Workings", title="How the plan is worked out", parts=parts, stage="planned")

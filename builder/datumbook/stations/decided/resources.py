@@ -4,9 +4,11 @@ the sizes gathered.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import chain
+from typing import NamedTuple
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Column, Input
@@ -47,32 +49,49 @@ class Resource:
     gathered: tuple[Column, ...] = ()
 
 
+class Bored(NamedTuple):
+    """The stations of a job that measures the bores."""
+
+    bores: ReceivedBores
+    rows: BoreRows
+    boring: BorePlan
+
+
+class Faced(NamedTuple):
+    """The stations of a job that measures the heights."""
+
+    heights: BlockHeights
+    cuts: Cuts
+    knock_on: KnockOn
+
+
 class Resources:
     """The resources this engine has; one without a limit has no line."""
 
     def __init__(
         self,
         basis: Basis,
-        bores: ReceivedBores,
-        rows: BoreRows,
-        boring: BorePlan,
+        bored: Bored | None,
         walls: BoreWalls | None,
-        heights: BlockHeights,
-        cuts: Cuts,
-        knock_on: KnockOn,
+        faced: Faced | None,
         tunnels: MainTunnels | None,
     ) -> None:
-        self.basis, self.spec, self.bores = basis, basis.spec, bores
-        self.rows, self.boring, self.walls, self.tunnels = rows, boring, walls, tunnels
-        self.heights, self.cuts, self.knock_on = heights, cuts, knock_on
-        makers = (self._block, self._decks, self._axis, self._caps, self._centre)
+        self.basis, self.spec = basis, basis.spec
+        self.walls, self.tunnels = walls, tunnels
         self.lines = [
-            one for make in (*makers, self._lands, self._walls, self._widest) for one in make()
+            *(chain.from_iterable(make(faced) for make in self._of_faces()) if faced else ()),
+            *(self._lands(bored) if bored else ()),
+            *self._walls(),
+            *(self._widest(bored) if bored else ()),
         ]
 
-    def _block(self) -> Iterator[Resource]:
-        least, block = self.spec.heights.overall_limit, self.cuts.block
-        for bank in self.heights.banks.values():
+    def _of_faces(self) -> tuple[Callable[[Faced], Iterator[Resource]], ...]:
+        """What each resource of the faces and the line bore is made by, in the order printed."""
+        return self._block, self._decks, self._axis, self._caps, self._centre
+
+    def _block(self, faced: Faced) -> Iterator[Resource]:
+        least, block = self.spec.heights.overall_limit, faced.cuts.block
+        for bank in faced.heights.banks.values():
             if block and bank.overall and least and bank.ledger.overall_least:
                 yield Resource(
                     "overall_height",
@@ -85,11 +104,11 @@ class Resources:
                     least.source,
                 )
 
-    def _decks(self) -> Iterator[Resource]:
+    def _decks(self, faced: Faced) -> Iterator[Resource]:
         spec, sizes = self.spec.heights, self.basis.sizes("heights")
         drawn = spec.deck.nominal or spec.deck.low
         stack = self.spec.bores.stroke * Fraction(1, 2) + spec.rod_length + spec.compression_height
-        for bank in self.cuts.banks.values():
+        for bank in faced.cuts.banks.values():
             if spec.deck_clearance.low is not None:
                 room, words = bank.room.least, bank.bank.title("Room above the pistons, the least")
                 new = sizes.given(bank.named("room_as_new"), f"{words}, as drawn", drawn - stack)
@@ -105,14 +124,14 @@ class Resources:
                     gathered=(new,),
                 )
 
-    def _axis(self) -> Iterator[Resource]:
+    def _axis(self, faced: Faced) -> Iterator[Resource]:
         least, band = self.spec.heights.bottom_limit, self.spec.heights.bottom
-        block, corners = self.cuts.block, self.cuts.at_corners
+        block, corners = faced.cuts.block, faced.cuts.at_corners
         if not (block and corners and least and band) or least.low is None:
             return
         words, sizes = "Crank axis to bottom face, lowest corner", self.basis.sizes("heights")
         new = sizes.given("bottom_as_new", f"{words}, as drawn", drawn(band))
-        read = next(iter(self.heights.banks.values())).corners.column("bottom")
+        read = next(iter(faced.heights.banks.values())).corners.column("bottom")
         received = sizes.result(
             "bottom_received", words, budget.least_of, sizes=[read[corner] for corner in CORNERS]
         )
@@ -128,9 +147,9 @@ class Resources:
             gathered=(new, received),
         )
 
-    def _caps(self) -> Iterator[Resource]:
+    def _caps(self, faced: Faced) -> Iterator[Resource]:
         spec, sizes = self.spec.tunnels, self.basis.sizes("tunnels")
-        boring = self.cuts.line_boring.counted
+        boring = faced.cuts.line_boring.counted
         caps, cut = spec.caps if spec else None, boring.cap_cut_taken if boring else None
         measured = self.tunnels.caps if self.tunnels else None
         if caps is None or measured is None or cut is None or caps.least.low is None:
@@ -157,8 +176,8 @@ class Resources:
             gathered=(new, least, after),
         )
 
-    def _centre(self) -> Iterator[Resource]:
-        drive, spec = self.knock_on.cam_drive, self.spec.cam_drive
+    def _centre(self, faced: Faced) -> Iterator[Resource]:
+        drive, spec = faced.knock_on.cam_drive, self.spec.cam_drive
         least = spec.least_centre if spec else None
         if drive and least and least.low and drive.centre_received and drive.centre_after:
             yield Resource(
@@ -172,14 +191,14 @@ class Resources:
                 least.source,
             )
 
-    def _lands(self) -> Iterator[Resource]:
+    def _lands(self, bored: Bored) -> Iterator[Resource]:
         limits, sizes = self.spec.lands.clamping_land, self.basis.sizes("lands")
-        if not self.rows.between or not self.spec.bored or limits.low is None:
+        if not bored.rows.between or not self.spec.bored or limits.low is None:
             return
         words, clamped = "Narrowest land between bores", "Left of it between chamfers"
-        chamfer = self.rows.chamfer.chamfer_width
-        lands = [(row.widths, name) for row in self.rows.between for name in row.between]
-        new = sizes.given("land_as_new", f"{words}, as drawn", self.rows.narrowest())
+        chamfer = bored.rows.chamfer.chamfer_width
+        lands = [(row.widths, name) for row in bored.rows.between for name in row.between]
+        new = sizes.given("land_as_new", f"{words}, as drawn", bored.rows.narrowest())
         land = sizes.result(
             "land", words, budget.least_of, sizes=[table.width[name] for table, name in lands]
         )
@@ -255,9 +274,9 @@ class Resources:
     def _of_each(self, column: Handle) -> list[Key]:
         return [column[cylinder] for cylinder in self.basis.cylinders()]
 
-    def _widest(self) -> Iterator[Resource]:
+    def _widest(self, bored: Bored) -> Iterator[Resource]:
         """The widest bore, where there are oversizes to bore to."""
-        sizes, bores = self.basis.sizes("bores"), self.bores
+        sizes, bores = self.basis.sizes("bores"), bored.bores
         if not self.spec.bores.oversizes:
             return
         bore = sizes.result(
@@ -267,7 +286,7 @@ class Resources:
             "bore_after",
             "Widest finish bore",
             largest_size,
-            diameters=self._of_each(self.boring.each.finish_bore),
+            diameters=self._of_each(bored.boring.each.finish_bore),
         )
         yield Resource(
             "bore",

@@ -14,10 +14,10 @@ from datumbook.equations import standings
 from datumbook.equations.bores import largest_size
 from datumbook.numbers.units import shown
 from datumbook.standards import table
-from datumbook.stations.decided.bore_plan import BorePlan
+from datumbook.stations.decided.resources import Bored
 from datumbook.stations.finished.finished import FinishedBlock
 from datumbook.stations.finished.release import Decision
-from datumbook.stations.received.bores import Bores, FinishedBores, ReceivedBores
+from datumbook.stations.received.bores import Bores, FinishedBores
 from datumbook.stations.received.faces import EDGES_OF, Faces
 from datumbook.stations.received.heights import BlockHeights
 from datumbook.stations.received.route import OperationsDone, operations_of
@@ -75,8 +75,8 @@ class CustomerPage:
         """The numbers that this engine's book holds, in the order of the walk round the block."""
         found = self.layout.stations
         return (
-            *_of_bores(found.bores, found.bore_plan, found.finished_bores),
-            *_of_heights(found.heights, found.finished),
+            *(_of_bores(found.bored, found.finished_bores) if found.bored else ()),
+            *(_of_heights(found.heights, found.finished) if found.heights else ()),
             *_of_faces(found.faces, found.finished_faces),
             *_of_tunnels(found.tunnels, found.finished_tunnels),
         )
@@ -143,10 +143,9 @@ class CustomerPage:
         )
 
 
-def _of_bores(
-    received: ReceivedBores, plan: BorePlan, finished: FinishedBores | None
-) -> Iterator[BeforeAndAfter]:
-    size = plan.decided[1] if plan.decided else None
+def _of_bores(bored: Bored, finished: FinishedBores | None) -> Iterator[BeforeAndAfter]:
+    received, decided = bored.bores, bored.boring.decided
+    size = decided[1] if decided else None
     if finished and finished.bored_to:
         size = finished.bored_to.size.key
     yield BeforeAndAfter("size", "Size of the bores, nominal", received.rebore.standard.key, size)

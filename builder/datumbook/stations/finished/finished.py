@@ -5,17 +5,17 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Check, Column, Result
+from datumbook.cells.columns import ByRow, Check, Column, Result
 from datumbook.cells.tables import Row, Sheet, SheetPart, Table
 from datumbook.equations import standings, verdicts
 from datumbook.stations.decided.budget import MetalBudget
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.decided.face_cuts import FaceCut
 from datumbook.stations.decided.piston_stacks import StacksInHand
+from datumbook.stations.decided.resources import Faced
 from datumbook.stations.finished.finished_heights import FinishedHeights
 from datumbook.stations.finished.finished_room import FinishedRoom
 from datumbook.stations.received.bores import FinishedBores
-from datumbook.stations.received.heights import BlockHeights
 from datumbook.stations.received.mandrel import MandrelSeat
 from datumbook.stations.received.route import Route, operations_of
 
@@ -43,30 +43,35 @@ class FinishedBlock:
         self,
         basis: Basis,
         route: Route,
-        cuts: Cuts,
-        bores: FinishedBores,
-        received: BlockHeights,
+        bores: FinishedBores | None,
+        faced: Faced | None,
         budget: MetalBudget,
         mandrel: MandrelSeat | None,
         stacks: StacksInHand,
+        bore: ByRow,
     ) -> None:
         self.basis, self.route, self.bores = basis, route, bores
         self.mandrel = mandrel  # where it lies in the tunnels as finished, if the work moves them
-        lies = mandrel or received.mandrel
+        self.heights: list[FinishedHeights] = []
+        self.rooms: dict[str, FinishedRoom] = {}
+        self.cuts = self._cuts(faced.cuts) if faced else None
+        if faced is None:
+            return
+        lies, banks = mandrel or faced.heights.mandrel, faced.cuts.banks
         self.heights = [
-            FinishedHeights(basis, route, one, cuts.banks[key], budget, lies)
-            for key, one in received.banks.items()
+            FinishedHeights(basis, route, one, banks[key], budget, lies)
+            for key, one in faced.heights.banks.items()
         ]
-        bore = bores.each.largest_size
+        over = bores.each.largest_size.__getitem__ if bores else bore
         self.rooms = {
-            one.bank.key: FinishedRoom(one, cuts.banks[one.bank.key].room.crowns, stacks, bore)
+            one.bank.key: FinishedRoom(one, banks[one.bank.key].room.crowns, stacks, over)
             for one in self.heights
         }
-        self.cuts = self._cuts(cuts)
 
     def sheet(self) -> Sheet:
         """The sheet of the finished block."""
-        parts: list[SheetPart] = [self.cuts, *self.bores.parts()]
+        parts: list[SheetPart] = [self.cuts] if self.cuts else []
+        parts += self.bores.parts() if self.bores else []
         parts += [self.mandrel] if self.mandrel else []
         for bank in self.heights:
             parts += [*bank.measured(), *self.rooms[bank.bank.key].parts()]

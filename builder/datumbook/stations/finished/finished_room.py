@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from datumbook.cells.columns import Column
+from datumbook.cells.columns import ByRow, Column
 from datumbook.cells.tables import Form, Table, cylinder_rows
 from datumbook.equations import crowns, heights
 from datumbook.numbers.quantities import NO_LENGTH
@@ -27,7 +27,7 @@ class FinishedRoom:
     """What the finished deck of one bank leaves above its pistons."""
 
     def __init__(
-        self, after: FinishedHeights, planned: CrownRoom, stacks: StacksInHand, bore: Column
+        self, after: FinishedHeights, planned: CrownRoom, stacks: StacksInHand, bore: ByRow
     ) -> None:
         self.after, self.planned, self.stacks = after, planned, stacks
         self.slopes = deck_slopes(
@@ -55,7 +55,7 @@ class FinishedRoom:
         for name in ("deck_clearance", "over_middle"):
             crowns.takes_over(name, self.after.stack.deck_clearance.key)
 
-    def _heights(self, bore: Column) -> FinishedDeck:
+    def _heights(self, bore: ByRow) -> FinishedDeck:
         after = self.after
         middle = after.over_bores("deck_height", "deck", after.at_corners("deck"))
         return FinishedDeck(
@@ -73,7 +73,7 @@ class FinishedRoom:
                     crowns.lowest_over_bore,
                     height=middle,
                     steepest_slope=self.slopes.steepest_slope,
-                    bore=bore.__getitem__,
+                    bore=bore,
                     hollow_left=NO_LENGTH,  # the finished faces have limits of their own
                 ),
             ),

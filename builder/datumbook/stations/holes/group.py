@@ -36,7 +36,7 @@ CUT_HERE = {"drill", "start tap", "insert tap"}
 class GroupAtWork:
     """One group of holes. The thread's own system is the unit the whole group is worked in."""
 
-    def __init__(self, engine: Spec, spec: HoleGroup, cuts: Cuts) -> None:
+    def __init__(self, engine: Spec, spec: HoleGroup, cuts: Cuts | None) -> None:
         self.spec, self.cuts = spec, cuts
         self.shop = engine.shop
         self.thread: Thread = parse_thread(spec.thread)
@@ -148,6 +148,8 @@ class GroupAtWork:
     @property
     def planned_cut(self) -> Key | None:
         """The cut intended on the group's own face; None where the face is left alone."""
+        if self.cuts is None:
+            return None
         if self.row is not None:
             return self.cuts.banks[self.row.key].deck.counted.most_taken.key
         bottom = self.cuts.bottom if self.spec.face == "bottom" else None

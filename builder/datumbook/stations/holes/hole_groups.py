@@ -25,7 +25,7 @@ RATIO = Sizes("", 2, width=9.5)
 class Groups:
     """All groups of a spec, by key."""
 
-    def __init__(self, basis: Basis, cuts: Cuts) -> None:
+    def __init__(self, basis: Basis, cuts: Cuts | None) -> None:
         self.basis, self.shop = basis, basis.spec.shop
         self.all = [GroupAtWork(basis.spec, spec, cuts) for spec in basis.spec.holes]
         self.by_key = {group.spec.key: group for group in self.all}

@@ -26,7 +26,7 @@ from datumbook.stations.received.route import Route
 class HoleWork:
     """All that a book says of its groups of holes."""
 
-    def __init__(self, basis: Basis, route: Route, cuts: Cuts) -> None:
+    def __init__(self, basis: Basis, route: Route, cuts: Cuts | None) -> None:
         groups = Groups(basis, cuts)
         self.steps, allowed = Steps(groups), MetalAllowances(basis)
         self.opened = Openings(groups)

@@ -15,7 +15,6 @@ from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.numbers.units import convert, shown
 from datumbook.spec import Spec
 from datumbook.spec.limits import Limit
-from datumbook.spec.model import groups_of
 from datumbook.standards.materials import figure
 
 GAUGE = "gauge steel"
@@ -104,7 +103,7 @@ class Instruments:
             "known: write it under one reading, leave the setting blank, and it counts the worse "
             "way. None known: twice the smallest division. Blank counts as zero: then nothing "
             "is ever UNSURE.",
-            rows=self._rows(groups_of(self.spec)),
+            rows=self._rows(self.basis.scope.groups),
             columns=(
                 typed_words("instrument", "instrument", "What it is."),
                 typed_words("number", "its number", "As marked on it."),
@@ -147,7 +146,7 @@ class Instruments:
             note="Zero is what the gauge shows off zero on its master. Where it has moved by "
             "more than one step, the setting "
             "drifted: set it again and repeat the readings.",
-            rows=self._rows(groups_of(self.spec)),
+            rows=self._rows(self.basis.scope.groups),
             columns=(
                 typed_words("master", "set on", "Ring, rod or block, and its number."),
                 self._stated("master_size", "its size", "As calibrated.", 0.0, 2000.0),
@@ -196,7 +195,8 @@ class Instruments:
 
     def _unlike_warmth(self) -> Table:
         """How far off the size that feels it most is read."""
-        known, finer, figures = warm_sizes(self.spec), self.finer, self.warmth
+        finer, figures, read = self.finer, self.warmth, self.basis.scope.groups
+        known = {one: of for one, of in warm_sizes(self.spec).items() if one in {*map(str, read)}}
         degrees = Sizes("degC", 1)
         span: tuple[float, float] = (-10.0, 60.0)
         of_block, of_gauge = (

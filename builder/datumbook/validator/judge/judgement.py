@@ -13,7 +13,6 @@ from datumbook.equations.verdicts import OPEN, OUT, STALE, UNSURE
 from datumbook.messages.findings import Finding
 from datumbook.numbers.printing import Printer, figures, limits_in_words
 from datumbook.numbers.units import convert
-from datumbook.spec.model import groups_of
 from datumbook.stations.finished.every_check import EveryCheck
 from datumbook.validator.locate.location import Located
 from datumbook.validator.readings.entries import Entries
@@ -101,7 +100,7 @@ def _overdue(
     that no formula compares.
     """
     gauges = layout.stations.instruments.gauges
-    for group in groups_of(layout.spec):
+    for group in layout.scope.groups:
         due, measured = gauges.calibration_due[group], gauges.measured_on[group]
         first, then = (str(values[key] or "") for key in (due, measured))
         if (

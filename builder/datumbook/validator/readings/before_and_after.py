@@ -36,7 +36,8 @@ def grown(layout: Layout, columns: list[ReadingSeries]) -> Iterator[Suspicion]:
     """A height as finished above the same as received: no cut adds metal. Of bores see `shrunk`:
     they may be sleeved.
     """
-    corners = [bank.corners for bank in layout.stations.heights.banks.values()]
+    heights = layout.stations.heights
+    corners = [bank.corners for bank in heights.banks.values()] if heights else []
     for one in _read_again(columns, corners):
         if one.now - one.was > GROWN * max(one.step, one.after.step):
             yield one.after.tell("suspect-growth", one.number, expected=figures(one.was))
@@ -49,7 +50,8 @@ def shrunk(layout: Layout, columns: list[ReadingSeries]) -> Iterator[Suspicion]:
     A cylinder that was sleeved is smaller as well, but what is smaller is then the size decided.
     """
     decided = _decided(layout, columns)
-    read_again = _read_again(columns, [layout.stations.bores.readings])
+    bores = layout.stations.bores
+    read_again = _read_again(columns, [bores.readings] if bores else [])
     cylinders = grouped((row_parts(one.row)[0], one) for one in read_again)
     for cylinder, each in cylinders.items():
         size = decided.get(cylinder, decided.get(""))
@@ -77,10 +79,11 @@ def _decided(layout: Layout, columns: list[ReadingSeries]) -> dict[str, float]:
     """The size typed for each cylinder in the plan; "" for the one typed for all of them."""
     finished = layout.stations.finished_bores
     bored_to = finished.bored_to.size if finished and finished.bored_to else None
+    planned = layout.stations.bore_plan
     return {
         place.row: value
         for one in columns
-        if one.column in (layout.stations.bore_plan.each.typed_bore, bored_to)
+        if one.column in (planned.each.typed_bore if planned else None, bored_to)
         for place, value in zip(one.places, one.values, strict=True)
     }
 

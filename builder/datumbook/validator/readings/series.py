@@ -147,7 +147,8 @@ def _beyond(rests: list[float], number: int) -> float:
 def series_of(layout: Layout, typed: Mapping[str, float | str]) -> list[ReadingSeries]:
     """Every column of sizes that has readings, in the order of the book."""
     gathered: dict[tuple[Reading, str], list[tuple[Place, float, float, float]]] = {}
-    lips, least = layout.stations.bores.each.unworn_lip, _least_read(layout, typed)
+    bores = layout.stations.bores
+    lips, least = bores.each.unworn_lip if bores else None, _least_read(layout, typed)
     for place in layout.readings():
         value, column = typed.get(place.key), place.column
         if isinstance(column, Reading) and not column.repeats and place.unit in SCREW_TURNS:
@@ -172,10 +173,12 @@ def _least_read(layout: Layout, typed: Mapping[str, float | str]) -> dict[str, f
     """The least size read in each bore as received, by its cylinder: what its lip is no less
     than.
     """
+    bores = layout.stations.bores
     read = grouped(
         (row_parts(place.row)[0], value)
         for place in layout.readings()
-        if place.stands_in(layout.stations.bores.readings)
+        if bores
+        and place.stands_in(bores.readings)
         and type(value := typed.get(place.key)) is float
     )
     return {cylinder: min(sizes) for cylinder, sizes in read.items()}
