@@ -45,6 +45,11 @@ def test_standing_of_tick_passes_when_the_work_is_done_and_is_conceded_when_sign
     assert standings.standing_of_tick("OUT", *SIGNED) == "conceded"
 
 
+def test_standing_and_standing_of_tick_pass_what_nothing_is_asked_of() -> None:
+    assert standings.standing("", NAN, NAN, "", "", "", 0.0005) == "passes"
+    assert standings.standing_of_tick("", "", "", "") == "passes"
+
+
 def test_urgency_ranks_out_before_unsure_before_open_and_then_as_printed() -> None:
     ranks = [
         standings.urgency(verdict, "holds", line)
@@ -102,7 +107,10 @@ def test_shown_again_and_said_again_change_nothing() -> None:
     assert [standings.said_again(words) for words in ("OK", "")] == ["OK", ""]
 
 
-def test_readings_taken_and_ticks_made_count_what_is_there_and_taken_in_all_adds() -> None:
+def test_readings_taken_ticks_made_and_words_given_count_what_is_there_and_taken_in_all_adds() -> (
+    None
+):
+    assert standings.words_given("done", "", "hone", "no") == 3.0
     assert standings.readings_taken(82.01, NAN, 0.0) == 2.0
     assert standings.ticks_made("done", "", "Done", "not done") == 2.0
     assert standings.taken_in_all(3.0, 4.0) == 7.0
@@ -116,5 +124,12 @@ def test_standing_once_finished_waits_for_the_finished_reading() -> None:
 
 
 def test_standing_once_finished_waits_for_every_finished_reading() -> None:
-    assert standings.standing_once_finished("holds", "OK", "", "OK") == "holds"
+    assert standings.standing_once_finished("holds", "OK", "OPEN", "OK") == "holds"
     assert standings.standing_once_finished("holds", "UNSURE", "OK", "STALE") == "passes"
+
+
+def test_standing_once_finished_neither_waits_for_nor_is_answered_by_what_asks_nothing() -> None:
+    assert standings.standing_once_finished("holds", "") == "holds"
+    assert standings.standing_once_finished("holds", "", "") == "holds"
+    assert standings.standing_once_finished("holds", "", "OUT") == "passes"
+    assert standings.standing_once_finished("holds", "", "OPEN") == "holds"

@@ -200,18 +200,9 @@ def test_a_cut_on_the_face_comes_off_the_floor_under_its_holes() -> None:
 
 
 def test_a_relief_measured_before_the_deck_was_cut_is_stale() -> None:
-    before = reckoned(
-        shipped_layout(),
-        holes_head_studs__taken_after=1.0,
-        route__hole_work__done=1.0,
-        route__deck__done=2.0,
-    )
-    after = reckoned(
-        shipped_layout(),
-        holes_head_studs__taken_after=2.0,
-        route__hole_work__done=1.0,
-        route__deck__done=2.0,
-    )
+    order = {"route__hole_work__done": 1.0, "route__deck__done": 2.0}
+    before = reckoned(shipped_layout(), measured_holes__step="hole work", **order)
+    after = reckoned(shipped_layout(), measured_holes__step="deck", **order)
     assert before["holes_head_studs.D1.counterbore.verdict"] == "STALE"
     assert after["holes_head_studs.D1.counterbore.verdict"] == "OK"
 

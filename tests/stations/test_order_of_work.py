@@ -6,17 +6,20 @@ The rules are common practice, no source; the story is invented.
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+from datumbook.cells.columns import Reading
 from datumbook.equations.verdicts import OK, OPEN, OUT, STALE
 from datumbook.job import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.standards.order import operations, rules
 from datumbook.stations import lay_out
-from datumbook.stations.received.route import operations_of, rules_of
+from datumbook.stations.received.route import operations_of, rules_of, step_words
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
-from readings_made import plausible
+from readings_made import in_turn, measured_after, plausible
 
 SPEC = shipped_specs()["orrindale_qp4"]
 FINISHED_HEIGHTS = (
@@ -39,18 +42,6 @@ def verdicts(layout: Layout, typed: dict[str, object]) -> dict[str, object]:
     return {check.key: values[check.verdict] for check in layout.checks}
 
 
-def in_order(layout: Layout) -> dict[str, object]:
-    """A done number for every operation of the job, in the usual order."""
-    return {
-        f"route.{key}.done": float(number)
-        for number, key in enumerate(operations_of(layout.spec), 1)
-    }
-
-
-def taken_after(layout: Layout, number: float) -> dict[str, object]:
-    return {key: number for key in layout.places if key.endswith(".taken_after")}
-
-
 def test_every_rule_speaks_of_known_operations_and_the_usual_order_keeps_them_all() -> None:
     usual = list(operations())
     for rule in rules():
@@ -58,27 +49,27 @@ def test_every_rule_speaks_of_known_operations_and_the_usual_order_keeps_them_al
 
 
 def test_done_in_the_usual_order_every_turn_is_ok(layout: Layout) -> None:
-    found = verdicts(layout, in_order(layout))
+    found = verdicts(layout, in_turn(layout))
     assert {verdict for key, verdict in found.items() if key.startswith("route.")} == {OK}
 
 
-def test_nothing_done_is_nothing_done_too_early(layout: Layout) -> None:
+def test_of_what_is_not_done_no_turn_is_judged(layout: Layout) -> None:
     found = verdicts(layout, {})
-    assert {verdict for key, verdict in found.items() if key.startswith("route.")} == {OK}
+    assert {verdict for key, verdict in found.items() if key.startswith("route.")} == {""}
 
 
 @pytest.mark.parametrize(
     "rule", rules_of(load_spec(SPEC)), ids=lambda rule: f"{rule.before}-{rule.after}"
 )
 def test_each_rule_turned_round_puts_its_operation_out(layout: Layout, rule: object) -> None:
-    done = in_order(layout)
+    done = in_turn(layout)
     before, after = f"route.{rule.before}.done", f"route.{rule.after}.done"  # type: ignore[attr-defined]
     done[before], done[after] = done[after], done[before]
     assert verdicts(layout, done)[f"route.{rule.after}.turn"] == OUT  # type: ignore[attr-defined]
 
 
 def test_a_needed_operation_left_out_puts_the_later_one_out(layout: Layout) -> None:
-    done = in_order(layout)
+    done = in_turn(layout)
     del done["route.consent.done"]
     found = verdicts(layout, done)
     assert found["route.deck.turn"] == found["route.bore.turn"] == OUT, (
@@ -88,7 +79,7 @@ def test_a_needed_operation_left_out_puts_the_later_one_out(layout: Layout) -> N
 
 
 def test_a_rule_the_shop_sets_aside_is_not_judged_and_its_reason_is_printed(layout: Layout) -> None:
-    done = in_order(layout)
+    done = in_turn(layout)
     done["route.hole_work.done"], done["route.deck.done"] = (
         done["route.deck.done"],
         done["route.hole_work.done"],
@@ -102,12 +93,12 @@ def test_a_rule_the_shop_sets_aside_is_not_judged_and_its_reason_is_printed(layo
 def test_a_deck_cut_after_the_finished_readings_makes_exactly_those_that_hang_on_the_deck_stale(
     layout: Layout,
 ) -> None:
-    typed = plausible(layout) | in_order(layout) | taken_after(layout, 99.0)
+    typed = plausible(layout)
     before = verdicts(layout, typed)
     assert STALE not in before.values()
     assert OPEN not in before.values()
     number = len(operations_of(layout.spec)) + 1.0
-    later = verdicts(layout, typed | taken_after(layout, number - 1) | {"route.deck.done": number})
+    later = verdicts(layout, typed | {"route.deck.done": number})
     stale = {key for key, verdict in later.items() if verdict == STALE}
     moved = (*FINISHED_HEIGHTS, "crowns.", "holes_head_studs.")
     hangs = {key for key in before if key.startswith(moved) and not key.endswith(".done")}
@@ -119,17 +110,64 @@ def test_a_deck_cut_after_the_finished_readings_makes_exactly_those_that_hang_on
 
 
 def test_a_reading_taken_again_after_the_cut_is_fresh(layout: Layout) -> None:
-    typed = plausible(layout) | in_order(layout) | taken_after(layout, 99.0)
+    typed = plausible(layout)
     assert STALE not in verdicts(layout, typed).values()
 
 
 def test_once_the_finished_reading_is_taken_the_received_one_no_longer_holds(
     layout: Layout,
 ) -> None:
-    typed = plausible(layout) | in_order(layout) | taken_after(layout, 99.0)
+    typed = plausible(layout)
     worn = {"bores.1.top.thrust": 82.3}
     values = reckon(layout, typed | worn)
     assert values["bores.1.top.out_of_round.verdict"] == OUT
     assert values["release.bores.1.top.out_of_round.standing"] == "passes"
     values = reckon(layout, {**typed, **worn, "finished_bores.1.top.thrust": None})
     assert values["release.bores.1.top.out_of_round.standing"] == "holds"
+
+
+# --- after which step a series was measured
+
+
+@pytest.mark.parametrize("spec", shipped_specs().values(), ids=shipped_specs())
+def test_a_step_not_said_holds_each_series_by_one_line_and_makes_nothing_stale(spec: Path) -> None:
+    layout = lay_out(load_spec(spec), Job(block="story"))
+    typed = plausible(layout) | {"route.deck.done": 40.0, "route.hone.done": 41.0}
+    said = verdicts(layout, typed | measured_after(layout, "hone"))
+    steps = measured_after(layout, "hone")
+    series = {f"{key.removesuffix('step')}verdict" for key in steps}
+    assert series <= set(said)
+    assert len(series) <= 6
+    assert len({layout.places[key].row for key in steps}) == 1, "one cell a series"
+    unsaid = verdicts(layout, typed | dict.fromkeys(steps))
+    assert STALE not in unsaid.values()
+    assert {key for key, verdict in unsaid.items() if verdict == OPEN} == series
+    assert {layout.places[key].key for key in steps} <= {one.key for one in layout.wanted()}
+    for key in set(said) - series:
+        assert said[key] in (STALE, unsaid[key]), key
+
+
+def test_a_step_without_a_number_is_out_and_moves_nothing(layout: Layout) -> None:
+    typed = plausible(layout) | {"route.wash.done": None}
+    found = verdicts(layout, typed | measured_after(layout, "wash"))
+    series = {key for key in found if key.startswith("measured_")}
+    assert {found[key] for key in series} == {OUT}
+    assert STALE not in found.values()
+
+
+def test_every_step_of_the_route_can_be_said_and_nothing_else(layout: Layout) -> None:
+    known = list(operations_of(layout.spec))
+    for key in measured_after(layout, "hone"):
+        column = layout.places[key].column
+        assert isinstance(column, Reading)
+        assert list(column.choices) == [step_words(one) for one in known]
+    for number, operation in enumerate(known, 1):
+        values = reckon(layout, in_turn(layout) | measured_after(layout, operation))
+        assert values["measured_bores.line"] == values["measured_bores.number"] == number
+    for said in ("99", "12", "fitted"):
+        assert (
+            reckon(layout, in_turn(layout) | {"measured_bores.step": said})[
+                "measured_bores.verdict"
+            ]
+            == OUT
+        )

@@ -20,6 +20,7 @@ from datumbook.validator import Validation, validate
 from datumbook.workbook.layout import Layout, Place
 from datumbook.writer import write
 from programs import made_once
+from readings_made import in_turn
 
 CONCEDED = "threads.front_cover.hole"
 """The one check of the shipped spec that no reading can help: its drill is larger than the thread's
@@ -55,11 +56,12 @@ Told = Counter[tuple[str, str, str]]
 
 
 def clean_readings(layout: Layout) -> Readings:
-    """Every wanted reading where it should be, threads a little deeper than least, the one
-    concession written.
+    """Every wanted reading where it should be, threads a little deeper than least, every operation
+    done in its turn, the one concession written.
     """
     return (
         {place.key: _expected(place) for place in layout.wanted()}
+        | in_turn(layout)
         | INTENDED
         | NOT_BORED
         | CONCESSION

@@ -571,11 +571,14 @@ DAMAGES: dict[str, Damage] = {
         "check-open",
         "check-out",
         often=True,
-        holes_head_studs__taken_after=1.0,
-        route__deck__done=2.0,
+        measured_holes__step="hole work",
+        route__deck__done=99.0,
     ),
     "check-open": readings(
-        "cuts.deck.made", deck_cut__parallel_to="crank line", deck_cut__cut=0.0005
+        "cuts.deck.made",
+        deck_cut__parallel_to="crank line",
+        deck_cut__cut=0.0005,
+        route__deck__done="",
     ),
     "concession-incomplete": readings(
         CONCEDED, **{f"release__{CONCEDED.replace('.', '__')}__reason": ""}

@@ -4,10 +4,12 @@ cell.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from datumbook.cells.columns import Reading, per, possible
 from datumbook.numbers.quantities import Quantity
+from datumbook.stations.received.route import operations_of, step_words
 from datumbook.workbook.layout import Layout, Place
 
 UNCERTAINTY = {"mm": 0.003, "in": 0.0002}
@@ -29,7 +31,20 @@ def plausible(layout: Layout) -> dict[str, object]:
     for place in layout.readings():
         if place.key.startswith("instruments.") and place.key.endswith(".uncertainty"):
             found[place.key] = UNCERTAINTY[place.unit or ""]
-    return found | WORDS | dict(_about_instruments(layout))
+    return found | in_turn(layout) | WORDS | dict(_about_instruments(layout))
+
+
+def in_turn(layout: Layout) -> dict[str, float | str]:
+    """Every operation done in the usual order, every series measured after the last of them."""
+    known = operations_of(layout.spec)
+    done = {f"route.{key}.done": float(number) for number, key in enumerate(known, 1)}
+    return done | measured_after(layout, list(known)[-1])
+
+
+def measured_after(layout: Layout, operation: str) -> dict[str, float | str]:
+    """Every series measured after one operation."""
+    series = (key for key in layout.places if re.fullmatch(r"measured_\w+\.step", key))
+    return dict.fromkeys(series, step_words(operation))
 
 
 def _about_instruments(layout: Layout) -> Iterator[tuple[str, object]]:

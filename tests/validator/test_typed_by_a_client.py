@@ -24,6 +24,7 @@ from datumbook.workbook.record import SHEET
 from engines import gnumeric, libreoffice, once
 from long_runs import mostly_long
 from programs import made_once
+from readings_made import in_turn
 
 pytestmark = pytest.mark.program("libreoffice")
 
@@ -116,18 +117,15 @@ def spoiled() -> Mapping[str, list[dict[str, Any]]]:
 
 
 DEEPEST = 25.4 - 25.4 / 8  # mm: the gallery under S7 less the least floor of 1/8 in
+IN_TURN = in_turn(shipped_layout())
 AT_THE_MACHINE: dict[str, dict[str, float | str]] = {
     "drilled too deep": {"holes_sump_rail.S7.drilled": DEEPEST + 0.5},
     "relieved before the skim": {
-        "route.hole_work.done": 1.0,
-        "holes_head_studs.taken_after": 1.0,
-        "route.deck.done": 2.0,
+        "route.hole_work.done": IN_TURN["route.deck.done"],
+        "route.deck.done": IN_TURN["route.hole_work.done"],
+        "measured_holes.step": "hole work",
     },
-    "relieved after the skim": {
-        "route.deck.done": 1.0,
-        "route.hole_work.done": 2.0,
-        "holes_head_studs.taken_after": 2.0,
-    },
+    "relieved after the skim": {"measured_holes.step": "hole work"},
     "skimmed past the thread": {"deck_cut.parallel_to": "crank line", "deck_cut.cut": 0.2501},
     "walked": {
         "walk_sump_rail_drill.S7.drill": "done",

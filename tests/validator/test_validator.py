@@ -129,7 +129,7 @@ def test_an_open_check_holds_the_job_even_where_no_reading_is_missing_that_is_al
     """A cut is intended and no step says that it was made: nothing is missing on the sheets of
     measuring.
     """
-    cut = {"deck_cut.parallel_to": "crank line", "deck_cut.cut": 0.0005}
+    cut = {"deck_cut.parallel_to": "crank line", "deck_cut.cut": 0.0005, "route.deck.done": ""}
     made = filled(tmp_path, **cut)
     assert (made.verdict, made.state) == ("hold", "ON HOLD")
     assert [one.severity for one in made.findings] == ["check"]

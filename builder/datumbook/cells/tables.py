@@ -21,7 +21,7 @@ ROW_PIXELS = 23.0  # how high a plain row is
 CLOSE_ROW_PIXELS = 18.0  # the same on a page that is to hold many
 PLOT_WIDE, PLOT_FRAME = 520.0, 80.0  # pixels: a picture across, and what its axes take besides
 STAGES: tuple[Stage, ...] = ("received", "planned", "finished")
-FRESHNESS = ("taken_after", "spoiled_by")  # the cells that say whether a table's readings hold yet
+FRESHNESS = ("moved_since",)  # the cells that say whether a table's readings hold yet
 
 
 @dataclass(frozen=True)
@@ -48,7 +48,7 @@ class Table(Part):
     heading: str = ""
     note: str = ""
     own_page: bool = False
-    spoilers: Sequence[Key] = ()  # the done numbers of what makes these readings stale
+    spoilers: Spoilers | None = None  # what makes these readings stale
     # the table whose readings these values come from, and with which they go stale
     fresh_in: Table | None = None
     # the same table as received: each check here answers the check there of the same column
@@ -132,6 +132,25 @@ class Form(Part):
         """Whether a line of this name stands here; a form has no rows."""
         held = (line.column.verdict_name for line in self.each if line.limits or line.says)
         return not row and (name in self.names() or name in held)
+
+
+class MeasuredAfter(Form):
+    """After which step of the route a series was measured: what is read in one go, be it in several
+    tables. It stands with the first of them.
+    """
+
+    step: Column
+    line: Column
+    number: Column
+    verdict: Column
+
+
+@dataclass(frozen=True)
+class Spoilers:
+    """What makes readings stale: an operation done since the step their series was taken after."""
+
+    series: MeasuredAfter
+    done: Sequence[Key]  # the done numbers of the operations that move the feature
 
 
 @dataclass(frozen=True, kw_only=True)

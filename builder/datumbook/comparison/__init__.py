@@ -144,9 +144,11 @@ class _Side:
             return 0.0
 
     def judged(self, key: str) -> str:
-        """The verdict on a check, "" where there is none."""
+        """The verdict on a check, "" where there is no check."""
         check = self.checks.get(key)
-        return str(self.values.get(check.verdict, "")) if check and not check.judged else ""
+        if check is None or check.judged:
+            return ""
+        return str(self.values.get(check.verdict) or "nothing asked")
 
 
 def _no_number(place: Place | None, typed: object) -> str:

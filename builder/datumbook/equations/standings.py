@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from datumbook.equations.verdicts import DONE, OK, OPEN, OUT, STALE, UNSURE
 from datumbook.formulas.functions import (
+    all_of,
     any_of,
     at_most,
     blank,
@@ -37,8 +38,8 @@ def standing(
     conceded_on: Words,
     half_step: Measure,
 ) -> Words:
-    """Whether a check lets the block go: it passes, it is conceded for the value it has now, or it
-    holds.
+    """Whether a check lets the block go: it passes, as one does of which nothing is asked, it is
+    conceded for the value it has now, or it holds.
 
     A concession needs its reason, its name and its date, and the value conceded must be the value
     of today (to half a step of what is printed); where no reading could be taken both stay blank.
@@ -58,7 +59,7 @@ def standing(
         ),
     )
     unsigned = any_of(blank(reason), blank(conceded_by), blank(conceded_on))
-    return where(equal(verdict, OK), PASSES, where(unsigned, HOLDS, same))
+    return where(_lets_go(verdict), PASSES, where(unsigned, HOLDS, same))
 
 
 @takes_blanks
@@ -73,21 +74,27 @@ def standing_of_tick(
     'conceded'
     """
     unsigned = any_of(blank(reason), blank(conceded_by), blank(conceded_on))
-    return where(equal(verdict, OK), PASSES, where(unsigned, HOLDS, CONCEDED))
+    return where(_lets_go(verdict), PASSES, where(unsigned, HOLDS, CONCEDED))
+
+
+def _lets_go(verdict: str) -> bool:
+    return any_of(equal(verdict, OK), blank(verdict))
 
 
 @takes_blanks
 def standing_once_finished(standing: Words, *finished: Words) -> Words:
     """Whether a check as received or planned lets the block go: once every finished reading that
-    answers it is taken, those are judged.
+    answers it is taken, those are judged. A finished check of which nothing is asked answers
+    nothing by itself, and is not waited for.
 
     Source: common practice, no source.
 
     >>> standing_once_finished("holds", "OK", "OPEN"), standing_once_finished("holds", "OK", "OUT")
     ('holds', 'passes')
     """
-    open_still = [test for one in finished for test in (blank(one), equal(one, OPEN))]
-    return where(any_of(*open_still), standing, PASSES)
+    unanswered = all_of(*(blank(one) for one in finished))
+    open_still = [equal(one, OPEN) for one in finished]
+    return where(any_of(unanswered, *open_still), standing, PASSES)
 
 
 @takes_blanks
@@ -245,6 +252,18 @@ def ticks_made(*ticks: Words) -> Count:
     2.0
     """
     return cells_saying(DONE, *ticks)
+
+
+@takes_blanks
+def words_given(*cells: Words) -> Count:
+    """How many of the cells hold words.
+
+    Source: count.
+
+    >>> words_given("done", "", "hone")
+    2.0
+    """
+    return total(*(where(blank(one), 0, 1) for one in cells))
 
 
 def taken_in_all(*counts: Count) -> Count:

@@ -315,9 +315,9 @@ def position_of(value: float, *values: float) -> float:
 
 
 @spreadsheet("INDEX", turned=True)
-def pick(position: float, *words: str) -> str:
-    """The words at this place, counted from 1."""
-    return words[_place(position)]
+def pick(position: float, *cells: R) -> R:
+    """What stands at this place, counted from 1."""
+    return cells[_place(position)]
 
 
 def _place(counted: float) -> int:

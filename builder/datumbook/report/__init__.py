@@ -50,7 +50,8 @@ def _told(validation: Validation) -> Iterator[tuple[str, str]]:
             (
                 f"{counts['readings_taken']} of {counts['readings_wanted']} readings taken; "
                 f"{counts['checks']} checks: {counts['OK']} OK, {counts['OUT']} OUT, "
-                f"{counts['STALE']} STALE, {counts['UNSURE']} UNSURE, {counts['OPEN']} OPEN."
+                f"{counts['STALE']} STALE, {counts['UNSURE']} UNSURE, {counts['OPEN']} OPEN, "
+                f"of {counts['nothing_asked']} nothing is asked."
             ),
         )
     for severity, heading, line_style in (

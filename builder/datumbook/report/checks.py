@@ -11,7 +11,6 @@ from markupsafe import Markup
 
 from datumbook.cells.columns import Column
 from datumbook.cells.handles import Key
-from datumbook.cells.tables import FRESHNESS
 from datumbook.equations.verdicts import OUT, STALE, UNSURE
 from datumbook.grouping import grouped
 from datumbook.messages.findings import Finding
@@ -21,7 +20,7 @@ from datumbook.numbers.units import convert
 from datumbook.report import NOT_ENTERED
 from datumbook.report.drawings import against_limits
 from datumbook.report.worked import in_signs, steps, with_numbers
-from datumbook.validator import Validation, limits_of, limits_printed, operation
+from datumbook.validator import Validation, limits_of, limits_printed, read_before
 from datumbook.validator.judge.judgement import Outcome
 from datumbook.workbook.flow import upstream
 from datumbook.workbook.layout import CheckPlan, Layout
@@ -216,9 +215,9 @@ class ChecksTold:
         if not isinstance(value, float):
             return "The cell says something else than the word that counts."
         if verdict == STALE:
-            after, by = (operation(self.values[check.freshness[name]]) for name in FRESHNESS)
             return (
-                f"It was read after operation {after}; operation {by} has moved the feature since."
+                "It was read after {taken_after}; the operation with done number {moved_by} has "
+                "moved the feature since.".format(**read_before(check, self.values))
             )
         if verdict == UNSURE:
             return (

@@ -13,6 +13,15 @@ ANY_CUT = "any cut"
 
 
 @dataclass(frozen=True, slots=True)
+class MeasuredTogether:
+    """A series: features that are measured in one go when they are finished."""
+
+    key: str
+    words: str
+    features: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Operation:
     """One operation: its key and words, whether it takes metal, the features it moves, and the
     stations it cannot do without.
@@ -66,3 +75,10 @@ def rules() -> tuple[Rule, ...]:
 def spoilers(feature: str) -> list[str]:
     """The operations that make a feature's readings stale, in the usual order."""
     return [one.key for one in operations().values() if feature in one.spoils]
+
+
+@cache
+def measured_with(feature: str) -> MeasuredTogether:
+    """The series with which a feature is measured as finished."""
+    (row,) = (row for row in table("order")["series"] if feature in row["features"])
+    return MeasuredTogether(row["key"], row["words"], tuple(row["features"]))

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Literal
 
 from datumbook.cells.tables import Stage
-from datumbook.equations.verdicts import OK, OPEN, OUT, STALE, UNSURE
+from datumbook.equations.verdicts import NOTHING_ASKED, OK, OPEN, OUT, STALE, UNSURE
 from datumbook.messages.findings import Finding
 from datumbook.readers import Book, Refused, open_book
 from datumbook.validator.compare.contents import compare, stale
@@ -23,8 +23,8 @@ from datumbook.validator.judge.judgement import (
     judge,
     limits_of,
     limits_printed,
-    operation,
     outcomes,
+    read_before,
 )
 from datumbook.validator.locate.location import Located, locate
 from datumbook.validator.readings.corrections import Struck, struck_readings
@@ -41,7 +41,7 @@ __all__ = [
     "Validation",
     "limits_of",
     "limits_printed",
-    "operation",
+    "read_before",
     "validate",
     "worst_exit",
 ]
@@ -112,8 +112,8 @@ class Validation:
 
     @property
     def counts(self) -> dict[str, int]:
-        """How many checks have which verdict, and how many wanted readings there are and are
-        taken.
+        """How many checks have which verdict and of how many nothing is asked, and how many wanted
+        readings there are and are taken.
         """
         counted = {
             word: sum(one.verdict == word for one in self.outcomes)
@@ -121,10 +121,12 @@ class Validation:
         }
         if self.layout is None:
             return counted
+        asked = [self.values[check.verdict] != NOTHING_ASKED for check in self.layout.checks]
         wanted = [place.key for place in self.layout.wanted()]
         taken = sum(self.values.get(key) not in (None, "") for key in wanted)
         return counted | {
-            "checks": len(self.layout.checks),
+            "checks": len(asked),
+            "nothing_asked": len(asked) - sum(asked),
             "readings_wanted": len(wanted),
             "readings_taken": taken,
         }

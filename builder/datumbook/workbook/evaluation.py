@@ -31,6 +31,7 @@ class Breakdown:
 
 
 FAULT = Breakdown()
+BROKEN = "error"  # what an equation is called with for words that broke down
 ARITHMETIC: dict[str, Callable[[float, float], float]] = {
     "+": add,
     "-": sub,
@@ -137,11 +138,11 @@ class _Reckoning:
 
     def _coherent(self, key: str) -> float | str | None:
         """A key's value in the coherent set of units, words as they are; None where a number is
-        missing.
+        missing. Words that broke down are not blank: a blank verdict passes.
         """
         value, unit = self.value(key), self.layout.place(key).unit
         if unit is None:
-            return value if isinstance(value, str) else ""
+            return BROKEN if value is FAULT else value if isinstance(value, str) else ""
         return to_coherent(value, unit) if isinstance(value, float) else None
 
     def _of_tree(self, node: Formula) -> Value | Breakdown:

@@ -7,8 +7,8 @@ from typing import Any
 
 from datumbook.cells.columns import Check, Column, Sizes, per
 from datumbook.cells.handles import Key
-from datumbook.cells.tables import Row, Table
-from datumbook.equations import verdicts
+from datumbook.cells.tables import MeasuredAfter, Row, Spoilers, Table
+from datumbook.equations import order
 from datumbook.grouping import grouped
 from datumbook.numbers.printing import NOT_LESS, NOT_MORE
 from datumbook.numbers.units import shown
@@ -16,6 +16,8 @@ from datumbook.spec import Limit
 from datumbook.workbook.cursor import Cursor
 from datumbook.workbook.inputs import resolved
 from datumbook.workbook.layout import CheckPlan
+
+MOVED = "moved since by done number"
 
 
 class TableCursor(Cursor):
@@ -28,7 +30,7 @@ class TableCursor(Cursor):
             self._turned(table, columns)
             return
         if table.spoilers:
-            self._freshness(table)
+            self._freshness(table, table.spoilers)
         self._headings(table, columns)
         self._limit_rows(table, columns)
         for row in table.rows:
@@ -53,27 +55,35 @@ class TableCursor(Cursor):
                 self._table_cell(table, row, item, column)
         self.row = top + 1 + len(slots)
 
-    def _freshness(self, table: Table) -> None:
-        """The line that says after which operation a table's readings were taken, and which came
-        since.
+    def _freshness(self, table: Table, spoilers: Spoilers) -> None:
+        """The line that says which operation moved a table's readings since they were taken; over
+        it, with the first table of a series, after which step that was.
         """
-        number, words = Sizes("", 0), "taken after done number"
-        taken = number.reading(
-            "taken_after",
-            words,
-            how="The highest done number on the Route sheet when these were read.",
-            wanted=False,
-            whole=True,
-            possible=(0.0, 99.0),
+        if spoilers.series.step.key not in self.layout.places:
+            self._measured_after(spoilers.series)
+        moved = Sizes("", 0).result(
+            "moved_since",
+            MOVED,
+            order.moved_since,
+            number=spoilers.series.number,
+            done=list(spoilers.done),
         )
-        moved = number.result(
-            "spoiled_by", "moved by", verdicts.latest_done, done=list(table.spoilers)
-        )
-        taken.home = moved.home = table
-        self.text(1, "Taken after done number", "row")
-        self.cell(table, taken, 2, "", f"{table.title} · {words}")
-        self.text(3, "moved since by done number", "line_note", 3)
-        self.cell(table, moved, 6, "", f"{table.title} · moved by done number")
+        moved.home = table
+        self.text(1, MOVED[:1].upper() + MOVED[1:], "row")
+        self.cell(table, moved, 2, "", f"{table.title} · {MOVED}")
+        self.row += 1
+
+    def _measured_after(self, series: MeasuredAfter) -> None:
+        """After which step a series was measured, in one line."""
+        self.text(1, "Measured after the step", "row")
+        self.text(3, "line, done number", "line_note")
+        for at, column in ((2, series.step), (4, series.line), (5, series.number)):
+            self.cell(series, column, at, "", f"{series.title} · {column.words}")
+        label = f"{series.title} · measured after the step"
+        self.cell(series, series.verdict, 6, "", label)
+        key = series.verdict.key
+        plan = CheckPlan(key, key, label, self.plan.sheet.name, source="the route", judged=True)
+        self.check(plan, 6, ())
         self.row += 1
 
     def _headings(self, table: Table, columns: Mapping[str, int]) -> None:

@@ -126,7 +126,7 @@ class CylinderFits:
             title="Ring gaps",
             heading="Cylinder",
             note=" ".join(dict.fromkeys(note for note in notes if note)),
-            spoilers=self.finished.readings.spoilers if self.finished else (),
+            spoilers=self.finished.route.spoilers("ring_gaps") if self.finished else None,
             rows=cylinder_rows(self.basis.cylinders()),
             columns=(
                 *held(sizes, top, spec.top, "ring, top", by, fits.bore),

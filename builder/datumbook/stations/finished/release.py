@@ -62,7 +62,7 @@ class Release:
                 whole=True,
                 value=float(len(self.checks.rows)),
             ),
-            count("passing", "OK", standings.passing, standings=stands),
+            count("passing", "OK, or nothing asked of them", standings.passing, standings=stands),
             count("under_concession", "Under a concession", conceded, standings=stands),
             count("holding", "Hold the job up", standings.holding),
             typed_words(

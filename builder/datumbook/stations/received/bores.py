@@ -76,7 +76,7 @@ class Bores:
 
     def __init__(self, basis: Basis, route: Route) -> None:
         self.basis, self.spec, self.sizes = basis, basis.spec.bores, basis.sizes("bores")
-        self.limits = self.state.limits(basis.spec, "bores")
+        self.limits, self.route = self.state.limits(basis.spec, "bores"), route
         self.depths = [depth.key for depth in self.spec.depths]
         depths = "; ".join(f"{depth.words} {depth.at.text}" for depth in self.spec.depths)
         self.readings = BoreReadings(

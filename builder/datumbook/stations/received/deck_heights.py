@@ -8,7 +8,7 @@ from typing import TypeVar
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Column, Input, Per, Result
 from datumbook.cells.handles import Key
-from datumbook.cells.tables import Form, Line, Picture, Row, Series, Table
+from datumbook.cells.tables import Form, Line, Picture, Row, Series, Spoilers, Table
 from datumbook.equations import faces, heights, suspicions
 from datumbook.spec.block import Bank
 from datumbook.stations.received.bank_lines import BankLines
@@ -122,7 +122,7 @@ class DeckHeights(BankLines):
         """A part's title with its bank and its state."""
         return self.bank.title(self.state.title(words))
 
-    def _corners(self, spoilers: list[Key]) -> Table:
+    def _corners(self, spoilers: Spoilers | None) -> Table:
         read = [
             self.sizes.reading(name, words, drawn(getattr(self.spec, name)), how, setting=setting)
             for name, (words, how, setting) in READ_AT_CORNERS.items()

@@ -139,7 +139,7 @@ def _progress(layout: Layout) -> Progress:
         readings=lambda row: _down_columns(wanted[row]),
     )
     made = count.result(
-        "ticks", "ticks", standings.ticks_made, ticked, ticks=lambda row: ticks[row]
+        "ticks", "words", standings.words_given, ticked, cells=lambda row: ticks[row]
     )
     return Progress(
         key="progress",

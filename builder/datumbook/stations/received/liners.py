@@ -108,7 +108,7 @@ class LinerStandOuts:
             heading="Cylinder",
             note="Liners bare of seals, held down evenly. Out decides: shims, another liner, or "
             f"the ledge cut deeper.{of_cut if measured.state is RECEIVED else ''}",
-            spoilers=() if ledges else measured.spoilers(),
+            spoilers=None if ledges else measured.spoilers(),
             fresh_in=ledges.stale_with if ledges else None,
             rows=cylinder_rows(self.basis.cylinders()),
             columns=(*columns, Check(of=columns[-1], limits=self.spec.stand_out)),

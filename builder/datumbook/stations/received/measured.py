@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.handles import Key
+from datumbook.cells.tables import Spoilers
 from datumbook.numbers.units import convert
 from datumbook.stations.received.route import Route, spoilers_of
 from datumbook.stations.received.states import RECEIVED, State
@@ -34,8 +34,8 @@ class Measured:
         """A table's title; the state stands in it only where there are two."""
         return self.state.title(words) if self.again else words
 
-    def spoilers(self) -> list[Key]:
-        """The done numbers of the operations that make this state's readings stale."""
+    def spoilers(self) -> Spoilers | None:
+        """What makes this state's readings stale."""
         return self.state.stale_after(self.route, self.name)
 
     def signed(self, group: str) -> tuple[float, float]:

@@ -4,16 +4,24 @@ turn.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Check, Column, Result, Sizes, typed_words, words
+from datumbook.cells.columns import Check, Column, Reading, Result, Sizes, typed_words, words
 from datumbook.cells.handles import Key
-from datumbook.cells.tables import Row, Sheet, Table
-from datumbook.equations import standings, verdicts
+from datumbook.cells.tables import Line, MeasuredAfter, Row, Sheet, Spoilers, Table
+from datumbook.equations import order, standings
 from datumbook.numbers.quantities import counted
 from datumbook.spec import Spec
-from datumbook.standards.order import Operation, Rule, operations, rules, spoilers
+from datumbook.standards.order import (
+    MeasuredTogether,
+    Operation,
+    Rule,
+    measured_with,
+    operations,
+    rules,
+    spoilers,
+)
 
 
 def operations_of(spec: Spec) -> dict[str, Operation]:
@@ -46,6 +54,7 @@ class OperationsDone(Table):
 
     done: Column
     date: Column
+    step: Column
 
 
 class Route:
@@ -53,6 +62,7 @@ class Route:
 
     def __init__(self, basis: Basis) -> None:
         self.spec = basis.spec
+        self._series: dict[str, MeasuredAfter] = {}
         self.operations = self._operations()
 
     def sheet(self) -> Sheet:
@@ -61,15 +71,51 @@ class Route:
             name="Route",
             title="Route of the work",
             parts=(self.operations,),
-            widths={1: 44, 5: 60},
+            widths={1: 44, 6: 60},
             behind=("latest_before", "needed_done"),
         )
 
-    def spoilers(self, feature: str) -> list[Key]:
-        """The done numbers of the operations that make a feature's readings stale."""
-        return self._done(spoilers_of(self.spec, feature))
+    def spoilers(self, feature: str) -> Spoilers | None:
+        """What makes a feature's finished readings stale, None where nothing on this job does."""
+        moved_by = spoilers_of(self.spec, feature)
+        if not moved_by:
+            return None
+        series = measured_with(feature)
+        after = self._series.setdefault(series.key, self._measured_after(series))
+        return Spoilers(after, self._done(moved_by))
 
-    def _done(self, operations: Sequence[str]) -> list[Key]:
+    def _measured_after(self, series: MeasuredTogether) -> MeasuredAfter:
+        """After which step a series was measured, its line of the route and its done number."""
+        known, number = operations_of(self.spec), Sizes("", 0)
+        columns = (
+            Reading(
+                name="step",
+                words="measured after the step",
+                unit=None,
+                choices=tuple(map(step_words, known)),
+                how="The last step of the Route that was done when these were read.",
+            ),
+            number.result(
+                "line",
+                "line of that step",
+                order.line_of_step,
+                steps=[self.operations.step[key] for key in known],
+            ),
+            number.result(
+                "number",
+                "done number of that step",
+                order.done_number_on_line,
+                done=self._done(known),
+            ),
+            Result(name="verdict", words="verdict", equation=order.verdict_of_series),
+        )
+        return MeasuredAfter(
+            key=f"measured_{series.key}",
+            title=series.words,
+            lines=[Line(column=column) for column in columns],
+        )
+
+    def _done(self, operations: Iterable[str]) -> list[Key]:
         return [self.operations.done[one] for one in operations]
 
     def _operations(self) -> OperationsDone:
@@ -86,7 +132,7 @@ class Route:
             name="turn",
             words="turn",
             rows=wanting,
-            equation=verdicts.verdict_of_order,
+            equation=order.verdict_of_order,
             inputs={"needed": lambda row: counted(len(needed[row]))},
         )
         return OperationsDone(
@@ -94,8 +140,8 @@ class Route:
             title="Operations",
             heading="Operation",
             note="Number the operations 1, 2, 3 … as they are done; one that is not needed stays "
-            "blank. A reading says after "
-            "which number it was taken: what moved the feature since makes it STALE.",
+            "blank. Finished readings say after which step they were taken: what moved the feature "
+            "since makes them STALE.",
             rows=[Row(key, one.words) for key, one in known.items()],
             columns=(
                 number.reading(
@@ -106,6 +152,7 @@ class Route:
                     possible=(0.0, 99.0),
                     whole=True,
                 ),
+                words("step", "step", step_words, width=15),
                 typed_words("date", "date, as 2026-05-31", "Year-month-day.", width=13, day=True),
                 typed_words("initials", "initials", "Who did it."),
                 words(
@@ -119,13 +166,13 @@ class Route:
                     name="turn",
                     words="turn",
                     rows=[key for key in judged if not needed[key]],
-                    equation=verdicts.verdict_of_turn,
+                    equation=order.verdict_of_turn,
                 ),
                 Check(of=turn, judged=True, rows=judged, source="the order of work"),
                 number.result(
                     "latest_before",
                     "latest of those",
-                    verdicts.latest_done,
+                    order.latest_done,
                     judged,
                     done=lambda row: self._done(before[row]),
                 ),
@@ -138,6 +185,15 @@ class Route:
                 ),
             ),
         )
+
+
+def step_words(operation: str) -> str:
+    """An operation in the words by which finished readings name it.
+
+    >>> step_words("line_bore")
+    'line bore'
+    """
+    return operation.replace("_", " ")
 
 
 def _reasons(spec: Spec, known: dict[str, Operation], kept: list[Rule], key: str) -> str:

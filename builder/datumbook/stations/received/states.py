@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from datumbook.cells.handles import Key, Part
+from datumbook.cells.handles import Part
+from datumbook.cells.tables import Spoilers
 from datumbook.spec import Spec
 from datumbook.stations.received.route import Route
 
@@ -30,9 +31,9 @@ class State:
         """The section of the spec that holds this state's limits."""
         return getattr(spec, section) if self is RECEIVED else spec.finished
 
-    def stale_after(self, route: Route, feature: str) -> list[Key]:
-        """The operations that make a reading of this state stale; what was received stays so."""
-        return [] if self is RECEIVED else route.spoilers(feature)
+    def stale_after(self, route: Route, feature: str) -> Spoilers | None:
+        """What makes a reading of this state stale; what was received stays so."""
+        return None if self is RECEIVED else route.spoilers(feature)
 
 
 RECEIVED = State("", "as received")

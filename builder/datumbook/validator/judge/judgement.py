@@ -138,7 +138,8 @@ def _held(
         code, words["absent"] = "concession-incomplete", ", ".join(absent)
     elif absent is not None and code != "check-open":
         code, words["expected"] = "concession-lapsed", printed(conceded, place)
-    words |= {name: operation(values[key]) for name, key in check.freshness.items()}
+    if code == "check-stale":
+        words |= read_before(check, values)
     if code == "check-open":
         words["lacks"] = _lacks(layout, located, check, values)
     uncertainty = stated.held_in(values, check.key)
@@ -172,6 +173,18 @@ def _left_blank(
         wanted = {"value": every.conceded_value} | wanted
     absent = [words for words, column in wanted.items() if values[column[check.key]] in (None, "")]
     return absent if len(absent) < len(wanted) else None
+
+
+def read_before(check: CheckPlan, values: Mapping[str, object]) -> dict[str, str]:
+    """Of a check that is STALE the step after which it was read, and the number of the operation
+    that moved it since.
+    """
+    assert check.fresh_in is not None
+    assert check.fresh_in.spoilers is not None
+    series = check.fresh_in.spoilers.series
+    (moved,) = check.freshness.values()
+    after = f"{values[series.step.key]}, done number {operation(values[series.number.key])}"
+    return {"taken_after": after, "moved_by": operation(values[moved])}
 
 
 def operation(number: object) -> str:
