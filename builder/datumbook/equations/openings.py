@@ -48,7 +48,7 @@ def value_at(place: Count, *values: Measure) -> Measure:
     >>> value_at(2.0, 11.1125, 12.7)
     12.7
     """
-    return pick(place, *values)  # type: ignore[arg-type,return-value]
+    return pick(place, *values)
 
 
 def relief_opened(relief: Length, drawn_major: Length, major: Length) -> Length:
