@@ -103,7 +103,7 @@ class CheckPlan:
     superseded_by: tuple[Key, ...] = ()  # the finished verdicts judged instead, once all are read
     fresh_in: Table | None = None  # the table whose readings can go stale
     if_stated: bool = False
-    story: Key | None = None  # the words that tell more of it
+    story: tuple[Key, ...] = ()  # the words that tell more of it
 
     @property
     def freshness(self) -> dict[str, Key]:

@@ -197,7 +197,7 @@ class Route:
                     rows=[key for key in known if not before[key]],
                     equation=order.verdict_of_number,
                 ),
-                Check(of=turn, judged=True, source="the order of work", story=fault),
+                Check(of=turn, judged=True, source="the order of work", story=(fault,)),
                 fault,
                 number.result(
                     "latest_before",

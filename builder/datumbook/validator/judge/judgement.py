@@ -151,8 +151,8 @@ def _held(
 
 def story(check: CheckPlan, values: Mapping[str, object]) -> str:
     """What the words beside a check tell more of it, "" where they tell nothing."""
-    told = values[check.story] if check.story else None
-    return f": {told}" if told else ""
+    told = [str(values[key]) for key in check.story if values[key]]
+    return f": {', '.join(told)}" if told else ""
 
 
 def _lacks(layout: Layout, located: Located, check: CheckPlan, values: Mapping[str, object]) -> str:
