@@ -143,6 +143,7 @@ def test_functions_that_look_into_one_range(name: str, text: str) -> None:
 
 def test_a_place_is_given_by_row_and_column_along_a_row_too() -> None:
     assert spelled(Call("INDEX", (*over("A1", "B1", "C1"), D))) == "INDEX(A1:C1,1,D1)"
+    assert spelled(Call("INDEX", (*over("A1"), D))) == "IF(D1=1,A1,1/0)"
 
 
 @pytest.mark.parametrize("name", ["LARGE", "MATCH", "INDEX"])

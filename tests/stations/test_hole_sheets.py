@@ -383,7 +383,8 @@ def test_a_drill_outside_its_limits_is_named_with_those_inside_and_held_until_co
     assert "17/64 leaves 65.0 % by the charts, 77.9 % of 5/8 H of 5/16-18 UNC" in said
     assert "the nearest inside are" in said
     assert clean()["threads.front_cover.hole.verdict"] == "OUT"
-    assert shipped_layout().place("drills.front_cover.drill_1").value.startswith("F: 0.2570 in")  # type: ignore[union-attr]
+    assert clean()["drills.front_cover.2.drill"] == "F", "the best inside stands behind the spec's"
+    assert near(clean()["drills.front_cover.2.diameter"], 0.2570)
 
 
 def test_a_hole_may_be_held_to_what_is_recommended_for_its_engagement() -> None:
@@ -395,7 +396,7 @@ def test_a_hole_may_be_held_to_what_is_recommended_for_its_engagement() -> None:
         values["threads.timing_cover.recommended_least"], 0.252 + (0.25 / 18 - 0.4 / 18**2) / 2
     )
     assert near(values["threads.timing_cover.recommended_most"], 0.265)
-    assert layout.place("threads.timing_cover.drill").value == "G", (
+    assert values["threads.timing_cover.drill"] == "G", (
         "F, 0.2570 in, is inside the class and under what is wanted"
     )
     assert values["threads.timing_cover.hole.verdict"] == "OK"
@@ -418,13 +419,14 @@ def test_only_the_shop_s_own_drills_are_offered() -> None:
     layout = altered(
         ('drills = ["fraction", "letter", "number", "metric"]', 'drills = ["fraction"]')
     )
-    offered = [
+    stated = {group.drill for group in layout.spec.holes}
+    offered = {
         str(place.value)
         for key, place in layout.places.items()
-        if re.fullmatch(r"drills\..*\.drill_\d", key)
-    ]
-    assert offered
-    assert all(re.match(r"\d+/\d+:|none", one) for one in offered)
+        if re.fullmatch(r"drills\..*\.drill", key)
+    }
+    assert offered - stated
+    assert all(re.fullmatch(r"\d+/\d+", one) for one in offered - stated)
 
 
 def test_look_alikes_are_raised_in_words() -> None:
@@ -477,7 +479,7 @@ def test_the_schedule_begins_with_the_list_of_tools() -> None:
     assert [line[0][:8] for line in listed.lines if line[0].startswith("Set-up")] == [
         f"Set-up {number}" for number in range(1, 5)
     ]
-    assert listed.title == "Tools in turn: 9 mounted, 4 set-ups"
+    assert listed.title == "Tools in turn, as drawn: 9 mounted, 4 set-ups"
     assert listed.lines[-2][1].startswith("tool changes, as each tool has its own zero")
     assert (
         listed.lines[-1][1]
@@ -637,14 +639,14 @@ def test_every_operation_has_tool_lubricant_or_none_and_a_place_in_the_schedule(
             ALL,
         )
     )
+    values = reckoned(layout)
     tools = {
-        key.split(".")[2]: place.value
-        for key, place in layout.places.items()
+        key.split(".")[2]: values[key]
+        for key in layout.places
         if re.fullmatch(r"schedule\.front_cover\.\w+\.tool", key)
     }
     assert len(tools) == 14
     assert all(tools.values())
-    values = reckoned(layout)
     for operation, diameter in (
         ("spot_face", 0.9),
         ("countersink", 0.33),

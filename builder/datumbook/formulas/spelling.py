@@ -134,7 +134,9 @@ class _Speller:
     def _over_one_range(self, node: Call) -> str:
         *group, last = node.arguments
         chosen = self.spell(last)
-        if node.name == "INDEX":  # not every program knows a lone place
+        if node.name == "INDEX" and len(group) == 1:  # not every program picks from a lone cell
+            return f"IF({chosen}=1,{self.spell(group[0])},1/0)"
+        if node.name == "INDEX":  # nor knows a lone place
             rows = {self.address(cell.key).row for cell in group if isinstance(cell, Cell)}
             chosen = f"1,{chosen}" if len(rows) == 1 else f"{chosen},1"
         calls = [self._over(node.name, one, chosen) for one in self._folded(group)]

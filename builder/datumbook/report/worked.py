@@ -13,7 +13,8 @@ from math import isclose, pi
 from typing import Any
 
 from datumbook.cells.columns import Sensitivity, Uncertainty
-from datumbook.equations.standings import said_again, shown_again
+from datumbook.equations.openings import place_among, value_at
+from datumbook.equations.standings import said_again, shown_again, words_at
 from datumbook.formulas.spelling import ATOM, RANK
 from datumbook.formulas.tracing import parameters, trace_by_names, trace_open
 from datumbook.formulas.tree import BinaryOperation, Call, Cell, Formula, Number, Test, Text, cells
@@ -43,6 +44,7 @@ FORMULA_FIGURES = 7  # of a number of the formula itself
 LOOSE = 0  # a test or a choice: bracketed wherever it is an operand
 FEW_VALUES = 12  # values of a group that are written out; of more, the first and the last
 REPEATED = (said_again, shown_again)
+CHOSEN = (place_among, value_at, words_at)  # a figure of a table, as one of the spec is
 UNKNOWN = "?"
 
 
@@ -56,7 +58,7 @@ def with_numbers(layout: Layout, key: str, values: ValuesByKey, *bounds: object)
     """
     place = layout.place(key)
     said = signed(printed(values.get(key), place, *bounds))
-    if not layout.has_formula(key):
+    if not layout.has_formula(key) or place.equation in CHOSEN:
         return said
     node = open_tree(layout, key)
     units = {cell.unit for cell in cells(node)} - {"", COUNT, None}
@@ -98,6 +100,8 @@ def _below(
         if not isinstance(below, str) or below in met or not layout.has_formula(below):
             continue
         met.add(below)
+        if layout.place(below).equation in CHOSEN:
+            continue
         yield from _below(layout, below, values, met)
         if layout.place(below).equation not in REPEATED:
             yield layout.place(below), with_numbers(layout, below, values)

@@ -55,6 +55,8 @@ class FinishedBlock:
         self.heights: list[FinishedHeights] = []
         self.rooms: dict[str, FinishedRoom] = {}
         self.cuts = self._cuts(faced.cuts) if faced else None
+        read = [key for one in basis.cylinders() for key in bores.diameters(one)] if bores else []
+        self.recorded = route.recorded(read) if read else None
         if faced is None:
             return
         lies, banks = mandrel or faced.heights.mandrel, faced.cuts.banks

@@ -34,7 +34,7 @@ def sheets(at: Stations) -> Iterator[Sheet]:
         return
     fitting = at.fitting
     parts: dict[str, Sequence[Table | Form | None]] = {
-        "CutsMade": [at.finished.cuts],
+        "CutsMade": [at.finished.cuts, at.finished.recorded],
         "FinishedBores": at.finished_bores.parts() if at.finished_bores else (),
         "FinishedWalls": [at.finished_walls],
         "FinishedHeights": at.finished.height_parts(),

@@ -19,7 +19,7 @@ from datumbook.standards.strength import Strength, clamp_scatter, strength
 from datumbook.standards.threads import Thread
 from datumbook.stations.holes.allowances import allowance, allowed, source_of
 from datumbook.stations.holes.group import GroupAtWork
-from datumbook.stations.holes.group_tables import GroupTable, held, stated
+from datumbook.stations.holes.group_tables import GroupTable, held, shown_words, stated
 from datumbook.stations.holes.hole_groups import PERCENT, RATIO, Groups
 from datumbook.stations.holes.threads import ThreadHoles
 
@@ -164,9 +164,7 @@ class Clamps(GroupTable):
             "greatest are what it may stray to. Areas in² or mm², forces lbf or kN.",
             columns=(
                 *stated(
-                    words(
-                        "thread", "thread", groups.of(lambda one: one.thread.designation), width=13
-                    ),
+                    shown_words("thread", "thread", holes.thread, width=13),
                     *areas(
                         groups,
                         "stress_area",

@@ -7,6 +7,7 @@ from datumbook.stations.holes.fastener_groups import Clamps, FastenerFigures, gr
 from datumbook.stations.holes.group_tables import with_rows
 from datumbook.stations.holes.hole_groups import Groups
 from datumbook.stations.holes.opening import Opening
+from datumbook.stations.holes.openings import Openings
 from datumbook.stations.holes.stripping import StrippedThreads
 from datumbook.stations.holes.threads import ThreadHoles
 from datumbook.stations.holes.tightening import tightening
@@ -23,11 +24,11 @@ CONFLICTS = (
 class Fasteners:
     """The fasteners of all groups: clamp, proof, the strength of the threads, the opened ones."""
 
-    def __init__(self, groups: Groups, threads: ThreadHoles) -> None:
+    def __init__(self, groups: Groups, opened: Openings, threads: ThreadHoles) -> None:
         self.groups, self.figures = groups, FastenerFigures(groups.shop)
         self.clamps = Clamps(groups, threads, self.figures)
-        self.stripping = StrippedThreads(groups, threads, self.clamps, self.figures)
-        self.opening = Opening(groups, threads, self.clamps)
+        self.stripping = StrippedThreads(groups, opened, threads, self.clamps, self.figures)
+        self.opening = Opening(groups, opened, threads, self.clamps)
 
     def sheet(self) -> Sheet:
         """The sheet of the fasteners."""

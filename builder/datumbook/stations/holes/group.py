@@ -6,9 +6,12 @@ from __future__ import annotations
 
 from fractions import Fraction
 from functools import cached_property
+from itertools import islice
 
 from datumbook.cells.handles import Key
-from datumbook.equations import cutting
+from datumbook.equations import cutting, openings
+from datumbook.equations.openings import DRAWN
+from datumbook.formulas.functions import at_most, more_than
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.numbers.units import convert
 from datumbook.optimise.tool_order import BY_HAND, Chain
@@ -17,11 +20,15 @@ from datumbook.spec import Bank, Spec
 from datumbook.spec.holes import HoleGroup
 from datumbook.standards.drill_choice import drills_inside
 from datumbook.standards.drills import Choice, Drill, drills_for, parse_drill
+from datumbook.standards.openings import larger_threads
+from datumbook.standards.strength import Strength, strength
 from datumbook.standards.threads import Thread, parse_thread
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.holes.allowances import allowed
+from datumbook.stations.holes.options import TAPPED, Option, clearance_of
 
 HAND_WORK = {"insert tap", "insert", "finish tap", "chase", "plug", "deburr", "probe depth"}
+MOST_LARGER = 3  # sizes that a hole is opened to
 # a thread is as deep as the drawing says only where it is cut on this job
 CUT_HERE = {"drill", "start tap", "insert tap"}
 
@@ -62,19 +69,65 @@ class GroupAtWork:
             return None
         if self.spec.drill:
             return parse_drill(self.spec.drill)
-        fit = self.inside(self.systems) or self.inside(self.shop.drills)
-        return (fit or drills_for(self.thread, target=self.target))[0].drill
+        fit = self.inside_first(self.thread) or drills_for(self.thread, target=self.target)
+        return fit[0].drill
+
+    @cached_property
+    def options(self) -> list[Option]:
+        """What its holes can be opened to: as drawn, then the next larger threads of its family."""
+        best = self._best(self.thread)
+        drawn = Option(DRAWN, self.thread, self.drill or best, self.taps)
+        larger = (
+            Option(one.designation, one, self._best(one), self.taps)
+            for one in larger_threads(self.thread)
+            if self._has_room_for(one)
+        )
+        return [drawn, *islice((one for one in larger if one.drill), MOST_LARGER)]
+
+    @property
+    def offered(self) -> list[Option]:
+        """What the whole group can be opened to: as drawn alone where it is not drilled here."""
+        return self.options if self.drill else self.options[:1]
+
+    def _best(self, thread: Thread) -> Drill | None:
+        """The best of the shop's drills inside the limits of a thread, None where it has none."""
+        return next((one.drill for one in self.inside_first(thread)), None)
+
+    def inside_first(self, thread: Thread) -> list[Choice]:
+        """The shop's drills inside the limits of a thread, those of its own system first."""
+        return [*self.inside(self.systems, thread), *self.inside(self.shop.drills, thread)]
+
+    def _has_room_for(self, thread: Thread) -> bool:
+        """Whether boss and stated walls leave metal round a thread, and what is known of the drawn
+        one, its fastener's grade and clearance hole, is known and the same of it.
+        """
+        boss, grown = self.spec.boss, thread.major_mm - self.major_before.to("mm")
+        least = allowed("least_wall").to("mm")
+        return (
+            (boss is None or at_most(thread.major_mm + 2 * least, boss.to("mm")))
+            and all(more_than(wall.metal.to("mm"), grown / 2) for wall in self.spec.walls)
+            and self._promised(thread) == self._promised(self.thread)
+            and (clearance_of(thread) is None) == (clearance_of(self.thread) is None)
+        )
+
+    def _promised(self, thread: Thread) -> Strength | None:
+        """What the grade of its fastener promises of a thread."""
+        grade = self.spec.fastener.grade if self.spec.fastener else None
+        try:
+            return strength(grade, thread) if grade else None
+        except LookupError:
+            return None
 
     @property
     def engagement_mm(self) -> float | None:
         """The engagement its hole is chosen for, None where the limits of its class hold."""
         return self.spec.engagement_length.to("mm") if self.spec.engagement_length else None
 
-    def inside(self, systems: tuple[str, ...]) -> list[Choice]:
-        """The drills of these series inside the limits of the hole, the nearest to the share asked
-        for first.
+    def inside(self, systems: tuple[str, ...], thread: Thread) -> list[Choice]:
+        """The drills of these series inside the limits of a thread's hole, the nearest to the share
+        asked for first.
         """
-        return drills_inside(self.thread, systems, self.target, self.engagement_mm)
+        return drills_inside(thread, systems, self.target, self.engagement_mm)
 
     @property
     def major(self) -> Quantity:
@@ -183,26 +236,32 @@ class GroupAtWork:
         cut = self.spec.cut(operation)
         return cut.depth if cut else None
 
-    def tool(self, operation: str) -> str:
-        """The tool of an operation, in words that are the same for the same tool."""
-        size, thread = self.size(operation), self.thread.designation
-        insert = self.spec.insert
+    def tool(self, operation: str, opened: Option | None = None) -> str:
+        """The tool of an operation, as drawn or for what the holes are opened to, in words that are
+        the same for the same tool.
+        """
+        size, insert, option = self.size(operation), self.spec.insert, opened or self.options[0]
+        if operation in TAPPED or operation == "drill":
+            return option.tool(operation)
+        if operation == "counterbore" and option.thread != self.thread:
+            return f"counterbore {self.relief_over(option.thread)}"
         return {
-            "drill": f"drill {self.drill.name}" if self.drill else "",
             "insert drill": f"drill {insert.drill}" if insert else "",
             "insert tap": f"{insert.tap}, by hand" if insert else "",
-            "insert": f"{thread} insert tool, by hand",
             "counterbore": f"counterbore {size.text}" if size else "",
             "ream": f"reamer {size.text}" if size else "",
             "spot-face": f"spot-facer {size.text}" if size else "",
             "countersink": f"countersink {size.text}" if size else "",
-            "start tap": f"{thread} {self.taps[0]} tap, spindle unpowered",
-            "finish tap": f"{thread} {', then '.join(self.taps[1:] or self.taps)} tap, by hand",
-            "chase": f"{thread} chaser, by hand",
-            "plug": f"{thread} plug, by hand",
             "deburr": "deburring countersink, by hand",
             "probe depth": "depth gauge",
         }[operation]
+
+    def relief_over(self, thread: Thread) -> str:
+        """Diameter of the relief over an opened thread, in words."""
+        assert self.spec.counterbore is not None
+        drawn = self.spec.counterbore.diameter.to("mm")
+        grown = openings.relief_opened(drawn, self.thread.major_mm, thread.major_mm)
+        return f"{convert(grown, 'mm', self.unit):.{self.places}f} {self.unit}"
 
     @cached_property
     def tip_depth(self) -> Quantity | None:

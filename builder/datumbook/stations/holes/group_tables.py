@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 
 from datumbook.cells.columns import Check, Column, Input, Per, Result
 from datumbook.cells.tables import Table
@@ -49,6 +49,33 @@ def held(
 ) -> tuple[Column, Check]:
     """A column, and the check that holds it between other cells wherever it stands."""
     return column, Check(of=column, low=low, high=high, rows=column.rows, source=source)
+
+
+def picked_words(
+    name: str,
+    heading: str,
+    picked: Mapping[str, Per[Input]],
+    rows: Sequence[str] | None = None,
+    width: float = 15,
+) -> Result:
+    """A column of words that stand at a place of several."""
+    return Result(
+        name=name, words=heading, equation=standings.words_at, inputs=picked, rows=rows, width=width
+    )
+
+
+def shown_words(
+    name: str, heading: str, said: Per[Input], rows: Sequence[str] | None = None, width: float = 0.0
+) -> Result:
+    """A column of words of another table, shown again."""
+    return Result(
+        name=name,
+        words=heading,
+        equation=standings.said_again,
+        inputs={"words": said},
+        rows=rows,
+        width=width,
+    )
 
 
 def planned_skim(groups: Groups, rows: list[str]) -> Result:

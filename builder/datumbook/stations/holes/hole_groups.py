@@ -31,6 +31,11 @@ class Groups:
         self.by_key = {group.spec.key: group for group in self.all}
         self.sizes = self.sizes_by(lambda row: self.by_key[row])
 
+    @property
+    def by_unit(self) -> list[GroupAtWork]:
+        """The groups, those of one unit together."""
+        return sorted(self.all, key=lambda one: one.unit)
+
     def keys(self, those: Callable[[GroupAtWork], Any]) -> list[str]:
         """The keys of the groups of which something holds."""
         return [group.spec.key for group in self.all if those(group)]

@@ -26,8 +26,10 @@ from datumbook.grouping import grouped
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.spec.holes import FacePlan
 from datumbook.stations.holes.group import GroupAtWork
+from datumbook.stations.holes.group_tables import shown_words
 from datumbook.stations.holes.hole_groups import Groups
 from datumbook.stations.holes.holes import Holes
+from datumbook.stations.holes.threads import ThreadHoles
 
 TALLEST = 22  # rows
 RING_CORNERS = 12  # of the ring through which a bore is drawn
@@ -56,7 +58,11 @@ class HolePlaces(Table):
     """Where the holes of one face stand, and where the marks of the map stand for them."""
 
     def __init__(
-        self, face: str, groups: list[GroupAtWork], tick: Callable[[GroupAtWork, str], Key]
+        self,
+        face: str,
+        groups: list[GroupAtWork],
+        threads: ThreadHoles,
+        tick: Callable[[GroupAtWork, str], Key],
     ) -> None:
         of_hole = {name: one for one in groups for name in one.spec.names}
         high, outline = groups[0].spec.places[0][1], groups[0].outline
@@ -75,7 +81,9 @@ class HolePlaces(Table):
             heading="Hole",
             rows=[Row(name, f"{one.alarm(name)}{name}") for name, one in of_hole.items()],
             columns=(
-                words("thread", "thread", lambda row: of_hole[row].thread.designation, width=15),
+                shown_words(
+                    "thread", "thread", lambda row: threads.thread[of_hole[row].spec.key], width=15
+                ),
                 sizes.given("along", "along", lambda row: of_hole[row].centres[row][0]),
                 across,
                 words("below", "what to mind", lambda row: _minded(of_hole[row], row)),
@@ -100,10 +108,12 @@ class HoleMap:
 
     holes: Holes  # whose ticks the maps show; handed over once they are declared
 
-    def __init__(self, groups: Groups) -> None:
+    def __init__(self, groups: Groups, threads: ThreadHoles) -> None:
         self.standard = groups.basis.spec.bores.standard
         self.faces = grouped((one.spec.on, one) for one in groups.all if one.spec.places)
-        self.places = {face: HolePlaces(face, own, self._tick) for face, own in self.faces.items()}
+        self.places = {
+            face: HolePlaces(face, own, threads, self._tick) for face, own in self.faces.items()
+        }
 
     def of(self, group: GroupAtWork) -> HolePlaces:
         """The places of the face a group stands in."""

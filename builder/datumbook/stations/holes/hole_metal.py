@@ -24,14 +24,13 @@ class HoleMetal:
         groups: Groups,
         allowed: MetalAllowances,
         threads: ThreadHoles,
+        reliefs: Reliefs,
         stripping: StrippedThreads,
         places: HoleMap,
     ) -> None:
         self.allowed = allowed
-        self.round = with_rows(
-            HoleWalls(groups, allowed, threads, places), Reliefs(groups, allowed, threads)
-        )
-        self.reach = ThreadReach(groups, allowed, threads, stripping)
+        self.round = with_rows(HoleWalls(groups, allowed, threads, reliefs, places), reliefs)
+        self.reach = ThreadReach(groups, allowed, threads, reliefs, stripping)
 
     def sheet(self) -> Sheet:
         """The sheet of the metal round the holes."""

@@ -9,12 +9,13 @@ from itertools import combinations, product
 
 from datumbook.cells.columns import Check, Column, words
 from datumbook.cells.handles import Key
-from datumbook.equations import hole_safety
+from datumbook.equations import hole_safety, standings
 from datumbook.stations.holes.allowances import MetalAllowances, source_of
 from datumbook.stations.holes.group import GroupAtWork, in_mm
 from datumbook.stations.holes.group_tables import GroupTable, held, stated
 from datumbook.stations.holes.hole_groups import RATIO, Groups
 from datumbook.stations.holes.hole_map import HoleMap
+from datumbook.stations.holes.reliefs import Reliefs
 from datumbook.stations.holes.threads import ThreadHoles
 
 Columns = tuple[Column | Check, ...]
@@ -24,11 +25,21 @@ class HoleWalls(GroupTable):
     """The walls and edges of the groups of which something is known beside them."""
 
     def __init__(
-        self, groups: Groups, allowed: MetalAllowances, threads: ThreadHoles, places: HoleMap
+        self,
+        groups: Groups,
+        allowed: MetalAllowances,
+        threads: ThreadHoles,
+        reliefs: Reliefs,
+        places: HoleMap,
     ) -> None:
         self.groups, self.sizes, self.allowed = groups, groups.sizes, allowed
         self.places = places
-        widest = self.sizes.given("widest", "widest diameter", groups.of(lambda one: one.widest))
+        widest = self.sizes.result(
+            "widest",
+            "widest diameter",
+            standings.shown_again,
+            value=lambda row: reliefs.diameter.find(row) or threads.major[row],
+        )
         super().__init__(
             groups,
             key="metal",

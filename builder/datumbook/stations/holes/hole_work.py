@@ -13,6 +13,8 @@ from datumbook.stations.holes.hole_groups import Groups, Steps
 from datumbook.stations.holes.hole_map import HoleMap
 from datumbook.stations.holes.hole_metal import HoleMetal
 from datumbook.stations.holes.holes import Holes
+from datumbook.stations.holes.openings import Openings
+from datumbook.stations.holes.reliefs import Reliefs
 from datumbook.stations.holes.schedule import Schedule
 from datumbook.stations.holes.stop_cards import Cards
 from datumbook.stations.holes.stops import Stops
@@ -27,21 +29,24 @@ class HoleWork:
     def __init__(self, basis: Basis, route: Route, cuts: Cuts | None) -> None:
         groups = Groups(basis, cuts)
         self.steps, allowed = Steps(groups), MetalAllowances(basis)
-        self.threads = Threads(groups, allowed)
+        self.opened = Openings(groups)
+        self.threads = Threads(groups, self.opened, allowed)
         holes = self.threads.holes
-        self.fasteners = Fasteners(groups, holes)
-        self.map = HoleMap(groups)
-        self.metal = HoleMetal(groups, allowed, holes, self.fasteners.stripping, self.map)
+        reliefs = Reliefs(groups, self.opened, allowed, holes)
+        self.fasteners = Fasteners(groups, self.opened, holes)
+        self.map = HoleMap(groups, holes)
+        self.metal = HoleMetal(groups, allowed, holes, reliefs, self.fasteners.stripping, self.map)
         self.fasteners.stripping.held_over(self.metal.reach.engaged_length)
-        self.tools = Tools(self.steps)
-        self.stops = Stops(self.steps, holes, self.tools)
-        self.schedule = Schedule(self.steps, self.stops)
+        self.tools = Tools(self.steps, self.opened, holes, reliefs)
+        self.stops = Stops(self.steps, holes, reliefs, self.tools)
+        self.schedule = Schedule(self.steps, self.opened, self.tools, self.stops)
         self.cards = Cards(self.steps, self.tools, self.stops)
-        self.holes = Holes(groups, route, self.stops, self.metal.reach)
+        self.holes = Holes(groups, route, holes, reliefs, self.stops, self.metal.reach)
         self.map.holes = self.holes
 
     def sheets(self, *, drawn: bool) -> Iterator[Sheet]:
         """The sheets of the hole work, in the order it is done; the map where it is wanted."""
+        yield self.opened.sheet()
         yield self.threads.sheet()
         yield self.fasteners.sheet()
         yield self.metal.sheet()

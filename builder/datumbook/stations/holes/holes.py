@@ -11,10 +11,12 @@ from datumbook.spec import limit
 from datumbook.stations.holes.allowances import source_of
 from datumbook.stations.holes.fastener_groups import rule_of
 from datumbook.stations.holes.group import GroupAtWork, quantity
-from datumbook.stations.holes.group_tables import stated
+from datumbook.stations.holes.group_tables import shown_words, stated
 from datumbook.stations.holes.hole_groups import Groups
 from datumbook.stations.holes.reach import ThreadReach
+from datumbook.stations.holes.reliefs import Reliefs
 from datumbook.stations.holes.stops import Stops
+from datumbook.stations.holes.threads import ThreadHoles
 from datumbook.stations.received.route import Route
 
 SPEC = "engine spec"
@@ -26,9 +28,17 @@ class EachHole(Table):
     done: Column
 
     def __init__(
-        self, group: GroupAtWork, place: int, route: Route, stops: Stops, reach: ThreadReach
+        self,
+        group: GroupAtWork,
+        place: int,
+        route: Route,
+        threads: ThreadHoles,
+        reliefs: Reliefs,
+        stops: Stops,
+        reach: ThreadReach,
     ) -> None:
         self.group, self.sizes = group, Sizes(group.unit, group.places, "holes")
+        self.reliefs = reliefs
         spec = group.spec
         done = Reading(
             name="done",
@@ -41,9 +51,10 @@ class EachHole(Table):
             key=f"holes_{spec.key}",
             title=f"{spec.words}, {group.face_words}",
             heading="Hole",
-            note=f"{group.thread.designation}: {', '.join(spec.operations)}.",
+            note=f"{', '.join(spec.operations)}.",
             rows=[Row(name, f"{group.alarm(name)}Hole {name}") for name in spec.names],
             columns=(
+                shown_words("for", "thread", lambda _: threads.thread[spec.key], width=13),
                 *self._probed(stops),
                 *self._threaded(reach),
                 done,
@@ -139,8 +150,13 @@ class EachHole(Table):
             thread_depth=thread,
             counterbore_depth=relief,
         )
-        band = limit(SPEC, low=cut.depth - cut.minus, high=cut.depth + cut.plus)
-        return (*limited(relief, band), *held, left, self._engagement_check(left, reach))
+        band = Check(
+            of=relief,
+            low=lambda _: self.reliefs.least_depth[group.spec.key],
+            high=lambda _: self.reliefs.most_depth[group.spec.key],
+            source=f"{SPEC}, or as decided",
+        )
+        return (relief, band, *held, left, self._engagement_check(left, reach))
 
     def _engagement_check(self, left: Column, reach: ThreadReach) -> Check:
         """The thread left against the rule its group is held to; a rule worked out from strengths
@@ -156,9 +172,17 @@ class EachHole(Table):
 class Holes:
     """Every hole of every group, gauged."""
 
-    def __init__(self, groups: Groups, route: Route, stops: Stops, reach: ThreadReach) -> None:
+    def __init__(
+        self,
+        groups: Groups,
+        route: Route,
+        threads: ThreadHoles,
+        reliefs: Reliefs,
+        stops: Stops,
+        reach: ThreadReach,
+    ) -> None:
         self.tables = {
-            one.spec.key: EachHole(one, place, route, stops, reach)
+            one.spec.key: EachHole(one, place, route, threads, reliefs, stops, reach)
             for place, one in enumerate(groups.all)
         }
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from datumbook.cells.columns import Sizes, words
-from datumbook.equations import fasteners
-from datumbook.numbers.quantities import Quantity
+from datumbook.equations import fasteners, openings
 from datumbook.standards.clearance import clearance_holes
 from datumbook.stations.holes.fastener_groups import Clamps, areas, loads, torqued, torques
-from datumbook.stations.holes.group import GroupAtWork, quantity
+from datumbook.stations.holes.group import quantity
 from datumbook.stations.holes.group_tables import GroupTable, held, stated
 from datumbook.stations.holes.hole_groups import PERCENT, RATIO, Groups
+from datumbook.stations.holes.openings import Openings
+from datumbook.stations.holes.options import clearance_of
 from datumbook.stations.holes.threads import ThreadHoles
 
 
@@ -18,7 +19,9 @@ class Opening(GroupTable):
     thread, and the holes of gasket and mating part against its clearance hole.
     """
 
-    def __init__(self, groups: Groups, holes: ThreadHoles, clamps: Clamps) -> None:
+    def __init__(
+        self, groups: Groups, choices: Openings, holes: ThreadHoles, clamps: Clamps
+    ) -> None:
         of, load = groups.of, loads(groups)
         old = Sizes(
             of(lambda one: one.before.unit),
@@ -32,8 +35,14 @@ class Opening(GroupTable):
         major = old.given("major", "old major", of(lambda one: one.major_before))
         pitch = of(lambda one: quantity(one.before.pitch, one.before.unit))
         across = {"diameter_before": major, "diameter_after": holes.major}
-        clear = groups.given("clearance_hole", "close clearance hole", _clearance)
-        opened = groups.keys(lambda one: one.before and _clearance(one))
+        opened = groups.keys(lambda one: one.before and clearance_of(one.thread))
+        clear = groups.sizes.result(
+            "clearance_hole",
+            "close clearance hole",
+            openings.value_at,
+            opened,
+            **choices.picked("clearance_hole"),
+        )
         gasket = groups.given(
             "gasket_hole", "gasket hole", lambda one: one.spec.gasket_hole, opened
         )
@@ -98,15 +107,6 @@ class Opening(GroupTable):
                         **across,
                     ),
                 ),
-                clear,
-                *stated(*held(gasket, source, low=clear), *held(mating, source, low=clear)),
+                *stated(clear, *held(gasket, source, low=clear), *held(mating, source, low=clear)),
             ),
         )
-
-
-def _clearance(group: GroupAtWork) -> Quantity | None:
-    """The close clearance hole of the new thread; None where the table has none."""
-    try:
-        return quantity(clearance_holes(group.thread)[0].diameter_mm, "mm")
-    except LookupError:
-        return None

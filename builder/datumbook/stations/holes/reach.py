@@ -6,13 +6,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from datumbook.cells.columns import Check, Column, words
+from datumbook.cells.columns import Check, Column, Input, words
 from datumbook.equations import cutting, hole_safety, standings
 from datumbook.numbers.quantities import read_quantity
 from datumbook.stations.holes.allowances import MetalAllowances
 from datumbook.stations.holes.fastener_groups import fitted, rule_of, stripping_rows
 from datumbook.stations.holes.group_tables import GroupTable, held, planned_skim, stated
 from datumbook.stations.holes.hole_groups import Groups
+from datumbook.stations.holes.reliefs import Reliefs
 from datumbook.stations.holes.stripping import StrippedThreads
 from datumbook.stations.holes.threads import ThreadHoles
 
@@ -29,9 +30,10 @@ class ThreadReach(GroupTable):
         groups: Groups,
         allowed: MetalAllowances,
         threads: ThreadHoles,
+        reliefs: Reliefs,
         stripping: StrippedThreads,
     ) -> None:
-        self.groups, self.sizes = groups, groups.sizes
+        self.groups, self.sizes, self.reliefs = groups, groups.sizes, reliefs
         engaged, needed = self._engaged(), list(self._needed(threads, stripping))
         super().__init__(
             groups,
@@ -106,9 +108,10 @@ class ThreadReach(GroupTable):
         """The thread that will hold: from the relief to the end of fastener or thread."""
         known, none = fitted(self.groups), read_quantity("0 mm")
         other = self.groups.keys(lambda one: one.spec.key not in known)
-        relief = self.groups.of(
-            lambda one: one.spec.counterbore.depth if one.spec.counterbore else none
-        )
+
+        def relief(row: str) -> Input:
+            return self.reliefs.depth.find(row) or none
+
         name, heading, end = "engaged_length", "thread engaged", hole_safety.engaged_length
         to_the_end = self.sizes.result(name, heading, end, known, relief=relief)
         below = self.sizes.result(

@@ -4,23 +4,38 @@ is.
 
 from __future__ import annotations
 
-from datumbook.cells.columns import Check
-from datumbook.equations import hole_safety
+from datumbook.cells.columns import Check, Column
+from datumbook.cells.handles import Key
+from datumbook.equations import budget, hole_safety, openings
 from datumbook.stations.holes.allowances import MetalAllowances, source_of
-from datumbook.stations.holes.group_tables import GroupTable, held, planned_skim, stated
+from datumbook.stations.holes.group_tables import (
+    GroupTable,
+    held,
+    picked_words,
+    planned_skim,
+    stated,
+)
 from datumbook.stations.holes.hole_groups import RATIO, Groups
+from datumbook.stations.holes.openings import Openings
 from datumbook.stations.holes.threads import ThreadHoles
 
 
 class Reliefs(GroupTable):
-    """The groups with a counterbore: its width and its depth."""
+    """The groups with a counterbore: its width and its depth, typed, or grown with the thread."""
 
-    def __init__(self, groups: Groups, allowed: MetalAllowances, threads: ThreadHoles) -> None:
-        of, sizes = groups.of, groups.sizes
+    diameter: Column
+    depth: Column
+    cutter: Column
+    least_depth: Column
+    most_depth: Column
+
+    def __init__(
+        self, groups: Groups, opened: Openings, allowed: MetalAllowances, threads: ThreadHoles
+    ) -> None:
+        sizes = groups.sizes
         relieved = groups.keys(lambda one: one.spec.counterbore)
-        diameter = sizes.given(
-            "diameter", "relief diameter", of(lambda one: one.spec.counterbore.diameter)
-        )
+        self.groups, self.opened = groups, opened
+        suggested, diameter = self._decided("diameter")
         bounds = (
             groups.given("gasket_hole", "gasket hole", lambda one: one.spec.gasket_hole, relieved),
             groups.given("boss", "boss", lambda one: one.spec.boss, relieved),
@@ -45,6 +60,7 @@ class Reliefs(GroupTable):
             "loses what the face loses: cut it after.",
             only=relieved,
             columns=(
+                suggested,
                 diameter,
                 *stated(
                     *bounds,
@@ -63,7 +79,20 @@ class Reliefs(GroupTable):
                         source="over the thread",
                     ),
                 ),
-                sizes.given("depth", "relief depth", of(lambda one: one.spec.counterbore.depth)),
+                picked_words("cutter", "its cutter", opened.said(opened.tools, "counterbore")),
+                *self._decided("depth"),
+                sizes.result(
+                    "least_depth",
+                    "not less deep than",
+                    openings.relief_at_least,
+                    minus=groups.of(lambda one: one.spec.counterbore.minus),
+                ),
+                sizes.result(
+                    "most_depth",
+                    "nor deeper than",
+                    openings.relief_at_most,
+                    plus=groups.of(lambda one: one.spec.counterbore.plus),
+                ),
                 *held(
                     pitches,
                     source_of("least_relief"),
@@ -80,4 +109,22 @@ class Reliefs(GroupTable):
                     ),
                 ),
             ),
+        )
+
+    def _decided(self, name: str) -> tuple[Column, Column]:
+        """A size of the relief: what goes with the thread, and what it is decided to be."""
+        sizes, opened = self.groups.sizes, self.opened
+        suggested = sizes.result(
+            f"{name}_of_thread",
+            f"relief {name} for the thread",
+            openings.value_at,
+            **opened.picked(f"relief_{name}"),
+        )
+
+        def typed(row: str) -> Key:
+            return opened.column(f"relief_{name}")[row]
+
+        planned = budget.as_planned
+        return suggested, sizes.result(
+            name, f"relief {name}", planned, typed=typed, suggested=suggested
         )

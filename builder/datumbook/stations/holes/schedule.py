@@ -8,15 +8,18 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 from itertools import chain
 
-from datumbook.cells.columns import Column, Reading, Sizes
+from datumbook.cells.columns import Column, Reading, Result, Sizes
 from datumbook.cells.handles import row_key
 from datumbook.cells.tables import Prose, Row, Sheet, SheetPart, Table
-from datumbook.equations import standings
+from datumbook.equations import openings, standings
 from datumbook.equations.verdicts import DONE
 from datumbook.optimise.tool_order import Stretch, ToolOrder
 from datumbook.stations.holes.group import GroupAtWork
+from datumbook.stations.holes.group_tables import GroupTable, picked_words, shown_words, with_rows
 from datumbook.stations.holes.hole_groups import Groups, Steps, at_the_machine, row_word
+from datumbook.stations.holes.openings import Openings
 from datumbook.stations.holes.stops import Stops
+from datumbook.stations.holes.tools import Tools
 from datumbook.workbook.layout import WHOLE
 
 HOW_TO_DRILL = (
@@ -39,12 +42,17 @@ WHY = {
 class Schedule:
     """The walks: for each tool, the holes of each group in walking order."""
 
-    def __init__(self, steps: Steps, stops: Stops) -> None:
-        self.steps, self.stops = steps, stops
+    def __init__(self, steps: Steps, opened: Openings, tools: Tools, stops: Stops) -> None:
+        self.steps, self.opened, self.tools, self.stops = steps, opened, tools, stops
 
     def sheet(self) -> Sheet:
         """The sheet of the schedule."""
-        parts: tuple[SheetPart, ...] = (at_the_machine(), _changes(self.steps), *self._walks())
+        parts: tuple[SheetPart, ...] = (
+            at_the_machine(),
+            *with_rows(self._decided()),
+            _changes(self.steps),
+            *self._walks(),
+        )
         return Sheet(
             name="Schedule",
             title="Schedule of hole work",
@@ -61,10 +69,36 @@ class Schedule:
             for done in _work(self.steps.groups, stretch)
         ]
         for number, (tool, group, operations) in enumerate(every, start=1):
-            at_hand = any(group.tool(name) == tool for name in operations)
-            yield self._walk(group, operations, f"Walk {number}: {tool if at_hand else 'by hand'}")
+            held = next((name for name in operations if group.tool(name) == tool), None)
+            yield self._walk(group, operations, f"Walk {number}: {held or 'by hand'}", held)
 
-    def _walk(self, group: GroupAtWork, operations: list[str], title: str) -> Table:
+    def _decided(self) -> Table:
+        """The groups that may be opened at the bench: what that does to the tools below."""
+        groups, opened = self.steps.groups, self.opened
+        return GroupTable(
+            groups,
+            key="decided_tools",
+            title="Opened at the bench",
+            note="The order below is that of the drawing: a group that is opened keeps its walks, "
+            "each with the tool that stands in its lines. A hole with a line of its own on the "
+            "Opened sheet is left out of them.",
+            only=groups.keys(lambda one: one.drill),
+            turned=False,
+            columns=(
+                picked_words("opened_to", "opened to", opened.said(opened.options, "option")),
+                Result(
+                    name="said",
+                    words="its tools",
+                    equation=openings.tools_in_words,
+                    inputs={"option": opened.option, "drill": opened.drill_place},
+                    width=40,
+                ),
+            ),
+        )
+
+    def _walk(
+        self, group: GroupAtWork, operations: list[str], title: str, held: str | None
+    ) -> Table:
         return Table(
             key=f"walk_{group.spec.key}_{row_word(operations[0])}",
             title=title,
@@ -78,10 +112,17 @@ class Schedule:
             rows=[Row(name, f"{group.alarm(name)}{name}") for name in group.walk],
             columns=(
                 *_place(group),
+                *self._tool(group, held),
                 *chain.from_iterable(self._depths(group, name) for name in operations),
                 *map(_tick, operations),
             ),
         )
+
+    def _tool(self, group: GroupAtWork, operation: str | None) -> Iterator[Column]:
+        """What is in the spindle at each hole, if anything is."""
+        if operation is not None:
+            step = row_key(group.spec.key, row_word(operation))
+            yield shown_words("tool", "tool", lambda _: self.tools.tool[step], width=22)
 
     def _depths(self, group: GroupAtWork, name: str) -> tuple[Column, ...]:
         """The depth of a cut at each hole and where its stop is set, both from the Stops sheet; of
@@ -122,7 +163,7 @@ def _changes(steps: Steps) -> Prose:
     else:
         said = f"no order can need fewer than {order.bound[0]} mounted and {order.bound[1]} set-ups"
     return Prose(
-        title=f"Tools in turn: {order.mounted} mounted, {order.set_ups} set-ups",
+        title=f"Tools in turn, as drawn: {order.mounted} mounted, {order.set_ups} set-ups",
         lines=[
             *_turns(steps.groups, order),
             ("Spared first", WHY[shop.spared]),

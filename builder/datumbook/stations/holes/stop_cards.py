@@ -10,6 +10,7 @@ from datumbook.cells.tables import Form, Line, Sheet
 from datumbook.equations import standings
 from datumbook.spec.holes import Danger
 from datumbook.standards import table
+from datumbook.stations.holes.group_tables import shown_words
 from datumbook.stations.holes.hole_groups import Steps
 from datumbook.stations.holes.stops import Stops
 from datumbook.stations.holes.tools import Tools
@@ -60,7 +61,7 @@ class Cards:
         (group, operation), stops = self.steps.by_row[row], self.stops
         sizes = Sizes(group.unit, group.places)
         holes = self.steps.together(row) if danger is None else [danger.hole]
-        yield words("tool", "Tool", group.tool(operation))
+        yield shown_words("tool", "Tool", self.tools.tool[row])
         yield words("holes", "Holes", f"{group.face_words}: {' '.join(holes)}")
         if row in self.tools.turning:
             speed = self.tools.spindle_speed[row]

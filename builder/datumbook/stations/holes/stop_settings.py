@@ -14,6 +14,7 @@ from datumbook.numbers.units import convert
 from datumbook.stations.holes.allowances import DepthAllowances, source_of
 from datumbook.stations.holes.group_tables import held, stated
 from datumbook.stations.holes.hole_groups import Steps
+from datumbook.stations.holes.reliefs import Reliefs
 from datumbook.stations.holes.threads import ThreadHoles
 from datumbook.stations.holes.tools import Tools
 
@@ -38,10 +39,18 @@ class StopSettings(Table):
     stop_reading: Column
 
     def __init__(
-        self, steps: Steps, allowed: DepthAllowances, threads: ThreadHoles, tools: Tools
+        self,
+        steps: Steps,
+        allowed: DepthAllowances,
+        threads: ThreadHoles,
+        reliefs: Reliefs,
+        tools: Tools,
     ) -> None:
         self.steps, self.sizes, self.allowed = steps, steps.sizes, allowed
         depth = steps.of(lambda one, name: one.depth(name))
+        relieved = [row for row in steps.stated if row in steps.those("counterbore")]
+        relief = steps.of(lambda one, _: reliefs.depth[one.spec.key])
+        again, plain = standings.shown_again, [row for row in steps.stated if row not in relieved]
         super().__init__(
             key="stops",
             title="Cutting operations",
@@ -49,7 +58,10 @@ class StopSettings(Table):
             note=STOP_NOTE,
             rows=steps.stop_rows(),
             columns=(
-                *stated(self.sizes.given("depth", "full depth", depth, rows=steps.stated)),
+                *stated(
+                    self.sizes.result("depth", "full depth", again, relieved, value=relief),
+                    self.sizes.given("depth", "full depth", depth, rows=plain),
+                ),
                 *(self._floors(threads, tools) if steps.drills else ()),
                 *self._readings(),
             ),

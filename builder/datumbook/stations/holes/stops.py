@@ -12,6 +12,7 @@ from datumbook.stations.holes.allowances import DepthAllowances
 from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.group_tables import held, with_rows
 from datumbook.stations.holes.hole_groups import Steps, at_the_machine, row_word
+from datumbook.stations.holes.reliefs import Reliefs
 from datumbook.stations.holes.stop_settings import StopSettings, after_the_cut
 from datumbook.stations.holes.threads import ThreadHoles
 from datumbook.stations.holes.tools import Tools
@@ -110,9 +111,9 @@ class DangerHoles(Table):
 class Stops:
     """The depths of every cutting operation, and where the quill's stop is set for each."""
 
-    def __init__(self, steps: Steps, threads: ThreadHoles, tools: Tools) -> None:
+    def __init__(self, steps: Steps, threads: ThreadHoles, reliefs: Reliefs, tools: Tools) -> None:
         self.steps, self.allowances = steps, DepthAllowances(steps.groups.basis)
-        self.settings = StopSettings(steps, self.allowances, threads, tools)
+        self.settings = StopSettings(steps, self.allowances, threads, reliefs, tools)
         self.danger = DangerHoles(steps, self.allowances, self.settings)
 
     def goes_to(self, row: str, hole: str) -> Key:

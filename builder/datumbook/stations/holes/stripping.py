@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from datumbook.cells.columns import Column
-from datumbook.equations import fasteners, threads
-from datumbook.numbers.quantities import Quantity, read_quantity
+from datumbook.equations import fasteners, openings, threads
+from datumbook.numbers.quantities import Quantity
 from datumbook.stations.holes.allowances import source_of
 from datumbook.stations.holes.fastener_groups import (
     Clamps,
@@ -22,6 +22,7 @@ from datumbook.stations.holes.fastener_groups import (
 )
 from datumbook.stations.holes.group_tables import GroupTable, held, stated
 from datumbook.stations.holes.hole_groups import RATIO, Groups
+from datumbook.stations.holes.openings import Openings
 from datumbook.stations.holes.threads import ThreadHoles
 
 
@@ -34,7 +35,12 @@ class StrippedThreads(GroupTable):
     strength: Column | None
 
     def __init__(
-        self, groups: Groups, holes: ThreadHoles, clamps: Clamps, figures: FastenerFigures
+        self,
+        groups: Groups,
+        opened: Openings,
+        holes: ThreadHoles,
+        clamps: Clamps,
+        figures: FastenerFigures,
     ) -> None:
         self.groups, self.clamps, self.figures = groups, clamps, figures
         super().__init__(
@@ -46,7 +52,7 @@ class StrippedThreads(GroupTable):
             "strength' at the block's own shear strength: the rule a group is held to stands on "
             "the HoleMetal sheet.",
             only=stripping_rows(groups),
-            columns=(*_least_metal(groups, holes), *self._rules()),
+            columns=(*_least_metal(groups, opened, holes), *self._rules()),
         )
 
     def held_over(self, engaged_length: Column) -> None:
@@ -99,12 +105,12 @@ class StrippedThreads(GroupTable):
             )
 
 
-def _least_metal(groups: Groups, holes: ThreadHoles) -> tuple[Column, ...]:
+def _least_metal(groups: Groups, opened: Openings, holes: ThreadHoles) -> tuple[Column, ...]:
     """The threads at least metal, and what shears of them."""
     sizes, thread = groups.sizes, {"major": holes.major, "pitch": holes.pitch}
-    engaged = groups.of(lambda one: read_quantity(f"{one.thread.engagement_mm:.9f} mm"))
+    engaged = opened.picked("engagement")
     return (
-        sizes.given("engagement", "engagement tolerated", engaged),
+        sizes.result("engagement", "engagement tolerated", openings.value_at, **engaged),
         sizes.result("smallest_major", "bolt, least major", threads.smallest_major_2a, **thread),
         sizes.result(
             "largest_effective",

@@ -6,21 +6,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from datumbook.cells.columns import Check, Column, Sizes, words
-from datumbook.cells.tables import Prose, Sheet, SheetPart, Table
-from datumbook.equations import hole_safety, thread_forms, threads
+from datumbook.cells.columns import Check, Column, Input, Per, Result, Sizes
+from datumbook.cells.tables import Prose, Sheet, SheetPart
+from datumbook.equations import hole_safety, openings, thread_forms, threads
 from datumbook.numbers.quantities import read_quantity
-from datumbook.numbers.units import INCH
 from datumbook.standards.drill_choice import drill_refusal
-from datumbook.standards.drills import Choice
 from datumbook.standards.look_alikes import look_alikes
 from datumbook.stations.holes.allowances import MetalAllowances
-from datumbook.stations.holes.group import GroupAtWork, quantity
-from datumbook.stations.holes.group_tables import GroupTable, held, stated, with_rows
+from datumbook.stations.holes.group_tables import GroupTable, held, picked_words, stated
 from datumbook.stations.holes.hole_groups import PERCENT, Groups
+from datumbook.stations.holes.openings import Openings
 from datumbook.workbook.layout import WHOLE
 
-RANKED, ALIKE = 3, 3
+ALIKE = 3
 SMALLEST_MINOR = {"2B": threads.smallest_minor_2b, "6H": threads.smallest_minor_6h}
 LARGEST: dict[str, Callable[..., float]] = {
     "2B": threads.largest_minor_2b,
@@ -46,35 +44,45 @@ class ThreadHoles(GroupTable):
     smallest_minor: Column
     largest_minor: Column
 
-    def __init__(self, groups: Groups, allowed: MetalAllowances) -> None:
-        self.groups, self.sizes = groups, groups.sizes
+    thread: Column
+    hole: Column
+    drill: Column
+
+    def __init__(self, groups: Groups, opened: Openings, allowed: MetalAllowances) -> None:
+        self.groups, self.sizes, self.opened = groups, groups.sizes, opened
         reasons = [
             f"{one.spec.words}: {one.spec.drill_reason}"
             for one in groups.all
             if one.spec.drill_reason
         ]
-        of = groups.of
-        hole = groups.given("hole", "drilled hole", lambda one: one.size("drill"))
+        stand, drilled = opened.stand, groups.keys(lambda one: one.drill)
+        hole = self._value(
+            "hole", "drilled hole", drilled, opened.of_drill("values", stand.diameter)
+        )
         super().__init__(
             groups,
             key="threads",
             title="The hole for the thread",
             note=f"{THREADS_NOTE} {' '.join(reasons)}",
             columns=(
-                words("thread", "thread", of(lambda one: one.thread.designation), width=15),
-                groups.given("major", "major diameter", lambda one: one.major),
-                groups.given("pitch", "pitch", lambda one: quantity(one.thread.pitch, one.unit)),
+                picked_words("thread", "thread", opened.said(opened.options, "thread")),
+                self._value("major", "major diameter", None, opened.picked("major")),
+                self._value("pitch", "pitch", None, opened.picked("pitch")),
                 *self._limits(),
                 *stated(
-                    words(
-                        "drill", "drill", of(lambda one: one.drill.name), rows=hole.rows, width=9.5
-                    ),
+                    picked_words("drill", "drill", opened.of_drill("lines", stand.drill), drilled),
                     hole,
                 ),
                 *self._of_class(hole),
                 *stated(*self._recommended(hole), *self._shares(), *self._opened(hole, allowed)),
             ),
         )
+
+    def _value(
+        self, name: str, heading: str, rows: list[str] | None, picked: dict[str, Per[Input]]
+    ) -> Result:
+        """A figure of what each group is opened to."""
+        return self.sizes.result(name, heading, openings.value_at, rows, **picked)
 
     def _of_class(self, hole: Column) -> Iterator[Check]:
         """The drilled hole against the limits of its class, where it is not held to others."""
@@ -102,21 +110,20 @@ class ThreadHoles(GroupTable):
             name: [one.spec.key for one in groups.all if one.thread.limit_class == name]
             for name in LARGEST
         }
-        minor = groups.of(lambda one: read_quantity(f"{one.thread.minor_mm:.9f} mm"))
+        picked = self.opened.picked
         formed = groups.keys(lambda one: not one.thread.form.charted)
-        yield from stated(
-            sizes.given(
-                "minor_tolerance",
-                "minor tolerance, tabled",
-                groups.of(lambda one: quantity(one.thread.minor_tolerance, one.unit)),
-                rows=[*of_class["6H"], *of_class["ISO 228-1"]],
-            ),
-            sizes.given("minor", "basic minor", minor, rows=formed),
-        )
+        tabled = [*of_class["6H"], *of_class["ISO 228-1"]]
+        if tabled:
+            tolerance = picked("minor_tolerance")
+            yield self._value("minor_tolerance", "minor tolerance, tabled", tabled, tolerance)
+        if formed:
+            minor = picked("minor")
+            yield self._value("minor", "basic minor", formed, minor)
         for name, smallest in SMALLEST_MINOR.items():
             yield sizes.result("smallest_minor", "least hole", smallest, of_class[name])
         for name in ("ISO 228-1", "BS 93"):
-            yield sizes.given("smallest_minor", "least hole", minor, rows=of_class[name])
+            if of_class[name]:
+                yield self._value("smallest_minor", "least hole", of_class[name], minor)
         for name, largest in LARGEST.items():
             yield sizes.result("largest_minor", "largest hole", largest, of_class[name])
 
@@ -174,13 +181,22 @@ class ThreadHoles(GroupTable):
             "groove_left",
             "old groove left",
             hole_safety.groove_left,
-            self.groups.keys(lambda one: one.drill and one.before),
+            self.groups.keys(lambda one: one.drill),
             new_hole=hole,
+            old_major=lambda row: self.column("old_major")[row],
         )
         source = "the drill takes the old thread away; else gauge the profile"
-        old = self.groups.of(lambda one: one.major_before)
+        none = read_quantity("0 mm")
         return (
-            self.sizes.given("old_major", "old major", old, rows=left.rows),
+            self.sizes.result(
+                "old_major",
+                "old major",
+                openings.major_before,
+                left.rows,
+                option=self.opened.option,
+                before=self.groups.of(lambda one: one.major_before if one.before else none),
+                drawn=self.groups.of(lambda one: one.major),
+            ),
             *held(left, source, high=allowed.nought),
         )
 
@@ -188,64 +204,13 @@ class ThreadHoles(GroupTable):
 class Threads:
     """The threads of all groups: their holes, their drills, what they are mistaken for."""
 
-    def __init__(self, groups: Groups, allowed: MetalAllowances) -> None:
-        self.groups, self.holes = groups, ThreadHoles(groups, allowed)
+    def __init__(self, groups: Groups, opened: Openings, allowed: MetalAllowances) -> None:
+        self.groups, self.holes = groups, ThreadHoles(groups, opened, allowed)
 
     def sheet(self) -> Sheet:
         """The sheet of the threads."""
-        parts: tuple[SheetPart, ...] = (
-            self.holes,
-            *with_rows(_drills(self.groups)),
-            *_refused(self.groups),
-            _alike(self.groups),
-        )
+        parts: tuple[SheetPart, ...] = (self.holes, *_refused(self.groups), _alike(self.groups))
         return Sheet(name="Threads", title="Threads and drills", parts=parts)
-
-
-def _drills(groups: Groups) -> Table:
-    """The drills that come nearest to the share of thread asked for."""
-    ranked = {one.spec.key: _ranked(one) for one in groups.all if one.drill}
-    return GroupTable(
-        groups,
-        key="drills",
-        title="Drills of the shop, the nearest to the share of thread asked for first",
-        note=f"Series owned: {', '.join(groups.shop.drills)}. Percent by drill charts / by the "
-        "basic profile.",
-        only=ranked,
-        turned=False,
-        columns=(
-            words(
-                "wanted", "share asked for", groups.of(lambda one: f"{one.target:.0%}"), width=9.5
-            ),
-            *(
-                words(
-                    f"drill_{place + 1}",
-                    f"choice {place + 1}",
-                    {key: drills[place] for key, drills in ranked.items()}.__getitem__,
-                    width=15,
-                )
-                for place in range(RANKED)
-            ),
-        ),
-    )
-
-
-def _ranked(group: GroupAtWork) -> list[str]:
-    """The drills inside the limits: of the thread's own system first, then of the others the shop
-    owns; "none" after the last.
-    """
-    every = [*group.inside(group.systems), *group.inside(group.shop.drills)]
-    names = dict.fromkeys(_in_words(one) for one in every)
-    return [*names, *["none"] * RANKED][:RANKED]
-
-
-def _in_words(one: Choice) -> str:
-    sizes = (
-        f"{one.drill.name}: {one.drill.diameter_mm / INCH:.4f} in, {one.drill.diameter_mm:.3f} mm"
-    )
-    return f"{sizes}, {one.drill_chart_thread:.0%} / {one.basic_profile_thread:.0%}".replace(
-        "%", " %"
-    )
 
 
 def _refused(groups: Groups) -> Iterator[Prose]:
@@ -255,7 +220,7 @@ def _refused(groups: Groups) -> Iterator[Prose]:
         for one in groups.all
         if one.drill
     ]
-    lines = [(f"{one.spec.words}: {said}",) for one, said in found if said]
+    lines = [(f"{one.spec.words}, as drawn: {said}",) for one, said in found if said]
     if lines:
         yield Prose(title="Drills outside their limits", lines=lines, widths=(WHOLE,))
 

@@ -4,14 +4,21 @@ order of the schedule.
 
 from __future__ import annotations
 
-from datumbook.cells.columns import Column, Sizes, words
+from itertools import chain
+
+from datumbook.cells.columns import Check, Column, Result, Sizes, words
 from datumbook.cells.tables import Prose, Sheet, Table
-from datumbook.equations import cutting
+from datumbook.equations import cutting, openings, standings
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.standards import table
 from datumbook.standards.cutting import cutting_speed, feed, lubricant
 from datumbook.stations.holes.group import GroupAtWork
-from datumbook.stations.holes.hole_groups import Steps
+from datumbook.stations.holes.group_tables import picked_words, stated
+from datumbook.stations.holes.hole_groups import Steps, row_word
+from datumbook.stations.holes.openings import Openings
+from datumbook.stations.holes.options import TAPPED
+from datumbook.stations.holes.reliefs import Reliefs
+from datumbook.stations.holes.threads import ThreadHoles
 from datumbook.workbook.layout import WHOLE
 
 
@@ -21,11 +28,21 @@ class Tools(Table):
     inch: Column
     spindle_speed: Column
 
-    def __init__(self, steps: Steps) -> None:
-        self.steps, of, cuts = steps, steps.of, steps.cuts
-        speed, size = of(_speed), of(lambda one, name: one.size(name))
+    tool: Column
+
+    def __init__(
+        self, steps: Steps, opened: Openings, threads: ThreadHoles, reliefs: Reliefs
+    ) -> None:
+        self.steps, self.opened, self.reliefs = steps, opened, reliefs
+        of, cuts = steps.of, steps.cuts
+        self.decided = {
+            row: size[self._group(row)]
+            for name, size in (("drill", threads.hole), ("counterbore", reliefs.diameter))
+            for row in steps.those(name)
+        }
+        speed = of(_speed)
         self.turning = [row for row in cuts if speed(row) is not None]
-        inch = Sizes("in", 4, width=9).given("inch", "diameter", size, rows=cuts)
+        inch = self._diameter("inch", Sizes("in", 4, width=9))
         speeds = Sizes(of(lambda one, _: "ft/min" if one.unit == "in" else "m/min"), 0, width=8)
         super().__init__(
             key="schedule",
@@ -35,20 +52,86 @@ class Tools(Table):
             "or m/min, feeds a turn.",
             rows=steps.rows(steps.in_turn),
             columns=(
-                words("tool", "tool", of(lambda one, name: one.tool(name)), width=24),
+                *self._tools(),
                 words("holes", "holes", of(lambda one, _: one.holes_in_words), width=14),
-                inch,
-                Sizes("mm", 3, width=9).given("millimetre", "diameter", size, rows=cuts),
+                *inch,
+                *self._diameter("millimetre", Sizes("mm", 3, width=9)),
                 speeds.given("cutting_speed", "cutting speed", speed, rows=cuts),
                 Sizes("1/min", 0, width=8).result(
-                    "spindle_speed", "spindle", cutting.spindle_speed, self.turning, diameter=inch
+                    "spindle_speed",
+                    "spindle",
+                    cutting.spindle_speed,
+                    self.turning,
+                    diameter=inch[0],
                 ),
-                words("feed", "feed a turn", of(_feed), width=13),
+                *self._feeds(),
                 words("lubricant", "lubricant", of(_lubricant_alone), width=13),
                 words("caution", "caution", of(caution), width=30),
             ),
             repeated=True,
         )
+
+    def _diameter(self, name: str, sizes: Sizes) -> list[Column]:
+        """The diameter of each cutter: of a drill and a relief as decided."""
+        size = self.steps.of(lambda one, operation: one.size(operation))
+        plain = [row for row in self.steps.cuts if row not in self.decided]
+        again, decided = standings.shown_again, self.decided
+        both: tuple[Column, ...] = (
+            sizes.result(name, "diameter", again, list(decided), value=decided.__getitem__),
+            sizes.given(name, "diameter", size, rows=plain),
+        )
+        return [one for one in both if one.rows] or list(both)
+
+    def _tools(self) -> list[Column | Check]:
+        """The tool of each operation, in words: those that go by thread or drill as decided."""
+        steps, opened, of = self.steps, self.opened, self.steps.of
+        tapped = {name: steps.those(name) for name in TAPPED}
+        picked = [
+            picked_words(
+                "tool",
+                "tool",
+                opened.said(opened.tools, row_word(name), self._group),
+                rows,
+                width=24,
+            )
+            for name, rows in tapped.items()
+            if rows
+        ]
+        drills, reliefs = steps.those("drill"), steps.those("counterbore")
+        taken = {*chain.from_iterable(tapped.values()), *self.decided}
+        plain = [row for row in steps.by_row if row not in taken]
+        drilled = opened.of_drill("lines", opened.stand.tool, self._group)
+        return stated(
+            *picked,
+            picked_words("tool", "tool", drilled, drills, width=24),
+            Result(
+                name="tool",
+                words="tool",
+                equation=openings.cutter_of_relief,
+                inputs={
+                    "typed": lambda row: opened.relief_diameter[self._group(row)],
+                    "usual": lambda row: self.reliefs.cutter[self._group(row)],
+                },
+                rows=reliefs,
+                width=24,
+            ),
+            words("tool", "tool", of(lambda one, name: one.tool(name)), rows=plain, width=24),
+        )
+
+    def _feeds(self) -> list[Column | Check]:
+        """The range of feed: of a drill as decided."""
+        steps, opened = self.steps, self.opened
+        drills = steps.those("drill")
+        plain = [row for row in steps.by_row if row not in drills]
+        picked = opened.of_drill("lines", opened.stand.feed, self._group)
+        return stated(
+            picked_words("feed", "feed a turn", picked, drills, width=13),
+            words("feed", "feed a turn", steps.of(_feed), rows=plain, width=13),
+        )
+
+    def _group(self, row: str) -> str:
+        """The group of an operation."""
+        return self.steps.by_row[row][0].spec.key
 
     def sheet(self) -> Sheet:
         """The sheet of the tools, below them the reasons for the lubricants, each once."""

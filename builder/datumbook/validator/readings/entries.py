@@ -101,7 +101,7 @@ class _Entry:
         choices = per(self.column.choices, self.place.row)
         if text and not text.strip():
             self.say("reading-looks-empty")
-        elif text and choices and text.casefold() not in choices:
+        elif text and choices and text.casefold() not in map(str.casefold, choices):
             self.say("reading-not-a-choice", found=text, expected=", ".join(choices))
         elif text and self.column.day and not _is_day(text):
             self.say("reading-is-no-day", found=text)

@@ -1,0 +1,188 @@
+"""A stripped hole decided at the bench: what is typed for a group is followed on every sheet.
+
+Source: ASME B1.1 and ISO 965-1 for the limits of the new threads; everything else is worked by hand
+from the sizes of the shipped spec and the shop's allowances.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from clean_readings import clean_readings, shipped_layout
+from datumbook.validator import validate
+from datumbook.workbook.evaluation import reckon
+from datumbook.writer import write
+from engines import Results, roundtrip, same
+
+GROUP = {
+    "opened.sump_rail.opened_to": "M10x1.5",
+    "opened.sump_rail.decided_by": "A. N.",
+    "opened.rear_housing.opened_to": "7/16-14 UNC",
+    "opened.rear_housing.typed_drill": "3/8",
+    "allowances.quill": "down",
+    "stops.sump_rail.drill.touch_reading": 40.0,
+    "stops.sump_rail.drill.feeler": 0.1,
+    "stops.rear_housing.drill.touch_reading": 2.0,
+    "stops.rear_housing.drill.feeler": 0.0,
+}
+POINT = math.tan(math.radians(59))
+TIP = 16 + 1.5 * 1.5 + 25.4 / 16 + 8.5 / 2 / POINT  # mm: thread, lead, chips, point
+REAR_TIP = 0.75 + 1.5 / 14 + 1 / 16 + 0.375 / 2 / POINT
+HELD_BACK = 25.4 - 25.4 / 8  # over the gallery: its floor less the least floor
+BY_HAND: dict[str, float | str] = {
+    "threads.sump_rail.thread": "M10x1.5",
+    "threads.sump_rail.smallest_minor": 8.376,  # ISO 965-1, M10 6H
+    "threads.sump_rail.largest_minor": 8.676,
+    "threads.sump_rail.hole": 8.5,
+    "threads.sump_rail.groove_left": 0.0,  # 8.5 swallows the M8
+    "threads.rear_housing.smallest_minor": 0.360,  # ASME B1.1, 7/16-14 UNC 2B
+    "threads.rear_housing.largest_minor": 0.376,
+    "threads.rear_housing.hole": 0.375,
+    "threads.rear_housing.groove_left": 0.0,  # 3/8 swallows the 3/8-16
+    "metal.sump_rail.widest": 10.5,  # the relief, half a millimetre over as drawn
+    "metal.sump_rail.wall_after": 6.4 - (10.5 - 6) / 2,
+    "metal.sump_rail.edge_in_diameters": 1.4,
+    "relief.sump_rail.depth": 1.6 / 1.25 * 1.5,
+    "relief.sump_rail.diameter.verdict": "OUT",  # over the gasket's hole of 9.5
+    "reach.sump_rail.engaged_length": 20 - 6 - 1.92,
+    "reach.sump_rail.needed": 12.5,
+    "reach.rear_housing.needed": 1.25 * 7 / 16,
+    "fasteners.sump_rail.clamp_load": 20 / (0.2 * 0.010) / 1000,  # kN
+    "fasteners.sump_rail.stress_area": 57.99,  # ISO 898-1, table
+    "fasteners.rear_housing.stress_area": 0.1063,  # FED-STD-H28
+    "opening.sump_rail.clearance_hole": 10.5,  # ISO 273, fine
+    "opening.sump_rail.gasket_hole.verdict": "OUT",
+    "stops.sump_rail.drill.tip_depth": TIP,
+    "stops.sump_rail.drill.stop_reading": 40.1 + TIP,
+    "danger.S7.stop_reading": 40.1 + HELD_BACK,
+    "stops.rear_housing.drill.stop_reading": 2.0 + REAR_TIP,
+    "walk_sump_rail_drill.S1.tool": "drill 8.5 mm",
+    "walk_sump_rail_drill.S1.drill_stop": 40.1 + TIP,
+    "walk_sump_rail_drill.S7.drill_stop": 40.1 + HELD_BACK,
+    "walk_sump_rail_start_tap.S1.tool": "M10x1.5 taper tap, spindle unpowered",
+    "decided_tools.sump_rail.said": "not as drawn: those in its walks",
+    "decided_tools.front_cover.said": "as drawn",
+    "schedule.sump_rail.finish_tap.tool": "M10x1.5 second, then bottoming tap, by hand",
+    "schedule.rear_housing.drill.tool": "drill 3/8",
+    "schedule.rear_housing.drill.spindle_speed": 80 * 12 / (math.pi * 0.375),
+    "card_sump_rail_drill.tool": "drill 8.5 mm",
+    "card_sump_rail_drill.stop": 40.1 + TIP,
+    "card_sump_rail_drill_S7.stop": 40.1 + HELD_BACK,
+    "card_sump_rail_counterbore.depth": 1.92,
+    "relief.sump_rail.least_depth": 1.72,
+    "relief.sump_rail.most_depth": 2.32,
+    "holes_sump_rail.S3.counterbore.verdict": "OUT",  # gauged as drawn: too shallow by now
+    "holes_sump_rail.S3.for": "M10x1.5",
+    "map_bottom.S3.thread": "M10x1.5",
+}
+PRINTED = {"fasteners.sump_rail.stress_area": 2, "fasteners.rear_housing.stress_area": 4}
+
+
+@cache
+def reckoned() -> dict[str, object]:
+    return dict(reckon(shipped_layout(), clean_readings(shipped_layout()) | GROUP))
+
+
+def as_printed(key: str, value: object) -> object:
+    return round(value, PRINTED[key]) if key in PRINTED and isinstance(value, float) else value
+
+
+def agrees(key: str, value: object, expected: float | str) -> bool:
+    found = as_printed(key, value)
+    if isinstance(expected, str) or not isinstance(found, int | float):
+        return found == expected
+    return math.isclose(found, expected, rel_tol=1e-9, abs_tol=1e-9)
+
+
+def unlike(
+    values: Callable[[str], object], by_hand: Mapping[str, float | str]
+) -> dict[str, object]:
+    return {
+        key: (values(key), expected)
+        for key, expected in by_hand.items()
+        if not agrees(key, values(key), expected)
+    }
+
+
+def test_what_a_group_is_opened_to_is_followed_to_every_sheet() -> None:
+    assert unlike(reckoned().get, BY_HAND) == {}
+
+
+def test_nothing_else_of_the_group_says_the_thread_of_the_drawing() -> None:
+    layout, values = shipped_layout(), reckoned()
+    left = {
+        key
+        for key, value in values.items()
+        if "M8x1.25" in str(value) and "M8x1.25" not in str(layout.places[key].value)
+    }
+    assert left == set()
+    printed = [
+        text
+        for name in ("Schedule", "Stops", "Cards", "Holes")
+        for text in layout.plans[name].texts
+        if "M8x1.25" in text.words and not text.words.startswith("Tools in turn")
+    ]
+    turns = [text for text in printed if text.at.sheet == "Schedule" and text.words[:1].isdigit()]
+    assert printed == turns, "only the order of the tools, which says that it is the drawing's"
+
+
+def test_words_that_are_no_choice_are_refused_and_leave_the_checks_open(tmp_path: Path) -> None:
+    layout, book = shipped_layout(), tmp_path / "book.xlsx"
+    write(layout, book, clean_readings(layout) | {"opened.sump_rail.opened_to": "M11"})
+    made = validate(book)
+    assert "reading-not-a-choice" in [
+        one.code for one in made.findings if one.key == "opened.sump_rail.opened_to"
+    ]
+    for check in ("threads.sump_rail.hole", "reach.sump_rail.engaged_length"):
+        assert made.values[f"{check}.verdict"] == "OPEN"
+    assert made.values["schedule.sump_rail.start_tap.tool"] == ""
+
+
+def test_a_drill_that_is_not_for_the_thread_is_out_of_its_class() -> None:
+    typed = {"opened.sump_rail.opened_to": "M10x1.5", "opened.sump_rail.typed_drill": "6.8 mm"}
+    values = reckon(shipped_layout(), clean_readings(shipped_layout()) | typed)
+    assert values["threads.sump_rail.hole"] == 6.8
+    assert values["threads.sump_rail.hole.verdict"] == "OUT"
+    assert values["threads.sump_rail.groove_left"] == pytest.approx(0.6)
+
+
+def test_a_relief_that_is_typed_stands_before_the_one_that_grew() -> None:
+    typed = {
+        "opened.sump_rail.opened_to": "M10x1.5",
+        "opened.sump_rail.relief_diameter": 11.0,
+        "opened.sump_rail.relief_depth": 2.0,
+    }
+    values = reckon(shipped_layout(), clean_readings(shipped_layout()) | typed)
+    assert values["metal.sump_rail.widest"] == 11.0
+    assert values["card_sump_rail_counterbore.depth"] == 2.0
+    assert values["card_sump_rail_counterbore.tool"] == "counterbore, diameter as typed"
+
+
+def test_every_program_works_it_out_alike(
+    engine: Callable[[Path], Results], tmp_path: Path
+) -> None:
+    layout, book = shipped_layout(), tmp_path / "book.xlsx"
+    write(layout, book, clean_readings(layout) | GROUP)
+    found, values = engine(book), reckoned()
+
+    def shown(key: str) -> object:
+        return found[layout.places[key].at.sheet, layout.places[key].at.cell]
+
+    assert unlike(shown, BY_HAND) == {}
+    assert [key for key in layout.places if not same(shown(key), values[key])] == []  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("program", ["libreoffice", "gnumeric"])
+def test_a_book_saved_by_another_program_is_judged_the_same(program: str, tmp_path: Path) -> None:
+    layout, book = shipped_layout(), tmp_path / "book.xlsx"
+    write(layout, book, clean_readings(layout) | GROUP)
+    own, saved = validate(book), validate(roundtrip(program, book))
+    assert unlike(saved.values.get, BY_HAND) == {}
+    assert {(one.code, one.key) for one in saved.findings} == {
+        (one.code, one.key) for one in own.findings
+    }
