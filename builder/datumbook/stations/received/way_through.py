@@ -10,6 +10,7 @@ from datumbook.cells.tables import Row, Sheet, Table
 from datumbook.equations import standings
 from datumbook.grouping import grouped
 from datumbook.standards.order import operations
+from datumbook.stations.received.instruments import INSTRUMENTS
 from datumbook.stations.received.route import step_words
 from datumbook.workbook.layout import CheckPlan, Layout, Place
 
@@ -34,7 +35,8 @@ class WayThrough(Table):
         sections = layout.sections
         self.wanted_at = grouped((_name(one), one) for one in layout.wanted())
         self.checks_at = grouped((_name(one), one) for one in layout.checks)
-        walked = [one for one in sections if one.name in {*self.wanted_at, *self.checks_at}]
+        lines = {*self.wanted_at, *self.checks_at, INSTRUMENTS}
+        walked = [one for one in sections if one.name in lines]
         self.station = {one.name: one.station for one in walked if one.station}
         self.first = {one.station: one.name for one in reversed(walked) if one.station}
         super().__init__(
@@ -54,8 +56,8 @@ class WayThrough(Table):
 
     def left_at(self, section: Sheet | None) -> Key:
         """The cell that says whether the station of a section is left as it is."""
-        always = next(row.key for row in reversed(self.rows) if row.key not in self.station)
-        return self.state[section.name if section and section.name in self.row_keys else always]
+        known = section and section.name in self.row_keys
+        return self.state[section.name if section and known else INSTRUMENTS]
 
     def left_of(self, station: str) -> Key | None:
         """The same of a station by its key; None where it has no line."""
