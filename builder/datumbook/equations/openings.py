@@ -33,9 +33,9 @@ def place_among(typed: Words, usual: Words, *choices: Words) -> Count:
     2.0
     """
     meant = where(blank(typed), usual, typed)
-    found: Count = only_where(equal(meant, choices[-1]), len(choices))
+    found: Count = only_where(equal(meant, choices[-1]), float(len(choices)))
     for place in range(len(choices) - 1, 0, -1):
-        found = where(equal(meant, choices[place - 1]), place, found)
+        found = where(equal(meant, choices[place - 1]), float(place), found)
     return found
 
 
@@ -48,7 +48,7 @@ def value_at(place: Count, *values: Measure) -> Measure:
     >>> value_at(2.0, 11.1125, 12.7)
     12.7
     """
-    return pick(place, *values)  # type: ignore[arg-type,return-value]
+    return pick(place, *values)
 
 
 def relief_opened(relief: Length, drawn_major: Length, major: Length) -> Length:
