@@ -98,11 +98,7 @@ def upstream(key: str) -> frozenset[str]:
 
 def test_the_readings_wanted_are_those_that_a_check_hangs_on() -> None:
     hung_on = {reading for check in layout().checks for reading in upstream(check.verdict)}
-    optional = {
-        key
-        for key in hung_on
-        if key.startswith("instruments.") or key.endswith(".done")
-    }
+    optional = {key for key in hung_on if key.startswith("instruments.") or key.endswith(".done")}
     optional |= {
         key for key in hung_on if key.endswith((".typed_bore", ".typed_offset", ".typed_across"))
     }  # the suggestion stands in
@@ -110,7 +106,7 @@ def test_the_readings_wanted_are_those_that_a_check_hangs_on() -> None:
     optional |= {key for key in hung_on if key.startswith("line_bore.") or key.endswith("_cut.cut")}
     optional |= {key for key in hung_on if key.endswith(".edge_lies")}
     # blank: as drawn
-    optional |= {key for key in hung_on if key.startswith("opened.")}
+    optional |= {key for key in hung_on if key.startswith(("opened.", "single_"))}
     optional.remove("line_bore.line_bored")
     optional -= {
         place.key

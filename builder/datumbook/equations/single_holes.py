@@ -2,18 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Any
-
-from datumbook.equations.hole_safety import held_back
-from datumbook.equations.openings import relief_opened
 from datumbook.equations.verdicts import (
     NOTHING_ASKED,
     OK,
     OPEN,
     OUT,
     UNSURE,
-    verdict_at_least,
     verdict_at_most,
     verdict_between,
     verdict_of_tick,
@@ -23,6 +17,7 @@ from datumbook.formulas.functions import (
     any_of,
     at_least,
     at_most,
+    at_place,
     blank,
     decided,
     equal,
@@ -30,11 +25,14 @@ from datumbook.formulas.functions import (
     more_than,
     numbers_in,
     only_where,
+    smallest,
     takes_blanks,
     total,
     where,
 )
 from datumbook.formulas.kinds import Count, Length, Measure, Words
+
+NOT_HERE = "NOT HERE: see its own line"
 
 
 @takes_blanks
@@ -67,14 +65,6 @@ def line_found(matched: Count) -> Count:
     return only_where(more_than(matched, 0), matched)
 
 
-def _among(place: float, values: Sequence[Any]) -> Any:
-    """The value at a place, of cells that may stand anywhere."""
-    found = values[-1]
-    for at in range(len(values) - 1, 0, -1):
-        found = where(at_most(place, at), values[at - 1], found)
-    return found
-
-
 @decided
 @takes_blanks
 def own_or_shared(line: Count, shared: Measure, *own: Measure) -> Measure:
@@ -85,9 +75,9 @@ def own_or_shared(line: Count, shared: Measure, *own: Measure) -> Measure:
     >>> own_or_shared(2.0, 6.8, 8.5, 10.2), own_or_shared(float("nan"), 6.8, 8.5, 10.2)
     (10.2, 6.8)
     """
-    meant: Measure = where(missing(line), shared, _among(line, own))
+    meant: Measure = where(missing(line), shared, at_place(line, *own))
     there = [numbers_in(one) for one in own]
-    lines: Count = where(missing(line), numbers_in(shared), _among(line, there))
+    lines: Count = where(missing(line), numbers_in(shared), at_place(line, *there))
     return only_where(at_least(lines, 1), meant)
 
 
@@ -100,7 +90,7 @@ def own_or_shared_words(line: Count, shared: Words, *own: Words) -> Words:
     >>> own_or_shared_words(1.0, "M8x1.25", "M10x1.5", "")
     'M10x1.5'
     """
-    meant: Words = where(missing(line), shared, _among(line, own))
+    meant: Words = where(missing(line), shared, at_place(line, *own))
     return where(blank(meant), "", meant)
 
 
@@ -126,7 +116,20 @@ def tool_unless_own(line: Count, tool: Words) -> Words:
     >>> tool_unless_own(1.0, "drill 17/64")
     'NOT HERE: see its own line'
     """
-    return where(missing(line), where(blank(tool), "", tool), "NOT HERE: see its own line")
+    return where(missing(line), where(blank(tool), "", tool), NOT_HERE)
+
+
+@takes_blanks
+def hand_unless_own(line: Count) -> Words:
+    """What is done by hand at a hole of the group's walk; another word where a line decides it by
+    itself.
+
+    Source: none needed.
+
+    >>> hand_unless_own(float("nan"))
+    'by hand'
+    """
+    return where(missing(line), "by hand", NOT_HERE)
 
 
 @decided
@@ -141,7 +144,7 @@ def held_back_unless_own(line: Count, tip_depth: Length, deepest_tip: Length) ->
     1.125
     """
     both = at_least(numbers_in(tip_depth, deepest_tip), 2)
-    return only_where(all_of(missing(line), both), held_back(tip_depth, deepest_tip))
+    return only_where(all_of(missing(line), both), smallest(tip_depth, deepest_tip))
 
 
 @takes_blanks
@@ -178,48 +181,99 @@ def relief_alike(relief: Length, group_major: Length, major: Length) -> Length:
     >>> relief_alike(relief=8.5, group_major=8.0, major=10.0)
     10.5
     """
-    return where(at_most(relief, 0), 0, relief_opened(relief, group_major, major))
+    return where(at_most(relief, 0), 0, relief + (major - group_major))
+
+
+def single_wall(centre_distance: Length, diameter: Length, other_diameter: Length) -> Length:
+    """Metal between one hole and what stands beside its group; blank where nothing is stated.
+
+    Source: geometry.
+
+    >>> single_wall(centre_distance=69.0, diameter=10.5, other_diameter=8.5)
+    59.5
+    """
+    wall = centre_distance - (diameter + other_diameter) / 2
+    return only_where(more_than(centre_distance, 0), wall)
+
+
+def single_wall_after(wall: Length, old_diameter: Length, new_diameter: Length) -> Length:
+    """Wall beside one hole once it has been opened; blank where none is stated.
+
+    Source: geometry.
+
+    >>> single_wall_after(wall=6.4, old_diameter=6.0, new_diameter=10.5)
+    4.15
+    """
+    return only_where(more_than(wall, 0), wall - (new_diameter - old_diameter) / 2)
 
 
 @takes_blanks
-def single_at_least(
-    hole: Words, known: Measure, value: Measure, low: Measure, uncertainty: Measure
-) -> Words:
-    """The verdict on a size of one hole decided by itself; blank where no hole is, and where what
-    it is worked out from is 0, not stated.
+def single_at_least(hole: Words, known: Measure, value: Measure, low: Measure) -> Words:
+    """The verdict on a planned size of one hole decided by itself; blank where no hole is, and
+    where what it is worked out from is 0, not stated.
 
-    Source: as verdict_between.
+    Source: common practice, no source.
 
-    >>> single_at_least("D4", known=6.4, value=4.1, low=4.7, uncertainty=0.0)
+    >>> single_at_least("D4", known=6.4, value=4.1, low=4.7)
     'OUT'
     """
-    return _asked(hole, known, verdict_at_least(value, low, uncertainty))
+    unknown = any_of(missing(value), missing(low))
+    return _asked(hole, known, where(unknown, OPEN, where(at_least(value, low), OK, OUT)))
 
 
 @takes_blanks
-def single_at_most(
+def single_at_most(hole: Words, known: Measure, value: Measure, high: Measure) -> Words:
+    """As single_at_least, for a size that must not be more than high.
+
+    Source: common practice, no source.
+
+    >>> single_at_most("", known=6.4, value=4.1, high=4.7)
+    ''
+    """
+    unknown = any_of(missing(value), missing(high))
+    return _asked(hole, known, where(unknown, OPEN, where(at_most(value, high), OK, OUT)))
+
+
+@takes_blanks
+def single_between(
+    hole: Words, known: Measure, value: Measure, low: Measure, high: Measure
+) -> Words:
+    """As single_at_least, for a size that must lie from low to high.
+
+    Source: common practice, no source.
+
+    >>> single_between("D4", known=1.0, value=8.5, low=8.376, high=8.676)
+    'OK'
+    """
+    unknown = any_of(missing(value), missing(low), missing(high))
+    inside = all_of(at_least(value, low), at_most(value, high))
+    return _asked(hole, known, where(unknown, OPEN, where(inside, OK, OUT)))
+
+
+@takes_blanks
+def gauged_at_most(
     hole: Words, known: Measure, value: Measure, high: Measure, uncertainty: Measure
 ) -> Words:
-    """As single_at_least, for a size that must not be more than high.
+    """The verdict on what is gauged of one hole decided by itself; blank as single_at_least.
 
     Source: as verdict_between.
 
-    >>> single_at_most("", known=6.4, value=4.1, high=4.7, uncertainty=0.0)
-    ''
+    >>> gauged_at_most("D4", known=1.0, value=22.3, high=22.225, uncertainty=0.02)
+    'OUT'
     """
     return _asked(hole, known, verdict_at_most(value, high, uncertainty))
 
 
 @takes_blanks
-def single_between(
+def gauged_between(
     hole: Words, known: Measure, value: Measure, low: Measure, high: Measure, uncertainty: Measure
 ) -> Words:
-    """As single_at_least, for a size that must lie from low to high.
+    """As gauged_at_most, for what must lie from low to high.
 
     Source: as verdict_between.
 
-    >>> single_between("D4", known=1.0, value=8.5, low=8.376, high=8.676, uncertainty=0.0)
-    'OK'
+    >>> gauged_between("D4", known=1.0, value=16.01, low=16.0, high=27.0, uncertainty=0.02)
+    'UNSURE'
     """
     return _asked(hole, known, verdict_between(value, low, high, uncertainty))
 

@@ -10,6 +10,7 @@ from datumbook.cells.tables import Row, Table
 from datumbook.equations import hole_safety, standings
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.stations.holes.group import GroupAtWork
+from datumbook.stations.holes.group_tables import stated
 from datumbook.stations.holes.hole_groups import RATIO
 from datumbook.stations.holes.hole_metal import HoleMetal
 from datumbook.stations.holes.reliefs import Reliefs
@@ -38,17 +39,17 @@ class Alike(Table):
                 self._stated("thread_depth", "thread depth", lambda one: one.spec.thread_depth),
                 *_floors(self.sizes, self.groups),
                 self._stated("there", "thread there now", lambda one: one.major_before),
-                self._shown("major", "its thread", threads.major.find),
-                self._shown("pitch", "its pitch", threads.pitch.find),
-                self._shown("apart", "to its neighbour", _found(walls, "centre_distance")),
-                self._shown("widest", "neighbour, widest", _found(walls, "widest")),
-                self._shown("bore_apart", "to the nearest bore", _found(walls, "bore_distance")),
-                self._shown("bore", "that bore", _found(walls, "bore")),
-                self._shown("edge", "to the edge", _found(walls, "edge")),
-                self._shown("wall", "wall as stated", _found(walls, "stated_wall")),
+                *self._shown("major", "its thread", threads.major.find),
+                *self._shown("pitch", "its pitch", threads.pitch.find),
+                *self._shown("apart", "to its neighbour", _found(walls, "centre_distance")),
+                *self._shown("widest", "neighbour, widest", _found(walls, "widest")),
+                *self._shown("bore_apart", "to the nearest bore", _found(walls, "bore_distance")),
+                *self._shown("bore", "that bore", _found(walls, "bore")),
+                *self._shown("edge", "to the edge", _found(walls, "edge")),
+                *self._shown("wall", "wall as stated", _found(walls, "stated_wall")),
                 self._stated("gasket_hole", "gasket hole", lambda one: one.spec.gasket_hole),
-                self._shown("relief", "relief diameter", reliefs.diameter.find),
-                self._shown("relief_depth", "relief depth", reliefs.depth.find),
+                *self._shown("relief", "relief diameter", reliefs.diameter.find),
+                *self._shown("relief_depth", "relief depth", reliefs.depth.find),
                 self._stated(
                     "minus",
                     "may be shallower",
@@ -59,7 +60,7 @@ class Alike(Table):
                     "may be deeper",
                     lambda one: one.spec.counterbore.plus if one.spec.counterbore else None,
                 ),
-                self._shown(
+                *self._shown(
                     "in_hole",
                     "fastener in the hole",
                     lambda row: _found(reach, "length_in_hole")(row) or reach.thread_depth[row],
@@ -80,10 +81,16 @@ class Alike(Table):
         none = read_quantity("0 mm")
         return self.sizes.given(name, heading, lambda row: ask(self.groups[row]) or none)
 
-    def _shown(self, name: str, heading: str, found: Callable[[str], Key | None]) -> Column:
-        none = read_quantity("0 mm")
-        again = standings.shown_again
-        return self.sizes.result(name, heading, again, value=lambda row: found(row) or none)
+    def _shown(
+        self, name: str, heading: str, found: Callable[[str], Key | None]
+    ) -> list[Column | Check]:
+        """A size of another table, shown again where it stands; 0 where it does not."""
+        there, again = [key for key in self.groups if found(key)], standings.shown_again
+        missing, none = [key for key in self.groups if not found(key)], read_quantity("0 mm")
+        return stated(
+            self.sizes.result(name, heading, again, there, value=lambda row: found(row) or none),
+            self.sizes.given(name, heading, none, rows=missing),
+        )
 
     def cells(self, name: str) -> list[Key]:
         """The cells of a column, group by group."""

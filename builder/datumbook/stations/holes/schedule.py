@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 from itertools import chain
 
-from datumbook.cells.columns import Column, Reading, Result, Sizes
+from datumbook.cells.columns import Column, Equation, Input, Per, Reading, Result, Sizes
 from datumbook.cells.handles import Key, row_key
 from datumbook.cells.tables import Prose, Row, Sheet, SheetPart, Table
 from datumbook.equations import openings, single_holes
@@ -116,23 +116,20 @@ class Schedule:
             rows=[Row(name, f"{group.alarm(name)}{name}") for name in group.walk],
             columns=(
                 *_place(group),
-                *self._tool(group, held),
+                self._tool(group, held),
                 *chain.from_iterable(self._depths(group, name) for name in operations),
                 *map(_tick, operations),
             ),
         )
 
-    def _tool(self, group: GroupAtWork, operation: str | None) -> Iterator[Column]:
+    def _tool(self, group: GroupAtWork, operation: str | None) -> Result:
         """What is in the spindle at each hole, if anything is."""
+        equation: Equation = single_holes.hand_unless_own
+        inputs: dict[str, Per[Input]] = {"line": self._line}
         if operation is not None:
-            step = row_key(group.spec.key, row_word(operation))
-            yield Result(
-                name="tool",
-                words="tool",
-                equation=single_holes.tool_unless_own,
-                inputs={"line": self._line, "tool": lambda _: self.tools.tool[step]},
-                width=22,
-            )
+            tool = self.tools.tool[group.spec.key, row_word(operation)]
+            equation, inputs["tool"] = single_holes.tool_unless_own, lambda _: tool
+        return Result(name="tool", words="tool", equation=equation, inputs=inputs, width=22)
 
     def _line(self, hole: str) -> Key:
         """The line that decides a hole by itself."""

@@ -67,17 +67,19 @@ class SingleGauge(SingleTable):
             hole=self.lines.hole,
             names=self.own.names_of_holes,
         )
-        for name, heading, how, ends in (
+        for name, heading, how, shape, ends in (
             (
                 "drilled",
                 "drilled, at the tip",
                 "Depth gauge to the tip, from the finished face.",
+                single_holes.gauged_at_most,
                 {"high": self.stops.deepest_tip},
             ),
             (
                 "thread_found",
                 "thread depth found",
                 "Plug gauge to where it stops, from the finished face.",
+                single_holes.gauged_between,
                 {"low": self.metal.thread_depth, "high": self.stops.floor},
             ),
         ):
@@ -92,7 +94,9 @@ class SingleGauge(SingleTable):
                 of=reading,
             )
             yield doubt
-            yield self._held(name, known=self._cell("new"), uncertainty=doubt, **ends)
+            yield self._judged(
+                name, shape, known=self._cell("new"), value=reading, uncertainty=doubt, **ends
+            )
         done = Reading(
             name="done",
             words="gauged, clean, deburred",

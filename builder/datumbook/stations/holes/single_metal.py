@@ -7,7 +7,6 @@ from itertools import chain
 
 from datumbook.cells.columns import Column
 from datumbook.equations import budget, hole_safety, openings, single_holes, threads
-from datumbook.numbers.quantities import read_quantity
 from datumbook.stations.holes.alike import Alike
 from datumbook.stations.holes.allowances import MetalAllowances
 from datumbook.stations.holes.choices import LARGEST
@@ -109,7 +108,7 @@ class SingleMetal(SingleTable):
 
     def _walls(self) -> Iterator[Column]:
         """What it leaves of walls and edge, from the least of its group."""
-        sizes, wall = self.sizes, hole_safety.wall_to_neighbour
+        sizes, wall = self.sizes, single_holes.single_wall
         least = self.allowed.least_wall
         widest = [self._cell("major"), self._cell("relief")]
         yield sizes.result(
@@ -138,7 +137,7 @@ class SingleMetal(SingleTable):
         yield sizes.result(
             "wall_after",
             "wall after",
-            hole_safety.wall_after_opening,
+            single_holes.single_wall_after,
             old_diameter=self._cell("there"),
             new_diameter=self._cell("widest"),
         )
@@ -150,13 +149,7 @@ class SingleMetal(SingleTable):
             hole_safety.edge_in_diameters,
             edge_distance=self._cell("edge"),
         )
-        bare = read_quantity("0")
-        yield self._held(
-            "edge_in_diameters",
-            known=self._cell("edge"),
-            low=self.allowed.least_edge,
-            uncertainty=bare,
-        )
+        yield self._held("edge_in_diameters", known=self._cell("edge"), low=self.allowed.least_edge)
 
     def _engaged(self) -> Iterator[Column]:
         """The thread that will hold, against what the rule of its group wants."""

@@ -9,10 +9,15 @@ from datumbook.cells.columns import Column, Equation, Input, Per, Result, Sizes
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Row, Table
 from datumbook.equations import openings, single_holes
-from datumbook.numbers.quantities import read_quantity
 from datumbook.stations.holes.alike import Alike
 from datumbook.stations.holes.group_tables import shown_words
 from datumbook.stations.holes.single_lines import IN_KEYS, LINES, SingleLines
+
+JUDGED_BY: dict[tuple[bool, bool], Equation] = {
+    (True, True): single_holes.single_between,
+    (True, False): single_holes.single_at_least,
+    (False, True): single_holes.single_at_most,
+}
 
 
 class SingleTable(Table):
@@ -67,11 +72,5 @@ class SingleTable(Table):
 
     def _held(self, of: str, known: Per[Input], **ends: Per[Input]) -> Result:
         """A planned size against its limits, where what it is worked out from is stated."""
-        pair = {"low", "high"} <= ends.keys()
-        shape = (
-            single_holes.single_between
-            if pair
-            else (single_holes.single_at_least if "low" in ends else single_holes.single_at_most)
-        )
-        doubt = {"uncertainty": read_quantity("0 mm")} | ends
-        return self._judged(of, shape, known=known, value=self._cell(of), **doubt)
+        shape = JUDGED_BY["low" in ends, "high" in ends]
+        return self._judged(of, shape, known=known, value=self._cell(of), **ends)
