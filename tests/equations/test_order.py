@@ -17,16 +17,17 @@ def test_latest_done_is_nought_when_nothing_is_done() -> None:
 
 
 def test_verdict_of_order_wants_the_needed_done_and_the_others_earlier() -> None:
-    assert order.verdict_of_order(NAN, 0.0, 0.0, 1.0) == "", "not done it has no turn"
-    assert order.verdict_of_order(2.0, 1.0, 1.0, 1.0) == "OK"
-    assert order.verdict_of_order(2.0, 1.0, 0.0, 1.0) == "OUT"
-    assert order.verdict_of_order(2.0, 2.0, 1.0, 1.0) == "OUT", (
+    assert order.verdict_of_order(NAN, 0.0, 0.0, 0.0, 1.0) == "", "not done it has no turn"
+    assert order.verdict_of_order(2.0, 1.0, 1.0, 1.0, 1.0) == "OK"
+    assert order.verdict_of_order(2.0, 2.0, 1.0, 1.0, 1.0) == "OUT", "its number is used twice"
+    assert order.verdict_of_order(2.0, 1.0, 1.0, 0.0, 1.0) == "OUT"
+    assert order.verdict_of_order(2.0, 1.0, 2.0, 1.0, 1.0) == "OUT", (
         "two operations cannot have one number"
     )
 
 
 def test_verdict_of_turn_is_out_only_after_a_later_number() -> None:
-    assert [order.verdict_of_turn(done, 2.0) for done in (NAN, 1.0, 2.0, 3.0)] == [
+    assert [order.verdict_of_turn(done, 1.0, 2.0) for done in (NAN, 1.0, 2.0, 3.0)] == [
         "",
         "OUT",
         "OUT",
@@ -63,3 +64,23 @@ def test_verdict_of_series_waits_for_the_step_and_refuses_one_without_a_number()
     assert order.verdict_of_series("", NAN) == "OPEN"
     assert order.verdict_of_series("hone", NAN) == "OUT"
     assert order.verdict_of_series("hone", 9.0) == "OK"
+
+
+def test_times_used_counts_the_operations_of_one_number_and_nought_for_none() -> None:
+    numbers = (2.0, 3.0, NAN, 3.0)
+    assert [order.times_used(done, *numbers) for done in (2.0, 3.0, 4.0, NAN)] == [1, 2, 0, 0]
+
+
+def test_verdict_of_number_and_fault_of_turn_tell_a_number_used_twice() -> None:
+    found = [order.verdict_of_number(*one) for one in ((NAN, 0.0), (2.0, 1.0), (2.0, 2.0))]
+    assert found == ["", "OK", "OUT"]
+    assert order.verdict_of_turn(3.0, 2.0, 1.0) == "OUT"
+    assert order.fault_of_turn("OUT", 2.0) == "its done number is used twice"
+    assert order.fault_of_turn("OUT", 1.0) == "not after what comes before it"
+    assert order.fault_of_turn("OK", 1.0) == order.fault_of_turn("", 0.0) == ""
+
+
+def test_verdict_of_record_holds_finished_sizes_of_which_the_route_knows_no_cut() -> None:
+    assert order.verdict_of_record(0.0, 0.0) == order.verdict_of_record(0.0, 3.0) == "OPEN"
+    assert order.verdict_of_record(1.0, 0.0) == "OUT"
+    assert order.verdict_of_record(1.0, 1.0) == "OK"

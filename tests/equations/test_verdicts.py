@@ -215,3 +215,22 @@ def test_verdict_of_spread_is_plain_acceptance_the_limit_included(spread: int, m
         == verdicts.verdict_of_spread(spread / STEPS, NAN)
         == verdicts.OPEN
     )
+
+
+@pytest.mark.parametrize(
+    ("outcome", "again", "verdict"),
+    [
+        ("", "", "OPEN"),
+        ("not done", "", "OPEN"),
+        ("not done", "sound", "OPEN"),
+        ("sound", "", "OK"),
+        ("cracked", "", "OUT"),
+        ("leaks", "sound", "OUT"),
+        ("repaired", "", "OPEN"),
+        ("repaired", "sound", "OK"),
+        ("Repaired", "leaks", "OUT"),
+        ("good", "", "OUT"),
+    ],
+)
+def test_verdict_of_outcome(outcome: str, again: str, verdict: str) -> None:
+    assert verdicts.verdict_of_outcome(outcome, again) == verdict

@@ -6,6 +6,7 @@ The rules are common practice, no source; the story is invented.
 
 from __future__ import annotations
 
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -124,6 +125,34 @@ def test_once_the_finished_reading_is_taken_the_received_one_no_longer_holds(
     assert values["release.bores.1.top.out_of_round.standing"] == "passes"
     values = reckon(layout, {**typed, **worn, "finished_bores.1.top.thrust": None})
     assert values["release.bores.1.top.out_of_round.standing"] == "holds"
+
+
+# --- done numbers
+
+
+@pytest.mark.parametrize("spec", shipped_specs().values(), ids=shipped_specs())
+def test_a_number_used_twice_is_out_for_both_and_says_so(spec: Path) -> None:
+    layout = lay_out(load_spec(spec), Job(block="story"))
+    typed = in_turn(layout)
+    for first, second in pairwise(operations_of(layout.spec)):
+        twice = typed | {f"route.{second}.done": typed[f"route.{first}.done"]}
+        values = reckon(layout, twice)
+        for one in (first, second):
+            assert values[f"route.{one}.turn"] == OUT
+            assert values[f"route.{one}.fault"] == "its done number is used twice"
+    assert {values[f"route.{one}.turn"] for one in operations_of(layout.spec)} == {OK, OUT}
+
+
+@pytest.mark.parametrize("spec", shipped_specs().values(), ids=shipped_specs())
+def test_finished_sizes_on_a_route_without_a_cut_hold_and_are_told_once(spec: Path) -> None:
+    layout = lay_out(load_spec(spec), Job(block="story"))
+    cuts = {f"route.{key}.done": None for key, one in operations().items() if one.cut}
+    if "recorded.cuts.verdict" not in layout.places:
+        assert layout.stations.finished_bores is None
+        return
+    cut, uncut = verdicts(layout, plausible(layout)), verdicts(layout, plausible(layout) | cuts)
+    assert (cut["recorded.cuts.verdict"], uncut["recorded.cuts.verdict"]) == (OK, OUT)
+    assert verdicts(layout, {})["recorded.cuts.verdict"] == OPEN
 
 
 # --- after which step a series was measured

@@ -98,7 +98,11 @@ def upstream(key: str) -> frozenset[str]:
 
 def test_the_readings_wanted_are_those_that_a_check_hangs_on() -> None:
     hung_on = {reading for check in layout().checks for reading in upstream(check.verdict)}
-    optional = {key for key in hung_on if key.startswith("instruments.") or key.endswith(".done")}
+    optional = {
+        key
+        for key in hung_on
+        if key.startswith("instruments.") or key.endswith((".done", ".again"))
+    }
     optional |= {
         key for key in hung_on if key.endswith((".typed_bore", ".typed_offset", ".typed_across"))
     }  # the suggestion stands in

@@ -134,6 +134,7 @@ class Check:
     source: Per[str] = ""
     says: str | None = None
     judged: bool = False  # the column is itself a verdict
+    story: Sequence[Column] = ()  # words that tell more of it, in the same row
     # held against how the readings were taken: passes where nothing is stated, without a guard
     if_stated: bool = False
     rows: Sequence[str] | None = None

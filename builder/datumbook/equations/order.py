@@ -9,6 +9,7 @@ from datumbook.formulas.functions import (
     all_of,
     any_of,
     at_least,
+    at_most,
     blank,
     equal,
     largest,
@@ -38,31 +39,73 @@ def latest_done(*done: Count) -> Count:
 
 
 @takes_blanks
-def verdict_of_order(done: Count, latest_before: Count, needed_done: Count, needed: Count) -> Words:
-    """The verdict on an operation's turn: those that must come first have lower done numbers, and
-    the needed are done.
+def times_used(done: Count, *numbers: Count) -> Count:
+    """How many operations bear a done number; 0 where there is none.
+
+    Source: count.
+
+    >>> times_used(3.0, 2.0, 3.0, 3.0)
+    2.0
+    """
+    return total(*(where(all_of(at_least(one, done), at_most(one, done)), 1, 0) for one in numbers))
+
+
+@takes_blanks
+def fault_of_turn(turn: Words, used: Count) -> Words:
+    """What is wrong with an operation's turn, in words.
+
+    Source: common practice, no source.
+
+    >>> fault_of_turn("OUT", 2.0)
+    'its done number is used twice'
+    """
+    twice = where(
+        more_than(used, 1), "its done number is used twice", "not after what comes before it"
+    )
+    return where(equal(turn, OUT), twice, "")
+
+
+@takes_blanks
+def verdict_of_number(done: Count, used: Count) -> Words:
+    """The verdict on the done number of an operation that may come at any time: no other bears it.
+
+    Source: common practice, no source.
+
+    >>> verdict_of_number(done=4.0, used=2.0)
+    'OUT'
+    """
+    return where(missing(done), NOTHING_ASKED, where(more_than(used, 1), OUT, OK))
+
+
+@takes_blanks
+def verdict_of_order(
+    done: Count, used: Count, latest_before: Count, needed_done: Count, needed: Count
+) -> Words:
+    """The verdict on an operation's turn: no other bears its number, those that must come first
+    have lower ones, and the needed are done.
 
     Not done yet it has no turn to judge.
 
     Source: common practice, no source.
 
-    >>> verdict_of_order(done=4.0, latest_before=3.0, needed_done=1.0, needed=1.0)
+    >>> verdict_of_order(done=4.0, used=1.0, latest_before=3.0, needed_done=1.0, needed=1.0)
     'OK'
     """
-    too_early = any_of(at_least(latest_before, done), less_than(needed_done, needed))
-    return where(missing(done), NOTHING_ASKED, where(too_early, OUT, OK))
+    early = any_of(at_least(latest_before, done), less_than(needed_done, needed))
+    return where(missing(done), NOTHING_ASKED, where(any_of(early, more_than(used, 1)), OUT, OK))
 
 
 @takes_blanks
-def verdict_of_turn(done: Count, latest_before: Count) -> Words:
+def verdict_of_turn(done: Count, used: Count, latest_before: Count) -> Words:
     """As verdict_of_order, where nothing need be done before.
 
     Source: common practice, no source.
 
-    >>> verdict_of_turn(done=2.0, latest_before=3.0)
+    >>> verdict_of_turn(done=2.0, used=1.0, latest_before=3.0)
     'OUT'
     """
-    return where(missing(done), NOTHING_ASKED, where(at_least(latest_before, done), OUT, OK))
+    early = at_least(latest_before, done)
+    return where(missing(done), NOTHING_ASKED, where(any_of(early, more_than(used, 1)), OUT, OK))
 
 
 @takes_blanks
@@ -106,6 +149,21 @@ def moved_since(number: Count, *done: Count) -> Count:
     latest = largest(0, *done)
     known = at_least(numbers_in(number), 1)
     return only_where(all_of(known, more_than(latest, total(number))), latest)
+
+
+@takes_blanks
+def verdict_of_record(read: Count, numbered: Count) -> Words:
+    """The verdict on what the route says of a block measured as finished: OPEN until a size is
+    read, OUT where no cut at all has a done number.
+
+    read: how many finished sizes are read; numbered: how many operations that cut have a number.
+
+    Source: common practice, no source.
+
+    >>> verdict_of_record(read=24.0, numbered=0.0)
+    'OUT'
+    """
+    return where(at_most(read, 0), OPEN, where(at_most(numbered, 0), OUT, OK))
 
 
 @takes_blanks

@@ -23,7 +23,8 @@ from datumbook.formulas.kinds import Count, Length, Measure, Words
 
 OPEN, STALE, OUT, UNSURE, OK = "OPEN", "STALE", "OUT", "UNSURE", "OK"
 NOTHING_ASKED = ""  # the verdict of a check that has nothing to judge
-DONE = "done"
+DONE, NOT_DONE = "done", "not done"
+SOUND, CRACKED, LEAKS, REPAIRED = "sound", "cracked", "leaks", "repaired"
 
 
 @takes_blanks
@@ -158,6 +159,24 @@ def verdict_of_tick(tick: Words) -> Words:
     'OK'
     """
     return where(blank(tick), OPEN, where(equal(tick, DONE), OK, OUT))
+
+
+@takes_blanks
+def verdict_of_outcome(outcome: Words, again: Words) -> Words:
+    """The verdict on a test by looking: OPEN until it is done, OUT where it failed. What was
+    repaired has failed, and is OK once the test again is sound.
+
+    again: the outcome of the test again, after the repair.
+
+    Source: common practice, no source.
+
+    >>> verdict_of_outcome("repaired", ""), verdict_of_outcome("repaired", "sound")
+    ('OPEN', 'OK')
+    """
+    repaired = where(blank(again), OPEN, where(equal(again, SOUND), OK, OUT))
+    failed = where(equal(outcome, REPAIRED), repaired, OUT)
+    undone = any_of(blank(outcome), equal(outcome, NOT_DONE))
+    return where(undone, OPEN, where(equal(outcome, SOUND), OK, failed))
 
 
 def _unless_stale(value: float, moved_since: float, verdict: str) -> str:

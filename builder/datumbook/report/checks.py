@@ -20,7 +20,7 @@ from datumbook.numbers.units import convert
 from datumbook.report import NOT_ENTERED
 from datumbook.report.drawings import against_limits
 from datumbook.report.worked import in_signs, steps, with_numbers
-from datumbook.validator import Validation, limits_of, limits_printed, read_before
+from datumbook.validator import Validation, limits_of, limits_printed, read_before, story
 from datumbook.validator.judge.judgement import Outcome
 from datumbook.workbook.flow import upstream
 from datumbook.workbook.layout import CheckPlan, Layout
@@ -213,7 +213,8 @@ class ChecksTold:
         """Say in one sentence why a check is not OK."""
         value, verdict = self.values[check.key], line.outcome.verdict
         if not isinstance(value, float):
-            return "The cell says something else than the word that counts."
+            told = story(check, self.values)
+            return f"The cell says something else than the word that counts{told}."
         if verdict == STALE:
             return (
                 "It was read after {taken_after}; the operation with done number {moved_by} has "

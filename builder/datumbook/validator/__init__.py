@@ -25,6 +25,7 @@ from datumbook.validator.judge.judgement import (
     limits_printed,
     outcomes,
     read_before,
+    story,
 )
 from datumbook.validator.locate.location import Located, locate
 from datumbook.validator.readings.corrections import Struck, struck_readings
@@ -42,6 +43,7 @@ __all__ = [
     "limits_of",
     "limits_printed",
     "read_before",
+    "story",
     "validate",
     "worst_exit",
 ]

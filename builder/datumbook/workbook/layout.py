@@ -103,6 +103,7 @@ class CheckPlan:
     superseded_by: tuple[Key, ...] = ()  # the finished verdicts judged instead, once all are read
     fresh_in: Table | None = None  # the table whose readings can go stale
     if_stated: bool = False
+    story: tuple[Key, ...] = ()  # the words that tell more of it
 
     @property
     def freshness(self) -> dict[str, Key]:
@@ -162,11 +163,10 @@ class Layout(Basis):
     _trees: dict[str, Formula] = field(default_factory=dict)
 
     def for_job(self, job: Job, identity: str = "") -> Layout:
-        """This layout for another block with the same work: all that is worked out once for the
-        spec is shared.
+        """This layout for another block with the same work; what is worked out for the spec is
+        shared.
 
-        `identity` is what the book bears that another version made, where the layout is to expect
-        that.
+        `identity`: what the book bears that another version made, where that is expected.
         """
         made = replace(self, scope=replace(self.scope, job=job))
         made.identity = identity or made.identity

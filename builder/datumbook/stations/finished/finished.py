@@ -55,6 +55,8 @@ class FinishedBlock:
         self.heights: list[FinishedHeights] = []
         self.rooms: dict[str, FinishedRoom] = {}
         self.cuts = self._cuts(faced.cuts) if faced else None
+        read = [key for one in basis.cylinders() for key in bores.diameters(one)] if bores else []
+        self.recorded = route.recorded(read) if read else None
         if faced is None:
             return
         lies, banks = mandrel or faced.heights.mandrel, faced.cuts.banks
@@ -70,7 +72,7 @@ class FinishedBlock:
 
     def sheet(self) -> Sheet:
         """The sheet of the finished block."""
-        parts: list[SheetPart] = [self.cuts] if self.cuts else []
+        parts: list[SheetPart] = [one for one in (self.cuts, self.recorded) if one]
         parts += self.bores.parts() if self.bores else []
         parts += [self.mandrel] if self.mandrel else []
         for bank in self.heights:

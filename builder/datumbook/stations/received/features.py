@@ -4,10 +4,20 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from datumbook.cells.columns import Check, Column, Input, Per, Reading, Sizes, limited
+from datumbook.cells.columns import (
+    Check,
+    Column,
+    Input,
+    Per,
+    Reading,
+    Result,
+    Sizes,
+    limited,
+    typed_words,
+)
 from datumbook.cells.tables import Table
 from datumbook.equations import bores
-from datumbook.equations.verdicts import DONE
+from datumbook.equations.verdicts import DONE, NOT_DONE, REPAIRED, SOUND, verdict_of_outcome
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec import Limit, limit
 from datumbook.spec.limits import Band
@@ -50,6 +60,27 @@ def ticked(name: str, words: str, how: str) -> tuple[Reading, Check]:
     """A tick, and the check that it is made."""
     made = tick(name, words, how)
     return made, Check(of=made, says=DONE)
+
+
+def outcome(fails: str, how: str) -> tuple[Column | Check, ...]:
+    """What a test by looking found, with the place and the words of what failed, and what the test
+    again found once that was repaired.
+    """
+    found = Reading(
+        name="outcome",
+        words="outcome",
+        unit=None,
+        choices=(SOUND, fails, REPAIRED, NOT_DONE),
+        how=how,
+    )
+    again = typed_words(
+        "again", "again", "Outcome of the test again, after a repair.", choices=(SOUND, fails)
+    )
+    place = typed_words("where", "where", "Where it failed, for the one who repairs it.", width=20)
+    said = typed_words("words", "words", "What was seen, or why it was not done.", width=30)
+    verdict = Result(name="verdict", words="verdict", equation=verdict_of_outcome)
+    check = Check(of=verdict, judged=True, source=found.words, story=(found, again, place, said))
+    return (found, again, verdict, check, place, said)
 
 
 def drawn(band: Band) -> Quantity:

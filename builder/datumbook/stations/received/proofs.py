@@ -8,10 +8,11 @@ from fractions import Fraction
 
 from datumbook.cells.columns import Check, Sizes
 from datumbook.cells.tables import Row, Sheet, Table
+from datumbook.equations.verdicts import CRACKED, LEAKS
 from datumbook.numbers.printing import NOT_LESS, NOT_MORE
 from datumbook.numbers.quantities import Quantity, number_text
 from datumbook.spec.features import Proofs
-from datumbook.stations.received.features import ticked
+from datumbook.stations.received.features import outcome
 from datumbook.stations.received.states import FINISHED, RECEIVED, State
 
 HOW_PROVED = {
@@ -29,9 +30,7 @@ def pressure_test(spec: Proofs, state: State = RECEIVED) -> tuple[Table, Table]:
         heading="What",
         note="No bubbles, no fall of the gauge. A leak decides: repair, liner, or reject.",
         rows=[Row("jacket", "Jacket")],
-        columns=ticked(
-            "tight", "tight", "Type done when it held without bubbles and the gauge did not fall."
-        ),
+        columns=outcome(LEAKS, "Sound when it held without bubbles and the gauge did not fall."),
     )
 
 
@@ -85,9 +84,7 @@ class FirstTests:
             "dry. A crack decides: repair "
             "before any cut, or reject.",
             rows=[Row(str(number), words) for number, words in enumerate(spec.cracks, 1)],
-            columns=ticked(
-                "sound", "sound", "Type done when looked over and found without a crack."
-            ),
+            columns=outcome(CRACKED, "Sound when looked over and found without a crack."),
         )
 
     def sheet(self) -> Sheet:

@@ -4,7 +4,7 @@ turn.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, Reading, Result, Sizes, typed_words, words
@@ -72,7 +72,7 @@ class Route:
             title="Route of the work",
             parts=(self.operations,),
             widths={1: 44, 6: 60},
-            behind=("latest_before", "needed_done"),
+            behind=("latest_before", "needed_done", "used"),
         )
 
     def spoilers(self, feature: str) -> Spoilers | None:
@@ -83,6 +83,28 @@ class Route:
         series = measured_with(feature)
         after = self._series.setdefault(series.key, self._measured_after(series))
         return Spoilers(after, self._done(moved_by))
+
+    def recorded(self, sizes: Sequence[Key]) -> Table:
+        """Whether the route tells of any cut, once finished sizes are read."""
+        cuts, number = (
+            [key for key, one in operations_of(self.spec).items() if one.cut],
+            Sizes("", 0),
+        )
+        taken = standings.readings_taken
+        verdict = Result(name="verdict", words="verdict", equation=order.verdict_of_record)
+        return Table(
+            key="recorded",
+            title="Cuts on the route",
+            heading="What",
+            note="What is measured as finished was cut: number its operations on the Route sheet.",
+            rows=[Row("cuts", "Operations that cut")],
+            columns=(
+                number.result("read", "finished sizes", taken, None, readings=sizes),
+                number.result("numbered", "numbered", taken, None, readings=self._done(cuts)),
+                verdict,
+                Check(of=verdict, judged=True, source="the route"),
+            ),
+        )
 
     def _measured_after(self, series: MeasuredTogether) -> MeasuredAfter:
         """After which step a series was measured, its line of the route and its done number."""
@@ -135,6 +157,7 @@ class Route:
             equation=order.verdict_of_order,
             inputs={"needed": lambda row: counted(len(needed[row]))},
         )
+        fault = Result(name="fault", words="what is wrong", equation=order.fault_of_turn, width=28)
         return OperationsDone(
             key="route",
             title="Operations",
@@ -149,7 +172,7 @@ class Route:
                     "done number",
                     how="1, 2, 3 … as it is done.",
                     wanted=False,
-                    possible=(0.0, 99.0),
+                    possible=(1.0, 99.0),
                     whole=True,
                 ),
                 words("step", "step", step_words, width=15),
@@ -168,13 +191,23 @@ class Route:
                     rows=[key for key in judged if not needed[key]],
                     equation=order.verdict_of_turn,
                 ),
-                Check(of=turn, judged=True, rows=judged, source="the order of work"),
+                Result(
+                    name="turn",
+                    words="turn",
+                    rows=[key for key in known if not before[key]],
+                    equation=order.verdict_of_number,
+                ),
+                Check(of=turn, judged=True, source="the order of work", story=(fault,)),
+                fault,
                 number.result(
                     "latest_before",
                     "latest of those",
                     order.latest_done,
                     judged,
                     done=lambda row: self._done(before[row]),
+                ),
+                number.result(
+                    "used", "so numbered", order.times_used, numbers=lambda _: self._done(known)
                 ),
                 number.result(
                     "needed_done",

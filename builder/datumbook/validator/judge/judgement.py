@@ -129,6 +129,7 @@ def _held(
         "found": printed(values[check.key], place, *limits_of(layout, check, values)),
         "expected": limits_printed(layout, check, values),
         "source": f" ({check.source})" if check.source else "",
+        "story": story(check, values),
     }
     beyond = "measuring-out" if check.if_stated else "check-out"
     code = {OUT: beyond, UNSURE: "check-unsure", STALE: "check-stale"}.get(verdict, "check-open")
@@ -146,6 +147,12 @@ def _held(
     if isinstance(uncertainty, float):
         words["uncertainty"] = printer(layout.place(stated[check.key])).quantity(uncertainty)
     return located.about(code, place, **words)
+
+
+def story(check: CheckPlan, values: Mapping[str, object]) -> str:
+    """What the words beside a check tell more of it, "" where they tell nothing."""
+    told = [str(values[key]) for key in check.story if values[key]]
+    return f": {', '.join(told)}" if told else ""
 
 
 def _lacks(layout: Layout, located: Located, check: CheckPlan, values: Mapping[str, object]) -> str:
