@@ -14,9 +14,8 @@ from datumbook.stations.holes.group import GroupAtWork, quantity
 from datumbook.stations.holes.group_tables import shown_words, stated
 from datumbook.stations.holes.hole_groups import Groups
 from datumbook.stations.holes.reach import ThreadReach
-from datumbook.stations.holes.reliefs import Reliefs
+from datumbook.stations.holes.single_lines import OwnLines
 from datumbook.stations.holes.stops import Stops
-from datumbook.stations.holes.threads import ThreadHoles
 from datumbook.stations.received.route import Route
 
 SPEC = "engine spec"
@@ -32,13 +31,12 @@ class EachHole(Table):
         group: GroupAtWork,
         place: int,
         route: Route,
-        threads: ThreadHoles,
-        reliefs: Reliefs,
+        own: OwnLines,
         stops: Stops,
         reach: ThreadReach,
     ) -> None:
         self.group, self.sizes = group, Sizes(group.unit, group.places, "holes")
-        self.reliefs = reliefs
+        self.own = own
         spec = group.spec
         done = Reading(
             name="done",
@@ -54,7 +52,7 @@ class EachHole(Table):
             note=f"{', '.join(spec.operations)}.",
             rows=[Row(name, f"{group.alarm(name)}Hole {name}") for name in spec.names],
             columns=(
-                shown_words("for", "thread", lambda _: threads.thread[spec.key], width=13),
+                shown_words("for", "thread", lambda row: own.thread[row], width=13),
                 *self._probed(stops),
                 *self._threaded(reach),
                 done,
@@ -152,8 +150,8 @@ class EachHole(Table):
         )
         band = Check(
             of=relief,
-            low=lambda _: self.reliefs.least_depth[group.spec.key],
-            high=lambda _: self.reliefs.most_depth[group.spec.key],
+            low=lambda row: self.own.least_depth[row],
+            high=lambda row: self.own.most_depth[row],
             source=f"{SPEC}, or as decided",
         )
         return (relief, band, *held, left, self._engagement_check(left, reach))
@@ -173,16 +171,10 @@ class Holes:
     """Every hole of every group, gauged."""
 
     def __init__(
-        self,
-        groups: Groups,
-        route: Route,
-        threads: ThreadHoles,
-        reliefs: Reliefs,
-        stops: Stops,
-        reach: ThreadReach,
+        self, groups: Groups, route: Route, own: OwnLines, stops: Stops, reach: ThreadReach
     ) -> None:
         self.tables = {
-            one.spec.key: EachHole(one, place, route, threads, reliefs, stops, reach)
+            one.spec.key: EachHole(one, place, route, own, stops, reach)
             for place, one in enumerate(groups.all)
         }
 
