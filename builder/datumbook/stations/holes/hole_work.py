@@ -55,13 +55,15 @@ class HoleWork:
         yield self.opened.sheet()
         yield self.threads.sheet()
         yield self.fasteners.sheet()
-        yield self.metal.sheet()
+        drawn = drawn and bool(self.map.faces)
+        yield self.metal.sheet(() if drawn else self.map.places.values())
         yield self.schedule.sheet()
         yield self.tools.sheet()
         if self.steps.cuts:
             yield self.stops.sheet()
             yield self.cards.sheet()
-            yield self.single.sheet()
         yield self.holes.sheet()
-        if self.map.faces or drawn:
+        if self.steps.cuts:
+            yield self.single.sheet()
+        if drawn:
             yield self.map.sheet()
