@@ -11,6 +11,7 @@ from typing import TypeVar
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Input
+from datumbook.cells.handles import Key
 from datumbook.cells.tables import Sheet, Table
 from datumbook.stations.decided.banks_off_line import banks_off_line
 from datumbook.stations.decided.bore_plan import BorePlan
@@ -31,6 +32,7 @@ from datumbook.stations.finished.finished import FinishedBlock
 from datumbook.stations.finished.fits import Fits
 from datumbook.stations.finished.release import Release
 from datumbook.stations.finished.running_fits import RunningFits
+from datumbook.stations.holes.decided import holes_decided
 from datumbook.stations.holes.hole_work import HoleWork
 from datumbook.stations.received.bores import FinishedBores, ReceivedBores
 from datumbook.stations.received.cam import CamCentre, cam_bores
@@ -323,6 +325,12 @@ class Stations:
         finished = Measured(self.basis, self.route, feature, FINISHED)
         received = make(Measured(self.basis, self.route, feature), spec, None)
         return received, make(finished, spec, received) if finished.again else None
+
+    def said(self) -> dict[Key, str]:
+        """What the job says into the cells of its book before anybody types; SpecFaults where it
+        names holes, threads or drills that are not there.
+        """
+        return {**self.job.said(), **holes_decided(self.basis.job, self.holes)}
 
     def small_bores(self) -> list[Table]:
         """The small bores as received, those that the spec describes."""

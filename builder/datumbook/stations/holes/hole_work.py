@@ -29,7 +29,7 @@ class HoleWork:
     """All that a book says of its groups of holes."""
 
     def __init__(self, basis: Basis, route: Route, cuts: Cuts | None) -> None:
-        groups = Groups(basis, cuts)
+        self.groups = groups = Groups(basis, cuts)
         self.steps, allowed = Steps(groups), MetalAllowances(basis)
         self.opened = Openings(groups)
         self.threads = Threads(groups, self.opened, allowed)
@@ -37,7 +37,7 @@ class HoleWork:
         reliefs = Reliefs(groups, self.opened, allowed, holes)
         lines = [SingleLines(groups, self.opened, unit) for unit in groups.units]
         own = OwnLines(groups, lines, holes, reliefs)
-        self.opened.single = lines
+        self.opened.single = self.single_lines = lines
         self.fasteners = Fasteners(groups, self.opened, holes)
         self.map = HoleMap(groups, own)
         self.metal = HoleMetal(groups, allowed, holes, reliefs, self.fasteners.stripping, self.map)

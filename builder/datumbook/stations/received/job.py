@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Column, Result, Sizes, typed_words, words
+from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Line, Prose, Row, Sheet, Table
 from datumbook.equations import standings
 from datumbook.job import work_in_words
@@ -72,12 +73,12 @@ class JobRecord:
         self.way = WayThrough(layout)
         self.block = self._block()
 
-    def said(self) -> dict[str, str]:
+    def said(self) -> dict[Key, str]:
         """What the job itself says into the cells of this sheet: the owner, and the stations that
         are left as they are.
         """
         job, way = self.layout.job, self.way
-        typed: dict[str, str] = {self.block.owner.key: job.owner} if job.owner else {}
+        typed: dict[Key, str] = {self.block.owner.key: job.owner} if job.owner else {}
         for one in job.left:
             if row := way.first.get(one.station):
                 typed |= {
