@@ -41,9 +41,13 @@ def standing(
     conceded_on: Words,
     half_step: Measure,
     left: Words,
+    *rests_on: Words,
 ) -> Words:
     """Whether a check lets the block go: it passes, as one does of which nothing is asked, its
-    station is left as it is, it is conceded for the value it has now, or it holds.
+    station is left as it is, it is conceded for the value it has now, or it holds. One that is OPEN
+    and rests on a station that is left as it is asks for nothing either.
+
+    left: whether its own station is left as it is; rests_on: those whose readings it needs.
 
     A concession needs its reason, its name and its date, and the value conceded must be the value
     of today (to half a step of what is printed); where no reading could be taken both stay blank.
@@ -63,14 +67,18 @@ def standing(
         ),
     )
     unsigned = any_of(blank(reason), blank(conceded_by), blank(conceded_on))
-    return where(
-        equal(left, AS_IT_IS), LEFT, where(_lets_go(verdict), PASSES, where(unsigned, HOLDS, same))
-    )
+    otherwise = where(_lets_go(verdict), PASSES, where(unsigned, HOLDS, same))
+    return where(_left(verdict, left, *rests_on), LEFT, otherwise)
 
 
 @takes_blanks
 def standing_of_tick(
-    verdict: Words, reason: Words, conceded_by: Words, conceded_on: Words, left: Words
+    verdict: Words,
+    reason: Words,
+    conceded_by: Words,
+    conceded_on: Words,
+    left: Words,
+    *rests_on: Words,
 ) -> Words:
     """Whether work done or not lets the block go: as `standing`, without a value.
 
@@ -81,7 +89,12 @@ def standing_of_tick(
     """
     unsigned = any_of(blank(reason), blank(conceded_by), blank(conceded_on))
     otherwise = where(_lets_go(verdict), PASSES, where(unsigned, HOLDS, CONCEDED))
-    return where(equal(left, AS_IT_IS), LEFT, otherwise)
+    return where(_left(verdict, left, *rests_on), LEFT, otherwise)
+
+
+def _left(verdict: str, left: str, *rests_on: str) -> bool:
+    unread = [all_of(equal(verdict, OPEN), equal(one, AS_IT_IS)) for one in rests_on]
+    return any_of(equal(left, AS_IT_IS), *unread)
 
 
 def _lets_go(verdict: str) -> bool:

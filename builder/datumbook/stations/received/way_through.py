@@ -4,6 +4,8 @@ it is.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from datumbook.cells.columns import Column, Given, Result, Sizes, typed_words, words
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Row, Sheet, Table
@@ -62,6 +64,15 @@ class WayThrough(Table):
     def left_of(self, station: str) -> Key | None:
         """The same of a station by its key; None where it has no line."""
         return self.state[self.first[station]] if station in self.first else None
+
+    def left_cells(self, values: Mapping[str, object]) -> set[str]:
+        """The wanted cells of the stations that are left as they are."""
+        return {
+            place.key
+            for row, places in self.wanted_at.items()
+            if values.get(self.state[row]) == standings.AS_IT_IS
+            for place in places
+        }
 
     def _columns(self, rows: list[str]) -> tuple[Column, ...]:
         count = Sizes("", 0, width=7.5)
