@@ -148,6 +148,7 @@ class TableCursor(Cursor):
             check.judged,
             fresh_in=table.stale_with or table.fresh_in,
             if_stated=check.if_stated,
+            spot=per(check.spot, row.key),
             story=tuple(one[row.key] for one in check.story),
         )
         # how the readings of one state were taken stands, whatever is read later
