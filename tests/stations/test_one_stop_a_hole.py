@@ -71,7 +71,11 @@ class Book:
     def told(self) -> Told:
         """Of each hole and operation every depth and stop the sheets tell, with their cells."""
         found: Told = defaultdict(list)
-        stops = [key for key, one in self.layout.places.items() if "SET STOP AT" in one.label]
+        stops = [
+            key
+            for key, one in self.layout.places.items()
+            if "SET STOP AT" in one.label and one.at.sheet != "OneHole"  # no line is in use
+        ]
         for key in stops:
             holes, operation, depth = self.about(key)
             for hole in holes:

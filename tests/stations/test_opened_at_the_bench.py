@@ -34,7 +34,7 @@ POINT = math.tan(math.radians(59))
 TIP = 16 + 1.5 * 1.5 + 25.4 / 16 + 8.5 / 2 / POINT  # mm: thread, lead, chips, point
 REAR_TIP = 0.75 + 1.5 / 14 + 1 / 16 + 0.375 / 2 / POINT
 HELD_BACK = 25.4 - 25.4 / 8  # over the gallery: its floor less the least floor
-BY_HAND: dict[str, float | str] = {
+BY_HAND: dict[str, float | str | None] = {
     "threads.sump_rail.thread": "M10x1.5",
     "threads.sump_rail.smallest_minor": 8.376,  # ISO 965-1, M10 6H
     "threads.sump_rail.largest_minor": 8.676,
@@ -80,27 +80,108 @@ BY_HAND: dict[str, float | str] = {
     "holes_sump_rail.S3.for": "M10x1.5",
     "map_bottom.S3.thread": "M10x1.5",
 }
+SINGLE = {
+    "single_inch.1.hole": "D4",
+    "single_inch.1.like": "Head studs",
+    "single_inch.1.opened_to": "1/2-13 UNC",
+    "single_inch.1.relief_depth": 0.1,
+    "single_inch.1.decided_by": "A. N.",
+    "single_stops_inch.1.touch_reading": 3.0,
+    "single_stops_inch.1.feeler": 0.004,
+    "single_inch.2.hole": "X1",  # on no drawing
+    "single_inch.2.like": "Front cover",
+    "single_inch.2.typed_drill": "F",
+    "single_gauge_inch.2.drilled": 0.84,
+    "single_gauge_inch.2.thread_found": 0.64,
+    "single_gauge_inch.2.done": "done",
+    "single_metric.3.hole": "S7",  # over the gallery
+    "single_metric.3.like": "Sump rail",
+    "single_metric.3.opened_to": "M10x1.5",
+    "allowances.quill": "down",
+    "single_stops_metric.3.touch_reading": 50.0,
+    "single_stops_metric.3.feeler": 0.0,
+    "stops.sump_rail.drill.touch_reading": 40.0,
+    "stops.sump_rail.drill.feeler": 0.1,
+    "stops.head_studs.counterbore.touch_reading": 1.0,
+    "stops.head_studs.counterbore.feeler": 0.0,
+}
+STUD_TIP = 1.0 + 1.5 / 13 + 1 / 16 + 27 / 64 / 2 / POINT
+DRAWN_TIP = 16 + 1.5 * 1.25 + 25.4 / 16 + 6.8 / 2 / POINT
+SEE = "NOT HERE: see its own line"
+SINGLE_BY_HAND: dict[str, float | str | None] = {
+    "single_metal_inch.1.thread": "1/2-13 UNC",
+    "single_metal_inch.1.tool": "drill 27/64",
+    "single_metal_inch.1.least": 0.417,  # ASME B1.1, 1/2-13 UNC 2B
+    "single_metal_inch.1.largest": 0.434,
+    "single_metal_inch.1.diameter_judged": "OK",
+    "single_metal_inch.1.groove_left": (7 / 16 - 27 / 64) / 2,
+    "single_metal_inch.1.groove_left_judged": "OUT",
+    "single_metal_inch.1.relief": 17 / 32,
+    "single_metal_inch.1.wall_after": 0.260 - (17 / 32 - 7 / 16) / 2,
+    "single_metal_inch.1.edge_in_diameters": 18 / 25.4 / 0.5,
+    "single_metal_inch.1.to_neighbour": 84 / 25.4 - (17 / 32 + 15 / 32) / 2,
+    "single_metal_inch.1.engaged_length": 4.75 - 3.85 - 0.1,
+    "single_metal_inch.1.needed": 0.75,
+    "single_stops_inch.1.held_back": STUD_TIP,
+    "single_stops_inch.1.stop_reading": 3.004 + STUD_TIP,
+    "single_stops_inch.1.spindle_speed": 80 * 12 / (math.pi * 27 / 64),
+    "single_gauge_inch.1.new": 0.0,
+    "single_gauge_inch.1.all_told": "OUT",
+    "single_metal_inch.2.tool": "drill F",
+    "single_metal_inch.2.to_bore": None,  # nothing is stated of a bore
+    "single_gauge_inch.2.new": 1.0,
+    "single_gauge_inch.2.drilled_judged": "OK",
+    "single_gauge_inch.2.all_told": "OK",
+    "single_stops_metric.3.over": "main oil gallery",
+    "single_stops_metric.3.tip_depth_judged": "OUT",
+    "single_stops_metric.3.held_back": HELD_BACK,
+    "single_stops_metric.3.stop_reading": 50.0 + HELD_BACK,
+    "single_metal_inch.4.thread": "",
+    "single_gauge_inch.4.all_told": "",
+    # the group's own lines: another hole as drawn, these left out
+    "walk_head_studs_counterbore.D3.counterbore_stop": 1.0 + 3 / 32,
+    "walk_head_studs_counterbore.D4.counterbore_stop": None,
+    "walk_head_studs_counterbore.D4.tool": SEE,
+    "walk_sump_rail_drill.S6.drill_stop": 40.1 + DRAWN_TIP,
+    "walk_sump_rail_drill.S7.drill_stop": None,
+    "walk_sump_rail_drill.S7.drill_depth": None,
+    "walk_sump_rail_start_tap.S7.tool": SEE,
+    "danger.S7.held_back": None,
+    "danger.S7.stop_reading": None,
+    "card_sump_rail_drill_S7.stop": None,
+    "card_head_studs_counterbore.but": "LEAVE OUT the holes that have a line of their own",
+    "card_sump_rail_drill.but": "",
+    "holes_sump_rail.S7.deepest": HELD_BACK,
+    "holes_sump_rail.S7.for": "M10x1.5",
+    "holes_sump_rail.S6.for": "M8x1.25",
+    "own_lines.D4.most_depth": 0.115,
+    "holes_head_studs.D4.counterbore.verdict": "OK",
+    "map_deck.D4.thread": "1/2-13 UNC",
+}
+FILLED = {"group": (GROUP, BY_HAND), "single": (SINGLE, SINGLE_BY_HAND)}
 PRINTED = {"fasteners.sump_rail.stress_area": 2, "fasteners.rear_housing.stress_area": 4}
 
 
 @cache
-def reckoned() -> dict[str, object]:
-    return dict(reckon(shipped_layout(), clean_readings(shipped_layout()) | GROUP))
+def reckoned(what: str = "group") -> dict[str, object]:
+    return dict(reckon(shipped_layout(), clean_readings(shipped_layout()) | FILLED[what][0]))
 
 
 def as_printed(key: str, value: object) -> object:
     return round(value, PRINTED[key]) if key in PRINTED and isinstance(value, float) else value
 
 
-def agrees(key: str, value: object, expected: float | str) -> bool:
+def agrees(key: str, value: object, expected: float | str | None) -> bool:
     found = as_printed(key, value)
+    if expected is None:
+        return not found and found != 0
     if isinstance(expected, str) or not isinstance(found, int | float):
         return found == expected
     return math.isclose(found, expected, rel_tol=1e-9, abs_tol=1e-9)
 
 
 def unlike(
-    values: Callable[[str], object], by_hand: Mapping[str, float | str]
+    values: Callable[[str], object], by_hand: Mapping[str, float | str | None]
 ) -> dict[str, object]:
     return {
         key: (values(key), expected)
@@ -109,8 +190,9 @@ def unlike(
     }
 
 
-def test_what_a_group_is_opened_to_is_followed_to_every_sheet() -> None:
-    assert unlike(reckoned().get, BY_HAND) == {}
+@pytest.mark.parametrize("what", FILLED)
+def test_what_is_decided_is_followed_to_every_sheet(what: str) -> None:
+    assert unlike(reckoned(what).get, FILLED[what][1]) == {}
 
 
 def test_nothing_else_of_the_group_says_the_thread_of_the_drawing() -> None:
@@ -163,26 +245,68 @@ def test_a_relief_that_is_typed_stands_before_the_one_that_grew() -> None:
     assert values["card_sump_rail_counterbore.tool"] == "counterbore, diameter as typed"
 
 
+@pytest.mark.parametrize("what", FILLED)
 def test_every_program_works_it_out_alike(
-    engine: Callable[[Path], Results], tmp_path: Path
+    what: str, engine: Callable[[Path], Results], tmp_path: Path
 ) -> None:
     layout, book = shipped_layout(), tmp_path / "book.xlsx"
-    write(layout, book, clean_readings(layout) | GROUP)
-    found, values = engine(book), reckoned()
+    write(layout, book, clean_readings(layout) | FILLED[what][0])
+    found, values = engine(book), reckoned(what)
 
     def shown(key: str) -> object:
         return found[layout.places[key].at.sheet, layout.places[key].at.cell]
 
-    assert unlike(shown, BY_HAND) == {}
+    assert unlike(shown, FILLED[what][1]) == {}
     assert [key for key in layout.places if not same(shown(key), values[key])] == []  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize("program", ["libreoffice", "gnumeric"])
-def test_a_book_saved_by_another_program_is_judged_the_same(program: str, tmp_path: Path) -> None:
+@pytest.mark.parametrize("what", FILLED)
+def test_a_book_saved_by_another_program_is_judged_the_same(
+    what: str, program: str, tmp_path: Path
+) -> None:
     layout, book = shipped_layout(), tmp_path / "book.xlsx"
-    write(layout, book, clean_readings(layout) | GROUP)
+    write(layout, book, clean_readings(layout) | FILLED[what][0])
     own, saved = validate(book), validate(roundtrip(program, book))
-    assert unlike(saved.values.get, BY_HAND) == {}
+    assert unlike(saved.values.get, FILLED[what][1]) == {}
     assert {(one.code, one.key) for one in saved.findings} == {
         (one.code, one.key) for one in own.findings
     }
+
+
+def test_a_hole_decided_by_itself_has_one_stop_in_the_whole_book() -> None:
+    layout, values = shipped_layout(), reckoned("single")
+    told = {
+        key: value
+        for key, value in values.items()
+        if "SET STOP AT" in layout.places[key].label
+        and isinstance(value, float)
+        and (".S7." in key or key in {"card_sump_rail_drill_S7.stop", "danger.S7.stop_reading"})
+    }
+    assert told == {}
+    assert values["single_stops_metric.3.stop_reading"] == pytest.approx(50.0 + HELD_BACK)
+
+
+def test_two_lines_of_one_hole_are_refused() -> None:
+    typed = SINGLE | {"single_inch.3.hole": "d4", "single_inch.3.like": "Head studs"}
+    values = reckon(shipped_layout(), clean_readings(shipped_layout()) | typed)
+    assert values["single_gauge_inch.1.hole_judged"] == "OUT"
+    assert values["single_gauge_inch.3.all_told"] == "OUT"
+
+
+@pytest.mark.parametrize("left_out", ["like", "opened_to"])
+def test_a_line_that_is_not_understood_is_open(left_out: str) -> None:
+    typed = SINGLE | {f"single_inch.1.{left_out}": "something else"}
+    values = reckon(shipped_layout(), clean_readings(shipped_layout()) | typed)
+    assert values["single_metal_inch.1.engaged_length_judged"] == "OPEN"
+    assert values["single_stops_inch.1.stop_reading"] is None
+    assert values["walk_head_studs_counterbore.D4.tool"] == SEE
+    assert values["holes_head_studs.D4.for"] == ""
+
+
+def test_what_is_blank_asks_for_nothing() -> None:
+    values = reckon(shipped_layout(), clean_readings(shipped_layout()))
+    lines = {key: value for key, value in values.items() if key.endswith("_judged")}
+    assert len(lines) > 100
+    assert set(lines.values()) == {""}
+    assert values["decision.release_state"] == "RELEASABLE"

@@ -33,9 +33,9 @@ def place_among(typed: Words, usual: Words, *choices: Words) -> Count:
     2.0
     """
     meant = where(blank(typed), usual, typed)
-    found: Count = only_where(equal(meant, choices[-1]), len(choices))
+    found: Count = only_where(equal(meant, choices[-1]), float(len(choices)))
     for place in range(len(choices) - 1, 0, -1):
-        found = where(equal(meant, choices[place - 1]), place, found)
+        found = where(equal(meant, choices[place - 1]), float(place), found)
     return found
 
 

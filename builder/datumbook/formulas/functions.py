@@ -288,6 +288,16 @@ def next_size_up(need: float, *sizes: float) -> float:
     return found
 
 
+def at_place(place: float, *values: R) -> R:
+    """The value at this place, counted from 1, of cells that may stand anywhere; the last beyond
+    it.
+    """
+    *before, found = values
+    for counted in range(len(before), 0, -1):
+        found = where(at_most(place, counted), before[counted - 1], found)
+    return found
+
+
 @spreadsheet("COUNT")
 def numbers_in(*values: float) -> float:
     """How many of the cells hold a number."""

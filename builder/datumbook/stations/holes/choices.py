@@ -7,10 +7,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from datumbook.cells.columns import Column, Given, Result, Sizes, words
+from datumbook.cells.columns import Column, Equation, Given, Result, Sizes, words
 from datumbook.cells.handles import row_key
 from datumbook.cells.tables import Row, Table
-from datumbook.equations import openings
+from datumbook.equations import openings, thread_forms, threads
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.standards.cutting import feed
 from datumbook.standards.drills import Choice, Drill, choice
@@ -19,6 +19,16 @@ from datumbook.stations.holes.group_tables import stated
 from datumbook.stations.holes.hole_groups import PERCENT, Groups, row_word
 from datumbook.stations.holes.options import TAPPED, Option, clearance_of, drill_words
 
+SMALLEST_MINOR: dict[str, Equation] = {
+    "2B": threads.smallest_minor_2b,
+    "6H": threads.smallest_minor_6h,
+}
+LARGEST: dict[str, Equation] = {
+    "2B": threads.largest_minor_2b,
+    "6H": threads.largest_minor_6h,
+    "ISO 228-1": thread_forms.largest_pipe_minor,
+    "BS 93": thread_forms.largest_association_minor,
+}
 RANKED = 2  # drills inside its limits that are offered for each thread
 
 
@@ -27,6 +37,7 @@ class Options(Table):
     leave metal in boss and stated walls.
     """
 
+    group: Column
     option: Column
     thread: Column
     major: Column
@@ -52,6 +63,7 @@ class Options(Table):
                 for row, (group, option) in self.by_row.items()
             ],
             columns=(
+                words("group", "group", said(lambda at, _: at.spec.words), width=18),
                 words("option", "opened to", said(lambda _, one: one.words), width=15),
                 words("thread", "thread", said(lambda _, one: one.thread.designation), width=15),
                 sizes.given(
@@ -89,6 +101,7 @@ class Options(Table):
                     ),
                     *self._reliefs(sizes, relieved),
                 ),
+                *stated(*self._limits(sizes)),
                 words(
                     "drill",
                     "drill",
@@ -105,6 +118,20 @@ class Options(Table):
     def those(self, ask: Callable[[Option], Any]) -> list[str]:
         """The rows of the options of which something holds."""
         return [row for row, (_, option) in self.by_row.items() if ask(option)]
+
+    def _limits(self, sizes: Sizes) -> list[Column]:
+        """The limits of the hole by the class of each thread, where one is known."""
+        found: list[Column] = []
+        for known, equations in (("least_hole", SMALLEST_MINOR), ("largest_hole", LARGEST)):
+            heading = known.replace("_", " ")
+            for name, equation in equations.items():
+                rows = [
+                    row for row, (_, one) in self.by_row.items() if one.thread.limit_class == name
+                ]
+                found.append(sizes.result(known, heading, equation, rows))
+        tabled = self.those(lambda one: one.thread.limit_class in LARGEST.keys() - SMALLEST_MINOR)
+        minor = self.of(lambda _, one: read_quantity(f"{one.thread.minor_mm:.9f} mm"))
+        return [*found, sizes.given("least_hole", "least hole", minor, rows=tabled)]
 
     def _reliefs(self, sizes: Sizes, rows: list[str]) -> tuple[Result, ...]:
         """The relief over each thread, grown with it."""
@@ -159,6 +186,7 @@ class OptionTools(Table):
 class Stand(Table):
     """The drills of the shop that suit an option of each group, with what they leave of it."""
 
+    group: Column
     drill: Column
     tool: Column
     diameter: Column
@@ -183,6 +211,7 @@ class Stand(Table):
                 for row, (group, option, _) in self.by_row.items()
             ],
             columns=(
+                words("group", "group", lambda row: self.by_row[row][0].spec.words, width=18),
                 words("drill", "drill", lambda row: self._drill(row).name, width=12),
                 words("tool", "tool", lambda row: drill_words(self._drill(row)), width=15),
                 sizes.given("diameter", "hole", self._diameter),

@@ -36,6 +36,11 @@ class Groups:
         """The groups, those of one unit together."""
         return sorted(self.all, key=lambda one: one.unit)
 
+    @property
+    def units(self) -> list[str]:
+        """The units that groups are worked in."""
+        return list(dict.fromkeys(one.unit for one in self.by_unit))
+
     def keys(self, those: Callable[[GroupAtWork], Any]) -> list[str]:
         """The keys of the groups of which something holds."""
         return [group.spec.key for group in self.all if those(group)]

@@ -29,7 +29,7 @@ from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.group_tables import shown_words
 from datumbook.stations.holes.hole_groups import Groups
 from datumbook.stations.holes.holes import Holes
-from datumbook.stations.holes.threads import ThreadHoles
+from datumbook.stations.holes.single_lines import OwnLines
 
 TALLEST = 22  # rows
 RING_CORNERS = 12  # of the ring through which a bore is drawn
@@ -61,7 +61,7 @@ class HolePlaces(Table):
         self,
         face: str,
         groups: list[GroupAtWork],
-        threads: ThreadHoles,
+        own: OwnLines,
         tick: Callable[[GroupAtWork, str], Key],
     ) -> None:
         of_hole = {name: one for one in groups for name in one.spec.names}
@@ -81,9 +81,7 @@ class HolePlaces(Table):
             heading="Hole",
             rows=[Row(name, f"{one.alarm(name)}{name}") for name, one in of_hole.items()],
             columns=(
-                shown_words(
-                    "thread", "thread", lambda row: threads.thread[of_hole[row].spec.key], width=15
-                ),
+                shown_words("thread", "thread", lambda row: own.thread[row], width=15),
                 sizes.given("along", "along", lambda row: of_hole[row].centres[row][0]),
                 across,
                 words("below", "what to mind", lambda row: _minded(of_hole[row], row)),
@@ -108,11 +106,11 @@ class HoleMap:
 
     holes: Holes  # whose ticks the maps show; handed over once they are declared
 
-    def __init__(self, groups: Groups, threads: ThreadHoles) -> None:
+    def __init__(self, groups: Groups, own: OwnLines) -> None:
         self.standard = groups.basis.spec.bores.standard
         self.faces = grouped((one.spec.on, one) for one in groups.all if one.spec.places)
         self.places = {
-            face: HolePlaces(face, own, threads, self._tick) for face, own in self.faces.items()
+            face: HolePlaces(face, several, own, self._tick) for face, several in self.faces.items()
         }
 
     def of(self, group: GroupAtWork) -> HolePlaces:

@@ -28,11 +28,15 @@ class HoleMetal:
         stripping: StrippedThreads,
         places: HoleMap,
     ) -> None:
-        self.allowed = allowed
-        self.round = with_rows(HoleWalls(groups, allowed, threads, reliefs, places), reliefs)
+        self.allowed, self.reliefs = allowed, reliefs
+        self.walls = HoleWalls(groups, allowed, threads, reliefs, places)
         self.reach = ThreadReach(groups, allowed, threads, reliefs, stripping)
 
     def sheet(self) -> Sheet:
         """The sheet of the metal round the holes."""
-        parts: tuple[SheetPart, ...] = (self.allowed, *self.round, self.reach)
+        parts: tuple[SheetPart, ...] = (
+            self.allowed,
+            *with_rows(self.walls, self.reliefs),
+            self.reach,
+        )
         return Sheet(name="HoleMetal", title="Metal round each hole", parts=parts, stage="planned")

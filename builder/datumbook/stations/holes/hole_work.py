@@ -16,6 +16,8 @@ from datumbook.stations.holes.holes import Holes
 from datumbook.stations.holes.openings import Openings
 from datumbook.stations.holes.reliefs import Reliefs
 from datumbook.stations.holes.schedule import Schedule
+from datumbook.stations.holes.single_holes import SingleHoles
+from datumbook.stations.holes.single_lines import OwnLines, SingleLines
 from datumbook.stations.holes.stop_cards import Cards
 from datumbook.stations.holes.stops import Stops
 from datumbook.stations.holes.threads import Threads
@@ -33,15 +35,19 @@ class HoleWork:
         self.threads = Threads(groups, self.opened, allowed)
         holes = self.threads.holes
         reliefs = Reliefs(groups, self.opened, allowed, holes)
+        lines = [SingleLines(groups, self.opened, unit) for unit in groups.units]
+        own = OwnLines(groups, lines, holes, reliefs)
+        self.opened.single = lines
         self.fasteners = Fasteners(groups, self.opened, holes)
-        self.map = HoleMap(groups, holes)
+        self.map = HoleMap(groups, own)
         self.metal = HoleMetal(groups, allowed, holes, reliefs, self.fasteners.stripping, self.map)
         self.fasteners.stripping.held_over(self.metal.reach.engaged_length)
         self.tools = Tools(self.steps, self.opened, holes, reliefs)
-        self.stops = Stops(self.steps, holes, reliefs, self.tools)
-        self.schedule = Schedule(self.steps, self.opened, self.tools, self.stops)
-        self.cards = Cards(self.steps, self.tools, self.stops)
-        self.holes = Holes(groups, route, holes, reliefs, self.stops, self.metal.reach)
+        self.stops = Stops(self.steps, holes, reliefs, self.tools, own)
+        self.single = SingleHoles(lines, own, holes, self.metal, self.stops)
+        self.schedule = Schedule(self.steps, self.opened, own, self.tools, self.stops)
+        self.cards = Cards(self.steps, own, self.tools, self.stops)
+        self.holes = Holes(groups, route, own, self.stops, self.metal.reach)
         self.map.holes = self.holes
 
     def sheets(self) -> Iterator[Sheet]:
@@ -55,6 +61,7 @@ class HoleWork:
         if self.steps.cuts:
             yield self.stops.sheet()
             yield self.cards.sheet()
+            yield self.single.sheet()
         yield self.holes.sheet()
         if self.map.faces:
             yield self.map.sheet()

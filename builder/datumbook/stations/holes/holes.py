@@ -15,9 +15,8 @@ from datumbook.stations.holes.group import GroupAtWork, quantity
 from datumbook.stations.holes.group_tables import shown_words, stated
 from datumbook.stations.holes.hole_groups import Groups
 from datumbook.stations.holes.reach import ThreadReach
-from datumbook.stations.holes.reliefs import Reliefs
+from datumbook.stations.holes.single_lines import OwnLines
 from datumbook.stations.holes.stops import Stops
-from datumbook.stations.holes.threads import ThreadHoles
 from datumbook.stations.received.route import Route
 
 SPEC = "engine spec"
@@ -69,15 +68,14 @@ class EachHole(Table):
         group: GroupAtWork,
         place: int,
         route: Route,
-        threads: ThreadHoles,
-        reliefs: Reliefs,
+        own: OwnLines,
         stops: Stops,
         reach: ThreadReach,
         gauged: Gauged,
         every: bool,
     ) -> None:
         self.group, self.sizes = group, Sizes(group.unit, group.places, "holes")
-        self.reliefs = reliefs
+        self.own = own
         spec = group.spec
         # in walking order the first, for its stop; and each that must not break through
         self.probed = {group.walk[0], *(one.hole for one in spec.danger)}
@@ -105,7 +103,7 @@ class EachHole(Table):
             note=f"{', '.join(spec.operations)}.",
             rows=[Row(name, f"{group.alarm(name)}Hole {name}") for name in spec.names],
             columns=(
-                shown_words("for", "thread", lambda _: threads.thread[spec.key], width=13),
+                shown_words("for", "thread", lambda row: own.thread[row], width=13),
                 *self._probed(stops),
                 *self._threaded(reach),
                 gauge,
@@ -213,8 +211,8 @@ class EachHole(Table):
         )
         mouth = Check(
             of=relief,
-            low=lambda _: self.reliefs.least_depth[group.spec.key],
-            high=lambda _: self.reliefs.most_depth[group.spec.key],
+            low=lambda row: self.own.least_depth[row],
+            high=lambda row: self.own.most_depth[row],
             source=f"{SPEC}, or as decided",
             spot=self._spared,
         )
@@ -237,19 +235,11 @@ class Holes:
     """Every hole of every group, gauged."""
 
     def __init__(
-        self,
-        groups: Groups,
-        route: Route,
-        threads: ThreadHoles,
-        reliefs: Reliefs,
-        stops: Stops,
-        reach: ThreadReach,
+        self, groups: Groups, route: Route, own: OwnLines, stops: Stops, reach: ThreadReach
     ) -> None:
         self.gauged, every = Gauged(groups), groups.basis.job.gauging == "every"
         self.tables = {
-            one.spec.key: EachHole(
-                one, place, route, threads, reliefs, stops, reach, self.gauged, every
-            )
+            one.spec.key: EachHole(one, place, route, own, stops, reach, self.gauged, every)
             for place, one in enumerate(groups.all)
         }
 

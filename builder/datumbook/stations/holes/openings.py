@@ -4,7 +4,7 @@ it is chosen from.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from datumbook.cells.columns import Column, Input, Per, Reading, Sizes, typed_words
 from datumbook.cells.handles import Handle, Key
@@ -33,6 +33,7 @@ class Openings(GroupTable):
     drill_place: Column
 
     def __init__(self, groups: Groups) -> None:
+        self.single: Sequence[Table] = ()  # the lines of single holes, which read what stands here
         self.groups, self.options, self.stand = groups, Options(groups), Stand(groups)
         self.tools = OptionTools(self.options)
         of, drilled = groups.of, groups.keys(lambda one: one.drill)
@@ -152,7 +153,7 @@ class Openings(GroupTable):
         return Sheet(
             name="Opened",
             title="What holes are opened to",
-            parts=(self, self.options, self.tools, self.stand),
+            parts=(self, *self.single, self.options, self.tools, self.stand),
             how=HOW_TO_OPEN,
             widths={1: 30},
             stage="planned",

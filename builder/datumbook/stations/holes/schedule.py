@@ -8,15 +8,16 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 from itertools import chain
 
-from datumbook.cells.columns import Column, Result, Sizes, words
-from datumbook.cells.handles import row_key
+from datumbook.cells.columns import Column, Equation, Input, Per, Result, Sizes, words
+from datumbook.cells.handles import Key, row_key
 from datumbook.cells.tables import Prose, Row, Sheet, SheetPart, Table
-from datumbook.equations import openings, standings
+from datumbook.equations import openings, single_holes
 from datumbook.optimise.tool_order import Stretch, ToolOrder
 from datumbook.stations.holes.group import GroupAtWork
-from datumbook.stations.holes.group_tables import GroupTable, picked_words, shown_words, with_rows
+from datumbook.stations.holes.group_tables import GroupTable, picked_words, with_rows
 from datumbook.stations.holes.hole_groups import Groups, Steps, at_the_machine, row_word
 from datumbook.stations.holes.openings import Openings
+from datumbook.stations.holes.single_lines import OwnLines
 from datumbook.stations.holes.stops import Stops
 from datumbook.stations.holes.tools import Tools
 from datumbook.workbook.layout import WHOLE
@@ -43,8 +44,11 @@ WHY = {
 class Schedule:
     """The walks: for each tool, the holes of each group in walking order."""
 
-    def __init__(self, steps: Steps, opened: Openings, tools: Tools, stops: Stops) -> None:
-        self.steps, self.opened, self.tools, self.stops = steps, opened, tools, stops
+    def __init__(
+        self, steps: Steps, opened: Openings, own: OwnLines, tools: Tools, stops: Stops
+    ) -> None:
+        self.steps, self.opened, self.own = steps, opened, own
+        self.tools, self.stops = tools, stops
 
     def sheet(self) -> Sheet:
         """The sheet of the schedule."""
@@ -82,7 +86,7 @@ class Schedule:
             title="Opened at the bench",
             note="The order below is that of the drawing: a group that is opened keeps its walks, "
             "each with the tool that stands in its lines. A hole with a line of its own on the "
-            "Opened sheet is left out of them.",
+            "Opened sheet is left out of them: the OneHole sheet is its walk, after the others.",
             only=groups.keys(lambda one: one.drill),
             turned=False,
             columns=(
@@ -113,30 +117,37 @@ class Schedule:
             rows=[Row(name, f"{group.alarm(name)}{name}") for name in group.walk],
             columns=(
                 *_place(group),
-                *self._tool(group, held),
+                self._tool(group, held),
                 *chain.from_iterable(self._depths(group, name) for name in operations),
                 *map(_box, operations),
             ),
         )
 
-    def _tool(self, group: GroupAtWork, operation: str | None) -> Iterator[Column]:
+    def _tool(self, group: GroupAtWork, operation: str | None) -> Result:
         """What is in the spindle at each hole, if anything is."""
+        equation: Equation = single_holes.hand_unless_own
+        inputs: dict[str, Per[Input]] = {"line": self._line}
         if operation is not None:
-            step = row_key(group.spec.key, row_word(operation))
-            yield shown_words("tool", "tool", lambda _: self.tools.tool[step], width=22)
+            tool = self.tools.tool[group.spec.key, row_word(operation)]
+            equation, inputs["tool"] = single_holes.tool_unless_own, lambda _: tool
+        return Result(name="tool", words="tool", equation=equation, inputs=inputs, width=22)
+
+    def _line(self, hole: str) -> Key:
+        """The line that decides a hole by itself."""
+        return self.own.line[hole]
 
     def _depths(self, group: GroupAtWork, name: str) -> tuple[Column, ...]:
         """The depth of a cut at each hole and where its stop is set, both from the Stops sheet; of
         a thread its depth alone.
         """
         sizes, word = Sizes(group.unit, group.places, width=COLUMN_WIDTH), row_word(name)
-        step, again = row_key(group.spec.key, word), standings.shown_again
+        step, here = row_key(group.spec.key, word), single_holes.unless_own
         if step in self.steps.cuts:
             heading = f"{name}: tip at" if step in self.steps.drills else f"{name}: depth"
             goes_to, stop = partial(self.stops.goes_to, step), partial(self.stops.stop_of, step)
             return (
-                sizes.result(f"{word}_depth", heading, again, value=goes_to),
-                sizes.result(f"{word}_stop", "SET STOP AT", again, value=stop),
+                sizes.result(f"{word}_depth", heading, here, line=self._line, value=goes_to),
+                sizes.result(f"{word}_stop", "SET STOP AT", here, line=self._line, value=stop),
             )
         if name == "start tap":
             return (sizes.given("thread_depth", "thread to", group.spec.thread_depth),)

@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from datumbook.cells.columns import Column, Result, Sizes, words
 from datumbook.cells.handles import Key, row_parts
 from datumbook.cells.tables import Form, Line, Sheet
-from datumbook.equations import standings
+from datumbook.equations import single_holes, standings
 from datumbook.spec.holes import Danger
 from datumbook.standards import table
 from datumbook.stations.holes.group_tables import shown_words
 from datumbook.stations.holes.hole_groups import Steps
+from datumbook.stations.holes.single_lines import OwnLines
 from datumbook.stations.holes.stops import Stops
 from datumbook.stations.holes.tools import Tools
 
@@ -22,8 +23,8 @@ HOW_TO_SET = "Touch the face anew after every change of tool. Try the stop on th
 class Cards:
     """The stop cards, in the order of the schedule."""
 
-    def __init__(self, steps: Steps, tools: Tools, stops: Stops) -> None:
-        self.steps, self.tools, self.stops = steps, tools, stops
+    def __init__(self, steps: Steps, own: OwnLines, tools: Tools, stops: Stops) -> None:
+        self.steps, self.own, self.tools, self.stops = steps, own, tools, stops
 
     def sheet(self) -> Sheet:
         """The sheet of the stop cards."""
@@ -63,6 +64,12 @@ class Cards:
         holes = self.steps.together(row) if danger is None else [danger.hole]
         yield shown_words("tool", "Tool", self.tools.tool[row])
         yield words("holes", "Holes", f"{group.face_words}: {' '.join(holes)}")
+        yield Result(
+            name="but",
+            words="But",
+            equation=single_holes.left_out_in_words,
+            inputs={"lines": [self.own.line[hole] for hole in holes]},
+        )
         if row in self.tools.turning:
             speed = self.tools.spindle_speed[row]
             yield _again(Sizes("1/min", 0), "spindle", "Spindle", speed)

@@ -7,12 +7,13 @@ from __future__ import annotations
 from datumbook.cells.columns import Column, words
 from datumbook.cells.handles import Key, row_key
 from datumbook.cells.tables import Row, Sheet, SheetPart, Table
-from datumbook.equations import cutting, hole_safety, standings
+from datumbook.equations import cutting, hole_safety, single_holes, standings
 from datumbook.stations.holes.allowances import DepthAllowances
 from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.group_tables import held, with_rows
 from datumbook.stations.holes.hole_groups import Steps, at_the_machine, row_word
 from datumbook.stations.holes.reliefs import Reliefs
+from datumbook.stations.holes.single_lines import OwnLines
 from datumbook.stations.holes.stop_settings import StopSettings, after_the_cut
 from datumbook.stations.holes.threads import ThreadHoles
 from datumbook.stations.holes.tools import Tools
@@ -29,7 +30,9 @@ class DangerHoles(Table):
     held_back: Column
     stop_reading: Column
 
-    def __init__(self, steps: Steps, allowed: DepthAllowances, settings: StopSettings) -> None:
+    def __init__(
+        self, steps: Steps, allowed: DepthAllowances, settings: StopSettings, own: OwnLines
+    ) -> None:
         self.steps = steps
         self.drillings = {
             self.row_of(row, one.hole): (row, one)
@@ -46,14 +49,19 @@ class DangerHoles(Table):
             standings.shown_again,
             value=lambda row: settings.tip_depth[found[row][0]],
         )
-        sent = sizes.result("held_back", "ITS TIP GOES TO", hole_safety.held_back)
+        sent = sizes.result(
+            "held_back",
+            "ITS TIP GOES TO",
+            single_holes.held_back_unless_own,
+            line=lambda row: own.line[found[row][1].hole],
+        )
         super().__init__(
             key="danger",
             title="▲ DANGER: these holes must not break through",
             heading="Hole",
             note=f"Stop: {steps.groups.shop.stop}. Drill them last, each to the stop set here and "
             "to no other, tip measured from the finished face, stop tried on another hole first. "
-            "The measured depth is judged on the Holes sheet.",
+            "The measured depth is judged on the Holes sheet. Blank: a line of its own decides it.",
             rows=[
                 Row(key, f"▲ {one.hole}, {self._drilling(key, row)}")
                 for key, (row, one) in found.items()
@@ -111,10 +119,12 @@ class DangerHoles(Table):
 class Stops:
     """The depths of every cutting operation, and where the quill's stop is set for each."""
 
-    def __init__(self, steps: Steps, threads: ThreadHoles, reliefs: Reliefs, tools: Tools) -> None:
+    def __init__(
+        self, steps: Steps, threads: ThreadHoles, reliefs: Reliefs, tools: Tools, own: OwnLines
+    ) -> None:
         self.steps, self.allowances = steps, DepthAllowances(steps.groups.basis)
         self.settings = StopSettings(steps, self.allowances, threads, reliefs, tools)
-        self.danger = DangerHoles(steps, self.allowances, self.settings)
+        self.danger = DangerHoles(steps, self.allowances, self.settings, own)
 
     def goes_to(self, row: str, hole: str) -> Key:
         """How deep an operation goes at a hole: a drill to its tip, held back in a dangerous one,

@@ -4,7 +4,7 @@ it is mistaken for.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 from datumbook.cells.columns import Check, Column, Input, Per, Result, Sizes
 from datumbook.cells.tables import Prose, Sheet, SheetPart
@@ -13,19 +13,13 @@ from datumbook.numbers.quantities import read_quantity
 from datumbook.standards.drill_choice import drill_refusal
 from datumbook.standards.look_alikes import look_alikes
 from datumbook.stations.holes.allowances import MetalAllowances
+from datumbook.stations.holes.choices import LARGEST, SMALLEST_MINOR
 from datumbook.stations.holes.group_tables import GroupTable, held, picked_words, stated
 from datumbook.stations.holes.hole_groups import PERCENT, Groups
 from datumbook.stations.holes.openings import Openings
 from datumbook.workbook.layout import WHOLE
 
 ALIKE = 3
-SMALLEST_MINOR = {"2B": threads.smallest_minor_2b, "6H": threads.smallest_minor_6h}
-LARGEST: dict[str, Callable[..., float]] = {
-    "2B": threads.largest_minor_2b,
-    "6H": threads.largest_minor_6h,
-    "ISO 228-1": thread_forms.largest_pipe_minor,
-    "BS 93": thread_forms.largest_association_minor,
-}
 
 
 THREADS_NOTE = (

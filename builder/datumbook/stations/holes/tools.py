@@ -40,7 +40,7 @@ class Tools(Table):
             for name, size in (("drill", threads.hole), ("counterbore", reliefs.diameter))
             for row in steps.those(name)
         }
-        speed = of(_speed)
+        speed = of(speed_of)
         self.turning = [row for row in cuts if speed(row) is not None]
         inch = self._diameter("inch", Sizes("in", 4, width=9))
         speeds = Sizes(of(lambda one, _: "ft/min" if one.unit == "in" else "m/min"), 0, width=8)
@@ -157,7 +157,7 @@ def caution(group: GroupAtWork, operation: str) -> str:
     return "; ".join(part for part in (*dangers, by_hand) if part)
 
 
-def _speed(group: GroupAtWork, operation: str) -> Quantity | None:
+def speed_of(group: GroupAtWork, operation: str) -> Quantity | None:
     """The table's speed; blank for a material the table lacks."""
     try:
         row = cutting_speed(operation, group.material)
