@@ -76,7 +76,7 @@ BY_HAND: dict[str, float | str | None] = {
     "card_sump_rail_counterbore.depth": 1.92,
     "relief.sump_rail.least_depth": 1.72,
     "relief.sump_rail.most_depth": 2.32,
-    "holes_sump_rail.S3.counterbore.verdict": "OUT",  # gauged as drawn: too shallow by now
+    "holes_sump_rail.S1.counterbore.verdict": "OUT",  # gauged as drawn: too shallow by now
     "holes_sump_rail.S3.for": "M10x1.5",
     "map_bottom.S3.thread": "M10x1.5",
 }

@@ -120,6 +120,7 @@ class CheckPlan:
     fresh_in: Table | None = None  # the table whose readings can go stale
     if_stated: bool = False
     story: tuple[Key, ...] = ()  # the words that tell more of it
+    spot: bool = False  # of what need not be read: blank where it is not
     section: Sheet | None = field(default=None, repr=False)  # the station it is checked at
 
     @property
@@ -268,9 +269,7 @@ class Layout(Basis):
         return self.stations.instruments.gauges.column(name)[group]
 
     def setting_of(self, key: str) -> Setting | None:
-        """The setting that a reading was read with: what is received and what is finished is read
-        at different times. What may be off by itself is a setting of its own; None of other cells.
-        """
+        """The setting of a reading, at its stage; what may be off by itself has its own."""
         place = self.place(key)
         match place.column:
             case Influence():
@@ -368,7 +367,7 @@ class Layout(Basis):
 
     def wanted(self) -> list[Place]:
         """The readings without which the job cannot be released."""
-        return [one for one in self.readings() if getattr(one.column, "wanted", False)]
+        return [at for at in self.readings() if per(getattr(at.column, "wanted", False), at.row)]
 
 
 class Same(dict[str, str]):

@@ -158,6 +158,7 @@ class TableCursor(Cursor):
             fresh_in=table.stale_with or table.fresh_in,
             if_stated=check.if_stated,
             section=self.section,
+            spot=per(check.spot, row.key),
             story=tuple(one[row.key] for one in check.story),
         )
         # how the readings of one state were taken stands, whatever is read later
