@@ -60,7 +60,7 @@ def clean_readings(layout: Layout) -> Readings:
     done in its turn, the one concession written.
     """
     return (
-        {place.key: _expected(place) for place in layout.wanted()}
+        {place.key: expected(place) for place in layout.wanted()}
         | in_turn(layout)
         | INTENDED
         | NOT_BORED
@@ -69,7 +69,8 @@ def clean_readings(layout: Layout) -> Readings:
     )
 
 
-def _expected(place: Place) -> float | str:
+def expected(place: Place) -> float | str:
+    """What a reading should be: the first of its choices, or the size as drawn."""
     assert isinstance(place.column, Reading)
     if place.unit is None:
         return str(per(place.column.choices, place.row)[0])
