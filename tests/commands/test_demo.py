@@ -15,7 +15,7 @@ from datumbook.spec import shipped_specs
 READINGS = shipped_specs()[ENGINE].with_suffix(".readings.csv")
 STORY = {
     ("reading-is-date", "holes_front_cover.F3.thread"),
-    ("reading-missing", "holes_head_studs.D7.counterbore"),
+    ("reading-missing", "holes_head_studs.D1.counterbore"),
 }
 """What was forgotten, and what a program made of 5/8. The limits missed depend on the spec:
 below.

@@ -234,3 +234,21 @@ def test_verdict_of_spread_is_plain_acceptance_the_limit_included(spread: int, m
 )
 def test_verdict_of_outcome(outcome: str, again: str, verdict: str) -> None:
     assert verdicts.verdict_of_outcome(outcome, again) == verdict
+
+
+def test_spot_between_spot_at_most_and_spot_at_least_ask_nothing_where_nothing_is_read() -> None:
+    assert verdicts.spot_between(NAN, 0.5, 1.5, 0.0, moved_since=4.0) == ""
+    assert verdicts.spot_at_most(NAN, 1.5, 0.0, moved_since=NAN) == ""
+    assert verdicts.spot_at_least(NAN, 0.5, 0.0, moved_since=NAN) == ""
+    assert verdicts.spot_between(1.6, 0.5, 1.5, 0.0, moved_since=NAN) == "OUT"
+    assert verdicts.spot_at_most(1.4, 1.5, 0.2, moved_since=NAN) == "UNSURE"
+    assert verdicts.spot_at_least(1.0, 0.5, 0.0, moved_since=4.0) == "STALE"
+    assert verdicts.spot_at_least(1.0, NAN, 0.0, moved_since=NAN) == "OPEN"
+
+
+def test_verdict_of_gauge_and_gauged_good_put_one_hole_out_and_the_others_with_their_group() -> (
+    None
+):
+    assert [verdicts.verdict_of_gauge(one) for one in ("", "fits", "not")] == ["", "OK", "OUT"]
+    assert [verdicts.gauged_good(one, "OK") for one in ("", "fits", "not")] == ["done", "done", ""]
+    assert [verdicts.gauged_good(one, "OPEN") for one in ("", "fits", "not")] == ["", "done", ""]

@@ -35,7 +35,7 @@ from long_runs import mostly_long
 BORE, HOLE, TICK, NOTE = (
     "bores.1.top.thrust",
     "holes_front_cover.F1.thread",
-    "holes_front_cover.F1.done",
+    "gauged.front_cover.counted",
     "job.owner",
 )
 
@@ -228,7 +228,14 @@ def test_readings_that_have_no_cell_in_the_new_book_are_listed_each(tmp_path: Pa
         .replace('["170 mm", "135 mm"], ["170 mm", "30 mm"],', '["170 mm", "135 mm"],')
     )
     smaller = saved(tmp_path, text, "smaller.toml")
-    carried = carry(lay_out(load_spec(smaller), Job("SQ-2209")), clean_book())
+    more = {
+        "holes_front_cover.F5.thread": 0.64,
+        "holes_front_cover.F6.thread": 0.64,
+        "holes_front_cover.F6.gauge": "fits",
+    }
+    larger = tmp_path / "larger.xlsx"
+    write(shipped_layout(), larger, clean_readings(shipped_layout()) | more)
+    carried = carry(lay_out(load_spec(smaller), Job(block="SQ-2209")), larger)
     homeless = [line for line in carried.homeless if "has no cell in the new book" in line]
     gone = [
         place.label
@@ -236,9 +243,9 @@ def test_readings_that_have_no_cell_in_the_new_book_are_listed_each(tmp_path: Pa
         if place.key.startswith("holes_front_cover.F6.")
     ]
     filled = [label for label in gone if any(label in line for line in homeless)]
-    assert len(filled) == len(homeless) == 3  # tip depth, thread depth, done
+    assert len(filled) == len(homeless) == 2  # thread depth, gauge
     signed = [line for line in carried.homeless if "signed for another job or spec" in line]
-    assert len(signed) == len(carried.homeless) - 3 == len(CONCESSION) + len(SIGNED)
+    assert len(signed) == len(carried.homeless) - 2 == len(CONCESSION) + len(SIGNED)
     assert "holes_front_cover.F5.thread" in carried.typed
 
 

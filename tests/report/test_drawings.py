@@ -165,7 +165,7 @@ def test_a_hole_stands_where_the_spec_has_it_in_the_shape_of_its_state() -> None
     """
     layout = shipped_layout()
     group = layout.spec.holes[0]
-    done = clean_readings(layout) | {f"holes_{group.key}.{group.names[0]}.done": ""}
+    done = clean_readings(layout) | {f"holes_{group.key}.{group.names[0]}.gauge": "not"}
     picture = of_title(layout, done, "Deck face")
     edge = [
         point

@@ -7,12 +7,13 @@ from pathlib import Path
 
 import datumbook
 from datumbook.messages.findings import catalogue_page
-from datumbook.report.handbook import equation_book, spec_reference
+from datumbook.report.handbook import equation_book, job_reference, spec_reference
 
 MANUAL = Path(datumbook.__file__).parent / "manual"
 PAGES: dict[str, Callable[[], str]] = {
     "damage.md": catalogue_page,
     "equations.md": equation_book,
+    "job.md": job_reference,
     "spec.md": spec_reference,
 }
 

@@ -26,6 +26,7 @@ from datumbook.stations import lay_out
 from datumbook.stations.holes.fastener_groups import rule_of
 from datumbook.stations.holes.hole_groups import row_word
 from datumbook.stations.holes.hole_walls import nearest_bore, nearest_edge_hole, nearest_pair
+from datumbook.stations.holes.schedule import BOX
 from datumbook.stations.holes.tightening import tightening_order
 from datumbook.validator import validate
 from datumbook.workbook.evaluation import reckon
@@ -531,27 +532,26 @@ def test_the_danger_hole_is_sent_no_deeper_than_its_floor_allows_whatever_is_pla
 
 
 @pytest.mark.parametrize("name", shipped_specs())
-def test_every_operation_at_every_hole_has_one_tick_and_none_holds_the_job(name: str) -> None:
-    layout = lay_out(load_spec(shipped_specs()[name]), Job("x"))
-    ticks = [
-        key
-        for key in layout.places
-        if key.startswith("walk_") and layout.places[key].role == "reading"
-    ]
-    wanted = [
+def test_every_operation_at_every_hole_has_one_box_for_the_pen_and_nothing_is_typed(
+    name: str,
+) -> None:
+    layout = lay_out(load_spec(shipped_specs()[name]), Job(block="x"))
+    walks = {key: one for key, one in layout.places.items() if key.startswith("walk_")}
+    boxes = [key for key, one in walks.items() if one.value == BOX]
+    done = [
         (group.key, hole, row_word(operation))
         for group in layout.spec.holes
         for hole in group.names
         for operation in group.operations
     ]
-    assert len(ticks) == len(wanted)
-    for group, hole, operation in wanted:
+    assert len(boxes) == len(done)
+    for group, hole, operation in done:
         assert [
             key
-            for key in ticks
+            for key in boxes
             if key.startswith(f"walk_{group}_") and key.endswith(f".{hole}.{operation}")
         ]
-    assert not set(ticks) & {place.key for place in layout.wanted()}
+    assert "reading" not in {one.role for one in walks.values()}
 
 
 def walk_of(layout: Layout, key: str) -> Table:
@@ -601,9 +601,9 @@ def test_the_map_draws_every_face_with_edges_bores_names_and_states(tmp_path: Pa
         ), "told apart by shape"
 
 
-def test_a_mark_of_the_map_moves_from_to_do_to_done_with_the_tick() -> None:
+def test_a_mark_of_the_map_moves_from_to_do_to_done_with_the_gauge() -> None:
     layout = shipped_layout()
-    ticked, open_ = clean(), reckoned(layout, holes_sump_rail__S7__done="")
+    ticked, open_ = clean(), reckoned(layout, holes_sump_rail__S7__gauge="not")
     away = -10 * 230.0
     assert (ticked["map_bottom.S7.done_at"], ticked["map_bottom.S7.open_at"]) == (216.0, away)
     assert (open_["map_bottom.S7.done_at"], open_["map_bottom.S7.open_at"]) == (away, 216.0)

@@ -24,10 +24,16 @@ GATHERERS = {"Job", "Release", "Customer", "Method", "Instruments"}
 """The sheets that gather from the placed stations: their lists follow the order of the sheets."""
 
 
+# a station is left as it is in its first line on the way through, whichever that is
+WALKED = {"stations", "touched", "not_touched", "forecasts", "job"}
+
+
 def dependencies(layout: Layout) -> dict[str, Any]:
     """Every cell with what it is worked out from, in no order for the sheets that gather."""
     found: dict[str, Any] = {}
     for key, place in layout.places.items():
+        if place.column and place.column.home.key in WALKED:
+            continue
         gathers = place.at.sheet in GATHERERS
         found[key] = {
             name: sorted(map(str, one)) if gathers and isinstance(one, list) else one

@@ -549,7 +549,7 @@ DAMAGES: dict[str, Damage] = {
     "reading-not-whole": readings(
         "route.deck.done", "check-open", "check-out", route__deck__done=1.5
     ),
-    "reading-not-a-choice": typed("holes_head_studs.D1.done", "yes"),
+    "reading-not-a-choice": typed("holes_head_studs.D1.gauge", "yes"),
     # checks
     "check-out": readings(HOLE, holes_front_cover__F1__thread=0.6249),
     "measuring-out": readings(

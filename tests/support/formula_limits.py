@@ -26,6 +26,7 @@ FUNCTIONS = frozenset(
         "SUM",
         "AVERAGE",
         "COUNT",
+        "COUNTA",
         "ROUND",
         "ROUNDUP",
         "ROUNDDOWN",

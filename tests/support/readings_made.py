@@ -72,7 +72,8 @@ def _reading(number: int, place: Place) -> object:
     step = 10.0**-place.decimals
     low, _ = possible(place.column, place.row) or (0.0, 0.0)
     size = near.to(place.unit or "") if isinstance(near, Quantity) else low + 10 * step
-    return round(size + step * (number * 7 % 11 - 4), 9)
+    off = 0 if place.column.whole else number * 7 % 11 - 4  # a count is what it should be
+    return round(size + step * off, 9)
 
 
 def faulty(layout: Layout) -> dict[str, object]:

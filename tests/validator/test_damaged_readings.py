@@ -87,8 +87,8 @@ OTHERS = [
     (READING, "#N/A", "reading-is-error"),
     (READING, "   ", "reading-missing"),
     (READING, None, "reading-missing"),
-    ("holes_head_studs.D1.done", "yes", "reading-not-a-choice"),
-    ("holes_head_studs.D1.done", None, "reading-missing"),
+    ("holes_head_studs.D1.gauge", "yes", "reading-not-a-choice"),
+    ("gauged.head_studs.counted", None, "reading-missing"),
     ("decision.decision", "perhaps", "reading-not-a-choice"),
 ]
 

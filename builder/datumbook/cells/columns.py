@@ -67,7 +67,7 @@ class Reading(Column):
     possible: Per[tuple[float, float] | None] = None
     choices: Per[tuple[str, ...]] = ()
     how: Per[str] = ""
-    wanted: bool = True
+    wanted: Per[bool] = True
     day: bool = False  # words that say a day, year-month-day
     repeats: Reading | None = None  # of a second reading, by another reader: the first
 
@@ -134,6 +134,7 @@ class Check:
     source: Per[str] = ""
     says: str | None = None
     judged: bool = False  # the column is itself a verdict
+    spot: Per[bool] = False  # of what need not be read: nothing is asked where it is not
     story: Sequence[Column] = ()  # words that tell more of it, in the same row
     # held against how the readings were taken: passes where nothing is stated, without a guard
     if_stated: bool = False

@@ -8,7 +8,7 @@ gives every key its cell.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal, TypeAlias
 
 from datumbook.cells.columns import Check, Column
@@ -53,6 +53,7 @@ class Table(Part):
     fresh_in: Table | None = None
     # the same table as received: each check here answers the check there of the same column
     earlier: Part | None = None
+    section: Sheet | None = field(default=None, repr=False)  # the station it is a part of
     answers: dict[str, list[Handle | Key]] = field(default_factory=dict)
     repeated: bool = False  # its headings stand at the top of every printed page
     # its rows stand side by side and its columns below one another: for few rows of many columns
@@ -116,6 +117,7 @@ class Form(Part):
     fresh_in: Table | None = None
     # the same form as received: each check here answers the check there of the same line
     earlier: Part | None = None
+    section: Sheet | None = field(default=None, repr=False)  # the station it is a part of
     answers: dict[str, list[Handle | Key]] = field(default_factory=dict)
     each: list[Line] = field(init=False)
 
@@ -253,8 +255,32 @@ class Sheet:
     scale: float = 1.0  # how much larger than the other sheets it is written
     row_pixels: float = ROW_PIXELS
     one_page: bool = False  # printed on one page, however small
+    station: str = ""  # the station of the work it is of, where that may be left as it is
+    sections: Sequence[Sheet] = ()  # what is joined here, where several stations share the sheet
+
+    @property
+    def every_section(self) -> Sequence[Sheet]:
+        """What stands on it, station by station; a sheet of one station is its only section."""
+        return self.sections or (self,)
 
     @property
     def every_part(self) -> Sequence[SheetPart]:
         """All its parts, wherever they stand."""
         return (*self.parts, *self.beside)
+
+
+def joined(name: str, title: str, *sections: Sheet) -> Sheet:
+    """Several stations on one sheet, one below the other."""
+    first = sections[0]
+    if len(sections) == 1:
+        return replace(first, name=name)
+    return Sheet(
+        name=name,
+        title=title,
+        parts=[part for one in sections for part in one.parts],
+        how=first.how,
+        widths={column: width for one in sections for column, width in one.widths.items()},
+        stage=first.stage,
+        behind=first.behind,
+        sections=sections,
+    )

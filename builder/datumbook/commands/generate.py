@@ -57,15 +57,17 @@ def generate(
         stop(f"--job says it all; leave out {', '.join(f'--{name}' for name in given)}, or --job.")
     with told(FAULTY_SPEC if job else 2):
         layout = lay_out(engine, load_job(job) if job else _job(given))
+        typed: dict[str, float | str] = {
+            str(key): one for key, one in layout.stations.said().items()
+        }
     target = out or Path(f"{engine.path.stem}_{as_file_name(layout.job.block)}.xlsx")
     hold_free(target, replace)
-    typed: dict[str, float | str] = {}
     if readings is not None:
         from datumbook.readings import carry
 
         carried = carry(layout, readings)
-        typed = carried.typed
-        say(f"{len(typed)} readings carried over.")
+        typed |= carried.typed
+        say(f"{len(carried.typed)} readings carried over.")
         say(*(f"Not carried over: {line}" for line in (*carried.homeless, *carried.unread)))
     write_book(layout, target, typed)
     say(*brought(layout.scope))

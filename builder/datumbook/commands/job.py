@@ -88,6 +88,7 @@ def check(spec: SpecFile, job: JobFile) -> None:
     engine = spec_in(spec)
     with told(FAULTY_SPEC, by=say):
         layout = lay_out(engine, load_job(job))
+        layout.stations.said()
     say(*brought(layout.scope))
     say(
         f"{job}: no fault found. {len(layout.plans)} sheets, {len(layout.wanted())} readings, "

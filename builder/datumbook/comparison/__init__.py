@@ -15,6 +15,7 @@ from math import hypot
 from typing import Literal
 
 from datumbook.cells.columns import DateTyped, Reading
+from datumbook.job import work_in_words
 from datumbook.numbers.printing import Printer
 from datumbook.numbers.units import UnitError, convert, factor
 from datumbook.plan import NoBook, layout_of
@@ -227,6 +228,12 @@ def _warnings(one: Validation, two: Validation, first: _Side, second: _Side) -> 
         yield (
             "The two books were made from different specs: limits may differ, and verdicts "
             "with them."
+        )
+    works = [work_in_words(side.layout.job) for side in (first, second)]
+    if works[0] != works[1]:
+        yield (
+            f"The work is not the same: {works[0]}; then {works[1]}. Only what both books hold can "
+            "be compared."
         )
     for place, book in (("first", one), ("second", two)):
         if book.verdict == "untrusted":

@@ -11,6 +11,7 @@ from datumbook.formulas.functions import (
     at_most,
     blank,
     cells_saying,
+    cells_with_words,
     equal,
     missing,
     more_than,
@@ -25,7 +26,9 @@ from datumbook.formulas.functions import (
 )
 from datumbook.formulas.kinds import Count, Measure, Words
 
-PASSES, CONCEDED, HOLDS = "passes", "conceded", "holds"
+PASSES, CONCEDED, HOLDS, LEFT = "passes", "conceded", "holds", "left"
+AS_IT_IS, IN_JOB, UNSAID = "left as it is", "in this job", "say why, and who"
+READ, LOOK, SIGN, DONE_WITH = "take readings", "see what holds it up", "decide and sign", "nothing"
 
 
 @takes_blanks
@@ -37,16 +40,21 @@ def standing(
     conceded_by: Words,
     conceded_on: Words,
     half_step: Measure,
+    left: Words,
+    *rests_on: Words,
 ) -> Words:
-    """Whether a check lets the block go: it passes, as one does of which nothing is asked, it is
-    conceded for the value it has now, or it holds.
+    """Whether a check lets the block go: it passes, as one does of which nothing is asked, its
+    station is left as it is, it is conceded for the value it has now, or it holds. One that is OPEN
+    and rests on a station that is left as it is asks for nothing either.
+
+    left: whether its own station is left as it is; rests_on: those whose readings it needs.
 
     A concession needs its reason, its name and its date, and the value conceded must be the value
     of today (to half a step of what is printed); where no reading could be taken both stay blank.
 
     Source: common practice, no source.
 
-    >>> standing("OUT", 0.043, 0.043, "owner accepts", "A. N.", "2026-05-04", 0.0005)
+    >>> standing("OUT", 0.043, 0.043, "owner accepts", "A. N.", "2026-05-04", 0.0005, "")
     'conceded'
     """
     same = where(
@@ -59,22 +67,34 @@ def standing(
         ),
     )
     unsigned = any_of(blank(reason), blank(conceded_by), blank(conceded_on))
-    return where(_lets_go(verdict), PASSES, where(unsigned, HOLDS, same))
+    otherwise = where(_lets_go(verdict), PASSES, where(unsigned, HOLDS, same))
+    return where(_left(verdict, left, *rests_on), LEFT, otherwise)
 
 
 @takes_blanks
 def standing_of_tick(
-    verdict: Words, reason: Words, conceded_by: Words, conceded_on: Words
+    verdict: Words,
+    reason: Words,
+    conceded_by: Words,
+    conceded_on: Words,
+    left: Words,
+    *rests_on: Words,
 ) -> Words:
     """Whether work done or not lets the block go: as `standing`, without a value.
 
     Source: common practice, no source.
 
-    >>> standing_of_tick("OPEN", "hole not on this block", "A. N.", "2026-05-04")
+    >>> standing_of_tick("OPEN", "hole not on this block", "A. N.", "2026-05-04", "")
     'conceded'
     """
     unsigned = any_of(blank(reason), blank(conceded_by), blank(conceded_on))
-    return where(_lets_go(verdict), PASSES, where(unsigned, HOLDS, CONCEDED))
+    otherwise = where(_lets_go(verdict), PASSES, where(unsigned, HOLDS, CONCEDED))
+    return where(_left(verdict, left, *rests_on), LEFT, otherwise)
+
+
+def _left(verdict: str, left: str, *rests_on: str) -> bool:
+    unread = [all_of(equal(verdict, OPEN), equal(one, AS_IT_IS)) for one in rests_on]
+    return any_of(equal(left, AS_IT_IS), *unread)
 
 
 def _lets_go(verdict: str) -> bool:
@@ -94,7 +114,7 @@ def standing_once_finished(standing: Words, *finished: Words) -> Words:
     """
     unanswered = all_of(*(blank(one) for one in finished))
     open_still = [equal(one, OPEN) for one in finished]
-    return where(any_of(unanswered, *open_still), standing, PASSES)
+    return where(any_of(unanswered, equal(standing, LEFT), *open_still), standing, PASSES)
 
 
 @takes_blanks
@@ -139,15 +159,16 @@ def words_at(place: Count, *lines: Words) -> Words:
     return pick(place, *lines)
 
 
-def holding(checks: Count, passing: Count, under_concession: Count) -> Count:
-    """How many checks hold the job up: all that neither pass nor are conceded, errors included.
+def holding(checks: Count, passing: Count, under_concession: Count, left: Count) -> Count:
+    """How many checks hold the job up: all that neither pass nor are conceded nor stand at a
+    station that is left as it is, errors included.
 
     Source: count.
 
-    >>> holding(checks=10.0, passing=7.0, under_concession=1.0)
+    >>> holding(checks=10.0, passing=7.0, under_concession=1.0, left=0.0)
     2.0
     """
-    return checks - passing - under_concession
+    return checks - passing - under_concession - left
 
 
 @takes_blanks
@@ -231,6 +252,107 @@ def under_concession(*standings: Words) -> Count:
 
 
 @takes_blanks
+def left(*standings: Words) -> Count:
+    """How many checks stand at stations that are left as they are.
+
+    Source: count.
+
+    >>> left("passes", "left", "left")
+    2.0
+    """
+    return cells_saying(LEFT, *standings)
+
+
+@takes_blanks
+def holding_here(*standings: Words) -> Count:
+    """How many checks of one station hold the job up.
+
+    Source: count.
+
+    >>> holding_here("passes", "holds", "left")
+    1.0
+    """
+    return cells_saying(HOLDS, *standings)
+
+
+@takes_blanks
+def left_as_it_is(said: Words, reason: Words, by: Words) -> Words:
+    """Whether a station is left as it is: said so, with the reason and the initials.
+
+    Source: common practice, no source.
+
+    >>> left_as_it_is("left as it is", "owner's wish", "")
+    'say why, and who'
+    """
+    unsaid = any_of(blank(reason), blank(by))
+    return where(equal(said, AS_IT_IS), where(unsaid, UNSAID, AS_IT_IS), "")
+
+
+@takes_blanks
+def still_to_read(wanted: Count, taken: Count, left: Words) -> Count:
+    """How many wanted cells of a station are blank; none where it is left as it is.
+
+    Source: count.
+
+    >>> still_to_read(24.0, 20.0, ""), still_to_read(24.0, 20.0, "left as it is")
+    (4.0, 0.0)
+    """
+    return where(equal(left, AS_IT_IS), 0, wanted - taken)
+
+
+@takes_blanks
+def in_job_or_left(left: Words) -> Words:
+    """What the release says of a station of this job.
+
+    Source: common practice, no source.
+
+    >>> in_job_or_left("")
+    'in this job'
+    """
+    return where(equal(left, AS_IT_IS), AS_IT_IS, IN_JOB)
+
+
+@takes_blanks
+def without_forecast(*left: Words) -> Words:
+    """What is said of a cut whose forecast rests on stations of which one is left as it is.
+
+    Source: common practice, no source.
+
+    >>> without_forecast("", "left as it is")
+    'none: what it rests on is left as it is'
+    """
+    gone = any_of(*(equal(one, AS_IT_IS) for one in left))
+    return where(gone, "none: what it rests on is left as it is", "as worked out")
+
+
+@takes_blanks
+def comes_next(to_read: Count, line: Count) -> Count:
+    """The rank of a station among those with cells to fill: the first of the walk is the highest.
+
+    Source: count.
+
+    >>> comes_next(4.0, 2.0)
+    998.0
+    """
+    return where(more_than(to_read, 0), 1000 - line, 0)
+
+
+@takes_blanks
+def next_to_do(to_read: Count, holding: Count, release_state: Words) -> Words:
+    """What is to be done next: readings as long as any is wanted, then what holds, then the names.
+
+    Source: common practice, no source.
+
+    >>> next_to_do(0.0, 0.0, "RELEASABLE")
+    'decide and sign'
+    """
+    ended = any_of(equal(release_state, "RELEASED"), equal(release_state, "REJECTED"))
+    unread, held = more_than(to_read, 0), more_than(holding, 0)
+    asked = where(unread, READ, where(held, LOOK, SIGN))
+    return where(ended, DONE_WITH, asked)
+
+
+@takes_blanks
 def readings_taken(*readings: Measure) -> Count:
     """How many of the readings hold a number.
 
@@ -240,6 +362,18 @@ def readings_taken(*readings: Measure) -> Count:
     2.0
     """
     return numbers_in(*readings)
+
+
+@takes_blanks
+def words_said(*ticks: Words) -> Count:
+    """How many of the cells that take words hold any.
+
+    Source: count.
+
+    >>> words_said("sound", "", "not done")
+    2.0
+    """
+    return cells_with_words(*ticks)
 
 
 @takes_blanks

@@ -9,6 +9,7 @@ nothing is asked (no liner goes in, an operation is not done) there is none: a b
 from __future__ import annotations
 
 from datumbook.formulas.functions import (
+    all_of,
     any_of,
     at_most,
     blank,
@@ -24,6 +25,7 @@ from datumbook.formulas.kinds import Count, Length, Measure, Words
 OPEN, STALE, OUT, UNSURE, OK = "OPEN", "STALE", "OUT", "UNSURE", "OK"
 NOTHING_ASKED = ""  # the verdict of a check that has nothing to judge
 DONE, NOT_DONE = "done", "not done"
+FITS = "fits"  # go enters, no-go does not
 SOUND, CRACKED, LEAKS, REPAIRED = "sound", "cracked", "leaks", "repaired"
 
 
@@ -224,6 +226,114 @@ def fresh_at_least(value: Measure, low: Measure, uncertainty: Measure, moved_sin
     'OK'
     """
     return _unless_stale(value, moved_since, verdict_at_least(value, low, uncertainty))
+
+
+@takes_blanks
+def noted_between(value: Measure, low: Measure, high: Measure, uncertainty: Measure) -> Words:
+    """As verdict_between, of what need not be read: blank where it is not.
+
+    Source: as verdict_between.
+
+    >>> noted_between(float("nan"), 9.9, 10.0, 0.0), noted_between(10.2, 9.9, 10.0, 0.0)
+    ('', 'OUT')
+    """
+    return where(missing(value), NOTHING_ASKED, verdict_between(value, low, high, uncertainty))
+
+
+@takes_blanks
+def noted_at_most(value: Measure, high: Measure, uncertainty: Measure) -> Words:
+    """As verdict_at_most, of what need not be read: blank where it is not.
+
+    Source: as verdict_between.
+
+    >>> noted_at_most(0.1, 0.15, 0.0)
+    'OK'
+    """
+    return where(missing(value), NOTHING_ASKED, verdict_at_most(value, high, uncertainty))
+
+
+@takes_blanks
+def noted_at_least(value: Measure, low: Measure, uncertainty: Measure) -> Words:
+    """As verdict_at_least, of what need not be read: blank where it is not.
+
+    Source: as verdict_between.
+
+    >>> noted_at_least(float("nan"), 0.15, 0.0)
+    ''
+    """
+    return where(missing(value), NOTHING_ASKED, verdict_at_least(value, low, uncertainty))
+
+
+@takes_blanks
+def spot_between(
+    value: Measure, low: Measure, high: Measure, uncertainty: Measure, moved_since: Count
+) -> Words:
+    """As fresh_between, of what need not be read everywhere: blank where it is not.
+
+    Source: as fresh_between.
+
+    >>> spot_between(10.2, 9.9, 10.0, 0.0, moved_since=float("nan"))
+    'OUT'
+    """
+    return where(
+        missing(value), NOTHING_ASKED, fresh_between(value, low, high, uncertainty, moved_since)
+    )
+
+
+@takes_blanks
+def spot_at_most(value: Measure, high: Measure, uncertainty: Measure, moved_since: Count) -> Words:
+    """As fresh_at_most, of what need not be read everywhere: blank where it is not.
+
+    Source: as fresh_between.
+
+    >>> spot_at_most(float("nan"), 0.040, 0.0, moved_since=float("nan"))
+    ''
+    """
+    return where(
+        missing(value), NOTHING_ASKED, fresh_at_most(value, high, uncertainty, moved_since)
+    )
+
+
+@takes_blanks
+def spot_at_least(value: Measure, low: Measure, uncertainty: Measure, moved_since: Count) -> Words:
+    """As fresh_at_least, of what need not be read everywhere: blank where it is not.
+
+    Source: as fresh_between.
+
+    >>> spot_at_least(5.1, 5.0, 0.0, moved_since=float("nan"))
+    'OK'
+    """
+    return where(
+        missing(value), NOTHING_ASKED, fresh_at_least(value, low, uncertainty, moved_since)
+    )
+
+
+@takes_blanks
+def verdict_of_gauge(gauge: Words) -> Words:
+    """The verdict on one hole from its gauge: OUT where go does not enter or no-go does, blank
+    where only the whole group is counted.
+
+    Source: common practice, no source.
+
+    >>> verdict_of_gauge("not"), verdict_of_gauge("")
+    ('OUT', '')
+    """
+    return where(blank(gauge), NOTHING_ASKED, where(equal(gauge, FITS), OK, OUT))
+
+
+@takes_blanks
+def gauged_good(gauge: Words, group: Words) -> Words:
+    """Whether a hole is done: it fits by its own gauge, or with its whole group.
+
+    group: the verdict on the count of the holes of its group that are good.
+
+    Source: common practice, no source.
+
+    >>> gauged_good("", "OK"), gauged_good("not", "OK")
+    ('done', '')
+    """
+    with_its_group = where(all_of(blank(gauge), equal(group, OK)), DONE, "")
+    return where(equal(gauge, FITS), DONE, with_its_group)
 
 
 @takes_blanks

@@ -304,6 +304,14 @@ def numbers_in(*values: float) -> float:
     return float(sum(not math.isnan(value) for value in values))
 
 
+@spreadsheet("COUNTA")
+def cells_with_words(*values: str) -> float:
+    """How many of the cells hold anything; of cells that are typed, as one worked out to nothing
+    counts.
+    """
+    return float(sum(bool(value) for value in values))
+
+
 @spreadsheet("COUNTIF", turned=True)
 def cells_saying(word: str, *values: str) -> float:
     """How many of the cells hold this word and no more, capitals or not, as spreadsheets

@@ -29,6 +29,7 @@ PORTABLE = {
     "SUM",
     "AVERAGE",
     "COUNT",
+    "COUNTA",
     "COUNTIF",
     "ROUND",
     "SQRT",
@@ -45,6 +46,7 @@ OVER_GROUPS = {
     "SUM",
     "AVERAGE",
     "COUNT",
+    "COUNTA",
 }  # elsewhere a range is not its cells one by one
 ONE_RANGE = {
     "LARGE",

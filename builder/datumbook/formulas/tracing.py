@@ -47,7 +47,7 @@ PLAIN = Unit("", BARE, Fraction(1))
 # of a number written into an equation: it may count, or be bare
 AS_WRITTEN = Unit("", BARE, Fraction(1))
 RADIAN, COUNTED = unit("rad"), unit(COUNT)
-UNIT_OF_CALL = {"AND": None, "OR": None, "COUNT": COUNTED, "COUNTIF": COUNTED}
+UNIT_OF_CALL = {"AND": None, "OR": None, "COUNT": COUNTED, "COUNTA": COUNTED, "COUNTIF": COUNTED}
 CONVERTIBLE = {BARE, RADIAN.exponents, COUNTED.exponents}  # what `taken_as` turns into one another
 
 

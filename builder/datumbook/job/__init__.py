@@ -10,11 +10,22 @@ from typing import Any
 from pydantic import ValidationError
 
 from datumbook.job.model import Job, in_job
-from datumbook.job.scope import Scope, scope_of
+from datumbook.job.scope import Scope, scope_of, words_of
 from datumbook.spec.documents import read_document, schema_of, text_of
 from datumbook.spec.faults import SpecFaults, faults_of
+from datumbook.standards.order import operations
+from datumbook.standards.works import works
 
-__all__ = ["Job", "Scope", "job_of", "job_schema", "load_job", "read_job", "scope_of"]
+__all__ = [
+    "Job",
+    "Scope",
+    "job_of",
+    "job_schema",
+    "load_job",
+    "read_job",
+    "scope_of",
+    "work_in_words",
+]
 
 
 def load_job(path: Path | str) -> Job:
@@ -42,6 +53,17 @@ def _modelled(given: Mapping[str, Any], text: str, name: str) -> Job:
     except ValidationError as error:
         found = faults_of(error, job_schema())
         raise SpecFaults([in_job(fault, text, name) for fault in found]) from None
+
+
+def work_in_words(job: Job) -> str:
+    """What a job is, in one line."""
+    kinds, steps = works(), operations()
+    said = "; ".join(
+        kinds[one].words if one in kinds else steps[one].words.split(",")[0] for one in job.work
+    )
+    beside = f"; with {', '.join(map(words_of, job.also))}" if job.also else ""
+    without = f"; without {', '.join(map(words_of, job.without))}" if job.without else ""
+    return f"{said}{beside}{without}"
 
 
 @cache

@@ -98,6 +98,17 @@ class LeftAsItIs(SpecPart):
     by: NotBlank = Field(description="Initials of the person who says so.")
 
 
+class Opened(SpecPart):
+    """A group of holes, or one hole, that is not done as drawn."""
+
+    holes: NotBlank = Field(
+        description="The group by its key in the spec, or one hole by its name."
+    )
+    to: NotBlank = Field(description="What it is opened to, by its words on the Threads sheet.")
+    drill: str = Field("", description="The drill, by its words there; the best if left out.")
+    by: NotBlank = Field(description="Initials of the person who decided it.")
+
+
 class Job(SpecPart):
     """One block: what it is called, what is done to it, how closely it is measured."""
 
@@ -131,6 +142,10 @@ class Job(SpecPart):
         (), strict=False, description="Stations of the book that are left as they are."
     )
 
+    opened: tuple[Opened, ...] = Field(
+        (), strict=False, description="Holes that are opened to another thread than drawn."
+    )
+
     def __init__(
         self, block: str = "unnamed", units: Mapping[str, str] | None = None, **more: Any
     ) -> None:
@@ -152,7 +167,7 @@ class Job(SpecPart):
     @property
     def work_alone(self) -> Job:
         """The same work on no block in particular: what decides the layout of a book."""
-        return self.model_copy(update={"block": "unnamed", "owner": "", "left": ()})
+        return self.model_copy(update={"block": "unnamed", "owner": "", "left": (), "opened": ()})
 
 
 def in_job(fault: Fault, text: str, name: str) -> Fault:

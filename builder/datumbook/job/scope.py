@@ -121,9 +121,9 @@ def described(spec: Spec) -> list[str]:
 
 
 def _described(spec: Spec, station: StationKind) -> bool:
-    """Whether the spec has figures for a station."""
+    """Whether the spec has figures for a station, and for those it cannot do without."""
     own = [getattr(spec, section) for section in station.sections]
-    return any(own) if own else True
+    return (any(own) or not own) and all(_described(spec, stations()[one]) for one in station.needs)
 
 
 def _asked(spec: Spec, job: Job) -> tuple[list[str], list[str]]:

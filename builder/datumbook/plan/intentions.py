@@ -114,13 +114,10 @@ def _checks(work: Numbers, intentions: Sequence[_Intention]) -> list[list[Key]]:
     last of them. Budget and release hold the same again; what is finished is no forecast.
     """
     found: list[list[Key]] = [[] for _ in intentions]
-    again = {
-        plan.sheet.name for plan in work.layout.plans.values() if plan.sheet.stage == "finished"
-    }
-    again.add(work.stations.budget.sheet().name)
+    again = work.stations.budget.budget
     for check in work.layout.checks:
-        place = work.layout.place(check.key)
-        if not check.measured or place.at.sheet in again:
+        finished = check.stage == "finished"
+        if not check.measured or finished or work.layout.place(check.key).stands_in(again):
             continue
         if work.words(check.verdict) in {OUT, UNSURE}:
             above = upstream(work.layout, check.key)

@@ -26,7 +26,7 @@ def planned_checks(work: Numbers, decided: Collection[Key]) -> list[Key]:
     return [
         check.key
         for check in layout.checks
-        if check.measured and check.key in moved and layout.place(check.key).at.sheet in sheets
+        if check.measured and check.key in moved and check.section and check.section.name in sheets
     ]
 
 

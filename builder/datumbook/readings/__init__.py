@@ -121,7 +121,7 @@ def sound(made: Validation) -> Validation:
 
 def from_book(layout: Layout, book: Validation) -> Carried:
     """Return a book's readings for the cells of a layout, converted where a group is now read in
-    another unit.
+    another unit. Where the work is another, a release is decided anew; a concession stands.
     """
     assert book.layout is not None
     carried = Carried(
@@ -130,16 +130,14 @@ def from_book(layout: Layout, book: Validation) -> Carried:
             for key, said in _unread(book).items()
         ]
     )
-    elsewhere = (book.layout.job.block, book.layout.spec.text) != (
-        layout.job.block,
-        layout.spec.text,
-    )
+    was, now = book.layout, layout
+    elsewhere = (was.job.block, was.spec.text) != (now.job.block, now.spec.text)
+    other_work = was.job.work_alone != now.job.work_alone
     for key, typed in book.typed.items():
-        old = book.layout.places[key]
-        if elsewhere and _signed(book.layout, key):
-            carried.homeless.append(
-                printable(f"{old.at} {_written(typed)}: signed for another job or spec")
-            )
+        old = was.places[key]
+        if (elsewhere and _signed(was, key)) or (other_work and _decided(was, key)):
+            said = "another job or spec" if elsewhere else "another work"
+            carried.homeless.append(printable(f"{old.at} {_written(typed)}: signed for {said}"))
         else:
             _take(carried, layout, key, old.unit, typed, f"{old.at} {old.label}")
     return carried

@@ -147,7 +147,7 @@ class ChecksTold:
         return self.layout.places[next(rests_on, check).key].column
 
     def _is_forecast(self, check: CheckPlan) -> bool:
-        return check.measured and self.layout.plans[check.sheet].sheet.stage == "planned"
+        return check.measured and check.stage == "planned"
 
     def _judged(self, alike: list[CheckPlan]) -> Judged:
         """The worst of some checks that are told together, with the others in short."""

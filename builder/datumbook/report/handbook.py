@@ -22,8 +22,11 @@ from datumbook.calculator.equations import (
     standing_in,
 )
 from datumbook.formulas.spelling import in_words
+from datumbook.job import Job
 from datumbook.messages.sources import source_of
 from datumbook.spec import Spec, limits
+from datumbook.standards.order import operations
+from datumbook.standards.works import stations, works
 
 Model = type[BaseModel]
 
@@ -79,20 +82,74 @@ def spec_reference() -> str:
         "`source`. A section or key that is not needed may be left out: what an engine lacks "
         "leaves no trace in its workbook.",
     ]
-    for path, model, many in _sections(Spec, ""):
-        lines += [
+    return "\n".join([*lines, *_keys(Spec)]) + "\n"
+
+
+def job_reference() -> str:
+    """Return what may stand in a job file, as a page of the manual."""
+    lines = [
+        "# The job file",
+        "",
+        "Made from the model by `python tests/scripts/make_manual.py`. The spec says what the "
+        "engine is, the job what one block is here for: TOML, a few lines. `datumbook job new` "
+        "writes one by questions, `datumbook job check` says what is wrong in it and what comes "
+        "along with its work.",
+        "",
+        "| key | what | usual |",
+        "| --- | --- | --- |",
+        *(
+            f"| `{field.alias or key}` | {field.description} | {_usual(field.default)} |"
+            for key, field in Job.model_fields.items()
+        ),
+        *_keys(Job),
+        "",
+        "## Work",
+        "",
+        *(f"- `{one.key}`: {one.words}" for one in works().values()),
+        "",
+        "or operations of the order of work, in a list. Each brings the stations it cannot do "
+        "without and the operations that must come before it; every cut brings the last "
+        "inspection.",
+        "",
+        "| operation | what | cannot do without |",
+        "| --- | --- | --- |",
+        *(
+            f"| `{one.key}` | {one.words} | {', '.join(one.needs)} |"
+            for one in operations().values()
+        ),
+        "",
+        "## Stations",
+        "",
+        "Any of them may come beside the work, by `with`.",
+        "",
+        *(f"- `{one.key}`: {one.words}" for one in stations().values()),
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def _usual(default: object) -> str:
+    """What holds where a key is left out."""
+    if isinstance(default, tuple):
+        return ", ".join(map(str, default)) or "none"
+    return str(default) if isinstance(default, str) and default else "none"
+
+
+def _keys(whole: Model) -> Iterator[str]:
+    """Every section below a model, with its keys as a table."""
+    for path, model, many in _sections(whole, ""):
+        yield from (
             "",
             f"## {'[[' if many else '['}{path}{']]' if many else ']'}",
             "",
             meaning(model),
             "",
-        ]
-        lines += ["| key | needed | what |", "| --- | --- | --- |"]
-        lines += [
+            "| key | needed | what |",
+            "| --- | --- | --- |",
+        )
+        yield from (
             f"| `{key}` | {'yes' if field.is_required() else 'no'} | {field.description} |"
             for key, field in model.model_fields.items()
-        ]
-    return "\n".join(lines) + "\n"
+        )
 
 
 def _sections(model: Model, path: str) -> Iterator[tuple[str, Model, bool]]:

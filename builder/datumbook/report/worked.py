@@ -34,6 +34,7 @@ FUNCTION_WORDS = {
     "MIN": "smallest",
     "AVERAGE": "mean",
     "COUNT": "numbers in",
+    "COUNTA": "cells filled of",
     "COUNTIF": "cells saying",
     "LARGE": "nth largest",
     "INDEX": "pick",

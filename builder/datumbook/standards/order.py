@@ -37,13 +37,14 @@ class Operation:
 @dataclass(frozen=True, slots=True)
 class Rule:
     """`before` has a lower done number than `after`; where it is needed, it is done at all before
-    `after` is.
+    `after` is. One that holds for every cut is said once.
     """
 
     before: str
     after: str
     reason: str
     needed: bool
+    every_cut: bool = False
 
 
 @cache
@@ -66,7 +67,7 @@ def rules() -> tuple[Rule, ...]:
     """Every rule, "any cut" written out for each operation that takes metal."""
     cuts = [one.key for one in operations().values() if one.cut]
     return tuple(
-        Rule(row["before"], after, row["reason"], row.get("needed", False))
+        Rule(row["before"], after, row["reason"], row.get("needed", False), row["after"] == ANY_CUT)
         for row in table("order")["rules"]
         for after in (cuts if row["after"] == ANY_CUT else [row["after"]])
     )

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from datumbook.cells.basis import Basis
+from datumbook.cells.tables import joined
 from datumbook.job import Job, scope_of
 from datumbook.spec import Spec
 from datumbook.stations.composition import Stations
@@ -26,6 +27,7 @@ from datumbook.workbook.repeats import apart
 __all__ = ["lay_out"]
 
 FIRST, LAST = ("Job", "Instruments"), ("Release", "Customer", "Method")
+JOB = "The job, and the way through this book"
 
 
 def lay_out(spec: Spec, job: Job | None = None) -> Layout:
@@ -38,16 +40,17 @@ def lay_out(spec: Spec, job: Job | None = None) -> Layout:
     for sheet in walk(stations):
         place(layout, sheet)
     place(layout, stations.instruments.sheet(apart(layout)))
+    stations.job = JobRecord(layout, stations.rule)
+    place(layout, joined("Job", JOB, stations.job.sheet(), stations.route.sheet()))
     layout.checks = [
         replace(one, superseded_by=tuple(sorted(layout.answered.get(one.key, ()))))
         for one in layout.checks
     ]
     stations.release = release = Release(layout, stations.rule)
-    state = release.decision.release_state
-    stations.job = JobRecord(layout, stations.rule, state)
-    for gatherer in (release, CustomerPage(layout, release.decision), stations.job):
+    for gatherer in (release, CustomerPage(layout, release)):
         place(layout, gatherer.sheet())
-    place(layout, MethodPage(layout).sheet())
+    if basis.has("method"):
+        place(layout, MethodPage(layout).sheet())
     judge(layout)
     _in_order(layout)
     return layout
@@ -56,7 +59,8 @@ def lay_out(spec: Spec, job: Job | None = None) -> Layout:
 def _in_order(layout: Layout) -> None:
     """Sheets, cells and checks in the order of the book."""
     walked = [name for name in layout.plans if name not in {*FIRST, *LAST}]
-    order: Sequence[str] = [*FIRST, *walked, *LAST]
+    last = [name for name in LAST if name in layout.plans]
+    order: Sequence[str] = [*FIRST, *walked, *last]
     rank = {name: number for number, name in enumerate(order)}
     layout.plans = {name: layout.plans[name] for name in order}
     walk_of = {

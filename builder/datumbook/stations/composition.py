@@ -11,11 +11,13 @@ from typing import TypeVar
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Input
+from datumbook.cells.handles import Key
 from datumbook.cells.tables import Sheet, Table
 from datumbook.stations.decided.banks_off_line import banks_off_line
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.budget import MetalBudget
 from datumbook.stations.decided.cuts import Cuts, seat_leanings
+from datumbook.stations.decided.forecasts import forecasts
 from datumbook.stations.decided.knock_on import KnockOn
 from datumbook.stations.decided.line_boring import LineBoring
 from datumbook.stations.decided.parts import PartsMeasured
@@ -30,6 +32,7 @@ from datumbook.stations.finished.finished import FinishedBlock
 from datumbook.stations.finished.fits import Fits
 from datumbook.stations.finished.release import Release
 from datumbook.stations.finished.running_fits import RunningFits
+from datumbook.stations.holes.decided import holes_decided
 from datumbook.stations.holes.hole_work import HoleWork
 from datumbook.stations.received.bores import FinishedBores, ReceivedBores
 from datumbook.stations.received.cam import CamCentre, cam_bores
@@ -253,7 +256,8 @@ class Stations:
         further = [one.form for one in self.stood_on]
         if self.cuts:
             further = banks_off_line(self.basis, self.cuts.line_boring) + further
-        return plan_of_cuts(self.cuts, self.bore_plan, further, self.budget)
+        rests = forecasts(self.basis, lambda station: self.job.way.left_of(station))
+        return plan_of_cuts(self.cuts, self.bore_plan, [*further, *rests], self.budget)
 
     def _workings(self) -> Sheet | None:
         """The sheet of what the plan is worked out from."""
@@ -321,6 +325,12 @@ class Stations:
         finished = Measured(self.basis, self.route, feature, FINISHED)
         received = make(Measured(self.basis, self.route, feature), spec, None)
         return received, make(finished, spec, received) if finished.again else None
+
+    def said(self) -> dict[Key, str]:
+        """What the job says into the cells of its book before anybody types; SpecFaults where it
+        names holes, threads or drills that are not there.
+        """
+        return {**self.job.said(), **holes_decided(self.basis.job, self.holes)}
 
     def small_bores(self) -> list[Table]:
         """The small bores as received, those that the spec describes."""

@@ -124,7 +124,8 @@ class Validation:
         if self.layout is None:
             return counted
         asked = [self.values[check.verdict] != NOTHING_ASKED for check in self.layout.checks]
-        wanted = [place.key for place in self.layout.wanted()]
+        left = self.layout.stations.job.way.left_cells(self.values)
+        wanted = [one.key for one in self.layout.wanted() if one.key not in left]
         taken = sum(self.values.get(key) not in (None, "") for key in wanted)
         return counted | {
             "checks": len(asked),

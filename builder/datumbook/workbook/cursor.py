@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import partial
 from typing import Any
 
 from datumbook.cells.columns import Column, Given, Reading, Result, Sensitivity, per
@@ -28,6 +29,7 @@ class Cursor:
     def __init__(self, layout: Layout, sheet: Sheet) -> None:
         self.layout = layout
         self.plan = SheetPlan(sheet)
+        self.section = sheet
         self.row, self.left = HEAD_ROWS + 1, 0
 
     def text(self, column: int, words: str, style: str, across: int = 1, row: int = 0) -> None:
@@ -47,11 +49,9 @@ class Cursor:
         if isinstance(column, Given):
             self.given(key, at, per(column.value, row), unit, decimals, label, column)
         elif isinstance(column, Result):
-            inputs, equation = inputs_of(column, part, row), column.equation
-            where = self.address(at)
-            self.put(
-                Place(key, where, "result", label, unit, decimals, column, row, equation, inputs)
-            )
+            place = Place(key, self.address(at), "result", label, unit, decimals, column, row)
+            place.equation, place.asking = column.equation, partial(inputs_of, column, part, row)
+            self.put(place)
         else:
             role: Role = "reading" if isinstance(column, Reading) else "result"
             place = Place(key, self.address(at), role, label, unit, decimals, column, row)

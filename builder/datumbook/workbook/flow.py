@@ -14,6 +14,26 @@ def upstream(layout: Layout, key: str) -> set[str]:
     return _reached([key], lambda one: layout.places[one].asks)
 
 
+def stations_under(layout: Layout, keys: Iterable[str]) -> dict[str, frozenset[str]]:
+    """Of each key, the stations that may be left as they are and whose readings it is worked out
+    from.
+    """
+    found: dict[str, frozenset[str]] = {}
+    todo = list(keys)
+    while todo:
+        key = todo[-1]
+        asked = [one for one in layout.places[key].asks if one not in found]
+        if key not in found and asked:
+            todo += asked
+            continue
+        todo.pop()
+        if key not in found:
+            place = layout.places[key]
+            own = place.section.station if place.role == "reading" and place.section else ""
+            found[key] = frozenset({own} - {""}).union(*(found[one] for one in place.asks))
+    return found
+
+
 def lacking(layout: Layout, key: str, values: Mapping[str, object]) -> set[str]:
     """The blank keys that a blank key is blank for: come to from it through blank cells alone."""
 

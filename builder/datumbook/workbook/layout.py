@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Column, Influence, Reading, Sensitivity, Uncertainty, per
 from datumbook.cells.handles import DeclarationError, Handle, Key, Part, defined_name
-from datumbook.cells.tables import FRESHNESS, FaceMap, Picture, Sheet, Table
+from datumbook.cells.tables import FRESHNESS, FaceMap, Form, Picture, Sheet, Table
 from datumbook.formulas.kinds import kinds_of
 from datumbook.formulas.spelling import Address, spell
 from datumbook.formulas.tracing import trace
@@ -45,12 +45,28 @@ class Place:
     column: Column | None = None
     row: str = ""
     equation: Callable[..., Any] | None = None
-    inputs: dict[str, Resolved] = field(default_factory=dict)
+    asking: Callable[[], dict[str, Resolved]] | None = None  # for its inputs, once all is placed
     value: float | str | None = None
+
+    @cached_property
+    def inputs(self) -> dict[str, Resolved]:
+        """What its equation is called with."""
+        return self.asking() if self.asking else {}
 
     def stands_in(self, *parts: Part) -> bool:
         """Say whether this is a cell of one of these tables or forms, not a limit or a verdict."""
         return self.column is not None and self.column.home in parts
+
+    @property
+    def section(self) -> Sheet | None:
+        """The station it stands at; None of what belongs to none."""
+        part = self.column.home if self.column else None
+        return part.section if isinstance(part, Table | Form) else None
+
+    @property
+    def stage(self) -> str:
+        """When it is read or worked out: received, planned or finished."""
+        return self.section.stage if self.section else "received"
 
     @property
     def traced_unit(self) -> str | None:
@@ -104,6 +120,13 @@ class CheckPlan:
     fresh_in: Table | None = None  # the table whose readings can go stale
     if_stated: bool = False
     story: tuple[Key, ...] = ()  # the words that tell more of it
+    spot: bool = False  # of what need not be read: blank where it is not
+    section: Sheet | None = field(default=None, repr=False)  # the station it is checked at
+
+    @property
+    def stage(self) -> str:
+        """When it is judged: received, planned or finished."""
+        return self.section.stage if self.section else "received"
 
     @property
     def freshness(self) -> dict[str, Key]:
@@ -130,6 +153,7 @@ class SheetPlan:
     pictures: list[tuple[int, Picture]] = field(default_factory=list)  # with the row it begins in
     spans: list[tuple[int, int, bool]] = field(default_factory=list)  # rows of a part, own page
     charts: list[tuple[int, FaceMap]] = field(default_factory=list)  # with the row each begins in
+    begins: dict[str, int] = field(default_factory=dict)  # each of its sections, by name: its row
     repeated: tuple[int, int] | None = None
     rows: int = 0
     columns: int = 1
@@ -245,15 +269,13 @@ class Layout(Basis):
         return self.stations.instruments.gauges.column(name)[group]
 
     def setting_of(self, key: str) -> Setting | None:
-        """The setting that a reading was read with: what is received and what is finished is read
-        at different times. What may be off by itself is a setting of its own; None of other cells.
-        """
+        """The setting of a reading, at its stage; what may be off by itself has its own."""
         place = self.place(key)
         match place.column:
             case Influence():
                 return Setting(key, "", "")
             case Reading(group=str(group), setting=setting):
-                return Setting(group, setting or "", self.plans[place.at.sheet].sheet.stage)
+                return Setting(group, setting or "", place.stage)
         return None
 
     def leaning(self, key: str) -> Mapping[str, Key] | None:
@@ -338,9 +360,14 @@ class Layout(Basis):
         """Every cell that a person fills, in the order one walks round the block."""
         return [place for place in self.places.values() if place.role == "reading"]
 
+    @property
+    def sections(self) -> list[Sheet]:
+        """The stations as placed, in walking order."""
+        return [one for plan in self.plans.values() for one in plan.sheet.every_section]
+
     def wanted(self) -> list[Place]:
         """The readings without which the job cannot be released."""
-        return [one for one in self.readings() if getattr(one.column, "wanted", False)]
+        return [at for at in self.readings() if per(getattr(at.column, "wanted", False), at.row)]
 
 
 class Same(dict[str, str]):

@@ -45,7 +45,16 @@ class SheetCursor(TableCursor):
     def fill(self) -> None:
         """Place the head and every part, those of the second column beside the first."""
         self._head()
-        self._parts(self.plan.sheet.parts)
+        for number, section in enumerate(self.plan.sheet.every_section):
+            self.plan.begins[section.name] = self.row if number else 1
+            if number:
+                self.text(1, section.title, "section", WHOLE)
+                self.row += 1
+                if section.how:
+                    self.text(1, section.how, "note", WHOLE)
+                    self.row += 1
+            self.section = section
+            self._parts(section.parts)
         if beside := self.plan.sheet.beside:
             below, texts = self.row, self.plan.texts
             self.plan.seconds = self.plan.columns + 2
@@ -61,6 +70,8 @@ class SheetCursor(TableCursor):
                 self._picture(part)
                 continue
             first = self.row
+            if isinstance(part, Table | Form):
+                part.section = self.section
             if isinstance(part, Table):
                 take_twice(part, self.layout)
                 # beside other parts every line of a note has a row, for both sides share its height
@@ -163,6 +174,7 @@ class SheetCursor(TableCursor):
             column.high_end if high is not None else None,
             limits.source if limits else "",
             fresh_in=form.fresh_in,
+            section=self.section,
         )
         self.check(plan, 6, form.answered(column.name, ""))
 

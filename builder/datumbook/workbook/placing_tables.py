@@ -75,6 +75,7 @@ class TableCursor(Cursor):
 
     def _measured_after(self, series: MeasuredAfter) -> None:
         """After which step a series was measured, in one line."""
+        series.section = self.section
         self.text(1, "Measured after the step", "row")
         self.text(3, "line, done number", "line_note")
         for at, column in ((2, series.step), (4, series.line), (5, series.number)):
@@ -82,7 +83,15 @@ class TableCursor(Cursor):
         label = f"{series.title} · measured after the step"
         self.cell(series, series.verdict, 6, "", label)
         key = series.verdict.key
-        plan = CheckPlan(key, key, label, self.plan.sheet.name, source="the route", judged=True)
+        plan = CheckPlan(
+            key,
+            key,
+            label,
+            self.plan.sheet.name,
+            source="the route",
+            judged=True,
+            section=self.section,
+        )
         self.check(plan, 6, ())
         self.row += 1
 
@@ -148,6 +157,8 @@ class TableCursor(Cursor):
             check.judged,
             fresh_in=table.stale_with or table.fresh_in,
             if_stated=check.if_stated,
+            section=self.section,
+            spot=per(check.spot, row.key),
             story=tuple(one[row.key] for one in check.story),
         )
         # how the readings of one state were taken stands, whatever is read later

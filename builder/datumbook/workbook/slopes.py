@@ -156,6 +156,7 @@ class Slope:
             "ABS": lambda call, one: _times(one[0], where(at_least(call.arguments[0], 0), 1, -1)),  # type: ignore[arg-type]
             "SQRT": lambda call, one: _times(one[0], 1 / (2 * call)),
             "COUNT": lambda *_: {},
+            "COUNTA": lambda *_: {},
             "SIN": lambda call, one: _times(one[0], Call("COS", call.arguments)),
             "COS": lambda call, one: _times(one[0], Call("COS", (call.arguments[0] + pi / 2,))),
             "TAN": lambda call, one: _times(one[0], 1 + call * call),

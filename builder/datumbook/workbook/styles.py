@@ -27,6 +27,7 @@ BOXED = {"border": 1, "border_color": RULE}
 TEXT_STYLES: dict[str, dict[str, Any]] = {
     "title": {"font_size": 16, "bold": True},
     "identity": {"font_color": SOFT},
+    "section": {"font_size": 14, "bold": True},  # a station that shares its sheet
     "how": {"font_color": SOFT, "text_wrap": True, "valign": "top"},
     "part": {
         "font_size": 12,
@@ -83,7 +84,7 @@ def place_style(place: Place, typed: object = None) -> dict[str, Any]:
     if place.role == "reading":
         look |= {"bg_color": READING_FILL, "locked": False, "font_size": 11}
     if place.column is not None and place.column.runs_on:
-        look |= {"border": 0}
+        look |= {"border": 0, "text_wrap": False}
     if isinstance(place.column, Given):
         look |= {"font_color": SOFT}
     if isinstance(typed, DateTyped):

@@ -74,6 +74,8 @@ class _Book:
         self.layout = layout
         self.readings = readings
         self.values = reckon(layout, readings)
+        stations = layout.stations
+        self.links = (stations.release.checks.go_to, stations.job.way.go_to)
         plain = {
             name: BASE[name] for name in ("font_name", "font_size", "font_scheme")
         }  # columns are as wide as so many of its figures
@@ -159,7 +161,7 @@ class _Book:
         if place.role == "reading":
             sheet.write(cell, _storable(typed), look)
             sheet.data_validation(cell, validation(place))
-        elif place.column is self.layout.stations.release.checks.go_to:
+        elif place.column in self.links:
             link = self.format(place_style(place) | {"font_color": "#0F4C5C", "underline": 1})
             sheet.write_url(cell, f"internal:{place.value}", link, place.value)
         elif isinstance(place.value, str):

@@ -44,7 +44,9 @@ class Page:
             self._fit(text.at.row, text.words, text.style, self.width_of(text))
         for place in places:
             said = place.value if place.role == "given" else readings.get(place.key)
-            if isinstance(said, str) and place.unit is None and place.at.column <= self.printed:
+            runs_on = place.column is not None and place.column.runs_on
+            wrapped = place.unit is None and place.at.column <= self.printed and not runs_on
+            if isinstance(said, str) and wrapped:
                 self._fit(place.at.row, said, "given", self._pixels(place.at.column))
 
     def breaks(self) -> list[int]:

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Check, Column, Equation, Given, Result, Sizes, words
+from datumbook.cells.columns import Check, Equation, Given, Result, Sizes, words
 from datumbook.cells.handles import Handle, Key
 from datumbook.cells.tables import Form, Picture, Row, Series, Sheet, SheetPart, Table
 from datumbook.equations import budget
@@ -27,6 +25,7 @@ class MetalBudget:
             lambda row: basis.decimals_of(self.lines[row].group),
         )
         self.budget = self._budget()
+        self.shares = self._shares()
 
     @property
     def spare(self) -> Handle:
@@ -41,9 +40,11 @@ class MetalBudget:
         """The cell with what one resource still has to spare; none where it has no line."""
         return [self.spare[resource]] if resource in self.lines else []
 
-    def sheet(self) -> Sheet:
-        """The sheet of the metal budget."""
-        parts: list[SheetPart] = [self.budget, self._bars()]
+    def sheet(self) -> Sheet | None:
+        """The sheet of the metal budget; None where the job has nothing to spare metal of."""
+        if not self.lines:
+            return None
+        parts: list[SheetPart] = [self.budget, self._bars(), self.shares]
         if self.gathered:
             parts.append(
                 Form(
@@ -52,13 +53,7 @@ class MetalBudget:
                     lines=self.gathered,
                 )
             )
-        return Sheet(
-            name="Budget",
-            title="Metal budget",
-            parts=parts,
-            stage="planned",
-            behind=tuple(f"share_{name}" for name in BARS),
-        )
+        return Sheet(name="Budget", title="Metal budget", parts=parts, stage="planned")
 
     def _budget(self) -> Table:
         sizes, lines = self.sizes, self.lines
@@ -94,11 +89,27 @@ class MetalBudget:
                 *spare,
                 least,
                 Check(of=spare[0], low=least, source=lambda row: lines[row].source),
-                *(
-                    _share(one, (taken[0], plan[0], spare[0]))
-                    for one in (taken[0], plan[0], spare[0])
-                ),
             ),
+        )
+
+    def _shares(self) -> Table:
+        """What share of its whole allowance each part of a resource is, for the bars."""
+        parts = [self.budget.column(name) for name in BARS]
+        return Table(
+            key="shares",
+            title="Shares of each allowance, as drawn above",
+            heading="Resource",
+            rows=self.budget.rows,
+            columns=[
+                Sizes("%", 0).result(
+                    f"share_{part.name}",
+                    BARS[part.name],
+                    budget.share,
+                    part=part.__getitem__,
+                    parts=lambda row: [one[row] for one in parts],
+                )
+                for part in parts
+            ],
         )
 
     def _either(
@@ -121,15 +132,8 @@ class MetalBudget:
             title="Each allowance: what has gone, what the plan takes, what is left",
             kind="bars",
             series=[
-                Series(words, [self.budget.column(f"share_{name}")[key] for key in self.lines])
+                Series(words, [self.shares.column(f"share_{name}")[key] for key in self.lines])
                 for name, words in BARS.items()
             ],
             lines=max(12, len(self.lines) + 6),
         )
-
-
-def _share(part: Column, parts: Sequence[Column]) -> Result:
-    """What share of its whole allowance one part of a resource is, for the bars."""
-    return Sizes("%", 0).result(
-        f"share_{part.name}", BARS[part.name], budget.share, part=part, parts=parts
-    )

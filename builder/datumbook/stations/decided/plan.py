@@ -16,7 +16,7 @@ from datumbook.stations.decided.work_off import WorkOff
 
 
 def plan_of_cuts(
-    cuts: Cuts | None, boring: BorePlan | None, further: Sequence[Form], budget: MetalBudget
+    cuts: Cuts | None, boring: BorePlan | None, further: Sequence[Form | Table], budget: MetalBudget
 ) -> Sheet | None:
     """The page on which cuts and boring are decided, in the order of the work; beside them what
     they leave. None where a job measures neither heights nor bores.

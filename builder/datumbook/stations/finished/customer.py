@@ -16,7 +16,8 @@ from datumbook.numbers.units import shown
 from datumbook.standards import table
 from datumbook.stations.decided.resources import Bored
 from datumbook.stations.finished.finished import FinishedBlock
-from datumbook.stations.finished.release import Decision
+from datumbook.stations.finished.release import Release
+from datumbook.stations.finished.touched import again
 from datumbook.stations.received.bores import Bores, FinishedBores
 from datumbook.stations.received.faces import EDGES_OF, Faces
 from datumbook.stations.received.heights import BlockHeights
@@ -42,8 +43,8 @@ class BeforeAndAfter:
 class CustomerPage:
     """What the placed book has for the customer, and where the job stands."""
 
-    def __init__(self, layout: Layout, decision: Decision) -> None:
-        self.layout, self.decision = layout, decision
+    def __init__(self, layout: Layout, release: Release) -> None:
+        self.layout, self.decision, self.touched = layout, release.decision, release.touched
 
     def sheet(self) -> Sheet:
         """The sheet for the customer."""
@@ -55,6 +56,7 @@ class CustomerPage:
             parts=(
                 self._numbers(),
                 self._work(),
+                again(self.touched),
                 Prose(
                     title="Photographs: before on the left, after on the right",
                     lines=[("",)] * PHOTOGRAPH_LINES,

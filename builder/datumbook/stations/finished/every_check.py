@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from functools import cached_property
 
 from datumbook.cells.columns import (
     Column,
@@ -24,7 +25,7 @@ from datumbook.cells.tables import Row, Table
 from datumbook.equations import standings, uncertainties
 from datumbook.numbers.quantities import Quantity, number_text
 from datumbook.stations.received.job import DecisionRule
-from datumbook.workbook.flow import upstream
+from datumbook.workbook.flow import stations_under, upstream
 from datumbook.workbook.layout import CheckPlan, Layout
 
 
@@ -52,6 +53,11 @@ class EveryCheck(Table):
         self.measured = [key for key, check in self.of.items() if check.measured]
         self.guarded = [key for key in self.measured if self.of[key].guarded]
         self.twice = [key for key, check in self.of.items() if check.superseded_by]
+        # forecasts of a job that cuts nothing: what might be cut is told, and holds nothing up
+        cuts = layout.scope.cuts
+        self.offered = {
+            key for key, check in self.of.items() if check.stage == "planned" and not cuts
+        }
         self.group = {key: _group(layout, self.of[key].key) for key in self.guarded}
         super().__init__(
             key="release",
@@ -213,14 +219,42 @@ class EveryCheck(Table):
             ),
         )
 
-    def _by_themselves(self, name: str, rows: Sequence[str]) -> tuple[Result, Result]:
+    def _by_themselves(self, name: str, rows: Sequence[str]) -> tuple[Column, ...]:
         """Whether checks stand, looked at alone: with a value to be conceded, or without."""
-        measured = [key for key in rows if self.of[key].measured]
-        ticks = [key for key in rows if not self.of[key].measured]
+        asked = [key for key in rows if key not in self.offered]
+        measured = [key for key in asked if self.of[key].measured]
+        ticks = [key for key in asked if not self.of[key].measured]
+        half, left, rests = self._half_step, self._left, self._rests_on
+        offered = [key for key in rows if key in self.offered]
         return (
-            _words(name, "stands", standings.standing, measured, 8.5, half_step=self._half_step),
-            _words(name, "stands", standings.standing_of_tick, ticks),
+            _words(
+                name,
+                "stands",
+                standings.standing,
+                measured,
+                8.5,
+                half_step=half,
+                left=left,
+                rests_on=rests,
+            ),
+            _words(
+                name, "stands", standings.standing_of_tick, ticks, 8.5, left=left, rests_on=rests
+            ),
+            words(name, "stands", standings.PASSES, rows=offered),
         )
+
+    def _left(self, row: str) -> Key:
+        return self.layout.stations.job.way.left_at(self.of[row].section)
+
+    def _rests_on(self, row: str) -> list[Key]:
+        """Where it is said whether the other stations a check rests on are left as they are."""
+        section, way = self.of[row].section, self.layout.stations.job.way
+        others = self._under[self.of[row].verdict] - {section.station if section else ""}
+        return [cell for one in sorted(others) if (cell := way.left_of(one)) is not None]
+
+    @cached_property
+    def _under(self) -> dict[str, frozenset[str]]:
+        return stations_under(self.layout, [one.verdict for one in self.of.values()])
 
     def _half_step(self, row: str) -> Quantity:
         place = self.layout.place(self.of[row].key)

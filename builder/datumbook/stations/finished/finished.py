@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import ByRow, Check, Column, Result
-from datumbook.cells.tables import Row, Sheet, SheetPart, Table
+from datumbook.cells.tables import Form, Row, Table
 from datumbook.equations import standings, verdicts
 from datumbook.stations.decided.budget import MetalBudget
 from datumbook.stations.decided.cuts import Cuts
@@ -70,14 +70,12 @@ class FinishedBlock:
             for one in self.heights
         }
 
-    def sheet(self) -> Sheet:
-        """The sheet of the finished block."""
-        parts: list[SheetPart] = [one for one in (self.cuts, self.recorded) if one]
-        parts += self.bores.parts() if self.bores else []
-        parts += [self.mandrel] if self.mandrel else []
+    def height_parts(self) -> list[Table | Form]:
+        """What is measured of the heights once more, and the room that leaves."""
+        parts: list[Table | Form] = [self.mandrel] if self.mandrel and self.heights else []
         for bank in self.heights:
             parts += [*bank.measured(), *self.rooms[bank.bank.key].parts()]
-        return Sheet(name="Finished", title="The finished block", parts=parts, stage="finished")
+        return parts
 
     def _cuts(self, cuts: Cuts) -> Table:
         """Every cut that was intended is recorded as done, or was none."""

@@ -9,6 +9,7 @@ from datumbook.cells.tables import Form, Line, Row, Sheet, Table
 from datumbook.equations import standings
 from datumbook.numbers.quantities import Quantity, counted
 from datumbook.stations.finished.every_check import EveryCheck
+from datumbook.stations.finished.touched import Touched
 from datumbook.stations.received.job import DecisionRule
 from datumbook.workbook.layout import Layout
 
@@ -19,6 +20,8 @@ class Decision(Form):
     """Where the job stands, and who says so."""
 
     under_concession: Column
+    left: Column
+    holding: Column
     decision: Column
     reason: Column
     measured_by: Column
@@ -32,7 +35,7 @@ class Release:
 
     def __init__(self, layout: Layout, rule: DecisionRule) -> None:
         self.checks = EveryCheck(layout, rule)
-        self.decision = self._decision()
+        self.decision, self.touched = self._decision(), Touched(layout)
 
     def sheet(self) -> Sheet:
         """The sheet of the release."""
@@ -41,7 +44,7 @@ class Release:
         return Sheet(
             name="Release",
             title="Release",
-            parts=(self.decision, self._held_up(), self.checks),
+            parts=(self.decision, self._held_up(), self.touched, self.checks),
             widths={1: 46, 2: max(14, *(len(self.checks.address(row.key)) for row in rows))},
             behind=("line", "urgency", "check", "band", "tolerance", *twice),
         )
@@ -53,6 +56,7 @@ class Release:
             return Result(name=name, words=heading, unit="", equation=equation, inputs=inputs)
 
         conceded, either = standings.under_concession, ("released", "rejected")
+        left = standings.left
         name = "Name of the person who measured."
         columns = (
             Given(
@@ -64,6 +68,7 @@ class Release:
             ),
             count("passing", "OK, or nothing asked of them", standings.passing, standings=stands),
             count("under_concession", "Under a concession", conceded, standings=stands),
+            count("left", "At stations left as they are", left, standings=stands),
             count("holding", "Hold the job up", standings.holding),
             typed_words(
                 "decision",

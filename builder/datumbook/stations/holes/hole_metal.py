@@ -4,7 +4,9 @@ to hold by.
 
 from __future__ import annotations
 
-from datumbook.cells.tables import Sheet, SheetPart
+from collections.abc import Iterable
+
+from datumbook.cells.tables import Sheet, SheetPart, Table
 from datumbook.stations.holes.allowances import MetalAllowances
 from datumbook.stations.holes.group_tables import with_rows
 from datumbook.stations.holes.hole_groups import Groups
@@ -32,11 +34,12 @@ class HoleMetal:
         self.walls = HoleWalls(groups, allowed, threads, reliefs, places)
         self.reach = ThreadReach(groups, allowed, threads, reliefs, stripping)
 
-    def sheet(self) -> Sheet:
-        """The sheet of the metal round the holes."""
+    def sheet(self, places: Iterable[Table]) -> Sheet:
+        """The sheet of the metal round the holes; with where these stand, if no map shows it."""
         parts: tuple[SheetPart, ...] = (
             self.allowed,
             *with_rows(self.walls, self.reliefs),
             self.reach,
+            *places,
         )
         return Sheet(name="HoleMetal", title="Metal round each hole", parts=parts, stage="planned")

@@ -29,7 +29,7 @@ class HoleWork:
     """All that a book says of its groups of holes."""
 
     def __init__(self, basis: Basis, route: Route, cuts: Cuts | None) -> None:
-        groups = Groups(basis, cuts)
+        self.groups = groups = Groups(basis, cuts)
         self.steps, allowed = Steps(groups), MetalAllowances(basis)
         self.opened = Openings(groups)
         self.threads = Threads(groups, self.opened, allowed)
@@ -37,7 +37,7 @@ class HoleWork:
         reliefs = Reliefs(groups, self.opened, allowed, holes)
         lines = [SingleLines(groups, self.opened, unit) for unit in groups.units]
         own = OwnLines(groups, lines, holes, reliefs)
-        self.opened.single = lines
+        self.opened.single = self.single_lines = lines
         self.fasteners = Fasteners(groups, self.opened, holes)
         self.map = HoleMap(groups, own)
         self.metal = HoleMetal(groups, allowed, holes, reliefs, self.fasteners.stripping, self.map)
@@ -50,18 +50,20 @@ class HoleWork:
         self.holes = Holes(groups, route, own, self.stops, self.metal.reach)
         self.map.holes = self.holes
 
-    def sheets(self) -> Iterator[Sheet]:
-        """The sheets of the hole work, in the order it is done."""
+    def sheets(self, *, drawn: bool) -> Iterator[Sheet]:
+        """The sheets of the hole work, in the order it is done; the map where it is wanted."""
         yield self.opened.sheet()
         yield self.threads.sheet()
         yield self.fasteners.sheet()
-        yield self.metal.sheet()
+        drawn = drawn and bool(self.map.faces)
+        yield self.metal.sheet(() if drawn else self.map.places.values())
         yield self.schedule.sheet()
         yield self.tools.sheet()
         if self.steps.cuts:
             yield self.stops.sheet()
             yield self.cards.sheet()
-            yield self.single.sheet()
         yield self.holes.sheet()
-        if self.map.faces:
+        if self.steps.cuts:
+            yield self.single.sheet()
+        if drawn:
             yield self.map.sheet()

@@ -1,11 +1,12 @@
-"""Holes: every hole with its measured depths and its tick."""
+"""Holes: the good ones of each group counted, every hole with its depths and its gauge."""
 
 from __future__ import annotations
 
-from datumbook.cells.columns import Check, Column, Reading, Sizes, limited, typed_words
+from datumbook.cells.columns import Check, Column, Result, Sizes, typed_words
 from datumbook.cells.tables import Row, Sheet, Table
-from datumbook.equations import cutting, hole_safety
-from datumbook.equations.verdicts import DONE
+from datumbook.equations import cutting, hole_safety, verdicts
+from datumbook.equations.verdicts import FITS
+from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.numbers.units import convert
 from datumbook.spec import limit
 from datumbook.stations.holes.allowances import source_of
@@ -21,6 +22,42 @@ from datumbook.stations.received.route import Route
 SPEC = "engine spec"
 
 
+class Gauged(Table):
+    """Of each group how many holes are good: gauged, clean, deburred."""
+
+    verdict: Column
+
+    def __init__(self, groups: Groups) -> None:
+        names = {one.spec.key: one.spec.names for one in groups.all}
+
+        def many(row: str) -> Quantity:
+            return read_quantity(str(len(names[row])))
+
+        good, count = "go enters, no-go does not; clean, deburred", Sizes("", 0)
+        verdict = Result(name="verdict", words="verdict", equation=verdicts.verdict_of_count)
+        super().__init__(
+            key="gauged",
+            title="Gauged: every hole of every group",
+            heading="Group",
+            note=f"Each hole gauged: {good}. Count the good ones of a group; one that is not is "
+            "said at the hole.",
+            rows=[Row(one.spec.key, one.spec.words) for one in groups.all],
+            columns=(
+                count.given("wanted", "holes", many, whole=True),
+                count.reading(
+                    "counted",
+                    "good",
+                    many,
+                    f"How many of them are good: {good}.",
+                    possible=lambda row: (0.0, float(len(names[row]))),
+                    whole=True,
+                ),
+                verdict,
+                Check(of=verdict, judged=True, source="count"),
+            ),
+        )
+
+
 class EachHole(Table):
     """The holes of one group, as they were found when the work was done."""
 
@@ -34,16 +71,30 @@ class EachHole(Table):
         own: OwnLines,
         stops: Stops,
         reach: ThreadReach,
+        gauged: Gauged,
+        every: bool,
     ) -> None:
         self.group, self.sizes = group, Sizes(group.unit, group.places, "holes")
         self.own = own
         spec = group.spec
-        done = Reading(
+        # in walking order the first, for its stop; and each that must not break through
+        self.probed = {group.walk[0], *(one.hole for one in spec.danger)}
+        if every or not route.spoilers(f"holes_{spec.face}"):
+            self.probed = set(spec.names)
+        gauge = typed_words(
+            "gauge",
+            "go / no-go",
+            "fits or not: go enters, no-go does not.",
+            choices=(FITS, "not"),
+            width=8,
+        )
+        good = Result(name="good", words="this hole", equation=verdicts.verdict_of_gauge, width=9)
+        done = Result(
             name="done",
-            words="gauged, clean, deburred",
-            unit=None,
-            choices=(DONE,),
-            how="Type done when gauged, clean and deburred.",
+            words="gauged good",
+            equation=verdicts.gauged_good,
+            inputs={"group": gauged.verdict[spec.key]},
+            width=9,
         )
         super().__init__(
             key=f"holes_{spec.key}",
@@ -55,16 +106,11 @@ class EachHole(Table):
                 shown_words("for", "thread", lambda row: own.thread[row], width=13),
                 *self._probed(stops),
                 *self._threaded(reach),
+                gauge,
+                good,
+                Check(of=good, judged=True, source="go / no-go", story=(gauge,)),
                 done,
-                Check(of=done, says=DONE),
                 # what the record of a thread keeps beside its sizes; no verdict hangs on it
-                typed_words(
-                    "gauge",
-                    "go / no-go",
-                    "fits or not: go enters, no-go does not.",
-                    choices=("fits", "not"),
-                    width=8,
-                ),
                 self.sizes.reading(
                     "square",
                     "out of square",
@@ -86,6 +132,14 @@ class EachHole(Table):
             spoilers=route.spoilers(f"holes_{spec.face}"),
         )
 
+    def _wanted(self, hole: str) -> bool:
+        """Whether the depths of a hole are wanted, by how closely the job has holes gauged."""
+        return hole in self.probed
+
+    def _spared(self, hole: str) -> bool:
+        """Whether the depths of a hole are judged only where they are typed."""
+        return hole not in self.probed
+
     def _probed(self, stops: Stops) -> tuple[Column | Check, ...]:
         """The depth each hole was found drilled to, at the tip, under the depth no tip may pass."""
         group, spec = self.group, self.group.spec
@@ -97,6 +151,7 @@ class EachHole(Table):
             group.tip_depth,
             "Depth gauge to the tip, from the finished face.",
             possible=(0.0, 1.5 * spec.floor.to(group.unit)),
+            wanted=self._wanted,
         )
         dangerous = [name for name in spec.names if spec.danger_of(name)]
         plain = [name for name in spec.names if name not in dangerous]
@@ -121,7 +176,9 @@ class EachHole(Table):
             drilled,
             *stated(held_back),
             deepest,
-            Check(of=drilled, high=deepest, source=lambda row: _under(group, row)),
+            Check(
+                of=drilled, high=deepest, source=lambda row: _under(group, row), spot=self._spared
+            ),
         )
 
     def _threaded(self, reach: ThreadReach) -> tuple[Column | Check, ...]:
@@ -134,13 +191,17 @@ class EachHole(Table):
             deep,
             "Plug gauge to where it stops, from the finished face.",
             possible=(0.0, floor.to(group.unit)),
+            wanted=self._wanted,
         )
         source = "at most the metal there is, both from the engine spec"
-        held = limited(thread, limit(source, low=deep, high=floor))
+        band = limit(source, low=deep, high=floor)
+        held = (thread, Check(of=thread, limits=band, spot=self._spared))
         if cut is None:
             return held
         gauge, span = "Depth gauge from the finished face.", (0.0, 4 * cut.depth.to(group.unit))
-        relief = sizes.reading("counterbore", "counterbore depth", cut.depth, gauge, possible=span)
+        relief = sizes.reading(
+            "counterbore", "counterbore depth", cut.depth, gauge, possible=span, wanted=self._wanted
+        )
         left = sizes.result(
             "engagement",
             "thread left",
@@ -148,13 +209,14 @@ class EachHole(Table):
             thread_depth=thread,
             counterbore_depth=relief,
         )
-        band = Check(
+        mouth = Check(
             of=relief,
             low=lambda row: self.own.least_depth[row],
             high=lambda row: self.own.most_depth[row],
             source=f"{SPEC}, or as decided",
+            spot=self._spared,
         )
-        return (relief, band, *held, left, self._engagement_check(left, reach))
+        return (relief, mouth, *held, left, self._engagement_check(left, reach))
 
     def _engagement_check(self, left: Column, reach: ThreadReach) -> Check:
         """The thread left against the rule its group is held to; a rule worked out from strengths
@@ -162,9 +224,11 @@ class EachHole(Table):
         """
         group, rule = self.group, rule_of(self.group)
         if rule.diameters is None:
-            return Check(of=left, low=reach.needed[group.spec.key], source=f"rule {rule.name}")
+            needed = reach.needed[group.spec.key]
+            return Check(of=left, low=needed, source=f"rule {rule.name}", spot=self._spared)
         least = quantity(group.thread.major * rule.diameters, group.unit)
-        return Check(of=left, limits=limit(f"rule {rule.name}: {rule.source}", low=least))
+        band = limit(f"rule {rule.name}: {rule.source}", low=least)
+        return Check(of=left, limits=band, spot=self._spared)
 
 
 class Holes:
@@ -173,8 +237,9 @@ class Holes:
     def __init__(
         self, groups: Groups, route: Route, own: OwnLines, stops: Stops, reach: ThreadReach
     ) -> None:
+        self.gauged, every = Gauged(groups), groups.basis.job.gauging == "every"
         self.tables = {
-            one.spec.key: EachHole(one, place, route, own, stops, reach)
+            one.spec.key: EachHole(one, place, route, own, stops, reach, self.gauged, every)
             for place, one in enumerate(groups.all)
         }
 
@@ -185,7 +250,10 @@ class Holes:
     def sheet(self) -> Sheet:
         """The sheet of the holes."""
         return Sheet(
-            name="Holes", title="Every hole", parts=tuple(self.tables.values()), stage="finished"
+            name="Holes",
+            title="Every hole",
+            parts=(self.gauged, *self.tables.values()),
+            stage="finished",
         )
 
 

@@ -8,11 +8,10 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 from itertools import chain
 
-from datumbook.cells.columns import Column, Equation, Input, Per, Reading, Result, Sizes
+from datumbook.cells.columns import Column, Equation, Input, Per, Result, Sizes, words
 from datumbook.cells.handles import Key, row_key
 from datumbook.cells.tables import Prose, Row, Sheet, SheetPart, Table
 from datumbook.equations import openings, single_holes
-from datumbook.equations.verdicts import DONE
 from datumbook.optimise.tool_order import Stretch, ToolOrder
 from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.group_tables import GroupTable, picked_words, with_rows
@@ -24,10 +23,12 @@ from datumbook.stations.holes.tools import Tools
 from datumbook.workbook.layout import WHOLE
 
 HOW_TO_DRILL = (
-    "Tick each hole as the tool leaves it; what gauging finds is written on the Holes sheet. "
+    "Mark the box of each hole by pen as the tool leaves it; what gauging finds is written on the "
+    "Holes sheet. "
     "Depths are from the finished "
     "face; a stop reading holds for its touch on the Stops sheet alone."
 )
+BOX = "□"
 COLUMN_WIDTH = 11.5  # so that no heading is broken within a word
 FEWEST = {
     "tool changes": "no order mounts fewer, and none that mounts as few has fewer set-ups",
@@ -118,7 +119,7 @@ class Schedule:
                 *_place(group),
                 self._tool(group, held),
                 *chain.from_iterable(self._depths(group, name) for name in operations),
-                *map(_tick, operations),
+                *map(_box, operations),
             ),
         )
 
@@ -153,17 +154,9 @@ class Schedule:
         return ()
 
 
-def _tick(operation: str) -> Reading:
-    """Where an operation is ticked, hole by hole."""
-    return Reading(
-        name=row_word(operation),
-        words=f"{operation}: done",
-        unit=None,
-        choices=(DONE,),
-        wanted=False,
-        width=COLUMN_WIDTH,
-        how=f"Type done when this hole has had: {operation}.",
-    )
+def _box(operation: str) -> Column:
+    """A printed box for the pen where an operation is done at each hole; what counts is gauged."""
+    return words(row_word(operation), operation, BOX, width=COLUMN_WIDTH)
 
 
 def _changes(steps: Steps) -> Prose:

@@ -154,13 +154,19 @@ class ReceivedBores(Bores):
     def __init__(self, basis: Basis, route: Route) -> None:
         super().__init__(basis, route)
         sizes, lip = self.sizes, "Above the highest point of ring travel."
+        # wear decides whether to bore; where the job bores anyway, it is judged if it is read
+        bored = basis.does("bore") or basis.does("dry_liners")
+        wear = sizes.result("wear", "wear", bores.wear)
         self.each = self._each(
             (
-                sizes.reading("unworn_lip", "unworn lip", self.spec.standard.low, lip),
+                sizes.reading(
+                    "unworn_lip", "unworn lip", self.spec.standard.low, lip, wanted=not bored
+                ),
                 self.mean,
                 self.largest,
                 *self._tapers(),
-                *limited(sizes.result("wear", "wear", bores.wear), self._wear()),
+                wear,
+                Check(of=wear, limits=self._wear(), spot=bored),
                 sizes.result(
                     "clean_up_size",
                     "cleans up at",

@@ -20,6 +20,8 @@ from datumbook.standards.materials import figure
 GAUGE = "gauge steel"
 Sized = tuple[str, Quantity, Quantity]  # what a size is called, the size, its tolerance
 
+INSTRUMENTS = "Instruments"  # the one sheet every book has a line for
+
 
 class Gauges(Table):
     """What each group of readings is read with."""
@@ -65,7 +67,7 @@ class Instruments:
         """The sheet of the instruments, given how far second readings lie apart, by group."""
         self.pairs = pairs
         return Sheet(
-            name="Instruments",
+            name=INSTRUMENTS,
             title="Instruments, their setting and the warmth",
             parts=(self.gauges, self.settings, self.warmth, self.tables[-1]),
             how="What stays blank holds nothing up; what is stated is judged.",

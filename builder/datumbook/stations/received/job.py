@@ -1,18 +1,19 @@
-"""Job: which block this is, how far the work has come, how a limit is judged, what was struck and
+"""Job: which block this is, what is to be done next, how a limit is judged, what was struck and
 corrected.
 """
 
 from __future__ import annotations
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Column, Given, Result, Sizes, typed_words, words
+from datumbook.cells.columns import Column, Result, Sizes, typed_words, words
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Line, Prose, Row, Sheet, Table
 from datumbook.equations import standings
-from datumbook.grouping import grouped
-from datumbook.numbers.quantities import read_quantity
+from datumbook.job import work_in_words
+from datumbook.numbers.quantities import counted, read_quantity
 from datumbook.standards import table
-from datumbook.workbook.layout import Layout, Place
+from datumbook.stations.received.way_through import BEHIND, WayThrough
+from datumbook.workbook.layout import WHOLE, Layout
 
 STRUCK = 6  # lines for readings that were corrected
 
@@ -38,14 +39,8 @@ class Block(Form):
 
     number: Column
     identity: Column
+    owner: Column
     received_on: Column
-
-
-class Progress(Table):
-    """How many of the wanted readings of each sheet are taken."""
-
-    numbers: Column
-    ticks: Column
 
 
 class Corrections(Table):
@@ -71,102 +66,100 @@ class Corrections(Table):
 
 
 class JobRecord:
-    """The first sheet: the block, the readings taken in the placed stations, the corrections."""
+    """The first sheet: the block, the way through the book, the corrections."""
 
-    def __init__(self, layout: Layout, rule: DecisionRule, release_state: Column) -> None:
-        self.rule, self.corrections = rule, Corrections()
-        self.block = _block(layout, release_state)
-        self.progress = _progress(layout)
+    def __init__(self, layout: Layout, rule: DecisionRule) -> None:
+        self.layout, self.rule, self.corrections = layout, rule, Corrections()
+        self.way = WayThrough(layout)
+        self.block = self._block()
+
+    def said(self) -> dict[Key, str]:
+        """What the job itself says into the cells of this sheet: the owner, and the stations that
+        are left as they are.
+        """
+        job, way = self.layout.job, self.way
+        typed: dict[Key, str] = {self.block.owner.key: job.owner} if job.owner else {}
+        for one in job.left:
+            if row := way.first.get(one.station):
+                typed |= {
+                    way.column("left")[row]: standings.AS_IT_IS,
+                    way.reason[row]: one.reason,
+                    way.by[row]: one.by,
+                }
+        return typed
 
     def sheet(self) -> Sheet:
-        """The sheet of the job."""
+        """The sheet of the job, above the route."""
+        start = [(line,) for line in table("start")["lines"]]
         return Sheet(
             name="Job",
-            title="Block record",
+            title="The job, and the way through this book",
             parts=(
-                Prose(
-                    title="Start here",
-                    lines=[(line,) for line in table("start")["lines"]],
-                    widths=(6,),
-                ),
                 self.block,
-                self.progress,
+                self.way,
+                Prose(title="How to fill it in", lines=start, widths=(WHOLE,)),
                 self.rule,
                 self.corrections,
             ),
-            widths={1: 30, 2: 26, 5: 24, 6: 14},
+            widths={1: 30, 2: 16},
+            behind=BEHIND,
         )
 
+    def _block(self) -> Block:
+        layout, way = self.layout, self.way
+        engine = layout.spec.engine
 
-def _block(layout: Layout, release_state: Column) -> Block:
-    engine = layout.spec.engine
-    return Block(
-        key="job",
-        title="The block",
-        lines=(
-            words("number", "Job", layout.job.block),
-            words("engine", "Engine", engine.name),
-            words("identity", "Book", layout.identity),
-            words("material", "Material", engine.material),
-            typed_words(
-                "casting",
-                "Numbers on the casting",
-                "Copy or photograph before any cut on the deck: they are machined away.",
+        def state(_: str) -> Column:
+            return layout.stations.release.decision.release_state
+
+        def holding(_: str) -> Column:
+            return layout.stations.release.decision.holding
+
+        to_read = Sizes("", 0).result(
+            "to_read", "Cells still to fill", standings.taken_in_all, counts=way.every(way.to_read)
+        )
+        line = Result(
+            name="next_line",
+            words="Line of the next station, below",
+            unit="",
+            equation=standings.place_of_rank,
+            inputs={"rank": counted(1), "urgencies": way.every(way.turn)},
+        )
+        return Block(
+            key="job",
+            title="The block",
+            lines=(
+                Result(
+                    name="next",
+                    words="Next to do",
+                    equation=standings.next_to_do,
+                    inputs={"holding": holding, "release_state": state},
+                ),
+                Result(
+                    name="next_at",
+                    words="At the station",
+                    equation=standings.words_at,
+                    inputs={"place": line, "lines": way.every(way.go_to)},
+                ),
+                to_read,
+                words("number", "Job", layout.job.block),
+                words("engine", "Engine", engine.name),
+                words("identity", "Book", layout.identity),
+                words("material", "Material", engine.material),
+                words("work", "Work", work_in_words(layout.job), runs_on=True),
+                typed_words(
+                    "casting",
+                    "Numbers on the casting",
+                    "Copy or photograph before any cut on the deck: they are machined away.",
+                ),
+                typed_words("owner", "Owner", "Who brought the block."),
+                typed_words("received_on", "Received, as 2026-05-31", "Year-month-day.", day=True),
+                Result(
+                    name="state",
+                    words="State",
+                    equation=standings.said_again,
+                    inputs={"words": state},
+                ),
+                line,
             ),
-            typed_words("owner", "Owner", "Who brought the block."),
-            typed_words("received_on", "Received, as 2026-05-31", "Year-month-day.", day=True),
-            Result(
-                name="state",
-                words="State",
-                equation=standings.said_again,
-                inputs={"words": release_state},
-            ),
-        ),
-    )
-
-
-def _progress(layout: Layout) -> Progress:
-    wanted = grouped((place.at.sheet, place) for place in layout.wanted())
-    ticks = {
-        name: [place.key for place in places if place.unit is None]
-        for name, places in wanted.items()
-    }
-    ticked, count = [name for name in wanted if ticks[name]], Sizes("", 0)
-    numbers = count.result(
-        "numbers",
-        "sizes",
-        standings.readings_taken,
-        readings=lambda row: _down_columns(wanted[row]),
-    )
-    made = count.result(
-        "ticks", "words", standings.words_given, ticked, cells=lambda row: ticks[row]
-    )
-    return Progress(
-        key="progress",
-        title="Readings taken",
-        heading="Sheet",
-        rows=[Row(name, name) for name in wanted],
-        columns=(
-            Given(
-                name="wanted",
-                words="wanted",
-                unit="",
-                whole=True,
-                value=lambda row: float(len(wanted[row])),
-            ),
-            numbers,
-            made,
-            count.result(
-                "taken",
-                "taken",
-                standings.taken_in_all,
-                counts=lambda row: [numbers[row], *([made[row]] if row in ticked else [])],
-            ),
-        ),
-    )
-
-
-def _down_columns(places: list[Place]) -> list[Key]:
-    """The keys of the sizes column by column, so that they are counted over whole ranges."""
-    sizes = [place for place in places if place.unit is not None]
-    return [place.key for place in sorted(sizes, key=lambda place: (place.at.column, place.at.row))]
+        )

@@ -48,21 +48,11 @@ class Fitting:
         self, basis: Basis, test: Sequence[Table], holes: TwoPointSizes | None, out: PlugsOut | None
     ) -> None:
         spec = basis.spec
-        self.fitted = [
-            *test,
-            *([core_plugs(basis, spec.core_plugs, holes)] if spec.core_plugs and holes else []),
-            *(plugs_in(spec.gallery_plugs, out) if out else ()),
-        ]
-
-    def parts(self) -> list[Table]:
-        """What is tested or fitted when all cutting is done, if anything."""
-        return self.fitted
-
-    def sheet(self) -> Sheet:
-        """The last sheet but the gathering ones."""
-        return Sheet(
-            name="Fitting", title="Last test and plugs in", parts=self.fitted, stage="finished"
+        self.test = list(test)
+        self.core_plugs = (
+            [core_plugs(basis, spec.core_plugs, holes)] if spec.core_plugs and holes else []
         )
+        self.plugs = [*plugs_in(spec.gallery_plugs, out)] if out else []
 
 
 def plugs_in(plugs: Sequence[GalleryPlug], out: PlugsOut) -> tuple[Table, Table]:

@@ -79,12 +79,12 @@ class FirstTests:
         self.cracks = Table(
             key="cracks",
             title="Crack test",
-            heading="Place",
+            heading="Test",
             note="Magnetic particle, or dye where the magnet cannot reach; the block is clean and "
-            "dry. A crack decides: repair "
-            "before any cut, or reject.",
-            rows=[Row(str(number), words) for number, words in enumerate(spec.cracks, 1)],
-            columns=outcome(CRACKED, "Sound when looked over and found without a crack."),
+            f"dry. Looked over: {', '.join(spec.cracks)}. A crack decides: repair before any cut, "
+            "or reject.",
+            rows=[Row("all", f"All {len(spec.cracks)} places")],
+            columns=outcome(CRACKED, "Sound when every place is looked over, and no crack found."),
         )
 
     def sheet(self) -> Sheet:

@@ -5,6 +5,7 @@ turn.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, Reading, Result, Sizes, typed_words, words
@@ -67,13 +68,7 @@ class Route:
 
     def sheet(self) -> Sheet:
         """The sheet of the route."""
-        return Sheet(
-            name="Route",
-            title="Route of the work",
-            parts=(self.operations,),
-            widths={1: 44, 6: 60},
-            behind=("latest_before", "needed_done", "used"),
-        )
+        return Sheet(name="Route", title="Route of the work", parts=(self.operations,))
 
     def spoilers(self, feature: str) -> Spoilers | None:
         """What makes a feature's finished readings stale, None where nothing on this job does."""
@@ -164,7 +159,7 @@ class Route:
             heading="Operation",
             note="Number the operations 1, 2, 3 … as they are done; one that is not needed stays "
             "blank. Finished readings say after which step they were taken: what moved the feature "
-            "since makes them STALE.",
+            f"since makes them STALE. {_of_every_cut(known, kept)}",
             rows=[Row(key, one.words) for key, one in known.items()],
             columns=(
                 number.reading(
@@ -178,12 +173,6 @@ class Route:
                 words("step", "step", step_words, width=15),
                 typed_words("date", "date, as 2026-05-31", "Year-month-day.", width=13, day=True),
                 typed_words("initials", "initials", "Who did it."),
-                words(
-                    "after",
-                    "comes after, because",
-                    lambda row: _reasons(spec, known, kept, row),
-                    width=60,
-                ),
                 turn,
                 Result(
                     name="turn",
@@ -216,6 +205,12 @@ class Route:
                     wanting,
                     readings=lambda row: self._done(needed[row]),
                 ),
+                words(
+                    "after",
+                    "comes after, because",
+                    lambda row: _reasons(spec, known, kept, row),
+                    width=42,
+                ),
             ),
         )
 
@@ -229,12 +224,20 @@ def step_words(operation: str) -> str:
     return operation.replace("_", " ")
 
 
+def _of_every_cut(known: dict[str, Operation], kept: list[Rule]) -> str:
+    """What comes before any cut, and why."""
+    return "".join(
+        f"Before any cut, {known[rule.before].words.split(',')[0].lower()}: {rule.reason}. "
+        for rule in dict.fromkeys(replace(one, after="") for one in kept if one.every_cut)
+    )
+
+
 def _reasons(spec: Spec, known: dict[str, Operation], kept: list[Rule], key: str) -> str:
     return "; ".join(
         [
             f"{known[rule.before].words.split(',')[0].lower()}: {rule.reason}"
             for rule in kept
-            if rule.after == key
+            if rule.after == key and not rule.every_cut
         ]
         + [
             f"{one.before} set aside by the shop: {one.reason}"

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from datumbook.cells.tables import STAGES, Stage
-from datumbook.equations.standings import CONCEDED, PASSES
+from datumbook.equations.standings import CONCEDED, LEFT, PASSES
 from datumbook.equations.verdicts import OPEN, OUT, STALE, UNSURE
 from datumbook.messages.findings import Finding
 from datumbook.numbers.printing import Printer, figures, limits_in_words
@@ -47,8 +47,7 @@ def judge(
     holding = [
         check
         for check in layout.checks
-        if layout.plans[check.sheet].sheet.stage in reached
-        and values[standing[check.key]] not in (PASSES, CONCEDED)
+        if check.stage in reached and values[standing[check.key]] not in (PASSES, CONCEDED, LEFT)
     ]
     return [
         *_missing(layout, located, entries, values, holding),
@@ -69,9 +68,11 @@ def _missing(
     concession.
     """
     held = {key for check in holding for key in (check.key, *upstream(layout, check.verdict))}
+    left = layout.stations.job.way.left_cells(values)
     for place in layout.wanted():
         if (
-            values[place.key] in (None, "")
+            place.key not in left
+            and values[place.key] in (None, "")
             and place.key in held
             and place.key not in entries.spoiled
         ):
