@@ -237,7 +237,7 @@ def test_every_result_is_the_same_in_python_and_in_the_engine(
 DECIDES = [  # a reading, what it was read as, the checks that are then OUT
     ("marks.1.recorded", "not done", {"marks.1.recorded"}),
     ("photographs.deck.taken", "not done", {"photographs.deck.taken"}),
-    ("cracks.2.outcome", "cracked", {"cracks.2.verdict"}),
+    ("cracks.all.outcome", "cracked", {"cracks.all.verdict"}),
     ("pressure_test.pressure.found", 45.0, {"pressure_test.pressure.found"}),
     ("pressure_test.water.found", 79.0, {"pressure_test.water.found"}),
     ("pressure_test.minutes.found", 19.0, {"pressure_test.minutes.found"}),

@@ -13,7 +13,7 @@ from datumbook.validator import validate
 from datumbook.workbook.evaluation import reckon
 from datumbook.writer import write
 
-CRACK, JACKET = "cracks.2", "tightness.jacket"
+CRACK, JACKET = "cracks.all", "tightness.jacket"
 FOUND = {f"{CRACK}.where": "between 2 and 3", f"{CRACK}.words": "hairline, 12 mm"}
 SIGNED = {"reason": "no magnet here", "conceded_by": "A. N.", "conceded_on": "2026-05-11"}
 

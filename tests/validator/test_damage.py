@@ -314,7 +314,7 @@ def test_a_far_cell_and_a_false_dimension_cost_nothing(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     "key",
     mostly_long(
-        ["bores.out_of_round.to", "rebore.standard", "threads.head_studs.pitch", "job.number"], 2
+        ["bores.out_of_round.to", "rebore.standard", "options.head_studs.1.pitch", "job.number"], 2
     ),
 )
 def test_a_figure_of_the_spec_typed_over_is_found(tmp_path: Path, key: str) -> None:

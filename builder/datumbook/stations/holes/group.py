@@ -5,7 +5,7 @@ of it.
 from __future__ import annotations
 
 from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import islice
 
 from datumbook.cells.handles import Key
@@ -127,7 +127,7 @@ class GroupAtWork:
         """The drills of these series inside the limits of a thread's hole, the nearest to the share
         asked for first.
         """
-        return drills_inside(thread, systems, self.target, self.engagement_mm)
+        return _inside(thread, systems, self.target, self.engagement_mm)
 
     @property
     def major(self) -> Quantity:
@@ -286,6 +286,13 @@ class GroupAtWork:
     def taps(self) -> tuple[str, ...]:
         """The taps the shop owns, the longest lead first."""
         return tuple(one for one in ("taper", "second", "bottoming") if one in self.shop.taps)
+
+
+@lru_cache(maxsize=1024)
+def _inside(
+    thread: Thread, systems: tuple[str, ...], target: float, engagement_mm: float | None
+) -> list[Choice]:
+    return drills_inside(thread, systems, target, engagement_mm)
 
 
 def _row(spec: Spec, group: HoleGroup) -> Bank | None:
