@@ -35,7 +35,7 @@ from long_runs import mostly_long
 BORE, HOLE, TICK, NOTE = (
     "bores.1.top.thrust",
     "holes_front_cover.F1.thread",
-    "gauged.front_cover.counted",
+    "gauged.all.counted",
     "job.owner",
 )
 

@@ -42,7 +42,7 @@ def test_depths_are_wanted_in_the_first_and_the_danger_holes_or_in_every_one(
             assert depths
             asked = gauging == "every" or hole in close
             assert {key in wanted for key in depths} == {asked}
-        assert f"gauged.{group.key}.counted" in wanted
+    assert ("gauged.all.counted" in wanted) == bool(layout.spec.holes)
 
 
 def test_a_depth_that_is_not_wanted_is_judged_when_typed_and_asks_nothing_when_blank() -> None:
@@ -59,20 +59,18 @@ def test_a_depth_that_is_not_wanted_is_judged_when_typed_and_asks_nothing_when_b
     assert verdict(holes_front_cover__F4__thread=least, **later) == "STALE"
 
 
-def test_a_group_is_gauged_when_all_its_holes_are_counted_good_and_none_is_said_not_to_fit() -> (
-    None
-):
-    group, hole = "gauged.front_cover.verdict", "holes_front_cover.F2"
+def test_all_is_gauged_when_all_the_holes_are_counted_good_and_none_is_said_not_to_fit() -> None:
+    group, hole = "gauged.all.verdict", "holes_front_cover.F2"
 
     def found(**typed: object) -> tuple[object, object, object]:
         values = values_of(typed)
         return values[group], values[f"{hole}.good"], values[f"{hole}.done"]
 
     assert found() == ("OK", "", "done")
-    assert found(gauged__front_cover__counted=None) == ("OPEN", "", "")
-    assert found(gauged__front_cover__counted=5.0) == ("OPEN", "", "")
+    assert found(gauged__all__counted=None) == ("OPEN", "", "")
+    assert found(gauged__all__counted=33.0) == ("OPEN", "", "")
     assert found(holes_front_cover__F2__gauge="not") == ("OK", "OUT", "")
-    assert found(gauged__front_cover__counted=None, holes_front_cover__F2__gauge="fits") == (
+    assert found(gauged__all__counted=None, holes_front_cover__F2__gauge="fits") == (
         "OPEN",
         "OK",
         "done",

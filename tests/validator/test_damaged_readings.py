@@ -88,7 +88,7 @@ OTHERS = [
     (READING, "   ", "reading-missing"),
     (READING, None, "reading-missing"),
     ("holes_head_studs.D1.gauge", "yes", "reading-not-a-choice"),
-    ("gauged.head_studs.counted", None, "reading-missing"),
+    ("gauged.all.counted", None, "reading-missing"),
     ("decision.decision", "perhaps", "reading-not-a-choice"),
 ]
 

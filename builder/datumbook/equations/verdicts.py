@@ -229,42 +229,6 @@ def fresh_at_least(value: Measure, low: Measure, uncertainty: Measure, moved_sin
 
 
 @takes_blanks
-def noted_between(value: Measure, low: Measure, high: Measure, uncertainty: Measure) -> Words:
-    """As verdict_between, of what need not be read: blank where it is not.
-
-    Source: as verdict_between.
-
-    >>> noted_between(float("nan"), 9.9, 10.0, 0.0), noted_between(10.2, 9.9, 10.0, 0.0)
-    ('', 'OUT')
-    """
-    return where(missing(value), NOTHING_ASKED, verdict_between(value, low, high, uncertainty))
-
-
-@takes_blanks
-def noted_at_most(value: Measure, high: Measure, uncertainty: Measure) -> Words:
-    """As verdict_at_most, of what need not be read: blank where it is not.
-
-    Source: as verdict_between.
-
-    >>> noted_at_most(0.1, 0.15, 0.0)
-    'OK'
-    """
-    return where(missing(value), NOTHING_ASKED, verdict_at_most(value, high, uncertainty))
-
-
-@takes_blanks
-def noted_at_least(value: Measure, low: Measure, uncertainty: Measure) -> Words:
-    """As verdict_at_least, of what need not be read: blank where it is not.
-
-    Source: as verdict_between.
-
-    >>> noted_at_least(float("nan"), 0.15, 0.0)
-    ''
-    """
-    return where(missing(value), NOTHING_ASKED, verdict_at_least(value, low, uncertainty))
-
-
-@takes_blanks
 def spot_between(
     value: Measure, low: Measure, high: Measure, uncertainty: Measure, moved_since: Count
 ) -> Words:

@@ -65,6 +65,5 @@ def judged_by(
         return verdicts.stated_at_most, inputs | ends
     inputs["uncertainty"] = guard(check)
     shape = "between" if len(ends) == 2 else "at_least" if check.low else "at_most"
-    kinds = ("verdict", "noted"), ("fresh", "spot")
-    kind = kinds[bool(check.freshness)][check.spot]
+    kind = "spot" if check.spot else "fresh" if check.freshness else "verdict"
     return getattr(verdicts, f"{kind}_{shape}"), {**inputs, **ends, **check.freshness}

@@ -86,8 +86,8 @@ class GoodJob(Person):
                 self.put({place.key: round(self.near(place.key) - sum(beside) / 2, 2)})
 
     def faces_as_received(self) -> dict[str, float]:
-        """Deck and bottom face as they came: the deck at each corner over the crank line, the bottom
-        below it at both ends, hollow by a hair.
+        """Deck and bottom face as they came: the deck over the crank line at each corner, the
+        bottom below it at both ends, hollow by a hair.
         """
         gauge = self.gauge("heights", (0.002,), (0.0001,))
         near = {name: self.near(key) for name, key in self._heights().items()}
@@ -154,10 +154,10 @@ class GoodJob(Person):
                     true = size + self.length("bores", self.chance.uniform(0.004, 0.009))
                     self.put({f"finished_bores.{number}.{depth.key}.{axis}": gauge.reads(true)})
         if deck and self.has("finished_corners.front_left.deck"):
-            self._faced(deck, values)
+            self._faced(deck)
         self.gaps("finished_", 0.01)
 
-    def _faced(self, deck: dict[str, float], values: dict[str, object]) -> None:
+    def _faced(self, deck: dict[str, float]) -> None:
         gauge = self.gauge("heights", (0.002,), (0.0001,))
         off = {face: float(self.typed.get(f"{face}_cut.cut") or 0.0) for face in ("deck", "bottom")}
         axis = self.near("axis.front") - off["bottom"] if self.has("axis.front") else None

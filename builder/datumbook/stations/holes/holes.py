@@ -6,7 +6,7 @@ from datumbook.cells.columns import Check, Column, Result, Sizes, typed_words
 from datumbook.cells.tables import Row, Sheet, Table
 from datumbook.equations import cutting, hole_safety, verdicts
 from datumbook.equations.verdicts import FITS
-from datumbook.numbers.quantities import Quantity, read_quantity
+from datumbook.numbers.quantities import read_quantity
 from datumbook.numbers.units import convert
 from datumbook.spec import limit
 from datumbook.stations.holes.allowances import source_of
@@ -23,33 +23,31 @@ SPEC = "engine spec"
 
 
 class Gauged(Table):
-    """Of each group how many holes are good: gauged, clean, deburred."""
+    """How many of all holes are good: gauged, clean, deburred."""
 
     verdict: Column
 
     def __init__(self, groups: Groups) -> None:
-        names = {one.spec.key: one.spec.names for one in groups.all}
-
-        def many(row: str) -> Quantity:
-            return read_quantity(str(len(names[row])))
-
+        many = sum(len(one.spec.names) for one in groups.all)
+        good_ones = read_quantity(str(many))
+        each = ", ".join(f"{one.spec.words} {len(one.spec.names)}" for one in groups.all)
         good, count = "go enters, no-go does not; clean, deburred", Sizes("", 0)
         verdict = Result(name="verdict", words="verdict", equation=verdicts.verdict_of_count)
         super().__init__(
             key="gauged",
-            title="Gauged: every hole of every group",
-            heading="Group",
-            note=f"Each hole gauged: {good}. Count the good ones of a group; one that is not is "
-            "said at the hole.",
-            rows=[Row(one.spec.key, one.spec.words) for one in groups.all],
+            title="Gauged: every hole",
+            heading="What",
+            note=f"Each hole gauged: {good}. Count the good ones ({each}); one that is not is said "
+            "at the hole.",
+            rows=[Row("all", "All holes")],
             columns=(
-                count.given("wanted", "holes", many, whole=True),
+                count.given("wanted", "holes", good_ones, whole=True),
                 count.reading(
                     "counted",
                     "good",
-                    many,
+                    good_ones,
                     f"How many of them are good: {good}.",
-                    possible=lambda row: (0.0, float(len(names[row]))),
+                    possible=(0.0, float(many)),
                     whole=True,
                 ),
                 verdict,
@@ -93,7 +91,7 @@ class EachHole(Table):
             name="done",
             words="gauged good",
             equation=verdicts.gauged_good,
-            inputs={"group": gauged.verdict[spec.key]},
+            inputs={"group": gauged.verdict["all"]},
             width=9,
         )
         super().__init__(

@@ -154,19 +154,13 @@ class ReceivedBores(Bores):
     def __init__(self, basis: Basis, route: Route) -> None:
         super().__init__(basis, route)
         sizes, lip = self.sizes, "Above the highest point of ring travel."
-        # wear decides whether to bore; where the job bores anyway, it is judged if it is read
-        bored = basis.does("bore") or basis.does("dry_liners")
-        wear = sizes.result("wear", "wear", bores.wear)
         self.each = self._each(
             (
-                sizes.reading(
-                    "unworn_lip", "unworn lip", self.spec.standard.low, lip, wanted=not bored
-                ),
+                sizes.reading("unworn_lip", "unworn lip", self.spec.standard.low, lip),
                 self.mean,
                 self.largest,
                 *self._tapers(),
-                wear,
-                Check(of=wear, limits=self._wear(), spot=bored),
+                *limited(sizes.result("wear", "wear", bores.wear), self._wear()),
                 sizes.result(
                     "clean_up_size",
                     "cleans up at",
