@@ -44,7 +44,8 @@ class GoodJob(Person):
 
     def done(self) -> Typed:
         """Every reading of the job."""
-        self.worn_bores()
+        if self.has("bore.1.unworn_lip"):
+            self.worn_bores()
         decks = self.faces_as_received()
         self.put({"line_bore.line_bored": "no"})
         self.decide()
@@ -61,7 +62,7 @@ class GoodJob(Person):
         worst = 0.09 if self.layout.scope.cuts else 0.025
         gauge = self.gauge("bores", (0.001,), (0.0001,))
         standard = float(self.layout.spec.bores.standard.low.to(self.layout.unit_of("bores")))
-        for number in self.layout.cylinders() if self.has("bore.1.unworn_lip") else ():
+        for number in self.layout.cylinders():
             bored = standard + self.length("bores", self.chance.uniform(0.0, 0.01))
             wear = self.length("bores", self.chance.uniform(0.02, worst))
             self.put({**self.cylinder(number, bored, wear, gauge)})
