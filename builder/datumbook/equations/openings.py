@@ -4,6 +4,7 @@ must grow with its thread.
 
 from __future__ import annotations
 
+from datumbook.equations.verdicts import NOTHING_ASKED, OK, OPEN
 from datumbook.formulas.functions import (
     any_of,
     at_least,
@@ -20,6 +21,19 @@ from datumbook.formulas.functions import (
 from datumbook.formulas.kinds import Count, Length, Measure, Words
 
 DRAWN = "as drawn"
+
+
+@takes_blanks
+def decided_by_whom(decided: Words, by: Words) -> Words:
+    """The verdict on who decided: nothing asked where it is as drawn, OPEN without initials.
+
+    Source: common practice, no source.
+
+    >>> decided_by_whom("1/2-13 UNC", ""), decided_by_whom("", "")
+    ('OPEN', '')
+    """
+    as_drawn = any_of(blank(decided), equal(decided, DRAWN))
+    return where(as_drawn, NOTHING_ASKED, where(blank(by), OPEN, OK))
 
 
 @takes_blanks

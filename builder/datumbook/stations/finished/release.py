@@ -9,6 +9,7 @@ from datumbook.cells.tables import Form, Line, Row, Sheet, Table
 from datumbook.equations import standings
 from datumbook.numbers.quantities import Quantity, counted
 from datumbook.stations.finished.every_check import EveryCheck
+from datumbook.stations.finished.holes_decided import HolesDecided
 from datumbook.stations.finished.touched import Touched
 from datumbook.stations.received.job import DecisionRule
 from datumbook.workbook.layout import Layout
@@ -36,6 +37,7 @@ class Release:
     def __init__(self, layout: Layout, rule: DecisionRule) -> None:
         self.checks = EveryCheck(layout, rule)
         self.decision, self.touched = self._decision(), Touched(layout)
+        self.holes = layout.stations.holes
 
     def sheet(self) -> Sheet:
         """The sheet of the release."""
@@ -44,7 +46,11 @@ class Release:
         return Sheet(
             name="Release",
             title="Release",
-            parts=(self.decision, self._held_up(), self.touched, self.checks),
+            parts=[
+                *(self.decision, self._held_up(), self.touched),
+                *([HolesDecided(self.holes)] if self.holes else []),
+                self.checks,
+            ],
             widths={1: 46, 2: max(14, *(len(self.checks.address(row.key)) for row in rows))},
             behind=("line", "urgency", "check", "band", "tolerance", *twice),
         )

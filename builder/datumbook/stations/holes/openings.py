@@ -4,9 +4,9 @@ it is chosen from.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
-from datumbook.cells.columns import Column, Input, Per, Reading, Sizes, typed_words
+from datumbook.cells.columns import Check, Column, Input, Per, Reading, Result, Sizes, typed_words
 from datumbook.cells.handles import Handle, Key
 from datumbook.cells.tables import Sheet, Table
 from datumbook.equations import openings
@@ -63,6 +63,7 @@ class Openings(GroupTable):
                     self._relief("relief_depth", "relief depth", relieved),
                 ),
                 typed_words("decided_by", "decided by", "Initials of who decided it."),
+                *self._signed(),
                 Sizes("", 0).result(
                     "option",
                     "choice",
@@ -87,6 +88,19 @@ class Openings(GroupTable):
                 ),
             ),
         )
+
+    def _signed(self) -> Iterator[Column | Check]:
+        """That somebody stands for what is not as drawn."""
+        signed = Result(
+            name="signed",
+            words="signed",
+            equation=openings.decided_by_whom,
+            inputs={
+                "decided": lambda row: self.opened_to[row],
+                "by": lambda row: self.decided_by[row],
+            },
+        )
+        yield from (signed, Check(of=signed, judged=True, source="whoever decided it signs"))
 
     def _place(self, row: str) -> Key:
         return self.option[row]

@@ -2,9 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
-from datumbook.cells.columns import Column, Input, Per, Reading, Result, Sizes, typed_words, words
+from datumbook.cells.columns import (
+    Check,
+    Column,
+    Input,
+    Per,
+    Reading,
+    Result,
+    Sizes,
+    typed_words,
+    words,
+)
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Row, Table
 from datumbook.equations import openings, single_holes
@@ -77,9 +87,20 @@ class SingleLines(Table):
                     )
                 ),
                 typed_words("decided_by", "decided by", "Initials of who decided it."),
+                *self._signed(),
                 *self._places(),
             ),
         )
+
+    def _signed(self) -> Iterator[Column | Check]:
+        """That somebody stands for what is not as drawn."""
+        signed = Result(
+            name="signed",
+            words="signed",
+            equation=openings.decided_by_whom,
+            inputs={"decided": lambda row: self.hole[row], "by": lambda row: self.decided_by[row]},
+        )
+        yield from (signed, Check(of=signed, judged=True, source="whoever decided it signs"))
 
     def _typed(self, name: str, heading: str, choices: Iterable[str]) -> Reading:
         """A choice, offered as a list as far as a workbook can hold one."""

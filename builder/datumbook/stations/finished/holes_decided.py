@@ -1,0 +1,52 @@
+"""Holes decided: what was not done as drawn, and who decided it, for the release."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from datumbook.cells.columns import Result
+from datumbook.cells.handles import Key
+from datumbook.cells.tables import Row, Table
+from datumbook.equations import standings
+from datumbook.stations.holes.hole_work import HoleWork
+from datumbook.stations.holes.single_lines import LINES
+
+SAID = {"hole": "hole", "opened_to": "opened to", "decided_by": "decided by"}
+
+
+class HolesDecided(Table):
+    """Every group, and every line of a single hole: what it was opened to, by whom."""
+
+    def __init__(self, work: HoleWork) -> None:
+        self.work = work
+        lines = dict(self._lines())
+        super().__init__(
+            key="holes_decided",
+            title="Holes decided at the bench",
+            heading="Holes",
+            note="Blank: as drawn.",
+            rows=[Row(key, words) for key, (words, _) in lines.items()],
+            columns=[
+                Result(
+                    name=name,
+                    words=heading,
+                    equation=standings.said_again,
+                    inputs={"words": lambda row, name=name: lines[row][1][name]},
+                    rows=[key for key, (_, cells) in lines.items() if name in cells],
+                    width=14,
+                )
+                for name, heading in SAID.items()
+            ],
+        )
+
+    def _lines(self) -> Iterator[tuple[str, tuple[str, dict[str, Key]]]]:
+        """Each line: its key, its words, and the cells that say what was decided."""
+        opened = self.work.opened
+        for group in self.work.groups.all:
+            row = group.spec.key
+            cells = {name: opened.column(name)[row] for name in ("opened_to", "decided_by")}
+            yield row, (group.spec.words, cells)
+        for table in self.work.single_lines:
+            for line in LINES:
+                cells = {name: table.column(name)[line] for name in SAID}
+                yield f"{table.key}_{line}", (f"{table.title}, line {line}", cells)
