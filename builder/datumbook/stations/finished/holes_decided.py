@@ -14,6 +14,18 @@ from datumbook.stations.holes.single_lines import LINES
 SAID = {"hole": "hole", "opened_to": "opened to", "decided_by": "decided by"}
 
 
+def _said(name: str, heading: str, cells: dict[str, dict[str, Key]]) -> Result:
+    """What is said in one column, in the lines that say it."""
+    return Result(
+        name=name,
+        words=heading,
+        equation=standings.said_again,
+        inputs={"words": lambda row: cells[row][name]},
+        rows=[row for row, said in cells.items() if name in said],
+        width=14,
+    )
+
+
 class HolesDecided(Table):
     """Every group, and every line of a single hole: what it was opened to, by whom."""
 
@@ -27,14 +39,7 @@ class HolesDecided(Table):
             note="Blank: as drawn.",
             rows=[Row(key, words) for key, (words, _) in lines.items()],
             columns=[
-                Result(
-                    name=name,
-                    words=heading,
-                    equation=standings.said_again,
-                    inputs={"words": lambda row, name=name: lines[row][1][name]},
-                    rows=[key for key, (_, cells) in lines.items() if name in cells],
-                    width=14,
-                )
+                _said(name, heading, {row: cells for row, (_, cells) in lines.items()})
                 for name, heading in SAID.items()
             ],
         )
