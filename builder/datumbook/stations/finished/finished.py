@@ -106,7 +106,7 @@ class FinishedBlock:
             title="Cuts intended and made",
             heading="Cut",
             note="A cut that is still intended, be it of zero off the lowest corner or a line bore "
-            "that raises nothing, holds the job up until the Route sheet says it is done.",
+            "that raises nothing, holds the job up until the route says it is done.",
             rows=[
                 Row(key, " ".join(part for part in (known[cut.operation].words, cut.said) if part))
                 for key, cut in made.items()

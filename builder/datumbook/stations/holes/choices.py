@@ -57,7 +57,7 @@ class Options(Table):
             title="What the holes can be opened to",
             heading="Group and choice",
             note="The next larger sizes of the family for which the boss leaves the least wall and "
-            "a stated wall some metal; walls, edges and thread engaged are judged on HoleMetal.",
+            "a stated wall some metal; walls, edges and thread engaged are judged below.",
             rows=[
                 Row(row, f"{group.spec.words}: {option.words} ({group.unit})")
                 for row, (group, option) in self.by_row.items()

@@ -17,7 +17,7 @@ CONFLICTS = (
     "Stress areas are by formula; printed tables differ from it by up to 0.0002 in².",
     "Thread engaged in grey iron: rules of thumb say 1.0 to 1.5 diameters, FED-STD 16 with soft "
     "iron about 2.6, the iron's own "
-    "shear strength about 1: each group is held to the rule named on the HoleMetal sheet.",
+    "shear strength about 1: each group is held to the rule named below.",
 )
 
 

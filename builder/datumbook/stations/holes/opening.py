@@ -56,7 +56,7 @@ class Opening(GroupTable):
             title="Opened to the next size: what is gained, and what must grow too",
             note="At equal stress the clamp goes with the stress area; at the old torque a larger "
             "thread clamps less. Old groove, walls, edge, floor and thread left are checked on the "
-            "Threads, HoleMetal and Stops sheets. Also: longer studs and holes in both parts, room "
+            "Threads and Schedule sheets. Also: longer studs and holes in both parts, room "
             "for nut and spanner.",
             only=groups.keys(lambda one: one.before),
             columns=(

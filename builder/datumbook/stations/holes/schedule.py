@@ -26,7 +26,7 @@ HOW_TO_DRILL = (
     "Mark the box of each hole by pen as the tool leaves it; what gauging finds is written on the "
     "Holes sheet. "
     "Depths are from the finished "
-    "face; a stop reading holds for its touch on the Stops sheet alone."
+    "face; a stop reading holds for its touch below alone."
 )
 BOX = "□"
 COLUMN_WIDTH = 11.5  # so that no heading is broken within a word
@@ -86,7 +86,7 @@ class Schedule:
             title="Opened at the bench",
             note="The order below is that of the drawing: a group that is opened keeps its walks, "
             "each with the tool that stands in its lines. A hole with a line of its own on the "
-            "Opened sheet is left out of them: the OneHole sheet is its walk, after the others.",
+            "Threads sheet is left out of them: its walk stands on the Holes sheet.",
             only=groups.keys(lambda one: one.drill),
             turned=False,
             columns=(

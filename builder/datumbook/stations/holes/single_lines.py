@@ -58,7 +58,7 @@ class SingleLines(Table):
             note="A hole that is not done as its group is: its name, or a new name for one nobody "
             "foresaw, and the group it is like; floor, walls, thread depth and relief are that "
             "group's: probe first under a hole that is on no drawing. Its "
-            "tool, depth and stop stand on the OneHole sheet alone.",
+            "tool, depth and stop stand on the Holes sheet alone.",
             rows=[Row(line, f"line {line}") for line in LINES],
             columns=(
                 typed_words("hole", "hole", "Its name; blank for an unused line."),

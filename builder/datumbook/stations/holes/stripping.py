@@ -50,7 +50,7 @@ class StrippedThreads(GroupTable):
             note="FED-STD-H28/2B, table II.B.1, at least metal (2A in 2B), per length of "
             "engagement. Formula 14 looks at the bolt alone, 16 at tensile strengths, 'by "
             "strength' at the block's own shear strength: the rule a group is held to stands on "
-            "the HoleMetal sheet.",
+            "this sheet, below.",
             only=stripping_rows(groups),
             columns=(*_least_metal(groups, opened, holes), *self._rules()),
         )

@@ -91,7 +91,7 @@ class Route:
             key="recorded",
             title="Cuts on the route",
             heading="What",
-            note="What is measured as finished was cut: number its operations on the Route sheet.",
+            note="What is measured as finished was cut: number its operations on the route.",
             rows=[Row("cuts", "Operations that cut")],
             columns=(
                 number.result("read", "finished sizes", taken, None, readings=sizes),
