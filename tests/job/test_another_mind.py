@@ -19,6 +19,7 @@ from datumbook.stations import lay_out
 from datumbook.validator import validate
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
+from long_runs import mostly_long
 from simulation.good_job import GoodJob
 
 WORKS = ("measure", "recondition", "full", "deck,hole_work")
@@ -29,7 +30,7 @@ def layout(work: str) -> Layout:
     return lay_out(load_spec(shipped_specs()["orrindale_qp4"]), Job("7", work=work.split(",")))
 
 
-@pytest.mark.parametrize(("first", "then"), [*permutations(WORKS, 2)])
+@pytest.mark.parametrize(("first", "then"), mostly_long(permutations(WORKS, 2), 4))
 def test_every_reading_goes_over_or_is_listed(first: str, then: str, tmp_path: Path) -> None:
     old, new = layout(first), layout(then)
     typed = GoodJob(old, 3).done()

@@ -21,6 +21,7 @@ from datumbook.spec import Spec, SpecFaults, load_spec, shipped_specs
 from datumbook.standards.order import operations, rules
 from datumbook.standards.works import works
 from datumbook.stations import lay_out
+from long_runs import mostly_long
 from refusals_of_jobs import CASES
 
 
@@ -143,7 +144,9 @@ def test_readings_are_taken_twice_where_the_job_says_so() -> None:
     assert scope(work="deck", twice=["cam"]).spec.repeat.groups == ()
 
 
-@pytest.mark.parametrize("found", scopes(), ids=named)
+@pytest.mark.parametrize(
+    "found", mostly_long((pytest.param(one, id=named(one)) for one in scopes()), 15)
+)
 def test_every_work_is_laid_out_with_a_formula_for_every_result(found: Scope) -> None:
     layout = lay_out(found.given, found.job)
     assert all(layout.formula(key) for key in layout.places if layout.has_formula(key))
