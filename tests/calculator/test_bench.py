@@ -31,7 +31,9 @@ from project import PROJECT, SUPPORT
 
 ALL = {name: one for module in equations().values() for name, one in module.items()}
 OVER_ONE_RANGE = {
+    "done_number_on_line",
     "place_of_rank",
+    "value_at",
     "words_at",
 }  # they look along one row of cells: no line with numbers
 

@@ -57,3 +57,10 @@ def test_tools_in_words_says_a_change_of_thread_or_of_drill() -> None:
 def test_relief_at_least_and_relief_at_most_are_the_ends_of_its_tolerance() -> None:
     assert openings.relief_at_least(1.6, 0.2) == pytest.approx(1.4)
     assert openings.relief_at_most(1.6, 0.4) == pytest.approx(2.0)
+
+
+def test_decided_by_whom_wants_initials_of_what_is_not_as_drawn() -> None:
+    assert openings.decided_by_whom("", "") == ""
+    assert openings.decided_by_whom("as drawn", "") == ""
+    assert openings.decided_by_whom("1/2-13 UNC", "") == "OPEN"
+    assert openings.decided_by_whom("1/2-13 UNC", "A. N.") == "OK"

@@ -19,9 +19,9 @@ SIGNED = ("owner accepts", "A. N.", "2026-05-04")
 @pytest.mark.parametrize("lacking", [0, 1, 2])
 def test_standing_without_reason_name_or_date_holds(lacking: int) -> None:
     signed = ["" if place == lacking else word for place, word in enumerate(SIGNED)]
-    assert standings.standing("OUT", 0.043, 0.043, *signed, 0.0005) == "holds"
-    assert standings.standing_of_tick("OPEN", *signed) == "holds"
-    assert standings.standing("OK", 0.043, NAN, *signed, 0.0005) == "passes"
+    assert standings.standing("OUT", 0.043, 0.043, *signed, 0.0005, "") == "holds"
+    assert standings.standing_of_tick("OPEN", *signed, "") == "holds"
+    assert standings.standing("OK", 0.043, NAN, *signed, 0.0005, "") == "passes"
 
 
 @pytest.mark.parametrize(
@@ -37,17 +37,17 @@ def test_standing_without_reason_name_or_date_holds(lacking: int) -> None:
 def test_standing_is_conceded_for_the_value_of_today_only(
     value: float, conceded_value: float, standing: str
 ) -> None:
-    assert standings.standing("OUT", value, conceded_value, *SIGNED, 0.0005) == standing
+    assert standings.standing("OUT", value, conceded_value, *SIGNED, 0.0005, "") == standing
 
 
 def test_standing_of_tick_passes_when_the_work_is_done_and_is_conceded_when_signed() -> None:
-    assert standings.standing_of_tick("OK", "", "", "") == "passes"
-    assert standings.standing_of_tick("OUT", *SIGNED) == "conceded"
+    assert standings.standing_of_tick("OK", "", "", "", "") == "passes"
+    assert standings.standing_of_tick("OUT", *SIGNED, "") == "conceded"
 
 
 def test_standing_and_standing_of_tick_pass_what_nothing_is_asked_of() -> None:
-    assert standings.standing("", NAN, NAN, "", "", "", 0.0005) == "passes"
-    assert standings.standing_of_tick("", "", "", "") == "passes"
+    assert standings.standing("", NAN, NAN, "", "", "", 0.0005, "") == "passes"
+    assert standings.standing_of_tick("", "", "", "", "") == "passes"
 
 
 def test_urgency_ranks_out_before_unsure_before_open_and_then_as_printed() -> None:
@@ -67,11 +67,12 @@ def test_place_of_rank_and_words_at_name_the_gravest_first() -> None:
     assert standings.words_at(3.0, "taper", "wear", "tilt", "twist") == "tilt"
 
 
-def test_holding_passing_and_under_concession_count_every_check_once() -> None:
-    stands = ("passes", "holds", "conceded", "", "passes")
+def test_holding_passing_under_concession_left_and_holding_here_count_every_check_once() -> None:
+    stands = ("passes", "holds", "conceded", "", "passes", "left")
     passing, conceded = standings.passing(*stands), standings.under_concession(*stands)
-    assert (passing, conceded) == (2.0, 1.0)
-    assert standings.holding(float(len(stands)), passing, conceded) == 2.0
+    left, here = standings.left(*stands), standings.holding_here(*stands)
+    assert (passing, conceded, left, here) == (2.0, 1.0, 1.0, 1.0)
+    assert standings.holding(float(len(stands)), passing, conceded, left) == 2.0
 
 
 @pytest.mark.parametrize(
@@ -133,3 +134,56 @@ def test_standing_once_finished_neither_waits_for_nor_is_answered_by_what_asks_n
     assert standings.standing_once_finished("holds", "", "") == "holds"
     assert standings.standing_once_finished("holds", "", "OUT") == "passes"
     assert standings.standing_once_finished("holds", "", "OPEN") == "holds"
+
+
+AS_IT_IS = standings.AS_IT_IS
+
+
+def test_left_as_it_is_and_in_job_or_left_take_a_station_out_once_it_is_said_why_and_by_whom() -> None:
+    assert standings.left_as_it_is(AS_IT_IS, "owner's wish", "J. K.") == AS_IT_IS
+    assert standings.left_as_it_is(AS_IT_IS, "", "J. K.") == standings.UNSAID
+    assert standings.left_as_it_is("in this job", "owner's wish", "J. K.") == ""
+    assert [standings.in_job_or_left(one) for one in ("", standings.UNSAID, AS_IT_IS)] == [
+        "in this job",
+        "in this job",
+        AS_IT_IS,
+    ]
+
+
+@pytest.mark.parametrize("verdict", ["OUT", "OPEN", "UNSURE", "STALE", "OK", ""])
+def test_standing_of_a_station_left_is_left_whatever_the_verdict(verdict: str) -> None:
+    plain = (verdict, NAN, NAN, "", "", "", 0.0005)
+    assert standings.standing(*plain, AS_IT_IS) == "left"
+    assert standings.standing_of_tick(verdict, "", "", "", AS_IT_IS) == "left"
+    rests = "left" if verdict == "OPEN" else standings.standing(*plain, "")
+    assert standings.standing(*plain, "", "", AS_IT_IS) == rests
+    assert standings.standing_once_finished("left", "OUT") == "left"
+
+
+def test_still_to_read_and_comes_next_pass_over_what_is_left() -> None:
+    assert standings.still_to_read(24.0, 20.0, "") == 4.0
+    assert standings.still_to_read(24.0, 0.0, AS_IT_IS) == 0.0
+    assert standings.comes_next(4.0, 2.0) > standings.comes_next(4.0, 3.0) > 0.0
+    assert standings.comes_next(0.0, 1.0) == 0.0
+
+
+def test_next_to_do_is_to_read_then_to_see_what_holds_then_to_sign() -> None:
+    said = [
+        standings.next_to_do(2.0, 3.0, "ON HOLD"),
+        standings.next_to_do(0.0, 3.0, "ON HOLD"),
+        standings.next_to_do(0.0, 0.0, "RELEASABLE"),
+        standings.next_to_do(0.0, 0.0, "RELEASED"),
+        standings.next_to_do(2.0, 3.0, "REJECTED"),
+    ]
+    assert said == [
+        standings.READ,
+        standings.LOOK,
+        standings.SIGN,
+        standings.DONE_WITH,
+        standings.DONE_WITH,
+    ]
+
+
+def test_without_forecast_says_when_one_station_of_several_is_left() -> None:
+    assert standings.without_forecast("", "") == "as worked out"
+    assert standings.without_forecast("", AS_IT_IS).startswith("none")

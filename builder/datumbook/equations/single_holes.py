@@ -48,7 +48,7 @@ def line_among(like: Words, typed: Words, usual: Words, *pairs: Words) -> Count:
     3.0
     """
     meant = where(blank(typed), usual, typed)
-    every = enumerate(zip(pairs[::2], pairs[1::2] or pairs, strict=True), start=1)
+    every = enumerate(zip(pairs[::2], pairs[1::2] or pairs, strict=False), start=1)
     return total(
         *(where(all_of(equal(like, group), equal(meant, one)), at, 0) for at, (group, one) in every)
     )

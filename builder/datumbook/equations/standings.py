@@ -365,18 +365,6 @@ def readings_taken(*readings: Measure) -> Count:
 
 
 @takes_blanks
-def words_said(*ticks: Words) -> Count:
-    """How many of the cells that take words hold any.
-
-    Source: count.
-
-    >>> words_said("sound", "", "not done")
-    2.0
-    """
-    return cells_with_words(*ticks)
-
-
-@takes_blanks
 def ticks_made(*ticks: Words) -> Count:
     """How many of the ticks say that the work is done.
 
@@ -397,7 +385,7 @@ def words_given(*cells: Words) -> Count:
     >>> words_given("done", "", "hone")
     2.0
     """
-    return total(*(where(blank(one), 0, 1) for one in cells))
+    return cells_with_words(*cells)
 
 
 def taken_in_all(*counts: Count) -> Count:

@@ -85,7 +85,7 @@ class WayThrough(Table):
         numbers = count.result(
             "numbers", "sizes", standings.readings_taken, sized, readings=self._sizes
         )
-        made = count.result("ticks", "words", standings.words_said, ticked, ticks=self._ticks)
+        made = count.result("ticks", "words", standings.words_given, ticked, cells=self._ticks)
         return (
             words("go_to", "go to", self._begins, width=14),
             Given(
