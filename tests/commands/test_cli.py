@@ -48,7 +48,7 @@ def test_the_demonstration_says_where_its_files_are_and_what_a_machinist_wants_t
         assert (tmp_path / "there" / name).is_file()
         assert name in made.output
     assert "ON HOLD" in made.output
-    assert "Hole D7" in made.output, "the missing reading is named"
+    assert "Hole D1" in made.output, "the missing reading is named"
     assert "5/8" in made.output, "the fraction that became a date is recovered"
     assert "82.500" in made.output, "the next size of all bores is said"
 

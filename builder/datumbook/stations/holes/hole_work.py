@@ -35,7 +35,9 @@ class HoleWork:
         self.threads = Threads(groups, self.opened, allowed)
         holes = self.threads.holes
         reliefs = Reliefs(groups, self.opened, allowed, holes)
-        lines = [SingleLines(groups, self.opened, unit) for unit in groups.units]
+        # where nothing is cut there is no stop to set, and no hole to do otherwise
+        units = groups.units if self.steps.cuts else []
+        lines = [SingleLines(groups, self.opened, unit) for unit in units]
         own = OwnLines(groups, lines, holes, reliefs)
         self.opened.single = self.single_lines = lines
         self.fasteners = Fasteners(groups, self.opened, holes)
@@ -63,7 +65,6 @@ class HoleWork:
             yield self.stops.sheet()
             yield self.cards.sheet()
         yield self.holes.sheet()
-        if self.steps.cuts:
-            yield self.single.sheet()
+        yield self.single.sheet()
         if drawn:
             yield self.map.sheet()

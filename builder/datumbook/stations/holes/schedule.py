@@ -95,7 +95,7 @@ class Schedule:
                     name="said",
                     words="its tools",
                     equation=openings.tools_in_words,
-                    inputs={"option": opened.option, "drill": opened.drill_place},
+                    inputs={"drill": lambda row: opened.drill_place[row], "option": opened.option},
                     width=40,
                 ),
             ),

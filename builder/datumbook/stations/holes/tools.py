@@ -36,8 +36,11 @@ class Tools(Table):
         self.steps, self.opened, self.reliefs = steps, opened, reliefs
         of, cuts = steps.of, steps.cuts
         self.decided = {
-            row: size[self._group(row)]
-            for name, size in (("drill", threads.hole), ("counterbore", reliefs.diameter))
+            row: table.column(size)[self._group(row)]
+            for name, table, size in (
+                ("drill", threads, "hole"),
+                ("counterbore", reliefs, "diameter"),
+            )
             for row in steps.those(name)
         }
         speed = of(speed_of)
