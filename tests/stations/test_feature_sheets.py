@@ -249,7 +249,6 @@ DECIDES = [  # a reading, what it was read as, the checks that are then OUT
             "wall.2.left_thrust",
             "walls.2.upper.core_shift",
             "finished_wall.2.left_thrust",
-            "budget.wall_thrust.to_spare",
         },
     ),
     ("caps.2.height", 47.55, {"caps.2.height", "budget.cap_height.to_spare"}),
@@ -289,7 +288,6 @@ DECIDES = [  # a reading, what it was read as, the checks that are then OUT
         {
             "cam_centre.front.distance",
             "cam_parallelism.parallelism",
-            "budget.cam_centre.to_spare",
             "cam_drive.centre_after",
         },
     ),
@@ -305,7 +303,6 @@ DECIDES = [  # a reading, what it was read as, the checks that are then OUT
             "crowns.3.squish",
             "crown.3.deck_clearance",
             "combustion.after.squish",
-            "budget.deck_room.to_spare",
         },
     ),
     (

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from datumbook.cells.columns import Column, Sizes
-from datumbook.cells.tables import Form, Table, held
+from datumbook.cells.columns import Column, Result, Sizes
+from datumbook.cells.tables import Form, Line, Table, held
 from datumbook.equations import line_bore
+from datumbook.equations.verdicts import worst_said
 from datumbook.spec import limit
 from datumbook.spec.features import Tunnels
 
@@ -93,6 +94,12 @@ def corridor(sizes: Sizes, each: TunnelMetal) -> Corridor:
 
 def judged(sizes: Sizes, form: LineBore, spec: Tunnels, each: TunnelMetal) -> LineBoreJudged:
     """The metal where it is least, and the size for which there are shells."""
+    said = Result(
+        name="standing",
+        words="Verdict on it, tunnel by tunnel",
+        equation=worst_said,
+        inputs={"verdicts": [each.least_metal.verdict[row.key] for row in each.rows]},
+    )
     least = sizes.result(
         "least_anywhere",
         "Least metal the cutter finds",
@@ -111,7 +118,8 @@ def judged(sizes: Sizes, form: LineBore, spec: Tunnels, each: TunnelMetal) -> Li
         key="line_bore_judged",
         title="What the line bore leaves",
         lines=(
-            held(least, limit("the stock that cleans", low=spec.stock)),
+            Line(column=least, note="held tunnel by tunnel, on Workings"),
+            Line(column=said),
             held(size, limit("the tunnels' sizes", low=spec.size.low, high=spec.size.high)),
         ),
     )

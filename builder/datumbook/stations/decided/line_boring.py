@@ -255,7 +255,11 @@ class LineBoring:
             "least_all_round", "least", line_bore.least_all_round, known, metals=metals
         )
         least = self._metal(
-            "least_metal", "least, judged", line_bore.least_metal, known, line_bored=form.line_bored
+            "least_metal",
+            "least metal found",
+            line_bore.least_metal,
+            known,
+            line_bored=form.line_bored,
         )
         asked = limit("the stock that cleans", low=spec.stock)
         return TunnelMetal(
