@@ -245,11 +245,7 @@ DECIDES = [  # a reading, what it was read as, the checks that are then OUT
     (
         "walls.2.upper.at_left",
         2.9,
-        {
-            "wall.2.left_thrust",
-            "walls.2.upper.core_shift",
-            "finished_wall.2.left_thrust",
-        },
+        {"wall.2.left_thrust", "walls.2.upper.core_shift", "finished_wall.2.left_thrust"},
     ),
     ("caps.2.height", 47.55, {"caps.2.height", "budget.cap_height.to_spare"}),
     ("walls.2.upper.at_rear", 3.2, set()),
@@ -285,11 +281,7 @@ DECIDES = [  # a reading, what it was read as, the checks that are then OUT
     (
         "cam_centre.front.distance",
         133.41,
-        {
-            "cam_centre.front.distance",
-            "cam_parallelism.parallelism",
-            "cam_drive.centre_after",
-        },
+        {"cam_centre.front.distance", "cam_parallelism.parallelism", "cam_drive.centre_after"},
     ),
     ("tappet_bores.7.top_along", 20.990, {"tappet_bores.7.largest_size"}),
     ("tappets.3.tappet", 20.620, {"tappets.3.tappet", "tappet_fits.3.tappet_clearance"}),
