@@ -247,7 +247,7 @@ DECIDES = [  # a reading, what it was read as, the checks that are then OUT
         2.9,
         {"wall.2.left_thrust", "walls.2.upper.core_shift", "finished_wall.2.left_thrust"},
     ),
-    ("caps.2.height", 47.55, {"caps.2.height", "budget.cap_height.to_spare"}),
+    ("caps.2.height", 47.55, {"caps.2.height", "line_bored.2.cap_left"}),
     ("walls.2.upper.at_rear", 3.2, set()),
     ("deck_flatness.left_edge.gap_along", 0.0063, {"deck_flatness.left_edge.gap_along"}),
     ("deck_flatness.front_end.gap_across", 0.0035, {"deck_flatness.front_end.gap_across"}),

@@ -8,9 +8,11 @@ from __future__ import annotations
 import random
 from collections.abc import Iterator
 from itertools import combinations
+from pathlib import Path
 
 import pytest
 
+from clean_readings import clean_readings, shipped_layout
 from datumbook.cells.columns import Reading, per
 from datumbook.equations.faces import ALONG_AXIS
 from datumbook.equations.line_bore import BORED
@@ -21,8 +23,10 @@ from datumbook.numbers.units import convert
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.standards.order import operations
 from datumbook.stations import lay_out
+from datumbook.validator import validate
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout, Place
+from datumbook.writer import write
 from long_runs import mostly_long
 from readings_made import plausible
 
@@ -94,6 +98,33 @@ def test_no_two_checks_hold_one_overdrawn_fact(name: str, work: str) -> None:
 def test_what_is_overdrawn_is_found() -> None:
     layout = lay_out(load_spec(shipped_specs()["orrindale_qp4"]), Job())
     found = {place.key for place, _ in beyond(layout, overdrawn(layout, 0))}
-    assert {key.split(".")[0] for key in found} >= {"block_corners", "crown", "lands", "wall"}
-    budget = {key for key in found if key.startswith("budget.")}
-    assert budget <= {"budget.bore.to_spare", "budget.cap_height.to_spare"}
+    held = {"block_corners", "crown", "lands", "wall", "line_bored"}
+    assert {key.split(".")[0] for key in found} >= held
+    assert {key for key in found if key.startswith("budget.")} == {"budget.bore.to_spare"}
+
+
+def test_an_overdrawn_height_is_one_finding_on_heights_plan_and_budget_together(
+    tmp_path: Path,
+) -> None:
+    """Found too low at one corner before any cut, and cut no further."""
+    layout = shipped_layout()
+    place, block = "block_corners.rear_left.overall", {**clean_readings(layout)}
+    overall, least = (
+        block["corners.rear_left.overall"],
+        layout.place("ledger.overall_least").value,
+    )
+    assert isinstance(overall, float)
+    assert isinstance(least, float)
+    for height in ("overall", "deck"):
+        block[f"corners.rear_left.{height}"] -= overall - least + 0.02
+    for one in layout.readings():
+        if one.section and one.section.stage == "finished":
+            block.pop(one.key, None)
+    values = reckon(layout, block)
+    budget = "budget.overall_height.to_spare.verdict"
+    assert {values[f"{place}.verdict"], values[budget]} == {OUT}
+    book = tmp_path / "low.xlsx"
+    write(layout, book, block)
+    said = [one.key for one in validate(book).findings if one.code == "check-out"]
+    places = ("block_corners.", "ledger.overall_", "budget.overall_")
+    assert [key for key in said if key.startswith(places)] == [place]

@@ -205,6 +205,9 @@ class Stations:
                 self.finished_tunnels.each.takes_over("smallest_size", judged.bored_to.key)
         if self.liners:
             self.liners.cut_as(self.cuts.metal_off())
+        each, caps = boring.each, self.tunnels.caps if self.tunnels else None
+        if self.basis.scope.cuts and each and caps and each.cap_left:
+            each.takes_over("cap_left", caps.height)
         if self.basis.scope.cuts and self.heights and (corners := self.cuts.at_corners):
             for bank in self.heights.banks.values():
                 if found := bank.ledger.overall_removable:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from datumbook.cells.columns import Column, Result, Sizes
+from datumbook.cells.columns import Check, Column, Result, Sizes, limited
 from datumbook.cells.tables import Form, Line, Table, held
 from datumbook.equations import line_bore
+from datumbook.equations.tunnels import cap_height_after
 from datumbook.equations.verdicts import worst_said
 from datumbook.spec import limit
 from datumbook.spec.features import Tunnels
+from datumbook.stations.received.tunnels import MainTunnels
 
 
 def unseen(spec: Tunnels | None) -> str:
@@ -67,6 +69,7 @@ class TunnelMetal(Table):
     highest_lift: Column
     clean_size: Column
     least_metal: Column
+    cap_left: Column | None
 
 
 def corridor(sizes: Sizes, each: TunnelMetal) -> Corridor:
@@ -90,6 +93,24 @@ def corridor(sizes: Sizes, each: TunnelMetal) -> Corridor:
             ),
         ),
     )
+
+
+def cap_left(
+    sizes: Sizes, spec: Tunnels, tunnels: MainTunnels, counted: LineBoreCounted | None
+) -> tuple[Column | Check, ...]:
+    """Each cap after the cut of its joint, where the caps are measured."""
+    cut = counted.cap_cut_taken if counted else None
+    if tunnels.caps is None or spec.caps is None or cut is None:
+        return ()
+    height = tunnels.caps.height
+    left = sizes.result(
+        "cap_left",
+        "cap after its cut",
+        cap_height_after,
+        cap_height=lambda row: height[row],
+        cap_cut=cut,
+    )
+    return limited(left, spec.caps.least)
 
 
 def judged(sizes: Sizes, form: LineBore, spec: Tunnels, each: TunnelMetal) -> LineBoreJudged:

@@ -25,6 +25,7 @@ from datumbook.stations.decided.line_bore_forms import (
     LineBoreCounted,
     LineBoreJudged,
     TunnelMetal,
+    cap_left,
     corridor,
     judged,
     unseen,
@@ -281,6 +282,7 @@ class LineBoring:
                 self._metal("clean_size", "cleans at", line_bore.clean_size, known, metals=metals),
                 self._metal("lowest_lift", "rise, least", line_bore.lowest_lift, known),
                 self._metal("highest_lift", "rise, most", line_bore.highest_lift, known),
+                *cap_left(sizes, spec, tunnels, self.counted),
             ),
         )
 

@@ -17,7 +17,6 @@ from datumbook.equations import budget
 from datumbook.equations.bores import largest_size
 from datumbook.equations.lands import clamping_land
 from datumbook.equations.liners import wall_counted
-from datumbook.equations.tunnels import cap_height_after
 from datumbook.spec import Limit
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.cuts import Cuts
@@ -154,20 +153,26 @@ class Resources:
 
     def _caps(self, faced: Faced) -> Iterator[Resource]:
         spec, sizes = self.spec.tunnels, self.basis.sizes("tunnels")
-        boring = faced.cuts.line_boring.counted
-        caps, cut = spec.caps if spec else None, boring.cap_cut_taken if boring else None
-        measured = self.tunnels.caps if self.tunnels else None
-        if caps is None or measured is None or cut is None or caps.least.low is None:
+        each, caps = faced.cuts.line_boring.each, spec.caps if spec else None
+        measured, left = (
+            self.tunnels.caps if self.tunnels else None,
+            each.cap_left if each else None,
+        )
+        if caps is None or measured is None or left is None or caps.least.low is None:
             return
+        numbers = self.basis.bearings()
         new = sizes.given("cap_as_new", "Cap, as drawn", caps.standard)
         least = sizes.result(
             "cap_height",
             "Lowest cap",
             budget.least_of,
-            sizes=[measured.height[number] for number in self.basis.bearings()],
+            sizes=[measured.height[number] for number in numbers],
         )
         after = sizes.result(
-            "cap_after", "Lowest cap, after its cut", cap_height_after, cap_cut=cut
+            "cap_after",
+            "Lowest cap, after its cut",
+            budget.least_of,
+            sizes=[left[number] for number in numbers],
         )
         yield Resource(
             "cap_height",
@@ -179,6 +184,7 @@ class Resources:
             measured.height.low_end,
             caps.least.source,
             gathered=(new, least, after),
+            held_by=_verdicts(left, numbers),
         )
 
     def _centre(self, faced: Faced) -> Iterator[Resource]:
