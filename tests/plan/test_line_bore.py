@@ -90,7 +90,7 @@ def test_metal_off_the_saddle_alone_at_equal_sizes_is_impossible_and_said() -> N
     names = {one.name.partition(", ")[2] for one in plan.line_bore.conflict}
     assert names & {"saddle", "cap", "sides"}
     (said,) = [one for one in plan.judged if one.intention.startswith("Your line bore")]
-    assert said.sentences[0].startswith("least metal the cutter finds would be -0.010 mm")
+    assert said.sentences[0].startswith("tunnel 1, least metal found would be -0.010 mm")
 
 
 def test_a_slant_without_metal_keeps_the_line_nearer() -> None:

@@ -245,14 +245,9 @@ DECIDES = [  # a reading, what it was read as, the checks that are then OUT
     (
         "walls.2.upper.at_left",
         2.9,
-        {
-            "wall.2.left_thrust",
-            "walls.2.upper.core_shift",
-            "finished_wall.2.left_thrust",
-            "budget.wall_thrust.to_spare",
-        },
+        {"wall.2.left_thrust", "walls.2.upper.core_shift", "finished_wall.2.left_thrust"},
     ),
-    ("caps.2.height", 47.55, {"caps.2.height", "budget.cap_height.to_spare"}),
+    ("caps.2.height", 47.55, {"caps.2.height", "line_bored.2.cap_left"}),
     ("walls.2.upper.at_rear", 3.2, set()),
     ("deck_flatness.left_edge.gap_along", 0.0063, {"deck_flatness.left_edge.gap_along"}),
     ("deck_flatness.front_end.gap_across", 0.0035, {"deck_flatness.front_end.gap_across"}),
@@ -286,12 +281,7 @@ DECIDES = [  # a reading, what it was read as, the checks that are then OUT
     (
         "cam_centre.front.distance",
         133.41,
-        {
-            "cam_centre.front.distance",
-            "cam_parallelism.parallelism",
-            "budget.cam_centre.to_spare",
-            "cam_drive.centre_after",
-        },
+        {"cam_centre.front.distance", "cam_parallelism.parallelism", "cam_drive.centre_after"},
     ),
     ("tappet_bores.7.top_along", 20.990, {"tappet_bores.7.largest_size"}),
     ("tappets.3.tappet", 20.620, {"tappets.3.tappet", "tappet_fits.3.tappet_clearance"}),
@@ -305,7 +295,6 @@ DECIDES = [  # a reading, what it was read as, the checks that are then OUT
             "crowns.3.squish",
             "crown.3.deck_clearance",
             "combustion.after.squish",
-            "budget.deck_room.to_spare",
         },
     ),
     (

@@ -111,13 +111,12 @@ def _face(work: Numbers, cut: FaceCut, title: str) -> _Intention:
 
 def _checks(work: Numbers, intentions: Sequence[_Intention]) -> list[list[Key]]:
     """The checks that each intention answers for: one that several have a bearing on falls to the
-    last of them. Budget and release hold the same again; what is finished is no forecast.
+    last of them. The release holds the same again; what is finished is no forecast.
     """
     found: list[list[Key]] = [[] for _ in intentions]
-    again = work.stations.budget.budget
     for check in work.layout.checks:
         finished = check.stage == "finished"
-        if not check.measured or finished or work.layout.place(check.key).stands_in(again):
+        if not check.measured or finished:
             continue
         if work.words(check.verdict) in {OUT, UNSURE}:
             above = upstream(work.layout, check.key)

@@ -202,10 +202,16 @@ class Stations:
         if self.finished_tunnels and boring.each:
             self.finished_tunnels.each.takes_over("smallest_size", boring.each.least_metal)
             if judged := boring.judged:
-                both = (judged.least_anywhere.key, judged.bored_to.key)
-                self.finished_tunnels.each.takes_over("smallest_size", *both)
+                self.finished_tunnels.each.takes_over("smallest_size", judged.bored_to.key)
         if self.liners:
             self.liners.cut_as(self.cuts.metal_off())
+        each, caps = boring.each, self.tunnels.caps if self.tunnels else None
+        if self.basis.scope.cuts and each and caps and each.cap_left:
+            each.takes_over("cap_left", caps.height)
+        if self.basis.scope.cuts and self.heights and (corners := self.cuts.at_corners):
+            for bank in self.heights.banks.values():
+                if found := bank.ledger.overall_removable:
+                    corners.takes_over("overall", found.key)
 
     def _finished(self) -> FinishedBlock | None:
         if not self.basis.spec.finished:
@@ -215,7 +221,6 @@ class Stations:
             self.route,
             self.finished_bores,
             self.faced if self.faced and self.route.spoilers("heights") else None,
-            self.budget,
             self._mandrel(self.finished_tunnels),
             self.stacks,
             self.bore_of,
@@ -296,12 +301,9 @@ class Stations:
 
     def _answer_plan(self) -> None:
         """Once the finished features are read, what was planned of them no longer holds."""
-        spare, cam = self.budget.to_spare, self.finished_cam_centre
+        cam = self.finished_cam_centre
         if self.finished_bores and (widest := self.finished_bores.widest):
-            widest.takes_over("widest", *spare("bore"))
-        if self.walls and self.finished_walls:
-            for side, _, _ in self.walls.sides():
-                self.finished_walls.takes_over(f"left_{side}", *spare(f"wall_{side}"))
+            widest.takes_over("widest", *self.budget.to_spare("bore"))
         for stood in self.stood_on:
             if self.finished and self.cuts and self.finished.heights:
                 again, rocking = self.finished.heights[0], stood.answered_by_heights()
@@ -311,7 +313,7 @@ class Stations:
                     again.deck.takes_over("twist", *rocking)
         drive = self.knock_on.cam_drive if self.knock_on else None
         if cam and cam.nearer and drive and drive.centre_after:
-            cam.nearer.takes_over("nearer", drive.centre_after.key, *spare("cam_centre"))
+            cam.nearer.takes_over("nearer", drive.centre_after.key)
 
     def _states(
         self,

@@ -94,8 +94,8 @@ def place_style(place: Place, typed: object = None) -> dict[str, Any]:
 
 def says_verdict(place: Place) -> bool:
     """Say whether a cell holds a verdict's word."""
-    named = place.column is not None and place.column.name in JUDGED
-    return place.role == "verdict" or named
+    name = place.column.name if place.column is not None else ""
+    return place.role == "verdict" or name in JUDGED or name.endswith(".verdict")
 
 
 def number_format(place: Place) -> str:

@@ -8,6 +8,7 @@ from datumbook.cells.handles import Handle, Key
 from datumbook.cells.tables import Form, Picture, Row, Series, Sheet, SheetPart, Table
 from datumbook.equations import budget
 from datumbook.equations.standings import shown_again
+from datumbook.equations.verdicts import worst_said
 from datumbook.numbers.printing import NOT_LESS
 from datumbook.stations.decided.resources import Resources
 
@@ -37,8 +38,11 @@ class MetalBudget:
         return words("unit", "in", lambda row: self.basis.unit_of(self.lines[row].group), width=5)
 
     def to_spare(self, resource: str) -> list[Key]:
-        """The cell with what one resource still has to spare; none where it has no line."""
-        return [self.spare[resource]] if resource in self.lines else []
+        """The cell with what a resource that is held here still has to spare; none where it has no
+        line or is held elsewhere.
+        """
+        one = self.lines.get(resource)
+        return [self.spare[resource]] if one and not one.held_by else []
 
     def sheet(self) -> Sheet | None:
         """The sheet of the metal budget; None where the job has nothing to spare metal of."""
@@ -63,13 +67,15 @@ class MetalBudget:
             "to_spare", "still to spare", budget.still_to_spare, budget.still_to_grow
         )
         least = sizes.given("least", NOT_LESS, 0.0)
+        held = [key for key, one in lines.items() if not one.held_by]
         return Table(
             key="budget",
             title="What may still be cut, and what the plan does to it",
             heading="Resource",
             note="Read from left to right: what was there, what has gone, what the plan takes, and "
             "what is then still to spare. "
-            "Below zero is OUT before the spindle starts.",
+            "Below zero is OUT before the spindle starts; the verdict is that of corner, crown, "
+            "land or wall, where there is one.",
             rows=[Row(one.key, one.words) for one in lines.values()],
             columns=(
                 self.unit(),
@@ -88,7 +94,14 @@ class MetalBudget:
                 sizes.result("limit", "limit", shown_again, value=lambda row: lines[row].limit),
                 *spare,
                 least,
-                Check(of=spare[0], low=least, source=lambda row: lines[row].source),
+                Result(
+                    name=spare[0].verdict_name,
+                    words="verdict",
+                    rows=[key for key in lines if key not in held],
+                    equation=worst_said,
+                    inputs={"verdicts": lambda row: list(lines[row].held_by)},
+                ),
+                Check(of=spare[0], low=least, source=lambda row: lines[row].source, rows=held),
             ),
         )
 

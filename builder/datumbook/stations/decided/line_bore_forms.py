@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from datumbook.cells.columns import Column, Sizes
-from datumbook.cells.tables import Form, Table, held
+from datumbook.cells.columns import Check, Column, Result, Sizes, limited
+from datumbook.cells.tables import Form, Line, Table, held
 from datumbook.equations import line_bore
+from datumbook.equations.tunnels import cap_height_after
+from datumbook.equations.verdicts import worst_said
 from datumbook.spec import limit
 from datumbook.spec.features import Tunnels
+from datumbook.stations.received.tunnels import MainTunnels
 
 
 def unseen(spec: Tunnels | None) -> str:
@@ -66,6 +69,7 @@ class TunnelMetal(Table):
     highest_lift: Column
     clean_size: Column
     least_metal: Column
+    cap_left: Column | None
 
 
 def corridor(sizes: Sizes, each: TunnelMetal) -> Corridor:
@@ -91,8 +95,32 @@ def corridor(sizes: Sizes, each: TunnelMetal) -> Corridor:
     )
 
 
+def cap_left(
+    sizes: Sizes, spec: Tunnels, tunnels: MainTunnels, counted: LineBoreCounted | None
+) -> tuple[Column | Check, ...]:
+    """Each cap after the cut of its joint, where the caps are measured."""
+    cut = counted.cap_cut_taken if counted else None
+    if tunnels.caps is None or spec.caps is None or cut is None:
+        return ()
+    height = tunnels.caps.height
+    left = sizes.result(
+        "cap_left",
+        "cap after its cut",
+        cap_height_after,
+        cap_height=lambda row: height[row],
+        cap_cut=cut,
+    )
+    return limited(left, spec.caps.least)
+
+
 def judged(sizes: Sizes, form: LineBore, spec: Tunnels, each: TunnelMetal) -> LineBoreJudged:
     """The metal where it is least, and the size for which there are shells."""
+    said = Result(
+        name="standing",
+        words="Verdict on it, tunnel by tunnel",
+        equation=worst_said,
+        inputs={"verdicts": [each.least_metal.verdict[row.key] for row in each.rows]},
+    )
     least = sizes.result(
         "least_anywhere",
         "Least metal the cutter finds",
@@ -111,7 +139,8 @@ def judged(sizes: Sizes, form: LineBore, spec: Tunnels, each: TunnelMetal) -> Li
         key="line_bore_judged",
         title="What the line bore leaves",
         lines=(
-            held(least, limit("the stock that cleans", low=spec.stock)),
+            Line(column=least, note="held tunnel by tunnel, on Workings"),
+            Line(column=said),
             held(size, limit("the tunnels' sizes", low=spec.size.low, high=spec.size.high)),
         ),
     )

@@ -25,6 +25,7 @@ from datumbook.stations.decided.line_bore_forms import (
     LineBoreCounted,
     LineBoreJudged,
     TunnelMetal,
+    cap_left,
     corridor,
     judged,
     unseen,
@@ -255,7 +256,11 @@ class LineBoring:
             "least_all_round", "least", line_bore.least_all_round, known, metals=metals
         )
         least = self._metal(
-            "least_metal", "least, judged", line_bore.least_metal, known, line_bored=form.line_bored
+            "least_metal",
+            "least metal found",
+            line_bore.least_metal,
+            known,
+            line_bored=form.line_bored,
         )
         asked = limit("the stock that cleans", low=spec.stock)
         return TunnelMetal(
@@ -277,6 +282,7 @@ class LineBoring:
                 self._metal("clean_size", "cleans at", line_bore.clean_size, known, metals=metals),
                 self._metal("lowest_lift", "rise, least", line_bore.lowest_lift, known),
                 self._metal("highest_lift", "rise, most", line_bore.highest_lift, known),
+                *cap_left(sizes, spec, tunnels, self.counted),
             ),
         )
 

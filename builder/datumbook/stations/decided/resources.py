@@ -4,7 +4,7 @@ the sizes gathered.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import chain
@@ -17,7 +17,6 @@ from datumbook.equations import budget
 from datumbook.equations.bores import largest_size
 from datumbook.equations.lands import clamping_land
 from datumbook.equations.liners import wall_counted
-from datumbook.equations.tunnels import cap_height_after
 from datumbook.spec import Limit
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.cuts import Cuts
@@ -33,8 +32,8 @@ from datumbook.stations.received.walls import BoreWalls
 
 @dataclass(frozen=True)
 class Resource:
-    """One resource: where its sizes stand, whether work makes it grow, and the lines that gather
-    sizes for it alone.
+    """One resource: where its sizes stand, whether work makes it grow, the lines that gather sizes
+    for it alone, and the verdicts on the plan that hold it elsewhere; without one it is held here.
     """
 
     key: str
@@ -47,6 +46,7 @@ class Resource:
     source: str
     grows: bool = False
     gathered: tuple[Column, ...] = ()
+    held_by: tuple[Key, ...] = ()
 
 
 class Bored(NamedTuple):
@@ -91,8 +91,9 @@ class Resources:
 
     def _block(self, faced: Faced) -> Iterator[Resource]:
         least, block = self.spec.heights.overall_limit, faced.cuts.block
+        corners = faced.cuts.at_corners
         for bank in faced.heights.banks.values():
-            if block and bank.overall and least and bank.ledger.overall_least:
+            if block and corners and bank.overall and least and bank.ledger.overall_least:
                 yield Resource(
                     "overall_height",
                     "Overall height, lowest corner",
@@ -102,6 +103,7 @@ class Resources:
                     block.overall_after,
                     bank.ledger.overall_least,
                     least.source,
+                    held_by=_verdicts(corners.overall, CORNERS),
                 )
 
     def _decks(self, faced: Faced) -> Iterator[Resource]:
@@ -122,6 +124,7 @@ class Resources:
                     bank.room.crowns.deck_clearance.low_end,
                     spec.deck_clearance.source,
                     gathered=(new,),
+                    held_by=_verdicts(bank.room.crowns.deck_clearance, bank.bank.cylinders),
                 )
 
     def _axis(self, faced: Faced) -> Iterator[Resource]:
@@ -145,24 +148,31 @@ class Resources:
             corners.bottom.low_end,
             least.source,
             gathered=(new, received),
+            held_by=_verdicts(corners.bottom, CORNERS),
         )
 
     def _caps(self, faced: Faced) -> Iterator[Resource]:
         spec, sizes = self.spec.tunnels, self.basis.sizes("tunnels")
-        boring = faced.cuts.line_boring.counted
-        caps, cut = spec.caps if spec else None, boring.cap_cut_taken if boring else None
-        measured = self.tunnels.caps if self.tunnels else None
-        if caps is None or measured is None or cut is None or caps.least.low is None:
+        each, caps = faced.cuts.line_boring.each, spec.caps if spec else None
+        measured, left = (
+            self.tunnels.caps if self.tunnels else None,
+            each.cap_left if each else None,
+        )
+        if caps is None or measured is None or left is None or caps.least.low is None:
             return
+        numbers = self.basis.bearings()
         new = sizes.given("cap_as_new", "Cap, as drawn", caps.standard)
         least = sizes.result(
             "cap_height",
             "Lowest cap",
             budget.least_of,
-            sizes=[measured.height[number] for number in self.basis.bearings()],
+            sizes=[measured.height[number] for number in numbers],
         )
         after = sizes.result(
-            "cap_after", "Lowest cap, after its cut", cap_height_after, cap_cut=cut
+            "cap_after",
+            "Lowest cap, after its cut",
+            budget.least_of,
+            sizes=[left[number] for number in numbers],
         )
         yield Resource(
             "cap_height",
@@ -174,6 +184,7 @@ class Resources:
             measured.height.low_end,
             caps.least.source,
             gathered=(new, least, after),
+            held_by=_verdicts(left, numbers),
         )
 
     def _centre(self, faced: Faced) -> Iterator[Resource]:
@@ -189,6 +200,7 @@ class Resources:
                 drive.centre_after,
                 drive.centre_after.low_end,
                 least.source,
+                held_by=(drive.centre_after.verdict.key,),
             )
 
     def _lands(self, bored: Bored) -> Iterator[Resource]:
@@ -226,6 +238,7 @@ class Resources:
             lands[0][0].clamping_land.low_end,
             limits.source,
             gathered=(new, land, as_new, received, after),
+            held_by=tuple(table.clamping_land.verdict[name] for table, name in lands),
         )
 
     def _walls(self) -> Iterator[Resource]:
@@ -269,6 +282,7 @@ class Resources:
             given if walls.lined else left.low_end,
             limits.source,
             gathered=(new, least, given, after) if walls.lined else (new, least, after),
+            held_by=_verdicts(left, self.basis.cylinders()),
         )
 
     def _of_each(self, column: Handle) -> list[Key]:
@@ -300,3 +314,8 @@ class Resources:
             grows=True,
             gathered=(bore, after),
         )
+
+
+def _verdicts(column: Handle, rows: Iterable[str | int]) -> tuple[Key, ...]:
+    """The verdicts on a column in these rows."""
+    return tuple(column.verdict[row] for row in rows)

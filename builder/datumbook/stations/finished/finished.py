@@ -8,7 +8,6 @@ from datumbook.cells.basis import Basis
 from datumbook.cells.columns import ByRow, Check, Column, Result
 from datumbook.cells.tables import Form, Row, Table
 from datumbook.equations import standings, verdicts
-from datumbook.stations.decided.budget import MetalBudget
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.decided.face_cuts import FaceCut
 from datumbook.stations.decided.piston_stacks import StacksInHand
@@ -45,7 +44,6 @@ class FinishedBlock:
         route: Route,
         bores: FinishedBores | None,
         faced: Faced | None,
-        budget: MetalBudget,
         mandrel: MandrelSeat | None,
         stacks: StacksInHand,
         bore: ByRow,
@@ -61,7 +59,7 @@ class FinishedBlock:
             return
         lies, banks = mandrel or faced.heights.mandrel, faced.cuts.banks
         self.heights = [
-            FinishedHeights(basis, route, one, banks[key], budget, lies)
+            FinishedHeights(basis, route, one, banks[key], lies)
             for key, one in faced.heights.banks.items()
         ]
         over = bores.each.largest_size.__getitem__ if bores else bore

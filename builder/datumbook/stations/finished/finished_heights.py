@@ -9,7 +9,6 @@ from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Column
 from datumbook.cells.tables import Form, Table
 from datumbook.equations import heights
-from datumbook.stations.decided.budget import MetalBudget
 from datumbook.stations.decided.cuts import BankCuts
 from datumbook.stations.received.deck_heights import CORNERS, DeckHeights
 from datumbook.stations.received.heights import ReceivedHeights
@@ -38,7 +37,6 @@ class FinishedHeights(DeckHeights):
         route: Route,
         before: ReceivedHeights,
         plan: BankCuts,
-        budget: MetalBudget,
         mandrel: MandrelSeat | None,
     ) -> None:
         seat = plan.seat_of(mandrel) if mandrel else ()
@@ -47,24 +45,12 @@ class FinishedHeights(DeckHeights):
             self.whole_block = self._whole_block()
         for name in TILTS:
             self.deck.takes_over(name, plan.room.after.column(name))
-        self.stack.takes_over(
-            "deck_clearance",
-            *([before.ledger.deck_removable.key] if before.ledger.deck_removable else []),
-            *budget.to_spare(self.named("deck_room")),
-        )
         if self.whole_block and plan.at_corners and plan.bottom_after:
-            every, removable = plan.at_corners, before.ledger.overall_removable
-            self.whole_block.takes_over(
-                "overall_lowest",
-                *(every.overall[corner] for corner in CORNERS),
-                *([removable.key] if removable else []),
-                *budget.to_spare("overall_height"),
-            )
-            self.whole_block.takes_over(
-                "bottom_lowest",
-                *(every.bottom[corner] for corner in CORNERS),
-                *budget.to_spare("axis_height"),
-            )
+            for name, each in (
+                ("overall_lowest", plan.at_corners.overall),
+                ("bottom_lowest", plan.at_corners.bottom),
+            ):
+                self.whole_block.takes_over(name, *(each[corner] for corner in CORNERS))
             self.whole_block.takes_over("bottom_twist", plan.bottom_after.bottom_twist)
 
     def measured(self) -> list[Table | Form]:

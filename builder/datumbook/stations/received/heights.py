@@ -81,6 +81,7 @@ class ReceivedHeights(DeckHeights):
         if height is None:
             return []
         name, zero = words.split()[0], read_quantity(f"0 {self.unit}")
+        none_left = limit("nothing may be left to take", low=zero)
         given = self.given(
             f"{name}_standard", f"Standard {words}", drawn(standard) if standard else None
         )
@@ -99,7 +100,8 @@ class ReceivedHeights(DeckHeights):
                     f"{name}_removable",
                     f"May still come off {words} (lowest corner)",
                     heights.metal_removable,
-                    limit("nothing may be left to take", low=zero),
+                    none_left if height is self.overall else None,
+                    "" if height is self.overall else "held as the deck clearance",
                     height=height.lowest_corner,
                     least_height=one.column,
                 )
