@@ -35,9 +35,7 @@ class HoleWork:
         self.threads = Threads(groups, self.opened, allowed)
         holes = self.threads.holes
         reliefs = Reliefs(groups, self.opened, allowed, holes)
-        # where nothing is cut there is no stop to set, and no hole to do otherwise
-        units = groups.units if self.steps.cuts else []
-        lines = [SingleLines(groups, self.opened, unit) for unit in units]
+        lines = [SingleLines(groups, self.opened, unit) for unit in groups.units]
         own = OwnLines(groups, lines, holes, reliefs)
         self.opened.single = self.single_lines = lines
         self.fasteners = Fasteners(groups, self.opened, holes)
@@ -65,6 +63,7 @@ class HoleWork:
             yield self.stops.sheet()
             yield self.cards.sheet()
         yield self.holes.sheet()
-        yield self.single.sheet()
+        # the allowances stand with the stops, and where no group has any with the single holes
+        yield self.single.sheet(() if self.steps.cuts else [self.stops.allowances])
         if drawn:
             yield self.map.sheet()

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from datumbook.cells.columns import Check, Column, Reading, Result, Sizes, Uncertainty
-from datumbook.cells.tables import Sheet, Table
+from datumbook.cells.tables import Form, Sheet, Table
 from datumbook.equations import single_holes
 from datumbook.equations.verdicts import DONE
 from datumbook.stations.holes.alike import Alike, SingleDangers
@@ -131,12 +131,12 @@ class SingleHoles:
             self.parts += [work, depths, gauge, *with_rows(dangers), alike]
             own.works.append(work)
 
-    def sheet(self) -> Sheet:
+    def sheet(self, allowances: Sequence[Form]) -> Sheet:
         """The sheet of the holes decided by themselves."""
         return Sheet(
             name="OneHole",
             title="Holes decided by themselves",
-            parts=(at_the_machine(), *self.parts, self.own),
+            parts=(at_the_machine(), *allowances, *self.parts, self.own),
             how=HOW_TO_WORK,
             widths={1: 30},
             stage="finished",
