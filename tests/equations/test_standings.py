@@ -8,7 +8,7 @@ import math
 
 import pytest
 
-from datumbook.equations import standings
+from datumbook.equations import standings, station_lines
 
 NAN = math.nan
 
@@ -136,54 +136,18 @@ def test_standing_once_finished_neither_waits_for_nor_is_answered_by_what_asks_n
     assert standings.standing_once_finished("holds", "", "OPEN") == "holds"
 
 
-AS_IT_IS = standings.AS_IT_IS
-
-
-def test_left_as_it_is_and_in_job_or_left_take_a_station_out_once_it_is_said_why_and_by_whom() -> None:
-    assert standings.left_as_it_is(AS_IT_IS, "owner's wish", "J. K.") == AS_IT_IS
-    assert standings.left_as_it_is(AS_IT_IS, "", "J. K.") == standings.UNSAID
-    assert standings.left_as_it_is("in this job", "owner's wish", "J. K.") == ""
-    assert [standings.in_job_or_left(one) for one in ("", standings.UNSAID, AS_IT_IS)] == [
-        "in this job",
-        "in this job",
-        AS_IT_IS,
-    ]
-
-
 @pytest.mark.parametrize("verdict", ["OUT", "OPEN", "UNSURE", "STALE", "OK", ""])
 def test_standing_of_a_station_left_is_left_whatever_the_verdict(verdict: str) -> None:
     plain = (verdict, NAN, NAN, "", "", "", 0.0005)
-    assert standings.standing(*plain, AS_IT_IS) == "left"
-    assert standings.standing_of_tick(verdict, "", "", "", AS_IT_IS) == "left"
+    assert standings.standing(*plain, station_lines.AS_IT_IS) == "left"
+    assert standings.standing_of_tick(verdict, "", "", "", station_lines.AS_IT_IS) == "left"
     rests = "left" if verdict == "OPEN" else standings.standing(*plain, "")
-    assert standings.standing(*plain, "", "", AS_IT_IS) == rests
+    assert standings.standing(*plain, "", "", station_lines.AS_IT_IS) == rests
     assert standings.standing_once_finished("left", "OUT") == "left"
 
 
-def test_still_to_read_and_comes_next_pass_over_what_is_left() -> None:
-    assert standings.still_to_read(24.0, 20.0, "") == 4.0
-    assert standings.still_to_read(24.0, 0.0, AS_IT_IS) == 0.0
-    assert standings.comes_next(4.0, 2.0) > standings.comes_next(4.0, 3.0) > 0.0
-    assert standings.comes_next(0.0, 1.0) == 0.0
-
-
-def test_next_to_do_is_to_read_then_to_see_what_holds_then_to_sign() -> None:
-    said = [
-        standings.next_to_do(2.0, 3.0, "ON HOLD"),
-        standings.next_to_do(0.0, 3.0, "ON HOLD"),
-        standings.next_to_do(0.0, 0.0, "RELEASABLE"),
-        standings.next_to_do(0.0, 0.0, "RELEASED"),
-        standings.next_to_do(2.0, 3.0, "REJECTED"),
-    ]
-    assert said == [
-        standings.READ,
-        standings.LOOK,
-        standings.SIGN,
-        standings.DONE_WITH,
-        standings.DONE_WITH,
-    ]
-
-
-def test_without_forecast_says_when_one_station_of_several_is_left() -> None:
-    assert standings.without_forecast("", "") == "as worked out"
-    assert standings.without_forecast("", AS_IT_IS).startswith("none")
+def test_worst_said_is_the_worst_of_them_whatever_their_order() -> None:
+    ranked = ["", verdicts.OK, verdicts.OPEN, verdicts.UNSURE, verdicts.STALE, verdicts.OUT]
+    for worst, said in enumerate(ranked):
+        for other in ranked[: worst + 1]:
+            assert {standings.worst_said(said, other), standings.worst_said(other, said)} == {said}

@@ -252,10 +252,3 @@ def test_verdict_of_gauge_and_gauged_good_put_one_hole_out_and_the_others_with_t
     assert [verdicts.verdict_of_gauge(one) for one in ("", "fits", "not")] == ["", "OK", "OUT"]
     assert [verdicts.gauged_good(one, "OK") for one in ("", "fits", "not")] == ["done", "done", ""]
     assert [verdicts.gauged_good(one, "OPEN") for one in ("", "fits", "not")] == ["", "done", ""]
-
-
-def test_worst_said_is_the_worst_of_them_whatever_their_order() -> None:
-    ranked = ["", verdicts.OK, verdicts.OPEN, verdicts.UNSURE, verdicts.STALE, verdicts.OUT]
-    for worst, said in enumerate(ranked):
-        for other in ranked[: worst + 1]:
-            assert {verdicts.worst_said(said, other), verdicts.worst_said(other, said)} == {said}

@@ -10,7 +10,8 @@ from typing import Any
 
 import pytest
 
-from datumbook.equations.standings import AS_IT_IS, HOLDS, LEFT
+from datumbook.equations.standings import HOLDS, LEFT
+from datumbook.equations.station_lines import AS_IT_IS
 from datumbook.job import Job, job_of
 from datumbook.spec import SpecFaults, load_spec, shipped_specs
 from datumbook.standards.order import operations

@@ -25,7 +25,8 @@ from datumbook.report.page import report_html
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.validator import Validation, limits_of, validate
-from datumbook.workbook.layout import Layout, Place
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import Place
 from datumbook.workbook.styles import number_format
 from datumbook.writer import write
 from long_runs import mostly_long

@@ -22,7 +22,7 @@ from datumbook.readings import RISKY, readings_csv
 from datumbook.report import as_json, document, told
 from datumbook.report.page import report_html
 from datumbook.validator import validate
-from datumbook.workbook.layout import Place
+from datumbook.workbook.placed import Place
 from datumbook.writer import write
 
 HOSTILE = [

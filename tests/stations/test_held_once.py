@@ -25,7 +25,8 @@ from datumbook.standards.order import operations
 from datumbook.stations import lay_out
 from datumbook.validator import validate
 from datumbook.workbook.evaluation import reckon
-from datumbook.workbook.layout import Layout, Place
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import Place
 from datumbook.writer import write
 from long_runs import mostly_long
 from readings_made import plausible

@@ -17,7 +17,8 @@ from datumbook.messages.findings import Finding
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.validator import Validation, validate
-from datumbook.workbook.layout import Layout, Place
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import Place
 from datumbook.writer import write
 from programs import made_once
 from readings_made import in_turn

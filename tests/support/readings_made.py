@@ -10,7 +10,8 @@ from collections.abc import Iterator
 from datumbook.cells.columns import Reading, per, possible
 from datumbook.numbers.quantities import Quantity
 from datumbook.stations.received.route import operations_of, step_words
-from datumbook.workbook.layout import Layout, Place
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import Place
 
 UNCERTAINTY = {"mm": 0.003, "in": 0.0002}
 WORDS = {

@@ -21,7 +21,7 @@ from damages import DAMAGES, without
 from datumbook.readers import address_of
 from datumbook.readers.formulas import shared_formula
 from datumbook.validator import EXIT, validate
-from datumbook.workbook.layout import Place, PrintedText
+from datumbook.workbook.placed import Place, PrintedText
 from datumbook.workbook.record import PROPERTY, SHEET
 from long_runs import mostly_long
 from xlsx_parts import MAIN, Parts

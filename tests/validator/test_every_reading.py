@@ -20,7 +20,7 @@ from datumbook.validator.judge.judgement import judge
 from datumbook.validator.readings.entries import read_entries
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.flow import downstream, upstream
-from datumbook.workbook.layout import Place
+from datumbook.workbook.placed import Place
 from datumbook.writer import write
 from long_runs import mostly_long
 from memory_books import located

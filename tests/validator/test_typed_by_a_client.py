@@ -19,7 +19,7 @@ from clean_readings import clean_book, clean_readings, empty_book, shipped_layou
 from datumbook.messages.findings import Finding
 from datumbook.readers import address_of
 from datumbook.validator import Validation, validate
-from datumbook.workbook.layout import Place
+from datumbook.workbook.placed import Place
 from datumbook.workbook.record import SHEET
 from engines import gnumeric, libreoffice, once
 from long_runs import mostly_long

@@ -15,7 +15,8 @@ from datumbook.formulas.tree import cells
 from datumbook.job import Job
 from datumbook.spec import Spec, load_spec, shipped_specs
 from datumbook.stations import lay_out
-from datumbook.workbook.layout import Layout, Place
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import Place
 from file_limits import DEFINED_NAME, reads_as_cell, repeated
 from formula_limits import formula_faults
 

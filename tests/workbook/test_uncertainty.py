@@ -37,7 +37,8 @@ from datumbook.numbers.units import factor
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon
-from datumbook.workbook.layout import Layout, Place
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import Place
 from long_runs import mostly_long
 from readings_made import plausible
 from small_layout import (

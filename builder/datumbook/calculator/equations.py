@@ -21,7 +21,8 @@ from datumbook.messages.refusals import shown
 
 if TYPE_CHECKING:
     from datumbook.spec import Limit
-    from datumbook.workbook.layout import Layout, SheetPlan
+    from datumbook.workbook.layout import Layout
+    from datumbook.workbook.placed import SheetPlan
 
 BenchEquation = Callable[..., Any]
 

@@ -23,7 +23,8 @@ from datumbook.validator import Validation
 from datumbook.validator.compare.contents import TOLERANCE
 from datumbook.workbook.evaluation import Breakdown, Value
 from datumbook.workbook.flow import downstream
-from datumbook.workbook.layout import CheckPlan, Layout, Place
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import CheckPlan, Place
 from datumbook.workbook.printed import printer
 
 Word = Literal[

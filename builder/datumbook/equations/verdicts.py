@@ -13,7 +13,6 @@ from datumbook.formulas.functions import (
     any_of,
     at_most,
     blank,
-    cells_saying,
     equal,
     less_than,
     missing,
@@ -335,19 +334,3 @@ def verdict_of_count(counted: Count, wanted: Count) -> Words:
         missing(counted), missing(wanted), at_most(wanted, 0), less_than(counted, wanted)
     )
     return where(unfinished, OPEN, where(more_than(counted, wanted), OUT, OK))
-
-
-@takes_blanks
-def worst_said(*verdicts: Words) -> Words:
-    """The worst of the verdicts that hold one resource, said where the resource is shown: OUT,
-    STALE, UNSURE, OPEN, OK; blank where nothing is asked.
-
-    Source: common practice, no source.
-
-    >>> worst_said("OK", "OUT", "OPEN")
-    'OUT'
-    """
-    found = where(all_of(*(blank(one) for one in verdicts)), NOTHING_ASKED, OK)
-    for word in (OPEN, UNSURE, STALE, OUT):
-        found = where(more_than(cells_saying(word, *verdicts), 0), word, found)
-    return found

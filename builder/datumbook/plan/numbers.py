@@ -18,7 +18,8 @@ from datumbook.plan.words import Unknown
 from datumbook.stations.composition import Stations
 from datumbook.workbook.evaluation import AsTyped
 from datumbook.workbook.flow import downstream, upstream
-from datumbook.workbook.layout import CheckPlan, Layout, Place
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import CheckPlan, Place
 
 
 @dataclass

@@ -19,7 +19,8 @@ from datumbook.numbers.quantities import QuantityFault, read_quantity
 from datumbook.numbers.units import UnitError, convert
 from datumbook.validator import Validation, validate
 from datumbook.validator.recognise.older_books import OlderReading, older_readings
-from datumbook.workbook.layout import Layout, Place
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import Place
 from datumbook.workbook.record import Record
 
 ISO = re.compile(r"\d{4}-\d{2}-\d{2}")

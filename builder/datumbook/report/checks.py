@@ -23,7 +23,8 @@ from datumbook.report.worked import in_signs, steps, with_numbers
 from datumbook.validator import Validation, limits_of, limits_printed, read_before, story
 from datumbook.validator.judge.judgement import Outcome
 from datumbook.workbook.flow import upstream
-from datumbook.workbook.layout import CheckPlan, Layout
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import CheckPlan
 from datumbook.workbook.printed import printed, printer
 
 STEPS_SHOWN = 6  # that are written out below a check

@@ -27,7 +27,7 @@ from datumbook.report.drawings import drawings
 from datumbook.standards import table
 from datumbook.validator import Validation
 from datumbook.workbook import styles
-from datumbook.workbook.layout import Place
+from datumbook.workbook.placed import Place
 from datumbook.workbook.printed import printed
 
 STATES = {

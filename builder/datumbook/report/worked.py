@@ -21,7 +21,8 @@ from datumbook.formulas.tree import BinaryOperation, Call, Cell, Formula, Number
 from datumbook.numbers.printing import figures, signed, with_unit
 from datumbook.numbers.rounding import GUARD_DIGITS
 from datumbook.numbers.units import COUNT
-from datumbook.workbook.layout import Layout, Place
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import Place
 from datumbook.workbook.printed import printed, printer
 
 ValuesByKey = Mapping[str, object]

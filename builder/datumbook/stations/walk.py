@@ -12,19 +12,19 @@ from datumbook.stations.composition import Stations
 from datumbook.stations.finished import finished_stations
 from datumbook.stations.received import cam, small_bores
 
-BORES, FACES, TUNNELS = "Cylinder bores", "Heights and faces", "Tunnels"
+BORES, FACED, TUNNELS = "Cylinder bores", "Heights and faces", "Tunnels"
 BUDGET, THREADS = (
     "Metal budget, and how the plan is worked out",
     "Threads, and the metal round them",
 )
-HOLE_WORK, FINISHED = "Schedule, tools and stops of the hole work", "The finished block"
+HOLE_WORK, GOES_OUT = "Schedule, tools and stops of the hole work", "The finished block"
 SHARED = {  # by the name of a station's sheet: the sheet it shares with others, and its title
     "Bores": ("Bores", BORES),
     "Lands": ("Bores", BORES),
     "Walls": ("Bores", BORES),
     "Liners": ("Bores", BORES),
-    "Heights": ("Heights", FACES),
-    "Faces": ("Heights", FACES),
+    "Heights": ("Heights", FACED),
+    "Faces": ("Heights", FACED),
     "Tunnels": ("Tunnels", TUNNELS),
     "Cam": ("Tunnels", TUNNELS),
     "Budget": ("Budget", BUDGET),
@@ -38,7 +38,7 @@ SHARED = {  # by the name of a station's sheet: the sheet it shares with others,
     "Schedule": ("Schedule", HOLE_WORK),
     "Tools": ("Schedule", HOLE_WORK),
     "Stops": ("Schedule", HOLE_WORK),
-} | dict.fromkeys(finished_stations.NAMES, ("Finished", FINISHED))
+} | dict.fromkeys(finished_stations.NAMES, ("Finished", GOES_OUT))
 
 
 class Walked(Protocol):

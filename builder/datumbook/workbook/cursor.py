@@ -12,15 +12,8 @@ from datumbook.cells.tables import Form, Sheet, Table
 from datumbook.formulas.spelling import Address
 from datumbook.numbers.quantities import Quantity
 from datumbook.workbook.inputs import inputs_of, resolved
-from datumbook.workbook.layout import (
-    HEAD_ROWS,
-    CheckPlan,
-    Layout,
-    Place,
-    PrintedText,
-    Role,
-    SheetPlan,
-)
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import HEAD_ROWS, CheckPlan, Place, PrintedText, Role, SheetPlan
 
 
 class Cursor:

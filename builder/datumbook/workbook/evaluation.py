@@ -18,7 +18,8 @@ from datumbook.formulas.tree import BinaryOperation, Call, Cell, Formula, Number
 from datumbook.numbers.quantities import Quantity
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.numbers.units import from_coherent, to_coherent
-from datumbook.workbook.layout import Layout, Place, Resolved
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import Place, Resolved
 
 Value = float | str | None
 Values = dict[str, Value]

@@ -15,7 +15,7 @@ from datumbook.cells.tables import Form, Table
 from datumbook.equations import verdicts
 from datumbook.formulas.tracing import parameters
 from datumbook.numbers.quantities import Quantity
-from datumbook.workbook.layout import CheckPlan, Resolved
+from datumbook.workbook.placed import CheckPlan, Resolved
 
 
 def inputs_of(result: Result, part: Table | Form, row: str) -> dict[str, Resolved]:

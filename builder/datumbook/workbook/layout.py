@@ -6,168 +6,26 @@ with which formula; no file format lives here.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Column, Influence, Reading, Sensitivity, Uncertainty, per
-from datumbook.cells.handles import DeclarationError, Handle, Key, Part, defined_name
-from datumbook.cells.tables import FRESHNESS, FaceMap, Form, Picture, Sheet, Table
-from datumbook.formulas.kinds import kinds_of
+from datumbook.cells.columns import Influence, Reading, Sensitivity, Uncertainty, per
+from datumbook.cells.handles import DeclarationError, Handle, Key
+from datumbook.cells.tables import Sheet
 from datumbook.formulas.spelling import Address, spell
 from datumbook.formulas.tracing import trace
 from datumbook.formulas.tree import Cell, Formula, Number, OfUnit
 from datumbook.job import Job
 from datumbook.numbers.quantities import Quantity
-from datumbook.numbers.units import COUNT
+from datumbook.workbook.placed import CheckPlan, Place, Resolved, SheetPlan
 from datumbook.workbook.slopes import Setting, Slope
 from datumbook.workbook.uncertainty import expanded_uncertainty, sensitivity
 
 if TYPE_CHECKING:
     from datumbook.stations.composition import Stations
-
-Role = Literal["reading", "given", "result", "verdict"]
-Resolved = str | Quantity | list[str | Quantity]
-
-
-@dataclass
-class Place:
-    """One keyed cell."""
-
-    key: Key
-    at: Address
-    role: Role
-    label: str
-    unit: str | None
-    decimals: int
-    column: Column | None = None
-    row: str = ""
-    equation: Callable[..., Any] | None = None
-    asking: Callable[[], dict[str, Resolved]] | None = None  # for its inputs, once all is placed
-    value: float | str | None = None
-
-    @cached_property
-    def inputs(self) -> dict[str, Resolved]:
-        """What its equation is called with."""
-        return self.asking() if self.asking else {}
-
-    def stands_in(self, *parts: Part) -> bool:
-        """Say whether this is a cell of one of these tables or forms, not a limit or a verdict."""
-        return self.column is not None and self.column.home in parts
-
-    @property
-    def section(self) -> Sheet | None:
-        """The station it stands at; None of what belongs to none."""
-        part = self.column.home if self.column else None
-        return part.section if isinstance(part, Table | Form) else None
-
-    @property
-    def stage(self) -> str:
-        """When it is read or worked out: received, planned or finished."""
-        return self.section.stage if self.section else "received"
-
-    @property
-    def traced_unit(self) -> str | None:
-        """The unit its number is traced in: a cell without a unit holds a count where its column
-        is of whole numbers or its equation counts, else a ratio.
-        """
-        if self.unit != "":
-            return self.unit
-        counts = self.equation and kinds_of(self.equation)["return"] == "[count]"
-        return COUNT if counts or (self.column and self.column.whole) else ""
-
-    @property
-    def asks(self) -> Iterator[Key]:
-        """The cells its equation is called with."""
-        for given in self.inputs.values():
-            several = given if isinstance(given, list) else [given]
-            yield from (Key(one) for one in several if isinstance(one, str))
-
-    @property
-    def name(self) -> str:
-        """The workbook-level defined name of the cell."""
-        return defined_name(self.key)
-
-
-@dataclass(frozen=True)
-class PrintedText:
-    """Printed words that no formula reads; `style` is a word of styles.py, `across` how many
-    columns they may run.
-    """
-
-    at: Address
-    words: str
-    style: str
-    across: int = 1
-
-
-@dataclass(frozen=True)
-class CheckPlan:
-    """A result held against limits, and the key of its verdict."""
-
-    key: Key
-    verdict: Key
-    words: str
-    sheet: str
-    says: str | None = None
-    low: Key | None = None
-    high: Key | None = None
-    source: str = ""
-    judged: bool = False
-    superseded_by: tuple[Key, ...] = ()  # the finished verdicts judged instead, once all are read
-    fresh_in: Table | None = None  # the table whose readings can go stale
-    if_stated: bool = False
-    story: tuple[Key, ...] = ()  # the words that tell more of it
-    spot: bool = False  # of what need not be read: blank where it is not
-    section: Sheet | None = field(default=None, repr=False)  # the station it is checked at
-
-    @property
-    def stage(self) -> str:
-        """When it is judged: received, planned or finished."""
-        return self.section.stage if self.section else "received"
-
-    @property
-    def freshness(self) -> dict[str, Key]:
-        """The cells that say whether its readings hold yet, by name; none where they always do."""
-        return {name: self.fresh_in.cell("", name) for name in FRESHNESS} if self.fresh_in else {}
-
-    @property
-    def measured(self) -> bool:
-        """Whether a number is held against limits, rather than words said."""
-        return self.says is None and not self.judged
-
-    @property
-    def guarded(self) -> bool:
-        """Whether the uncertainty of the number counts at its limits."""
-        return self.measured and not self.if_stated
-
-
-@dataclass
-class SheetPlan:
-    """One sheet as placed: its words, and the last row and column in use."""
-
-    sheet: Sheet
-    texts: list[PrintedText] = field(default_factory=list)
-    pictures: list[tuple[int, Picture]] = field(default_factory=list)  # with the row it begins in
-    spans: list[tuple[int, int, bool]] = field(default_factory=list)  # rows of a part, own page
-    charts: list[tuple[int, FaceMap]] = field(default_factory=list)  # with the row each begins in
-    begins: dict[str, int] = field(default_factory=dict)  # each of its sections, by name: its row
-    repeated: tuple[int, int] | None = None
-    rows: int = 0
-    columns: int = 1
-    seconds: int = 0  # the first column of the parts that stand beside the others, if any do
-
-    def headed(self, heading: str) -> SheetPlan:
-        """The same sheet with another job at its head."""
-        texts = (replace(one, words=heading) if one.style == HEADING else one for one in self.texts)
-        return replace(self, texts=list(texts))
-
-
-HEADING = "identity"  # the style of the line that says which job a sheet is of
-HEAD_ROWS = 3
-WHOLE = 99  # a text that may run over the whole width of the sheet
 
 
 @dataclass

@@ -10,7 +10,8 @@ from datumbook.cells.tables import FaceMap, Form, Line, Picture, Prose, Sheet, S
 from datumbook.numbers.units import shown
 from datumbook.spec import Spec
 from datumbook.workbook.inputs import judged_by
-from datumbook.workbook.layout import HEAD_ROWS, HEADING, WHOLE, CheckPlan, Layout, PrintedText
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import HEAD_ROWS, HEADING, WHOLE, CheckPlan, PrintedText
 from datumbook.workbook.placing_tables import TableCursor, sources
 from datumbook.workbook.repeats import take_twice
 

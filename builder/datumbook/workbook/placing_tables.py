@@ -15,7 +15,7 @@ from datumbook.numbers.units import shown
 from datumbook.spec import Limit
 from datumbook.workbook.cursor import Cursor
 from datumbook.workbook.inputs import resolved
-from datumbook.workbook.layout import CheckPlan
+from datumbook.workbook.placed import CheckPlan
 
 MOVED = "moved since by done number"
 

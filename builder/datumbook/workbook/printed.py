@@ -5,7 +5,7 @@ from __future__ import annotations
 from datumbook.cells.columns import Reading
 from datumbook.numbers.printing import Printer
 from datumbook.workbook.evaluation import Breakdown
-from datumbook.workbook.layout import Place
+from datumbook.workbook.placed import Place
 
 FINEST = 6  # decimals that a reading's cell still has room for
 

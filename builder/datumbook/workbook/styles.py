@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Any
 
 from datumbook.cells.columns import DateTyped, Given, Reading
-from datumbook.workbook.layout import Place
+from datumbook.workbook.placed import Place
 from datumbook.workbook.printed import printer
 
 INK, SOFT, RULE = "#1F2A30", "#5B6870", "#B9C2C7"

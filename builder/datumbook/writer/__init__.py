@@ -21,7 +21,8 @@ from datumbook.cells.columns import Reading, per, possible
 from datumbook.files import write_whole
 from datumbook.numbers.printing import unit_in_words
 from datumbook.workbook.evaluation import Breakdown, reckon
-from datumbook.workbook.layout import HEAD_ROWS, Layout, Place, PrintedText, SheetPlan
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import HEAD_ROWS, Place, PrintedText, SheetPlan
 from datumbook.workbook.record import PROPERTY, SHEET, chunks
 from datumbook.workbook.styles import (
     BASE,

@@ -10,7 +10,7 @@ from math import ceil
 from xlsxwriter.utility import xl_pixel_width
 
 from datumbook.cells.columns import per
-from datumbook.workbook.layout import HEAD_ROWS, Place, PrintedText, SheetPlan
+from datumbook.workbook.placed import HEAD_ROWS, Place, PrintedText, SheetPlan
 
 FIRST_COLUMN, SECOND_COLUMN, OTHER_COLUMN, GAP = 32.0, 40.0, 9.0, 2.0
 POINTS = 0.75  # of a pixel

@@ -7,8 +7,7 @@ from datumbook.cells.columns import Check, Equation, Given, Result, Sizes, words
 from datumbook.cells.handles import Handle, Key
 from datumbook.cells.tables import Form, Picture, Row, Series, Sheet, SheetPart, Table
 from datumbook.equations import budget
-from datumbook.equations.standings import shown_again
-from datumbook.equations.verdicts import worst_said
+from datumbook.equations.standings import shown_again, worst_said
 from datumbook.numbers.printing import NOT_LESS
 from datumbook.stations.decided.resources import Resources
 

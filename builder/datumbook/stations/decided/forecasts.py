@@ -8,7 +8,7 @@ from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Column, Result
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Row, Table
-from datumbook.equations import standings
+from datumbook.equations import station_lines
 from datumbook.standards.order import operations
 from datumbook.standards.works import stations
 
@@ -43,7 +43,7 @@ def forecasts(basis: Basis, left_of: Callable[[str], Key | None]) -> list[Table]
                 Result(
                     name="forecast",
                     words="forecast",
-                    equation=standings.without_forecast,
+                    equation=station_lines.without_forecast,
                     inputs={"left": rests_on},
                     runs_on=True,
                 ),

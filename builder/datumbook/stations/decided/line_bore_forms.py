@@ -5,8 +5,8 @@ from __future__ import annotations
 from datumbook.cells.columns import Check, Column, Result, Sizes, limited
 from datumbook.cells.tables import Form, Line, Table, held
 from datumbook.equations import line_bore
+from datumbook.equations.standings import worst_said
 from datumbook.equations.tunnels import cap_height_after
-from datumbook.equations.verdicts import worst_said
 from datumbook.spec import limit
 from datumbook.spec.features import Tunnels
 from datumbook.stations.received.tunnels import MainTunnels

@@ -23,7 +23,8 @@ from datumbook.stations.received.faces import EDGES_OF, Faces
 from datumbook.stations.received.heights import BlockHeights
 from datumbook.stations.received.route import OperationsDone, operations_of
 from datumbook.stations.received.tunnels import MainTunnels
-from datumbook.workbook.layout import WHOLE, Layout, Place
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import WHOLE, Place
 
 PHOTOGRAPH_LINES = 9
 

@@ -26,7 +26,8 @@ from datumbook.equations import standings, uncertainties
 from datumbook.numbers.quantities import Quantity, number_text
 from datumbook.stations.received.job import DecisionRule
 from datumbook.workbook.flow import stations_under, upstream
-from datumbook.workbook.layout import CheckPlan, Layout
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import CheckPlan
 
 
 class EveryCheck(Table):

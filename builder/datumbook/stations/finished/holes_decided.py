@@ -11,7 +11,7 @@ from datumbook.equations import standings
 from datumbook.stations.holes.hole_work import HoleWork
 from datumbook.stations.holes.single_lines import LINES
 
-SAID = {"hole": "hole", "opened_to": "opened to", "decided_by": "decided by"}
+DECIDED = {"hole": "hole", "opened_to": "opened to", "decided_by": "decided by"}
 
 
 def _said(name: str, heading: str, cells: dict[str, dict[str, Key]]) -> Result:
@@ -40,7 +40,7 @@ class HolesDecided(Table):
             rows=[Row(key, words) for key, (words, _) in lines.items()],
             columns=[
                 _said(name, heading, {row: cells for row, (_, cells) in lines.items()})
-                for name, heading in SAID.items()
+                for name, heading in DECIDED.items()
             ],
         )
 
@@ -53,5 +53,5 @@ class HolesDecided(Table):
             yield row, (group.spec.words, cells)
         for table in self.work.single_lines:
             for line in LINES:
-                cells = {name: table.column(name)[line] for name in SAID}
+                cells = {name: table.column(name)[line] for name in DECIDED}
                 yield f"{table.key}_{line}", (f"{table.title}, line {line}", cells)

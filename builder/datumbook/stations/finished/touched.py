@@ -5,7 +5,7 @@ from __future__ import annotations
 from datumbook.cells.columns import Column, Given, Result, words
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Row, Table
-from datumbook.equations import standings
+from datumbook.equations import standings, station_lines
 from datumbook.job.scope import described, words_of
 from datumbook.workbook.layout import Layout
 
@@ -35,7 +35,7 @@ class Touched(Table):
                 Result(
                     name="touched",
                     words="this job",
-                    equation=standings.in_job_or_left,
+                    equation=station_lines.in_job_or_left,
                     inputs={"left": lambda row: way.state[way.first[row]]},
                     rows=here,
                     width=19,

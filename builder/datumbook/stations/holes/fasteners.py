@@ -11,7 +11,7 @@ from datumbook.stations.holes.openings import Openings
 from datumbook.stations.holes.stripping import StrippedThreads
 from datumbook.stations.holes.threads import ThreadHoles
 from datumbook.stations.holes.tightening import tightening
-from datumbook.workbook.layout import WHOLE
+from datumbook.workbook.placed import WHOLE
 
 CONFLICTS = (
     "Stress areas are by formula; printed tables differ from it by up to 0.0002 in².",

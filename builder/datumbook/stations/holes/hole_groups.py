@@ -16,7 +16,7 @@ from datumbook.spec.holes import Danger
 from datumbook.standards import table
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.holes.group import GroupAtWork
-from datumbook.workbook.layout import WHOLE
+from datumbook.workbook.placed import WHOLE
 
 PERCENT = Sizes("%", 1, width=9.5)
 RATIO = Sizes("", 2, width=9.5)

@@ -20,7 +20,7 @@ from datumbook.stations.holes.openings import Openings
 from datumbook.stations.holes.single_lines import OwnLines
 from datumbook.stations.holes.stops import Stops
 from datumbook.stations.holes.tools import Tools
-from datumbook.workbook.layout import WHOLE
+from datumbook.workbook.placed import WHOLE
 
 HOW_TO_DRILL = (
     "Mark the box of each hole by pen as the tool leaves it; what gauging finds is written on the "

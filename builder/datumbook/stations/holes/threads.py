@@ -17,7 +17,7 @@ from datumbook.stations.holes.choices import LARGEST, SMALLEST_MINOR
 from datumbook.stations.holes.group_tables import GroupTable, held, picked_words, stated
 from datumbook.stations.holes.hole_groups import PERCENT, Groups
 from datumbook.stations.holes.openings import Openings
-from datumbook.workbook.layout import WHOLE
+from datumbook.workbook.placed import WHOLE
 
 ALIKE = 3
 

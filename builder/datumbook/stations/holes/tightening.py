@@ -11,7 +11,7 @@ from datumbook.stations.holes.fastener_groups import torque_units, torques
 from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.group_tables import GroupTable, with_rows
 from datumbook.stations.holes.hole_groups import Groups
-from datumbook.workbook.layout import WHOLE
+from datumbook.workbook.placed import WHOLE
 
 
 def tightening(groups: Groups) -> Iterator[Table | Prose]:

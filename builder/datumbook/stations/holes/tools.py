@@ -19,7 +19,7 @@ from datumbook.stations.holes.openings import Openings
 from datumbook.stations.holes.options import TAPPED
 from datumbook.stations.holes.reliefs import Reliefs
 from datumbook.stations.holes.threads import ThreadHoles
-from datumbook.workbook.layout import WHOLE
+from datumbook.workbook.placed import WHOLE
 
 
 class Tools(Table):

@@ -8,12 +8,13 @@ from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Column, Result, Sizes, typed_words, words
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Line, Prose, Row, Sheet, Table
-from datumbook.equations import standings
+from datumbook.equations import standings, station_lines
 from datumbook.job import work_in_words
 from datumbook.numbers.quantities import counted, read_quantity
 from datumbook.standards import table
-from datumbook.stations.received.way_through import BEHIND, WayThrough
-from datumbook.workbook.layout import WHOLE, Layout
+from datumbook.stations.received.way_through import HELPERS, WayThrough
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import WHOLE
 
 STRUCK = 6  # lines for readings that were corrected
 
@@ -82,7 +83,7 @@ class JobRecord:
         for one in job.left:
             if row := way.first.get(one.station):
                 typed |= {
-                    way.column("left")[row]: standings.AS_IT_IS,
+                    way.column("left")[row]: station_lines.AS_IT_IS,
                     way.reason[row]: one.reason,
                     way.by[row]: one.by,
                 }
@@ -102,7 +103,7 @@ class JobRecord:
                 self.corrections,
             ),
             widths={1: 30, 2: 16},
-            behind=BEHIND,
+            behind=HELPERS,
         )
 
     def _block(self) -> Block:
@@ -132,7 +133,7 @@ class JobRecord:
                 Result(
                     name="next",
                     words="Next to do",
-                    equation=standings.next_to_do,
+                    equation=station_lines.next_to_do,
                     inputs={"holding": holding, "release_state": state},
                 ),
                 Result(

@@ -9,14 +9,15 @@ from collections.abc import Mapping
 from datumbook.cells.columns import Column, Given, Result, Sizes, typed_words, words
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Row, Sheet, Table
-from datumbook.equations import standings
+from datumbook.equations import standings, station_lines
 from datumbook.grouping import grouped
 from datumbook.standards.order import operations
 from datumbook.stations.received.instruments import INSTRUMENTS
 from datumbook.stations.received.route import step_words
-from datumbook.workbook.layout import CheckPlan, Layout, Place
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import CheckPlan, Place
 
-BEHIND = ("numbers", "ticks", "line", "turn")  # what the sheet needs and paper does not
+HELPERS = ("numbers", "ticks", "line", "turn")  # what the sheet needs and paper does not
 
 
 class WayThrough(Table):
@@ -70,7 +71,7 @@ class WayThrough(Table):
         return {
             place.key
             for row, places in self.wanted_at.items()
-            if values.get(self.state[row]) == standings.AS_IT_IS
+            if values.get(self.state[row]) == station_lines.AS_IT_IS
             for place in places
         }
 
@@ -109,7 +110,7 @@ class WayThrough(Table):
             count.result(
                 "to_read",
                 "to fill",
-                standings.still_to_read,
+                station_lines.still_to_read,
                 asked,
                 left=lambda row: self.state[row],
             ),
@@ -133,7 +134,7 @@ class WayThrough(Table):
                 value=lambda row: float(rows.index(row) + 1),
                 width=5,
             ),
-            count.result("turn", "turn", standings.comes_next),
+            count.result("turn", "turn", station_lines.comes_next),
         )
 
     def _left(self, rows: list[str]) -> tuple[Column, ...]:
@@ -146,7 +147,7 @@ class WayThrough(Table):
                 "left",
                 "left as it is?",
                 "left as it is takes the station out of the job.",
-                choices=(standings.IN_JOB, standings.AS_IT_IS),
+                choices=(station_lines.IN_JOB, station_lines.AS_IT_IS),
                 rows=said,
                 width=13,
             ),
@@ -155,7 +156,7 @@ class WayThrough(Table):
             Result(
                 name="state",
                 words="so it is",
-                equation=standings.left_as_it_is,
+                equation=station_lines.left_as_it_is,
                 inputs={"said": lambda row: self.column("left")[row]},
                 rows=said,
                 width=13,

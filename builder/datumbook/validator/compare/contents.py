@@ -15,7 +15,8 @@ from datumbook.validator.compare.pasted import gathered
 from datumbook.validator.compare.printed_words import words_changed
 from datumbook.validator.locate.location import Located
 from datumbook.workbook.evaluation import Breakdown
-from datumbook.workbook.layout import Layout, Place
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import Place
 from datumbook.workbook.printed import printed
 
 TOLERANCE = 1e-9

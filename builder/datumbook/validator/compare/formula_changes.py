@@ -15,7 +15,8 @@ from datumbook.readers.canonical import canonical, references
 from datumbook.readers.formulas import outside, shared_formula
 from datumbook.readers.syntax import Tree, functions_in
 from datumbook.validator.locate.location import Located, Spot
-from datumbook.workbook.layout import Layout, Place
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import Place
 
 GROUPED = {"+": "+-", "*": "*/"}
 PLACEHOLDERS = ("DUMMYFUNCTION", "_XLFNGNUMERIC")

@@ -9,7 +9,8 @@ from typing import Any
 
 from datumbook.messages.findings import Finding, finding
 from datumbook.validator.locate.location import Located, plain
-from datumbook.workbook.layout import Layout, PrintedText, SheetPlan
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import PrintedText, SheetPlan
 
 Changed = list[tuple[PrintedText, str]]
 

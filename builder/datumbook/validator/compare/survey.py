@@ -19,7 +19,8 @@ from datumbook.readers import Book, SheetFound, address_of, place_of
 from datumbook.validator.locate.location import Located, Spot, plain
 from datumbook.validator.locate.moved_lines import line_at, same_words
 from datumbook.validator.recognise.recognition import begins_record
-from datumbook.workbook.layout import Layout, Place, SheetPlan
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import Place, SheetPlan
 from datumbook.workbook.record import PROPERTY, SHEET
 
 LOCKED = ("formula-", "verdict-overwritten", "given-changed", "block-pasted")

@@ -18,7 +18,8 @@ from datumbook.validator.locate.location import Located
 from datumbook.validator.readings.entries import Entries
 from datumbook.workbook.evaluation import Breakdown
 from datumbook.workbook.flow import lacking, upstream
-from datumbook.workbook.layout import CheckPlan, Layout, Place
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import CheckPlan, Place
 from datumbook.workbook.printed import printed, printer
 
 

@@ -24,7 +24,8 @@ from datumbook.validator.locate.moved_lines import (
     words_in_place,
 )
 from datumbook.validator.locate.positions import Located, Spot, place_all
-from datumbook.workbook.layout import Layout, Place, SheetPlan
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import Place, SheetPlan
 from datumbook.workbook.record import SHEET
 
 __all__ = ["Located", "Spot", "locate", "plain"]

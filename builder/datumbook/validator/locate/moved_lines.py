@@ -16,7 +16,8 @@ from typing import Any
 from datumbook.formulas.spelling import column_letters
 from datumbook.grouping import grouped
 from datumbook.readers import FoundCell, SheetFound, address_of
-from datumbook.workbook.layout import Layout, SheetPlan
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import SheetPlan
 
 RowColumn = tuple[int, int]
 Lines = dict[int, int | None]

@@ -10,7 +10,8 @@ from dataclasses import dataclass, field
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers import Book, FoundCell, address_of
 from datumbook.validator.locate.moved_lines import shape
-from datumbook.workbook.layout import Layout, Place
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import Place
 
 Spot = tuple[str, int, int]
 """Sheet, row and column as they are now."""

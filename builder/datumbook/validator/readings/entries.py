@@ -21,7 +21,8 @@ from datumbook.readers import FoundCell
 from datumbook.readers.canonical import references
 from datumbook.validator.locate.location import Located
 from datumbook.validator.readings.plausibility import suspicions, swaps
-from datumbook.workbook.layout import Layout, Place
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import Place
 from datumbook.workbook.printed import printer
 
 DAYS = range(36_526, 55_153)  # the year 2000 to the end of 2050, as day numbers

@@ -13,7 +13,8 @@ from datumbook.cells.columns import Reading, per
 from datumbook.cells.handles import row_parts
 from datumbook.grouping import grouped
 from datumbook.numbers.printing import Printer, figures, unit_in_words
-from datumbook.workbook.layout import Layout, Place
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import Place
 
 SCREW_TURNS = {"mm": (0.5, 1.0), "in": (0.025, 0.1)}
 """Units of sizes, and one turn of a thimble or of a dial in each; common practice, no source."""
