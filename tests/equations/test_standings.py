@@ -8,7 +8,7 @@ import math
 
 import pytest
 
-from datumbook.equations import standings, station_lines
+from datumbook.equations import standings, station_lines, verdicts
 
 NAN = math.nan
 

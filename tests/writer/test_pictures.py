@@ -45,7 +45,7 @@ def test_every_bore_has_its_profile_and_every_row_its_centres_and_every_resource
                 column(f"bores.{cylinder}.top.{axis}", f"bores.{cylinder}.bottom.{axis}") in found
             )
     assert column("centres.1.offset", "centres.4.offset") in found
-    assert column("budget.overall_height.share_taken", "budget.bore.share_taken") in found
+    assert column("shares.overall_height.share_taken", "shares.bore.share_taken") in found
 
 
 def test_cells_that_do_not_stand_in_one_column_cannot_be_drawn() -> None:

@@ -47,7 +47,8 @@ def times_used(done: Count, *numbers: Count) -> Count:
     >>> times_used(3.0, 2.0, 3.0, 3.0)
     2.0
     """
-    return total(*(where(all_of(at_least(one, done), at_most(one, done)), 1, 0) for one in numbers))
+    alike = (where(all_of(at_least(one, done), at_most(one, done)), 1, 0) for one in numbers)
+    return where(missing(done), 0, total(*alike))
 
 
 @takes_blanks

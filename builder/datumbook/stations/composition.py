@@ -261,15 +261,15 @@ class Stations:
         further = [one.form for one in self.stood_on]
         if self.cuts:
             further = banks_off_line(self.basis, self.cuts.line_boring) + further
-        rests = forecasts(self.basis, lambda station: self.job.way.left_of(station))
-        return plan_of_cuts(self.cuts, self.bore_plan, [*further, *rests], self.budget)
+        return plan_of_cuts(self.cuts, self.bore_plan, further, self.budget)
 
     def _workings(self) -> Sheet | None:
         """The sheet of what the plan is worked out from."""
+        rests = forecasts(self.basis, lambda station: self.job.way.left_of(station))
         crowns = (one.crowns for one in self.stood_on)
         leanings = seat_leanings(self.finished.mandrel if self.finished else None)
         return workings_of_plan(
-            self.stacks, self.work, self.faced, [*crowns, *leanings], self.bore_plan
+            self.stacks, self.work, self.faced, [*crowns, *leanings], self.bore_plan, rests
         )
 
     def _fits(self, parts: PartsMeasured) -> Fits:

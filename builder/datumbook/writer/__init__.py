@@ -7,6 +7,7 @@ Python, so that a viewer that never calculates shows the truth.
 from __future__ import annotations
 
 import io
+import re
 import warnings
 from collections.abc import Mapping
 from datetime import UTC, datetime
@@ -40,6 +41,8 @@ MADE = datetime(2000, 1, 1, tzinfo=UTC).replace(
     tzinfo=None
 )  # a fixed day: the same job gives the same bytes
 A4 = 9
+SPELLED = re.compile(r"(_x[0-9A-Fa-f]{4}_)")  # how a letter stands by its number
+FORBIDDEN = re.compile(r"[\x00-\x08\x0B-\x1F]")
 
 
 def write(layout: Layout, path: Path, readings: Mapping[str, object] | None = None) -> None:
@@ -172,6 +175,7 @@ class _Book:
         else:
             value = self.values[place.key]
             shown = "#DIV/0!" if isinstance(value, Breakdown) else "" if value is None else value
+            shown = _spelled(shown) if isinstance(shown, str) else shown
             sheet.write_formula(cell, f"={self.layout.formula(place.key)}", look, shown)
 
     def _verdict_colours(self, sheet: Worksheet, name: str) -> None:
@@ -222,6 +226,14 @@ def _storable(typed: object) -> object:
     """What was typed as a number, as text, or as nothing; all else as it is written."""
     plain = typed is None or isinstance(typed, float | int | str)
     return typed if plain and not isinstance(typed, bool) else str(typed)
+
+
+def _spelled(words: str) -> str:
+    """Words worked out, as the file holds them: what XML forbids is written by its number, as the
+    library writes it where words are typed.
+    """
+    plain = SPELLED.sub(r"_x005F\1", words)
+    return FORBIDDEN.sub(lambda found: f"_x{ord(found[0]):04X}_", plain)
 
 
 def validation(place: Place) -> dict[str, Any]:

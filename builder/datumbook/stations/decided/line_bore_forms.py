@@ -139,7 +139,7 @@ def judged(sizes: Sizes, form: LineBore, spec: Tunnels, each: TunnelMetal) -> Li
         key="line_bore_judged",
         title="What the line bore leaves",
         lines=(
-            Line(column=least, note="held tunnel by tunnel, on Workings"),
+            Line(column=least),
             Line(column=said),
             held(size, limit("the tunnels' sizes", low=spec.size.low, high=spec.size.high)),
         ),

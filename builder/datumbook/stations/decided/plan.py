@@ -16,7 +16,7 @@ from datumbook.stations.decided.work_off import WorkOff
 
 
 def plan_of_cuts(
-    cuts: Cuts | None, boring: BorePlan | None, further: Sequence[Form | Table], budget: MetalBudget
+    cuts: Cuts | None, boring: BorePlan | None, further: Sequence[Form], budget: MetalBudget
 ) -> Sheet | None:
     """The page on which cuts and boring are decided, in the order of the work; beside them what
     they leave. None where a job measures neither heights nor bores.
@@ -67,9 +67,11 @@ def workings_of_plan(
     faced: Faced | None,
     further: Sequence[Table],
     boring: BorePlan | None,
+    forecasts: Sequence[Table],
 ) -> Sheet | None:
     """What the plan is worked out from, and what it does to compression and cam drive."""
     parts = [
+        *forecasts,
         *((stacks, work, *faced.cuts.workings(), *further) if faced else ()),
         *(boring.shifts.values() if boring else ()),
         *(faced.knock_on.parts() if faced else ()),

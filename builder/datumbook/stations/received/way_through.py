@@ -48,7 +48,7 @@ class WayThrough(Table):
             heading="Station",
             note="Left as it is: the station asks for nothing and holds nothing up; the release "
             "and the customer's page say so, with the reason. What a cut rests on can be left "
-            "too: the plan then says that the cut has no forecast.",
+            "too: the workings then say that the cut has no forecast.",
             rows=[Row(one.name, one.title) for one in walked],
             columns=self._columns([one.name for one in walked]),
         )

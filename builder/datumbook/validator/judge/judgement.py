@@ -44,11 +44,18 @@ def judge(
     decision.
     """
     reached = STAGES[: STAGES.index(stage) + 1]
-    standing = layout.stations.release.checks.standing
+    every = layout.stations.release.checks
+    later = {one.verdict for one in layout.checks if one.stage not in reached}
+
+    def standing(check: CheckPlan) -> object:
+        """Whether a check stands: by itself, where what answers it belongs to a later stage."""
+        alone = not later.isdisjoint(check.superseded_by)
+        return values[(every.by_itself if alone else every.standing)[check.key]]
+
     holding = [
         check
         for check in layout.checks
-        if check.stage in reached and values[standing[check.key]] not in (PASSES, CONCEDED, LEFT)
+        if check.stage in reached and standing(check) not in (PASSES, CONCEDED, LEFT)
     ]
     return [
         *_missing(layout, located, entries, values, holding),
