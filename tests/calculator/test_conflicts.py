@@ -153,4 +153,4 @@ def test_metric_charts_that_differ_are_named_with_their_place(
     ],
 )
 def test_strengths_areas_and_engagements_on_which_sources_disagree_are_told(said: str) -> None:
-    assert said in "\n".join(text.words for text in shipped_layout().plans["Fasteners"].texts)
+    assert said in "\n".join(text.words for text in shipped_layout().plans["Threads"].texts)

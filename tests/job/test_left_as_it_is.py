@@ -164,3 +164,14 @@ def test_a_job_file_says_beforehand_what_is_opened() -> None:
         said(holes="S7", to="M10", by="A. N.")
     with pytest.raises(SpecFaults, match="front_cover"):
         said(holes="front_covers", to="M10", by="A. N.")
+
+
+def test_a_job_opens_no_more_single_holes_than_there_are_lines() -> None:
+    holes = [{"holes": f"S{number}", "to": "M10x1.5", "by": "A. N."} for number in range(1, 6)]
+    of = lay_out(
+        load_spec(shipped_specs()["orrindale_qp4"]), job_of({"work": "hole_work", "opened": holes})
+    )
+    with pytest.raises(SpecFaults) as raised:
+        of.stations.said()
+    (fault,) = raised.value.faults
+    assert (fault.code, fault.found) == ("too-many-single", "S5")

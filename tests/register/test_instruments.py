@@ -167,6 +167,7 @@ def test_no_reading_is_altered_by_the_warmth_stated() -> None:
         for one in (20.0, 40.0)
     )
     told = ("instruments.bores.", "release.", "decision.", "held_up.", "job.", "handed_over.")
+    told += ("stations.",)
     assert {key for key in cold if cold[key] != warm[key] and not key.startswith(told)} == set()
 
 

@@ -29,9 +29,9 @@ from programs import need, office
 PAGE, FOLDER = "pictures.md", "pictures"
 DOTS = 64  # an inch: small files that still read
 SHEETS = {
-    "Job": "what block it is, and how far the work has come",
+    "Job": "the way through: what is next, what is left to fill, what holds",
     "Bores": "each reading is judged as it is typed; the next size of all bores follows",
-    "Lands": "where the bores stand along the deck, and what is left to clamp between them",
+    "Threads": "what holes are opened to at the bench, and what each thread wants",
     "Heights": "how the faces lie, corner by corner, and the metal left above the least",
     "Budget": "one line for each resource: gone, planned, still to spare",
     "Plan": "what each intended cut leaves",

@@ -438,7 +438,7 @@ def test_look_alikes_are_raised_in_words() -> None:
 
 
 def test_where_sources_disagree_is_said_with_what_is_followed() -> None:
-    said = words_of("Fasteners")
+    said = words_of("Threads")
     assert (
         "Grade 8.8: text-books give 600 MPa of proof for every size; ISO 898-1 has 580 up to M16"
         in said

@@ -22,6 +22,7 @@ from datumbook.standards import hole_allowances
 from datumbook.stations import lay_out
 from datumbook.stations.holes.hole_groups import row_word
 from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import Place
 from datumbook.writer import write
 from hole_steps import steps_of
 from long_runs import mostly_long
@@ -74,7 +75,7 @@ class Book:
         stops = [
             key
             for key, one in self.layout.places.items()
-            if "SET STOP AT" in one.label and one.at.sheet != "OneHole"  # no line is in use
+            if "SET STOP AT" in one.label and station(one) != "OneHole"  # no line is in use
         ]
         for key in stops:
             holes, operation, depth = self.about(key)
@@ -112,6 +113,10 @@ class Book:
         return self.words(f"{table}.holes").split(": ")[1].split(), operation, f"{table}.depth"
 
 
+def station(place: Place) -> str:
+    return place.section.name if place.section else ""
+
+
 BOTH_WAYS = [*((name, "down") for name in SPECS), ("orrindale_qp4", "up"), ("held back", "up")]
 
 
@@ -139,7 +144,7 @@ def test_no_two_places_of_a_book_give_one_hole_different_stops(book: Book) -> No
     }
     assert set(told) == wanted
     for (hole, operation), places in told.items():
-        sheets = sorted(book.layout.places[key].at.sheet for key, _, _ in places)
+        sheets = sorted(station(book.layout.places[key]) for key, _, _ in places)
         assert sheets == ["Cards", "Schedule", "Stops"], f"{hole}, {operation}: {places}"
         assert len({depth for _, depth, _ in places}) == 1, f"{hole}, {operation}: {places}"
         assert len({stop for _, _, stop in places}) == 1, f"{hole}, {operation}: {places}"

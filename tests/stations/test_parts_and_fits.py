@@ -206,7 +206,7 @@ def test_a_fit_too_tight_for_iron_is_warned_of_on_the_sheet_and_the_stress_is_na
     fit: str, warned: bool
 ) -> None:
     layout = liners_of(fit)
-    told = " ".join(text.words for text in layout.plans["Liners"].texts)
+    told = " ".join(text.words for text in layout.plans["Bores"].texts)
     assert ("MIND" in told) is warned
     assert "plain hoop stress" in told
 

@@ -490,7 +490,7 @@ DAMAGES: dict[str, Damage] = {
     "name-not-a-cell": book(target_of(READING, "82.5"), *at(READING)),
     "cells-merged": sheet("Bores", merge("B12:C12"), "B12"),
     "words-exchanged": Damage(sorted_rows, "Bores", "A8"),
-    "block-pasted": sheet("Lands", without("f"), "C9"),
+    "block-pasted": sheet("Tunnels", without("f"), "C9"),
     "given-changed": typed(LIMIT, 0.4),
     "unit-changed": words("B6", "across the crank\nin"),
     "label-changed": words("A1", "Bores"),

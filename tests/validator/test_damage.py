@@ -147,7 +147,7 @@ def test_values_pasted_over_a_sheet_are_one_finding_that_names_range_and_count(
     tmp_path: Path,
 ) -> None:
     layout = shipped_layout()
-    for sheet in ("Lands", "Bores", "Heights"):
+    for sheet in ("Tunnels", "Bores", "Heights"):
         computed = [
             place
             for place in layout.places.values()
@@ -155,7 +155,7 @@ def test_values_pasted_over_a_sheet_are_one_finding_that_names_range_and_count(
         ]
         one = only(
             DAMAGES["block-pasted"].inflict(tmp_path / "book.xlsx")
-            if sheet == "Lands"
+            if sheet == "Tunnels"
             else pasted(tmp_path, sheet)
         )
         assert (one.code, one.sheet) == ("block-pasted", sheet)
@@ -445,7 +445,7 @@ def test_sheets_of_a_persons_own_do_no_harm(tmp_path: Path) -> None:
 
 def test_a_sheet_renamed_or_deleted_by_a_library_is_told(tmp_path: Path) -> None:
     for spoil, code in (
-        (lambda book: book.remove(book["Lands"]), "sheet-deleted"),
+        (lambda book: book.remove(book["Tunnels"]), "sheet-deleted"),
         (lambda book: book.remove(book[SHEET]), ""),
     ):
         book = openpyxl.load_workbook(clean_book())

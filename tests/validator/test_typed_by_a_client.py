@@ -92,11 +92,11 @@ def spoiled() -> Mapping[str, list[dict[str, Any]]]:
         ],
         "column inserted among results": [act("insert_columns", "Threads", column=3)],
         "row and column inserted": [
-            act("insert_rows", "Walls", row=9),
-            act("insert_columns", "Walls", column=1),
+            act("insert_rows", "Parts", row=9),
+            act("insert_columns", "Parts", column=1),
         ],
-        "sheet of results renamed": [act("rename_sheet", "Fasteners", to="Bolts")],
-        "sheet deleted": [act("delete_sheet", "Tunnels")],
+        "sheet of results renamed": [act("rename_sheet", "Budget", to="Bolts")],
+        "sheet deleted": [act("delete_sheet", "Parts")],
         "record deleted": [act("delete_sheet", SHEET)],
         "sheet copied": [act("copy_sheet", to="Bores_2")],
         "cell cut and pasted": [act("move_cells", cells=cell, to=beside)],
@@ -350,11 +350,11 @@ def expected(name: str) -> list[tuple[str, str, str]]:
         ],
         "column inserted among results": [("column-inserted", "Threads", "C1")],
         "row and column inserted": [
-            ("row-inserted", "Walls", "A9"),
-            ("column-inserted", "Walls", "A1"),
+            ("row-inserted", "Parts", "A9"),
+            ("column-inserted", "Parts", "A1"),
         ],
         "sheet of results renamed": [("sheet-renamed", "Bolts", "")],
-        "sheet deleted": [("sheet-deleted", "Tunnels", "")],
+        "sheet deleted": [("sheet-deleted", "Parts", "")],
         "record deleted": [("record-lost", "", "")],
         "sheet copied": [],
         "cell cut and pasted": [("cell-moved", "Bores", f"N{at.row}")],
@@ -406,4 +406,4 @@ def test_deleted_readings_are_missing_and_all_the_others_are_read() -> None:
     (one,) = damage("row deleted with its readings")
     assert place(MIDDLE).label in one.message
     missing = {one.key for one in judged("sheet deleted").findings if one.code == "reading-missing"}
-    assert missing == {one.key for one in shipped_layout().wanted() if one.at.sheet == "Tunnels"}
+    assert missing == {one.key for one in shipped_layout().wanted() if one.at.sheet == "Parts"}

@@ -47,7 +47,7 @@ def test_lines_moved_by_a_script_are_one_finding(
 
 def test_a_sheet_renamed_by_a_script_is_renamed_and_not_gone(tmp_path: Path) -> None:
     book = openpyxl.load_workbook(clean_book())
-    book["Walls"].title = "Measured"
+    book["Tunnels"].title = "Measured"
     (only,) = said(book, tmp_path / "renamed.xlsx")
     assert (only.code, only.sheet) == ("sheet-renamed", "Measured")
     assert not [

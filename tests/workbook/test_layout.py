@@ -145,7 +145,7 @@ def test_the_readings_come_sheet_by_sheet_and_row_by_row_as_tab_moves() -> None:
     ]
     assert walked == sorted(walked)
     assert sheets[0] == "Job"
-    assert sheets[-3:] == ["Release", "Customer", "Method"]
+    assert sheets[-2:] == ["Release", "Customer"]
 
 
 def test_every_wanted_reading_says_what_where_and_in_which_unit() -> None:
@@ -207,7 +207,7 @@ def test_a_ratio_where_a_count_is_wanted_is_refused_naming_cell_equation_and_arg
     place = made.places["decision.holding"]
     swapped = {**place.inputs, "checks": "rule.guard_factor"}
     made = replace(made, _formulas={}, _shapes={}, _trees={})
-    made.places = made.places | {place.key: replace(place, inputs=swapped)}
+    made.places = made.places | {place.key: replace(place, asking=lambda: swapped)}
     with pytest.raises(
         DeclarationError,
         match=r"decision\.holding: holding wants checks as a count; rule\.guard_factor is in a",

@@ -515,7 +515,7 @@ def uncertain(layout: Layout) -> list[str]:
 def test_every_uncertainty_of_a_shipped_spec_is_that_of_small_steps(name: str) -> None:
     layout, readings = shipped(name)
     values = reckon(layout, readings)
-    keys = uncertain(layout)
+    keys = [key for key in uncertain(layout) if isinstance(values[key], float)]
     wrong = {
         key: (values[f"release.{key}.uncertainty"], slow)
         for key in keys

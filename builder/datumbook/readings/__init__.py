@@ -133,7 +133,9 @@ def from_book(layout: Layout, book: Validation) -> Carried:
     )
     was, now = book.layout, layout
     elsewhere = (was.job.block, was.spec.text) != (now.job.block, now.spec.text)
-    other_work = was.job.work_alone != now.job.work_alone
+    other_work = any(
+        getattr(was.scope, what) != getattr(now.scope, what) for what in ("operations", "stations")
+    )
     for key, typed in book.typed.items():
         old = was.places[key]
         if (elsewhere and _signed(was, key)) or (other_work and _decided(was, key)):
