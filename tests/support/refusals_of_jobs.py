@@ -45,6 +45,14 @@ CASES = {
         "heights, faces, tunnels, cam, tappet_bores, dowels, core_holes, fits, holes, map, method. "
         'Did you mean "tunnels"?',
     },
+    "a station left that is not in the job": {
+        "text": 'work = "recondition"\n[[left]]\nstation = "tunnels"\nreason = "x"\nby = "A. N."\n',
+        "code": "not-in-job",
+        "key": "left[1].station",
+        "line": 3,
+        "said": '"tunnels" is no part of this job, so that there is nothing to leave there. Take '
+        'it out, or bring the station in: with = ["tunnels"].',
+    },
     "nothing measured": {
         "text": 'work = ["strip"]\n',
         "code": "job-empty",

@@ -96,6 +96,11 @@ def scope_of(spec: Spec, job: Job) -> Scope:
     done, brought = _with_what_they_need(asked, {*_known(spec)} - {*job.without})
     at, also = _stations_of(spec, done, stations_asked)
     faults += _missed(job, done, at)
+    faults += (
+        fault_at(("left", place, "station"), "not-in-job", one.station)
+        for place, one in enumerate(job.left)
+        if one.station not in at
+    )
     if not at and not faults:
         known = ", ".join(described(spec)[:3])
         faults.append(fault_at(("work",), "job-empty", ", ".join(job.work), known))
