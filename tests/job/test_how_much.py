@@ -84,7 +84,7 @@ def whole(work: str) -> dict[str, float | str]:
 
 @pytest.mark.parametrize(
     ("work", "key"),
-    mostly_long(((work, place.key) for work in MOST for place in layout(work).wanted()), 9),
+    mostly_long(((work, place.key) for work in MOST for place in layout(work).wanted()[2::7]), 9),
 )
 def test_any_blank_cell_that_is_wanted_holds_the_job_and_is_named_once(
     work: str, key: str, tmp_path: Path
