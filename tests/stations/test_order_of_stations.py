@@ -38,6 +38,7 @@ def dependencies(layout: Layout) -> dict[str, Any]:
         found[key] = {
             name: sorted(map(str, one)) if gathers and isinstance(one, list) else one
             for name, one in place.inputs.items()
+            if name != "rests_on"  # which names the first line of each station
         }
     return found
 

@@ -34,7 +34,7 @@ def still_to_read(wanted: Count, taken: Count, left: Words) -> Count:
     >>> still_to_read(24.0, 20.0, ""), still_to_read(24.0, 20.0, "left as it is")
     (4.0, 0.0)
     """
-    return where(equal(left, AS_IT_IS), 0, wanted - taken)
+    return where(equal(left, AS_IT_IS), 0.0, wanted - taken)
 
 
 @takes_blanks
