@@ -19,7 +19,7 @@ from pairs import counted
 
 # in an ordinary run, in the long one
 IN_MEMORY, PAIRS = [6, 16], [1, 5]
-THROUGH_FILES = 3
+THROUGH_FILES = 6
 
 
 @pytest.mark.parametrize("many", mostly_long(IN_MEMORY))
