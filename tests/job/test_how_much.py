@@ -16,6 +16,7 @@ from datumbook.job import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.validator import Validation, validate
+from datumbook.workbook.flow import upstream
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from long_runs import mostly_long
@@ -93,5 +94,9 @@ def test_any_blank_cell_that_is_wanted_holds_the_job_and_is_named_once(
     write(layout(work), path, {one: said for one, said in whole(work).items() if one != key})
     found = validate(path, stage=STAGES[work])  # type: ignore[arg-type]
     missing = [one for one in found.findings if one.code == "reading-missing"]
+    checks = [one for one in layout(work).checks if key in upstream(layout(work), one.verdict)]
+    if all(one.superseded_by for one in checks):  # the block was measured again since
+        assert (found.exit_status, missing) == (0, [])
+        return
     assert found.exit_status == 1
     assert [(one.sheet, one.cell) for one in missing] == [(place.at.sheet, place.at.cell)]
