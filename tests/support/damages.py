@@ -455,7 +455,7 @@ DAMAGES: dict[str, Damage] = {
     "sheet-renamed": Damage(
         lambda out: with_renamed(clean_book(), out, "Bores", "Bohrungen"), "Bohrungen"
     ),
-    "sheet-deleted": book(drop_sheet("Method"), "Method"),
+    "sheet-deleted": book(drop_sheet("Customer"), "Customer"),
     "sheet-added": Damage(lambda out: with_further_sheet(clean_book(), out, "Notes"), "Notes"),
     "sheet-copied": Damage(lambda out: copied_sheet(out, 82.02), "Bores_2", at(READING)[1]),
     "sheet-copy-alike": Damage(copied_sheet, "Bores_2"),
@@ -468,7 +468,7 @@ DAMAGES: dict[str, Damage] = {
     "row-deleted": moved("Bores", down(-1, 4), "A5"),
     "row-moved": moved("Bores", row_to_elsewhere, "A15"),
     "column-inserted": moved("Bores", across(2, 2), "C1"),
-    "column-deleted": moved("Bores", across(-1, 4), "E1"),
+    "column-deleted": moved("Heights", across(-1, 4), "E1"),
     "column-moved": moved("Bores", column_to_elsewhere, "D1"),
     "cell-moved": moved(
         "Bores", lambda row, column: (row, 14) if (row, column) == (12, 2) else (row, column), "N12"
@@ -490,7 +490,7 @@ DAMAGES: dict[str, Damage] = {
     "name-not-a-cell": book(target_of(READING, "82.5"), *at(READING)),
     "cells-merged": sheet("Bores", merge("B12:C12"), "B12"),
     "words-exchanged": Damage(sorted_rows, "Bores", "A8"),
-    "block-pasted": sheet("Tunnels", without("f"), "C9"),
+    "block-pasted": sheet("Tunnels", without("f"), "E8"),
     "given-changed": typed(LIMIT, 0.4),
     "unit-changed": words("B6", "across the crank\nin"),
     "label-changed": words("A1", "Bores"),

@@ -20,10 +20,8 @@ from foreign_saves import LOCALES, honest_books, honest_readings, small_layout, 
 from long_runs import mostly_long
 
 PROGRAM = {"libreoffice", "libreoffice_through_ods", "libreoffice_ods", "gnumeric"}
-BLANKS_LOST = ("libreoffice_through_ods", "clean")
-"""Opened as .ods and saved as .xlsx, blank results of the list of what holds the job up show 0:
-where none holds, twelve.
-"""
+BLANKS_LOST = "libreoffice_through_ods"
+"""Opened as .ods and saved as .xlsx, blank results of the release show 0."""
 
 
 def route(name: str) -> object:
@@ -44,7 +42,7 @@ def test_a_book_saved_by_another_program_is_judged_as_the_book_that_was_written(
         ["results-missing"]
         if name == "openpyxl"
         else ["results-stale"]
-        if (name, book) == BLANKS_LOST
+        if name == BLANKS_LOST
         else []
     )
     now, before = validated(saved), validated(sound)
