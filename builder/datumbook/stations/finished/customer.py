@@ -22,6 +22,7 @@ from datumbook.stations.received.bores import Bores, FinishedBores
 from datumbook.stations.received.faces import EDGES_OF, Faces
 from datumbook.stations.received.heights import BlockHeights
 from datumbook.stations.received.route import OperationsDone, operations_of
+from datumbook.stations.received.shown import shown_words
 from datumbook.stations.received.tunnels import MainTunnels
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import WHOLE, Place
@@ -122,7 +123,7 @@ class CustomerPage:
             heading="Operation",
             note="In the order of the numbers; no number: not done, because it was not needed.",
             rows=[Row(key, one.words) for key, one in wanted.items()],
-            columns=(_count("done", "number", route.done), _said("date", "date", route.date)),
+            columns=(_count("done", "number", route.done), shown_words("date", "date", route.date)),
         )
 
     def _names(self) -> Form:
@@ -132,16 +133,16 @@ class CustomerPage:
             key="handed_over",
             title="Who stands for it",
             lines=(
-                Line(column=_said("state", "State", decided.release_state)),
+                Line(column=shown_words("state", "State", decided.release_state)),
                 Line(
                     column=_count(
                         "under_concession", "Left as it is by agreement", decided.under_concession
                     ),
                     note="checks outside their limits; each is listed on the Release sheet",
                 ),
-                Line(column=_said("measured_by", "Measured by", decided.measured_by)),
-                Line(column=_said("released_by", "Released by", decided.released_by)),
-                Line(column=_said("released_on", "Date", decided.released_on)),
+                Line(column=shown_words("measured_by", "Measured by", decided.measured_by)),
+                Line(column=shown_words("released_by", "Released by", decided.released_by)),
+                Line(column=shown_words("released_on", "Date", decided.released_on)),
             ),
         )
 
@@ -228,8 +229,3 @@ def _count(name: str, heading: str, of: Column) -> Result:
         equation=standings.shown_again,
         inputs={"value": of},
     )
-
-
-def _said(name: str, heading: str, of: Column) -> Result:
-    """Words from elsewhere in the book."""
-    return Result(name=name, words=heading, equation=standings.said_again, inputs={"words": of})

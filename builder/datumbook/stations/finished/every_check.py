@@ -25,6 +25,7 @@ from datumbook.cells.tables import Row, Table
 from datumbook.equations import standings, uncertainties
 from datumbook.numbers.quantities import Quantity, number_text
 from datumbook.stations.received.job import DecisionRule
+from datumbook.stations.received.shown import shown_words
 from datumbook.workbook.flow import stations_under, upstream
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import CheckPlan
@@ -134,13 +135,7 @@ class EveryCheck(Table):
                 decimals=self._like(1).decimals,
             ),
             *self._guard(),
-            Result(
-                name="verdict",
-                words="verdict",
-                equation=standings.said_again,
-                inputs={"words": lambda row: self.of[row].verdict},
-                width=8.5,
-            ),
+            shown_words("verdict", "verdict", lambda row: self.of[row].verdict, width=8.5),
             sizes.reading(
                 "conceded_value",
                 "value conceded",

@@ -7,23 +7,17 @@ from collections.abc import Iterator
 from datumbook.cells.columns import Result
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Row, Table
-from datumbook.equations import standings
 from datumbook.stations.holes.hole_work import HoleWork
 from datumbook.stations.holes.single_lines import LINES
+from datumbook.stations.received.shown import shown_words
 
 DECIDED = {"hole": "hole", "opened_to": "opened to", "decided_by": "decided by"}
 
 
 def _said(name: str, heading: str, cells: dict[str, dict[str, Key]]) -> Result:
     """What is said in one column, in the lines that say it."""
-    return Result(
-        name=name,
-        words=heading,
-        equation=standings.said_again,
-        inputs={"words": lambda row: cells[row][name]},
-        rows=[row for row, said in cells.items() if name in said],
-        width=14,
-    )
+    rows = [row for row, said in cells.items() if name in said]
+    return shown_words(name, heading, lambda row: cells[row][name], rows, width=14)
 
 
 class HolesDecided(Table):

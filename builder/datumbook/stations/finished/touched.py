@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from datumbook.cells.columns import Column, Given, Result, words
-from datumbook.cells.handles import Key
+from datumbook.cells.columns import Column, Given, Input, Per, Result, words
 from datumbook.cells.tables import Row, Table
-from datumbook.equations import standings, station_lines
+from datumbook.equations import station_lines
 from datumbook.job.scope import described, words_of
+from datumbook.stations.received.shown import shown_words
 from datumbook.workbook.layout import Layout
 
 NOT_IN_JOB = "not part of this job"
@@ -41,36 +41,21 @@ class Touched(Table):
                     width=19,
                 ),
                 words("touched", "this job", NOT_IN_JOB, rows=absent, width=19),
-                self._said("reason", "reason", way.reason, here),
-                self._said("by", "says", way.by, here),
+                shown_words("reason", "reason", self._of(way.reason), here),
+                shown_words("by", "says", self._of(way.by), here),
             ),
         )
 
-    def _said(self, name: str, heading: str, of: Column, rows: list[str]) -> Result:
-        def typed(row: str) -> Key:
-            return of[self.way.first[row]]
-
-        return Result(
-            name=name,
-            words=heading,
-            equation=standings.said_again,
-            inputs={"words": typed},
-            rows=rows,
-        )
+    def _of(self, column: Column) -> Per[Input]:
+        """A column of the way through, by its station."""
+        return lambda row: column[self.way.first[row]]
 
 
 def again(touched: Touched) -> Table:
     """The same for whoever brought the block."""
     said = {row.key: row.words for row in touched.rows}
     columns: list[Column] = [
-        Result(
-            name=of.name,
-            words=of.words,
-            equation=standings.said_again,
-            inputs={"words": of.__getitem__},
-            rows=of.rows,
-            width=of.width,
-        )
+        shown_words(of.name, of.words, of.__getitem__, of.rows, of.width)
         for of in touched.columns
         if isinstance(of, Result | Given)
     ]

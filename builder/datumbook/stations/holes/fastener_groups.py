@@ -19,9 +19,10 @@ from datumbook.standards.strength import Strength, clamp_scatter, strength
 from datumbook.standards.threads import Thread
 from datumbook.stations.holes.allowances import allowance, allowed, source_of
 from datumbook.stations.holes.group import GroupAtWork
-from datumbook.stations.holes.group_tables import GroupTable, held, shown_words, stated
+from datumbook.stations.holes.group_tables import GroupTable, held, stated
 from datumbook.stations.holes.hole_groups import PERCENT, RATIO, Groups
 from datumbook.stations.holes.threads import ThreadHoles
+from datumbook.stations.received.shown import shown_words
 
 DEFAULT_RULE = "1.25 d"
 

@@ -64,20 +64,6 @@ def picked_words(
     )
 
 
-def shown_words(
-    name: str, heading: str, said: Per[Input], rows: Sequence[str] | None = None, width: float = 0.0
-) -> Result:
-    """A column of words of another table, shown again."""
-    return Result(
-        name=name,
-        words=heading,
-        equation=standings.said_again,
-        inputs={"words": said},
-        rows=rows,
-        width=width,
-    )
-
-
 def planned_skim(groups: Groups, rows: list[str]) -> Result:
     """The cut intended on the face of each group, shown again."""
     return groups.sizes.result(

@@ -26,10 +26,10 @@ from datumbook.grouping import grouped
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.spec.holes import FacePlan
 from datumbook.stations.holes.group import GroupAtWork
-from datumbook.stations.holes.group_tables import shown_words
 from datumbook.stations.holes.hole_groups import Groups
 from datumbook.stations.holes.holes import Holes
 from datumbook.stations.holes.single_lines import OwnLines
+from datumbook.stations.received.shown import shown_words
 
 TALLEST = 22  # rows
 RING_CORNERS = 12  # of the ring through which a bore is drawn

@@ -12,12 +12,13 @@ from datumbook.spec import limit
 from datumbook.stations.holes.allowances import source_of
 from datumbook.stations.holes.fastener_groups import rule_of
 from datumbook.stations.holes.group import GroupAtWork, quantity
-from datumbook.stations.holes.group_tables import shown_words, stated
+from datumbook.stations.holes.group_tables import stated
 from datumbook.stations.holes.hole_groups import Groups
 from datumbook.stations.holes.reach import ThreadReach
 from datumbook.stations.holes.single_lines import OwnLines
 from datumbook.stations.holes.stops import Stops
 from datumbook.stations.received.route import Route
+from datumbook.stations.received.shown import shown_words
 
 SPEC = "engine spec"
 

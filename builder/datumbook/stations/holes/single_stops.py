@@ -10,11 +10,12 @@ from datumbook.equations import cutting, hole_safety, openings, single_holes
 from datumbook.numbers.units import convert
 from datumbook.stations.holes.alike import Alike, SingleDangers
 from datumbook.stations.holes.allowances import DepthAllowances
-from datumbook.stations.holes.group_tables import picked_words, shown_words
+from datumbook.stations.holes.group_tables import picked_words
 from datumbook.stations.holes.single_lines import SingleLines
 from datumbook.stations.holes.single_metal import SingleMetal
 from datumbook.stations.holes.single_table import SingleTable
 from datumbook.stations.holes.tools import speed_of
+from datumbook.stations.received.shown import shown_words
 
 
 class SingleStops(SingleTable):

@@ -10,11 +10,11 @@ from datumbook.cells.tables import Form, Line, Sheet
 from datumbook.equations import single_holes, standings
 from datumbook.spec.holes import Danger
 from datumbook.standards import table
-from datumbook.stations.holes.group_tables import shown_words
 from datumbook.stations.holes.hole_groups import Steps
 from datumbook.stations.holes.single_lines import OwnLines
 from datumbook.stations.holes.stops import Stops
 from datumbook.stations.holes.tools import Tools
+from datumbook.stations.received.shown import shown_words
 
 LARGE = 1.8
 HOW_TO_SET = "Touch the face anew after every change of tool. Try the stop on the first hole."

@@ -12,6 +12,7 @@ from datumbook.equations import standings, station_lines
 from datumbook.job import work_in_words
 from datumbook.numbers.quantities import counted, read_quantity
 from datumbook.standards import table
+from datumbook.stations.received.shown import shown_words
 from datumbook.stations.received.way_through import HELPERS, WayThrough
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import WHOLE
@@ -155,12 +156,7 @@ class JobRecord:
                 ),
                 typed_words("owner", "Owner", "Who brought the block."),
                 typed_words("received_on", "Received, as 2026-05-31", "Year-month-day.", day=True),
-                Result(
-                    name="state",
-                    words="State",
-                    equation=standings.said_again,
-                    inputs={"words": state},
-                ),
+                shown_words("state", "State", state),
                 line,
             ),
         )

@@ -14,6 +14,7 @@ from datumbook.grouping import grouped
 from datumbook.standards.order import operations
 from datumbook.stations.received.instruments import INSTRUMENTS
 from datumbook.stations.received.route import step_words
+from datumbook.stations.received.shown import shown_words
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import CheckPlan, Place
 
@@ -161,11 +162,10 @@ class WayThrough(Table):
                 rows=said,
                 width=13,
             ),
-            Result(
-                name="state",
-                words="so it is",
-                equation=standings.said_again,
-                inputs={"words": lambda row: self.state[self.first[self.station[row]]]},
+            shown_words(
+                "state",
+                "so it is",
+                lambda row: self.state[self.first[self.station[row]]],
                 rows=again,
                 width=13,
             ),
