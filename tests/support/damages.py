@@ -410,7 +410,9 @@ DAMAGES: dict[str, Damage] = {
     "record-damaged": record_line(
         2, lambda text: f"{text[:-3]}{'A' if text[-3] != 'A' else 'B'}{text[-2:]}"
     ),
-    "spec-altered": record_with(lambda content: content | {"block": "SQ-9999"}, "A1"),
+    "spec-altered": record_with(
+        lambda content: content | {"job": content["job"] | {"block": "SQ-9999"}}, "A1"
+    ),
     "identity-differs": typed("job.identity", "0123-4567-89AB"),
     "sheet-of-another-book": words("A2", OTHER_HEAD),
     "property-differs": part(

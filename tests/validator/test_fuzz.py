@@ -33,8 +33,9 @@ def test_mutated_files_are_judged_soon_and_without_a_traceback(first: int, tmp_p
     verdicts, slowest = judged(range(first, first + AT_ONCE), tmp_path)
     assert sum(verdicts.values()) == AT_ONCE
     assert verdicts["release"] == 0, "the small book is on hold before anything is done to it"
-    assert {"unreadable", "hold", "untrusted"} <= set(verdicts), (
-        "mutations that all stop at the gate would prove little"
+    past_the_gate = verdicts["hold"] + verdicts["untrusted"]
+    assert min(verdicts["unreadable"], past_the_gate) > 0, (
+        "mutations that all stop at the gate, or none, would prove little"
     )
     assert slowest < SECONDS
 
