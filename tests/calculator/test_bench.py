@@ -37,6 +37,9 @@ OVER_ONE_RANGE = {
     "words_at",
 }  # they look along one row of cells: no line with numbers
 
+# an interference as large as its diameter would want a liner colder than absolute zero
+TIGHT = {"liner_interference": "0.001in", "assembly_clearance": "0.0005in"}
+
 
 def result(text: str) -> str:
     """Return what the line `gives` says."""
@@ -472,8 +475,46 @@ class TestWork:
     def test_gives_what_others_print(self, name: str, typed: str, gives: str) -> None:
         assert gives in result(work(name, typed.split(" "))).split(" = ")
 
-    def test_gives_a_length_in_both_units(self) -> None:
-        assert result(work("taper", ["top=82.05mm", "bottom=82.00mm"])) == "0.00197 in = 0.0500 mm"
+    @pytest.mark.parametrize(
+        ("typed", "gives"),
+        [  # asked in one system, it answers in that first; asked in both, in the usual order
+            ("taper top=82.05mm bottom=82.00mm", "0.0500 mm = 0.00197 in"),
+            ("taper top=3.2300in bottom=3.2280in", "0.00200 in = 0.0508 mm"),
+            ("taper top=3.2300in bottom=82.00mm", "0.00165 in = 0.0420 mm"),
+            ("taper top=3230thou bottom=3228thou", "2 thou = 0.00200 in = 0.0508 mm"),
+            ("swept_volume bore=250mm stroke=375mm", "18407.77 cm³ = 1123.311 in³"),
+            ("swept_volume bore=3in stroke=3in", "21.206 in³ = 347.50 cm³"),
+            ("clamp_load torque=40lbf.ft nut_factor=0.2 diameter=3/8in", "6400 lbf = 28.47 kN"),
+            ("clamp_load torque=40N.m nut_factor=0.2 diameter=10mm", "20.00 kN = 4496 lbf"),
+            ("spindle_speed cutting_speed=30m/min diameter=1/2in", "751.9 rev/min"),
+            # a ratio is a ratio, and a share of a whole is said in per cent
+            ("compression_ratio swept_volume=400cc clearance_volume=50cc", "9.0000"),
+            ("share_of_proof clamp=15kN proof_load=20kN", "75.00 % = 0.7500"),
+        ],
+    )
+    def test_answers_in_the_units_it_was_asked_in(self, typed: str, gives: str) -> None:
+        name, *arguments = typed.split()
+        assert result(work(name, arguments)) == gives
+
+    @pytest.mark.parametrize(
+        ("typed", "said"),
+        [
+            (
+                "misread_share expansion=1e-5 1/degC|part=-274degC|gauge_expansion=1e-5 1/degC"
+                "|gauge=20degC|reference=20degC",
+                r"^-274degC is colder than anything can be: absolute zero is -273\.15 °C",
+            ),
+            (
+                "misread_share expansion=1e-5 1/degC|part=20degC|gauge_expansion=1e-5 1/degC"
+                "|gauge=-460degF|reference=20degC",
+                r"^-460degF is colder",
+            ),
+        ],
+    )
+    def test_nothing_is_colder_than_absolute_zero(self, typed: str, said: str) -> None:
+        name, _, arguments = typed.partition(" ")
+        with pytest.raises(BenchError, match=said):
+            work(name, arguments.split("|"))
 
     def test_spells_the_formula_with_the_numbers_in_the_units_typed(self) -> None:
         told = work("drill_chart_thread", ["major=5/16in", "hole=6.9mm", "pitch=1/24in"])
@@ -490,7 +531,7 @@ class TestWork:
         told = work(
             name,
             [
-                f"{word}={spread(kind, place, word == group)}"
+                f"{word}={TIGHT.get(word) or spread(kind, place, word == group)}"
                 for place, (word, kind) in enumerate(wanted)
             ],
         )

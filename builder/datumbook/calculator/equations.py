@@ -32,6 +32,7 @@ BENCH_KINDS = {
     "Area": ("an area", "0.1063in2"),
     "Volume": ("a volume", "500cm3"),
     "Ratio": ("a bare number or a percentage", "0.75"),
+    "Share": ("a percentage or a bare number", "75%"),
     "Count": ("a count", "3"),
     "Angle": ("an angle", "118deg"),
     "Force": ("a force", "12kN"),

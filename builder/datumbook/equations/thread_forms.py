@@ -17,7 +17,7 @@ from datumbook.formulas.functions import (
     tangent,
     where,
 )
-from datumbook.formulas.kinds import Angle, Area, Count, Length, Ratio
+from datumbook.formulas.kinds import Angle, Area, Count, Length, Ratio, Share
 
 WHITWORTH_ANGLE = 55 * PI / 180
 ASSOCIATION_DEPTH = 0.6
@@ -36,7 +36,7 @@ def sharp_height(pitch: Length, form_angle: Angle) -> Length:
     return pitch / 2 / tangent(form_angle / 2)
 
 
-def thread_share(major: Length, hole: Length, minor: Length) -> Ratio:
+def thread_share(major: Length, hole: Length, minor: Length) -> Share:
     """Share of its standard's full depth that a hole leaves of a thread: 1 at the basic minor
     diameter.
 
@@ -244,7 +244,7 @@ def diameter_along_taper(diameter: Length, distance: Length, taper: Ratio) -> Le
     return diameter + distance * taper
 
 
-def recommended_share(major: Length, engagement: Length) -> Ratio:
+def recommended_share(major: Length, engagement: Length) -> Share:
     """Share of the hole's tolerance from which drilled holes are recommended to start, by length of
     engagement.
 
