@@ -50,6 +50,12 @@ PUBLISHED = [  # the sources of tests/support/published, read from the result to
     # Engineering thermodynamics, Otto example p. 616: bore 250, stroke 375, 0.0184 m³, ratio 8
     ("swept_volume swept_volume=18407.77cm3 stroke=375mm", ["bore", "250.000 mm", "9.8425 in"]),
     ("swept_volume swept_volume=18407.77cm3 bore=250mm", ["stroke", "375.000 mm"]),
+    # a university tutorial sheet: four cylinders of 70 x 75 mm, 1154.54 cm³ worked by hand
+    ("capacity capacity=1154.54cc stroke=75mm cylinders=4", ["bore", "70.000 mm"]),
+    ("capacity capacity=1154.54cc bore=70mm cylinders=4", ["stroke", "75.000 mm"]),
+    ("capacity capacity=1154.54cc bore=70mm stroke=75mm", ["cylinders", "4"]),
+    # GTZ drilling lesson 5, unit by unit: 0.1 mm a turn at 700 turns a minute
+    ("feed_speed feed_speed=0.07m/min spindle_speed=700rpm", ["feed", "0.100 mm"]),
     (
         "compression_ratio compression_ratio=8 swept_volume=18407.77cm3",
         ["clearance_volume", "2629.68 cm³"],
@@ -196,7 +202,7 @@ def test_more_than_one_is_no_answer(
             "clamp_load clamp_load=-5kN nut_factor=0.2 diameter=8mm",
             r"^No torque up to 100000\.0 N·m gives this clamp_load with nut_factor 0\.2, diameter",
         ),
-        ("capacity capacity=1000cc swept_volume=288.6cc", r"^No cylinders up to 1000 gives"),
+        ("capacity capacity=1000cc bore=70mm stroke=75mm", r"^No cylinders up to 1000 gives"),
         ("spindle_speed spindle_speed=764rpm", r"but cutting_speed and diameter are left out"),
         (
             "spindle_speed spindle_speed=764rpm cutting_speed=100fpm diameter=1/2in",

@@ -415,7 +415,7 @@ WORKED = [  # equation, arguments, what it gives; the source of each number besi
     ),
     ("feed_speed", "feed=0.1mm spindle_speed=10rps", "0.0600 m/min"),
     ("out_of_square_over", "out_of_square=1deg length=100mm", "1.745 mm"),  # pi / 180 of 100
-    ("capacity", "swept_volume=500cm3 cylinders=4", "2000.00 cm³"),  # arithmetic
+    ("capacity", "bore=70mm stroke=75mm cylinders=4", "1154.54 cm³"),  # a university tutorial sheet
     ("face_reading", "touch_reading=2.315in feeler=0.004in quill=up", "2.3110 in"),  # arithmetic
     (
         "face_reading",
@@ -580,7 +580,7 @@ class TestWork:
             ),
             (
                 "capacity",
-                "swept_volume=500cm3 cylinders=50%",
+                "bore=70mm stroke=75mm cylinders=50%",
                 r'wants cylinders as a count\. "50%" is a percentage.*write "50"',
             ),
             (

@@ -83,14 +83,6 @@ def test_largest_pipe_minor_is_the_tabled_diameter_and_tolerance() -> None:
     )
 
 
-@pytest.mark.parametrize(("effective", "number", "depth"), NPT_ROWS)
-def test_taper_pipe_minor_diameter_is_the_effective_less_the_printed_depth(
-    effective: float, number: int, depth: float
-) -> None:
-    minor = thread_forms.taper_pipe_minor_diameter(effective, 1 / number)
-    assert minor == pytest.approx(effective - depth, abs=1e-5)
-
-
 def test_thread_share_of_sixty_degrees_is_that_of_the_basic_profile() -> None:
     minor = threads.basic_minor_diameter(major=8.0, pitch=1.25)
     share = thread_forms.thread_share(major=8.0, hole=6.8, minor=minor)
