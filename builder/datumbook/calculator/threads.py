@@ -5,7 +5,7 @@ mistaken for.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -139,7 +139,7 @@ def _sizes(thread: Thread) -> Iterator[str]:
         if area
         else "-",
         "stress area by": thread.kin.stress_area_rule,
-        "clearance hole in mm": _clearance(thread),
+        "clearance hole": _clearance(thread),
         "source": thread.source,
     }
     yield thread.designation
@@ -152,7 +152,7 @@ def _clearance(thread: Thread) -> str:
         holes = clearance_holes(thread)
     except LookupError:
         return ""
-    fits = ", ".join(f"{hole.fit} {figures(float(hole.diameter_mm))}" for hole in holes)
+    fits = ", ".join(f"{hole.fit} {hole.words}" for hole in holes)
     return f"{fits} ({holes[0].source})"
 
 
@@ -179,21 +179,20 @@ def _limits(thread: Thread, limits: HoleLimits | None) -> Iterator[str]:
 
 
 def _unified_limits(thread: Thread) -> Iterator[str]:
-    def at(limit: Callable[[float, float, float], float]) -> float:
-        return limit(thread.major_mm, thread.engagement_mm, thread.pitch_mm)
-
+    major, pitch = thread.major_mm, thread.pitch_mm
+    tolerance = equations.pitch_tolerance_2a(major, thread.engagement_mm, pitch)
     bands = {
         "pitch diameter in the hole, class 2B": (
             thread.effective_mm,
-            at(equations.largest_pitch_diameter_2b),
+            equations.largest_pitch_diameter_2b(major, pitch, tolerance),
         ),
         "pitch diameter of the bolt, class 2A": (
-            at(equations.smallest_pitch_diameter_2a),
-            at(equations.largest_pitch_diameter_2a),
+            equations.smallest_pitch_diameter_2a(major, pitch, tolerance),
+            equations.largest_pitch_diameter_2a(major, pitch, tolerance),
         ),
         "major diameter of the bolt, class 2A": (
-            at(equations.smallest_major_2a),
-            at(equations.largest_major_2a),
+            equations.smallest_major_2a(major, pitch, tolerance),
+            equations.largest_major_2a(major, tolerance),
         ),
     }
     yield from (_row(words, _band(low, high)) for words, (low, high) in bands.items())
