@@ -10,8 +10,15 @@ from fractions import Fraction
 
 import pytest
 
-from datumbook.standards.drills import Choice, all_drills, choice, drills_for, parse_drill
-from datumbook.standards.threads import parse_thread
+from datumbook.standards.drills import (
+    Choice,
+    all_drills,
+    choice,
+    drills_for,
+    listed_drills,
+    parse_drill,
+)
+from datumbook.standards.threads import UNIFIED, Thread, all_threads, parse_thread
 from programs import need
 from project import SUPPORT
 
@@ -89,7 +96,7 @@ def test_each_system_holds_what_it_should_and_gets_larger() -> None:
     counts = {
         system: len(all_drills([system])) for system in ("fraction", "number", "letter", "metric")
     }
-    assert counts == {"fraction": 64, "number": 60, "letter": 26, "metric": 241}
+    assert counts == {"fraction": 96, "number": 60, "letter": 26, "metric": 311}
     sizes = [drill.diameter_mm for drill in all_drills()]
     assert sizes == sorted(sizes)
     letters = "".join(drill.name for drill in all_drills(["letter"]))
@@ -108,6 +115,10 @@ def test_every_name_reads_back_as_itself() -> None:
         ('17/64"', "17/64"),
         ("34/128", "17/64"),
         ("1 in", "1 in"),
+        ("1 11/32", "1 11/32"),
+        ("1-11/32 in", "1 11/32"),
+        ("43/32", "1 11/32"),
+        ("30.75 mm", "30.75 mm"),
         ("#7", "#7"),
         ("No. 7", "#7"),
         ("number 7", "#7"),
@@ -132,7 +143,7 @@ def test_drills_are_read_as_people_write_them(written: str, name: str) -> None:
         ("6.93 mm", "the nearest are 6.9 mm (0.2717 in) and 7.0 mm (0.2756 in)"),
         ("6,9 mm", "write the decimal point as a full stop"),
         ("#61", "number drills run from #1 to #60"),
-        ("65/64", "the nearest are 1 in (1.0000 in)"),
+        ("97/64", "the nearest are 1 1/2 (1.5000 in) and 1 31/64 (1.4844 in)"),
         ("3/0", "write a drill like 17/64"),
         ("long", "write a drill like 17/64"),
         ("", "write a drill like 17/64"),
@@ -222,7 +233,7 @@ def test_how_far_the_charts_17_64_misses_the_fine_thread() -> None:
 
 @pytest.mark.parametrize(
     ("thread", "drill"),
-    # ISO 2306; fine pitches from memory
+    # ISO 2306; fine pitches, M3, M4 and M16 and over from memory
     [
         ("M5", "4.2 mm"),
         ("M6", "5.0 mm"),
@@ -239,9 +250,41 @@ def test_how_far_the_charts_17_64_misses_the_fine_thread() -> None:
         ("M14", "12.0 mm"),
         ("M14x1.5", "12.5 mm"),
         ("M14x1.25", "12.8 mm"),
+        ("M3", "2.5 mm"),
+        ("M4", "3.3 mm"),
+        ("M12x1", "11.0 mm"),
+        ("M16", "14.0 mm"),
+        ("M16x1.5", "14.5 mm"),
+        ("M18", "15.5 mm"),
+        ("M18x1.5", "16.5 mm"),
+        ("M20", "17.5 mm"),
+        ("M20x1.5", "18.5 mm"),
+        ("M22", "19.5 mm"),  # a package has 18.5, which leaves 108 %
+        ("M22x1.5", "20.5 mm"),
+        ("M24", "21.0 mm"),
+        ("M24x2", "22.0 mm"),
     ],
 )
 def test_the_drills_of_iso_2306_are_inside_6h(thread: str, drill: str) -> None:
     found = held(thread, drill)
     assert found.inside
     assert 0.73 < found.drill_chart_thread < 0.80
+
+
+# Drills that the charts print although their hole is over the largest of class 2B.
+CHARTED_AND_OUT = {"9/16-18 UNF", "5/8-18 UNF"}
+
+
+@pytest.mark.parametrize(
+    "thread", [one for one in all_threads(UNIFIED) if one.drills], ids=lambda row: row.designation
+)
+def test_the_drills_of_the_charts_are_inside_2b_but_for_two(thread: Thread) -> None:
+    for drill in listed_drills(thread):
+        found = choice(thread, drill)
+        assert found.place == ("above" if thread.designation in CHARTED_AND_OUT else "inside")
+        assert 0.62 < found.drill_chart_thread < 0.85
+    assert "from memory" in thread.drill_source
+
+
+def test_every_coarse_and_fine_thread_of_inches_has_the_drill_of_the_charts() -> None:
+    assert all(len(thread.drills) == 1 for thread in all_threads(["UNC", "UNF"]))

@@ -190,8 +190,8 @@ def _moved(code: str, nominal: Fraction, letter: str, grade: int, tolerance: int
     the difference of two grades.
     """
     moved, row = table("iso286")["hole"]["moved"], table("iso286")["shaft"][letter.lower()]
-    most = moved["up_to_grade"][letter]
-    _held(code, grade, moved["from_grade"], grade if letter in moved["coarser"] else most)
+    most, coarsest = moved["up_to_grade"][letter], int([*table("iso286")["tolerance"]][-1])
+    _held(code, grade, moved["from_grade"], coarsest if letter in moved["coarser"] else most)
     for one in moved["exceptions"]:
         if one["code"] == code and one["over"] < nominal <= one["up_to"]:
             return Fraction(one["upper"])
@@ -208,7 +208,7 @@ def _held(code: str, grade: int, first: int, last: int) -> None:
     if not first <= grade <= last:
         raise ExpectedError(
             f'"{code}" asks for grade {grade}; of this letter the table holds grades {first} to '
-            f"{max(first, last)}."
+            f"{last}."
         )
 
 
