@@ -33,6 +33,7 @@ from datumbook.standards.drills import (
     listed_drills,
 )
 from datumbook.standards.look_alikes import look_alikes
+from datumbook.standards.metric_limits import metric_limits
 from datumbook.standards.threads import METRIC, Thread, parse_thread
 
 MM, INCHES, SQUARE_INCHES, SQUARE_MM, THREAD_SHARE = (
@@ -171,11 +172,22 @@ def _limits(thread: Thread, limits: HoleLimits | None) -> Iterator[str]:
     if thread.effective_tolerance is not None:
         highest, what = thread.effective_mm + float(thread.effective_tolerance), "of the bolt"
         yield _row("pitch diameter in the hole", _band(thread.effective_mm, highest))
-    yield from (
-        _unified_limits(thread)
-        if thread.limit_class == "2B"
-        else [f"  Limits {what} are not in the tables here."]
-    )
+    if thread.limit_class == "2B":
+        yield from _unified_limits(thread)
+    elif thread.family in METRIC:
+        yield from _metric_limits(thread)
+    else:
+        yield f"  Limits {what} are not in the tables here."
+
+
+def _metric_limits(thread: Thread) -> Iterator[str]:
+    limits = metric_limits(thread)
+    for words, (low, high) in (
+        ("pitch diameter in the hole, class 6H", limits.effective_of_hole),
+        ("pitch diameter of the bolt, class 6g", limits.effective_of_bolt),
+        ("major diameter of the bolt, class 6g", limits.major_of_bolt),
+    ):
+        yield _row(words, _band(float(low), float(high)))
 
 
 def _unified_limits(thread: Thread) -> Iterator[str]:
