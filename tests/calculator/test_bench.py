@@ -200,7 +200,6 @@ class TestThreadCard:
             ("M10", "major diameter of the bolt, class 6g"),
             ("M10", "9.732 to 9.968 mm"),
             ("10-32", "major diameter of the bolt, class 2A  0.1831 to 0.1891 in"),
-            ("10-32", "Listed for it: #21 (tapping-drill charts"),
             ("1 NPT", "threads per inch                      11.5"),
         ],
     )

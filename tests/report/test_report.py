@@ -472,7 +472,7 @@ def test_formulas_are_written_in_the_signs_of_the_trade() -> None:
     assert "tan(point angle ÷ 2)" in in_signs(cutting.drill_point)
     assert "ROUND" not in in_signs(bores.next_oversize)
     assert in_signs(threads.pitch_tolerance_2b) == (
-        "pitch tolerance 2b = rounded(1.3 × pitch tolerance, 4 places, a tie to even)"
+        "pitch tolerance 2b = rounded(1.3 × pitch tolerance ÷ 25.4, 4 places, a tie to even) × 25.4"
     )
 
 

@@ -208,13 +208,9 @@ def _unified() -> Iterator[Thread]:
 
 def _unified_row(family: str, size: str, number: int, data: dict[str, Any]) -> Thread:
     thread = _inch(family, size, number, data["source"])
-    drills = tuple(data.get("drills", {}).get(thread.designation, ()))
     one_diameter = family == "UN" and number in data["one_diameter"]
     return replace(
-        thread,
-        engagement_pitches=None if one_diameter else data.get("engagement_pitches"),
-        drills=drills,
-        drill_source=data["drill_source"] if drills else "",
+        thread, engagement_pitches=None if one_diameter else data.get("engagement_pitches")
     )
 
 
