@@ -9,9 +9,8 @@ from fractions import Fraction
 
 from datumbook.numbers.quantities import number_text
 from datumbook.standards import table
+from datumbook.standards.fits import MICROMETRE
 from datumbook.standards.thread_rows import Thread
-
-MICROMETRE = Fraction(1, 1000)
 
 
 @dataclass(frozen=True, slots=True)
