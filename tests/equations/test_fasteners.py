@@ -19,6 +19,7 @@ from datumbook.equations.fasteners import (
 )
 from datumbook.standards.strength import strength
 from datumbook.standards.threads import parse_thread
+from unified_limits import of_thread
 
 POUND = 4.4482216152605
 POUND_INCH = 112.9848290276167
@@ -90,13 +91,9 @@ def test_the_torque_at_same_stress_gives_the_same_stress(
 def limits_of(name: str) -> dict[str, float]:
     """The four limits of class 2A and 2B that shear areas need, in mm, by our own formulas."""
     thread = parse_thread(name)
-    sizes = thread.major_mm, thread.engagement_mm, thread.pitch_mm
-    assert thread.largest_minor_mm is not None
+    limits = of_thread(thread)
     return {
-        "dmin": threads.smallest_major_2a(*sizes),
-        "D2max": threads.largest_pitch_diameter_2b(*sizes),
-        "D1max": thread.largest_minor_mm,
-        "d2min": threads.smallest_pitch_diameter_2a(*sizes),
+        **{name: limits[name] * 25.4 for name in ("dmin", "D2max", "D1max", "d2min")},
         "pitch": thread.pitch_mm,
         "area": threads.unified_stress_area(thread.major_mm, thread.pitch_mm),
     }

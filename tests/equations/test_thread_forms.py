@@ -154,7 +154,7 @@ class TestRecommendedHoles:
         self,
     ) -> None:
         # worked by hand: 0.2719 to 0.277, so letter I (0.2720) is in and 17/64 is not
-        tolerance = threads.minor_tolerance_2b(INCH / 24)
+        tolerance = threads.minor_tolerance_2b(5 / 16 * INCH, INCH / 24)
         low = thread_forms.recommended_smallest_hole(0.267 * INCH, tolerance, 0.5) / INCH
         high = (
             thread_forms.recommended_largest_hole(0.267 * INCH, 0.277 * INCH, tolerance, 0.5) / INCH

@@ -1,5 +1,5 @@
 """Thread equations against printed tables; the single published cases stand in
-tests/support/published/threads.toml.
+tests/support/published/threads.toml, whole rows in tests/standards/test_unified_limits.py.
 """
 
 from __future__ import annotations
@@ -7,27 +7,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from screw_thread_lib.data import (
-    ASME_UN_2A2B_dict as PRINTED,
-)  # ASME B1.1-2019, as that package carries it
 
 from datumbook.equations import threads
 
 INCH = 25.4
-QUARTER_AND_OVER = [
-    name for name, row in PRINTED.items() if row["dbsc"] >= 0.25 and row["series"] in ("UNC", "UNF")
-]
-
-# size, threads to the inch, largest 2B pitch diameter, smallest 2A major and pitch diameters, in
-# inches: worked by hand
-# from ASME B1.1 clause 5.8; no printed table of these four was open, so a last digit may differ by
-# one
-WORKED = [
-    (5 / 16, 24, 0.2902, 0.3042, 0.2807),
-    (3 / 8, 24, 0.3529, 0.3666, 0.3430),
-    (7 / 16, 20, 0.4104, 0.4281, 0.3996),
-    (9 / 16, 18, 0.5323, 0.5524, 0.5205),
-]
 
 
 def test_the_two_percentages_differ_by_six_fifths_exactly() -> None:
@@ -64,40 +47,29 @@ def test_a_full_thread_of_the_charts_is_1_299038_pitches() -> None:
     )
 
 
-@pytest.mark.parametrize("name", QUARTER_AND_OVER)
-def test_class_2a_and_2b_limits_are_those_printed(name: str) -> None:
-    row = PRINTED[name]
-    major, pitch = row["dbsc"] * INCH, INCH / row["n"]
-    limits = {
-        "D1min": threads.smallest_minor_2b(major, pitch),
-        "D1max": threads.largest_minor_2b(major, pitch),
-        "D2max": threads.largest_pitch_diameter_2b(major, major, pitch),
-        "d2max": threads.largest_pitch_diameter_2a(major, major, pitch),
-        "d2min": threads.smallest_pitch_diameter_2a(major, major, pitch),
-        "dmax": threads.largest_major_2a(major, major, pitch),
-        "dmin": threads.smallest_major_2a(major, major, pitch),
-    }
-    found = {key: value / INCH for key, value in limits.items()}
-    printed = {key: row[key] for key in limits}
-    if (
-        name == "1-8"
-    ):  # its tolerance, 0.00675 in, lies on the half of the last place; this edition rounds it down
-        printed["d2min"] -= 0.0001
-    assert found == pytest.approx(printed, abs=1e-9)
+def test_minor_tolerance_2b_of_small_sizes_lies_between_its_two_bounds() -> None:
+    # ASME B1.1 clause 5.8, in inches: 4-40 by its own formula, 12-28 held to that of 1/4 in and
+    # over, a coarse thread of a small size to 0.394 P
+    def tolerance(size: float, number: int) -> float:
+        return threads.minor_tolerance_2b(size * INCH, INCH / number) / INCH
+
+    assert tolerance(0.112, 40) == pytest.approx(0.05 / 40 ** (2 / 3) + 0.03 / 40 / 0.112 - 0.002)
+    assert tolerance(0.216, 28) == pytest.approx(0.25 / 28 - 0.4 / 28**2)
+    assert tolerance(0.060, 40) == pytest.approx(0.394 / 40)
+    assert tolerance(0.250, 28) == tolerance(0.500, 28)
 
 
-@pytest.mark.parametrize(("size", "number", "pitch_diameter", "major", "pitch_diameter_2a"), WORKED)
-def test_limits_of_the_fine_threads_no_printed_table_was_open_for(
-    size: float, number: int, pitch_diameter: float, major: float, pitch_diameter_2a: float
-) -> None:
-    sizes = size * INCH, size * INCH, INCH / number
-    assert threads.largest_pitch_diameter_2b(*sizes) / INCH == pytest.approx(
-        pitch_diameter, abs=1.01e-4
-    )
-    assert threads.smallest_major_2a(*sizes) / INCH == pytest.approx(major, abs=1.01e-4)
-    assert threads.smallest_pitch_diameter_2a(*sizes) / INCH == pytest.approx(
-        pitch_diameter_2a, abs=1.01e-4
-    )
+def test_a_tie_is_rounded_to_the_even_digit_as_the_standard_rounds() -> None:
+    # 1-8: the tolerance is 0.00675 in exactly, taken as 0.0068; 1 1/8-7 0.007250, printed 0.0072;
+    # 5/8-11 an allowance of 0.3 x 0.00550 = 0.00165, printed 0.0016
+    assert threads.pitch_tolerance_2a(INCH, INCH, INCH / 8) == pytest.approx(0.00675 * INCH)
+    for tolerance, rounded in ((0.006750, 0.0068), (0.007250, 0.0072)):
+        sizes = 20.0, 2.0, tolerance * INCH
+        spread = threads.largest_pitch_diameter_2a(*sizes) - threads.smallest_pitch_diameter_2a(
+            *sizes
+        )
+        assert spread / INCH == pytest.approx(rounded, abs=1e-9)
+    assert threads.allowance_2a(0.005500 * INCH) / INCH == pytest.approx(0.0016, abs=1e-9)
 
 
 def test_inch_and_metric_stress_areas_are_not_one_formula() -> None:

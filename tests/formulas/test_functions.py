@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import ROUND_HALF_EVEN, ROUND_HALF_UP, Decimal
 from functools import cache
 from pathlib import Path
 
@@ -20,6 +20,7 @@ from case_book import CaseBook, Entry, Question
 from datumbook.formulas import functions as words
 from datumbook.formulas import tree as trees
 from datumbook.formulas.kinds import Angle, Count, Length, Words
+from datumbook.formulas.ties import rounded_to_even
 from datumbook.formulas.tree import Call, Cell
 from engines import EngineError, Results, Value
 from strategies import Example, collected, words_in
@@ -154,6 +155,27 @@ def test_ties_are_rounded_alike_by_every_engine(
     found = book.answers(engine(book.write(tmp_path / "ties.xlsx")))
     wanted = [words.half_up(float(entry.value or 0), 3) for entry in mixed]
     assert found == pytest.approx(wanted, abs=1e-12)
+
+
+def test_ties_are_rounded_to_even_alike_by_every_engine(
+    engine: Callable[[Path], Results], tmp_path: Path
+) -> None:
+    def to_thousandth(size: Length) -> Length:
+        return rounded_to_even(size, "in", 3)
+
+    # ties, what lies a ten-millionth beside them, and sums that are short of one by a last bit
+    ties = [(2 * step + 1) * 5 / 10000 for step in range(0, 4000, 29)]
+    near = [tie + beside for tie in ties[:40] for beside in (-1e-7, 1e-7)]
+    sums = [0.7977 + 0.0158, 0.9227 + 0.0158, 0.1449 + 0.0106, 0.0001 + 0.0004]
+    mixed = [Entry(value, "in") for value in (*ties, *near, *sums)]
+    book = CaseBook([Question(to_thousandth, {"size": entry}, "in") for entry in mixed])
+    found = book.answers(engine(book.write(tmp_path / "even.xlsx")))
+    exact = [Decimal(f"{entry.value:.10g}") for entry in mixed]
+    wanted = [float(value.quantize(Decimal("0.001"), ROUND_HALF_EVEN)) for value in exact]
+    assert found == pytest.approx(wanted, abs=1e-12)
+    assert [rounded_to_even(float(entry.value or 0) * 25.4, "in", 3) / 25.4 for entry in mixed] == (
+        pytest.approx(wanted, abs=1e-12)
+    )
 
 
 @given(st.integers(0, 40_000))

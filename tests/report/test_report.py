@@ -15,7 +15,7 @@ import openpyxl
 import pytest
 
 from clean_readings import clean_readings, demo_book, validated
-from datumbook.equations import bores, cutting, heights
+from datumbook.equations import bores, cutting, heights, threads
 from datumbook.job import Job
 from datumbook.numbers.printing import NOT_LESS, NOT_MORE
 from datumbook.report.checks import ChecksTold
@@ -471,6 +471,9 @@ def test_formulas_are_written_in_the_signs_of_the_trade() -> None:
     )
     assert "tan(point angle ÷ 2)" in in_signs(cutting.drill_point)
     assert "ROUND" not in in_signs(bores.next_oversize)
+    assert in_signs(threads.pitch_tolerance_2b) == (
+        "pitch tolerance 2b = rounded(1.3 × pitch tolerance ÷ 25.4, 4 places, a tie to even) × 25.4"
+    )
 
 
 def test_numbers_are_put_in_with_their_unit(layout: Layout) -> None:

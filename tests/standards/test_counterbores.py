@@ -37,4 +37,4 @@ def test_no_counterbore_only_shaves_the_crests(thread: Thread) -> None:
 
 def test_a_thread_too_large_for_the_drills_is_refused() -> None:
     with pytest.raises(ValueError, match="not in the table of drills"):
-        counterbore_sizes_over(parse_thread("1-8").major_mm)
+        counterbore_sizes_over(parse_thread("1 1/2-6").major_mm)

@@ -5,13 +5,14 @@ conventions.
 from __future__ import annotations
 
 import csv
+import re
 import subprocess
 from fractions import Fraction
 
 import pytest
 
 from datumbook.standards.drills import Choice, all_drills, choice, drills_for, parse_drill
-from datumbook.standards.threads import parse_thread
+from datumbook.standards.threads import all_threads, parse_thread
 from programs import need
 from project import SUPPORT
 
@@ -89,7 +90,7 @@ def test_each_system_holds_what_it_should_and_gets_larger() -> None:
     counts = {
         system: len(all_drills([system])) for system in ("fraction", "number", "letter", "metric")
     }
-    assert counts == {"fraction": 64, "number": 60, "letter": 26, "metric": 241}
+    assert counts == {"fraction": 96, "number": 60, "letter": 26, "metric": 311}
     sizes = [drill.diameter_mm for drill in all_drills()]
     assert sizes == sorted(sizes)
     letters = "".join(drill.name for drill in all_drills(["letter"]))
@@ -108,6 +109,10 @@ def test_every_name_reads_back_as_itself() -> None:
         ('17/64"', "17/64"),
         ("34/128", "17/64"),
         ("1 in", "1 in"),
+        ("1 11/32", "1 11/32"),
+        ("1-11/32 in", "1 11/32"),
+        ("43/32", "1 11/32"),
+        ("30.75 mm", "30.75 mm"),
         ("#7", "#7"),
         ("No. 7", "#7"),
         ("number 7", "#7"),
@@ -132,7 +137,7 @@ def test_drills_are_read_as_people_write_them(written: str, name: str) -> None:
         ("6.93 mm", "the nearest are 6.9 mm (0.2717 in) and 7.0 mm (0.2756 in)"),
         ("6,9 mm", "write the decimal point as a full stop"),
         ("#61", "number drills run from #1 to #60"),
-        ("65/64", "the nearest are 1 in (1.0000 in)"),
+        ("97/64", "the nearest are 1 1/2 (1.5000 in) and 1 31/64 (1.4844 in)"),
         ("3/0", "write a drill like 17/64"),
         ("long", "write a drill like 17/64"),
         ("", "write a drill like 17/64"),
@@ -222,7 +227,7 @@ def test_how_far_the_charts_17_64_misses_the_fine_thread() -> None:
 
 @pytest.mark.parametrize(
     ("thread", "drill"),
-    # ISO 2306; fine pitches from memory
+    # ISO 2306; fine pitches, M3, M4 and M16 and over from memory
     [
         ("M5", "4.2 mm"),
         ("M6", "5.0 mm"),
@@ -239,9 +244,48 @@ def test_how_far_the_charts_17_64_misses_the_fine_thread() -> None:
         ("M14", "12.0 mm"),
         ("M14x1.5", "12.5 mm"),
         ("M14x1.25", "12.8 mm"),
+        ("M3", "2.5 mm"),
+        ("M4", "3.3 mm"),
+        ("M12x1", "11.0 mm"),
+        ("M16", "14.0 mm"),
+        ("M16x1.5", "14.5 mm"),
+        ("M18", "15.5 mm"),
+        ("M18x1.5", "16.5 mm"),
+        ("M20", "17.5 mm"),
+        ("M20x1.5", "18.5 mm"),
+        ("M22", "19.5 mm"),  # a package has 18.5, which leaves 108 %
+        ("M22x1.5", "20.5 mm"),
+        ("M24", "21.0 mm"),
+        ("M24x2", "22.0 mm"),
     ],
 )
 def test_the_drills_of_iso_2306_are_inside_6h(thread: str, drill: str) -> None:
     found = held(thread, drill)
     assert found.inside
     assert 0.73 < found.drill_chart_thread < 0.80
+
+
+# Drills that charts print for unified threads at about 75 per cent: a published tap chart, 1/4 to
+# 9/16 also Machinery's Handbook, 27th ed., p. 2029; 3/4-10, 3/4-16, 1-8 and 1-12 from memory.
+CHART = """4-40 #43,5-40 #38,6-32 #36,8-32 #29,10-24 #25,10-32 #21,12-24 #16,12-28 #14,
+1/4-20 #7,1/4-28 #3,5/16-18 F,5/16-24 I,3/8-16 5/16,3/8-24 Q,7/16-14 U,7/16-20 25/64,
+1/2-13 27/64,1/2-20 29/64,
+9/16-12 31/64,9/16-18 33/64,5/8-11 17/32,5/8-18 37/64,3/4-10 21/32,3/4-16 11/16,7/8-9 49/64,
+7/8-14 13/16,1-8 7/8,1-12 59/64,1 1/8-7 63/64,1 1/8-12 1 3/64,1 1/4-7 1 7/64,1 1/4-12 1 11/64,
+1 3/8-6 1 7/32,1 3/8-12 1 19/64,1 1/2-6 1 11/32,1 1/2-12 1 27/64"""
+CHARTED = [re.fullmatch(r"(.+-\d+) (.+)", each.strip()) for each in CHART.split(",")]
+OVER_2B = {"9/16-18", "5/8-18"}  # although the charts print their drills
+
+
+@pytest.mark.parametrize(
+    ("thread", "drill"), [found.groups() for found in CHARTED if found], ids=str
+)
+def test_the_drills_of_the_charts_are_inside_2b_but_for_two(thread: str, drill: str) -> None:
+    found = held(thread, drill)
+    assert found.place == ("above" if thread in OVER_2B else "inside")
+    assert 0.62 < found.drill_chart_thread < 0.85
+
+
+def test_every_coarse_and_fine_thread_of_inches_has_a_drill_of_the_charts() -> None:
+    named = {parse_thread(found[1]) for found in CHARTED if found}
+    assert named == set(all_threads(["UNC", "UNF"]))

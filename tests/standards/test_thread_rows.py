@@ -9,7 +9,7 @@ from fractions import Fraction
 
 import pytest
 
-from datumbook.standards.drills import choice, drills_for, listed_drills, parse_drill
+from datumbook.standards.drills import choice, drills_for, listed_drills
 from datumbook.standards.thread_families import FAMILIES
 from datumbook.standards.thread_rows import Thread, all_threads
 from datumbook.standards.threads import parse_thread
@@ -23,7 +23,9 @@ ISO_228 = [
     ("G1/4", 19, 13.157, 12.301, 11.445, 0.125, 0.445, "11.8 mm"),
     ("G3/8", 19, 16.662, 15.806, 14.950, 0.125, 0.445, "15.25 mm"),
     ("G1/2", 14, 20.955, 19.793, 18.631, 0.142, 0.541, "19.0 mm"),
+    ("G5/8", 14, 22.911, 21.749, 20.587, 0.142, 0.541, ""),
     ("G3/4", 14, 26.441, 25.279, 24.117, 0.142, 0.541, "24.5 mm"),
+    ("G1", 11, 33.249, 31.770, 30.291, 0.180, 0.640, "30.75 mm"),  # drill from memory
 ]
 # ASME B1.20.1 in makers' tables: outside diameter (in), threads, effective at the small end, depth;
 # the drills of B94.9
@@ -33,6 +35,7 @@ NPT = [
     ("3/8 NPT", 0.675, 18, 0.61201, 0.04444, "9/16"),
     ("1/2 NPT", 0.840, 14, 0.75843, 0.05714, "45/64"),
     ("3/4 NPT", 1.050, 14, 0.96768, 0.05714, "29/32"),
+    ("1 NPT", 1.315, 11.5, 1.21363, 0.06957, "1 5/32"),
 ]
 # BS 84 as a threading table and a public program carry it (in): major, effective, minor; drill of
 # BS 1157
@@ -45,11 +48,21 @@ WHITWORTH = [
     ("9/16 BSW", 12, 0.5091, 0.4558, "12.1 mm"),
     ("5/8 BSW", 11, 0.5668, 0.5086, "13.5 mm"),
     ("3/4 BSW", 10, 0.6860, 0.6219, "41/64"),
+    ("7/8 BSW", 9, 0.8039, 0.7327, "19.25 mm"),
+    ("1 BSW", 8, 0.9200, 0.8399, "22.0 mm"),
+    ("1 1/8 BSW", 7, 1.0335, 0.9420, "24.75 mm"),
     ("1/4 BSF", 26, 0.2254, 0.2008, "5.3 mm"),
     ("5/16 BSF", 22, 0.2834, 0.2543, "6.8 mm"),
     ("3/8 BSF", 20, 0.3430, 0.3110, "8.3 mm"),
     ("7/16 BSF", 18, 0.4019, 0.3664, "9.7 mm"),
     ("1/2 BSF", 16, 0.4600, 0.4200, "11.1 mm"),
+    ("9/16 BSF", 16, 0.5225, 0.4825, ""),
+    ("5/8 BSF", 14, 0.5793, 0.5335, "14.0 mm"),
+    ("11/16 BSF", 14, 0.6418, 0.5960, "15.5 mm"),
+    ("3/4 BSF", 12, 0.6966, 0.6433, "16.75 mm"),
+    ("7/8 BSF", 11, 0.8168, 0.7586, "19.75 mm"),  # drill from memory
+    ("1 BSF", 10, 0.9360, 0.8719, "22.75 mm"),
+    ("1 1/8 BSF", 9, 1.0539, 0.9827, "25.5 mm"),  # drill from memory
 ]
 
 
@@ -71,14 +84,17 @@ def test_parallel_pipe_rows_are_those_of_iso_228(
     assert (thread.major_mm, thread.effective_mm, thread.minor_mm) == (major, effective, minor)
     assert thread.effective_tolerance == Fraction(str(pitch_tol))
     assert thread.largest_minor_mm == pytest.approx(minor + minor_tol)
-    assert choice(thread, parse_drill(drill)).inside
-    assert [each.name for each in listed_drills(thread)] == [drill]
+    listed = listed_drills(thread)
+    assert [each.name for each in listed] == ([drill] if drill else [])
+    assert all(choice(thread, each).inside for each in listed)
 
 
 def test_the_taper_pipe_thread_of_iso_7_has_the_diameters_of_the_parallel_one() -> None:
     # a pocket book's table of tapered pipe threads prints the same for 1/8, 1/4 and 3/8; the others
     # from memory
-    for taper, parallel in zip(all_threads(["R"]), all_threads(["G"]), strict=True):
+    parallels = {one.size: one for one in all_threads(["G"])}
+    for taper in all_threads(["R"]):
+        parallel = parallels[taper.size]
         assert (taper.major, taper.pitch, taper.tabled_minor) == (
             parallel.major,
             parallel.pitch,
@@ -90,7 +106,7 @@ def test_the_taper_pipe_thread_of_iso_7_has_the_diameters_of_the_parallel_one() 
 
 @pytest.mark.parametrize(("name", "major", "number", "effective", "depth", "drill"), NPT)
 def test_taper_pipe_rows_are_those_of_b1_20_1(
-    name: str, major: float, number: int, effective: float, depth: float, drill: str
+    name: str, major: float, number: float, effective: float, depth: float, drill: str
 ) -> None:
     thread = parse_thread(name)
     assert (thread.threads_per_inch, thread.form_angle, thread.taper) == (
@@ -105,7 +121,7 @@ def test_taper_pipe_rows_are_those_of_b1_20_1(
     assert thread.effective_mm / INCH == pytest.approx(
         major - (0.05 * major + 1.1) / number, abs=1e-5
     )
-    assert [each.drill.name for each in drills_for(thread)] == [drill]
+    assert drills_for(thread)[0].drill.name == drill
 
 
 @pytest.mark.parametrize(("name", "number", "effective", "minor", "drill"), WHITWORTH)
@@ -118,7 +134,12 @@ def test_whitworth_rows_are_those_of_bs_84(
     assert (thread.effective_mm / INCH, thread.minor_mm / INCH) == pytest.approx(
         (effective, minor), abs=1.01e-4
     )
-    assert listed_drills(thread)[0].name == drill
+    assert next((one.name for one in listed_drills(thread)), "") == drill
+
+
+def test_every_whitworth_row_is_held_against_a_printed_one() -> None:
+    held = {parse_thread(name).designation for name, *_ in WHITWORTH}
+    assert {one.designation for one in all_threads(["BSW", "BSF"])} == held
 
 
 @pytest.mark.parametrize(

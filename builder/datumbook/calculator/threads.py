@@ -5,7 +5,7 @@ mistaken for.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -33,6 +33,7 @@ from datumbook.standards.drills import (
     listed_drills,
 )
 from datumbook.standards.look_alikes import look_alikes
+from datumbook.standards.metric_limits import metric_limits
 from datumbook.standards.threads import METRIC, Thread, parse_thread
 
 MM, INCHES, SQUARE_INCHES, SQUARE_MM, THREAD_SHARE = (
@@ -137,7 +138,7 @@ def _sizes(thread: Thread) -> Iterator[str]:
         "basic minor diameter": both(thread.minor_mm, thread.unit),
         "stress area": _area(thread, area) if area else "-",
         "stress area by": thread.kin.stress_area_rule,
-        "clearance hole in mm": _clearance(thread),
+        "clearance hole": _clearance(thread),
         "source": thread.source,
     }
     yield thread.designation
@@ -155,7 +156,7 @@ def _clearance(thread: Thread) -> str:
         holes = clearance_holes(thread)
     except LookupError:
         return ""
-    fits = ", ".join(f"{hole.fit} {figures(float(hole.diameter_mm))}" for hole in holes)
+    fits = ", ".join(f"{hole.fit} {hole.words}" for hole in holes)
     return f"{fits} ({holes[0].source})"
 
 
@@ -174,29 +175,39 @@ def _limits(thread: Thread, limits: HoleLimits | None) -> Iterator[str]:
     if thread.effective_tolerance is not None:
         highest, what = thread.effective_mm + float(thread.effective_tolerance), "of the bolt"
         yield _row("pitch diameter in the hole", _band(thread, thread.effective_mm, highest))
-    yield from (
-        _unified_limits(thread)
-        if thread.limit_class == "2B"
-        else [f"  Limits {what} are not in the tables here."]
-    )
+    if thread.limit_class == "2B":
+        yield from _unified_limits(thread)
+    elif thread.family in METRIC:
+        yield from _metric_limits(thread)
+    else:
+        yield f"  Limits {what} are not in the tables here."
+
+
+def _metric_limits(thread: Thread) -> Iterator[str]:
+    limits = metric_limits(thread)
+    for words, (low, high) in (
+        ("pitch diameter in the hole, class 6H", limits.effective_of_hole),
+        ("pitch diameter of the bolt, class 6g", limits.effective_of_bolt),
+        ("major diameter of the bolt, class 6g", limits.major_of_bolt),
+    ):
+        yield _row(words, _band(thread, float(low), float(high)))
 
 
 def _unified_limits(thread: Thread) -> Iterator[str]:
-    def at(limit: Callable[[float, float, float], float]) -> float:
-        return limit(thread.major_mm, thread.engagement_mm, thread.pitch_mm)
-
+    major, pitch = thread.major_mm, thread.pitch_mm
+    tolerance = equations.pitch_tolerance_2a(major, thread.engagement_mm, pitch)
     bands = {
         "pitch diameter in the hole, class 2B": (
             thread.effective_mm,
-            at(equations.largest_pitch_diameter_2b),
+            equations.largest_pitch_diameter_2b(major, pitch, tolerance),
         ),
         "pitch diameter of the bolt, class 2A": (
-            at(equations.smallest_pitch_diameter_2a),
-            at(equations.largest_pitch_diameter_2a),
+            equations.smallest_pitch_diameter_2a(major, pitch, tolerance),
+            equations.largest_pitch_diameter_2a(major, pitch, tolerance),
         ),
         "major diameter of the bolt, class 2A": (
-            at(equations.smallest_major_2a),
-            at(equations.largest_major_2a),
+            equations.smallest_major_2a(major, pitch, tolerance),
+            equations.largest_major_2a(major, tolerance),
         ),
     }
     yield from (_row(words, _band(thread, low, high)) for words, (low, high) in bands.items())

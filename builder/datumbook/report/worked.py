@@ -16,6 +16,7 @@ from datumbook.cells.columns import Sensitivity, Uncertainty
 from datumbook.equations.openings import place_among, value_at
 from datumbook.equations.standings import said_again, shown_again, words_at
 from datumbook.formulas.spelling import ATOM, RANK
+from datumbook.formulas.ties import TIE_PULL
 from datumbook.formulas.tracing import parameters, trace_by_names, trace_open
 from datumbook.formulas.tree import BinaryOperation, Call, Cell, Formula, Number, Test, Text, cells
 from datumbook.numbers.printing import figures, signed, with_unit
@@ -183,6 +184,11 @@ class Writing:
                 return f" {name.lower()} ".join(self.operand(one, 1) for one in tests), LOOSE
             case Call("TAN" | "SIN" | "COS" as name, (angle,)):
                 return f"{name.lower()}({self.write(_in_degrees(angle))[0]})", ATOM
+            case Call(
+                "ROUND", (BinaryOperation("+", value, BinaryOperation("/", _, Number(of))), at)
+            ) if of == TIE_PULL:
+                places = self.write(at)[0]
+                return f"rounded({self.write(value)[0]}, {places} places, a tie to even)", ATOM
             case Call("ROUND", (value, places)):
                 rounded = self.write(_unguarded(value))[0]
                 return f"rounded({rounded}, {self.write(places)[0]} places)", ATOM

@@ -14,11 +14,20 @@ HOLE_SERIES = dict.fromkeys(METRIC, "ISO 273") | dict.fromkeys(UNIFIED, "ASME B1
 
 @dataclass(frozen=True, slots=True)
 class ClearanceHole:
-    """A clearance hole: its fit, its diameter in mm exactly, and the standard it stands in."""
+    """A clearance hole: its fit, its diameter exactly in the unit of its standard, and that
+    standard.
+    """
 
     fit: str
-    diameter_mm: Fraction
+    diameter: Fraction
+    unit: str
     source: str
+
+    @property
+    def words(self) -> str:
+        """Its diameter as a drill is called: 17/64 in, 6.4 mm."""
+        size = in_words(self.diameter) if self.unit == "in" else f"{float(self.diameter):g}"
+        return f"{size} {self.unit}"
 
 
 def clearance_holes(thread: Thread) -> list[ClearanceHole]:
@@ -29,7 +38,7 @@ def clearance_holes(thread: Thread) -> list[ClearanceHole]:
     for series in table("clearance")["series"]:
         if series["name"] == HOLE_SERIES.get(thread.family) and named in series["rows"]:
             return [
-                ClearanceHole(fit, Fraction(size), series["source"])
+                ClearanceHole(fit, Fraction(size), series["unit"], series["source"])
                 for fit, size in zip(series["fits"], series["rows"][named], strict=True)
             ]
     known = "; ".join(

@@ -16,7 +16,7 @@ def counterbore_sizes_over(major_mm: float) -> list[Drill]:
     """Return the fractional sizes from 1/64 to 1/32 in over a major diameter in mm, the recommended
     (largest) first.
 
-    ValueError where the largest would pass 1 in. Common practice, no source.
+    ExpectedError where the largest would pass the drills of the stand. Common practice, no source.
 
     >>> [size.name for size in counterbore_sizes_over(5 / 16 * 25.4)]
     ['11/32', '21/64']

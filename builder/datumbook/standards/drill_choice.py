@@ -159,7 +159,7 @@ def _recommended(thread: Thread, engagement_mm: float) -> HoleLimits:
             f"{LONGEST_ENGAGEMENT} diameters; leave the length out to have the limits of class 2B."
         )
     tolerance, share = (
-        minor_tolerance_2b(thread.pitch_mm),
+        minor_tolerance_2b(thread.major_mm, thread.pitch_mm),
         recommended_share(thread.major_mm, engagement_mm),
     )
     return HoleLimits(

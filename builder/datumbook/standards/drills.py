@@ -14,9 +14,10 @@ from datumbook.equations.thread_forms import thread_share
 from datumbook.equations.threads import basic_profile_thread, drill_chart_thread
 from datumbook.formulas.functions import at_least, at_most
 from datumbook.messages import ExpectedError
+from datumbook.numbers.quantities import read_number
 from datumbook.numbers.units import INCH
 from datumbook.standards import table
-from datumbook.standards.threads import Thread
+from datumbook.standards.thread_rows import Thread, in_words
 
 SYSTEMS = ("fraction", "number", "letter", "metric")
 HOW_TO_WRITE_A_DRILL = "write a drill like 17/64, #7, letter I or 6.9 mm"
@@ -24,7 +25,9 @@ HOW_TO_WRITE_A_DRILL = "write a drill like 17/64, #7, letter I or 6.9 mm"
 NUMBER_DRILL = re.compile(r"(?:#|no\.?|number)\s*(\d+)", re.IGNORECASE)
 LETTER_DRILL = re.compile(r"(?:letter\s*)?([a-z])", re.IGNORECASE)
 MILLIMETRES = re.compile(r"(\d*\.?\d+)\s*mm", re.IGNORECASE)
-FRACTION_INCH = re.compile(r"(\d+/[1-9]\d*|\d+(?=\s*[\"″i]))\s*(?:\"|″|in\.?|inch)?", re.IGNORECASE)
+FRACTION_INCH = re.compile(
+    r"((?:\d+[ -])?\d+/[1-9]\d*|\d+(?=\s*[\"″i]))\s*(?:\"|″|in\.?|inch)?", re.IGNORECASE
+)
 DECIMAL_INCH = re.compile(r"(\d*\.\d+)\s*(?:\"|″|in\.?|inch)?", re.IGNORECASE)
 
 
@@ -175,7 +178,7 @@ def _steps(row: dict[str, str]) -> list[Fraction]:
 
 def _fraction_drill(inches: Fraction) -> Drill:
     return Drill(
-        f"{inches}" if inches.denominator > 1 else f"{inches} in", "fraction", inches, "in"
+        in_words(inches) if inches.denominator > 1 else f"{inches} in", "fraction", inches, "in"
     )
 
 
@@ -210,7 +213,7 @@ def _metric(words: str, size: str) -> Drill:
 
 
 def _fraction(words: str, size: str) -> Drill:
-    fraction, inches = table("drills")["fraction"], Fraction(size)
+    fraction, (inches, _) = table("drills")["fraction"], read_number(size)
     if (inches / Fraction(fraction["step"])).denominator == 1 and 0 < inches <= Fraction(
         fraction["to"]
     ):

@@ -155,26 +155,61 @@ def _tolerance(code: str, nominal: Fraction, grade: str) -> int:
 def _zone(
     code: str, nominal: Fraction, letter: str, grade: int, tolerance: int
 ) -> tuple[Fraction, Fraction]:
+    holes, shafts = table("iso286")["hole"], table("iso286")["shaft"]
     if letter.lower() == EVEN:
         return -Fraction(tolerance, 2), Fraction(tolerance, 2)
-    if letter in table("iso286")["hole"]["letters"]:
-        lower, upper = _shaft_zone(code, nominal, letter.lower(), grade, tolerance)
+    if letter in holes["turned"]:
+        lower, upper = _row_zone(code, nominal, shafts[letter.lower()], grade, tolerance)
         return -upper, -lower
-    if letter not in table("iso286")["shaft"]:
+    if letter in holes["moved"]["up_to_grade"]:
+        upper = _moved(code, nominal, letter, grade, tolerance)
+        return upper - tolerance, upper
+    row = holes.get(letter) if letter.isupper() else shafts.get(letter)
+    if row is None:
         _refuse(code, letter)
-    return _shaft_zone(code, nominal, letter, grade, tolerance)
+    return _row_zone(code, nominal, row, grade, tolerance)
 
 
-def _shaft_zone(
-    code: str, nominal: Fraction, letter: str, grade: int, tolerance: int
+def _row_zone(
+    code: str, nominal: Fraction, row: dict[str, Any], grade: int, tolerance: int
 ) -> tuple[Fraction, Fraction]:
-    row: dict[str, Any] = table("iso286")["shaft"][letter]
     bands = row.get("up_to", table("iso286")["tolerance"]["up_to"])
     end = "upper" if "upper" in row else "lower"
-    near = Fraction(_in_band(code, nominal, row.get("over", 0), bands, row[end]))
+    values = row[end]
+    if isinstance(values, dict):
+        _held(code, grade, *map(int, (min(values), max(values))))
+        values = values[str(grade)]
+    near = Fraction(_in_band(code, nominal, row.get("over", 0), bands, values))
     if grade > row.get("up_to_grade", grade):
         near = Fraction(0)
     return (near - tolerance, near) if end == "upper" else (near, near + tolerance)
+
+
+def _moved(code: str, nominal: Fraction, letter: str, grade: int, tolerance: int) -> Fraction:
+    """The upper deviation of a hole of K and beyond: the shaft's turned round, and moved inward by
+    the difference of two grades.
+    """
+    moved, row = table("iso286")["hole"]["moved"], table("iso286")["shaft"][letter.lower()]
+    most, coarsest = moved["up_to_grade"][letter], int([*table("iso286")["tolerance"]][-1])
+    _held(code, grade, moved["from_grade"], coarsest if letter in moved["coarser"] else most)
+    for one in moved["exceptions"]:
+        if one["code"] == code and one["over"] < nominal <= one["up_to"]:
+            return Fraction(one["upper"])
+    bands = row.get("up_to", table("iso286")["tolerance"]["up_to"])
+    over = max(moved["over"], row.get("over", 0))
+    turned = -Fraction(_in_band(code, nominal, over, bands, row["lower"]))
+    return (
+        turned if grade > most else turned + tolerance - _tolerance(code, nominal, str(grade - 1))
+    )
+
+
+def _held(code: str, grade: int, first: int, last: int) -> None:
+    """Refuse a grade for which the table holds no deviation of this letter."""
+    if not first <= grade <= last:
+        raise ExpectedError(
+            f'"{code}" asks for grade {grade}; of this letter the table holds grades {first} to '
+            f"{last}."
+        )
 
 
 def _in_band(
@@ -191,7 +226,8 @@ def _in_band(
 def _refuse(code: str, letter: str) -> NoReturn:
     part, known = "shaft", sorted([*table("iso286")["shaft"], EVEN])
     if letter[0].isupper():
-        part, known = "hole", [*table("iso286")["hole"]["letters"], EVEN.upper()]
+        holes = table("iso286")["hole"]
+        part, known = "hole", [*holes["turned"], "J", EVEN.upper(), *holes["moved"]["up_to_grade"]]
     raise ExpectedError(
         f'"{code}" is not in the table: of the letters of a {part} it holds {", ".join(known)}.'
     )

@@ -12,7 +12,7 @@ def larger_threads(thread: Thread) -> list[Thread]:
 
     >>> from datumbook.standards.threads import parse_thread
     >>> [one.designation for one in larger_threads(parse_thread("M8x1"))]
-    ['M10x1', 'M12x1.25', 'M14x1.25']
+    ['M10x1', 'M12x1', 'M14x1.25', 'M16x1.5', 'M18x1.5', 'M20x1.5', 'M22x1.5', 'M24x2']
     """
     larger = grouped(
         (one.major, one) for one in all_threads([thread.family]) if one.major > thread.major

@@ -40,9 +40,7 @@ class Family:
     """A family of threads: its form, the class of its holes (None where no outside limit is known
     here).
 
-    `stress_area` is the equation (major, pitch) of its own standard, None where it has none;
-    `engagement_pitches` the length for which its limits are tolerated, in pitches, None for one
-    diameter.
+    `stress_area` is the equation (major, pitch) of its own standard, None where it has none.
     """
 
     name: str
@@ -53,7 +51,6 @@ class Family:
     stress_area_rule: str = (
         "midway between effective and minor diameter; its own standard has no formula known here"
     )
-    engagement_pitches: int | None = None
 
 
 SIXTY = ThreadForm(
@@ -97,8 +94,8 @@ FAMILIES = {
     for family in (
         Family("UNC", SIXTY, "unified coarse", "2B", *INCH_AREA),
         Family("UNF", SIXTY, "unified fine", "2B", *INCH_AREA),
-        Family("UNEF", SIXTY, "unified extra-fine", "2B", *INCH_AREA, 9),
-        Family("UN", SIXTY, "unified, one pitch for many sizes", "2B", *INCH_AREA, 9),
+        Family("UNEF", SIXTY, "unified extra-fine", "2B", *INCH_AREA),
+        Family("UN", SIXTY, "unified, one pitch for many sizes", "2B", *INCH_AREA),
         Family("metric coarse", SIXTY, "ISO metric coarse", "6H", *METRIC_AREA),
         Family("metric fine", SIXTY, "ISO metric fine", "6H", *METRIC_AREA),
         Family("BSW", WHITWORTH, "British Standard Whitworth"),

@@ -5,7 +5,7 @@ equations.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 from typing import Any
@@ -25,9 +25,10 @@ class Thread:
 
     `size` is what a designation names: the major diameter, the trade size of a pipe, the number of
     a BA thread. `tabled_effective` and `tabled_minor` are given where the standard prints a
-    diameter that no equation gives. Diameters and pitches with `_mm` are millimetres, the stress
-    area square millimetres, the form angle degrees. Limits are None where no outside number for
-    them is known here.
+    diameter that no equation gives; `engagement_pitches` is the length for which limits are
+    tolerated, in pitches, None for one diameter. Diameters and pitches with `_mm` are millimetres,
+    the stress area square millimetres, the form angle degrees. Limits are None where no outside
+    number for them is known here.
     """
 
     designation: str
@@ -38,6 +39,7 @@ class Thread:
     pitch: Fraction
     source: str
     minor_tolerance: Fraction | None = None
+    engagement_pitches: int | None = None
     inch_pitch: bool = False
     tabled_effective: Fraction | None = None
     tabled_minor: Fraction | None = None
@@ -82,13 +84,14 @@ class Thread:
         return self._diameter(self.tabled_minor, self.form.minor)
 
     @property
-    def threads_per_inch(self) -> int | None:
+    def threads_per_inch(self) -> float | None:
         """Threads to the inch of a thread whose standard counts them, None for one with a pitch in
         mm.
         """
         if not self.inch_pitch:
             return None
-        return int((1 if self.unit == "in" else INCH) / self.pitch)
+        number = (1 if self.unit == "in" else INCH) / self.pitch
+        return int(number) if number.denominator == 1 else float(number)
 
     @property
     def limit_class(self) -> str | None:
@@ -98,7 +101,7 @@ class Thread:
     @property
     def engagement_mm(self) -> float:
         """Length of engagement for which its class is toleranced, in mm."""
-        pitches = self.kin.engagement_pitches
+        pitches = self.engagement_pitches
         return self.major_mm if pitches is None else pitches * self.pitch_mm
 
     @property
@@ -119,7 +122,8 @@ class Thread:
         tolerance = float(self.minor_tolerance or 0)
         match self.limit_class:
             case "2B":
-                return threads.largest_minor_2b(self.major_mm, self.pitch_mm)
+                tolerance = threads.minor_tolerance_2b(self.major_mm, self.pitch_mm)
+                return threads.largest_minor_2b(self.major_mm, self.pitch_mm, tolerance)
             case "6H":
                 return threads.largest_minor_6h(self.major_mm, self.pitch_mm, tolerance)
             case "ISO 228-1":
@@ -163,9 +167,10 @@ def _every() -> tuple[Thread, ...]:
 
 
 def _inch(family: str, size: str, number: int, source: str, **more: Any) -> Thread:
-    major = Fraction(size)
+    numbered = size.startswith("#")
+    major = number_size(int(size[1:])) if numbered else Fraction(size)
     return Thread(
-        designation=f"{in_words(major)}-{number} {family}",
+        designation=f"{size[1:] if numbered else in_words(major)}-{number} {family}",
         family=family,
         unit="in",
         size=major,
@@ -177,6 +182,15 @@ def _inch(family: str, size: str, number: int, source: str, **more: Any) -> Thre
     )
 
 
+def number_size(number: int) -> Fraction:
+    """Return the major diameter in inches of a numbered size: 0.060, and 0.013 more for each.
+
+    >>> float(number_size(10))
+    0.19
+    """
+    return Fraction(60 + 13 * number, 1000)
+
+
 def in_words(size: Fraction) -> str:
     """Return a size in inches as it is written on a drawing: 1/4, 1, 1 1/8."""
     whole, part = divmod(size, 1)
@@ -186,10 +200,18 @@ def in_words(size: Fraction) -> str:
 def _unified() -> Iterator[Thread]:
     for name in ("unified", "unified_special"):
         data = table(name)
-        for family in [key for key in data if key != "source"]:
+        for family in [key for key in data if key in ORDER]:
             for size, numbers in data[family].items():
                 for number in numbers if isinstance(numbers, list) else [numbers]:
-                    yield _inch(family, size, number, data["source"])
+                    yield _unified_row(family, size, number, data)
+
+
+def _unified_row(family: str, size: str, number: int, data: dict[str, Any]) -> Thread:
+    thread = _inch(family, size, number, data["source"])
+    one_diameter = family == "UN" and number in data["one_diameter"]
+    return replace(
+        thread, engagement_pitches=None if one_diameter else data.get("engagement_pitches")
+    )
 
 
 def _metric() -> Iterator[Thread]:
@@ -223,8 +245,8 @@ def _whitworth() -> Iterator[Thread]:
                 row["size"],
                 row["threads"],
                 data["source"],
-                drills=tuple(row["drills"]),
-                drill_source=data["drill_source"],
+                drills=tuple(row.get("drills", ())),
+                drill_source=data["drill_source"] if "drills" in row else "",
             )
 
 
@@ -256,7 +278,11 @@ def _pipe() -> Iterator[Thread]:
 
 def _pipe_row(family: str, data: dict[str, Any], row: dict[str, Any]) -> Thread:
     named = f"{row['size']}-{row['threads']} NPT" if family == "NPT" else f"{family}{row['size']}"
-    tolerances = ("effective_tolerance", "minor_tolerance")
+    tolerances = {
+        name: Fraction(row[name])
+        for name in ("effective_tolerance", "minor_tolerance")
+        if name in row
+    }
     return Thread(
         designation=named,
         family=family,
@@ -271,5 +297,6 @@ def _pipe_row(family: str, data: dict[str, Any], row: dict[str, Any]) -> Thread:
         taper=Fraction(data["taper"]) if "taper" in data else None,
         drills=tuple(row.get("drills", ())),
         drill_source=data["drill_source"] if "drills" in row else "",
-        **{name: Fraction(row[name]) for name in tolerances if name in row},
+        effective_tolerance=tolerances.get("effective_tolerance"),
+        minor_tolerance=tolerances.get("minor_tolerance"),
     )

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from datumbook.messages import ExpectedError
-from datumbook.standards.thread_rows import Thread, all_threads
+from datumbook.standards.thread_rows import Thread, all_threads, number_size
 
 __all__ = ["Thread", "all_threads", "parse_thread"]
 
 UNIFIED = ("UNC", "UNF", "UNEF", "UN")
 INCH_FAMILIES = (*UNIFIED, "BSW", "BSF", "BSC")
 METRIC = ("metric coarse", "metric fine")
+NUMBERED = range(2, 13)  # whole sizes that are numbers, unless inches are written
 ONLY_IN_FULL = {"metric fine", "UNEF", "UN"}  # never meant by a bare size
 OTHER_NAMES = {
     "W": "BSW",
@@ -30,10 +31,11 @@ OTHER_NAMES = {
 HOW_TO_WRITE_A_THREAD = "write it like 5/16-24 UNF or M8x1.25"
 
 CLASS_OF_FIT = r"(?:\s*[-–]?\s*(?P<limits>\d[a-z]))?"
-INCH_WORD = r"""\s*(?:"|″|''|in\b\.?|inch\b)?\s*"""
+NUMBER_MARK = r"(?P<mark>\#|no\.?|number)"
+INCH_WORD = r"""\s*(?P<inch>"|″|''|in\b\.?|inch\b)?\s*"""
 INCH_FORM = re.compile(
-    rf"""(?P<size>(?:\d+[ -])?\d+/\d+|\d*\.\d+|\d+){INCH_WORD}
-    (?:[-–]\s*(?P<pitch>\d+(?:\.\d+)?)\s*(?:tpi\b)?)?\s*(?P<family>[a-z]+)?{CLASS_OF_FIT}""",
+    rf"""(?:{NUMBER_MARK}\s*)?(?P<size>(?:\d+[ -])?\d+/\d+|\d*\.\d+|\d+){INCH_WORD}
+    (?:[-–]\s*(?P<pitch>\d+(?:\.\d+|\s1/2)?)\s*(?:tpi\b)?)?\s*(?P<family>[a-z]+)?{CLASS_OF_FIT}""",
     re.VERBOSE | re.IGNORECASE,
 )
 METRIC_FORM = re.compile(
@@ -66,10 +68,11 @@ def parse_thread(text: str) -> Thread:
     """Return the thread a text names; ExpectedError saying what was found, what is known near it
     and what to write.
 
-    A bare inch size means unified, a bare M size the coarse pitch, BSP the parallel pipe thread.
+    A bare inch size means unified, a whole one from 2 to 12 its number, a bare M size the coarse
+    pitch, BSP the parallel pipe thread.
 
-    >>> [parse_thread(words).designation for words in ("5/16-24", "m8 x 1", "M10")]
-    ['5/16-24 UNF', 'M8x1', 'M10x1.5']
+    >>> [parse_thread(words).designation for words in ("5/16-24", "m8 x 1", "M10", "#10-32")]
+    ['5/16-24 UNF', 'M8x1', 'M10x1.5', '10-32 UNF']
     >>> [parse_thread(words).designation for words in ("3/8 W", "0BA", "1/8 BSP")]
     ['3/8-16 BSW', '0 BA', 'G1/8']
     """
@@ -100,7 +103,12 @@ def _inches(words: str) -> Written | None:
     family = (first[1] if first else found["family"] or "").upper()
     family = OTHER_NAMES.get(family, family)
     families = {"": UNIFIED, "G": ("G",), "R": ("R",), "NPT": ("NPT",)}.get(family, INCH_FAMILIES)
-    return _read(words, found, families, family or None)
+    written = _read(words, found, families, family or None)
+    if not found["mark"] and (found["inch"] or written.size not in NUMBERED):
+        return written
+    if family not in ("", *UNIFIED) or not found["size"].isdecimal():
+        return None if found["mark"] else written
+    return replace(written, size=number_size(int(written.size)))
 
 
 def _read(
@@ -111,7 +119,7 @@ def _read(
         size=_fraction(words, found["size"]),
         families=families,
         family=family,
-        pitch=Fraction(found["pitch"]) if found["pitch"] else None,
+        pitch=_fraction(words, found["pitch"]) if found["pitch"] else None,
         limits=found["limits"],
     )
 

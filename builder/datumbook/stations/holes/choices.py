@@ -77,9 +77,15 @@ class Options(Table):
                 *stated(
                     sizes.given(
                         "minor_tolerance",
-                        "minor tolerance, tabled",
+                        "minor tolerance",
                         said(lambda at, one: quantity(one.thread.minor_tolerance, at.unit)),
                         rows=self.those(lambda one: one.thread.minor_tolerance is not None),
+                    ),
+                    sizes.result(
+                        "minor_tolerance",
+                        "minor tolerance",
+                        threads.minor_tolerance_2b,
+                        self.those(lambda one: one.thread.limit_class == "2B"),
                     ),
                     sizes.given(
                         "minor",

@@ -28,7 +28,7 @@ from datumbook.stations.holes.allowances import allowed
 from datumbook.stations.holes.options import TAPPED, Option, clearance_of
 
 HAND_WORK = {"insert tap", "insert", "finish tap", "chase", "plug", "deburr", "probe depth"}
-MOST_LARGER = 3  # sizes that a hole is opened to
+MOST_LARGER = 2  # sizes that a hole is opened to: the next, and one more where that was gone too
 # a thread is as deep as the drawing says only where it is cut on this job
 CUT_HERE = {"drill", "start tap", "insert tap"}
 

@@ -44,7 +44,7 @@ def drill_words(drill: Drill | None) -> str:
 def clearance_of(thread: Thread) -> Quantity | None:
     """The close clearance hole of a thread; None where the table has none."""
     try:
-        closest = clearance_holes(thread)[0].diameter_mm
+        closest = clearance_holes(thread)[0]
     except LookupError:
         return None
-    return Quantity(closest, "mm", 0, f"{closest} mm")
+    return Quantity(closest.diameter, closest.unit, 0, closest.words)

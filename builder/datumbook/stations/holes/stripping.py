@@ -111,6 +111,9 @@ def _least_metal(groups: Groups, opened: Openings, holes: ThreadHoles) -> tuple[
     engaged = opened.picked("engagement")
     return (
         sizes.result("engagement", "engagement tolerated", openings.value_at, **engaged),
+        sizes.result(
+            "pitch_tolerance", "effective, tolerance", threads.pitch_tolerance_2a, **thread
+        ),
         sizes.result("smallest_major", "bolt, least major", threads.smallest_major_2a, **thread),
         sizes.result(
             "largest_effective",

@@ -106,10 +106,10 @@ class ThreadHoles(GroupTable):
         }
         picked = self.opened.picked
         formed = groups.keys(lambda one: not one.thread.form.charted)
-        tabled = [*of_class["6H"], *of_class["ISO 228-1"]]
-        if tabled:
+        tolerated = [key for name in ("2B", "6H", "ISO 228-1") for key in of_class[name]]
+        if tolerated:
             tolerance = picked("minor_tolerance")
-            yield self._value("minor_tolerance", "minor tolerance, tabled", tabled, tolerance)
+            yield self._value("minor_tolerance", "minor tolerance", tolerated, tolerance)
         if formed:
             minor = picked("minor")
             yield self._value("minor", "basic minor", formed, minor)
@@ -134,7 +134,6 @@ class ThreadHoles(GroupTable):
         high = sizes.result("recommended_most", "recommended, largest", most, rows)
         return (
             length,
-            sizes.result("minor_tolerance", "minor tolerance", threads.minor_tolerance_2b, rows),
             share.result(
                 "recommended_share",
                 "of it, from",
