@@ -5,16 +5,18 @@ it is mistaken for.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from datumbook.cells.columns import Check, Column, Input, Per, Result, Sizes
 from datumbook.cells.tables import Prose, Sheet, SheetPart
-from datumbook.equations import hole_safety, openings, thread_forms, threads
+from datumbook.equations import drilled_holes, hole_safety, openings, thread_forms, threads
 from datumbook.numbers.quantities import read_quantity
-from datumbook.standards.drill_choice import drill_refusal
+from datumbook.standards.drill_choice import SAME, drill_refusal
 from datumbook.standards.look_alikes import look_alikes
 from datumbook.stations.holes.allowances import MetalAllowances
 from datumbook.stations.holes.choices import LARGEST, SMALLEST_MINOR
-from datumbook.stations.holes.group_tables import GroupTable, held, picked_words, stated
+from datumbook.stations.holes.group import quantity
+from datumbook.stations.holes.group_tables import GroupTable, held, picked_words, probed, stated
 from datumbook.stations.holes.hole_groups import PERCENT, Groups
 from datumbook.stations.holes.openings import Openings
 from datumbook.workbook.placed import WHOLE
@@ -26,7 +28,8 @@ THREADS_NOTE = (
     "Percent of thread has two rules: drill charts count 1.299 pitches as full, the basic profile "
     "1.0825; 75 by the first is 90 by the second. Other forms count their own depth. A hole "
     "outside its class needs a recorded reason: concede it on the Release sheet. No limits are "
-    "printed where none are known."
+    "printed where none are known. A drill cuts over its own size: probe its first hole before it "
+    "is tapped, and that is judged instead of the probable one."
 )
 
 
@@ -50,9 +53,7 @@ class ThreadHoles(GroupTable):
             if one.spec.drill_reason
         ]
         stand, drilled = opened.stand, groups.keys(lambda one: one.drill)
-        hole = self._value(
-            "hole", "drilled hole", drilled, opened.of_drill("values", stand.diameter)
-        )
+        hole = self.sizes.result("hole", "hole judged", drilled_holes.hole_judged, drilled)
         super().__init__(
             groups,
             key="threads",
@@ -65,12 +66,35 @@ class ThreadHoles(GroupTable):
                 *self._limits(),
                 *stated(
                     picked_words("drill", "drill", opened.of_drill("lines", stand.drill), drilled),
+                    *self._made(drilled),
                     hole,
                 ),
                 *self._of_class(hole),
                 *stated(*self._recommended(hole), *self._shares(), *self._opened(hole, allowed)),
             ),
         )
+
+    def _made(self, rows: list[str]) -> Iterator[Column]:
+        """What the drill makes: the drill charts' own choice, its size, the hole it probably
+        makes, and the first one as probed.
+        """
+        opened, of = self.opened, self.groups.of
+        yield picked_words("charts", "charts name", opened.said(opened.options, "charts"), rows)
+        for name, heading, column in (
+            ("drill_size", "its size", opened.stand.diameter),
+            ("oversize", "it cuts over that", opened.stand.oversize),
+        ):
+            yield self._value(name, heading, rows, opened.of_drill("values", column))
+        yield self.sizes.result(
+            "probable",
+            "hole it makes, probably",
+            drilled_holes.probable_hole,
+            rows,
+            drill=lambda row: self.column("drill_size")[row],
+        )
+        gauged = replace(self.sizes, group="holes")
+        near = of(lambda one: quantity(one.drill.diameter, one.drill.unit))
+        yield probed(gauged, of(lambda one: one.major.to(one.unit)), near, rows)
 
     def _value(
         self, name: str, heading: str, rows: list[str] | None, picked: dict[str, Per[Input]]
@@ -79,7 +103,7 @@ class ThreadHoles(GroupTable):
         return self.sizes.result(name, heading, openings.value_at, rows, **picked)
 
     def _of_class(self, hole: Column) -> Iterator[Check]:
-        """The drilled hole against the limits of its class, where it is not held to others."""
+        """The hole judged against the limits of its class, where it is not held to others."""
         if hole.rows:
             yield Check(
                 of=hole,
@@ -203,20 +227,42 @@ class Threads:
 
     def sheet(self) -> Sheet:
         """The sheet of the threads."""
-        parts: tuple[SheetPart, ...] = (self.holes, *_refused(self.groups), _alike(self.groups))
+        parts: tuple[SheetPart, ...] = (
+            self.holes,
+            *_refused(self.groups),
+            *_charts_differ(self.groups),
+            _alike(self.groups),
+        )
         return Sheet(name="Threads", title="Threads and drills", parts=parts)
 
 
 def _refused(groups: Groups) -> Iterator[Prose]:
     """Why a drill of the spec lies outside its limits, and which are inside."""
     found = [
-        (one, drill_refusal(one.thread, one.drill, one.shop.drills, one.engagement_mm))
+        (
+            one,
+            drill_refusal(
+                one.thread, one.drill, one.shop.drills, one.engagement_mm, one.oversize_mm
+            ),
+        )
         for one in groups.all
         if one.drill
     ]
     lines = [(f"{one.spec.words}, as drawn: {said}",) for one, said in found if said]
     if lines:
         yield Prose(title="Drills outside their limits", lines=lines, widths=(WHOLE,))
+
+
+def _charts_differ(groups: Groups) -> Iterator[Prose]:
+    """Where the drill that charts name, the usual one, is not the one taken here, and why."""
+    found = [(one, option) for one in groups.all if one.drill for option in one.options]
+    lines = [
+        (f"{one.spec.words}, {option.words}: {option.charted.remark}.",)
+        for one, option in found
+        if option.charted and option.charted.remark != SAME
+    ]
+    if lines:
+        yield Prose(title="Where charts name another drill", lines=lines, widths=(WHOLE,))
 
 
 def _alike(groups: Groups) -> Prose:
