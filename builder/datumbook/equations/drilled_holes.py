@@ -1,9 +1,10 @@
-"""Drilled holes: what a drill makes, and the hole that is judged once the first was probed."""
+"""Drilled holes: what a drill makes, and the hole that is counted on once the first was probed."""
 
 from __future__ import annotations
 
 from datumbook.formulas.functions import (
     at_least,
+    decided,
     missing,
     numbers_in,
     only_where,
@@ -28,14 +29,15 @@ def probable_hole(drill: Length, oversize: Length) -> Length:
     return drill + oversize
 
 
+@decided
 @takes_blanks
-def hole_judged(probed: Length, probable: Length) -> Length:
-    """Diameter of the hole that is judged: as the first one was probed, the probable one until it
-    is.
+def hole_counted_on(probed: Length, probable: Length) -> Length:
+    """Diameter of the hole that thread and groove are counted on: as the first was probed, the
+    probable one until it is.
 
     Source: none needed.
 
-    >>> hole_judged(probed=0.2710, probable=0.2696)
+    >>> hole_counted_on(probed=0.2710, probable=0.2696)
     0.2710
     """
     return where(missing(probed), only_where(at_least(numbers_in(probable), 1), probable), probed)

@@ -4,7 +4,7 @@ why another is refused, and why charts name another.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from datumbook.equations.thread_forms import (
@@ -135,7 +135,7 @@ def refused(thread: Thread, each: Choice, limits: HoleLimits) -> str:
 def chart_remarks(
     thread: Thread,
     ours: Choice | None,
-    systems: Iterable[str] = SYSTEMS,
+    systems: Sequence[str] = SYSTEMS,
     target: float | None = None,
     engagement_mm: float | None = None,
     oversize_mm: float | None = None,
@@ -154,7 +154,8 @@ def chart_remarks(
         elif limits is not None and not each.inside:
             remark = f"{refused(thread, each, limits)} ({named.source})"
         elif each.drill.name not in owned:
-            remark = f"{each.drill.name} is not among the drills ranked ({named.source})"
+            ranked = ", ".join(systems)
+            remark = f"{each.drill.name} is not on the stand of {ranked} drills ({named.source})"
         else:
             both_leave = ", ".join(_leaves(thread, one) for one in (each, ours) if one)
             remark = f"{both_leave}; nearest to {100 * wanted:.0f} % is wanted ({named.source})"

@@ -55,7 +55,7 @@ class SingleMetal(SingleTable):
             drill=self._cell("diameter"),
         )
         yield probed(replace(sizes, group="holes"), self._widest())
-        yield sizes.result("hole_made", "hole judged", drilled_holes.hole_judged)
+        yield sizes.result("hole_made", "hole counted on", drilled_holes.hole_counted_on)
         drilled = self._cell("hole_made")
         if all(one.thread.form.charted for one in lines.alike):
             share = threads.drill_chart_thread
