@@ -34,9 +34,10 @@ def chart_lines(
 
 def _named(thread: Thread, one: ChartRemark) -> str:
     if not thread.form.charted:
-        return f"{one.drill.name}: {one.remark}."
+        return f"{one.drill.name}: {one.remark} ({one.source})."
     share = 100 * choice(thread, one.drill, NO_OVERSIZE).drill_chart_thread
-    return f"{one.drill.name}, {share:.1f} % if it made its own size: {one.remark}."
+    own = f"{one.drill.name}, {share:.1f} % if it made its own size"
+    return f"{own}: {one.remark} ({one.source})."
 
 
 def _differ(thread: Thread, oversize_mm: float | None) -> str:

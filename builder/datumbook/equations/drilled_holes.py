@@ -21,7 +21,7 @@ def probable_hole(drill: Length, oversize: Length) -> Length:
     drill: diameter of the drill (mm); oversize: what it cuts over that (mm), nothing for a reamer
     or a drill in a bush.
 
-    Source: a published tap chart with the probable holes of its drills.
+    Source: geometry; printed tap charts give the mean oversize and the probable hole of each drill.
 
     >>> probable_hole(drill=0.2656, oversize=0.0040)
     0.2696

@@ -49,11 +49,12 @@ class HoleLimits:
 
 @dataclass(frozen=True, slots=True)
 class ChartRemark:
-    """A drill that printed charts name, and how it stands to the one taken here: SAME, or why that
-    is another, with the chart's name.
+    """A drill that a printed chart names, and how it stands to the one taken here: SAME, or why
+    that is another.
     """
 
     drill: Drill
+    source: str
     remark: str
 
 
@@ -152,14 +153,14 @@ def chart_remarks(
         if ours and ours.drill.name == each.drill.name:
             remark = SAME
         elif limits is not None and not each.inside:
-            remark = f"{refused(thread, each, limits)} ({named.source})"
+            remark = refused(thread, each, limits)
         elif each.drill.name not in owned:
             ranked = ", ".join(systems)
-            remark = f"{each.drill.name} is not on the stand of {ranked} drills ({named.source})"
+            remark = f"{each.drill.name} is not on the stand of {ranked} drills"
         else:
             both_leave = ", ".join(_leaves(thread, one) for one in (each, ours) if one)
-            remark = f"{both_leave}; nearest to {100 * wanted:.0f} % is wanted ({named.source})"
-        yield ChartRemark(each.drill, remark)
+            remark = f"{both_leave}; nearest to {100 * wanted:.0f} % is wanted"
+        yield ChartRemark(each.drill, named.source, remark)
 
 
 def _leaves(thread: Thread, each: Choice) -> str:

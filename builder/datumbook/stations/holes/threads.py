@@ -305,7 +305,7 @@ def _charts_differ(groups: Groups) -> Iterator[Prose]:
     """Where the drill that charts name, the usual one, is not the one taken here, and why."""
     found = [(one, option) for one in groups.all if one.drill for option in one.options]
     lines = [
-        (f"{one.spec.words}, {option.words}: {option.charted.remark}.",)
+        (f"{one.spec.words}, {option.words}: {option.charted.remark} ({option.charted.source}).",)
         for one, option in found
         if option.charted and option.charted.remark != SAME
     ]
