@@ -281,7 +281,7 @@ class Threads:
             *_charts_differ(self.groups),
             _alike(self.groups),
         )
-        return Sheet(name="Threads", title="Threads and drills", parts=parts)
+        return Sheet(name="Threads", title="Threads and drills", parts=parts, stage="planned")
 
 
 def _refused(groups: Groups) -> Iterator[Prose]:
