@@ -24,8 +24,8 @@ from programs import made_once
 from readings_made import in_turn
 
 CONCEDED = "threads.front_cover.hole"
-"""The one check of the shipped spec that no reading can help: its drill makes a hole larger than the
-thread's class allows.
+"""The one check of the shipped spec that no reading can help: its drill makes a hole larger than
+the class of the thread allows.
 """
 
 CONCESSION = {
