@@ -19,24 +19,18 @@ TEXT = shipped_specs()["orrindale_qp4"].read_text("utf-8")
 def refused(thread: str, drill: str) -> str:
     """What the card of a thread says of a drill that charts name for it."""
     lines = [
-        line for line in thread_card(thread).splitlines() if line.startswith(f"  {drill} leaves")
+        line for line in thread_card(thread).splitlines() if line.startswith(f"  {drill} makes")
     ]
     return lines[0] if lines else ""
 
 
 @pytest.mark.parametrize(
     ("thread", "drill", "said"),
-    [  # class 2B as printed, n/64 and the letter drills of ASME B94.11M
-        (
-            "5/16-24",
-            "17/64",
-            "0.0014 in (0.035 mm) under the smallest allowed",
-        ),  # listed for both 5/16 threads
-        ("5/16-24", "17/64", "86.6 % by the charts, 103.9 % of 5/8 H"),
-        ("5/16-18", "17/64", "0.0006 in (0.016 mm) over the largest allowed"),
+    [  # class 2B as printed, n/64 and the letter drills of ASME B94.11M, each with its oversize
+        ("5/16-18", "17/64", "0.0046 in (0.117 mm) over the largest allowed"),
         ("9/16-18", "33/64", "over the largest allowed, 0.515 in"),
-        ("3/8-24", "21/64", "under the smallest allowed, 0.330 in"),
-        ("7/16-14", "23/64", "under the smallest allowed, 0.360 in"),
+        ("7/16-20", "25/64", "0.0002 in (0.006 mm) over the largest allowed, 0.395 in"),
+        ("1/2-20", "29/64", "0.0008 in (0.021 mm) over the largest allowed, 0.457 in"),
         *(
             (thread, drill, "over the largest allowed")
             for thread, drill in (  # the 50 % columns of charts
@@ -60,7 +54,14 @@ def test_a_drill_of_the_charts_outside_its_class_is_named_with_how_far(
 
 @pytest.mark.parametrize(
     ("thread", "drill"),
-    [("1/4-28", "7/32"), ("1/4-28", "#3"), ("5/16-24", "I"), ("9/16-18", "12.9 mm")],
+    [
+        ("5/16-24", "17/64"),  # charts list it for both 5/16 threads
+        ("3/8-24", "21/64"),
+        ("7/16-14", "23/64"),
+        ("1/4-28", "#3"),
+        ("5/16-24", "I"),
+        ("9/16-18", "12.8 mm"),
+    ],
 )
 def test_a_drill_inside_is_not_cried_down(thread: str, drill: str) -> None:
     assert refused(thread, drill) == ""
@@ -128,20 +129,21 @@ def test_a_thread_that_is_mistaken_for_another_is_told_from_it(
 @pytest.mark.parametrize(
     ("thread", "standard", "chart"),
     [
-        ("M12", "10.2 mm", "10.3 mm"),
-        ("M14", "12.0 mm", "12.1 mm"),
-        ("M10x1.25", "8.8 mm", "8.7 mm"),
+        ("M12", "10.2 mm inside", "10.3 mm inside"),
+        ("M14", "12.0 mm inside", "12.1 mm above"),
+        ("M10x1.25", "8.8 mm above", "8.7 mm inside"),
     ],
 )
 def test_metric_charts_that_differ_are_named_with_their_place(
     thread: str, standard: str, chart: str
 ) -> None:
     line = next(
-        line for line in thread_card(thread).splitlines() if line.startswith("Charts differ")
+        line for line in thread_card(thread).splitlines() if line.startswith("  Charts differ")
     )
-    assert f"{standard} inside" in line
-    assert f"{chart} inside" in line
-    assert f"Listed for it: {standard} (ISO 2306" in thread_card(thread)
+    assert standard in line
+    assert chart in line
+    named = thread_card(thread).split("Drills that charts name\n")[1].splitlines()[0]
+    assert named.startswith(f"  {standard.rpartition(' ')[0]}, ")
 
 
 @pytest.mark.parametrize(

@@ -12,15 +12,21 @@ INCH = 25.4
 SHOP = ("fraction", "number", "letter")
 
 
-def refusal(thread: str, drill: str, engagement_mm: float | None = None) -> str:
-    said = drill_refusal(parse_thread(thread), parse_drill(drill), engagement_mm=engagement_mm)
+GUIDED = 0.0  # mm: a drill in a bush, or a reamer, makes its own size
+
+
+def refusal(
+    thread: str, drill: str, engagement_mm: float | None = None, oversize_mm: float | None = None
+) -> str:
+    found = parse_thread(thread), parse_drill(drill)
+    said = drill_refusal(*found, engagement_mm=engagement_mm, oversize_mm=oversize_mm)
     assert said is not None
     return said
 
 
 @pytest.mark.parametrize(
     ("thread", "target", "systems", "first"),
-    [  # the handbook's "about 75 %" drills, and one asked for at 65 % of the charts
+    [  # the handbook's "about 75 %" drills, guided, and one asked for at 65 % of the charts
         ("5/16-24", 0.75, SHOP, "I"),
         ("1/4-28", 0.80, SHOP, "#3"),
         ("3/8-16", 0.77, ("fraction",), "5/16"),
@@ -32,16 +38,19 @@ def refusal(thread: str, drill: str, engagement_mm: float | None = None) -> str:
 def test_the_first_is_the_nearest_to_the_percentage_asked_and_inside(
     thread: str, target: float, systems: tuple[str, ...], first: str
 ) -> None:
-    found = drills_inside(parse_thread(thread), systems, target)
+    found = drills_inside(parse_thread(thread), systems, target, oversize_mm=GUIDED)
     assert found[0].drill.name == first
     assert all(each.inside for each in found)
 
 
 def test_a_shop_without_a_drill_inside_has_none() -> None:
-    # 9/16-18 in fractions: 33/64 is over 2B, 1/2 under it (conflict 3)
-    assert drills_inside(parse_thread("9/16-18"), ["fraction"]) == []
-    assert "none of the shop's drills is inside" in str(
-        drill_refusal(parse_thread("9/16-18"), parse_drill("33/64"), ["fraction"])
+    # 9/16-18 in fractions, guided: 33/64 is over 2B, 1/2 under it (conflict 3); 1/2 as it drills
+    # makes 0.5000 + 0.0049 in
+    thread, drill = parse_thread("9/16-18"), parse_drill("33/64")
+    assert drills_inside(thread, ["fraction"], oversize_mm=GUIDED) == []
+    assert [one.drill.name for one in drills_inside(thread, ["fraction"])] == ["1/2"]
+    assert "none of the shop's drills is inside: ream the hole, or guide the drill" in str(
+        drill_refusal(thread, drill, ["fraction"], oversize_mm=GUIDED)
     )
 
 
@@ -78,15 +87,44 @@ def test_every_thread_with_limits_has_a_drill_on_the_stand(thread: Thread) -> No
         ("G1/8", "8.9 mm", "over the largest allowed, 8.848 mm"),
     ],
 )
-def test_a_drill_outside_is_refused_in_words(thread: str, drill: str, said: str) -> None:
+def test_a_guided_drill_outside_is_refused_in_words(thread: str, drill: str, said: str) -> None:
+    assert said in refusal(thread, drill, oversize_mm=GUIDED)
+
+
+@pytest.mark.parametrize(
+    ("thread", "drill", "said"),
+    [  # worked by hand: the size of the drill and the chart's mean, against the printed limits
+        ("5/16-24", "J", "makes about 0.2811 in and leaves 58.0 % by the charts"),
+        ("5/16-24", "J", "0.0041 in (0.104 mm) over the largest allowed, 0.277 in"),
+        ("7/16-20", "25/64", "makes about 0.3952 in"),
+        ("7/16-20", "25/64", "over the largest allowed, 0.395 in"),
+        ("1/2-20", "29/64", "makes about 0.4578 in"),
+        ("M8", "6.9 mm", "makes about 7.00 mm"),
+        ("M10x1.25", "8.8 mm", "over the largest allowed, 8.912 mm"),
+    ],
+)
+def test_a_drill_whose_hole_is_probably_outside_is_refused(
+    thread: str, drill: str, said: str
+) -> None:
     assert said in refusal(thread, drill)
+    assert drill_refusal(parse_thread(thread), parse_drill(drill), oversize_mm=GUIDED) is None
+
+
+@pytest.mark.parametrize(
+    ("thread", "drill"),
+    [("5/16-24", "17/64"), ("5/16-24", "H"), ("3/8-24", "21/64"), ("7/16-14", "23/64")],
+)
+def test_a_drill_under_its_limits_may_make_a_hole_inside(thread: str, drill: str) -> None:
+    found = parse_thread(thread), parse_drill(drill)
+    assert "under the smallest allowed" in refusal(thread, drill, oversize_mm=GUIDED)
+    assert drill_refusal(*found) is None
 
 
 def test_a_refusal_names_the_nearest_sizes_inside() -> None:
-    assert refusal("5/16-24", "17/64").endswith(
+    assert refusal("5/16-24", "17/64", oversize_mm=GUIDED).endswith(
         "the nearest inside are 6.8 mm (0.2677 in) and 6.9 mm (0.2717 in)."
     )
-    assert refusal("9/16-18", "33/64").endswith(
+    assert refusal("9/16-18", "33/64", oversize_mm=GUIDED).endswith(
         "the nearest inside are 13.0 mm (0.5118 in) and 12.9 mm (0.5079 in)."
     )
 
@@ -114,8 +152,8 @@ def test_a_refusal_names_the_nearest_sizes_inside() -> None:
         ("1/4 BSW", "7/32"),
     ],
 )
-def test_a_drill_inside_is_not_refused(thread: str, drill: str) -> None:
-    assert drill_refusal(parse_thread(thread), parse_drill(drill)) is None
+def test_a_guided_drill_inside_is_not_refused(thread: str, drill: str) -> None:
+    assert drill_refusal(parse_thread(thread), parse_drill(drill), oversize_mm=GUIDED) is None
 
 
 class TestByLengthOfEngagement:
@@ -129,13 +167,15 @@ class TestByLengthOfEngagement:
             (0.2719, 0.277), abs=5e-5
         )
         assert "1.00 diameters" in limits.rule
-        names = [
-            each.drill.name for each in drills_inside(thread, SHOP, engagement_mm=thread.major_mm)
-        ]
-        assert names == ["I", "J"]
+        length = thread.major_mm
+        found = drills_inside(thread, SHOP, engagement_mm=length, oversize_mm=GUIDED)
+        assert sorted(each.drill.name for each in found) == ["I", "J"]
+        # with what a drill cuts over its size letter J is out
+        found = drills_inside(thread, SHOP, engagement_mm=length)
+        assert [each.drill.name for each in found] == ["I"]
         # 6.8 mm is inside the class, and under what is recommended for a diameter of thread
         assert "under the smallest allowed, 0.2719 in" in refusal(
-            "5/16-24", "6.8 mm", thread.major_mm
+            "5/16-24", "6.8 mm", thread.major_mm, GUIDED
         )
 
     def test_a_short_hole_takes_the_small_end_and_a_long_one_goes_past_the_class(self) -> None:

@@ -270,7 +270,8 @@ def test_a_taper_pipe_thread_grows_from_its_end_to_the_hand_tight_plane_as_print
     """Effective diameters E0, E1 and length L1 of ASME B1.20.1, as a thread maker's table and
     Machinery's Handbook, 31st ed., p. 1005 print them.
     """
-    taper = parse_thread(f"{size} NPT").taper
-    assert taper is not None
-    grown = Fraction(at_the_end) + taper * Fraction(to_hand_tight)
+    thread = parse_thread(f"{size} NPT")
+    assert thread.tabled_effective == Fraction(at_the_end)
+    assert thread.taper is not None
+    grown = thread.tabled_effective + thread.taper * Fraction(to_hand_tight)
     assert abs(grown - Fraction(hand_tight)) <= Fraction(1, 100_000)

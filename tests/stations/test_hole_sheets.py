@@ -381,7 +381,8 @@ def test_every_family_has_its_limits_or_none_at_all(thread: object) -> None:
 
 def test_a_drill_outside_its_limits_is_named_with_those_inside_and_held_until_conceded() -> None:
     said = words_of("Threads")
-    assert "17/64 leaves 65.0 % by the charts, 77.9 % of 5/8 H of 5/16-18 UNC" in said
+    assert "17/64 makes about 0.2696 in and leaves 59.4 % by the charts" in said
+    assert "F leaves 71.6 % by the charts, 17/64 leaves 59.4 %" in said, "the charts' own choice"
     assert "the nearest inside are" in said
     assert clean()["threads.front_cover.hole.verdict"] == "OUT"
     assert clean()["drills.front_cover.2.drill"] == "F", "the best inside stands behind the spec's"
@@ -397,14 +398,12 @@ def test_a_hole_may_be_held_to_what_is_recommended_for_its_engagement() -> None:
         values["threads.timing_cover.recommended_least"], 0.252 + (0.25 / 18 - 0.4 / 18**2) / 2
     )
     assert near(values["threads.timing_cover.recommended_most"], 0.265)
-    assert values["threads.timing_cover.drill"] == "G", (
-        "F, 0.2570 in, is inside the class and under what is wanted"
-    )
+    assert values["threads.timing_cover.drill"] == "F", "0.2570 in makes 0.2608 in"
     assert values["threads.timing_cover.hole.verdict"] == "OK"
     text = (
         shipped_specs()["hollowmere_v8"]
         .read_text("utf-8")
-        .replace("engagement_length =", 'drill = "F"\nengagement_length =')
+        .replace("engagement_length =", 'drill = "F"\ndrill_oversize = "0 in"\nengagement_length =')
     )
     refused = lay_out(read_spec(text, "x.toml"), Job("x"))
     assert (
@@ -412,7 +411,7 @@ def test_a_hole_may_be_held_to_what_is_recommended_for_its_engagement() -> None:
         == "OUT"
     )
     said = "\n".join(one.words for one in refused.plans["Threads"].texts)
-    assert "F leaves 76.9 % by the charts" in said
+    assert "F makes about 0.2570 in and leaves 76.9 % by the charts" in said
     assert "under the smallest allowed, 0.2583 in" in said
 
 
@@ -499,7 +498,8 @@ def test_the_schedule_carries_the_machinist_from_hole_to_hole() -> None:
     assert layout.place("walk_sump_rail_drill.S8.along").value == 301.0
     assert (
         drilled.note
-        == "Sump rail, bottom face (mm); ▲ S7 stands over main oil gallery: locked stop of its "
+        == "Sump rail, bottom face (mm); first hole: probe its size before it is tapped, for the "
+        "Threads sheet; ▲ S7 stands over main oil gallery: locked stop of its "
         "own, drilled last"
     )
     values = reckoned(

@@ -23,7 +23,7 @@ GROUP = {
     "opened.sump_rail.opened_to": "M10x1.5",
     "opened.sump_rail.decided_by": "A. N.",
     "opened.rear_housing.opened_to": "7/16-14 UNC",
-    "opened.rear_housing.typed_drill": "3/8",
+    "opened.rear_housing.typed_drill": "23/64",
     "allowances.quill": "down",
     "stops.sump_rail.drill.touch_reading": 40.0,
     "stops.sump_rail.drill.feeler": 0.1,
@@ -32,18 +32,19 @@ GROUP = {
 }
 POINT = math.tan(math.radians(59))
 TIP = 16 + 1.5 * 1.5 + 25.4 / 16 + 8.5 / 2 / POINT  # mm: thread, lead, chips, point
-REAR_TIP = 0.75 + 1.5 / 14 + 1 / 16 + 0.375 / 2 / POINT
+REAR_TIP = 0.75 + 1.5 / 14 + 1 / 16 + 23 / 64 / 2 / POINT
 HELD_BACK = 25.4 - 25.4 / 8  # over the gallery: its floor less the least floor
 BY_HAND: dict[str, float | str | None] = {
     "threads.sump_rail.thread": "M10x1.5",
     "threads.sump_rail.smallest_minor": 8.376,  # ISO 965-1, M10 6H
     "threads.sump_rail.largest_minor": 8.676,
-    "threads.sump_rail.hole": 8.5,
+    "threads.sump_rail.drill_size": 8.5,
+    "threads.sump_rail.hole": 8.5 + 0.0044 * 25.4,  # what a drill of this size cuts over it
     "threads.sump_rail.groove_left": 0.0,  # 8.5 swallows the M8
     "threads.rear_housing.smallest_minor": 0.360,  # ASME B1.1, 7/16-14 UNC 2B
     "threads.rear_housing.largest_minor": 0.376,
-    "threads.rear_housing.hole": 0.375,
-    "threads.rear_housing.groove_left": 0.0,  # 3/8 swallows the 3/8-16
+    "threads.rear_housing.hole": 23 / 64 + 0.0046,
+    "threads.rear_housing.groove_left": (3 / 8 - 23 / 64 - 0.0046) / 2,  # of the 3/8-16
     "metal.sump_rail.widest": 10.5,  # the relief, half a millimetre over as drawn
     "metal.sump_rail.wall_after": 6.4 - (10.5 - 6) / 2,
     "metal.sump_rail.edge_in_diameters": 1.4,
@@ -68,8 +69,8 @@ BY_HAND: dict[str, float | str | None] = {
     "decided_tools.sump_rail.said": "not as drawn: those in its walks",
     "decided_tools.front_cover.said": "as drawn",
     "schedule.sump_rail.finish_tap.tool": "M10x1.5 second, then bottoming tap, by hand",
-    "schedule.rear_housing.drill.tool": "drill 3/8",
-    "schedule.rear_housing.drill.spindle_speed": 80 * 12 / (math.pi * 0.375),
+    "schedule.rear_housing.drill.tool": "drill 23/64",
+    "schedule.rear_housing.drill.spindle_speed": 80 * 12 / (math.pi * 23 / 64),
     "card_sump_rail_drill.tool": "drill 8.5 mm",
     "card_sump_rail_drill.stop": 40.1 + TIP,
     "card_sump_rail_drill_S7.stop": 40.1 + HELD_BACK,
@@ -113,8 +114,9 @@ SINGLE_BY_HAND: dict[str, float | str | None] = {
     "single_metal_inch.1.tool": "drill 27/64",
     "single_metal_inch.1.least": 0.417,  # ASME B1.1, 1/2-13 UNC 2B
     "single_metal_inch.1.largest": 0.434,
-    "single_metal_inch.1.diameter_judged": "OK",
-    "single_metal_inch.1.groove_left": (7 / 16 - 27 / 64) / 2,
+    "single_metal_inch.1.hole_made": 27 / 64 + 0.0047,
+    "single_metal_inch.1.hole_made_judged": "OK",
+    "single_metal_inch.1.groove_left": (7 / 16 - 27 / 64 - 0.0047) / 2,
     "single_metal_inch.1.groove_left_judged": "OUT",
     "single_metal_inch.1.relief": 17 / 32,
     "single_metal_inch.1.wall_after": 0.260 - (17 / 32 - 7 / 16) / 2,
@@ -234,9 +236,40 @@ def test_words_that_are_no_choice_are_refused_and_leave_the_checks_open(tmp_path
 def test_a_drill_that_is_not_for_the_thread_is_out_of_its_class() -> None:
     typed = {"opened.sump_rail.opened_to": "M10x1.5", "opened.sump_rail.typed_drill": "6.8 mm"}
     values = reckon(shipped_layout(), clean_readings(shipped_layout()) | typed)
-    assert values["threads.sump_rail.hole"] == 6.8
+    assert values["threads.sump_rail.drill_size"] == 6.8
+    assert values["threads.sump_rail.hole"] == pytest.approx(6.8 + 0.0040 * 25.4)
     assert values["threads.sump_rail.hole.verdict"] == "OUT"
-    assert values["threads.sump_rail.groove_left"] == pytest.approx(0.6)
+    assert values["threads.sump_rail.groove_left"] == pytest.approx(0.6 - 0.0020 * 25.4)
+
+
+@pytest.mark.parametrize(
+    ("probed", "verdict", "standing"),
+    # the drill of the spec probably makes 0.2696 in, over the class's 0.265
+    [(None, "", "holds"), (0.2630, "OK", "passes"), (0.2660, "OUT", "passes")],
+)
+def test_a_probed_hole_is_judged_instead_of_the_probable_one(
+    probed: float | None, verdict: str, standing: str
+) -> None:
+    typed = clean_readings(shipped_layout())
+    typed = {key: value for key, value in typed.items() if "front_cover.hole.conceded" not in key}
+    if probed is not None:
+        typed["threads.front_cover.probed"] = probed
+    values = reckon(shipped_layout(), typed)
+    assert values["threads.front_cover.hole.verdict"] == "OUT"
+    assert values["threads.front_cover.probed.verdict"] == verdict
+    assert values["release.threads.front_cover.hole.standing"] == standing
+    assert values["threads.front_cover.counted"] == pytest.approx(probed or 17 / 64 + 0.0040)
+    by_the_charts = (5 / 16 - (probed or 17 / 64 + 0.0040)) * 18 / 1.299038
+    assert values["threads.front_cover.drill_chart_thread"] == pytest.approx(100 * by_the_charts)
+
+
+def test_a_single_hole_that_is_probed_is_judged_by_that() -> None:
+    typed = clean_readings(shipped_layout()) | SINGLE
+    probable = reckon(shipped_layout(), typed)
+    assert probable["single_metal_inch.1.hole_made_judged"] == "OK"
+    probed = reckon(shipped_layout(), typed | {"single_metal_inch.1.probed": 0.436})
+    assert probed["single_metal_inch.1.hole_made"] == 0.436
+    assert probed["single_metal_inch.1.hole_made_judged"] == "OUT"  # over 0.434 of the class
 
 
 def test_a_relief_that_is_typed_stands_before_the_one_that_grew() -> None:

@@ -24,12 +24,12 @@ from programs import made_once
 from readings_made import in_turn
 
 CONCEDED = "threads.front_cover.hole"
-"""The one check of the shipped spec that no reading can help: its drill is larger than the thread's
-class allows.
+"""The one check of the shipped spec that no reading can help: its drill makes a hole larger than
+the class of the thread allows.
 """
 
 CONCESSION = {
-    f"release.{CONCEDED}.conceded_value": 0.2656,
+    f"release.{CONCEDED}.conceded_value": 0.2696,
     f"release.{CONCEDED}.reason": "cover bolts only; gauge plug holds",
     f"release.{CONCEDED}.conceded_by": "A. N.",
     f"release.{CONCEDED}.conceded_on": "2026-05-11",

@@ -93,7 +93,7 @@ def filled(tmp_path: Path, **changed: float | str) -> Validation:
 STEM = "release." + CONCEDED
 CONCESSIONS = [
     ({f"{STEM}.conceded_value": 0.2650}, "concession-lapsed"),
-    ({f"{STEM}.conceded_value": 0.26565}, ""),
+    ({f"{STEM}.conceded_value": 0.26965}, ""),
     ({f"{STEM}.conceded_value": ""}, "concession-incomplete"),
     ({f"{STEM}.reason": ""}, "concession-incomplete"),
     ({f"{STEM}.conceded_by": ""}, "concession-incomplete"),

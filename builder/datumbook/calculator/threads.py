@@ -7,8 +7,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from fractions import Fraction
 
+from datumbook.calculator.charts import chart_lines, outside_lines
 from datumbook.equations import threads as equations
 from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import shown
@@ -16,24 +16,11 @@ from datumbook.numbers.printing import Printer, figures, with_unit
 from datumbook.numbers.quantities import read_quantity
 from datumbook.numbers.units import INCH
 from datumbook.standards.clearance import clearance_holes
-from datumbook.standards.drill_choice import (
-    HoleLimits,
-    beyond,
-    both,
-    hole_limits,
-    placed,
-    shares_in_words,
-)
-from datumbook.standards.drills import (
-    SYSTEMS,
-    Choice,
-    all_drills,
-    choice,
-    drills_for,
-    listed_drills,
-)
+from datumbook.standards.drill_choice import HoleLimits, both, chart_remarks, hole_limits, placed
+from datumbook.standards.drills import SYSTEMS, Choice, all_drills, drills_for
 from datumbook.standards.look_alikes import look_alikes
 from datumbook.standards.metric_limits import metric_limits
+from datumbook.standards.oversize import share_wanted
 from datumbook.standards.threads import METRIC, Thread, parse_thread
 
 MM, INCHES, SQUARE_INCHES, SQUARE_MM, THREAD_SHARE = (
@@ -45,13 +32,7 @@ MM, INCHES, SQUARE_INCHES, SQUARE_MM, THREAD_SHARE = (
 )
 LONGEST_DESIGNATION = 60  # characters of a designation
 DRILLS_SHOWN = 12
-CHART_TARGET, HARD_TARGET = 0.75, 0.50  # what the two columns of a drill chart aim at
 LEAST_SHARE = 30  # per cent of thread that may be asked for
-CHARTS_APART = Fraction(1, 10)  # mm
-FRACTIONS_NAMED, NAMED_AS_HARD = (
-    (0.45, 0.90),
-    (0.45, 0.55),
-)  # shares of thread for which charts still name a drill
 
 TWO_PERCENTAGES = (
     "Chart %: a full thread is 2 x 3/4 H, as the drill charts count. 5/8 H %: the whole basic "
@@ -64,28 +45,42 @@ TWO_PERCENTAGES = (
 @dataclass(frozen=True, slots=True)
 class EngagementAsked:
     """What is asked of the drills: the engagement in mm whose recommended limits hold, the series,
-    the share of thread.
+    the share of thread, what they cut over their size (in mm, None for the chart's means).
     """
 
     engagement_mm: float | None = None
     systems: tuple[str, ...] = SYSTEMS
-    target: float = CHART_TARGET
+    target: float = share_wanted()
+    oversize_mm: float | None = None
 
 
 ANY = EngagementAsked()
 
 
-def asked(engagement: str = "", drills: str = "", share: str = "") -> EngagementAsked:
+def asked(
+    engagement: str = "", drills: str = "", share: str = "", oversize: str = ""
+) -> EngagementAsked:
     """Return what a person asks of the drills, as written; ExpectedError saying what to write
     instead.
 
-    >>> asked("0.5 in", "fraction, number", "70")
-    EngagementAsked(engagement_mm=12.7, systems=('fraction', 'number'), target=0.7)
+    >>> asked(drills="fraction, number", share="75", oversize="0 in").systems
+    ('fraction', 'number')
     """
     length = read_quantity(engagement, "[length]").to("mm") if engagement else None
     systems = tuple(word.strip() for word in drills.split(",")) if drills else SYSTEMS
     all_drills(systems)
-    return EngagementAsked(length, systems, _share(share) if share else CHART_TARGET)
+    target = _share(share) if share else share_wanted()
+    return EngagementAsked(length, systems, target, _oversize(oversize) if oversize else None)
+
+
+def _oversize(text: str) -> float:
+    size = read_quantity(text, "[length]").to("mm")
+    if size < 0:
+        raise ExpectedError(
+            f'"{shown(text)}" is under nothing; write what a drill cuts over its size, as 0.004in, '
+            "or 0in for a reamer or a drill in a bush."
+        )
+    return size
 
 
 def _share(text: str) -> float:
@@ -118,7 +113,8 @@ def thread_card(text: str, ask: EngagementAsked = ANY) -> str:
         _sizes(thread),
         _limits(thread, limits),
         _drills(thread, limits, ask),
-        _refused(thread, limits),
+        _charts(thread, limits, ask),
+        outside_lines(thread, limits, ask.oversize_mm),
         _look_alikes(thread),
     )
     return "\n\n".join("\n".join(lines) for part in parts if (lines := list(part)))
@@ -215,9 +211,7 @@ def _unified_limits(thread: Thread) -> Iterator[str]:
 
 def _drills(thread: Thread, limits: HoleLimits | None, ask: EngagementAsked) -> Iterator[str]:
     charted = thread.form.charted
-    ranked = [placed(each, limits) for each in drills_for(thread, ask.systems, ask.target)][
-        :DRILLS_SHOWN
-    ]
+    ranked = _ranked(thread, limits, ask)[:DRILLS_SHOWN]
     yield _ranked_by(thread, ask)
     hole = (
         "hole as recommended"
@@ -227,34 +221,36 @@ def _drills(thread: Thread, limits: HoleLimits | None, ask: EngagementAsked) -> 
         else "hole"
     )
     percentages = f"{'chart %':>10}{'5/8 H %':>10}" if charted else f"{'thread %':>10}"
-    yield f"  {'drill':<10}{'inch':>8}{'mm':>9}{percentages}   {hole}"
+    yield f"  {'drill':<10}{'inch':>8}{'mm':>9}{'makes in':>10}{'mm':>9}{percentages}   {hole}"
     yield from [_drill_row(thread, each) for each in ranked] or ["  None is listed here."]
+    if ranked:
+        yield f"Makes: its size and what it cuts over that, {_by_whom(ranked)}."
     yield from (
         TWO_PERCENTAGES
         if charted
         else [f"Thread %: the full thread is {thread.form.depth} on the diameter."]
     )
-    if listed := ", ".join(drill.name for drill in listed_drills(thread)):
-        yield f"Listed for it: {listed} ({thread.drill_source})."
-    if thread.family in METRIC:
-        yield _charts_differ(thread)
 
 
-def _charts_differ(thread: Thread) -> str:
-    """The drills about the shop's rule, major less pitch, of which one chart names this and another
-    that.
-    """
-    rule = thread.major - thread.pitch
-    near = [
-        choice(thread, drill)
-        for drill in all_drills(["metric"])
-        if abs(drill.diameter - rule) <= CHARTS_APART
-    ]
-    said = ", ".join(f"{each.drill.name} {each.place}" for each in near)
-    return (
-        f"Charts differ by a tenth about major less pitch, "
-        f"{Printer('mm', 2).quantity(float(rule))}: {said} {thread.limit_class}."
-    )
+def _ranked(thread: Thread, limits: HoleLimits | None, ask: EngagementAsked) -> list[Choice]:
+    """The drills asked for, the nearest to the share asked for first."""
+    every = drills_for(thread, ask.systems, ask.target, ask.oversize_mm)
+    return [placed(each, limits) for each in every]
+
+
+def _by_whom(ranked: list[Choice]) -> str:
+    """Whose figure the oversizes of these drills are, with the least and the most of them."""
+    sizes = sorted(each.oversize_mm for each in ranked)
+    span = " to ".join(dict.fromkeys(INCHES.number(size / INCH) for size in (sizes[0], sizes[-1])))
+    return f"{span} in, {ranked[0].oversize_source}; probe the first hole"
+
+
+def _charts(thread: Thread, limits: HoleLimits | None, ask: EngagementAsked) -> Iterator[str]:
+    """The drills that charts name, and why the first of those above is another."""
+    ranked = _ranked(thread, limits, ask)
+    ours = next((each for each in ranked if limits is None or each.inside), None)
+    inputs = ask.systems, ask.target, ask.engagement_mm, ask.oversize_mm
+    yield from chart_lines(thread, chart_remarks(thread, ours, *inputs), ask.oversize_mm)
 
 
 def _ranked_by(thread: Thread, ask: EngagementAsked) -> str:
@@ -270,7 +266,7 @@ def _ranked_by(thread: Thread, ask: EngagementAsked) -> str:
 
 
 def _drill_row(thread: Thread, each: Choice) -> str:
-    millimetres = each.drill.diameter_mm
+    sizes = each.drill.diameter_mm, each.hole_mm
     shares = (
         [each.drill_chart_thread, each.basic_profile_thread]
         if thread.form.charted
@@ -278,42 +274,9 @@ def _drill_row(thread: Thread, each: Choice) -> str:
     )
     printed = "".join(f"{THREAD_SHARE.number(100 * share):>10}" for share in shares)
     return (
-        f"  {each.drill.name:<10}{INCHES.number(millimetres / INCH):>8}"
-        f"{MM.number(millimetres):>9}{printed}   {each.place}"
+        f"  {each.drill.name:<10}{INCHES.number(sizes[0] / INCH):>8}{MM.number(sizes[0]):>9}"
+        f"{INCHES.number(sizes[1] / INCH):>10}{MM.number(sizes[1]):>9}{printed}   {each.place}"
     )
-
-
-def _refused(thread: Thread, limits: HoleLimits | None) -> Iterator[str]:
-    """The drills that charts name for this thread although its limits do not allow their hole."""
-    if limits is None:
-        return
-    whose = thread.limit_class if limits == hole_limits(thread) else "what is recommended"
-    yield f"Drills that charts may name, and outside {whose}"
-    refused = {
-        each.drill.name: each for each in _charted(thread) if not placed(each, limits).inside
-    }
-    if not refused:
-        yield "  None."
-        return
-    for each in refused.values():
-        yield (
-            f"  {each.drill.name} leaves {shares_in_words(thread, each)}: the hole is "
-            f"{beyond(thread, each, limits)}."
-        )
-    yield (
-        "  A plan that names one of these needs its reason recorded beside it (drill_reason in "
-        "the spec)."
-    )
-
-
-def _charted(thread: Thread) -> Iterator[Choice]:
-    """The fraction drills that a chart may name, and the number or letter drill of its 50 %
-    column.
-    """
-    fractions = [choice(thread, drill) for drill in all_drills(["fraction"])]
-    hard = drills_for(thread, ["number", "letter"], HARD_TARGET)[:1] if thread.unit == "in" else []
-    for drills, (low, high) in ((fractions, FRACTIONS_NAMED), (hard, NAMED_AS_HARD)):
-        yield from (each for each in drills if low <= each.drill_chart_thread <= high)
 
 
 def _look_alikes(thread: Thread) -> Iterator[str]:

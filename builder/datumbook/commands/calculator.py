@@ -20,11 +20,14 @@ def thread(
     share: Annotated[
         str, typer.Option(help="Per cent of thread wanted, by the drill charts: 70.")
     ] = "",
+    oversize: Annotated[
+        str, typer.Option(help="What the drills cut over their size, 0.004in; 0in for a reamer.")
+    ] = "",
 ) -> None:
     """Print one thread: sizes, limits, drills ranked, look-alikes."""
     from datumbook.calculator import asked, thread_card
 
-    say(thread_card(designation, asked(engagement, drills, share)))
+    say(thread_card(designation, asked(engagement, drills, share, oversize)))
 
 
 def explain(

@@ -229,6 +229,18 @@ def fresh_at_least(value: Measure, low: Measure, uncertainty: Measure, moved_sin
 
 
 @takes_blanks
+def read_between(value: Measure, low: Measure, high: Measure, uncertainty: Measure) -> Words:
+    """As verdict_between, of what need not be read and nothing makes stale: blank where it is not.
+
+    Source: as verdict_between.
+
+    >>> read_between(float("nan"), 9.9, 10.0, 0.0)
+    ''
+    """
+    return where(missing(value), NOTHING_ASKED, verdict_between(value, low, high, uncertainty))
+
+
+@takes_blanks
 def spot_between(
     value: Measure, low: Measure, high: Measure, uncertainty: Measure, moved_since: Count
 ) -> Words:

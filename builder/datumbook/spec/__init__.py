@@ -19,7 +19,7 @@ from datumbook.spec.block import Bank, BoreSpec, Engine, Heights, Lands
 from datumbook.spec.checks import Parts, faults_between
 from datumbook.spec.documents import read_document, schema_of, text_of
 from datumbook.spec.faults import SpecFaults, faults_of, placed
-from datumbook.spec.holes import FacePlan, HoleGroup
+from datumbook.spec.holes import FacePlan, HoleGroup, Shop
 from datumbook.spec.limits import Limit, limit
 from datumbook.spec.model import Spec
 from datumbook.spec.positions import key_lines
@@ -76,6 +76,7 @@ def _parts(document: Mapping[str, Any], spec: Spec | None) -> Parts:
             spec.banks,
             dict(enumerate(spec.holes)),
             dict(enumerate(spec.outlines)),
+            spec.shop,
         )
     return Parts(
         _part(Engine, document.get("engine")),
@@ -85,6 +86,7 @@ def _parts(document: Mapping[str, Any], spec: Spec | None) -> Parts:
         tuple(_listed(Bank, document.get("banks")).values()),
         _listed(HoleGroup, document.get("holes")),
         _listed(FacePlan, document.get("outlines")),
+        _part(Shop, document.get("shop")),
     )
 
 

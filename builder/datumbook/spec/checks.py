@@ -16,7 +16,7 @@ from datumbook.messages.refusals import Fault, fault_at
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec.block import Bank, BoreSpec, Engine, Heights, Lands
 from datumbook.spec.hole_checks import bank_faults, hole_faults, turned_down
-from datumbook.spec.holes import FacePlan, HoleGroup
+from datumbook.spec.holes import FacePlan, HoleGroup, Shop
 from datumbook.spec.positions import Path
 from datumbook.spec.values import falling, repeated
 
@@ -34,6 +34,7 @@ class Parts:
     banks: tuple[Bank, ...]
     holes: dict[int, HoleGroup]
     outlines: dict[int, FacePlan]
+    shop: Shop | None
 
 
 def faults_between(parts: Parts) -> Iterator[Fault]:
@@ -57,7 +58,7 @@ def faults_between(parts: Parts) -> Iterator[Fault]:
         "on another hole",
     )
     for at, group in parts.holes.items():
-        yield from _holes(("holes", at), group)
+        yield from _holes(("holes", at), group, parts.shop)
     if parts.engine:
         decks: list[tuple[Path, HoleGroup | FacePlan]] = [
             (("holes", at), group) for at, group in parts.holes.items()
@@ -173,7 +174,7 @@ def _repeated(places: Iterator[tuple[Path, str]], where: str) -> Iterator[Fault]
         yield fault_at(path, "duplicate", name, where)
 
 
-def _holes(path: Path, group: HoleGroup) -> Iterator[Fault]:
+def _holes(path: Path, group: HoleGroup, shop: Shop | None) -> Iterator[Fault]:
     from datumbook.standards.drills import parse_drill  # tables, read when holes are
     from datumbook.standards.threads import parse_thread
 
@@ -186,8 +187,10 @@ def _holes(path: Path, group: HoleGroup) -> Iterator[Fault]:
     )
     if group.drill and "drill" not in group.operations:
         yield fault_at((*path, "drill"), "drill-unused", group.drill)
+    if group.drill_oversize and "drill" not in group.operations:
+        yield fault_at((*path, "drill_oversize"), "oversize-unused", group.drill_oversize.text)
     yield from _counterbore(path, group)
-    yield from hole_faults(path, group)
+    yield from hole_faults(path, group, group.oversize_mm(shop))
 
 
 def _counterbore(path: Path, group: HoleGroup) -> Iterator[Fault]:

@@ -23,8 +23,11 @@ SIZED = ("ream", "spot-face", "countersink")
 OF_INSERT = ("insert drill", "insert tap", "insert")
 
 
-def hole_faults(path: Path, group: HoleGroup) -> Iterator[Fault]:
-    """Yield every fault between the values of one group of holes."""
+def hole_faults(path: Path, group: HoleGroup, oversize_mm: float | None) -> Iterator[Fault]:
+    """Yield every fault between the values of one group of holes.
+
+    oversize_mm: what its drill cuts over its own size, None where neither group nor shop states it.
+    """
     from datumbook.standards.hole_rules import engagement_rule  # tables, read when holes are
 
     if group.places and len(group.places) != len(group.names):
@@ -45,7 +48,7 @@ def hole_faults(path: Path, group: HoleGroup) -> Iterator[Fault]:
         )
     yield from turned_down((*path, "engagement"), "unknown-rule", group.engagement, engagement_rule)
     yield from _cuts(path, group)
-    yield from _threads(path, group)
+    yield from _threads(path, group, oversize_mm)
 
 
 def bank_faults(path: Path, face: str, bank: str | None, banks: Sequence[str]) -> Iterator[Fault]:
@@ -94,12 +97,12 @@ def _known(read: Callable[[str], Named], text: str | None) -> Named | None:
         return None
 
 
-def _threads(path: Path, group: HoleGroup) -> Iterator[Fault]:
+def _threads(path: Path, group: HoleGroup, oversize_mm: float | None) -> Iterator[Fault]:
     """Yield what does not go with the thread: its drill, the thread before it, what is cut over
     it, its fastener, a length of engagement for which no hole is recommended.
     """
     from datumbook.standards.drill_choice import hole_limits
-    from datumbook.standards.drills import drills_for, parse_drill
+    from datumbook.standards.drills import choice, drills_for, parse_drill
     from datumbook.standards.strength import strength
     from datumbook.standards.threads import parse_thread
 
@@ -110,10 +113,11 @@ def _threads(path: Path, group: HoleGroup) -> Iterator[Fault]:
         yield fault_at(
             (*path, "thread"), "thread-not-larger", group.thread, group.opened_from or ""
         )
-    if "drill" in group.operations and group.drill is None and not drills_for(thread):
+    stand = drills_for(thread, oversize_mm=oversize_mm)
+    if "drill" in group.operations and group.drill is None and not stand:
         yield fault_at((*path, "thread"), "drill-needed", group.thread)
     drill = _known(parse_drill, group.drill)
-    if drill is not None and at_least(drill.diameter_mm, thread.effective_mm):
+    if drill and at_least(choice(thread, drill, oversize_mm).hole_mm, thread.effective_mm):
         yield fault_at((*path, "drill"), "drill-leaves-no-thread", drill.name, thread.designation)
     yield from _cuts_over(path, group, thread)
     if group.fastener is not None:

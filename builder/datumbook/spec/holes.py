@@ -76,6 +76,11 @@ class Shop(SpecPart):
         strict=False,
         description="Drill series the shop owns.",
     )
+    drill_oversize: LengthTolerance | None = Field(
+        None,
+        description="What the shop's drills cut over their own size, a length; a chart's mean by "
+        "size where it is left out.",
+    )
     taps: tuple[TapName, ...] = Field(
         ("taper", "second", "bottoming"),
         min_length=1,
@@ -223,8 +228,15 @@ class HoleGroup(SpecPart):
         None, description="Drill by name or size, 17/64, #7, F or 6.8 mm; chosen if left out."
     )
     drill_reason: str = Field("", description="Why a drill outside the thread's limits is used.")
+    drill_oversize: LengthTolerance | None = Field(
+        None,
+        description='What the drill cuts over its own size here, a length: "0 mm" for a reamer, or '
+        "a drill in a bush; the shop's figure where it is left out.",
+    )
     thread_share: RatioPositive | None = Field(
-        None, description="Share of thread wanted, by the drill charts: 75 %."
+        None,
+        description="Share of thread that the hole as drilled should leave, by the drill charts: "
+        "70 %.",
     )
     thread_depth: LengthPositive = Field(
         description="Depth of full thread from the finished face, a length."
@@ -281,6 +293,13 @@ class HoleGroup(SpecPart):
         deck_left.
         """
         return f"{self.face}_{self.bank}" if self.bank else self.face
+
+    def oversize_mm(self, shop: Shop | None) -> float | None:
+        """What a drill cuts over its size here, in mm, as the group or else the shop states it;
+        None where neither does.
+        """
+        stated = self.drill_oversize or (shop.drill_oversize if shop else None)
+        return stated.to("mm") if stated else None
 
     def cut(self, operation: str) -> HoleCut | None:
         """The sizes of a cut of its own, None where none are given."""

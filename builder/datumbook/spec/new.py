@@ -156,6 +156,7 @@ nut_factor = { value = "0.20", source = "dry thread, textbook value" }
 # iron_tensile = { value = "26000 psi", source = "$to_do" }
 drills = ["fraction", "number", "letter", "metric"]            # the series the shop owns
 taps = ["taper", "second", "bottoming"]                        # owned of each thread
+# drill_oversize = "0.1 mm"                    # cut over their size; left out: a chart's mean
 stop = "depth stop of the quill, locked"
 spared = "tool changes"                                        # or "set-ups"
 tightening_rounds = 3
@@ -183,7 +184,8 @@ thread = $thread
 # opened_from = "M8x1.25"                      # the thread it had before, where it is opened up
 # drill = "17/64"                              # chosen for the thread where it is left out
 # drill_reason = ""                            # why a drill outside the thread's limits is used
-# thread_share = "75 %"                        # share of thread wanted, by the drill charts
+# drill_oversize = "0 mm"                      # cut over its size: none in a bush, or by a reamer
+# thread_share = "70 %"                        # share of thread left, by the drill charts
 thread_depth = "$thread_depth"
 floor = "$floor"                               # face to what lies below
 # danger = [{ hole = "D3", over = "main oil gallery", floor = "$floor" }]   # must not break through

@@ -1,10 +1,10 @@
-"""Which drill for a thread: ranked by the percentage asked for, inside the limits, and why another
-is refused.
+"""Which drill for a thread: ranked by the percentage its hole leaves, the hole inside the limits,
+why another is refused, and why charts name another.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from datumbook.equations.thread_forms import (
@@ -16,11 +16,26 @@ from datumbook.equations.threads import minor_tolerance_2b
 from datumbook.formulas.functions import more_than
 from datumbook.messages import ExpectedError
 from datumbook.numbers.units import INCH
-from datumbook.standards.drills import SYSTEMS, Choice, Drill, choice, drills_for, place_of
+from datumbook.standards.drills import (
+    SYSTEMS,
+    Choice,
+    Drill,
+    all_drills,
+    choice,
+    drills_for,
+    place_of,
+)
+from datumbook.standards.oversize import share_wanted
+from datumbook.standards.tap_charts import chart_drills
 from datumbook.standards.threads import Thread
 
 LONGEST_ENGAGEMENT = 3  # diameters, as far as the recommendation goes
 NAMED_INSIDE = 2
+SAME = "the same here"
+NONE_INSIDE = (
+    "none of the shop's drills is inside: ream the hole, or guide the drill and state what it cuts "
+    "over its size (drill_oversize)"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +45,17 @@ class HoleLimits:
     smallest_mm: float
     largest_mm: float
     rule: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChartRemark:
+    """A drill that a printed chart names, and how it stands to the one taken here: SAME, or why
+    that is another.
+    """
+
+    drill: Drill
+    source: str
+    remark: str
 
 
 def hole_limits(thread: Thread, engagement_mm: float | None = None) -> HoleLimits | None:
@@ -50,17 +76,20 @@ def hole_limits(thread: Thread, engagement_mm: float | None = None) -> HoleLimit
 def drills_inside(
     thread: Thread,
     systems: Iterable[str] = SYSTEMS,
-    target: float = 0.75,
+    target: float | None = None,
     engagement_mm: float | None = None,
+    oversize_mm: float | None = None,
 ) -> list[Choice]:
-    """Return the drills whose hole is inside the limits, nearest to the share of thread asked for
-    first.
+    """Return the drills whose hole is probably inside the limits, nearest to the share of thread
+    asked for first.
 
-    Where no limits are known, every drill that leaves some thread and at most the full depth. Empty
-    where the shop has none: then the nearest outside is not offered either.
+    target, oversize_mm: as for `drills_for`. Where no limits are known, every drill that leaves
+    some thread and at most the full depth. Empty where the shop has none: then the nearest outside
+    is not offered either.
     """
     limits = hole_limits(thread, engagement_mm)
-    ranked = (placed(each, limits) for each in drills_for(thread, systems, target))
+    every = drills_for(thread, systems, target, oversize_mm)
+    ranked = (placed(each, limits) for each in every)
     return [each for each in ranked if limits is None or each.inside]
 
 
@@ -68,7 +97,7 @@ def placed(each: Choice, limits: HoleLimits | None) -> Choice:
     """Return a choice with its place in these limits; as it is where there are none."""
     if limits is None:
         return each
-    return replace(each, place=place_of(each.drill, limits.smallest_mm, limits.largest_mm))
+    return replace(each, place=place_of(each.hole_mm, limits.smallest_mm, limits.largest_mm))
 
 
 def drill_refusal(
@@ -76,26 +105,74 @@ def drill_refusal(
     drill: Drill,
     systems: Iterable[str] = SYSTEMS,
     engagement_mm: float | None = None,
+    oversize_mm: float | None = None,
 ) -> str | None:
     """Return why a drill is refused for a thread, with the nearest sizes inside; None where its
     hole may be drilled.
     """
     limits = hole_limits(thread, engagement_mm)
-    each = placed(choice(thread, drill), limits)
+    each = placed(choice(thread, drill, oversize_mm), limits)
     if limits is None or each.inside:
         return None
     inside = sorted(
-        drills_inside(thread, systems, engagement_mm=engagement_mm),
+        drills_inside(thread, systems, None, engagement_mm, oversize_mm),
         key=lambda other: abs(other.drill.diameter_mm - drill.diameter_mm),
     )[:NAMED_INSIDE]
     named = " and ".join(
         f"{other.drill.name} ({other.drill.diameter_mm / INCH:.4f} in)" for other in inside
     )
-    remedy = f"the nearest inside are {named}" if named else "none of the shop's drills is inside"
+    remedy = f"the nearest inside are {named}" if named else NONE_INSIDE
+    return f"{refused(thread, each, limits)}; {remedy}."
+
+
+def refused(thread: Thread, each: Choice, limits: HoleLimits) -> str:
+    """Return what a drill outside its limits makes and leaves, and by how much it is outside."""
     return (
-        f"{drill.name} leaves {shares_in_words(thread, each)} of {thread.designation}: the hole is "
-        f"{beyond(thread, each, limits)}; {remedy}."
+        f"{each.drill.name} makes {made(thread, each)} and leaves {shares_in_words(thread, each)} "
+        f"of {thread.designation}: the hole is {beyond(thread, each, limits)}"
     )
+
+
+def chart_remarks(
+    thread: Thread,
+    ours: Choice | None,
+    systems: Sequence[str] = SYSTEMS,
+    target: float | None = None,
+    engagement_mm: float | None = None,
+    oversize_mm: float | None = None,
+) -> Iterator[ChartRemark]:
+    """Yield each drill that printed charts name for a thread, the usual one first, with how it
+    stands to ours.
+
+    ours: the drill taken here, None for none. The other arguments are those it was ranked by.
+    """
+    limits, owned = hole_limits(thread, engagement_mm), {one.name for one in all_drills(systems)}
+    wanted = share_wanted() if target is None else target
+    for named in chart_drills(thread):
+        each = placed(choice(thread, named.drill, oversize_mm), limits)
+        if ours and ours.drill.name == each.drill.name:
+            remark = SAME
+        elif limits is not None and not each.inside:
+            remark = refused(thread, each, limits)
+        elif each.drill.name not in owned:
+            ranked = ", ".join(systems)
+            remark = f"{each.drill.name} is not on the stand of {ranked} drills"
+        else:
+            both_leave = ", ".join(_leaves(thread, one) for one in (each, ours) if one)
+            remark = f"{both_leave}; nearest to {100 * wanted:.0f} % is wanted"
+        yield ChartRemark(each.drill, named.source, remark)
+
+
+def _leaves(thread: Thread, each: Choice) -> str:
+    rule = "by the charts" if thread.form.charted else f"of {thread.form.depth}"
+    return f"{each.drill.name} leaves {100 * each.drill_chart_thread:.1f} % {rule}"
+
+
+def made(thread: Thread, each: Choice) -> str:
+    """Return the hole that a drill probably makes, in the thread's own unit."""
+    if thread.unit == "mm":
+        return f"about {each.hole_mm:.2f} mm"
+    return f"about {each.hole_mm / INCH:.4f} in"
 
 
 def shares_in_words(thread: Thread, each: Choice) -> str:
@@ -110,7 +187,7 @@ def beyond(thread: Thread, each: Choice, limits: HoleLimits) -> str:
     """Return by how much a hole outside misses its limits, and the basic profile where it is under
     that too.
     """
-    hole = each.drill.diameter_mm
+    hole = each.hole_mm
     if more_than(hole, limits.largest_mm):
         return (
             f"{both(hole - limits.largest_mm)} over the largest allowed, "

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache, cached_property
 
+from datumbook.equations.drilled_holes import probable_hole
 from datumbook.equations.thread_forms import thread_share
 from datumbook.equations.threads import basic_profile_thread, drill_chart_thread
 from datumbook.formulas.functions import at_least, at_most
@@ -17,6 +18,7 @@ from datumbook.messages import ExpectedError
 from datumbook.numbers.quantities import read_number
 from datumbook.numbers.units import INCH
 from datumbook.standards import table
+from datumbook.standards.oversize import oversize_of, share_wanted
 from datumbook.standards.thread_rows import Thread, in_words
 
 SYSTEMS = ("fraction", "number", "letter", "metric")
@@ -50,19 +52,27 @@ class Drill:
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """A drill held against a thread: both percentages as shares, and where the hole lies in the
-    limits.
+    """A drill held against a thread by the hole it probably makes: both percentages as shares, and
+    where the hole lies in the limits.
 
     Drill charts have a percentage of their own for threads of 60 degrees only; of any other form
     both figures are the share of its standard's depth (of a taper thread, at its small end).
-    `place` is "inside", "below" (hole too small) or "above" (too large) of the limits of the
+    `oversize_mm` is what the drill cuts over its own size, and `oversize_source` whose figure that
+    is. `place` is "inside", "below" (hole too small) or "above" (too large) of the limits of the
     thread's class, or "no limit" where none is known here.
     """
 
     drill: Drill
+    oversize_mm: float
+    oversize_source: str
     drill_chart_thread: float
     basic_profile_thread: float
     place: str
+
+    @property
+    def hole_mm(self) -> float:
+        """Diameter of the hole it probably makes, in mm."""
+        return probable_hole(self.drill.diameter_mm, self.oversize_mm)
 
     @property
     def inside(self) -> bool:
@@ -102,27 +112,33 @@ def all_drills(systems: Iterable[str] = SYSTEMS) -> list[Drill]:
 
 
 def drills_for(
-    thread: Thread, systems: Iterable[str] = SYSTEMS, target: float = 0.75
+    thread: Thread,
+    systems: Iterable[str] = SYSTEMS,
+    target: float | None = None,
+    oversize_mm: float | None = None,
 ) -> list[Choice]:
-    """Return the drills that leave some thread, up to the full one of the drill charts, nearest to
-    the target first.
+    """Return the drills whose holes leave some thread, up to the full one of the drill charts,
+    nearest to the target first.
 
-    target: share of thread wanted, drill-chart convention where the form has one. For a taper
-    thread, whose drill no percentage tells, only the drills its standard lists.
+    target: share of thread wanted, drill-chart convention where the form has one, the usual one
+    where it is left out. oversize_mm: what the shop's drills cut over their size; what such a drill
+    does in the mean where it is left out. For a taper thread, whose drill no percentage tells, only
+    the drills its standard lists.
     """
     if thread.taper is not None:
-        return [choice(thread, drill) for drill in listed_drills(thread)]
+        return [choice(thread, drill, oversize_mm) for drill in listed_drills(thread)]
     major, deepest = (
         thread.major_mm,
         2 * thread.pitch_mm,
     )  # no form is deeper than a pitch on either side
     choices = (
-        choice(thread, drill)
+        choice(thread, drill, oversize_mm)
         for drill in all_drills(systems)
         if major - deepest < drill.diameter_mm < major
     )
     cutting = [each for each in choices if 0 < each.drill_chart_thread <= 1]
-    return sorted(cutting, key=lambda each: abs(each.drill_chart_thread - target))
+    wanted = share_wanted() if target is None else target
+    return sorted(cutting, key=lambda each: abs(each.drill_chart_thread - wanted))
 
 
 def listed_drills(thread: Thread) -> list[Drill]:
@@ -132,25 +148,30 @@ def listed_drills(thread: Thread) -> list[Drill]:
     return [parse_drill(name) for name in thread.drills]
 
 
-def choice(thread: Thread, drill: Drill) -> Choice:
-    """Hold one drill against a thread."""
-    place = place_of(drill, thread.smallest_minor_mm, thread.largest_minor_mm)
+def choice(thread: Thread, drill: Drill, oversize_mm: float | None = None) -> Choice:
+    """Hold the hole that one drill probably makes against a thread; oversize_mm as for
+    `drills_for`.
+    """
+    oversize, source = oversize_of(drill.diameter_mm, oversize_mm)
+    hole = probable_hole(drill.diameter_mm, oversize)
+    place = place_of(hole, thread.smallest_minor_mm, thread.largest_minor_mm)
     if thread.form.charted:
-        sizes = thread.major_mm, drill.diameter_mm, thread.pitch_mm
-        return Choice(drill, drill_chart_thread(*sizes), basic_profile_thread(*sizes), place)
-    share = thread_share(thread.major_mm, drill.diameter_mm, thread.minor_mm)
-    return Choice(drill, share, share, place)
+        sizes = thread.major_mm, hole, thread.pitch_mm
+        shares = drill_chart_thread(*sizes), basic_profile_thread(*sizes)
+    else:
+        shares = (thread_share(thread.major_mm, hole, thread.minor_mm),) * 2
+    return Choice(drill, oversize, source, *shares, place)
 
 
-def place_of(drill: Drill, smallest_mm: float | None, largest_mm: float | None) -> str:
-    """Say whether a hole lies "inside", "below" or "above" limits in mm, or that there is "no
-    limit".
+def place_of(hole_mm: float, smallest_mm: float | None, largest_mm: float | None) -> str:
+    """Say whether a hole lies "inside", "below" or "above" limits, or that there is "no limit"; all
+    in mm.
     """
     if smallest_mm is None or largest_mm is None:
         return "no limit"
-    if not at_least(drill.diameter_mm, smallest_mm):
+    if not at_least(hole_mm, smallest_mm):
         return "below"
-    return "inside" if at_most(drill.diameter_mm, largest_mm) else "above"
+    return "inside" if at_most(hole_mm, largest_mm) else "above"
 
 
 @cache

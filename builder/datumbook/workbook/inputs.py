@@ -65,5 +65,6 @@ def judged_by(
         return verdicts.stated_at_most, inputs | ends
     inputs["uncertainty"] = guard(check)
     shape = "between" if len(ends) == 2 else "at_least" if check.low else "at_most"
-    kind = "spot" if check.spot else "fresh" if check.freshness else "verdict"
+    kinds = ("spot", "fresh") if check.freshness else ("read", "verdict")
+    kind = kinds[0] if check.spot else kinds[1]
     return getattr(verdicts, f"{kind}_{shape}"), {**inputs, **ends, **check.freshness}

@@ -4,7 +4,7 @@ suit them.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from datumbook.cells.columns import Column, Equation, Given, Result, Sizes, words
@@ -13,7 +13,7 @@ from datumbook.cells.tables import Row, Table
 from datumbook.equations import openings, thread_forms, threads
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.standards.cutting import feed
-from datumbook.standards.drills import Choice, Drill, choice
+from datumbook.standards.drills import Choice, Drill
 from datumbook.stations.holes.group import GroupAtWork, quantity
 from datumbook.stations.holes.group_tables import stated
 from datumbook.stations.holes.hole_groups import PERCENT, Groups, row_word
@@ -114,6 +114,12 @@ class Options(Table):
                     said(lambda _, one: one.drill.name if one.drill else ""),
                     width=12,
                 ),
+                words(
+                    "charts",
+                    "charts name",
+                    said(lambda _, one: one.charted.drill.name if one.charted else ""),
+                    width=12,
+                ),
             ),
         )
 
@@ -196,6 +202,7 @@ class Stand(Table):
     drill: Column
     tool: Column
     diameter: Column
+    oversize: Column
     feed: Column
 
     def __init__(self, groups: Groups) -> None:
@@ -211,7 +218,8 @@ class Stand(Table):
             title="Drills of the shop, the best for each choice first",
             heading="Group and choice",
             note=f"Series owned: {', '.join(groups.shop.drills)}. The nearest to the share of "
-            "thread asked for, inside the limits where these are known.",
+            "thread asked for, by the hole it probably makes, and that inside the limits where "
+            f"these are known. Cut over its size: {_by_whom(self.by_row)}.",
             rows=[
                 Row(row, f"{group.spec.words}: {option.words} ({group.unit})")
                 for row, (group, option, _) in self.by_row.items()
@@ -220,7 +228,8 @@ class Stand(Table):
                 words("group", "group", lambda row: self.by_row[row][0].spec.words, width=18),
                 words("drill", "drill", lambda row: self._drill(row).name, width=12),
                 words("tool", "tool", lambda row: drill_words(self._drill(row)), width=15),
-                sizes.given("diameter", "hole", self._diameter),
+                sizes.given("diameter", "its size", self._diameter),
+                sizes.given("oversize", "cuts over it", self._oversize),
                 *stated(
                     PERCENT.given(
                         "charts",
@@ -244,6 +253,9 @@ class Stand(Table):
     def _diameter(self, row: str) -> Quantity:
         return quantity(self._drill(row).diameter, self._drill(row).unit)
 
+    def _oversize(self, row: str) -> Quantity:
+        return read_quantity(f"{self.by_row[row][2].oversize_mm:.9f} mm")
+
     def _feed(self, row: str) -> str:
         """The range of feed of a drill, in words; nothing where the table holds none."""
         group, _, one = self.by_row[row]
@@ -253,11 +265,16 @@ class Stand(Table):
             return ""
 
 
+def _by_whom(stand: Mapping[str, tuple[GroupAtWork, Option, Choice]]) -> str:
+    """Whose figures the oversizes of the drills are."""
+    return ", or ".join(dict.fromkeys(one.oversize_source for *_, one in stand.values()))
+
+
 def _offered(group: GroupAtWork) -> list[tuple[Option, Choice]]:
     """The drills for each option: its own first, then the next best; each once in a group."""
     found: dict[str, tuple[Option, Choice]] = {}
     for option in group.options:
-        own = [choice(option.thread, option.drill)] if option.drill else []
+        own = [group.made_by(option.drill, option.thread)] if option.drill else []
         fit = group.inside_first(option.thread)
         several = {one.drill.name: one for one in (*own, *fit)}
         for one in list(several.values())[: RANKED + 1]:

@@ -18,8 +18,8 @@ from datumbook.optimise.tool_order import BY_HAND, Chain
 from datumbook.optimise.walking_order import walking_order
 from datumbook.spec import Bank, Spec
 from datumbook.spec.holes import HoleGroup
-from datumbook.standards.drill_choice import drills_inside
-from datumbook.standards.drills import Choice, Drill, drills_for, parse_drill
+from datumbook.standards.drill_choice import chart_remarks, drills_inside, hole_limits, placed
+from datumbook.standards.drills import Choice, Drill, choice, drills_for, parse_drill
 from datumbook.standards.openings import larger_threads
 from datumbook.standards.strength import Strength, strength
 from datumbook.standards.threads import Thread, parse_thread
@@ -48,9 +48,26 @@ class GroupAtWork:
         self.outline = next((one for one in engine.outlines if one.on == spec.on), None)
 
     @property
-    def target(self) -> float:
-        """Share of thread asked for, by the drill charts."""
-        return self.spec.thread_share.to("") if self.spec.thread_share else 0.75
+    def target(self) -> float | None:
+        """Share of thread asked for, by the drill charts; None where the usual one is."""
+        return self.spec.thread_share.to("") if self.spec.thread_share else None
+
+    @property
+    def oversize_mm(self) -> float | None:
+        """What its drill cuts over its own size where spec or shop state it."""
+        return self.spec.oversize_mm(self.shop)
+
+    def made_by(self, drill: Drill, thread: Thread) -> Choice:
+        """The hole that a drill probably makes here, held against a thread's own limits here."""
+        limits = hole_limits(thread, self.engagement_mm)
+        return placed(choice(thread, drill, self.oversize_mm), limits)
+
+    def _option(self, words: str, thread: Thread, drill: Drill | None) -> Option:
+        """A thread its holes can be opened to, with the drill taken and the usual one of charts."""
+        ours = self.made_by(drill, thread) if drill else None
+        ranked = self.systems, self.target, self.engagement_mm, self.oversize_mm
+        charted = next(chart_remarks(thread, ours, *ranked), None)
+        return Option(words, thread, drill, self.taps, charted)
 
     @property
     def systems(self) -> tuple[str, ...]:
@@ -69,16 +86,18 @@ class GroupAtWork:
             return None
         if self.spec.drill:
             return parse_drill(self.spec.drill)
-        fit = self.inside_first(self.thread) or drills_for(self.thread, target=self.target)
+        fit = self.inside_first(self.thread) or drills_for(
+            self.thread, target=self.target, oversize_mm=self.oversize_mm
+        )
         return fit[0].drill
 
     @cached_property
     def options(self) -> list[Option]:
         """What its holes can be opened to: as drawn, then the next larger threads of its family."""
         best = self._best(self.thread)
-        drawn = Option(DRAWN, self.thread, self.drill or best, self.taps)
+        drawn = self._option(DRAWN, self.thread, self.drill or best)
         larger = (
-            Option(one.designation, one, self._best(one), self.taps)
+            self._option(one.designation, one, self._best(one))
             for one in larger_threads(self.thread)
             if self._has_room_for(one)
         )
@@ -124,10 +143,10 @@ class GroupAtWork:
         return self.spec.engagement_length.to("mm") if self.spec.engagement_length else None
 
     def inside(self, systems: tuple[str, ...], thread: Thread) -> list[Choice]:
-        """The drills of these series inside the limits of a thread's hole, the nearest to the share
-        asked for first.
+        """The drills of these series whose hole is inside a thread's limits, the nearest to the
+        share asked for first.
         """
-        return _inside(thread, systems, self.target, self.engagement_mm)
+        return _inside(thread, systems, self.target, self.engagement_mm, self.oversize_mm)
 
     @property
     def major(self) -> Quantity:
@@ -290,9 +309,13 @@ class GroupAtWork:
 
 @lru_cache(maxsize=1024)
 def _inside(
-    thread: Thread, systems: tuple[str, ...], target: float, engagement_mm: float | None
+    thread: Thread,
+    systems: tuple[str, ...],
+    target: float | None,
+    engagement_mm: float | None,
+    oversize_mm: float | None,
 ) -> list[Choice]:
-    return drills_inside(thread, systems, target, engagement_mm)
+    return drills_inside(thread, systems, target, engagement_mm, oversize_mm)
 
 
 def _row(spec: Spec, group: HoleGroup) -> Bank | None:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from datumbook.cells.columns import Check, Column, Input, Per, Result
+from datumbook.cells.columns import Check, Column, Input, Per, Reading, Result, Sizes, per
 from datumbook.cells.tables import Table
 from datumbook.equations import standings
+from datumbook.numbers.quantities import Quantity
 from datumbook.stations.holes.hole_groups import Groups
 
 
@@ -61,6 +62,31 @@ def picked_words(
     """A column of words that stand at a place of several."""
     return Result(
         name=name, words=heading, equation=standings.words_at, inputs=picked, rows=rows, width=width
+    )
+
+
+def probed(
+    sizes: Sizes,
+    widest: Per[float],
+    near: Per[Quantity | None] = None,
+    rows: Sequence[str] | None = None,
+) -> Reading:
+    """The first hole of a drill, probed before it is tapped: judged instead of what a drill makes
+    in the mean.
+    """
+
+    def possible(row: str) -> tuple[float, float]:
+        return 0.0, 2 * per(widest, row)
+
+    return sizes.reading(
+        "probed",
+        "first hole, probed",
+        near,
+        "Small-hole gauge or gauge pins in the first hole of this drill, before it is tapped; "
+        "blank: judged as the drill probably makes it.",
+        wanted=False,
+        rows=rows,
+        possible=possible,
     )
 
 

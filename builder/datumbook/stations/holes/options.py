@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from datumbook.numbers.quantities import Quantity
 from datumbook.standards.clearance import clearance_holes
+from datumbook.standards.drill_choice import ChartRemark
 from datumbook.standards.drills import Drill
 from datumbook.standards.threads import Thread
 
@@ -15,13 +16,14 @@ TAPPED = ("start tap", "finish tap", "chase", "plug", "insert")  # named by the 
 @dataclass(frozen=True, slots=True)
 class Option:
     """One thread that a hole is opened to, by the words it is asked for with; `taps` are the
-    shop's, the longest lead first.
+    shop's, the longest lead first, `charted` is the drill that charts name.
     """
 
     words: str
     thread: Thread
     drill: Drill | None
     taps: tuple[str, ...]
+    charted: ChartRemark | None
 
     def tool(self, operation: str) -> str:
         """The tool of an operation that goes by the thread, in words."""

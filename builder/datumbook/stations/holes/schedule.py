@@ -111,6 +111,7 @@ class Schedule:
             note="; ".join(
                 (
                     f"{group.spec.words}, {group.face_words} ({group.unit})",
+                    *_probed(operations),
                     *_dangers(group, operations),
                 )
             ),
@@ -205,6 +206,11 @@ def _work(groups: Groups, stretch: Stretch) -> Iterator[tuple[GroupAtWork, list[
     for at in dict.fromkeys(of for of, _ in stretch.work):
         group = groups.all[at]
         yield group, [group.spec.operations[place] for of, place in stretch.work if of == at]
+
+
+def _probed(operations: Sequence[str]) -> Iterator[str]:
+    if "drill" in operations:
+        yield "first hole: probe its size before it is tapped, for the Threads sheet"
 
 
 def _dangers(group: GroupAtWork, operations: Sequence[str]) -> Iterator[str]:

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import chain
 
 from datumbook.cells.columns import Column
-from datumbook.equations import budget, hole_safety, openings, single_holes, threads
+from datumbook.equations import budget, drilled_holes, hole_safety, openings, single_holes, threads
 from datumbook.stations.holes.alike import Alike
 from datumbook.stations.holes.allowances import MetalAllowances
 from datumbook.stations.holes.choices import LARGEST
-from datumbook.stations.holes.group_tables import picked_words
+from datumbook.stations.holes.group_tables import picked_words, probed
 from datumbook.stations.holes.hole_groups import PERCENT, RATIO
 from datumbook.stations.holes.single_lines import SingleLines
 from datumbook.stations.holes.single_table import SingleTable
@@ -42,10 +43,20 @@ class SingleMetal(SingleTable):
         yield sizes.result("major", "major diameter", value, **self._of_option("major"))
         yield sizes.result("pitch", "pitch", value, **self._of_option("pitch"))
         diameters = lines.all_of(stand, "diameter")
+        yield sizes.result("diameter", "its size", value, place=lines.drill_row, values=diameters)
+        oversizes = lines.all_of(stand, "oversize")
         yield sizes.result(
-            "diameter", "drilled hole", value, place=lines.drill_row, values=diameters
+            "oversize", "it cuts over that", value, place=lines.drill_row, values=oversizes
         )
-        drilled = self._cell("diameter")
+        yield sizes.result(
+            "probable",
+            "hole it makes, probably",
+            drilled_holes.probable_hole,
+            drill=self._cell("diameter"),
+        )
+        yield probed(replace(sizes, group="holes"), self._widest())
+        yield sizes.result("hole_made", "hole counted on", drilled_holes.hole_counted_on)
+        drilled = self._cell("hole_made")
         if all(one.thread.form.charted for one in lines.alike):
             share = threads.drill_chart_thread
             yield PERCENT.result("share", "thread by drill charts", share, hole=drilled)
@@ -53,13 +64,17 @@ class SingleMetal(SingleTable):
             yield sizes.result("least", "least hole", value, **self._of_option("least_hole"))
             yield sizes.result("largest", "largest hole", value, **self._of_option("largest_hole"))
             low, high = self._cell("least"), self._cell("largest")
-            yield self._held("diameter", known=self._cell("major"), low=low, high=high)
+            yield self._held("hole_made", known=self._cell("major"), low=low, high=high)
         yield self._taken("group_major", "its group's thread", "major")
         yield sizes.result("old_major", "thread that was there", single_holes.major_there)
         yield sizes.result(
             "groove_left", "old groove left", hole_safety.groove_left, new_hole=drilled
         )
         yield self._held("groove_left", known=self._cell("major"), high=self.allowed.nought)
+
+    def _widest(self) -> float:
+        """The widest of the groups it may be like."""
+        return max(one.widest.to(self.unit) for one in self.lines.alike)
 
     def _relief(self) -> Iterator[Column]:
         """Its relief: typed, else its group's, grown with the thread."""

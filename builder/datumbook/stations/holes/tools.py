@@ -38,7 +38,7 @@ class Tools(Table):
         self.decided = {
             row: table.column(size)[self._group(row)]
             for name, table, size in (
-                ("drill", threads, "hole"),
+                ("drill", threads, "drill_size"),
                 ("counterbore", reliefs, "diameter"),
             )
             for row in steps.those(name)

@@ -1,0 +1,170 @@
+"""What a drill makes, and the drills taken here against those that charts name, row by row.
+
+Source: the means of some 2800 holes in steel and cast iron by Machinery's Handbook, from memory;
+the drills of the charts as standards/tap_charts.toml and metric.toml name them.
+"""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from datumbook.equations.drilled_holes import probable_hole
+from datumbook.standards.drill_choice import (
+    SAME,
+    chart_remarks,
+    drill_refusal,
+    drills_inside,
+    hole_limits,
+)
+from datumbook.standards.drills import Drill, all_drills, choice, drills_for
+from datumbook.standards.oversize import mean_oversize, share_wanted
+from datumbook.standards.tap_charts import chart_drills
+from datumbook.standards.threads import Thread, all_threads, parse_thread
+
+INCH = 25.4
+CHARTED = ("UNC", "UNF", "metric coarse", "metric fine")
+DRILLS = st.sampled_from(all_drills())
+LIMITED = [one for one in all_threads() if one.limit_class]
+
+OUT, NEARER, NOT_OWNED = "its hole is outside", "another is nearer", "the stand has none"
+APART = {  # where the drill taken is not the one charts name, and why
+    "7/16-20 UNF": OUT,
+    "1/2-20 UNF": OUT,
+    "9/16-18 UNF": OUT,
+    "5/8-18 UNF": OUT,
+    "M6x0.75": NOT_OWNED,
+    "M10x1.25": OUT,
+    "M12x1.25": OUT,
+    "M14x1.25": OUT,
+    "M12x1.75": NEARER,
+}
+
+
+def own_systems(thread: Thread) -> tuple[str, ...]:
+    return ("metric",) if thread.unit == "mm" else ("fraction", "number", "letter")
+
+
+@pytest.mark.parametrize(
+    ("inches", "mean"), [(1 / 16, 1.5), (1 / 8, 3), (1 / 4, 4), (1 / 2, 5), (3 / 4, 5), (1, 7)]
+)
+def test_the_mean_is_within_0_0003_in_of_the_handbooks(inches: float, mean: float) -> None:
+    # thousandths, from memory
+    assert mean_oversize(inches * INCH) / INCH == pytest.approx(mean / 1000, abs=0.00031)
+
+
+@pytest.mark.parametrize(
+    ("thread", "drill", "hole", "place"),
+    [  # inches: the drill, and what charts say it cuts over its size
+        ("5/16-24", "17/64", 0.2656 + 0.0040, "inside"),
+        ("5/16-24", "I", 0.2720 + 0.0041, "inside"),
+        ("5/16-24", "J", 0.2770 + 0.0041, "above"),
+        ("7/16-20", "25/64", 0.3906 + 0.0046, "above"),
+        ("1/2-20", "29/64", 0.4531 + 0.0047, "above"),
+        ("1/4-20", "#7", 0.2010 + 0.0038, "inside"),
+        ("M8", "6.8 mm", 0.2677 + 0.0040, "inside"),
+        ("M8", "6.9 mm", 0.2717 + 0.0041, "above"),
+    ],
+)
+def test_a_drill_is_placed_by_its_hole(thread: str, drill: str, hole: float, place: str) -> None:
+    named = next(one for one in all_drills() if one.name == drill)
+    found = choice(parse_thread(thread), named)
+    assert found.hole_mm / INCH == pytest.approx(hole, abs=6e-5)
+    assert found.place == place
+
+
+@given(DRILLS, DRILLS)
+def test_a_hole_is_never_under_its_drill_and_a_larger_drill_makes_a_larger_one(
+    one: Drill, other: Drill
+) -> None:
+    small, large = sorted((one.diameter_mm, other.diameter_mm))
+    holes = [probable_hole(size, mean_oversize(size)) for size in (small, large)]
+    assert small < holes[0] < small + 0.0073 * INCH
+    assert holes[0] <= holes[1]
+
+
+@given(st.sampled_from(LIMITED), st.floats(0, 0.3), st.floats(0.5, 0.9))
+def test_what_is_offered_is_inside_and_the_nearest_first(
+    thread: Thread, oversize: float, target: float
+) -> None:
+    limits = hole_limits(thread)
+    assert limits is not None
+    found = drills_inside(thread, target=target, oversize_mm=oversize)
+    slack = 1e-9
+    for each in found:
+        assert each.hole_mm == pytest.approx(each.drill.diameter_mm + oversize)
+        assert limits.smallest_mm - slack <= each.hole_mm <= limits.largest_mm + slack
+        assert drill_refusal(thread, each.drill, oversize_mm=oversize) is None
+    far = [abs(each.drill_chart_thread - target) for each in found]
+    assert far == sorted(far)
+    left_out = {one.drill.name for one in drills_for(thread, oversize_mm=oversize)}
+    left_out -= {each.drill.name for each in found}
+    assert all(
+        drill_refusal(thread, one, oversize_mm=oversize)
+        for one in all_drills()
+        if one.name in left_out
+    )
+
+
+@given(st.sampled_from(LIMITED), DRILLS)
+def test_a_reamer_leaves_what_its_own_size_does(thread: Thread, drill: Drill) -> None:
+    found = choice(thread, drill, 0.0)
+    assert found.hole_mm == drill.diameter_mm
+    assert choice(thread, drill).drill_chart_thread < found.drill_chart_thread
+
+
+def taken_and_charted() -> dict[str, tuple[str | None, str, str]]:
+    """The drill taken for each thread of which a chart names one, the chart's, and the remark."""
+    rows = {}
+    for thread in all_threads(CHARTED):
+        if not chart_drills(thread):
+            continue
+        systems = own_systems(thread)
+        ours = next(iter(drills_inside(thread, systems)), None)
+        remark = next(chart_remarks(thread, ours, systems))
+        rows[thread.designation] = (ours and ours.drill.name, remark.drill.name, remark.remark)
+    return rows
+
+
+def test_the_drills_taken_are_those_of_the_charts_but_for_reasons() -> None:
+    rows = taken_and_charted()
+    apart = {name: row for name, row in rows.items() if row[0] != row[1]}
+    agreed = len(rows) - len(apart)
+    assert agreed >= 24
+    assert {name for name in apart if name in APART} == {name for name in APART if name in rows}
+    for name, (ours, charted, remark) in apart.items():
+        reason = (
+            OUT
+            if "the hole is" in remark
+            else NOT_OWNED
+            if "is not on the stand" in remark
+            else NEARER
+        )
+        assert APART.get(name, reason) == reason, (name, ours, charted, remark)
+        assert remark != SAME
+    assert all(remark == SAME for ours, charted, remark in rows.values() if ours == charted)
+
+
+@pytest.mark.parametrize("thread", [one for one in all_threads(CHARTED) if chart_drills(one)])
+def test_each_reason_holds(thread: Thread) -> None:
+    systems = own_systems(thread)
+    ours = next(iter(drills_inside(thread, systems)), None)
+    for named in chart_remarks(thread, ours, systems):
+        found = choice(thread, named.drill)
+        if "the hole is" in named.remark:
+            assert found.place in ("above", "below")
+        elif "nearest to" in named.remark:
+            assert ours is not None
+            far = [abs(one.drill_chart_thread - share_wanted()) for one in (ours, found)]
+            assert far[0] <= far[1]
+
+
+def test_the_share_wanted_is_what_the_charts_drills_leave() -> None:
+    # the mean of the drills that Machinery's Handbook and ISO 2306 name, coarse threads
+    left = [
+        choice(thread, chart_drills(thread)[0].drill).drill_chart_thread
+        for thread in all_threads(("UNC", "metric coarse"))
+        if chart_drills(thread)
+    ]
+    assert sum(left) / len(left) == pytest.approx(share_wanted(), abs=0.02)
