@@ -24,6 +24,7 @@ from datumbook.formulas.tracing import parameters, trace
 from datumbook.formulas.tree import Cell
 from datumbook.numbers.units import from_coherent, to_coherent
 from engines import Results
+from witnesses import witness
 
 Group = list[Any]
 
@@ -176,6 +177,18 @@ def plane_of(
     return plane(Steps(), list(lengthwise), list(crosswise), list(readings))
 
 
+@witness(
+    flat.line_level,
+    flat.line_slope,
+    flat.scatter_about_line,
+    flat.mean_reading,
+    flat.deviation,
+    flat.deviation_product,
+    flat.sum_of_products,
+    flat.sum_of_squares,
+    flat.above_line,
+    by="printed",
+)
 def test_line_level_line_slope_and_scatter_about_line_are_the_certified_ones() -> None:
     level, slope, scatter = line(Steps(), *NORRIS)
     assert (level, slope, scatter) == pytest.approx(CERTIFIED, rel=1e-12)

@@ -19,6 +19,7 @@ from hypothesis import strategies as st
 from case_book import CaseBook, Entry, Question
 from datumbook.equations import flatness, uncertainties
 from engines import Results
+from witnesses import witness
 
 readings = st.lists(st.integers(820_000, 821_000), min_size=2, max_size=12)
 components = st.lists(st.floats(min_value=0, max_value=100), min_size=1, max_size=8)
@@ -49,6 +50,7 @@ def test_combined_uncertainty_is_no_less_than_any_part_and_no_more_than_their_su
     assert max(parts) - 1e-9 <= found <= sum(parts) + 1e-9
 
 
+@witness(uncertainties.repeatability, by="library")
 @given(readings)
 def test_repeatability_is_the_standard_deviation_of_a_sample(steps: list[int]) -> None:
     sizes = [step / 10_000 for step in steps]
@@ -57,6 +59,7 @@ def test_repeatability_is_the_standard_deviation_of_a_sample(steps: list[int]) -
     assert found == pytest.approx(statistics.stdev(steps) / 10_000, abs=1e-12)
 
 
+@witness(uncertainties.repeatability_of_pairs, uncertainties.pair_range, by="library")
 @given(st.lists(st.tuples(st.integers(0, 50), st.integers(0, 50)), min_size=1, max_size=12))
 def test_repeatability_of_pairs_pools_the_variances_of_the_pairs(
     pairs: list[tuple[int, int]],
