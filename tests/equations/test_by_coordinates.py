@@ -14,6 +14,7 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 from scipy.optimize import brentq
+from scipy.spatial import ConvexHull
 from scipy.spatial.transform import Rotation
 
 from datumbook.equations import (
@@ -387,6 +388,18 @@ def test_a_cam_beside_a_crank_line_that_moves() -> None:
         late = drives.cam_retard(change, radius)
         assert radius * late == near(far - abs(cam - crank))
         assert np.exp(1j * drives.crank_retard(late)) == near(np.exp(1j * late) ** 2)
+
+
+def test_a_chain_over_unlike_sprockets_leaves_a_little_less_than_chain_excess() -> None:
+    rim = np.exp(1j * np.linspace(0, 2 * np.pi, 20_001))
+
+    def girth(apart: float) -> float:
+        points = np.concatenate([20.5 * rim, apart + 41.0 * rim])
+        return float(ConvexHull(np.column_stack([points.real, points.imag])).area)
+
+    less = (girth(133.0) - girth(132.8)) / drives.chain_excess(-0.2)
+    assert less == near(1 - 1 / 80, 1e-3)
+    assert less == near(math.cos(math.asin(20.5 / 133.0)), 1e-4)
 
 
 @witness(

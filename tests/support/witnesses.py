@@ -66,9 +66,12 @@ def numeric(among: Mapping[str, Equation] | None = None) -> dict[str, Equation]:
     return {name: one for name, one in every.items() if kinds_of(one)["return"] != "words"}
 
 
-def printed() -> set[str]:
+@cache
+def printed() -> frozenset[str]:
     """Return the equations of which somebody else printed a number."""
-    return {case.function for case in published_cases() if not case.source.startswith(BY_HAND)}
+    return frozenset(
+        case.function for case in published_cases() if not case.source.startswith(BY_HAND)
+    )
 
 
 @cache
