@@ -111,11 +111,11 @@ def test_the_deck_over_a_bore_is_where_its_axis_meets_the_ruled_face() -> None:
     by="solver",
 )
 def test_a_height_misread_at_one_end_is_what_the_closure_shows() -> None:
-    for _ in range(5):
+    for _ in range(12):
         deck, bottom = chance.uniform(219.9, 220.1, 4), chance.uniform(79.9, 80.1, 4)
         top, foot = np.column_stack([POINTS, deck]), np.column_stack([POINTS, -bottom])
         whole = np.linalg.norm(top - foot, axis=1)
-        misread = chance.uniform(-0.1, 0.1, 2)
+        misread = chance.choice([-1, 1], 2) * chance.uniform(0.01, 0.1, 2)
         closures = []
         for end in (0, 1):
             under = [float(whole[at] - deck[at]) for at in (2 * end, 2 * end + 1)]
@@ -143,6 +143,11 @@ def test_a_level_cutter_from_the_touch_on_the_highest_corner() -> None:
         assert faces.infeed(off, touch, float(deck.min())) == near(down)
         after = faces.height_after(faces.ALONG_AXIS, touch, down, 0.0, 0.0)
         assert [after] * 4 == near(left)
+        # the work came out 0.003 high; a face that is not cut knows nothing of it
+        high = faces.height_after(faces.ALONG_AXIS, touch, down, 0.0, 0.003)
+        assert [high - 0.003] * 4 == near(left)
+        stays = faces.height_after(faces.NOT_CUT, 0.0, 0.0, -touch, 0.003)
+        assert stays == near(touch)
 
 
 @witness(
@@ -181,6 +186,15 @@ def test_a_block_clocked_along_its_mandrel_or_stood_on_a_face() -> None:
                 stand.append(faces.above_base(deck[at], clocked))
             # a lean of a tenth in 460 shortens what is seen of the height by less than 1e-5
             assert stand == near(level(deck_at, line), 2e-5)
+            # a twisted deck: its plane, and where its corner stands, are two heights
+            known = faces.base(words, deck[at] + 0.02, deck[at], bottom[at])
+            assert level(deck_at, line)[at] - stand[at] == near(0, 2e-5)
+            if words == faces.ALONG_ITSELF:
+                assert faces.above_base(deck[at] + 0.02, known) == near(0.02)
+        # a face not cut is cut by nothing: it stands on itself
+        for base in (faces.base, faces.base_without_opposite):
+            itself = base(faces.NOT_CUT, deck[0], deck[0] - 0.02, *[80.0] * (base is faces.base))
+            assert faces.above_base(deck[0], itself) == near(0)
         # read downwards, the mandrel lies as far the other way
         under = [mandrels.under_mandrel(seat) for seat in seats]
         assert under == near(-np.column_stack([places, seats])[:, 1])
@@ -287,6 +301,35 @@ def test_a_crank_turned_round_once() -> None:
     assert heights.piston_stack(stroke, rod, crown) == near(float(top.max()))
 
 
+@witness(crowns.lowest_over_bore, by="coordinates")
+def test_the_lowest_place_over_a_bore_of_a_leaning_deck_with_a_hollow() -> None:
+    far, turn = np.meshgrid(np.linspace(0, 50.0, 51), TURNS)
+    for _ in range(5):
+        along, across = chance.uniform(-1e-3, 1e-3, 2)
+        deck = 220 + along * far * np.cos(turn) + across * far * np.sin(turn)
+        deep = float(chance.uniform(0.005, 0.05))
+        hollow = np.where((far > 45) & (deck < np.median(deck)), deep, 0)  # where it lies lowest
+        slope = math.hypot(along, across)
+        found = crowns.lowest_over_bore(220.0, slope, 100.0, deep)
+        assert found == near((deck - hollow).min(), 1e-6)
+
+
+@witness(mandrels.mandrel_seat, by="solver")
+def test_a_bar_lifted_in_an_oval_tunnel_until_it_touches() -> None:
+    angle = np.linspace(0, np.pi, 40_001)
+    touched = set()
+    for bar, width, worn in ((60.95, 61.0, 0.02), (60.98, 61.0, 0.05), (60.9, 61.0, 0.3)):
+        upright = width + worn
+        wall = width / 2 * np.cos(angle) + 1j * upright / 2 * np.sin(angle)
+        # the farther it is lifted, the nearer comes the wall: until a radius is left
+        lift = brentq(lambda up: np.abs(wall - 1j * up).min() - bar / 2, -0.01, 0.4)  # noqa: B023
+        saddle = mandrels.mandrel_seat(mandrels.IN_SADDLES, upright, width, bar)
+        assert saddle == near(lift, 1e-6)
+        assert mandrels.mandrel_seat(mandrels.IN_CAPS, upright, width, bar) == near(-lift, 1e-6)
+        touched.add(int(np.abs(wall - 1j * lift).argmin()) == 20_000)
+    assert touched == {True, False}, "on top, and on both flanks"
+
+
 @witness(bores.clean_up_size, bores.out_of_round, by="coordinates")
 def test_a_bore_worn_on_one_wall_is_clean_once_the_cutter_reaches_every_point_of_it() -> None:
     for _ in range(5):
@@ -329,7 +372,7 @@ def test_a_wall_beside_a_bore_set_over_is_what_the_new_circle_leaves() -> None:
         assert found == near(away, 1e-5)
         ring = (bore / 2 + thin) * np.exp(1j * TURNS)
         least = float(np.abs(ring - complex(*centre)).min()) - (bore + grown) / 2
-        assert walls.wall_set_over_anyhow(thin, **known, across=left) == near(least, 1e-6)
+        assert walls.wall_set_over_anyhow(thin + 1, thin, **known, across=left) == near(least, 1e-6)
         straight = walls.wall_set_over_anyhow(thin, **known, across=0.0)
         assert walls.wall_after_boring(thin, bore, bore + grown, abs(rear)) == near(straight)
 
@@ -342,8 +385,11 @@ def test_a_wall_beside_a_bore_set_over_is_what_the_new_circle_leaves() -> None:
     by="coordinates",
 )
 def test_the_nearest_points_of_two_holes_and_of_the_edges_of_a_face() -> None:
-    for _ in range(5):
-        one, other = (complex(*chance.uniform((20, 20), (370, 170))) for _ in range(2))
+    for number in range(5):
+        # near one edge after the other
+        near_edge = ((8, 90), (386, 90), (200, 8), (200, 182), (120, 60))[number]
+        one = complex(*(near_edge + chance.uniform(-4, 4, 2)))
+        other = complex(*chance.uniform((60, 40), (300, 150)))
         small, large = chance.uniform((6, 8), (8, 12))
         apart = hole_safety.centre_distance(one.real, one.imag, other.real, other.imag)
         assert apart == near(abs(np.exp(0.7j) * (one - other)))  # turned, it is as far

@@ -107,9 +107,9 @@ def test_one_height_beside_another() -> None:
         assert mandrels.seat_counted(seat, 0.004) == near(beyond([seat, 0.004], []))
         assert mandrels.seat_as_found(seat) == near(beyond([seat], []))
         assert suspicions.off_drawing(deck, low) == near(beyond([deck], [low]))
-        high = low + 0.1
-        outside = max(beyond([deck], [high]), beyond([low], [deck]))
-        assert suspicions.beyond_drawing(deck, low, high) == near(outside)
+        for high, low_end in ((low + 0.1, low), (deck + 1.2, deck + 1.0), (deck + 1.0, low - 1.0)):
+            outside = max(beyond([deck], [high]), beyond([low_end], [deck]))
+            assert suspicions.beyond_drawing(deck, low_end, high) == near(outside)
 
 
 @witness(
@@ -212,8 +212,9 @@ def test_down_a_hole_from_its_face() -> None:
         )
         # cells of the thread that have bolt beside them
         down = np.arange(cells(40))
-        held = (down >= cells(relief)) & (down < cells(thread)) & (down < cells(inside))
-        assert hole_safety.engaged_length(inside, thread, relief) == near(held.sum() / 1000)
+        for bolt_end in (inside, 15.0, 27.5):
+            held = (down >= cells(relief)) & (down < cells(thread)) & (down < cells(bolt_end))
+            assert hole_safety.engaged_length(bolt_end, thread, relief) == near(held.sum() / 1000)
         assert hole_safety.engaged_length(0.5, thread, relief) == 0
         assert hole_safety.engagement_by_diameters(8.0, 1.25) == near(beyond([8.0, 2.0], []))
 

@@ -158,6 +158,11 @@ def test_readings_of_one_setting_by_gtc() -> None:
         assert uncertainties.all_told(setting, alone) == near(GTC.uncertainty(one))
         shared = GTC.get_covariance(one, other)
         assert uncertainties.in_common(setting, alone) == near(math.sqrt(shared))
+    # a master that is off, and a gauge of which nothing is stated
+    master = GTC.ureal(82.0, 0.002)
+    assert uncertainties.all_told(0.002, NAN) == near(GTC.uncertainty(master))
+    together = math.sqrt(GTC.get_covariance(master + 1.0, master - 1.0))
+    assert uncertainties.in_common(0.002, NAN) == near(together)
     # one figure for all: two readings go with each other wholly, and one is no less sure
     whole = GTC.ureal(82.0, 0.003)
     assert uncertainties.all_told(NAN, 0.003) == near(GTC.uncertainty(whole))

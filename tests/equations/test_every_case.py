@@ -133,6 +133,7 @@ def test_of_a_hole_done_or_not_and_of_its_own_line_or_none() -> None:
         assert single_holes.held_back_unless_own(NAN, planned, deepest) == sent
         assert single_holes.held_back_unless_own(2.0, planned, deepest) is None
     assert single_holes.held_back_unless_own(NAN, ONE, NAN) is None
+    assert single_holes.held_back_unless_own(NAN, NAN, ONE) is None
     for line, value, shown in ((NAN, ONE, ONE), (2.0, ONE, None), (NAN, NAN, None)):
         assert single_holes.unless_own(line, value) == shown
 
@@ -175,6 +176,8 @@ def test_of_choices_their_place_in_the_list_and_what_stands_there() -> None:
     for line, own in ((1.0, ONE), (2.0, TWO), (3.0, THREE), (NAN, 9.0)):
         assert single_holes.own_or_shared(line, 9.0, *figures) == own
     assert single_holes.own_or_shared(2.0, 9.0, ONE, NAN, THREE) is None
+    assert single_holes.own_or_shared(2.0, NAN, *figures) == TWO
+    assert single_holes.own_or_shared(NAN, NAN, *figures) is None
     names = {"D4": 0, "d1": 0, "X1": 1, "": None}
     assert {name: single_holes.new_hole(name, "D1", "D4") for name in names} == names
     majors = {7.0: 0, 8.0: 0, 10.0: 8.0}
@@ -185,9 +188,11 @@ def test_of_choices_their_place_in_the_list_and_what_stands_there() -> None:
 def test_a_wall_beside_one_hole_is_blank_where_none_is_stated() -> None:
     # two rims about centres 50 apart, 6.35 and 40 from them
     assert single_holes.single_wall(50.0, 12.7, 80.0) == pytest.approx(3.65, abs=1e-9)
+    assert single_holes.single_wall(0.75, 0.5, 0.25) == pytest.approx(0.375, abs=1e-9)
     assert single_holes.single_wall(0.0, 12.7, 80.0) is None
     # a rim that comes 2.25 nearer
     assert single_holes.single_wall_after(6.4, 6.0, 10.5) == pytest.approx(4.15, abs=1e-9)
+    assert single_holes.single_wall_after(0.75, 0.5, 0.75) == pytest.approx(0.625, abs=1e-9)
     assert single_holes.single_wall_after(0.0, 6.0, 10.5) is None
 
 
@@ -207,7 +212,7 @@ def test_of_a_route_and_its_done_numbers() -> None:
         assert order.line_of_step(step, *route) == line
     for line, number in ((1.0, 2), (2.0, None), (3.0, 5), (0.0, None)):
         assert order.done_number_on_line(line, *done) == number
-    for measured, moved in ((1.0, 5), (2.0, 5), (5.0, None), (6.0, None), (NAN, None)):
+    for measured, moved in ((1.0, 5), (2.0, 5), (5.0, None), (6.0, None), (0.0, 5), (NAN, None)):
         assert order.moved_since(measured, *done) == moved
     uses = Counter(done)
     assert [order.times_used(one, *done) for one in (2.0, 5.0, 3.0)] == [

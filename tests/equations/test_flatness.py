@@ -253,6 +253,21 @@ def test_flatness_of_points_on_a_plane_is_nothing_and_plane_slope_its_slopes(
     assert found[4] == pytest.approx(0, abs=1e-9)
 
 
+@witness(flat.plane_slope, flat.plane_level, flat.above_plane, flat.flatness, by="solver")
+def test_the_plane_of_points_at_random_is_the_one_that_numpy_lays() -> None:
+    chance = np.random.default_rng(6)
+    for _ in range(5):
+        xs, ys = chance.uniform(0, 400, 9), chance.uniform(0, 200, 9)
+        up = 0.1 + 3e-4 * xs - 2e-4 * ys + chance.normal(0, 0.01, 9)
+        places = np.column_stack([np.ones(9), xs, ys])
+        plane = np.linalg.lstsq(places, up, rcond=None)[0]
+        left = up - places @ plane
+        found = plane_of(list(xs), list(ys), list(up))
+        assert found[:3] == pytest.approx(tuple(plane), abs=1e-9)
+        assert found[3] == pytest.approx(list(left), abs=1e-9)
+        assert found[4] == pytest.approx(np.ptp(left), abs=1e-9)
+
+
 @given(st.lists(st.tuples(small, small, small), min_size=3, max_size=12), slopes)
 def test_above_plane_sums_to_nothing_along_either_direction_on_points_at_random(
     points: list[tuple[float, float, float]], crooked: float

@@ -11,6 +11,7 @@ import pytest
 from datumbook.equations import thread_forms, threads
 from datumbook.standards.drills import Drill, listed_drills
 from datumbook.standards.threads import Thread, all_threads
+from witnesses import witness
 
 INCH = 25.4
 
@@ -83,6 +84,7 @@ def test_largest_pipe_minor_is_the_tabled_diameter_and_tolerance() -> None:
     )
 
 
+@witness(thread_forms.taper_pipe_minor_diameter, by="printed")
 @pytest.mark.parametrize(("effective", "number", "depth"), NPT_ROWS)
 def test_taper_pipe_minor_diameter_is_the_effective_less_the_printed_depth(
     effective: float, number: int, depth: float
