@@ -431,7 +431,7 @@ def told_off(standing: list[str]) -> Iterator[int]:
 
 @witness(standings.holding, station_lines.still_to_read, station_lines.comes_next, by="counting")
 def test_what_holds_a_job_up_and_what_comes_next_is_told_off() -> None:
-    said = ["passes", "holds", "conceded", "", "passes", "left", "holds"]
+    said = ["passes", "holds", "conceded", "", "passes", "left", "holds", "left"]
     said += ["passes"] * 3
     counts = [said.count(one) for one in ("passes", "conceded", "left")]
     assert standings.holding(len(said), *counts) == len(list(told_off(said)))
