@@ -37,6 +37,9 @@ OVER_ONE_RANGE = {
     "words_at",
 }  # they look along one row of cells: no line with numbers
 
+# an interference as large as its diameter would want a liner colder than absolute zero
+TIGHT = {"liner_interference": "0.001in", "assembly_clearance": "0.0005in"}
+
 
 def result(text: str) -> str:
     """Return what the line `gives` says."""
@@ -85,9 +88,9 @@ class TestThreadCard:
             "M8"
         )  # ISO 724 and ISO 965-1 as public tables carry them; stress area ASME B1.13M
         assert (
-            "hole, class 6H                        0.2617 to 0.2721 in   6.647 to 6.912 mm" in card
+            "hole, class 6H                        6.647 to 6.912 mm   0.2617 to 0.2721 in" in card
         )
-        assert "(7.188 mm)" in card
+        assert "7.188 mm (0.2830 in)" in card
         assert "36.61 mm²" in card
         assert "2A" not in card
 
@@ -181,14 +184,14 @@ class TestThreadCard:
             ("1/4 BSW", "basic minor diameter                  0.1860 in (4.724 mm)"),
             ("1/4 BSW", "None are known here"),
             ("1/4 BSW", "Listed for it: 5.1 mm (BS 1157, reproduced)"),
-            ("2 BA", "major diameter                        0.1850 in (4.700 mm)"),
+            ("2 BA", "major diameter                        4.700 mm (0.1850 in)"),
             (
                 "G1/8",
-                "hole, class ISO 228-1                 0.3372 to 0.3483 in   8.566 to 8.848 mm",
+                "hole, class ISO 228-1                 8.566 to 8.848 mm   0.3372 to 0.3483 in",
             ),
             (
                 "G1/8",
-                "pitch diameter in the hole            0.3601 to 0.3643 in   9.147 to 9.254 mm",
+                "pitch diameter in the hole            9.147 to 9.254 mm   0.3601 to 0.3643 in",
             ),
             ("1/8 NPT", "taper on the diameter                 1 in 16"),
             ("1/8 NPT", "none: a taper plug is not tightened in tension"),
@@ -412,7 +415,7 @@ WORKED = [  # equation, arguments, what it gives; the source of each number besi
     ),
     ("feed_speed", "feed=0.1mm spindle_speed=10rps", "0.0600 m/min"),
     ("out_of_square_over", "out_of_square=1deg length=100mm", "1.745 mm"),  # pi / 180 of 100
-    ("capacity", "swept_volume=500cm3 cylinders=4", "2000.00 cm³"),  # arithmetic
+    ("capacity", "bore=70mm stroke=75mm cylinders=4", "1154.54 cm³"),  # a university tutorial sheet
     ("face_reading", "touch_reading=2.315in feeler=0.004in quill=up", "2.3110 in"),  # arithmetic
     (
         "face_reading",
@@ -472,8 +475,46 @@ class TestWork:
     def test_gives_what_others_print(self, name: str, typed: str, gives: str) -> None:
         assert gives in result(work(name, typed.split(" "))).split(" = ")
 
-    def test_gives_a_length_in_both_units(self) -> None:
-        assert result(work("taper", ["top=82.05mm", "bottom=82.00mm"])) == "0.00197 in = 0.0500 mm"
+    @pytest.mark.parametrize(
+        ("typed", "gives"),
+        [  # asked in one system, it answers in that first; asked in both, in the usual order
+            ("taper top=82.05mm bottom=82.00mm", "0.0500 mm = 0.00197 in"),
+            ("taper top=3.2300in bottom=3.2280in", "0.00200 in = 0.0508 mm"),
+            ("taper top=3.2300in bottom=82.00mm", "0.00165 in = 0.0420 mm"),
+            ("taper top=3230thou bottom=3228thou", "2 thou = 0.00200 in = 0.0508 mm"),
+            ("swept_volume bore=250mm stroke=375mm", "18407.77 cm³ = 1123.311 in³"),
+            ("swept_volume bore=3in stroke=3in", "21.206 in³ = 347.50 cm³"),
+            ("clamp_load torque=40lbf.ft nut_factor=0.2 diameter=3/8in", "6400 lbf = 28.47 kN"),
+            ("clamp_load torque=40N.m nut_factor=0.2 diameter=10mm", "20.00 kN = 4496 lbf"),
+            ("spindle_speed cutting_speed=30m/min diameter=1/2in", "751.9 rev/min"),
+            # a ratio is a ratio, and a share of a whole is said in per cent
+            ("compression_ratio swept_volume=400cc clearance_volume=50cc", "9.0000"),
+            ("share_of_proof clamp=15kN proof_load=20kN", "75.00 % = 0.7500"),
+        ],
+    )
+    def test_answers_in_the_units_it_was_asked_in(self, typed: str, gives: str) -> None:
+        name, *arguments = typed.split()
+        assert result(work(name, arguments)) == gives
+
+    @pytest.mark.parametrize(
+        ("typed", "said"),
+        [
+            (
+                "misread_share expansion=1e-5 1/degC|part=-274degC|gauge_expansion=1e-5 1/degC"
+                "|gauge=20degC|reference=20degC",
+                r"^-274degC is colder than anything can be: absolute zero is -273\.15 °C",
+            ),
+            (
+                "misread_share expansion=1e-5 1/degC|part=20degC|gauge_expansion=1e-5 1/degC"
+                "|gauge=-460degF|reference=20degC",
+                r"^-460degF is colder",
+            ),
+        ],
+    )
+    def test_nothing_is_colder_than_absolute_zero(self, typed: str, said: str) -> None:
+        name, _, arguments = typed.partition(" ")
+        with pytest.raises(BenchError, match=said):
+            work(name, arguments.split("|"))
 
     def test_spells_the_formula_with_the_numbers_in_the_units_typed(self) -> None:
         told = work("drill_chart_thread", ["major=5/16in", "hole=6.9mm", "pitch=1/24in"])
@@ -490,7 +531,7 @@ class TestWork:
         told = work(
             name,
             [
-                f"{word}={spread(kind, place, word == group)}"
+                f"{word}={TIGHT.get(word) or spread(kind, place, word == group)}"
                 for place, (word, kind) in enumerate(wanted)
             ],
         )
@@ -539,7 +580,7 @@ class TestWork:
             ),
             (
                 "capacity",
-                "swept_volume=500cm3 cylinders=50%",
+                "bore=70mm stroke=75mm cylinders=50%",
                 r'wants cylinders as a count\. "50%" is a percentage.*write "50"',
             ),
             (

@@ -26,11 +26,6 @@ def test_journal_taper_is_above_zero_where_the_front_is_larger() -> None:
     assert bearings.journal_taper(front=57.143, rear=57.148) == pytest.approx(-0.005)
 
 
-@given(sizes, st.lists(sizes, min_size=1, max_size=8))
-def test_journal_wear_is_counted_from_the_least(standard: float, read: list[float]) -> None:
-    assert bearings.journal_wear(standard, *read) == standard - min(read)
-
-
 @pytest.mark.parametrize(("per_journal", "clearance"), [(0.00075, 0.0017), (0.001, 0.00225)])
 def test_oil_clearance_by_rule_on_a_journal_of_two_inches_and_a_quarter(
     per_journal: float, clearance: float
@@ -39,22 +34,6 @@ def test_oil_clearance_by_rule_on_a_journal_of_two_inches_and_a_quarter(
     assert bearings.oil_clearance_by_rule(2.25, per_journal) == pytest.approx(clearance, abs=5e-5)
 
 
-@given(sizes, rooms, st.floats(min_value=1, max_value=4))
-def test_shell_for_clearance_fills_the_tunnel_with_journal_film_and_two_shells(
-    journal: float, wanted: float, shell: float
-) -> None:
-    tunnel = journal + wanted + 2 * shell
-    assert bearings.shell_for_clearance(tunnel, journal, wanted) == pytest.approx(shell)
-
-
 def test_crush_adds_what_stands_proud_of_both_halves() -> None:
     assert bearings.crush(0.025, 0.030) == pytest.approx(0.055)
     assert bearings.crush(0.025, -0.005) == pytest.approx(0.020)
-
-
-@given(sizes, rooms, st.floats(min_value=1, max_value=5))
-def test_washer_for_end_float_leaves_it_over_the_thrust_width(
-    saddle: float, wanted: float, washer: float
-) -> None:
-    journal = bearings.thrust_width(saddle, washer, washer) + wanted
-    assert bearings.washer_for_end_float(journal, saddle, wanted) == pytest.approx(washer)

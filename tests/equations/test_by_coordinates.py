@@ -23,12 +23,14 @@ from datumbook.equations import (
     crowns,
     drives,
     faces,
+    flatness,
     heights,
     hole_safety,
     lands,
     line_bore,
     mandrels,
     suspicions,
+    thread_forms,
     walls,
 )
 from faces_cut import NAMES, POINTS
@@ -484,3 +486,25 @@ def test_the_size_and_the_lifts_with_which_a_circle_holds_an_old_tunnel() -> Non
         assert line_bore.least_all_round(*metals) == near(inside(whole, lift, finish), 1e-6)
         clean = line_bore.clean_size(finish, stock, *metals)
         assert inside(whole, lift, clean) == near(stock, 1e-6)
+
+
+@witness(flatness.out_of_square, flatness.out_of_square_over, by="coordinates")
+def test_a_bar_that_leans_as_an_indicator_swept_round_it_tells() -> None:
+    lean = math.atan2(0.1, 100.0)
+    rim = 10 * np.exp(1j * TURNS)
+    swept = float(np.ptp(rim.real * math.tan(lean)))
+    assert flatness.out_of_square(swept, 20.0) == near(lean)
+    axis = 200.0 * np.exp(1j * 0.00025)
+    assert flatness.out_of_square_over(0.00025, 200.0) == near(axis.imag, 1e-8)
+
+
+@witness(thread_forms.cycle_effective_diameter, by="coordinates")
+def test_a_cycle_thread_rounded_by_a_sixth_of_its_pitch() -> None:
+    pitch = 25.4 / 26
+    sharp = pitch / 2 / math.tan(math.radians(30))
+    # a circle that touches both flanks near their sharp tip, and how far its own tip lies from it
+    flank = np.exp(1j * math.radians(60)) * np.linspace(0, pitch, 200_001)
+    up = brentq(lambda y: np.abs(flank - 1j * y).min() - pitch / 6, 0, pitch)
+    deep = sharp - 2 * (up - pitch / 6)
+    # half the depth above it, half below: the standard prints 0.5327 p
+    assert thread_forms.cycle_effective_diameter(6.35, pitch) == near(6.35 - deep, 1e-5)

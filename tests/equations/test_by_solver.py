@@ -21,6 +21,7 @@ from datumbook.equations import (
     cutting,
     drives,
     fasteners,
+    flatness,
     hole_safety,
     line_bore,
     openings,
@@ -92,6 +93,9 @@ def test_the_shift_of_a_row_that_leaves_the_least_worst_offset() -> None:
     rings.parent_hoop_factor,
     rings.liner_hoop_factor,
     rings.parent_hoop_stress,
+    rings.liner_hoop_stress,
+    rings.liner_shrinkage,
+    rings.parent_growth,
     rings.bore_closing,
     by="solver",
 )
@@ -105,7 +109,11 @@ def test_a_liner_pressed_into_a_block_by_the_equilibrium_of_both_rings() -> None
     pressure = rings.contact_pressure(pull, joint, *factors, *parent, *liner)
     assert pressure == near(found.pressure, 1e-6)
     assert rings.parent_hoop_stress(pressure, factors[0]) == near(found.parent_hoop, 1e-5)
+    assert rings.liner_hoop_stress(pressure, factors[1]) == near(found.liner_hoop, 1e-5)
     assert rings.bore_closing(pressure, factors[1], inside, liner[0]) == near(found.closing, 1e-7)
+    shrinkage = rings.liner_shrinkage(pressure, joint, factors[1], *liner)
+    assert shrinkage == near(found.shrinkage, 1e-7)
+    assert rings.parent_growth(pressure, joint, factors[0], *parent) == near(found.growth, 1e-7)
 
 
 # --- the drive of the cam
@@ -443,3 +451,48 @@ def test_what_holds_a_job_up_and_what_comes_next_is_told_off() -> None:
     ranks = [station_lines.comes_next(left, line) for line, left in enumerate(to_read, 1)]
     assert ranks.index(max(ranks)) == next(at for at, left in enumerate(to_read) if left)
     assert sorted(ranks, reverse=True) == [998, 996, 995, 0, 0]
+
+
+@witness(cutting.feed_speed, by="simulation")
+def test_a_drill_goes_down_turn_by_turn() -> None:
+    depth = sum(0.1 for _ in range(700))  # of a minute
+    assert cutting.feed_speed(0.1, 700 / 60) == near(depth / 60)
+
+
+@witness(flatness.flatness_uncertainty, by="solver")
+def test_two_points_about_the_plane_of_very_many() -> None:
+    side = np.arange(1000.0) - 499.5
+    sums = np.diag([1e6, *[1e3 * (side**2).sum()] * 2])  # of a square of a million points
+    apart = np.array([0.0, 1.0, 0.0])
+    furthest = math.sqrt(2 - apart @ np.linalg.solve(sums, apart))
+    assert flatness.flatness_uncertainty(2.0) == near(2 * furthest, 1e-9)
+
+
+@witness(thread_forms.mean_stress_area, by="integration")
+def test_the_circle_midway_between_two_diameters() -> None:
+    radius = float(np.mean([0.2180, 0.1860])) / 2
+    area = quad(lambda x: 2 * math.sqrt(radius**2 - x**2), -radius, radius)[0]
+    assert thread_forms.mean_stress_area(0.2180, 0.1860) == near(area)
+
+
+@witness(thread_forms.turns_to_bind, by="counting")
+def test_two_unlike_threads_turn_by_turn() -> None:
+    for one, other in ((1.0, 25.4 / 24), (1.27, 1.25)):
+        turns = np.arange(0, 100, 0.001)
+        behind = np.abs(turns * one - turns * other)
+        found = float(turns[behind < min(one, other) / 2][-1])
+        assert thread_forms.turns_to_bind(one, other) == near(found, 0.0011)
+    assert thread_forms.turns_to_bind(1.0, 1.5) == 1, "one turn, and they are half a thread apart"
+
+
+@witness(thread_forms.largest_pipe_minor, by="printed")
+def test_the_largest_minor_diameter_of_a_pipe_thread() -> None:
+    # ISO 228-1 as thread tables print it: G1/8, minor diameter 8.566 to 8.848, tolerance 0.282
+    assert thread_forms.largest_pipe_minor(8.566, 0.282) == near(8.848)
+
+
+@witness(volumes.capacity, by="integration")
+def test_four_pistons_swept_one_after_the_other() -> None:
+    across = quad(lambda x: 2 * math.sqrt(35.0**2 - x**2), -35.0, 35.0)[0]
+    swept = [quad(lambda _: across, 0, 75.0)[0] for _ in range(4)]
+    assert volumes.capacity(70.0, 75.0, 4) == near(sum(swept), 1e-3)

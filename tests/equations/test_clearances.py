@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from datumbook.equations import clearances, tunnels
+from datumbook.equations import clearances
 
 sizes = st.floats(min_value=10, max_value=150)
 small = st.floats(min_value=-0.5, max_value=0.5)
@@ -47,22 +47,9 @@ def test_oil_clearance_grows_with_the_tunnel_and_twice_with_a_thinner_shell(
 
 
 @given(sizes, small)
-def test_ring_gap_change_and_bore_from_ring_gap_turn_each_other_round(
-    bore: float, wear: float
-) -> None:
-    gap = 0.3 + clearances.ring_gap_change(wear)
-    assert clearances.bore_from_ring_gap(bore, 0.3, gap) == pytest.approx(bore + wear)
-
-
-@given(sizes, small)
-def test_ring_gap_change_is_the_growth_of_the_girth_that_crush_left_loses(
-    bore: float, growth: float
-) -> None:
+def test_ring_gap_change_is_the_growth_of_the_girth(bore: float, growth: float) -> None:
     assert clearances.ring_gap_change(growth) == pytest.approx(
         math.pi * (bore + growth) - math.pi * bore, abs=1e-9
-    )
-    assert tunnels.crush_left(0, bore, bore + growth) == pytest.approx(
-        -clearances.ring_gap_change(growth), abs=1e-9
     )
 
 

@@ -182,11 +182,6 @@ def test_depth_at_lowest_corner_loses_the_tilt() -> None:
     assert cutting.depth_at_lowest_corner(0.100, 0.0) == 0.100
 
 
-def test_tilt_allowance_of_a_cut_on_a_face_that_is_not_flat_yet() -> None:
-    # geometry: 0.1 mm in 100 mm is 0.01 mm on the rim of a 20 mm counterbore
-    assert cutting.tilt_allowance(rise=0.1, span=100, radius=10) == pytest.approx(0.01)
-
-
 def test_feed_speed_of_seven_hundred_turns() -> None:
     # arithmetic: 0.1 mm a turn at 700 turns a minute goes down 70 mm a minute
     assert cutting.feed_speed(0.1, 700 / 60) * 60 == pytest.approx(70)

@@ -27,25 +27,6 @@ def test_centre_change_is_that_of_two_points_on_paper(
     )
 
 
-@given(distances, shifts, angles)
-def test_centre_change_in_short_leaves_out_no_more_than_it_says(
-    distance: float, shift: float, angle: float
-) -> None:
-    left_out = drives.centre_change(distance, shift, angle) - drives.centre_change_in_short(
-        shift, angle
-    )
-    assert left_out == pytest.approx(shift**2 * math.sin(angle) ** 2 / 2 / distance, abs=2e-6)
-
-
-def test_centre_change_in_short_is_within_a_ten_thousandth_for_a_tenth_of_a_millimetre_on_80() -> (
-    None
-):
-    left_out = drives.centre_change(80, 0.1, math.pi / 2) - drives.centre_change_in_short(
-        0.1, math.pi / 2
-    )
-    assert 0 < left_out < 0.0001
-
-
 def test_centre_change_across_the_line_of_centres_is_hardly_any() -> None:
     assert abs(drives.centre_change(133.35, 0.1, math.pi / 2)) < 0.0001
 

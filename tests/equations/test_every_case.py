@@ -251,3 +251,12 @@ def test_a_gauge_too_coarse_is_judged_with_the_whole_tolerance() -> None:
         ("", 0.003, 0.010, 0.003),
     ):
         assert uncertainties.guard_applied(guard, gauge, width) == applied
+
+
+@witness(liners.wall_needed, liners.wall_counted, by="every case")
+def test_walls_with_limits_of_their_own() -> None:
+    for said, needed in (("yes", 2.3), ("no", 3.8), ("", 3.8)):
+        assert liners.wall_needed(said, 2.3, 3.8) == needed
+    # three walls above their own limits; as the worst would stand over this one's
+    stands = [3.8 + spare for spare in (0.9, 0.4, 1.2)]
+    assert liners.wall_counted(3.8, 0.9, 0.4, 1.2) == pytest.approx(min(stands), abs=1e-9)

@@ -24,16 +24,16 @@ rooms = st.floats(min_value=-5, max_value=40)
 
 
 @given(bores, walls, walls, pulls, moduli, poissons)
-def test_contact_pressure_of_equal_materials_is_contact_pressure_one_material(
+def test_contact_pressure_of_one_material_has_no_poisson(
     bore: float, wall: float, parent: float, pull: float, modulus: float, poisson: float
 ) -> None:
+    # Shigley eq. 3-57, with diameters for radii
     outside = bore + 2 * wall
     ring = rings.parent_ring(outside, parent)
+    shape = (ring**2 - outside**2) * (outside**2 - bore**2) / (ring**2 - bore**2)
     factors = (rings.parent_hoop_factor(ring, outside), rings.liner_hoop_factor(outside, bore))
     unequal = rings.contact_pressure(pull, outside, *factors, modulus, poisson, modulus, poisson)
-    assert unequal == pytest.approx(
-        rings.contact_pressure_one_material(pull, outside, ring, bore, modulus), rel=1e-9
-    )
+    assert unequal == pytest.approx(modulus * pull * shape / (2 * outside**3), rel=1e-9)
 
 
 @given(bores, walls, walls, pulls, moduli, moduli, poissons, poissons)
@@ -60,14 +60,13 @@ def test_liner_shrinkage_and_parent_growth_make_up_the_whole_interference(
 
 
 @given(bores, walls, pulls, moduli)
-def test_bore_closing_is_the_hoop_strain_and_bore_after_pressing_lacks_it(
+def test_bore_closing_is_the_hoop_strain(
     bore: float, wall: float, pressure: float, modulus: float
 ) -> None:
     # geometry and Hooke: at the free inner face the strain is the hoop stress over the modulus
     factor = rings.liner_hoop_factor(bore + 2 * wall, bore)
     closing = rings.bore_closing(pressure, factor, bore, modulus)
     assert closing == pytest.approx(-rings.liner_hoop_stress(pressure, factor) / modulus * bore)
-    assert rings.bore_after_pressing(bore, closing) == pytest.approx(bore - closing)
 
 
 @given(bores, st.floats(min_value=0.5, max_value=2), pulls)

@@ -11,7 +11,6 @@ import pytest
 from datumbook.equations import thread_forms, threads
 from datumbook.standards.drills import Drill, listed_drills
 from datumbook.standards.threads import Thread, all_threads
-from witnesses import witness
 
 INCH = 25.4
 
@@ -82,15 +81,6 @@ def test_largest_pipe_minor_is_the_tabled_diameter_and_tolerance() -> None:
     assert thread_forms.largest_pipe_minor(minor=8.566, minor_tolerance=0.282) == pytest.approx(
         8.848
     )
-
-
-@witness(thread_forms.taper_pipe_minor_diameter, by="printed")
-@pytest.mark.parametrize(("effective", "number", "depth"), NPT_ROWS)
-def test_taper_pipe_minor_diameter_is_the_effective_less_the_printed_depth(
-    effective: float, number: int, depth: float
-) -> None:
-    minor = thread_forms.taper_pipe_minor_diameter(effective, 1 / number)
-    assert minor == pytest.approx(effective - depth, abs=1e-5)
 
 
 def test_thread_share_of_sixty_degrees_is_that_of_the_basic_profile() -> None:

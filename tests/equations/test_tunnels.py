@@ -4,7 +4,6 @@ hold whatever was read.
 
 from __future__ import annotations
 
-import math
 from itertools import pairwise
 
 import pytest
@@ -60,13 +59,3 @@ def test_misalignment_of_the_end_tunnels_is_nothing() -> None:
 def test_overall_misalignment_is_no_less_than_any_adjacent_misalignment(row: list[float]) -> None:
     adjacent = [tunnels.adjacent_misalignment(*pair) for pair in pairwise(row)]
     assert tunnels.overall_misalignment(*row) >= max(adjacent)
-
-
-@given(small, sizes, small)
-def test_crush_left_is_lost_by_the_growth_of_the_girth(
-    crush: float, standard: float, growth: float
-) -> None:
-    girths = math.pi * (standard + growth) - math.pi * standard
-    assert tunnels.crush_left(crush, standard, standard + growth) == pytest.approx(
-        crush - girths, abs=1e-9
-    )

@@ -87,7 +87,7 @@ def test_a_value_that_conforms_with_66_percent_only_is_unsure_by_either_guard_ba
         0.66, abs=0.005
     )  # JCGM 106 prints 0.66
     for factor in (uncertainties.WHOLE_GUARD_BAND, uncertainties.ONE_SIDED_GUARD_BAND):
-        guard = uncertainties.guard_band(uncertainties.expanded_uncertainty(1.8, 2), factor)
+        guard = uncertainties.guard_band(2 * 1.8, factor)
         assert verdicts.verdict_between(13.6, 12.5, 16.3, guard) == "UNSURE"
     assert verdicts.verdict_between(13.6, 12.5, 16.3, uncertainties.SIMPLE_ACCEPTANCE) == "OK"
 
@@ -98,6 +98,6 @@ def test_a_value_that_conforms_with_66_percent_only_is_unsure_by_either_guard_ba
 )
 def test_what_a_guard_band_accepts_conforms_at_least_so_often(factor: float, least: float) -> None:
     # one limit far away: the normal distribution beyond 2 and beyond 1.65 standard uncertainties
-    guard = uncertainties.guard_band(uncertainties.expanded_uncertainty(0.0015, 2), factor)
+    guard = uncertainties.guard_band(2 * 0.0015, factor)
     assert verdicts.verdict_between(80.000 + guard, 80.000, 80.019, guard) == "OK"
     assert conformity(80.000 + guard, 0.0015, 80.000, 80.019) == pytest.approx(least, abs=0.001)

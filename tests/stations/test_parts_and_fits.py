@@ -212,8 +212,6 @@ def test_a_fit_too_tight_for_iron_is_warned_of_on_the_sheet_and_the_stress_is_na
 
 
 def test_the_pressure_on_the_sheet_is_that_of_the_formula_for_one_material() -> None:
-    from datumbook.equations.liner_pressure import contact_pressure_one_material
-
     read = {
         "liner__1__hole_across": 4.5006,
         "liner__1__hole_along": 4.5008,
@@ -221,9 +219,11 @@ def test_the_pressure_on_the_sheet_is_that_of_the_formula_for_one_material() -> 
         "liner_pressure__1__liner_bore": 4.235,
     }
     found = values(liners_of("4 1/2 in H7/s6"), **read)
-    sizes = [25.4 * size for size in (4.5034 - 4.5006, 4.5034, 4.5006 + 0.600, 4.235)]
+    # Shigley eq. 3-57, with diameters for radii: of one material Poisson's ratio drops out
+    pull, outside, ring, bore = (4.5034 - 4.5006, 4.5034, 4.5006 + 0.600, 4.235)
+    shape = (ring**2 - outside**2) * (outside**2 - bore**2) / (ring**2 - bore**2)
     assert found["liner_pressure.1.contact_pressure"] == pytest.approx(
-        contact_pressure_one_material(*sizes, 100_000.0), rel=1e-9
+        100_000.0 * pull / (2 * outside**3) * shape, rel=1e-9
     )
 
 

@@ -1,16 +1,13 @@
-"""Which equations are used: in the cells of the shipped books, and by the modules that make books
-and plans.
+"""Which equations are used: in the cells of the shipped books and of the whole engine's, by what
+makes books, tables and plans, and at the bench itself.
 """
 
 from __future__ import annotations
 
-import ast
 import tomllib
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from functools import cache
-from pathlib import Path
 
-import datumbook
 from datumbook.calculator.equations import (
     BenchEquation,
     equations,
@@ -18,33 +15,34 @@ from datumbook.calculator.equations import (
     shipped_books,
     standing_in,
 )
+from datumbook.calculator.where_used import OWN, modules_naming
 from project import SUPPORT
+from whole_engine import whole
 
-PACKAGE = Path(datumbook.__file__).parent
 LIST = SUPPORT / "equations_in_no_book.toml"
 ALL = {name: one for module in equations().values() for name, one in module.items()}
-FROM = "datumbook.equations"
 
 
-def listed() -> dict[str, list[str]]:
-    """Return the lists of the equations in no shipped book and no plan, as they stand in their
-    file.
-    """
-    return tomllib.loads(LIST.read_text("utf-8"))
+def listed() -> list[str]:
+    """Return the equations that stand nowhere, as they stand in their file."""
+    names: list[str] = tomllib.loads(LIST.read_text("utf-8"))["nowhere"]
+    return names
 
 
 @cache
-def unused() -> dict[str, set[str]]:
-    """Return the same lists as the package is now: no shipped book and no plan has these, and of
-    them a station or a standard names the second, for an engine that no shipped spec describes.
+def unused() -> frozenset[str]:
+    """Return the same as the package is now: in no book, no table, no plan, no card of the bench,
+    and not one of the bench's own.
     """
-    out = set(ALL) - shown() - named(["plan"])
-    rooms = {path.name for path in PACKAGE.iterdir()} - {"equations", "calculator"}
-    by_some_engine = named(sorted(rooms))
-    return {
-        "at_the_bench_alone": out - by_some_engine,
-        "for_no_shipped_engine": out & by_some_engine,
-    }
+    return frozenset(ALL) - in_books() - named("standards", "plan", "calculator") - set(OWN)
+
+
+@cache
+def in_books() -> frozenset[str]:
+    """Return the equations in the cells of the shipped books and of the whole engine's, and those
+    that these call.
+    """
+    return shown() | _names(standing_in(whole()))
 
 
 @cache
@@ -53,30 +51,16 @@ def shown() -> frozenset[str]:
     return frozenset().union(*(_names(standing_in(book)) for book in shipped_books()))
 
 
-def named(rooms: Iterable[str]) -> set[str]:
+def named(*rooms: str) -> frozenset[str]:
     """Return the equations that the modules of these rooms name, and those that these call."""
-    paths = [path for room in rooms for path in sorted((PACKAGE / room).rglob("*.py"))]
-    words = {word for path in paths for word in _taken(ast.parse(path.read_text("utf-8")))}
-    return {name for word in words & set(ALL) for name in _names(reach(ALL[word]))}
-
-
-def _names(found: Iterable[BenchEquation]) -> set[str]:
-    return {one.__name__ for one in found} & set(ALL)
-
-
-def _taken(module: ast.Module) -> Iterator[str]:
-    """What a module takes from the equations: imported by name, or as `module.name`."""
-    imports = [node for node in ast.walk(module) if isinstance(node, ast.ImportFrom)]
-    rooms = {
-        alias.asname or alias.name
-        for node in imports
-        if node.module == FROM
-        for alias in node.names
+    words = {
+        word
+        for word, paths in modules_naming().items()
+        if word in ALL
+        and any(path.startswith(tuple(f"{room}/" for room in rooms)) for path in paths)
     }
-    for node in imports:
-        if str(node.module).startswith(f"{FROM}."):
-            yield from (alias.name for alias in node.names)
-    for node in ast.walk(module):
-        match node:
-            case ast.Attribute(value=ast.Name(id=room), attr=name) if room in rooms:
-                yield name
+    return frozenset(name for word in words for name in _names(reach(ALL[word])))
+
+
+def _names(found: Iterable[BenchEquation]) -> frozenset[str]:
+    return frozenset(one.__name__ for one in found) & set(ALL)

@@ -14,6 +14,7 @@ from types import CodeType
 from typing import TYPE_CHECKING, Any
 
 from datumbook.calculator.fits import fit_card, is_fit
+from datumbook.calculator.where_used import elsewhere
 from datumbook.files import checkout
 from datumbook.grouping import grouped
 from datumbook.messages import ExpectedError
@@ -32,6 +33,7 @@ BENCH_KINDS = {
     "Area": ("an area", "0.1063in2"),
     "Volume": ("a volume", "500cm3"),
     "Ratio": ("a bare number or a percentage", "0.75"),
+    "Share": ("a percentage or a bare number", "75%"),
     "Count": ("a count", "3"),
     "Angle": ("an angle", "118deg"),
     "Force": ("a force", "12kN"),
@@ -124,6 +126,15 @@ def _names_in(code: CodeType) -> set[str]:
     )
 
 
+def callers(one: BenchEquation) -> list[str]:
+    """Return the names of an equation and of all that call it, however far, its own first."""
+    every = (each for module in equations().values() for each in module.values())
+    return [
+        one.__name__,
+        *(each.__name__ for each in every if each is not one and one in reach(each)),
+    ]
+
+
 def standing_in(layout: Layout) -> frozenset[BenchEquation]:
     """Return the equations that stand in a book: those of its cells, and those that these call."""
     used = {place.equation for place in layout.places.values() if place.equation}
@@ -191,7 +202,7 @@ def _explained(one: BenchEquation) -> Iterator[str]:
         "source": [source_of(one)],
         "example": _example(one),
         "written": [f"builder/datumbook/equations/{module}.py, line {_first_line(one)}"],
-        "shown": _shown(one, book) if book else [NO_CELL],
+        "shown": _shown(one, book) if book else [NO_CELL, *elsewhere(*callers(one))],
         "limited": _limited(one, book) if book else (),
         "tested": _tested(one),
     }

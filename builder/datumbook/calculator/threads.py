@@ -130,20 +130,23 @@ def _sizes(thread: Thread) -> Iterator[str]:
         "family": f"{thread.family}, {thread.kin.words}, form angle {angle}",
         "threads per inch": str(thread.threads_per_inch or ""),
         "taper on the diameter": f"{taper.numerator} in {taper.denominator}" if taper else "",
-        "pitch": both(thread.pitch_mm),
-        "sharp height H": both(thread.form.height_of_pitch * thread.pitch_mm),
-        "major diameter": both(thread.major_mm),
-        "basic pitch (effective) diameter": both(thread.effective_mm),
-        "basic minor diameter": both(thread.minor_mm),
-        "stress area": f"{SQUARE_INCHES.quantity(area / INCH**2)}   {SQUARE_MM.quantity(area)}"
-        if area
-        else "-",
+        "pitch": both(thread.pitch_mm, thread.unit),
+        "sharp height H": both(thread.form.height_of_pitch * thread.pitch_mm, thread.unit),
+        "major diameter": both(thread.major_mm, thread.unit),
+        "basic pitch (effective) diameter": both(thread.effective_mm, thread.unit),
+        "basic minor diameter": both(thread.minor_mm, thread.unit),
+        "stress area": _area(thread, area) if area else "-",
         "stress area by": thread.kin.stress_area_rule,
         "clearance hole in mm": _clearance(thread),
         "source": thread.source,
     }
     yield thread.designation
     yield from (_row(words, said) for words, said in rows.items() if said)
+
+
+def _area(thread: Thread, area: float) -> str:
+    inches, metric = SQUARE_INCHES.quantity(area / INCH**2), SQUARE_MM.quantity(area)
+    return "   ".join((metric, inches) if thread.unit == "mm" else (inches, metric))
 
 
 def _clearance(thread: Thread) -> str:
@@ -164,13 +167,13 @@ def _limits(thread: Thread, limits: HoleLimits | None) -> Iterator[str]:
     known = hole_limits(thread)
     if known is not None and known != limits:
         yield f"  hole, {limits.rule}:"
-        yield _row("", _band(limits.smallest_mm, limits.largest_mm))
+        yield _row("", _band(thread, limits.smallest_mm, limits.largest_mm))
         limits = known
-    yield _row(f"hole, {limits.rule}", _band(limits.smallest_mm, limits.largest_mm))
+    yield _row(f"hole, {limits.rule}", _band(thread, limits.smallest_mm, limits.largest_mm))
     what = "of the pitch diameter and of the bolt"
     if thread.effective_tolerance is not None:
         highest, what = thread.effective_mm + float(thread.effective_tolerance), "of the bolt"
-        yield _row("pitch diameter in the hole", _band(thread.effective_mm, highest))
+        yield _row("pitch diameter in the hole", _band(thread, thread.effective_mm, highest))
     yield from (
         _unified_limits(thread)
         if thread.limit_class == "2B"
@@ -196,7 +199,7 @@ def _unified_limits(thread: Thread) -> Iterator[str]:
             at(equations.largest_major_2a),
         ),
     }
-    yield from (_row(words, _band(low, high)) for words, (low, high) in bands.items())
+    yield from (_row(words, _band(thread, low, high)) for words, (low, high) in bands.items())
 
 
 def _drills(thread: Thread, limits: HoleLimits | None, ask: EngagementAsked) -> Iterator[str]:
@@ -313,8 +316,8 @@ def _row(words: str, value: str) -> str:
     return f"  {words:<38}{value}"
 
 
-def _band(low: float, high: float) -> str:
-    return (
-        f"{INCHES.number(low / INCH)} to {INCHES.quantity(high / INCH)}   "
-        f"{MM.number(low)} to {MM.quantity(high)}"
-    )
+def _band(thread: Thread, low: float, high: float) -> str:
+    """Two limits in inches and in mm, those of the thread's own system first."""
+    inches = f"{INCHES.number(low / INCH)} to {INCHES.quantity(high / INCH)}"
+    metric = f"{MM.number(low)} to {MM.quantity(high)}"
+    return "   ".join((metric, inches) if thread.unit == "mm" else (inches, metric))

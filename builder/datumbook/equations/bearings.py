@@ -4,7 +4,7 @@ held, the thrust.
 
 from __future__ import annotations
 
-from datumbook.formulas.functions import smallest, total
+from datumbook.formulas.functions import total
 from datumbook.formulas.kinds import Length, Ratio
 
 
@@ -36,19 +36,6 @@ def journal_taper(front: Length, rear: Length) -> Length:
     return front - rear
 
 
-def journal_wear(journal_standard: Length, *diameters: Length) -> Length:
-    """How far a journal is worn below its standard or last ground size, at the place worn most.
-
-    journal_standard: size it was finished to (mm); diameters: read on it (mm).
-
-    Source: common practice, no source.
-
-    >>> journal_wear(57.150, 57.142, 57.148, 57.141, 57.143)
-    0.009
-    """
-    return journal_standard - smallest(*diameters)
-
-
 def oil_clearance_by_rule(journal: Length, clearance_per_journal: Ratio) -> Length:
     """Oil clearance by the rule of so much to the inch of journal, on the diameter.
 
@@ -60,19 +47,6 @@ def oil_clearance_by_rule(journal: Length, clearance_per_journal: Ratio) -> Leng
     0.05715
     """
     return journal * clearance_per_journal
-
-
-def shell_for_clearance(tunnel_size: Length, journal: Length, clearance_wanted: Length) -> Length:
-    """Thickness of the shells that leave the oil clearance wanted.
-
-    tunnel_size, journal: diameters (mm); clearance_wanted: on the diameter (mm).
-
-    Source: geometry.
-
-    >>> shell_for_clearance(tunnel_size=2.4040, journal=2.2500, clearance_wanted=0.0020)
-    0.0760
-    """
-    return (tunnel_size - journal - clearance_wanted) / 2
 
 
 def crush(*proud_ends: Length) -> Length:
@@ -101,19 +75,3 @@ def thrust_width(saddle_width: Length, front_washer: Length, rear_washer: Length
     38.00
     """
     return saddle_width + front_washer + rear_washer
-
-
-def washer_for_end_float(
-    journal_width: Length, saddle_width: Length, end_float_wanted: Length
-) -> Length:
-    """Thickness of each of two equal thrust washers that leave the end float wanted.
-
-    journal_width: between the cheeks of the crank (mm); saddle_width: of the block and cap (mm);
-    end_float_wanted: (mm).
-
-    Source: geometry.
-
-    >>> washer_for_end_float(journal_width=38.15, saddle_width=33.38, end_float_wanted=0.15)
-    2.31
-    """
-    return (journal_width - saddle_width - end_float_wanted) / 2

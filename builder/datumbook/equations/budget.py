@@ -16,7 +16,7 @@ from datumbook.formulas.functions import (
     total,
     where,
 )
-from datumbook.formulas.kinds import Length, Measure, Ratio
+from datumbook.formulas.kinds import Length, Measure, Share
 
 
 def taken_so_far(as_new: Length, as_received: Length) -> Length:
@@ -121,7 +121,7 @@ def as_planned(typed: Measure, suggested: Measure) -> Measure:
     return where(missing(typed), only_where(at_least(numbers_in(suggested), 1), suggested), typed)
 
 
-def share(part: Length, *parts: Length) -> Ratio:
+def share(part: Length, *parts: Length) -> Share:
     """Share of one part among all the parts of an allowance: what has gone, what the plan takes,
     what is left.
 

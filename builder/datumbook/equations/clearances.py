@@ -146,16 +146,4 @@ def ring_gap_closure(
     ... )
     0.0013
     """
-    return (gap_at_top - gap_at_bottom) - PI * (bore_at_top - bore_at_bottom)
-
-
-def bore_from_ring_gap(unworn_bore: Length, unworn_gap: Length, ring_gap: Length) -> Length:
-    """Diameter of a bore from the gap of one and the same ring there and at the unworn lip: a
-    second opinion.
-
-    Source: geometry.
-
-    >>> bore_from_ring_gap(unworn_bore=82.004, unworn_gap=0.30, ring_gap=0.53)
-    82.077
-    """
-    return unworn_bore + (ring_gap - unworn_gap) / PI
+    return (gap_at_top - gap_at_bottom) - ring_gap_change(bore_at_top - bore_at_bottom)

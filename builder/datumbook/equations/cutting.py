@@ -207,18 +207,6 @@ def depth_at_lowest_corner(depth: Length, tilt: Length) -> Length:
     return depth - tilt
 
 
-def tilt_allowance(rise: Length, span: Length, radius: Length) -> Length:
-    """How much deeper one side of a round cut goes than its centre on a face that rises so much
-    over a span.
-
-    Source: geometry.
-
-    >>> tilt_allowance(rise=0.004, span=8.0, radius=0.25)
-    0.000125
-    """
-    return rise / span * radius
-
-
 def feed_speed(feed: Length, spindle_speed: SpindleSpeed) -> CuttingSpeed:
     """Speed at which the drill goes down, from the feed of one turn.
 

@@ -35,21 +35,6 @@ def centre_after(centre_received: Length, centre_change: Length) -> Length:
     return centre_received + centre_change
 
 
-def centre_change_in_short(axis_shift: Length, angle: Angle) -> Length:
-    """The same for a small shift, as one reckons it at the bench: the share of the shift along the
-    line of centres.
-
-    It leaves out shift² x sin² / 2 / distance, less than a ten-thousandth of a millimetre for a
-    tenth on 80.
-
-    Source: geometry.
-
-    >>> centre_change_in_short(axis_shift=0.004, angle=0.4363323)
-    -0.003625
-    """
-    return -axis_shift * cosine(angle)
-
-
 def backlash_change(centre_change: Length, pressure_angle: Angle) -> Length:
     """Growth of the backlash between two gears whose centres move; below zero where they come to
     run tighter.

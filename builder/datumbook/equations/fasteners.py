@@ -5,7 +5,7 @@ first.
 from __future__ import annotations
 
 from datumbook.formulas.functions import PI, square_root
-from datumbook.formulas.kinds import Area, Count, Force, Length, Ratio, Stress, Torque
+from datumbook.formulas.kinds import Area, Count, Force, Length, Ratio, Share, Stress, Torque
 
 ROOT_THREE = square_root(3)
 
@@ -51,7 +51,7 @@ def tightened_stress(clamp: Force, area: Area) -> Stress:
     return clamp / area
 
 
-def clamp_gain(area_after: Area, area_before: Area) -> Ratio:
+def clamp_gain(area_after: Area, area_before: Area) -> Share:
     """Share by which a larger thread can clamp harder at the same stress in the fastener.
 
     area_after: stress area of the new thread (mm²); area_before: stress area of the old one (mm²).
@@ -135,7 +135,7 @@ def preload(proof_load: Force, proof_share: Ratio) -> Force:
     return proof_share * proof_load
 
 
-def share_of_proof(clamp: Force, proof_load: Force) -> Ratio:
+def share_of_proof(clamp: Force, proof_load: Force) -> Share:
     """Share of the proof load that the clamping force takes up.
 
     Source: [Shigley] eq. 8-31.

@@ -1,7 +1,7 @@
 """How flat, straight, square and parallel a face is: by feelers under a straight-edge, or by a
 plane through readings.
 
-The plane, as the line, is worked out in small steps, each a cell to look at: the means, each
+The plane is worked out in small steps, each a cell to look at: the means, each
 reading less its mean, the sums of squares and products, the slopes, the level, what is left at each
 point. Any points will do that do not all stand in one row.
 """
@@ -11,7 +11,6 @@ from __future__ import annotations
 from datumbook.formulas.functions import (
     largest,
     mean,
-    numbers_in,
     smallest,
     square_root,
     taken_as,
@@ -182,53 +181,6 @@ def flatness_uncertainty(uncertainty: Length) -> Length:
     0.0028
     """
     return square_root(2) * total(uncertainty)
-
-
-def line_slope(products: Area, squares: Area) -> Ratio:
-    """Slope of the line that leaves the least sum of squares.
-
-    products: sum of products of places and readings; squares: sum of squares of the places (mm²).
-
-    Source: least squares, held against [NIST StRD], data set Norris.
-
-    >>> line_slope(products=4255954.13, squares=4246964.63)
-    1.00212
-    """
-    return products / squares
-
-
-def line_level(mean_reading: Length, slope: Ratio, mean_place: Length) -> Length:
-    """Reading of the line where the place is zero.
-
-    Source: least squares, held against [NIST StRD], data set Norris.
-
-    >>> line_level(mean_reading=0.005, slope=0.00002, mean_place=150)
-    0.002
-    """
-    return mean_reading - slope * mean_place
-
-
-def above_line(reading: Length, line_level: Length, slope: Ratio, place: Length) -> Length:
-    """How far one reading lies above the line; below zero where it lies under it.
-
-    Source: least squares, held against [NIST StRD], data set Norris.
-
-    >>> above_line(reading=0.009, line_level=0.002, slope=0.00002, place=150)
-    0.004
-    """
-    return reading - line_level - slope * place
-
-
-def scatter_about_line(*above_line: Length) -> Length:
-    """Standard deviation of what is left about the line; two of the readings went into the line
-    itself.
-
-    Source: least squares, held against [NIST StRD], data set Norris.
-
-    >>> scatter_about_line(0.001, -0.002, 0.001, 0.0)
-    0.00173
-    """
-    return square_root(total_of_squares(*above_line) / taken_as(numbers_in(*above_line) - 2, Ratio))
 
 
 def out_of_square(total_reading: Length, swept_diameter: Length) -> Angle:

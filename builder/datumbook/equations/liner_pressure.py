@@ -82,34 +82,6 @@ def contact_pressure(
     return liner_interference / outside_diameter / (parent + liner)
 
 
-def contact_pressure_one_material(
-    liner_interference: Length,
-    outside_diameter: Length,
-    parent_ring: Length,
-    liner_bore: Length,
-    modulus: Stress,
-) -> Stress:
-    """Pressure between a liner and a block of one and the same material; Poisson's ratio drops out.
-
-    liner_interference: on the diameter (mm); outside_diameter, liner_bore: of the liner (mm);
-    parent_ring: outside diameter of the block as a ring (mm); modulus: of elasticity (MPa).
-
-    Source: Shigley eq. 3-57, with diameters for radii.
-
-    >>> contact_pressure_one_material(
-    ...     liner_interference=0.075, outside_diameter=86.0, parent_ring=104.0, liner_bore=80.0,
-    ...     modulus=110e3
-    ... )
-    5.0025
-    """
-    rings = (
-        (parent_ring**2 - outside_diameter**2)
-        * (outside_diameter**2 - liner_bore**2)
-        / (parent_ring**2 - liner_bore**2)
-    )
-    return modulus * liner_interference * rings / (2 * outside_diameter**3)
-
-
 def parent_hoop_stress(contact_pressure: Stress, parent_hoop_factor: Ratio) -> Stress:
     """Plain hoop stress in the block at the hole, where it is greatest; above zero is tension.
 
@@ -172,19 +144,6 @@ def bore_closing(
     0.0540
     """
     return contact_pressure * (1 + liner_hoop_factor) * liner_bore / liner_modulus
-
-
-def bore_after_pressing(liner_bore: Length, bore_closing: Length) -> Length:
-    """Bore of the liner once it is pressed in.
-
-    liner_bore: before pressing (mm); bore_closing: on the diameter (mm).
-
-    Source: geometry.
-
-    >>> bore_after_pressing(liner_bore=80.000, bore_closing=0.054)
-    79.946
-    """
-    return liner_bore - bore_closing
 
 
 def liner_shrinkage(

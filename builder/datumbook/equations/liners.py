@@ -97,20 +97,6 @@ def wall_counted(limit: Length, *spares: Length) -> Length:
     return limit + smallest(*spares)
 
 
-def parent_wall(wall: Length, bore: Length, hole: Length) -> Length:
-    """Wall of the block left behind a liner whose hole is bored about the old axis.
-
-    wall: least wall now (mm); bore: bore that wall was measured at (mm); hole: hole for the liner
-    (mm).
-
-    Source: geometry.
-
-    >>> parent_wall(wall=5.50, bore=82.00, hole=86.00)
-    3.50
-    """
-    return wall - (hole - bore) / 2
-
-
 def liner_land(bore_pitch: Length, front_outside: Length, rear_outside: Length) -> Length:
     """Metal left between two neighbouring liners; at zero they touch, below zero they cut into each
     other.
@@ -166,21 +152,6 @@ def stand_out_after(stand_out: Length, deck_cut: Length) -> Length:
     0.250
     """
     return stand_out + deck_cut
-
-
-def ledge_cup(depth_at_edge: Length, depth_near_wall: Length) -> Length:
-    """How much deeper the ledge for a liner's flange lies at its outer edge than near the wall of
-    the bore.
-
-    depth_at_edge, depth_near_wall: below the deck, at one place of the round (mm). Above zero the
-    flange is held at its inner edge and may be broken off.
-
-    Source: geometry.
-
-    >>> ledge_cup(depth_at_edge=8.020, depth_near_wall=8.012)
-    0.008
-    """
-    return depth_at_edge - depth_near_wall
 
 
 def stand_out_spread(*stand_outs: Length) -> Length:

@@ -37,19 +37,6 @@ def piston_clearance_by_rule(bore: Length, clearance_per_bore: Ratio) -> Length:
     return bore * clearance_per_bore
 
 
-def bore_for_piston(piston: Length, clearance_wanted: Length) -> Length:
-    """Size to hone a bore to for a measured piston.
-
-    piston: diameter at the height its maker gauges it (mm); clearance_wanted: on the diameter (mm).
-
-    Source: geometry.
-
-    >>> bore_for_piston(piston=82.470, clearance_wanted=0.040)
-    82.510
-    """
-    return piston + clearance_wanted
-
-
 def ring_gap_by_rule(bore: Length, gap_per_bore: Ratio) -> Length:
     """Least gap of a piston ring in its bore by the rule of so much to the inch of bore.
 
@@ -61,47 +48,6 @@ def ring_gap_by_rule(bore: Length, gap_per_bore: Ratio) -> Length:
     0.33
     """
     return bore * gap_per_bore
-
-
-def gap_to_open(ring_gap: Length, ring_gap_wanted: Length) -> Length:
-    """What is to be filed off the ends of a ring; below zero its gap is wide enough.
-
-    ring_gap, ring_gap_wanted: in the bore it will run in (mm).
-
-    Source: geometry.
-
-    >>> gap_to_open(ring_gap=0.28, ring_gap_wanted=0.33)
-    0.05
-    """
-    return ring_gap_wanted - ring_gap
-
-
-def measured_compression_height(crown_to_pin: Length, pin: Length) -> Length:
-    """Axis of the gudgeon pin to the crown, from two readings: crown to the near side of the pin,
-    and the pin.
-
-    crown_to_pin: crown to the nearest side of the pin put in (mm); pin: its diameter (mm).
-
-    Source: geometry.
-
-    >>> measured_compression_height(crown_to_pin=34.97, pin=22.00)
-    45.97
-    """
-    return crown_to_pin + pin / 2
-
-
-def piston_protrusion(piston_stack: Length, deck_height: Length) -> Length:
-    """How far the crown stands proud of the deck at top dead centre; below zero it stops short of
-    it.
-
-    piston_stack: half stroke + rod + compression height (mm); deck_height: crank axis to deck (mm).
-
-    Source: geometry.
-
-    >>> piston_protrusion(piston_stack=245.62, deck_height=245.10)
-    0.52
-    """
-    return piston_stack - deck_height
 
 
 def largest_protrusion(*deck_clearances: Length) -> Length:

@@ -17,7 +17,7 @@ from datumbook.formulas.functions import (
     tangent,
     where,
 )
-from datumbook.formulas.kinds import Angle, Area, Count, Length, Ratio
+from datumbook.formulas.kinds import Angle, Area, Count, Length, Ratio, Share
 
 WHITWORTH_ANGLE = 55 * PI / 180
 ASSOCIATION_DEPTH = 0.6
@@ -36,7 +36,7 @@ def sharp_height(pitch: Length, form_angle: Angle) -> Length:
     return pitch / 2 / tangent(form_angle / 2)
 
 
-def thread_share(major: Length, hole: Length, minor: Length) -> Ratio:
+def thread_share(major: Length, hole: Length, minor: Length) -> Share:
     """Share of its standard's full depth that a hole leaves of a thread: 1 at the basic minor
     diameter.
 
@@ -219,32 +219,7 @@ def largest_pipe_minor(minor: Length, minor_tolerance: Length) -> Length:
     return minor + minor_tolerance
 
 
-def taper_pipe_minor_diameter(effective: Length, pitch: Length) -> Length:
-    """Minor diameter of a taper pipe thread of 60 degrees where its effective diameter is this:
-    less 0.8 p.
-
-    Source: common practice, no source: the depth of 0.8 p as tables of the taper pipe thread print
-    it.
-
-    >>> taper_pipe_minor_diameter(effective=0.36351, pitch=1 / 27)
-    0.33388
-    """
-    return effective - TAPER_PIPE_DEPTH * pitch
-
-
-def diameter_along_taper(diameter: Length, distance: Length, taper: Ratio) -> Length:
-    """Diameter of a taper thread farther from its small end by a distance; a pipe's taper is 1 in
-    16.
-
-    Source: geometry.
-
-    >>> diameter_along_taper(diameter=0.36351, distance=0.1615, taper=1 / 16)
-    0.37360
-    """
-    return diameter + distance * taper
-
-
-def recommended_share(major: Length, engagement: Length) -> Ratio:
+def recommended_share(major: Length, engagement: Length) -> Share:
     """Share of the hole's tolerance from which drilled holes are recommended to start, by length of
     engagement.
 

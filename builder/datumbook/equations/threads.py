@@ -9,12 +9,12 @@ the first.
 from __future__ import annotations
 
 from datumbook.formulas.functions import PI, empirical, rounded, square_root
-from datumbook.formulas.kinds import Area, Length, Ratio
+from datumbook.formulas.kinds import Area, Length, Share
 
 H = square_root(3) / 2  # height of the sharp triangle, as a share of the pitch
 
 
-def drill_chart_thread(major: Length, hole: Length, pitch: Length) -> Ratio:
+def drill_chart_thread(major: Length, hole: Length, pitch: Length) -> Share:
     """Share of a full thread a hole leaves, by the drill charts, where 2 x 3/4 H on the diameter is
     100 %.
 
@@ -28,7 +28,7 @@ def drill_chart_thread(major: Length, hole: Length, pitch: Length) -> Ratio:
     return (major - hole) / (2 * 3 / 4 * H * pitch)
 
 
-def basic_profile_thread(major: Length, hole: Length, pitch: Length) -> Ratio:
+def basic_profile_thread(major: Length, hole: Length, pitch: Length) -> Share:
     """Share of the basic internal thread a hole leaves, where 2 x 5/8 H on the diameter is 100 %;
     6/5 of the charts'.
 

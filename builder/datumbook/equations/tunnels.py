@@ -4,7 +4,7 @@ shells are held by.
 
 from __future__ import annotations
 
-from datumbook.formulas.functions import PI, largest, smallest
+from datumbook.formulas.functions import largest, smallest
 from datumbook.formulas.kinds import Length
 
 
@@ -99,17 +99,3 @@ def cap_height_after(cap_height: Length, cap_cut: Length) -> Length:
     47.95
     """
     return cap_height - cap_cut
-
-
-def crush_left(crush: Length, standard_tunnel: Length, tunnel_size: Length) -> Length:
-    """Crush a pair of shells has in this tunnel, from the crush it has in a tunnel of the standard
-    size.
-
-    The tunnel's girth grows pi times as fast as its diameter; below zero the shells are loose.
-
-    Source: geometry.
-
-    >>> crush_left(crush=0.060, standard_tunnel=61.060, tunnel_size=61.070)
-    0.0286
-    """
-    return crush - PI * (tunnel_size - standard_tunnel)

@@ -8,7 +8,6 @@ from datumbook.formulas.functions import (
     any_of,
     equal,
     largest,
-    mean,
     missing,
     more_than,
     numbers_in,
@@ -20,11 +19,8 @@ from datumbook.formulas.functions import (
     total_of_squares,
     where,
 )
-from datumbook.formulas.kinds import Count, Length, Measure, Ratio, Words
+from datumbook.formulas.kinds import Length, Measure, Ratio, Words
 
-QUICK_RANGE_FACTOR = (
-    1.19  # mean range of two readings over their standard deviation, from five pairs
-)
 TOO_COARSE, FINE_ENOUGH = "too coarse", "fine enough"
 
 # share of the expanded uncertainty (coverage factor 2) that guards a limit, by decision rule
@@ -42,29 +38,6 @@ def pair_range(first: Length, second: Length) -> Length:
     0.0001
     """
     return abs(first - second)
-
-
-def mean_range(*pair_ranges: Length) -> Length:
-    """Mean of the differences of all pairs.
-
-    Source: common practice, no source.
-
-    >>> mean_range(0.0001, 0.0001, 0.0, 0.0002, 0.0001)
-    0.0001
-    """
-    return mean(*pair_ranges)
-
-
-def repeatability_from_pairs(mean_range: Length) -> Length:
-    """Standard deviation of one reading from the mean range of five pairs, the quick range method:
-    range / 1.19.
-
-    Source: common practice, no source.
-
-    >>> repeatability_from_pairs(mean_range=0.0001)
-    0.000084
-    """
-    return mean_range / QUICK_RANGE_FACTOR
 
 
 @takes_blanks
@@ -121,51 +94,6 @@ def finest_share(tolerance: Length) -> Length:
     return tolerance / 10
 
 
-def repeatability(*deviations: Length) -> Length:
-    """Standard deviation of one reading from repeats of it, each less their mean.
-
-    Source: [JCGM 100] 4.2.2, the experimental standard deviation.
-
-    >>> repeatability(-0.001, 0.000, 0.001)
-    0.001
-    """
-    return square_root(total_of_squares(*deviations) / taken_as(numbers_in(*deviations) - 1, Ratio))
-
-
-def repeatability_of_mean(repeatability: Length, repeats: Count) -> Length:
-    """Standard deviation of the mean of so many repeats.
-
-    Source: [JCGM 100] 4.2.3.
-
-    >>> repeatability_of_mean(repeatability=0.0013, repeats=5)
-    0.00058
-    """
-    return repeatability / square_root(taken_as(repeats, Ratio))
-
-
-def share_of_tolerance(repeatability: Length, tolerance: Length) -> Ratio:
-    """Share of a tolerance that the scatter of the readings fills, six standard deviations wide.
-
-    Source: common practice, no source: under a tenth is good, over three tenths unfit.
-
-    >>> share_of_tolerance(repeatability=0.000084, tolerance=0.001)
-    0.504
-    """
-    return 6 * repeatability / tolerance
-
-
-def combined_uncertainty(*components: Measure) -> Measure:
-    """Standard uncertainty of a value from the components that its independent sources add to it.
-
-    Source: [JCGM 100] 5.1.2, the root of the sum of squares; each component in the value's own
-    unit.
-
-    >>> combined_uncertainty(25, 9.7, 2.9, 16.6)
-    31.67
-    """
-    return square_root(total_of_squares(*components))
-
-
 @takes_blanks
 def all_told(setting: Length, uncertainty: Length) -> Length:
     """How far one reading may be off, with what its setting may be off; blank where neither is
@@ -194,18 +122,6 @@ def in_common(setting: Length, uncertainty: Length) -> Length:
     """
     common = where(missing(setting), total(uncertainty), total(setting))
     return only_where(more_than(numbers_in(setting, uncertainty), 0), common)
-
-
-def expanded_uncertainty(standard_uncertainty: Measure, coverage_factor: Ratio) -> Measure:
-    """Half-width of the interval that holds the true value almost surely: k times the standard
-    uncertainty.
-
-    Source: [JCGM 100] 6.2.1.
-
-    >>> expanded_uncertainty(standard_uncertainty=0.0015, coverage_factor=2)
-    0.003
-    """
-    return coverage_factor * standard_uncertainty
 
 
 def guard_band(expanded_uncertainty: Measure, guard_factor: Ratio) -> Measure:

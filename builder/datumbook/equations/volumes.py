@@ -8,15 +8,15 @@ from datumbook.formulas.functions import PI, largest, smallest, taken_as
 from datumbook.formulas.kinds import Count, Length, Ratio, Volume
 
 
-def capacity(swept_volume: Volume, cylinders: Count) -> Volume:
-    """Volume all pistons sweep together.
+def capacity(bore: Length, stroke: Length, cylinders: Count) -> Volume:
+    """Volume all pistons sweep together: what an engine is spoken of by.
 
-    Source: count.
+    Source: geometry and count.
 
-    >>> capacity(swept_volume=288.634, cylinders=4)
-    1154.536
+    >>> capacity(bore=70, stroke=75, cylinders=4)
+    1154535.
     """
-    return swept_volume * taken_as(cylinders, Ratio)
+    return PI / 4 * bore**2 * stroke * taken_as(cylinders, Ratio)
 
 
 def gasket_volume(gasket_hole: Length, gasket_thickness: Length) -> Volume:

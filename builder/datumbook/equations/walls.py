@@ -111,32 +111,6 @@ def liner_wall(outside_diameter: Length, finished_bore: Length) -> Length:
     return (outside_diameter - finished_bore) / 2
 
 
-def centre_shift(front_cut: Length, rear_cut: Length) -> Length:
-    """How far boring moved a centre, from what it took off the two opposite sides; above zero
-    towards the rear.
-
-    Across the block the right stands for the front, the left for the rear.
-
-    Source: geometry.
-
-    >>> centre_shift(front_cut=0.013, rear_cut=0.017)
-    0.002
-    """
-    return (rear_cut - front_cut) / 2
-
-
-def cut_closure(front_cut: Length, rear_cut: Length, bore: Length, finished_bore: Length) -> Length:
-    """Two opposite side cuts less the growth of the diameter: zero unless one of four readings is
-    wrong.
-
-    Source: geometry.
-
-    >>> cut_closure(front_cut=0.013, rear_cut=0.018, bore=3.100, finished_bore=3.130)
-    0.001
-    """
-    return front_cut + rear_cut - (finished_bore - bore)
-
-
 def row_shift(*offsets: Length) -> Length:
     """Shift of the whole row of centres that makes the largest offset left as small as it can be.
 
@@ -146,17 +120,6 @@ def row_shift(*offsets: Length) -> Length:
     -0.02
     """
     return -(largest(*offsets) + smallest(*offsets)) / 2
-
-
-def offset_after_shift(offset: Length, row_shift: Length) -> Length:
-    """Offset a centre still has once the whole row is shifted.
-
-    Source: geometry.
-
-    >>> offset_after_shift(offset=0.05, row_shift=-0.02)
-    0.03
-    """
-    return offset + row_shift
 
 
 def boring_offset(offset: Length, row_shift: Length) -> Length:

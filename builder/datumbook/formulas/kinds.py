@@ -2,8 +2,8 @@
 
 An equation's annotations name kinds and nothing else: ``def out_of_round(thrust: Length, axial:
 Length) -> Length``. The text inside ``Annotated`` is the dimension over the bases of
-numbers/units.py. "" is a bare number, a ratio; angles and counts are kinds of their own, which
-nothing but `taken_as` turns into another.
+numbers/units.py. "" is a bare number, a ratio or a share; angles and counts are kinds of their own,
+which nothing but `taken_as` turns into another.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ Length = Annotated[float, "[length]"]
 Area = Annotated[float, "[length] ** 2"]
 Volume = Annotated[float, "[length] ** 3"]
 Ratio = Annotated[float, ""]
+Share = Annotated[float, ""]  # a ratio that is said in per cent: so much of a whole
 Count = Annotated[float, "[count]"]
 Angle = Annotated[float, "[angle]"]
 Force = Annotated[float, "[mass] * [length] / [time] ** 2"]

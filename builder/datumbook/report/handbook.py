@@ -15,12 +15,14 @@ from datumbook.calculator.equations import (
     BENCH_KINDS,
     NO_CELL,
     BenchEquation,
+    callers,
     equations,
     kind_names,
     meaning,
     shipped_books,
     standing_in,
 )
+from datumbook.calculator.where_used import elsewhere
 from datumbook.formulas.spelling import in_words
 from datumbook.job import Job
 from datumbook.messages.sources import source_of
@@ -67,7 +69,10 @@ def _equation(one: BenchEquation, engines: list[str]) -> Iterator[str]:
     yield ""
     made = BENCH_KINDS[kinds["return"]][0]
     yield f"Wants {', '.join(wants)}; gives {made}. Source: {source_of(one)}"
-    yield f"Stands in the books of {', '.join(engines)}." if engines else f"Stands {NO_CELL}."
+    if engines:
+        yield f"Stands in the books of {', '.join(engines)}."
+    else:
+        yield f"Stands {'; '.join([NO_CELL, *elsewhere(*callers(one))])}."
 
 
 def spec_reference() -> str:

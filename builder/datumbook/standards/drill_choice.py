@@ -124,9 +124,14 @@ def beyond(thread: Thread, each: Choice, limits: HoleLimits) -> str:
     return f"{said}; the tap must cut more than the whole basic thread" if full else said
 
 
-def both(millimetres: float) -> str:
-    """Return a size in inches and in mm."""
-    return f"{millimetres / INCH:.4f} in ({millimetres:.3f} mm)"
+def both(millimetres: float, first: str = "in") -> str:
+    """Return a size in inches and in mm, the unit named first before the other.
+
+    >>> both(8.0), both(8.0, "mm")
+    ('0.3150 in (8.000 mm)', '8.000 mm (0.3150 in)')
+    """
+    inches, metric = f"{millimetres / INCH:.4f} in", f"{millimetres:.3f} mm"
+    return f"{metric} ({inches})" if first == "mm" else f"{inches} ({metric})"
 
 
 def one(thread: Thread, millimetres: float) -> str:
