@@ -100,9 +100,10 @@ def unwitnessed(
     return sorted(set(among) - set(printed) - {one.equation for one in witnessed})
 
 
-def notices(held: Witness) -> bool:
-    """Return whether the test fails once its equation is a little off, and that it names one."""
+def notices(held: Witness, instead: Equation | None = None) -> bool:
+    """Return whether the test fails once its equation is a little off, or another in its place."""
     equation = equations()[held.equation]
+    wrong = instead or off(equation)
     profile = settings(
         settings.get_profile("default"),
         phases=[Phase.generate],
@@ -115,7 +116,7 @@ def notices(held: Witness) -> bool:
     settings.register_profile("a little off", profile)
     settings.load_profile("a little off")
     try:
-        with patch.object(import_module(equation.__module__), held.equation, off(equation)):
+        with patch.object(import_module(equation.__module__), held.equation, wrong):
             test = runpy.run_path(str(held.path))[held.test]
             for arguments in _parameters(test):
                 test(**arguments)
