@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from datumbook.equations import bearings
+from datumbook.equations.clearances import end_float
 
 sizes = st.floats(min_value=20, max_value=120)
 rooms = st.floats(min_value=0.01, max_value=0.5)
@@ -37,3 +38,11 @@ def test_oil_clearance_by_rule_on_a_journal_of_two_inches_and_a_quarter(
 def test_crush_adds_what_stands_proud_of_both_halves() -> None:
     assert bearings.crush(0.025, 0.030) == pytest.approx(0.055)
     assert bearings.crush(0.025, -0.005) == pytest.approx(0.020)
+
+
+@given(sizes, rooms, st.floats(min_value=1, max_value=5))
+def test_thrust_width_leaves_the_end_float_between_the_cheeks(
+    saddle: float, room: float, washer: float
+) -> None:
+    journal = saddle + 2 * washer + room
+    assert end_float(journal, bearings.thrust_width(saddle, washer, washer)) == pytest.approx(room)

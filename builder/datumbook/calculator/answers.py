@@ -28,7 +28,7 @@ SENSIBLE: dict[str, tuple[tuple[str, int], ...]] = {
 }
 INCH_WORDS = {"in", "ft", "thou", "lbf", "psi", "ksi", "degF"}
 METRIC_WORDS = {"mm", "cm", "m", "um", "N", "kN", "MPa", "GPa", "degC"}
-FIGURES = 6  # of a number in a unit that the trade's table does not have
+ODD_UNIT_FIGURES = 6  # of a number in a unit that the trade's table does not have
 
 
 def printed_in(kind: str, typed: Iterable[tuple[str, str]]) -> tuple[tuple[str, int | None], ...]:
@@ -74,7 +74,7 @@ def _quantity_in(kind: str, value: float, word: str, places: int | None) -> str:
     """
     size = abs(value)
     if kind == "Count" or places is None or size >= PLAINEST or 0 < size < 1 / PLAINEST:
-        return with_unit(figures(value, 10 if kind == "Count" else FIGURES), word)
+        return with_unit(figures(value, 10 if kind == "Count" else ODD_UNIT_FIGURES), word)
     if 0 < size < 1:
         places = max(places, 2 - math.floor(math.log10(size)))
     return Printer(word, places).quantity(value)

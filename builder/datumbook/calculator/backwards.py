@@ -34,13 +34,13 @@ SPAN = {
     "Expansion": (1e-8, 1e-2),
     "Temperature": (ABSOLUTE_ZERO, 2000.0),
 }
-STEPS = 1200  # sizes tried: of lengths each is two per cent larger than the one before
+SIZES_TRIED = 1200  # sizes tried: of lengths each is two per cent larger than the one before
 NEVER_BELOW_ZERO = {"Force", "Torque", "SpindleSpeed", "CuttingSpeed", "Expansion"}
 ROUNDED = 0.02  # of one count's difference, a result typed may be rounded
 CONTINUOUS = 1e-5  # of what the two sizes beside an answer miss by, the answer itself may miss
 NOISE = 1e-12  # of a number, what the last digits of its making may be off
 # A share of an answer: if what lies that much beside it answers as well, it is not the only one.
-BESIDE = 1e-5
+CLOSE_BY = 1e-5
 
 Missing = Callable[[float], float]  # by how much an argument misses the result; nan: no result
 
@@ -108,9 +108,9 @@ def _answers(missing: Missing, kind: str) -> tuple[Iterator[float], Iterator[flo
     if kind == "Count":
         return _counts(missing), iter(())
     if kind == "Temperature":
-        scale = [low + (high - low) * step / STEPS for step in range(STEPS + 1)]
+        scale = [low + (high - low) * step / SIZES_TRIED for step in range(SIZES_TRIED + 1)]
         return _crossings(missing, scale), iter(())
-    above = [low * (high / low) ** (step / STEPS) for step in range(STEPS + 1)]
+    above = [low * (high / low) ** (step / SIZES_TRIED) for step in range(SIZES_TRIED + 1)]
     if kind in NEVER_BELOW_ZERO:
         return _crossings(missing, above), iter(())
     below = [*(-size for size in reversed(above)), 0.0, low]
@@ -136,10 +136,10 @@ def _crossings(missing: Missing, tried: Sequence[float]) -> Iterator[float]:
             yield from _in_dip(missing, before, dip, after)
 
 
-Point = tuple[float, float]
+Miss = tuple[float, float]  # a size tried, and by how much it misses
 
 
-def _edge(missing: Missing, before: Point, after: Point) -> list[Point]:
+def _edge(missing: Missing, before: Miss, after: Miss) -> list[Miss]:
     """The first of two neighbours, and the last size with a result between them where only one of
     them has one.
     """
@@ -154,7 +154,7 @@ def _edge(missing: Missing, before: Point, after: Point) -> list[Point]:
     return [before, size]
 
 
-def _between(missing: Missing, before: Point, after: Point) -> Iterator[float]:
+def _between(missing: Missing, before: Miss, after: Miss) -> Iterator[float]:
     """The size between two at which it crosses nothing; none where it leaps over it."""
     from scipy.optimize import brentq  # a heavy import, wanted by one question
 
@@ -168,7 +168,7 @@ def _between(missing: Missing, before: Point, after: Point) -> Iterator[float]:
         yield size
 
 
-def _in_dip(missing: Missing, before: Point, dip: Point, after: Point) -> Iterator[float]:
+def _in_dip(missing: Missing, before: Miss, dip: Miss, after: Miss) -> Iterator[float]:
     """The sizes at which it crosses or touches nothing between two that both miss the same way."""
     from scipy.optimize import minimize_scalar
 
@@ -200,5 +200,5 @@ def _sharp(missing: Missing, size: float) -> bool:
     """Whether what is a little larger and a little smaller misses: where an equation rounds, or
     picks a size of a row, a whole range of arguments gives one result.
     """
-    step = BESIDE * abs(size) or BESIDE
+    step = CLOSE_BY * abs(size) or CLOSE_BY
     return missing(size) != 0 or 0 not in (missing(size + step), missing(size - step))

@@ -5,12 +5,10 @@ from __future__ import annotations
 import ast
 from collections.abc import Iterator, Mapping
 from functools import cache
-from pathlib import Path
 
-import datumbook
+from datumbook.files import PACKAGE
 from datumbook.grouping import grouped
 
-PACKAGE = Path(datumbook.__file__).parent
 EQUATIONS = "datumbook.equations"
 # room of the package -> what it means for an equation to be named there
 ROOMS = {

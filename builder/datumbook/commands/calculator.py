@@ -47,10 +47,14 @@ def work(
         ),
     ],
     arguments: Annotated[
-        list[str] | None, typer.Argument(help="arg=value with its unit, as major=5/16in.")
+        list[str] | None,
+        typer.Argument(
+            help="arg=value with its unit, as major=5/16in. With NAME=result one is left out, and "
+            "worked out."
+        ),
     ] = None,
 ) -> None:
-    """Work one equation at the bench."""
+    """Work one equation at the bench, or backwards from its result."""
     from datumbook.calculator import work as worked
 
     say(worked(name, arguments or []))
