@@ -20,6 +20,7 @@ from datumbook.equations import clean_cuts, faces, heights
 from engines import Results
 from faces_cut import CUTS, NAMES, POINTS, Corners, above, after, bottoms, decks, fitted, metal
 from two_roads import Work, differences
+from witnesses import witness
 
 LINES = list(combinations(range(4), 2))  # the six lines of the straight-edge, between NAMES
 EDGES = ["front", "left", "left_diagonal", "right_diagonal", "right", "rear"]  # as LINES
@@ -57,6 +58,7 @@ def test_under_edge_counts_a_hollow_and_no_crown_and_the_unknown_as_a_hollow() -
     assert clean_cuts.under_edge(220.00, 219.99, 0.03, clean_cuts.ROCKS) == pytest.approx(219.99)
 
 
+@witness(clean_cuts.least_cut, clean_cuts.under_edge, by="coordinates")
 @given(decks, bottoms, gaps, lies, st.sampled_from([*CUTS, faces.NOT_CUT]))
 def test_least_cut_brings_the_plane_below_every_corner_and_every_hollow_and_no_less_does(
     deck: list[float], bottom: list[float], gaps: list[float], lies: list[str], parallel_to: str
@@ -123,6 +125,7 @@ class Bowl:
         return float(self.height(*np.meshgrid(*[np.linspace(0, 1, 101)] * 2)).min() - plane)
 
 
+@witness(clean_cuts.infeed_that_cleans, by="coordinates")
 @given(st.floats(0, 0.05), st.tuples(*[st.floats(-0.1, 0.1)] * 2))
 def test_infeed_that_cleans_goes_below_every_point_of_a_bowl(
     deep: float, tilt: tuple[float, float]

@@ -18,6 +18,7 @@ from hypothesis import strategies as st
 from datumbook.equations import clean_cuts, crowns, faces, heights
 from engines import Results
 from two_roads import Work, differences
+from witnesses import witness
 
 FRONT, REAR, ACROSS, BORE = 20.0, 480.0, 180.0, 100.0  # mm; corners as far left as right
 NAN = math.nan
@@ -60,6 +61,16 @@ def test_lowest_over_bore_is_never_above_any_place_of_the_deck_over_it(
     assert bound(deck, place) <= over_bore(deck, place) + 1e-9
 
 
+@witness(
+    crowns.lowest_over_bore,
+    crowns.edge_slope,
+    crowns.steepest_slope,
+    heights.tilt_lengthwise,
+    heights.tilt_crosswise,
+    heights.mean_height,
+    faces.on_line,
+    by="coordinates",
+)
 @given(st.floats(219.9, 220.1), tilts, tilts, places)
 def test_lowest_over_bore_of_a_plane_is_its_lowest_place_there(
     height: float, back: float, left: float, place: float

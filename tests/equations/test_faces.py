@@ -31,6 +31,7 @@ from faces_cut import (
     to,
 )
 from two_roads import Work, differences
+from witnesses import witness
 
 OFF_AT = [
     faces.off_at_front_left,
@@ -43,6 +44,7 @@ Corners = Sequence[float]
 NAN = math.nan
 
 
+@witness(faces.on_plane, by="solver")
 @given(decks)
 def test_on_plane_is_the_plane_of_least_squares_and_has_no_twist(deck: list[float]) -> None:
     assert planes(deck) == pytest.approx(fitted(deck), abs=1e-9)
@@ -54,6 +56,16 @@ def test_on_plane_is_the_plane_of_least_squares_and_has_no_twist(deck: list[floa
     )
 
 
+@witness(
+    faces.height_after,
+    faces.infeed,
+    faces.above_base,
+    faces.base,
+    faces.base_without_opposite,
+    faces.cut_taken,
+    heights.lowest_corner,
+    by="coordinates",
+)
 @given(decks, bottoms, metal, st.sampled_from(CUTS))
 def test_height_after_is_a_plane_brought_down_below_the_lowest_corner(
     deck: list[float], bottom: list[float], cut: float, parallel_to: str
@@ -188,6 +200,7 @@ def test_deck_after_line_bore_and_bottom_after_line_bore_where_the_rear_rises_mo
     assert list(map(faces.overall_at_corner, deck, bottom)) == to([300.0] * 4), "boring cuts none"
 
 
+@witness(faces.on_line, by="coordinates")
 @given(st.floats(-1, 1), st.floats(-0.001, 0.001), st.floats(0, 500))
 def test_on_line_at_any_place_of_a_line_is_the_line(
     level: float, slope: float, place: float

@@ -24,6 +24,7 @@ from datumbook.formulas.tracing import parameters, trace
 from datumbook.formulas.tree import Cell
 from datumbook.numbers.units import from_coherent, to_coherent
 from engines import Results
+from witnesses import witness
 
 Group = list[Any]
 
@@ -155,6 +156,17 @@ def plane_of(
     return plane(Steps(), list(lengthwise), list(crosswise), list(readings))
 
 
+@witness(
+    flat.plane_level,
+    flat.plane_slope,
+    flat.above_plane,
+    flat.mean_reading,
+    flat.deviation,
+    flat.deviation_product,
+    flat.sum_of_products,
+    flat.sum_of_squares,
+    by="printed",
+)
 def test_a_plane_through_one_line_in_two_rows_is_the_certified_line() -> None:
     level, slope, across, left, _ = plane_of(*TWO_ROWS)
     scatter = math.sqrt(sum(one**2 for one in left[:36]) / 34)  # two of 36 went into the line
@@ -219,6 +231,21 @@ def test_flatness_of_points_on_a_plane_is_nothing_and_plane_slope_its_slopes(
     )
     assert found[:3] == pytest.approx((level, lengthwise, crosswise), abs=1e-9)
     assert found[4] == pytest.approx(0, abs=1e-9)
+
+
+@witness(flat.plane_slope, flat.plane_level, flat.above_plane, flat.flatness, by="solver")
+def test_the_plane_of_points_at_random_is_the_one_that_numpy_lays() -> None:
+    chance = np.random.default_rng(6)
+    for _ in range(5):
+        xs, ys = chance.uniform(0, 400, 9), chance.uniform(0, 200, 9)
+        up = 0.1 + 3e-4 * xs - 2e-4 * ys + chance.normal(0, 0.01, 9)
+        places = np.column_stack([np.ones(9), xs, ys])
+        plane = np.linalg.lstsq(places, up, rcond=None)[0]
+        left = up - places @ plane
+        found = plane_of(list(xs), list(ys), list(up))
+        assert found[:3] == pytest.approx(tuple(plane), abs=1e-9)
+        assert found[3] == pytest.approx(list(left), abs=1e-9)
+        assert found[4] == pytest.approx(np.ptp(left), abs=1e-9)
 
 
 @given(st.lists(st.tuples(small, small, small), min_size=3, max_size=12), slopes)

@@ -20,6 +20,7 @@ from datumbook.equations import faces
 from datumbook.equations import line_bore as bored
 from engines import Results
 from two_roads import Work, differences
+from witnesses import witness
 
 sizes = st.floats(61.00, 61.12)
 small = st.floats(-0.05, 0.05)
@@ -93,6 +94,7 @@ def test_slanting_metal_is_missed_where_top_and_side_metal_clean() -> None:
 # --- circles, point by point
 
 
+@witness(bored.saddle_metal, bored.cap_metal, bored.slanting_metal, by="coordinates")
 @given(sizes, small, small, cuts, small, small, sizes)
 def test_saddle_metal_cap_metal_and_slanting_metal_are_the_least_between_two_circles(
     size: float,
@@ -118,6 +120,7 @@ def test_saddle_metal_cap_metal_and_slanting_metal_are_the_least_between_two_cir
             assert points.min() >= least - fall, "no less between than upright or at the side"
 
 
+@witness(bored.side_metal, bored.aside, by="coordinates")
 @given(sizes, sizes, small, small)
 def test_side_metal_is_the_lesser_of_both_sides_and_aside_takes_no_side(
     finish: float, width: float, sideways: float, line_sideways: float
@@ -161,6 +164,7 @@ def test_saddle_and_cap_have_the_stock_from_lowest_lift_to_highest_lift_and_nowh
         assert found["cap"] - stock == pytest.approx(high - lift, abs=1e-9)
 
 
+@witness(bored.least_parallel_lift, bored.lowest_parallel_lift, by="solver")
 @given(rows, sizes, stocks)
 def test_least_parallel_lift_is_the_one_that_a_solver_finds(
     row: list[Tunnel], finish: float, stock: float
@@ -220,6 +224,7 @@ def test_a_sloping_line_that_a_solver_lays_in_the_corridor_cleans_every_saddle_a
 # --- the banks
 
 
+@witness(bored.lift_towards_deck, bored.bores_off_line, by="coordinates")
 @given(small, small, angles)
 def test_lift_towards_deck_and_bores_off_line_are_a_move_turned_into_the_bank(
     lift: float, sideways: float, angle: float

@@ -13,12 +13,14 @@ from hypothesis import strategies as st
 from datumbook.equations import mandrels
 from engines import Results
 from two_roads import Work, differences
+from witnesses import witness
 
 bars = st.floats(60.90, 60.99)
 widths = st.floats(61.00, 61.10)
 wear = st.floats(0.0, 0.08)
 
 
+@witness(mandrels.mandrel_seat, by="coordinates")
 @given(bars, widths, wear)
 def test_mandrel_seat_is_where_the_bar_touches_the_oval(
     bar: float, width: float, worn: float

@@ -19,11 +19,13 @@ from hypothesis import strategies as st
 from case_book import CaseBook, Entry, Question
 from datumbook.equations import uncertainties
 from engines import Results
+from witnesses import witness
 
 readings = st.lists(st.integers(820_000, 821_000), min_size=2, max_size=12)
 components = st.lists(st.floats(min_value=0, max_value=100), min_size=1, max_size=8)
 
 
+@witness(uncertainties.repeatability_of_pairs, uncertainties.pair_range, by="library")
 @given(st.lists(st.tuples(st.integers(0, 50), st.integers(0, 50)), min_size=1, max_size=12))
 def test_repeatability_of_pairs_pools_the_variances_of_the_pairs(
     pairs: list[tuple[int, int]],
