@@ -25,7 +25,7 @@ def test_a_fit_is_explained_by_its_code() -> None:
 
 def test_a_fit_tighter_than_s6_is_warned_of() -> None:
     # Shigley, 9th ed., table 7-9: the tightest fit usable with cast iron
-    assert "MIND: tighter than s6" in explain("90 H7/u6")
+    assert "MIND: tighter than s6" in explain("90 H7/zc6")
 
 
 def test_a_fit_is_worked_at_both_ends_and_names_its_stress() -> None:
@@ -64,8 +64,8 @@ def test_what_is_wrong_with_an_argument_is_said_with_the_remedy(
 
 
 def test_an_unknown_code_is_refused_and_an_equation_stays_one() -> None:
-    with pytest.raises(ValueError, match='"t6" is not in the table'):
-        explain("86 H7/t6")
+    with pytest.raises(ValueError, match='"zc6" is not in the table'):
+        explain("86 H7/zc6")
     assert not any(is_fit(text) for text in ("taper", "5/16-24", "1/2 BSW", "M8"))
     with pytest.raises(BenchError, match="no equation called"):
         explain("fit")
@@ -76,4 +76,4 @@ def test_the_commands_know_fits() -> None:
     worked = run("work", "85 H7/s6")
     assert worked.exit_code == 0
     assert "What a liner of it presses" in worked.output
-    assert run("work", "85 H7/t6").exit_code == 2
+    assert run("work", "85 H7/zc6").exit_code == 2
