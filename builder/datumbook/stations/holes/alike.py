@@ -62,8 +62,8 @@ class Alike(Table):
                 ),
                 *self._shown(
                     "in_hole",
-                    "fastener in the hole",
-                    lambda row: _found(reach, "length_in_hole")(row) or reach.thread_depth[row],
+                    "full thread on fastener to",
+                    lambda row: _found(reach, "thread_on_fastener")(row) or reach.thread_depth[row],
                 ),
                 RATIO.result(
                     "diameters",

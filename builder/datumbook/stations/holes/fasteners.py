@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from datumbook.cells.tables import Prose, Sheet
-from datumbook.stations.holes.fastener_groups import Clamps, FastenerFigures, grade_of, strength_of
+from datumbook.stations.holes.clamps import Clamps
+from datumbook.stations.holes.fastener_groups import grade_of, strength_of
 from datumbook.stations.holes.group_tables import with_rows
 from datumbook.stations.holes.hole_groups import Groups
 from datumbook.stations.holes.opening import Opening
 from datumbook.stations.holes.openings import Openings
+from datumbook.stations.holes.proof import FastenerFigures, Proof
 from datumbook.stations.holes.stripping import StrippedThreads
 from datumbook.stations.holes.threads import ThreadHoles
 from datumbook.stations.holes.tightening import tightening
@@ -26,7 +28,8 @@ class Fasteners:
 
     def __init__(self, groups: Groups, opened: Openings, threads: ThreadHoles) -> None:
         self.groups, self.figures = groups, FastenerFigures(groups.shop)
-        self.clamps = Clamps(groups, threads, self.figures)
+        self.clamps = Clamps(groups, threads)
+        self.clamps.extend(Proof(self.clamps, self.figures).columns())
         self.stripping = StrippedThreads(groups, opened, threads, self.clamps, self.figures)
         self.opening = Opening(groups, opened, threads, self.clamps)
 

@@ -155,7 +155,7 @@ class SingleMetal(SingleTable):
         """The thread that will hold, against what the rule of its group wants."""
         sizes = self.sizes
         yield self._taken("thread_depth", "thread to", "thread_depth")
-        yield self._taken("length_in_hole", "fastener in the hole", "in_hole")
+        yield self._taken("length_in_hole", "full thread on fastener to", "in_hole")
         yield sizes.result(
             "engaged_length",
             "thread engaged",
