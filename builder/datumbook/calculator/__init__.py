@@ -34,6 +34,7 @@ from datumbook.messages.sources import source_of
 from datumbook.numbers.printing import PLAINEST, Printer, figures, with_unit
 from datumbook.numbers.quantities import Quantity, QuantityFault, read_quantity
 from datumbook.numbers.units import COUNT, coherent_word, exponents, from_coherent, shown, unit
+from datumbook.standards.tightening import disputed
 
 __all__ = ["BenchError", "asked", "explain", "thread_card", "work"]
 
@@ -223,6 +224,11 @@ def _told(bench: Bench) -> Iterator[str]:
     yield from (f"  = {line}" for line in _with_numbers(bench))
     yield f"  gives  {result}"
     yield f"  source {source_of(one)}"
+    for name in bench.given:
+        if lines := disputed(name):
+            yield ""
+            yield f"  {name.replace('_', ' ')}: sources disagree"
+            yield from (f"    {line}" for line in lines)
 
 
 def _as_given(kind: str, given: TypedValue) -> str:

@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from datumbook.standards import row_called, table
+from datumbook.standards.strength import iron_shear_ratio
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,16 @@ class Scatter:
     share: Fraction
     source: str
     conflict: str
+
+    @property
+    def said(self) -> str:
+        """The method in words, with its surface where it asks for one.
+
+        >>> clamp_scatter("torque", "dry").said, clamp_scatter("torque").said
+        ('torque, dry', 'torque, surface not named')
+        """
+        surface = "surface not named" if self.surface == "any" else self.surface
+        return f"{self.name}, {surface}" if surface else self.name
 
 
 def surfaces() -> list[Friction]:
@@ -89,14 +100,12 @@ def disputed(parameter: str) -> list[str]:
     >>> disputed("nut_factor")[1]
     'dry: a supplier has 0.20, another 0.18 to 0.27, Shigley (table 8-15) 0.30 for a black bolt'
     """
+    if parameter in ("shear_strength", "shear_ratio"):
+        return [f"grey iron: {iron_shear_ratio()[2]}"]
     if parameter == "nut_factor":
         return [f"{one.name}: {one.conflict}" for one in surfaces() if one.conflict]
     if parameter == "scatter":
-        return [
-            f"{one.name}{f' {one.surface}' if one.surface else ''}: {one.conflict}"
-            for one in scatters()
-            if one.conflict
-        ]
+        return [f"{one.said}: {one.conflict}" for one in scatters() if one.conflict]
     return []
 
 
