@@ -14,7 +14,7 @@ from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.group_tables import stated
 from datumbook.stations.holes.hole_groups import RATIO
 from datumbook.stations.holes.hole_metal import HoleMetal
-from datumbook.stations.holes.reach import ENDS, mouth_cuts
+from datumbook.stations.holes.reach import BOLT_END, mouth_cuts
 from datumbook.stations.holes.reliefs import Reliefs
 from datumbook.stations.holes.single_lines import IN_KEYS, SingleLines
 from datumbook.stations.holes.stop_settings import after_the_cut
@@ -71,7 +71,7 @@ class Alike(Table):
                 RATIO.given(
                     "incomplete_end",
                     "incomplete at its end, pitches",
-                    lambda row: bare(ENDS[0] * bool(_found(reach, "incomplete_end")(row))),
+                    lambda row: bare(BOLT_END[0] * bool(_found(reach, "incomplete_end")(row))),
                 ),
                 *(
                     self._shown("mouth", "no full thread to", _found(reach, "incomplete_mouth"))

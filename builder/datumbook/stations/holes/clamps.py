@@ -37,7 +37,6 @@ from datumbook.stations.received.shown import shown_words
 
 DEGREES = Sizes("deg", 1, width=9.5)
 FRICTION = Sizes("", 3, width=9.5)
-YIELD_SHARE = read_quantity("0.9")  # of the tables of VDI 2230
 
 
 class Clamps(GroupTable):

@@ -19,7 +19,7 @@ from datumbook.stations.holes.reliefs import Reliefs
 from datumbook.stations.holes.stripping import StrippedThreads
 from datumbook.stations.holes.threads import ThreadHoles
 
-ENDS, NONE = incomplete_end(), read_quantity("0 mm")
+BOLT_END, NONE = incomplete_end(), read_quantity("0 mm")
 
 
 class ThreadReach(GroupTable):
@@ -47,7 +47,7 @@ class ThreadReach(GroupTable):
             note="A thread that stands already loses what its face loses; one cut on this job is "
             "as deep as the drawing says from the finished face. Only full thread counts as "
             "engaged: from the deepest of relief, countersink and a stud's run-out to the end of "
-            f"the thread or of the fastener less the incomplete turns at it ({ENDS[1]}). A "
+            f"the thread or of the fastener less the incomplete turns at it ({BOLT_END[1]}). A "
             "fastener whose length is not stated is taken to reach the end of the thread.",
             columns=(
                 *self._depths(),
@@ -109,7 +109,7 @@ class ThreadReach(GroupTable):
             ),
             sizes.result("length_in_hole", "in the hole", hole_safety.length_in_hole, known),
             RATIO.given(
-                "incomplete_end", "incomplete at its end, pitches", bare(ENDS[0]), rows=known
+                "incomplete_end", "incomplete at its end, pitches", bare(BOLT_END[0]), rows=known
             ),
             sizes.result(
                 "thread_on_fastener",
