@@ -189,3 +189,17 @@ def test_where_sources_disagree_both_figures_stand_in_the_book() -> None:
 
 def test_the_turn_stands_beside_the_order_of_tightening() -> None:
     assert "Head studs: in turn; then 60 deg each in the same order" in said(altered("keldmire_d3"))
+
+
+def test_an_insert_that_names_no_drill_gets_the_tables() -> None:
+    # a handbook's chart, from memory: 29/64 for the insert of 7/16-14
+    layout = altered(
+        "orrindale_qp4",
+        (
+            'operations = ["counterbore", "chase", "deburr"]',
+            'operations = ["counterbore", "insert drill", "insert tap", "insert", "deburr"]\n'
+            'insert = { tap = "its own tap", length = "0.6 in" }',
+        ),
+    )
+    values = dict(reckon(layout, clean_readings(layout)))
+    assert values["schedule.head_studs.insert_drill.tool"] == "drill 29/64"

@@ -115,6 +115,7 @@ def _threads(path: Path, group: HoleGroup) -> Iterator[Fault]:
     if drill is not None and at_least(drill.diameter_mm, thread.effective_mm):
         yield fault_at((*path, "drill"), "drill-leaves-no-thread", drill.name, thread.designation)
     yield from _cuts_over(path, group, thread)
+    yield from _insert(path, group, thread)
     yield from _fastener(path, group, thread)
     yield from _tightening(path, group, thread)
     if group.engagement_length is not None:
@@ -126,6 +127,19 @@ def _threads(path: Path, group: HoleGroup) -> Iterator[Fault]:
             thread,
             group.engagement_length.to("mm"),
         )
+
+
+def _insert(path: Path, group: HoleGroup, thread: Thread) -> Iterator[Fault]:
+    """Yield an insert whose drill is not known: neither named nor in the table."""
+    from datumbook.standards.drills import parse_drill
+    from datumbook.standards.inserts import insert_drill
+
+    if group.insert is None:
+        return
+    path = (*path, "insert", "drill")
+    yield from turned_down(path, "unknown-drill", group.insert.drill, parse_drill)
+    if group.insert.drill is None:
+        yield from turned_down(path, "insert-unknown", group.thread, insert_drill, thread)
 
 
 def _fastener(path: Path, group: HoleGroup, thread: Thread) -> Iterator[Fault]:

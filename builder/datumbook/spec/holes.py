@@ -158,7 +158,9 @@ class HoleCut(SpecPart):
 class Insert(SpecPart):
     """A wire-thread insert: its own drill and tap, as its maker states them."""
 
-    drill: NotBlank = Field(description="Drill for the insert's tap, by name or size.")
+    drill: NotBlank | None = Field(
+        None, description="Drill for the insert's tap, by name or size; the table's if left out."
+    )
     tap: NotBlank = Field(description="The insert's own tap, in words.")
     length: LengthPositive = Field(description="Length of the insert when it is in, a length.")
 
