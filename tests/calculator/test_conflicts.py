@@ -10,7 +10,7 @@ from __future__ import annotations
 import pytest
 
 from clean_readings import shipped_layout
-from datumbook.calculator import thread_card
+from datumbook.calculator import thread_card, work
 from datumbook.spec import SpecFaults, read_spec, shipped_specs
 
 TEXT = shipped_specs()["orrindale_qp4"].read_text("utf-8")
@@ -156,3 +156,23 @@ def test_metric_charts_that_differ_are_named_with_their_place(
 )
 def test_strengths_areas_and_engagements_on_which_sources_disagree_are_told(said: str) -> None:
     assert said in "\n".join(text.words for text in shipped_layout().plans["Threads"].texts)
+
+
+@pytest.mark.parametrize(
+    ("name", "arguments", "figures"),
+    [  # suppliers' tables, Shigley table 8-15, NSTS 08307, Machinery's Handbook, VDI 2230, EN 1561
+        ("clamp_load", "torque=42lbf.ft nut_factor=0.2 diameter=7/16in", ("0.20", "0.30")),
+        ("clamp_load", "torque=42lbf.ft nut_factor=0.2 diameter=7/16in", ("0.17 to 0.35",)),
+        ("greatest_clamp", "clamp=20kN scatter=0.25", ("35 %", "29 %", "17 %")),
+        ("shear_of_iron", "tensile_strength=26ksi shear_ratio=1.1", ("1.15", "1.42")),
+    ],
+)
+def test_a_figure_that_sources_disagree_on_is_told_beside_what_is_worked_with_it(
+    name: str, arguments: str, figures: tuple[str, ...]
+) -> None:
+    told = work(name, arguments.split()).partition("sources disagree")[2]
+    assert all(one in told for one in figures)
+
+
+def test_nothing_is_told_of_a_figure_that_nobody_disputes() -> None:
+    assert "disagree" not in work("proof_load", ["proof_strength=580MPa", "area=36.61mm2"])

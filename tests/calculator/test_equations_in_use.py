@@ -83,8 +83,8 @@ def test_explain_finds_what_stands_in_this_book_and_in_none_before(place: int) -
 
 
 def test_an_equation_that_another_calls_is_found_in_the_cells_of_that_one() -> None:
-    told = explain("basic_pitch_diameter")
-    assert "within largest_pitch_diameter_2b: sheet Threads, first in " in told
+    told = explain("friction_lever")
+    assert "within nut_factor_by_friction: sheet Threads, first in " in told
     assert NO_CELL not in told
 
 

@@ -25,7 +25,7 @@ def test_a_fit_is_explained_by_its_code() -> None:
 
 def test_a_fit_tighter_than_s6_is_warned_of() -> None:
     # Shigley, 9th ed., table 7-9: the tightest fit usable with cast iron
-    assert "MIND: tighter than s6" in explain("90 H7/zc6")
+    assert "MIND: tighter than s6" in explain("90 H7/u6")
 
 
 def test_a_fit_is_worked_at_both_ends_and_names_its_stress() -> None:

@@ -212,8 +212,8 @@ def test_a_relief_cut_before_the_deck_loses_what_the_deck_loses() -> None:
     values = skimmed("deck", 0.03)
     assert near(values["relief.head_studs.left_if_before"], 3 / 32 - 0.03)
     assert near(values["reach.head_studs.thread_depth"], 1.0 - 0.03)
-    assert near(values["reach.head_studs.engaged_length"], 0.9 - 3 / 32), (
-        "the stud ends before the thread does"
+    assert near(values["reach.head_studs.engaged_length"], 0.9 - 2 / 14 - 3 / 32), (
+        "the stud ends before the thread does, and its last two turns are none"
     )
 
 
@@ -221,7 +221,8 @@ def test_a_relief_cut_before_the_deck_loses_what_the_deck_loses() -> None:
 def test_engagement_is_lost_once_the_skim_leaves_less_than_the_rule_wants(
     cut: float, verdict: str
 ) -> None:
-    # by hand: 1.000 - cut - 3/32 is 1.5 x 7/16 at a cut of 0.250
+    # by hand: 1.000 - cut - 3/32 is 1.5 x 7/16 at a cut of 0.250; the stud's full thread ends at
+    # 0.900 - 2/14, deeper than that
     values = skimmed("deck", cut)
     assert near(values["reach.head_studs.engaged_length"], 1.0 - cut - 3 / 32)
     assert near(values["reach.head_studs.needed"], 1.5 * 7 / 16)
@@ -302,14 +303,15 @@ def test_opening_says_what_is_gained() -> None:
 
 
 def test_torque_clamp_and_proof_are_told_with_their_scatter() -> None:
+    # NSTS 08307: 35 % either way at one torque, unlubricated
     values = clean()
     clamp = 42 * 12 / (0.2 * 0.4375)
     area = math.pi / 4 * (0.4375 - 9 / 8 * math.sqrt(3) / 2 / 14) ** 2
     assert near(values["fasteners.head_studs.clamp_load"], clamp, 3)
-    assert near(values["fasteners.head_studs.least_clamp"], 0.83 * clamp, 3)
-    assert near(values["fasteners.head_studs.greatest_clamp"], 1.17 * clamp, 3)
+    assert near(values["fasteners.head_studs.least_clamp"], 0.65 * clamp, 3)
+    assert near(values["fasteners.head_studs.greatest_clamp"], 1.35 * clamp, 3)
     assert near(
-        values["fasteners.head_studs.share_of_proof"], 100 * 1.17 * clamp / (85_000 * area), 4
+        values["fasteners.head_studs.share_of_proof"], 100 * 1.35 * clamp / (85_000 * area), 4
     )
     assert near(
         values["fasteners.head_studs.torque_for_preload"],

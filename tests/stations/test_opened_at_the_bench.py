@@ -50,7 +50,7 @@ BY_HAND: dict[str, float | str | None] = {
     "metal.sump_rail.edge_in_diameters": 1.4,
     "relief.sump_rail.depth": 1.6 / 1.25 * 1.5,
     "relief.sump_rail.diameter.verdict": "OUT",  # over the gasket's hole of 9.5
-    "reach.sump_rail.engaged_length": 20 - 6 - 1.92,
+    "reach.sump_rail.engaged_length": 20 - 5 - 2 * 1.5 - 1.92,  # its last two turns are none
     "reach.sump_rail.needed": 12.5,
     "reach.rear_housing.needed": 1.25 * 7 / 16,
     "fasteners.sump_rail.clamp_load": 20 / (0.2 * 0.010) / 1000,  # kN
@@ -122,7 +122,7 @@ SINGLE_BY_HAND: dict[str, float | str | None] = {
     "single_metal_inch.1.wall_after": 0.260 - (17 / 32 - 7 / 16) / 2,
     "single_metal_inch.1.edge_in_diameters": 18 / 25.4 / 0.5,
     "single_metal_inch.1.to_neighbour": 84 / 25.4 - (17 / 32 + 15 / 32) / 2,
-    "single_metal_inch.1.engaged_length": 4.75 - 3.85 - 0.1,
+    "single_metal_inch.1.engaged_length": 4.75 - 3.85 - 2 / 13 - 0.1,
     "single_metal_inch.1.needed": 0.75,
     "single_stops_inch.1.held_back": STUD_TIP,
     "single_stops_inch.1.stop_reading": 3.004 + STUD_TIP,

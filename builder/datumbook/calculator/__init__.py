@@ -23,6 +23,7 @@ from datumbook.formulas.tree import Cell
 from datumbook.messages.refusals import shown as shortened
 from datumbook.messages.sources import source_of
 from datumbook.numbers.units import shown
+from datumbook.standards.tightening import disputed
 
 __all__ = ["BenchError", "asked", "explain", "thread_card", "work"]
 
@@ -108,6 +109,11 @@ def _told(bench: Bench) -> Iterator[str]:
     yield f"  gives  {results[0]}"
     yield from (f"  or     {other}" for other in results[1:])
     yield f"  source {source_of(one)}"
+    for name in bench.given:
+        if lines := disputed(name):
+            yield ""
+            yield f"  {name.replace('_', ' ')}: sources disagree"
+            yield from (f"    {line}" for line in lines)
 
 
 def _units(bench: Bench, name: str) -> tuple[tuple[str, int | None], ...]:

@@ -21,6 +21,7 @@ SENSIBLE: dict[str, tuple[tuple[str, int], ...]] = {
     "Force": (("kN", 2), ("lbf", 0)),
     "Torque": (("N*m", 1), ("lbf*ft", 1)),
     "Stress": (("MPa", 1), ("ksi", 2)),
+    "Stiffness": (("kN/mm", 1), ("lbf/in", 0)),
     "SpindleSpeed": (("1/min", 1),),
     "CuttingSpeed": (("m/min", 1), ("ft/min", 1)),
     "Temperature": (("degC", 1), ("degF", 1)),

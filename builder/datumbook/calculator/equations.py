@@ -39,6 +39,7 @@ BENCH_KINDS = {
     "Force": ("a force", "12kN"),
     "Torque": ("a torque", "42lbf.ft"),
     "Stress": ("a stress", "400MPa"),
+    "Stiffness": ("a stiffness", "150kN/mm"),
     "SpindleSpeed": ("a spindle speed", "764rev/min"),
     "CuttingSpeed": ("a cutting speed", "100ft/min"),
     "Temperature": ("a temperature", "20degC"),

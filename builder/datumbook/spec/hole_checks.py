@@ -103,7 +103,6 @@ def _threads(path: Path, group: HoleGroup, oversize_mm: float | None) -> Iterato
     """
     from datumbook.standards.drill_choice import hole_limits
     from datumbook.standards.drills import choice, drills_for, parse_drill
-    from datumbook.standards.strength import strength
     from datumbook.standards.threads import parse_thread
 
     thread, before = (_known(parse_thread, text) for text in (group.thread, group.opened_from))
@@ -120,11 +119,9 @@ def _threads(path: Path, group: HoleGroup, oversize_mm: float | None) -> Iterato
     if drill and at_least(choice(thread, drill, oversize_mm).hole_mm, thread.effective_mm):
         yield fault_at((*path, "drill"), "drill-leaves-no-thread", drill.name, thread.designation)
     yield from _cuts_over(path, group, thread)
-    if group.fastener is not None:
-        grade = group.fastener.grade
-        yield from turned_down(
-            (*path, "fastener", "grade"), "unknown-grade", grade, strength, grade, thread
-        )
+    yield from _insert(path, group, thread)
+    yield from _fastener(path, group, thread)
+    yield from _tightening(path, group, thread)
     if group.engagement_length is not None:
         yield from turned_down(
             (*path, "engagement_length"),
@@ -133,6 +130,77 @@ def _threads(path: Path, group: HoleGroup, oversize_mm: float | None) -> Iterato
             hole_limits,
             thread,
             group.engagement_length.to("mm"),
+        )
+
+
+def _insert(path: Path, group: HoleGroup, thread: Thread) -> Iterator[Fault]:
+    """Yield an insert whose drill is not known: neither named nor in the table."""
+    from datumbook.standards.drills import parse_drill
+    from datumbook.standards.inserts import insert_drill
+
+    if group.insert is None:
+        return
+    path = (*path, "insert", "drill")
+    yield from turned_down(path, "unknown-drill", group.insert.drill, parse_drill)
+    if group.insert.drill is None:
+        yield from turned_down(path, "insert-unknown", group.thread, insert_drill, thread)
+
+
+def _fastener(path: Path, group: HoleGroup, thread: Thread) -> Iterator[Fault]:
+    """Yield what does not go with the fastener: its grade, the thread of its nut end."""
+    from datumbook.standards.strength import strength
+    from datumbook.standards.threads import parse_thread
+
+    if group.fastener is None:
+        return
+    grade, nut_end = group.fastener.grade, group.fastener.nut_end
+    yield from turned_down((*path, "fastener", "nut_end"), "unknown-thread", nut_end, parse_thread)
+    ends = [one for one in (thread, _known(parse_thread, nut_end)) if one is not None]
+    for end in ends:
+        refusals = list(
+            turned_down((*path, "fastener", "grade"), "unknown-grade", grade, strength, grade, end)
+        )
+        yield from refusals
+        if refusals:
+            break
+
+
+def _tightening(path: Path, group: HoleGroup, thread: Thread) -> Iterator[Fault]:
+    """Yield what a way of tightening lacks to be reckoned, or what is stated for another."""
+    from datumbook.standards.tightening import clamp_scatter
+
+    told = group.tightening
+    if told is None:
+        return
+    path, by, stretched = (*path, "tightening"), clamp_scatter(told.way).by, told.stretched
+    friction = (told.thread_friction, told.head_friction, told.head_face)
+    if any(friction) and not (all(friction) and group.mating_hole and thread.form.charted):
+        yield fault_at(
+            path,
+            "tightening-lacks",
+            "friction of thread and head",
+            "thread_friction, head_friction, head_face and mating_hole, with a thread of 60 "
+            "degrees",
+        )
+    for name, value in (("angle", told.angle), ("stretch", told.stretch)):
+        if value is not None and by != name:
+            yield fault_at((*path, name), "tightening-other-way", name, told.way)
+    if by == "angle" and not (
+        told.angle and group.torque and stretched and stretched.joint_stiffer
+    ):
+        yield fault_at(
+            path,
+            "tightening-lacks",
+            "a turn",
+            "angle, torque, and stretched with its joint_stiffer",
+        )
+    if by == "stretch" and not (told.stretch and stretched):
+        yield fault_at(path, "tightening-lacks", "a stretch", "stretch and stretched")
+    if by == "aim" and not (group.fastener and group.fastener.grade):
+        yield fault_at(path, "tightening-lacks", told.way, "the fastener's grade")
+    if stretched and bool(stretched.shank) != bool(stretched.shank_diameter):
+        yield fault_at(
+            (*path, "stretched"), "tightening-lacks", "a shank", "shank and shank_diameter"
         )
 
 

@@ -11,6 +11,7 @@ from pydantic import Field
 
 from datumbook.numbers.quantities import read_quantity
 from datumbook.spec.limits import SpecPart
+from datumbook.spec.tightening import SurfaceName, Tightening
 from datumbook.spec.values import (
     CellKey,
     HoleName,
@@ -52,6 +53,11 @@ class Shop(SpecPart):
 
     nut_factor: RatioPositive | None = Field(
         None, description="Torque over force and diameter, a bare number."
+    )
+    surface: SurfaceName | None = Field(
+        None,
+        description="Surface of thread and head, by its name in the table: dry, oiled, zinc; gives "
+        "the nut factor where none is stated, and how far clamp strays at one torque.",
     )
     iron_shear: StressPositive | None = Field(
         None, description="Shear strength of the block's material, for the stripping rules."
@@ -157,7 +163,9 @@ class HoleCut(SpecPart):
 class Insert(SpecPart):
     """A wire-thread insert: its own drill and tap, as its maker states them."""
 
-    drill: NotBlank = Field(description="Drill for the insert's tap, by name or size.")
+    drill: NotBlank | None = Field(
+        None, description="Drill for the insert's tap, by name or size; the table's if left out."
+    )
     tap: NotBlank = Field(description="The insert's own tap, in words.")
     length: LengthPositive = Field(description="Length of the insert when it is in, a length.")
 
@@ -193,6 +201,14 @@ class Fastener(SpecPart):
     )
     proof_share: RatioPositive | None = Field(
         None, description="Share of the proof load aimed at: 0.75 to use again."
+    )
+    nut_end: NotBlank | None = Field(
+        None, description="Thread of a stud's nut end, where it is not the block's: 7/16-20 UNF."
+    )
+    run_out: LengthPositive | None = Field(
+        None,
+        description="Incomplete thread next a stud's shank that goes below the face, a length; "
+        "about 2.5 pitches.",
     )
 
 
@@ -284,7 +300,12 @@ class HoleGroup(SpecPart):
     )
     fastener: Fastener | None = Field(None, description="The bolt or stud that goes in.")
     torque: TorquePositive | None = Field(
-        None, description="Tightening torque of the fastener, such as 42 lbf*ft."
+        None,
+        description="Tightening torque of the fastener, such as 42 lbf*ft; that before the turn, "
+        "where it is tightened by angle.",
+    )
+    tightening: Tightening | None = Field(
+        None, description="How the fastener is tightened, where it is not as the shop has it."
     )
 
     @property

@@ -152,6 +152,7 @@ overruled = []
 # Left out, a table of common figures stands in.
 [shop]
 nut_factor = { value = "0.20", source = "dry thread, textbook value" }
+# surface = "dry"                              # or oiled, zinc, …: clamp strays so, and K by it
 # iron_shear = { value = "30000 psi", source = "$to_do" }     # of the block, for stripping
 # iron_tensile = { value = "26000 psi", source = "$to_do" }
 drills = ["fraction", "number", "letter", "metric"]            # the series the shop owns
@@ -202,7 +203,8 @@ operations = ["chase", "deburr"]
 # engagement_length = "0.500 in"               # holds the hole to what is recommended for it
 # engagement = "1.25 d"                        # or 1.5 d, strength, FED-STD 14, FED-STD 16
 # fastener = { grade = "SAE 5", length = "3.500 in", grip = "2.600 in", proof_share = "0.75" }
-# torque = "42 lbf*ft"
+# torque = "42 lbf*ft"                         # besides, of a stud with unlike ends:
+#   nut_end = "7/16-20 UNF", run_out = "0.15 in"
 
 $features
 """)

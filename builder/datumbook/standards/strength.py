@@ -1,4 +1,4 @@
-"""Strength grades of bolts and studs by size, and what friction makes of a torque."""
+"""Strength grades of bolts and studs by size, and the shear strength of grey iron."""
 
 from __future__ import annotations
 
@@ -13,30 +13,23 @@ from datumbook.standards.thread_rows import in_words
 from datumbook.standards.threads import METRIC, UNIFIED, Thread
 
 STRENGTH_BY_SYSTEM = {"in": UNIFIED, "mm": METRIC}
-WORDS_BEFORE = re.compile(r"^(sae|j429|class|grade|property class|iso|gr\.?)\s*", re.IGNORECASE)
+WORDS_BEFORE = re.compile(
+    r"^(sae|j429|astm|a193|class|grade|property class|iso|gr\.?)\s*", re.IGNORECASE
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Strength:
-    """What a grade promises of one size: proof, yield and tensile strength; `conflict` says where
-    sources disagree.
+    """What a grade promises of one size: proof, yield and tensile strength, no proof where its
+    standard has none; `conflict` says where sources disagree.
     """
 
     grade: str
-    proof: Quantity
+    proof: Quantity | None
     yielding: Quantity
     tensile: Quantity
     source: str
     conflict: str
-
-
-@dataclass(frozen=True, slots=True)
-class Friction:
-    """A nut factor K for a surface, with its source."""
-
-    surface: str
-    nut_factor: Fraction
-    source: str
 
 
 def grades() -> list[str]:
@@ -72,25 +65,12 @@ def strength(grade: str, thread: Thread) -> Strength:
     )
 
 
-def friction(surface: str) -> Friction:
-    """Return the nut factor of a surface; LookupError naming the surfaces that are known."""
-    rows = table("strength")["nut_factor"]
-    for row in rows:
-        if row["surface"] == surface.strip().lower():
-            return Friction(row["surface"], Fraction(row["value"]), row["source"])
-    known = ", ".join(row["surface"] for row in rows)
-    raise LookupError(
-        f'No nut factor is known for "{surface}": the table holds {known}; give a figure of your '
-        f"own."
-    )
-
-
-def clamp_scatter() -> tuple[Fraction, str]:
-    """Return how far clamp strays at one torque, as a share either way, and where that comes
-    from.
+def iron_shear_ratio() -> tuple[Fraction, str, str]:
+    """Return the shear strength of grey iron over its tensile strength, where that comes from and
+    who disagrees.
     """
-    row = table("strength")["scatter"]
-    return Fraction(row["value"]), row["source"]
+    row = table("strength")["iron_shear_ratio"]
+    return Fraction(row["value"]), row["source"], row["conflict"]
 
 
 def _grade(written: str) -> dict[str, Any]:
@@ -98,7 +78,7 @@ def _grade(written: str) -> dict[str, Any]:
     while (shorter := WORDS_BEFORE.sub("", name)) != name:
         name = shorter
     for row in table("strength")["grade"]:
-        if name == row["name"].removeprefix("SAE "):
+        if name.casefold() == row["name"].rpartition(" ")[2].casefold():
             return dict(row)
     raise LookupError(
         f'"{written}" is no strength grade known here; the table holds {", ".join(grades())}.'
@@ -108,7 +88,7 @@ def _grade(written: str) -> dict[str, Any]:
 def _strength(row: dict[str, Any], sizes: dict[str, str]) -> Strength:
     return Strength(
         grade=row["name"],
-        proof=_stress(sizes["proof"], row["unit"]),
+        proof=_stress(sizes["proof"], row["unit"]) if "proof" in sizes else None,
         yielding=_stress(sizes["yield"], row["unit"]),
         tensile=_stress(sizes["tensile"], row["unit"]),
         source=row["source"],

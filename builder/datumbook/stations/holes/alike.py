@@ -9,10 +9,12 @@ from datumbook.cells.handles import Key
 from datumbook.cells.tables import Row, Table
 from datumbook.equations import hole_safety, standings
 from datumbook.numbers.quantities import Quantity, read_quantity
+from datumbook.stations.holes.fastener_groups import bare
 from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.group_tables import stated
 from datumbook.stations.holes.hole_groups import RATIO
 from datumbook.stations.holes.hole_metal import HoleMetal
+from datumbook.stations.holes.reach import BOLT_END, mouth_cuts
 from datumbook.stations.holes.reliefs import Reliefs
 from datumbook.stations.holes.single_lines import IN_KEYS, SingleLines
 from datumbook.stations.holes.stop_settings import after_the_cut
@@ -28,6 +30,7 @@ class Alike(Table):
         self.groups = {one.spec.key: one for one in lines.alike}
         self.unit, self.sizes = lines.unit, Sizes(lines.unit, lines.places, width=9.5)
         none, walls, reach = read_quantity("0 mm"), metal.walls, metal.reach
+        self.spoiled = any(mouth_cuts(one.spec) for one in lines.alike)
         super().__init__(
             key=f"alike_{IN_KEYS[lines.unit]}",
             title=f"What is taken over from the groups ({lines.unit})",
@@ -64,6 +67,16 @@ class Alike(Table):
                     "in_hole",
                     "fastener in the hole",
                     lambda row: _found(reach, "length_in_hole")(row) or reach.thread_depth[row],
+                ),
+                RATIO.given(
+                    "incomplete_end",
+                    "incomplete at its end, pitches",
+                    lambda row: bare(BOLT_END[0] * bool(_found(reach, "incomplete_end")(row))),
+                ),
+                *(
+                    self._shown("mouth", "no full thread to", _found(reach, "incomplete_mouth"))
+                    if self.spoiled
+                    else ()
                 ),
                 RATIO.result(
                     "diameters",

@@ -1,28 +1,23 @@
-"""What every sheet of fasteners needs of a group: its rule of engagement, its grade, its units of
-force and stress, and what its torque clamps.
+"""What every sheet of fasteners needs of a group: its rule of engagement, its grade, how it is
+tightened, its units of force and stress.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from fractions import Fraction
 
-from datumbook.cells.columns import Check, Column, Input, Per, Result, Sizes, words
-from datumbook.cells.handles import Key
-from datumbook.cells.tables import Form, Line
-from datumbook.equations import fasteners, threads
+from datumbook.cells.columns import Column, Input, Per, Result, Sizes, words
+from datumbook.equations import threads
 from datumbook.numbers.quantities import Quantity
 from datumbook.numbers.units import shown
-from datumbook.spec.holes import Shop
+from datumbook.spec.tightening import Tightening
 from datumbook.standards.hole_rules import EngagementRule, engagement_rule
-from datumbook.standards.strength import Strength, clamp_scatter, strength
-from datumbook.standards.threads import Thread
-from datumbook.stations.holes.allowances import allowance, allowed, source_of
+from datumbook.standards.strength import Strength, strength
+from datumbook.standards.threads import Thread, parse_thread
+from datumbook.standards.tightening import Scatter, clamp_scatter, friction
 from datumbook.stations.holes.group import GroupAtWork
-from datumbook.stations.holes.group_tables import GroupTable, held, stated
-from datumbook.stations.holes.hole_groups import PERCENT, RATIO, Groups
-from datumbook.stations.holes.threads import ThreadHoles
-from datumbook.stations.received.shown import shown_words
+from datumbook.stations.holes.hole_groups import Groups
 
 DEFAULT_RULE = "1.25 d"
 
@@ -56,9 +51,68 @@ def fitted(groups: Groups) -> list[str]:
     )
 
 
+def tightening_of(group: GroupAtWork) -> Tightening:
+    """What the spec says of how a group is tightened; nothing where it is as the shop has it."""
+    return group.spec.tightening or Tightening()
+
+
+def surface_of(group: GroupAtWork) -> str | None:
+    """The surface of thread and head, None where neither group nor shop names it."""
+    return tightening_of(group).surface or group.shop.surface
+
+
+def way_of(group: GroupAtWork) -> Scatter:
+    """How a group is tightened, with how far its clamp strays."""
+    return clamp_scatter(tightening_of(group).way, surface_of(group))
+
+
+def nut_factor_of(group: GroupAtWork) -> Quantity | None:
+    """The nut factor as a figure: the group's own or by its surface, else the shop's; None where
+    friction is stated instead, or nothing.
+    """
+    told, shop = tightening_of(group), group.shop
+    if told.by_friction:
+        return None
+    for figure, surface in ((told.nut_factor, told.surface), (shop.nut_factor, shop.surface)):
+        if figure is not None:
+            return figure
+        if surface is not None:
+            return bare(friction(surface).nut_factor)
+    return None
+
+
 def torqued(groups: Groups) -> list[str]:
     """The groups whose torque says what it clamps."""
-    return groups.keys(lambda one: one.spec.torque) if groups.shop.nut_factor else []
+    return groups.keys(
+        lambda one: one.spec.torque and (nut_factor_of(one) or tightening_of(one).by_friction)
+    )
+
+
+def clamped(groups: Groups, *by: str) -> list[str]:
+    """The groups whose clamp can be reckoned, by any way or from these: torque, angle, stretch, or
+    the preload aimed at.
+    """
+    tabled = groups.keys(lambda one: one.thread.kin.stress_area)
+    known = {
+        "torque": torqued(groups),
+        "angle": [key for key in torqued(groups) if key in tabled],
+        "stretch": tabled,
+        "aim": groups.keys(has_proof),
+    }
+    return groups.keys(
+        lambda one: way_of(one).by in (by or known) and one.spec.key in known[way_of(one).by]
+    )
+
+
+def has_proof(group: GroupAtWork) -> bool:
+    """Whether the grade of a group's fastener promises a proof strength."""
+    return bool(grade_of(group)) and strength_of(group).proof is not None
+
+
+def nut_end_of(group: GroupAtWork) -> Thread | None:
+    """The thread of a stud's nut end, None where it is the block's."""
+    nut_end = group.spec.fastener.nut_end if group.spec.fastener else None
+    return parse_thread(nut_end) if nut_end else None
 
 
 def bare(number: Fraction) -> Quantity:
@@ -112,134 +166,3 @@ def areas(
         )
         for equation in (threads.unified_stress_area, threads.metric_stress_area)
     ]
-
-
-class FastenerFigures(Form):
-    """What the shop reckons fasteners with, each with its source."""
-
-    scatter: Column
-    most_proof: Column
-    least_stripping: Column
-    iron_shear: Column
-
-    def __init__(self, shop: Shop) -> None:
-        scatter, source = clamp_scatter()
-        super().__init__(
-            key="fastener_figures",
-            title="Figures",
-            lines=(
-                Line(
-                    column=Sizes("%", 0).given(
-                        "scatter", "Clamp strays at one torque, either way", bare(scatter)
-                    ),
-                    note=source,
-                ),
-                allowance("most_proof", "Share of proof at the greatest clamp, most", Sizes("", 2)),
-                allowance("least_stripping", "Stripping margin, least", Sizes("", 2)),
-                *_stated("iron_shear", "Shear strength of the block", shop.iron_shear),
-                *_stated("iron_tensile", "Tensile strength of the block", shop.iron_tensile),
-            ),
-        )
-
-
-def _stated(name: str, heading: str, stress: Quantity | None) -> Iterator[Line]:
-    if stress is not None:
-        yield Line(column=Sizes(stress.unit, 0).given(name, heading, stress), note=stress.source)
-
-
-class Clamps(GroupTable):
-    """What each group's fastener gives: what its torque clamps, beside what its grade can bear."""
-
-    stress_area: Column
-    torque: Column
-    nut_factor: Column
-    greatest_clamp: Column
-
-    def __init__(self, groups: Groups, holes: ThreadHoles, figures: FastenerFigures) -> None:
-        self.groups, self.holes, self.figures = groups, holes, figures
-        super().__init__(
-            groups,
-            key="fasteners",
-            title="What the fastener gives",
-            note="Clamp = torque / (K · major diameter), and only as good as K: the least and the "
-            "greatest are what it may stray to. Areas in² or mm², forces lbf or kN.",
-            columns=(
-                *stated(
-                    shown_words("thread", "thread", holes.thread, width=13),
-                    *areas(
-                        groups,
-                        "stress_area",
-                        "stress area",
-                        lambda one: one.thread,
-                        major=holes.major,
-                        pitch=holes.pitch,
-                    ),
-                    *self._torque(torqued(groups)),
-                    *self._grade(groups.keys(grade_of)),
-                    *self._proof([key for key in torqued(groups) if grade_of(groups.by_key[key])]),
-                ),
-            ),
-        )
-
-    def area_of(self, row: str) -> Key:
-        """The stress area of a group's thread."""
-        return self.stress_area[row]
-
-    def _torque(self, rows: list[str]) -> tuple[Column, ...]:
-        """The torque as the spec has it, in newton metres, the nut factor, and what they clamp."""
-        force, torque = loads(self.groups), self.groups.of(lambda one: one.spec.torque)
-        clamp = force.result(
-            "clamp_load", "clamp", fasteners.clamp_load, rows, diameter=self.holes.major
-        )
-        stray = {"clamp": clamp, "scatter": self.figures.scatter}
-        least, greatest = fasteners.least_clamp, fasteners.greatest_clamp
-        return (
-            torques(self.groups, width=8).given("torque", "torque", torque, rows=rows),
-            torque_units(self.groups, rows=rows, width=7),
-            Sizes("N*m", 1, width=8).given("newton_metres", "torque", torque, rows=rows),
-            Sizes("", 2, width=8).given(
-                "nut_factor", "nut factor K", self.groups.shop.nut_factor, rows=rows
-            ),
-            clamp,
-            force.result("least_clamp", "least clamp", least, rows, **stray),
-            force.result("greatest_clamp", "greatest clamp", greatest, rows, **stray),
-        )
-
-    def _grade(self, rows: list[str]) -> tuple[Column, ...]:
-        """What the grade of the fastener promises."""
-        proof = self.groups.of(lambda one: strength_of(one).proof)
-        return (
-            words("grade", "grade", self.groups.of(grade_of), rows=rows, width=8),
-            stresses(self.groups).given(
-                "proof_strength", "proof strength, psi or MPa", proof, rows=rows
-            ),
-            loads(self.groups).result(
-                "proof_load", "proof load", fasteners.proof_load, rows, area=self.area_of
-            ),
-        )
-
-    def _proof(self, rows: list[str]) -> tuple[Column | Check, ...]:
-        """The greatest clamp beside the proof load, and the torque for the preload aimed at."""
-        share = PERCENT.result(
-            "share_of_proof",
-            "share of proof, greatest",
-            fasteners.share_of_proof,
-            rows,
-            clamp=lambda row: self.greatest_clamp[row],
-        )
-        usual = allowed("proof_share")
-        aimed = self.groups.of(lambda one: one.spec.fastener.proof_share or usual)
-        preload = loads(self.groups).result("preload", "preload aimed at", fasteners.preload, rows)
-        return (
-            *held(share, source_of("most_proof"), high=self.figures.most_proof),
-            RATIO.given("proof_share", "share aimed at", aimed, rows=rows),
-            preload,
-            torques(self.groups).result(
-                "torque_for_preload",
-                "torque for it, as torque",
-                fasteners.torque_for_clamp,
-                rows,
-                clamp=preload,
-                diameter=self.holes.major,
-            ),
-        )

@@ -20,6 +20,7 @@ from datumbook.spec import Bank, Spec
 from datumbook.spec.holes import HoleGroup
 from datumbook.standards.drill_choice import chart_remarks, drills_inside, hole_limits, placed
 from datumbook.standards.drills import Choice, Drill, choice, drills_for, parse_drill
+from datumbook.standards.inserts import insert_drill
 from datumbook.standards.openings import larger_threads
 from datumbook.standards.strength import Strength, strength
 from datumbook.standards.threads import Thread, parse_thread
@@ -90,6 +91,12 @@ class GroupAtWork:
             self.thread, target=self.target, oversize_mm=self.oversize_mm
         )
         return fit[0].drill
+
+    @property
+    def insert_drill(self) -> str:
+        """The drill of the group's insert: as named, else the table's; "" where none is fitted."""
+        insert = self.spec.insert
+        return (insert.drill or insert_drill(self.thread).drill) if insert else ""
 
     @cached_property
     def options(self) -> list[Option]:
@@ -239,7 +246,7 @@ class GroupAtWork:
         if operation == "drill" and self.drill is not None:
             return quantity(self.drill.diameter, self.drill.unit)
         if operation == "insert drill" and self.spec.insert is not None:
-            drill = parse_drill(self.spec.insert.drill)
+            drill = parse_drill(self.insert_drill)
             return quantity(drill.diameter, drill.unit)
         if operation == "counterbore" and self.spec.counterbore is not None:
             return self.spec.counterbore.diameter
@@ -265,7 +272,7 @@ class GroupAtWork:
         if operation == "counterbore" and option.thread != self.thread:
             return f"counterbore {self.relief_over(option.thread)}"
         return {
-            "insert drill": f"drill {insert.drill}" if insert else "",
+            "insert drill": f"drill {self.insert_drill}" if insert else "",
             "insert tap": f"{insert.tap}, by hand" if insert else "",
             "counterbore": f"counterbore {size.text}" if size else "",
             "ream": f"reamer {size.text}" if size else "",

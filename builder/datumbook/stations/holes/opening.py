@@ -5,7 +5,8 @@ from __future__ import annotations
 from datumbook.cells.columns import Sizes, words
 from datumbook.equations import fasteners, openings
 from datumbook.standards.clearance import clearance_holes
-from datumbook.stations.holes.fastener_groups import Clamps, areas, loads, torqued, torques
+from datumbook.stations.holes.clamps import Clamps
+from datumbook.stations.holes.fastener_groups import areas, clamped, loads, nut_end_of, torques
 from datumbook.stations.holes.group import quantity
 from datumbook.stations.holes.group_tables import GroupTable, held, stated
 from datumbook.stations.holes.hole_groups import PERCENT, RATIO, Groups
@@ -29,9 +30,14 @@ class Opening(GroupTable):
             width=9.5,
         )
         known = groups.keys(
-            lambda one: one.thread.kin.stress_area and one.before and one.before.kin.stress_area
+            lambda one: (
+                one.thread.kin.stress_area
+                and one.before
+                and one.before.kin.stress_area
+                and not nut_end_of(one)  # which sets the clamp, whatever the block's end is
+            )
         )
-        tightened = [key for key in known if key in torqued(groups)]
+        tightened = [key for key in known if key in clamped(groups, "torque")]
         major = old.given("major", "old major", of(lambda one: one.major_before))
         pitch = of(lambda one: quantity(one.before.pitch, one.before.unit))
         across = {"diameter_before": major, "diameter_after": holes.major}

@@ -7,7 +7,15 @@ from dataclasses import replace
 from itertools import chain
 
 from datumbook.cells.columns import Column
-from datumbook.equations import budget, drilled_holes, hole_safety, openings, single_holes, threads
+from datumbook.equations import (
+    budget,
+    drilled_holes,
+    hole_safety,
+    openings,
+    single_holes,
+    threads,
+    tightening,
+)
 from datumbook.stations.holes.alike import Alike
 from datumbook.stations.holes.allowances import MetalAllowances
 from datumbook.stations.holes.choices import LARGEST
@@ -171,11 +179,33 @@ class SingleMetal(SingleTable):
         sizes = self.sizes
         yield self._taken("thread_depth", "thread to", "thread_depth")
         yield self._taken("length_in_hole", "fastener in the hole", "in_hole")
+        yield RATIO.result(
+            "incomplete_end",
+            "incomplete at its end, pitches",
+            openings.value_at,
+            place=self.lines.group,
+            values=self.alike.cells("incomplete_end"),
+        )
+        yield sizes.result(
+            "thread_on_fastener", "full thread on it to", tightening.thread_on_fastener
+        )
+        mouth = self._cell("relief_depth")
+        if self.alike.spoiled:
+            yield self._taken("group_mouth", "its group's mouth, no full thread to", "mouth")
+            cuts = [self._cell("relief_depth"), self._cell("group_mouth")]
+            yield sizes.result(
+                "mouth",
+                "no full thread to",
+                tightening.incomplete_mouth,
+                depths=lambda row: [one(row) for one in cuts],
+            )
+            mouth = self._cell("mouth")
         yield sizes.result(
             "engaged_length",
             "thread engaged",
             hole_safety.engaged_length,
-            relief=self._cell("relief_depth"),
+            length_in_hole=self._cell("thread_on_fastener"),
+            relief=mouth,
         )
         diameters = self.alike.cells("diameters")
         yield RATIO.result(

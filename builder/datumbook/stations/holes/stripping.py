@@ -9,20 +9,20 @@ from datumbook.cells.columns import Column
 from datumbook.equations import fasteners, openings, threads
 from datumbook.numbers.quantities import Quantity
 from datumbook.stations.holes.allowances import source_of
+from datumbook.stations.holes.clamps import Clamps
 from datumbook.stations.holes.fastener_groups import (
-    Clamps,
-    FastenerFigures,
     bare,
+    clamped,
     fitted,
     loads,
     strength_of,
     stresses,
     stripping_rows,
-    torqued,
 )
 from datumbook.stations.holes.group_tables import GroupTable, held, stated
 from datumbook.stations.holes.hole_groups import RATIO, Groups
 from datumbook.stations.holes.openings import Openings
+from datumbook.stations.holes.proof import FastenerFigures
 from datumbook.stations.holes.threads import ThreadHoles
 
 
@@ -59,9 +59,9 @@ class StrippedThreads(GroupTable):
         """The margin at the greatest clamp over the engagement there will be, where the block's own
         shear strength is known.
         """
-        if self.groups.shop.iron_shear is None:
+        if self.figures.iron_shear is None:
             return
-        both = set(fitted(self.groups)) & set(torqued(self.groups))
+        both = set(fitted(self.groups)) & set(clamped(self.groups))
         rows = [key for key in stripping_rows(self.groups) if key in both]
         load = loads(self.groups).result(
             "stripping_load",
@@ -95,7 +95,7 @@ class StrippedThreads(GroupTable):
         yield RATIO.given("strength_ratio", "block over bolt", ratio)
         hole = fasteners.engagement_for_hole_thread
         yield sizes.result("fed_std_16", "by FED-STD 16", hole, stress_area=area)
-        if groups.shop.iron_shear is not None:
+        if self.figures.iron_shear is not None:
             yield sizes.result(
                 "strength",
                 "by strength",

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from datumbook.cells.tables import Prose, Table
 from datumbook.equations import fasteners, hole_safety
 from datumbook.numbers.quantities import counted
-from datumbook.stations.holes.fastener_groups import torque_units, torques
+from datumbook.stations.holes.fastener_groups import tightening_of, torque_units, torques
 from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.group_tables import GroupTable, with_rows
 from datumbook.stations.holes.hole_groups import Groups
@@ -42,9 +42,9 @@ def tightening(groups: Groups) -> Iterator[Table | Prose]:
         )
     )
     lines = [
-        (f"{one.spec.words}: {', '.join(tightening_order(one))}",)
+        (f"{one.spec.words}: {', '.join(tightening_order(one)) or 'in turn'}{_then(one)}",)
         for one in groups.all
-        if one.spec.torque and one.spec.places
+        if one.spec.torque and (one.spec.places or _then(one))
     ]
     if lines:
         yield Prose(
@@ -54,11 +54,24 @@ def tightening(groups: Groups) -> Iterator[Table | Prose]:
         )
 
 
+def _then(group: GroupAtWork) -> str:
+    """What follows the torque, in words; nothing where it is all."""
+    told = tightening_of(group)
+    if told.angle:
+        return (
+            f"; then {told.angle.text} each in the same order. Reckoned below yield: measure a "
+            f"fastener turned further, neck and length, before it is used again"
+        )
+    return f"; then to a stretch of {told.stretch.text} each" if told.stretch else ""
+
+
 def tightening_order(group: GroupAtWork) -> list[str]:
     """The holes of a group from the middle of the pattern outwards, one side after the other.
     Common practice, no source.
     """
     places = group.centres_mm
+    if not places:
+        return []
     middle = [(min(ends) + max(ends)) / 2 for ends in zip(*places.values(), strict=True)]
 
     def apart(name: str) -> tuple[float, float, float]:
