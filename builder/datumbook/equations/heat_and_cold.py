@@ -227,23 +227,27 @@ def gas_that_thins_oxygen(room: Volume, oxygen: Ratio, least_oxygen: Ratio) -> V
 
     Source: geometry, the gas takes the place of as much air.
 
-    >>> gas_that_thins_oxygen(room=30e9, oxygen=0.209, least_oxygen=0.195) / 1e9
-    2.01
+    >>> gas_that_thins_oxygen(room=30e9, oxygen=0.209, least_oxygen=0.195)
+    2.01e9
     """
     return room * (oxygen - least_oxygen) / oxygen
 
 
-def liquid_of_gas(gas: Volume, liquid_to_gas: Ratio) -> Volume:
-    """Liquid that gives so much gas when it boils away.
+def nitrogen_that_thins_oxygen(
+    room: Volume, oxygen: Ratio, least_oxygen: Ratio, liquid_to_gas: Ratio
+) -> Volume:
+    """Liquid nitrogen that, boiled away in an unventilated room, brings its oxygen down to the
+    least one may work in.
 
-    gas: at the room's temperature (mm3); liquid_to_gas: how many times the liquid's volume.
+    room: (mm3); oxygen: share of it in air; least_oxygen: the limit; liquid_to_gas: how many times
+    the liquid's volume the gas takes.
 
-    Source: USDA's page on cryogens, 694 for nitrogen at 20 degC.
+    Source: geometry; USDA's page on cryogens, 694 for nitrogen at 20 degC.
 
-    >>> liquid_of_gas(gas=2.01e9, liquid_to_gas=694) / 1e6
-    2.90
+    >>> nitrogen_that_thins_oxygen(room=30e9, oxygen=0.209, least_oxygen=0.195, liquid_to_gas=694)
+    2.90e6
     """
-    return gas / liquid_to_gas
+    return gas_that_thins_oxygen(room, oxygen, least_oxygen) / liquid_to_gas
 
 
 def dry_ice_kilograms(room: Volume, most_carbon_dioxide: Ratio, gas_of_a_kilogram: Volume) -> Ratio:

@@ -154,6 +154,7 @@ overruled = []
 nut_factor = { value = "0.20", source = "dry thread, textbook value" }
 # iron_shear = { value = "30000 psi", source = "$to_do" }     # of the block, for stripping
 # iron_tensile = { value = "26000 psi", source = "$to_do" }
+# chilling_room = "30 m**3"                                    # where liners are chilled
 drills = ["fraction", "number", "letter", "metric"]            # the series the shop owns
 taps = ["taper", "second", "bottoming"]                        # owned of each thread
 stop = "depth stop of the quill, locked"

@@ -14,7 +14,7 @@ from datumbook.equations import heat_and_cold, standings
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.spec.liners import Liners
 from datumbook.standards.cautions import at_station
-from datumbook.standards.heat_and_cold import gas_figure, instead, means
+from datumbook.standards.heat_and_cold import farthest, gas_figure, instead, means
 from datumbook.standards.materials import FIGURES, figure
 from datumbook.stations.received.cautioned import beside_the_work
 from datumbook.stations.received.shown import shown_words
@@ -22,15 +22,12 @@ from datumbook.stations.received.shown import shown_words
 SHOP = read_quantity("20 degC")
 DEGREES, SAID = Sizes("degC", 0), 11.0
 MEANS = (*means("cold"), *means("hot"))
+REACHES = {one.key: one.reaches for one in MEANS}
 ON_CARD = (
     ("instead", heat_and_cold.NO_COLD, instead("cold")),
     ("cold", "▲ Cold", "gloves, face shield, moving air; no closed room, no hammer"),
     ("hot", "▲ Heat", "gloves, no water near oil; measure again when it is cold through"),
     ("first", "First", "local codes and licensed practice"),
-)
-A_ROOM = (
-    "An unventilated room of 30 m³ (1060 ft³) is at its limit with the gas of 0.27 kg of dry ice "
-    "(carbon dioxide 5000 ppm) or of 2.9 L of nitrogen (oxygen 19.5 %)."
 )
 
 
@@ -52,26 +49,24 @@ class LinersIn:
 
     def __init__(self, basis: Basis, spec: Liners, room: Quantity, fit: Fitted) -> None:
         self.basis, self.spec, self.room, self.fit = basis, spec, room, fit
-        self.figures, self.air = self._figures(), self._air()
+        self.figures = self._figures()
         self.each = Table(
             key="liner_heat",
             title="Getting the liners in",
             heading="Cylinder",
-            note="One of three ways, reckoned where the hole is smallest, with the room wanted "
-            f"besides, from 20 °C. {heat_and_cold.NO_COLD}: {instead('cold')}. "
-            f"{heat_and_cold.NO_HEAT}: {instead('hot')}.",
+            note="One of three ways, where the hole is smallest, with the room wanted besides, "
+            f"from 20 °C. Reached for certain: {_reached()}.\n{heat_and_cold.NO_COLD}: "
+            f"{instead('cold')}. {heat_and_cold.NO_HEAT}: {instead('hot')}.",
             rows=cylinder_rows(basis.cylinders()),
             columns=(*self._chilled(), *self._warmed(), *self._both()),
         )
 
     def parts(self) -> Iterator[Table | Form | Prose]:
         """What stands of it on the liners' sheet."""
+        yield self.figures
         yield self.each
         mind = [f"{one.words.capitalize()}: {one.mind}" for one in MEANS]
-        more = mind if self.air else [*mind, A_ROOM]
-        yield from beside_the_work(at_station("liners"), more)
-        yield from [self.air] if self.air else ()
-        yield self.figures
+        yield from beside_the_work(at_station("liners"), mind)
 
     def card(self) -> Form:
         """The card to hang where the liners go in."""
@@ -90,55 +85,50 @@ class LinersIn:
             yield shown_words(f"chill_{number}_by", "by", said[number])
 
     def _figures(self) -> Form:
-        """The figures of the two materials in heat and cold, and how far each means reaches."""
+        """The figures of the two materials in heat and cold, and of the room's air."""
         spec, given = self.spec, self.basis.sizes("liners").given
-        reached = [
-            Line(
-                column=DEGREES.given(one.key, f"{one.words.capitalize()} reaches", one.reaches),
-                note=one.source,
-            )
-            for one in MEANS
-        ]
         lines: list[Line | Column] = [
             of_material("expansion", "Expansion of the liner", "1/degC", 7, spec.material),
-            of_material("cold_expansion", "its mean to -196 °C", "1/degC", 7, spec.material),
+            of_material("cold_expansion", "its mean down to -196 °C", "1/degC", 7, spec.material),
             of_material("parent_expansion", "Expansion of the block", "1/degC", 7, spec.block),
-            of_material("hot_expansion", "its mean to 200 °C", "1/degC", 7, spec.block),
+            of_material("hot_expansion", "its mean up to 200 °C", "1/degC", 7, spec.block),
             given("assembly_clearance", "Room wanted while it goes in", self.room),
-            *reached,
+            *self._air(),
         ]
-        return Form(key="liner_reach", title="Figures of heat and cold", lines=lines)
+        return Form(key="liner_heat_figures", title="Figures of heat and cold", lines=lines)
 
-    def _air(self) -> Form | None:
+    def _air(self) -> Iterator[Line]:
         """What the gas of a chill does to the air of the shop's room, where its volume is known."""
         volume = self.basis.spec.shop.chilling_room
         if volume is None:
-            return None
-        share, room = Sizes("%", 1), Sizes("m**3", 2).given("room", "The room", volume)
-        oxygen = share.given("oxygen", "Oxygen in air", gas_figure("oxygen").value)
-        gas = Sizes("m**3", 2).result(
-            "gas", "Gas that brings it there", heat_and_cold.gas_that_thins_oxygen
-        )
-        liquid = Sizes("L", 1).result(
-            "liquid", "NITROGEN THAT GIVES IT", heat_and_cold.liquid_of_gas
-        )
-        dry_ice = Sizes("", 2).result(
-            "dry_ice", "KILOGRAMS OF DRY ICE to the limit", heat_and_cold.dry_ice_kilograms
-        )
-        return Form(
-            key="liner_air",
-            title="The air of the room a liner is chilled in, with nothing moving it",
-            lines=(
-                room,
-                oxygen,
-                _limit(share, "least_oxygen", "not less than"),
-                gas,
-                _limit(Sizes("", 0), "liquid_to_gas", "Gas to liquid nitrogen"),
-                liquid,
-                _limit(share, "most_carbon_dioxide", "Carbon dioxide, not more than"),
-                _limit(Sizes("m**3", 3), "gas_of_a_kilogram", "Gas of a kilogram of dry ice"),
-                dry_ice,
+            return
+        oxygen, least = gas_figure("oxygen"), gas_figure("least_oxygen")
+        dioxide = gas_figure("most_carbon_dioxide")
+        liquid, kilogram = gas_figure("liquid_to_gas"), gas_figure("gas_of_a_kilogram")
+        room = Sizes("m**3", 1).given("room", "Room it is chilled in", volume)
+        yield Line(column=room, note="the shop's")
+        yield Line(
+            column=Sizes("L", 1).result(
+                "nitrogen",
+                "Nitrogen it bears in still air",
+                heat_and_cold.nitrogen_that_thins_oxygen,
+                room=room,
+                oxygen=oxygen.value,
+                least_oxygen=least.value,
+                liquid_to_gas=liquid.value,
             ),
+            note=f"oxygen {least.value.text}: {least.source}",
+        )
+        yield Line(
+            column=Sizes("", 2).result(
+                "dry_ice",
+                "Kilograms of dry ice it bears so",
+                heat_and_cold.dry_ice_kilograms,
+                room=room,
+                most_carbon_dioxide=dioxide.value,
+                gas_of_a_kilogram=kilogram.value,
+            ),
+            note=dioxide.source,
         )
 
     def _chilled(self) -> Iterator[Column]:
@@ -153,7 +143,7 @@ class LinersIn:
             expansion=at("expansion"),
             cold_expansion=at("cold_expansion"),
             temperature=SHOP,
-            coldest=at("nitrogen"),
+            coldest=farthest("cold"),
         )
         yield Result(
             name="chilled_by",
@@ -164,8 +154,8 @@ class LinersIn:
                 "liner_interference": fit.greatest_interference,
                 "outside_diameter": fit.outside_diameter,
                 "temperature": SHOP,
-                "freezer": at("freezer"),
-                "dry_ice": at("dry_ice"),
+                "freezer": REACHES["freezer"],
+                "dry_ice": REACHES["dry_ice"],
             },
         )
 
@@ -184,7 +174,7 @@ class LinersIn:
             expansion=at("parent_expansion"),
             hot_expansion=at("hot_expansion"),
             temperature=SHOP,
-            hottest=at("oven"),
+            hottest=farthest("hot"),
         )
         yield to
         yield Result(
@@ -197,8 +187,8 @@ class LinersIn:
                 "hole": fit.smallest_size,
                 "heating_temperature": to,
                 "temperature": SHOP,
-                "hot_water": at("hot_water"),
-                "oil_bath": at("oil_bath"),
+                "hot_water": REACHES["hot_water"],
+                "oil_bath": REACHES["oil_bath"],
             },
         )
 
@@ -213,8 +203,8 @@ class LinersIn:
             expansion=at("expansion"),
             far_expansion=at("cold_expansion"),
             temperature=SHOP,
-            far=at("nitrogen"),
-            reached=at("dry_ice"),
+            far=farthest("cold"),
+            reached=REACHES["dry_ice"],
         )
         left = sizes.result(
             "interference_left",
@@ -225,17 +215,16 @@ class LinersIn:
         yield from (grown, left, *self._warmed(left, "_in_dry_ice", "so warm the block to"))
 
 
+def _reached() -> str:
+    """What each means reaches, in words."""
+    return ", ".join(f"{one.words} {one.reaches.text.replace('degC', '°C')}" for one in MEANS)
+
+
 def of_material(name: str, said: str, unit: str, decimals: int, material: str) -> Line:
     """One figure of a material by what its name says, with its source."""
     what = next(one for one in reversed(FIGURES) if name.endswith(one.replace(" ", "_")))
     found = figure(material, what)
     return Line(
         column=Given(name=name, words=said, unit=unit, decimals=decimals, value=found.value),
-        note=f"{material}: {found.source}",
+        note=f"{material}: {found.source}{', from memory' if found.known == 'from memory' else ''}",
     )
-
-
-def _limit(sizes: Sizes, name: str, said: str) -> Line:
-    """A figure of the air, with its source."""
-    found = gas_figure(name)
-    return Line(column=sizes.given(name, said, found.value), note=found.source)
