@@ -24,6 +24,7 @@ from datumbook.calculator.equations import (
     two_columns,
 )
 from datumbook.calculator.fits import fit_worked, is_fit
+from datumbook.calculator.heat import reached_by, with_usual
 from datumbook.calculator.threads import asked, thread_card
 from datumbook.formulas import kinds as dimensions
 from datumbook.formulas.spelling import Address, InPlace, in_words, spell
@@ -118,7 +119,7 @@ def work(name: str, arguments: Sequence[str]) -> str:
     if is_fit(name):
         return fit_worked(name, arguments)
     one = equation(name)
-    return "\n".join(_told(_read(one, _typed(one, arguments))))
+    return "\n".join(_told(_read(one, _typed(one, with_usual(name, arguments)))))
 
 
 def _typed(one: BenchEquation, arguments: Sequence[str]) -> dict[str, list[str]]:
@@ -210,7 +211,8 @@ def _coherent(kind: str) -> str:
 
 
 def _told(bench: Bench) -> Iterator[str]:
-    one, result = bench.equation, _result(bench)
+    one, found = bench.equation, _found(bench)
+    by_what, result = list(reached_by(one.__name__, found)), _result(bench, found)
     yield f"{one.__name__}: {meaning(one)}"
     yield ""
     for name, values in bench.given.items():
@@ -222,6 +224,7 @@ def _told(bench: Bench) -> Iterator[str]:
     yield from (f"  = {line}" for line in _with_numbers(bench))
     yield f"  gives  {result}"
     yield f"  source {source_of(one)}"
+    yield from by_what
 
 
 def _as_given(kind: str, given: TypedValue) -> str:
@@ -236,12 +239,12 @@ def _as_given(kind: str, given: TypedValue) -> str:
     return f"{given.text} ({_printed(kind, given.value)})"
 
 
-def _result(bench: Bench) -> str:
-    """Work the plain equation and return its result in the units of the trade; BenchError where it
-    breaks down.
+def _found(bench: Bench) -> Any:
+    """Work the plain equation and return its result in the coherent set; BenchError where it breaks
+    down.
     """
     try:
-        found = called(bench.equation, bench.arguments(lambda _, each, __: each.value))
+        return called(bench.equation, bench.arguments(lambda _, each, __: each.value))
     except ZeroDivisionError as fault:
         raise BenchError(_breaks_down(bench, "it divides by nothing")) from fault
     except LookupError as fault:
@@ -254,6 +257,10 @@ def _result(bench: Bench) -> str:
         ValueError,
     ) as fault:  # a root of less than nothing, a number too large
         raise BenchError(_breaks_down(bench, NO_NUMBER)) from fault
+
+
+def _result(bench: Bench, found: Any) -> str:
+    """Return a result in the units of the trade; BenchError where it is no number one can use."""
     if found is None or found == "":
         return "nothing: the cell would stay blank"
     if isinstance(found, str):

@@ -29,7 +29,14 @@ class Caution:
 def cautions() -> tuple[Caution, ...]:
     """Return every caution that stands beside some work, in the order of the table."""
     return tuple(
-        Caution(**{key: tuple(it) if isinstance(it, list) else it for key, it in row.items()})
+        Caution(
+            key=row["key"],
+            words=row["words"],
+            lines=tuple(row["lines"]),
+            source=row["source"],
+            stations=tuple(row["stations"]),
+            operations=tuple(row["operations"]),
+        )
         for row in table("cautions")["beside"]
     )
 
