@@ -212,7 +212,8 @@ def _coherent(kind: str) -> str:
 
 def _told(bench: Bench) -> Iterator[str]:
     one, found = bench.equation, _found(bench)
-    by_what, result = list(reached_by(one.__name__, found)), _result(bench, found)
+    shop = bench.arguments(lambda _, each, __: each.value).get("temperature")
+    by_what, result = list(reached_by(one.__name__, found, shop)), _result(bench, found)
     yield f"{one.__name__}: {meaning(one)}"
     yield ""
     for name, values in bench.given.items():

@@ -27,7 +27,7 @@ from datumbook.formulas.kinds import Expansion, Length, Ratio, Temperature, Volu
 
 FREEZER, DRY_ICE, NITROGEN = "freezer", "dry ice", "nitrogen"
 HOT_WATER, OIL_BATH, OVEN = "hot water", "oil bath", "oven"
-AS_IT_IS, NO_COLD, NO_HEAT = "as it is", "NOT BY COLD", "NOT BY HEAT"
+DROPS_IN, NO_COLD, NO_HEAT = "as it is", "NOT BY COLD", "NOT BY HEAT"
 
 
 def thermal_growth(
@@ -44,8 +44,8 @@ def thermal_growth(
     there to the far temperature (1/degC); temperature, far, reached: of the shop, of that mean, and
     the other temperature, which lies between the two (degC).
 
-    Source: L x a x (T - Tref), the mean a straight with T: the form L0 (1 + a t + b t**2) in which
-    tables print the expansion of iron.
+    Source: geometry, the mean straight with the temperature: L0 (1 + a t + b t**2), the form in
+    which tables print the expansion of iron.
 
     >>> thermal_growth(
     ...     size=86.0, expansion=10.8e-6, far_expansion=8.5e-6, temperature=20.0, far=-196.0,
@@ -178,7 +178,7 @@ def chilled_by(
         FREEZER,
         where(at_least(chilling_temperature, dry_ice), DRY_ICE, NITROGEN),
     )
-    reached = where(at_least(chilling_temperature, temperature), AS_IT_IS, by)
+    reached = where(at_least(chilling_temperature, temperature), DROPS_IN, by)
     return where(
         any_of(missing(liner_interference), missing(outside_diameter)),
         NOTHING_ASKED,
@@ -212,7 +212,7 @@ def heated_by(
         HOT_WATER,
         where(at_most(heating_temperature, oil_bath), OIL_BATH, OVEN),
     )
-    reached = where(at_most(heating_temperature, temperature), AS_IT_IS, by)
+    reached = where(at_most(heating_temperature, temperature), DROPS_IN, by)
     return where(
         any_of(missing(liner_interference), missing(hole)),
         NOTHING_ASKED,

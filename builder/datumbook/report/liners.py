@@ -6,14 +6,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from datumbook.equations.heat_and_cold import NO_COLD, NO_HEAT
+from datumbook.equations.heat_and_cold import DRY_ICE, NO_COLD, NO_HEAT
 from datumbook.standards import table
-from datumbook.standards.cautions import at_station, on_route
+from datumbook.standards.cautions import at_station, cautions, on_route
 from datumbook.standards.heat_and_cold import instead, means_called
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.printed import printed
 
-WAYS = (  # of each: the cell of the temperature, that of the means, the words
+WAYS_IN = (  # of each: the cell of the temperature, that of the means, the words
     ("chilling_temperature", "chilled_by", "chill the liner"),
     ("heating_temperature", "heated_by", "or warm the block"),
     (
@@ -36,10 +36,10 @@ def liners_in(layout: Layout, values: Mapping[str, object]) -> Iterator[tuple[st
     for row in liners.heat.each.rows:
         said = [
             (words, liners.heat.each.column(to)[row.key], str(values[by]))
-            for to, name, words in WAYS
+            for to, name, words in WAYS_IN
             if values.get(by := liners.heat.each.column(name)[row.key])
         ]
-        named |= dict.fromkeys(by for _, _, by in said)
+        named |= dict.fromkeys([*(by for _, _, by in said), *([DRY_ICE] if said else [])])
         ways = [
             f"{words}: {by}, {INSTEAD[by]}"
             if by in INSTEAD
@@ -61,9 +61,6 @@ def cautions_of(layout: Layout | None) -> list[str]:
     if layout is None:
         return lines
     scope = layout.scope
-    beside = [one for station in scope.stations for one in at_station(station)]
-    beside += on_route(scope.stations, scope.operations)
-    return [
-        *lines,
-        *(f"{one.words}: {line}" for one in dict.fromkeys(beside) for line in one.lines),
-    ]
+    route = on_route(scope.stations, scope.operations)
+    beside = [one for one in cautions() if one in route or {*one.stations} & {*scope.stations}]
+    return [*lines, *(f"{one.words}: {line}" for one in beside for line in one.lines)]

@@ -8,7 +8,7 @@ from datumbook.cells.tables import Prose
 from datumbook.standards.cautions import Caution
 from datumbook.workbook.placed import WHOLE
 
-FIRST = "local codes, the engine maker's limits and licensed practice come first"
+CODES_BEFORE_ALL = "local codes, the engine maker's limits and licensed practice come first"
 
 
 def beside_the_work(cautions: Iterable[Caution], more: Iterable[str] = ()) -> list[Prose]:
@@ -17,4 +17,4 @@ def beside_the_work(cautions: Iterable[Caution], more: Iterable[str] = ()) -> li
     """
     lines = [f"{one.words}: {line}" for one in cautions for line in one.lines]
     said = [(line,) for line in (*lines, *more)]
-    return [Prose(title=f"Mind: {FIRST}", lines=said, widths=(WHOLE,))] if said else []
+    return [Prose(title=f"Mind: {CODES_BEFORE_ALL}", lines=said, widths=(WHOLE,))] if said else []

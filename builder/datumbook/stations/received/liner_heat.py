@@ -19,10 +19,10 @@ from datumbook.standards.materials import FIGURES, figure
 from datumbook.stations.received.cautioned import beside_the_work
 from datumbook.stations.received.shown import shown_words
 
-SHOP = read_quantity("20 degC")
-DEGREES, SAID = Sizes("degC", 0), 11.0
-MEANS = (*means("cold"), *means("hot"))
-REACHES = {one.key: one.reaches for one in MEANS}
+SHOP_WARMTH = read_quantity("20 degC")
+DEGREES, MEANS_WIDTH = Sizes("degC", 0), 11.0
+ALL_MEANS = (*means("cold"), *means("hot"))
+REACHED = {one.key: one.reaches for one in ALL_MEANS}
 ON_CARD = (
     ("instead", heat_and_cold.NO_COLD, instead("cold")),
     ("cold", "▲ Cold", "gloves, face shield, moving air; no closed room, no hammer"),
@@ -65,7 +65,7 @@ class LinersIn:
         """What stands of it on the liners' sheet."""
         yield self.figures
         yield self.each
-        mind = [f"{one.words.capitalize()}: {one.mind}" for one in MEANS]
+        mind = [f"{one.words.capitalize()}: {one.mind}" for one in ALL_MEANS]
         yield from beside_the_work(at_station("liners"), mind)
 
     def card(self) -> Form:
@@ -142,20 +142,20 @@ class LinersIn:
             assembly_clearance=at("assembly_clearance"),
             expansion=at("expansion"),
             cold_expansion=at("cold_expansion"),
-            temperature=SHOP,
+            temperature=SHOP_WARMTH,
             coldest=farthest("cold"),
         )
         yield Result(
             name="chilled_by",
             words="by",
-            width=SAID,
+            width=MEANS_WIDTH,
             equation=heat_and_cold.chilled_by,
             inputs={
                 "liner_interference": fit.greatest_interference,
                 "outside_diameter": fit.outside_diameter,
-                "temperature": SHOP,
-                "freezer": REACHES["freezer"],
-                "dry_ice": REACHES["dry_ice"],
+                "temperature": SHOP_WARMTH,
+                "freezer": REACHED["freezer"],
+                "dry_ice": REACHED["dry_ice"],
             },
         )
 
@@ -173,22 +173,22 @@ class LinersIn:
             assembly_clearance=at("assembly_clearance"),
             expansion=at("parent_expansion"),
             hot_expansion=at("hot_expansion"),
-            temperature=SHOP,
+            temperature=SHOP_WARMTH,
             hottest=farthest("hot"),
         )
         yield to
         yield Result(
             name=f"heated_by{name}",
             words="by",
-            width=SAID,
+            width=MEANS_WIDTH,
             equation=heat_and_cold.heated_by,
             inputs={
                 "liner_interference": tight or fit.greatest_interference,
                 "hole": fit.smallest_size,
                 "heating_temperature": to,
-                "temperature": SHOP,
-                "hot_water": REACHES["hot_water"],
-                "oil_bath": REACHES["oil_bath"],
+                "temperature": SHOP_WARMTH,
+                "hot_water": REACHED["hot_water"],
+                "oil_bath": REACHED["oil_bath"],
             },
         )
 
@@ -202,9 +202,9 @@ class LinersIn:
             size=fit.outside_diameter,
             expansion=at("expansion"),
             far_expansion=at("cold_expansion"),
-            temperature=SHOP,
+            temperature=SHOP_WARMTH,
             far=farthest("cold"),
-            reached=REACHES["dry_ice"],
+            reached=REACHED["dry_ice"],
         )
         left = sizes.result(
             "interference_left",
@@ -217,7 +217,7 @@ class LinersIn:
 
 def _reached() -> str:
     """What each means reaches, in words."""
-    return ", ".join(f"{one.words} {one.reaches.text.replace('degC', '°C')}" for one in MEANS)
+    return ", ".join(f"{one.words} {one.reaches.text.replace('degC', '°C')}" for one in ALL_MEANS)
 
 
 def of_material(name: str, said: str, unit: str, decimals: int, material: str) -> Line:
