@@ -14,7 +14,7 @@ from datumbook.calculator import BenchError, work
 from datumbook.calculator.heat import with_usual
 from datumbook.equations.heat_and_cold import DROPS_IN
 from datumbook.standards.cautions import at_station
-from datumbook.standards.heat_and_cold import Way, instead, means
+from datumbook.standards.heat_and_cold import WayIn, instead, means
 
 TIGHT = {
     "cold": ("chilling_temperature", "outside_diameter"),
@@ -24,7 +24,7 @@ MOST = {"cold": 86 * 8.5e-6 * 216, "hot": 86 * 11.0e-6 * 180}  # mm that it shri
 LINES = {one.key: one.lines for one in at_station("liners")}
 
 
-def worked(way: Way, tight: float, *more: str) -> str:
+def worked(way: WayIn, tight: float, *more: str) -> str:
     name, size = TIGHT[way]
     typed = (f"liner_interference={tight:.4f} mm", "assembly_clearance=0.02 mm", f"{size}=86 mm")
     return work(name, [*typed, *more])
@@ -38,7 +38,7 @@ def degrees(told: str) -> float:
 
 @pytest.mark.parametrize("way", TIGHT)
 @given(tight=st.floats(min_value=-0.1, max_value=1.0))
-def test_a_temperature_is_told_with_its_means_or_refused(way: Way, tight: float) -> None:
+def test_a_temperature_is_told_with_its_means_or_refused(way: WayIn, tight: float) -> None:
     if tight + 0.02 > MOST[way] + 1e-4:
         with pytest.raises(BenchError, match=instead(way)):
             worked(way, tight)

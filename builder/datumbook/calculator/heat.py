@@ -14,14 +14,14 @@ from datumbook.standards.cautions import at_station
 from datumbook.standards.heat_and_cold import (
     USUAL_MATERIAL,
     Means,
-    Way,
+    WayIn,
     farthest,
     instead,
     means,
     usual,
 )
 
-WAY_OF: Mapping[str, Way] = {
+WAY_OF: Mapping[str, WayIn] = {
     chilling_temperature.__name__: "cold",
     heating_temperature.__name__: "hot",
 }
@@ -101,7 +101,7 @@ def _reaches(one: Means, found: float) -> bool:
     return found >= reach if one.way == "cold" else found <= reach
 
 
-def _beyond(way: Way) -> str:
+def _beyond(way: WayIn) -> str:
     far = means(way)[-1]
     bound = f"{far.reaches.text.replace('degC', '°C')}, {far.words}"
     if way == "cold":

@@ -12,7 +12,7 @@ from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.standards import table
 from datumbook.standards.materials import FIGURES, figure
 
-Way = Literal["cold", "hot"]
+WayIn = Literal["cold", "hot"]
 USUAL_MATERIAL = "grey iron"
 
 
@@ -23,7 +23,7 @@ class Means:
     """
 
     key: str
-    way: Way
+    way: WayIn
     words: str
     reaches: Quantity
     source: str
@@ -31,7 +31,7 @@ class Means:
 
 
 @cache
-def means(way: Way) -> tuple[Means, ...]:
+def means(way: WayIn) -> tuple[Means, ...]:
     """Return the means of one way, the mildest first.
 
     >>> [one.words for one in means("cold")]
@@ -51,7 +51,7 @@ def means_called(words: str) -> Means | None:
     return next((one for one in every if one.words == words), None)
 
 
-def farthest(way: Way) -> Quantity:
+def farthest(way: WayIn) -> Quantity:
     """Return how far one way reaches at all; the figures of expansion end there too.
 
     >>> farthest("cold").text
@@ -60,7 +60,7 @@ def farthest(way: Way) -> Quantity:
     return means(way)[-1].reaches
 
 
-def instead(way: Way) -> str:
+def instead(way: WayIn) -> str:
     """Return what to do where a liner does not get in this way, in few words."""
     return str(table("heat_and_cold")["instead"][way])
 

@@ -259,6 +259,22 @@ class DryLiners:
                 outside_diameter=outside,
                 liner_modulus=of_metal("liner_modulus"),
             ),
+            sizes.result(
+                "liner_shrinkage",
+                "outside shrinks by",
+                liner_pressure.liner_shrinkage,
+                outside_diameter=outside,
+                liner_modulus=of_metal("liner_modulus"),
+                liner_poisson=of_metal("liner_poisson"),
+            ),
+            sizes.result(
+                "parent_growth",
+                "hole grows by",
+                liner_pressure.parent_growth,
+                outside_diameter=outside,
+                parent_modulus=of_metal("parent_modulus"),
+                parent_poisson=of_metal("parent_poisson"),
+            ),
         )
 
     def _reading(self, name: str, words: str, near: Quantity | None, how: str) -> Reading:
