@@ -20,7 +20,7 @@ from datumbook.stations.received.cautioned import beside_the_work
 from datumbook.stations.received.shown import shown_words
 
 SHOP_WARMTH = read_quantity("20 degC")
-DEGREES, MEANS_WIDTH = Sizes("degC", 0), 11.0
+DEGREES, MEANS_WIDTH = Sizes("degC", 0), 13.0
 ALL_MEANS = (*means("cold"), *means("hot"))
 REACHED = {one.key: one.reaches for one in ALL_MEANS}
 ON_CARD = (
