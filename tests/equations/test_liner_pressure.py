@@ -12,15 +12,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from datumbook.equations import liner_pressure as rings
-from datumbook.equations.temperature import at_reference
 
 walls = st.floats(min_value=1, max_value=20)
 bores = st.floats(min_value=50, max_value=150)
 pulls = st.floats(min_value=0.01, max_value=0.2)
 moduli = st.floats(min_value=60e3, max_value=210e3)
 poissons = st.floats(min_value=0.2, max_value=0.34)
-expansions = st.floats(min_value=9e-6, max_value=25e-6)
-rooms = st.floats(min_value=-5, max_value=40)
 
 
 @given(bores, walls, walls, pulls, moduli, poissons)
@@ -152,24 +149,3 @@ def test_the_handbooks_metric_allowance_is_to_the_inch_not_to_the_millimetre() -
 @given(bores, walls)
 def test_parent_ring_is_a_wall_on_either_side(hole: float, wall: float) -> None:
     assert (rings.parent_ring(hole, wall) - hole) / 2 == pytest.approx(wall)
-
-
-@given(bores, pulls, pulls, expansions, rooms)
-def test_heating_temperature_opens_the_hole_by_interference_and_clearance(
-    hole: float, pull: float, room: float, expansion: float, shop: float
-) -> None:
-    hot = rings.heating_temperature(pull, room, hole, expansion, shop)
-    grown = at_reference(
-        hole, expansion, shop, hot
-    )  # the hole carried from the shop's temperature to the hot one
-    assert grown == pytest.approx(hole + pull + room, abs=1e-9)
-
-
-@given(bores, pulls, pulls, expansions, rooms)
-def test_chilling_temperature_shrinks_the_liner_by_interference_and_clearance(
-    outside: float, pull: float, room: float, expansion: float, shop: float
-) -> None:
-    cold = rings.chilling_temperature(pull, room, outside, expansion, shop)
-    assert at_reference(outside, expansion, shop, cold) == pytest.approx(
-        outside - pull - room, abs=1e-9
-    )

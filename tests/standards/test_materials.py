@@ -9,7 +9,9 @@ import pytest
 from datumbook.messages.sources import KNOWN
 from datumbook.standards.materials import FIGURES, Figure, all_figures, figure
 
-UNITS = {"modulus": "MPa", "poisson": "", "expansion": "1/degC"}
+UNITS = {"modulus": "MPa", "poisson": ""} | dict.fromkeys(
+    ("expansion", "cold expansion", "hot expansion"), "1/degC"
+)
 
 
 @pytest.mark.parametrize("row", all_figures(), ids=lambda row: f"{row.material} {row.what}")
@@ -49,6 +51,18 @@ def test_the_sources_disagree_about_grey_iron_and_the_range_says_by_how_much() -
     assert "Callister" in expansion.conflict
 
 
+def test_every_metal_of_a_liner_or_block_expands_less_in_the_cold_and_more_in_the_heat() -> None:
+    bent = [it.material for it in all_figures() if it.what == "cold expansion"]
+    both = [it.material for it in all_figures() if it.what == "expansion"]
+    assert set(both) - set(bent) == {"gauge steel"}, "which is measured with at the shop's warmth"
+    for metal in bent:
+        cold, mean, hot = (
+            figure(metal, what).value.to("1/degC")
+            for what in ("cold expansion", "expansion", "hot expansion")
+        )
+        assert mean / 2 < cold < mean < hot, "the liner still shrinks at the far end"
+
+
 def test_no_figure_stands_twice() -> None:
     names = [(row.material, row.what) for row in all_figures()]
     assert len(names) == len(set(names))
@@ -63,6 +77,6 @@ def test_what_the_table_lacks_is_said() -> None:
         figure("gauge steel", "poisson")
     with pytest.raises(
         LookupError,
-        match='"hardness" is not a figure of a material; ask for modulus, poisson, expansion',
+        match='"hardness" is not a figure of a material; ask for modulus, poisson, expansion, cold',
     ):
         figure("grey iron", "hardness")

@@ -194,6 +194,8 @@ def test_the_pressure_is_that_of_two_rings_of_one_iron() -> None:
         100e3 * 0.05 * rings / (2 * outside**3), rel=1e-9
     )
     assert values["liner_pressure.1.contact_pressure"] is None
+    moved = [values[f"liner_pressure.2.{name}"] for name in ("liner_shrinkage", "parent_growth")]
+    assert sum(map(float, moved)) == pytest.approx(0.05, rel=1e-9), "the whole interference"
 
 
 def test_a_kind_that_lacks_its_figures_is_refused() -> None:

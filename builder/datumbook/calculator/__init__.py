@@ -10,11 +10,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from typing import Any
 
 from datumbook.calculator.answers import SENSIBLE, printed, printed_in
 from datumbook.calculator.backwards import SPAN, NotOneError, missed, solved
 from datumbook.calculator.equations import BenchError, equation, explain, meaning, two_columns
 from datumbook.calculator.fits import fit_worked, is_fit
+from datumbook.calculator.heat import reached_by, with_usual
 from datumbook.calculator.threads import asked, thread_card
 from datumbook.calculator.typed import Bench, TypedValue, coherent, hold_temperature, read
 from datumbook.formulas.spelling import Address, InPlace, in_words, spell
@@ -48,7 +50,7 @@ def work(name: str, arguments: Sequence[str]) -> str:
     """
     if is_fit(name):
         return fit_worked(name, arguments)
-    return "\n".join(_told(read(equation(name), arguments)))
+    return "\n".join(_told(read(equation(name), with_usual(name, arguments))))
 
 
 def argument_asked_for(bench: Bench) -> tuple[float, float | None]:
@@ -87,6 +89,7 @@ def _no_one_answer(bench: Bench, found: Sequence[float]) -> str:
 
 def _told(bench: Bench) -> Iterator[str]:
     one, whole = bench.equation, bench
+    by_what: list[str] = []
     if bench.asked:
         kind, units = bench.kinds[bench.asked], _units(bench, bench.asked)
         answer, below = argument_asked_for(bench)
@@ -95,7 +98,9 @@ def _told(bench: Bench) -> Iterator[str]:
         if below is not None:
             results.append(f"{printed(kind, below, units)}, were it below zero")
     else:
-        results = [_result(bench)]
+        found = _found(bench)
+        shop = bench.arguments(lambda _, each, __: each.value).get("temperature")
+        by_what, results = list(reached_by(one.__name__, found, shop)), [_result(bench, found)]
     yield f"{one.__name__}: {meaning(one)}"
     yield ""
     for name, values in bench.given.items():
@@ -114,6 +119,7 @@ def _told(bench: Bench) -> Iterator[str]:
             yield ""
             yield f"  {name.replace('_', ' ')}: sources disagree"
             yield from (f"    {line}" for line in lines)
+    yield from by_what
 
 
 def _units(bench: Bench, name: str) -> tuple[tuple[str, int | None], ...]:
@@ -135,12 +141,12 @@ def _as_given(kind: str, given: TypedValue) -> str:
     return f"{given.text} ({printed(kind, given.value, both)})"
 
 
-def _result(bench: Bench) -> str:
-    """Work the plain equation and return its result in the units of the trade; BenchError where it
-    breaks down.
+def _found(bench: Bench) -> Any:
+    """Work the plain equation and return its result in the coherent set; BenchError where it breaks
+    down.
     """
     try:
-        found = called(bench.equation, bench.arguments(lambda _, each, __: each.value))
+        return called(bench.equation, bench.arguments(lambda _, each, __: each.value))
     except ZeroDivisionError as fault:
         raise BenchError(_breaks_down(bench, "it divides by nothing")) from fault
     except LookupError as fault:
@@ -153,6 +159,10 @@ def _result(bench: Bench) -> str:
         ValueError,
     ) as fault:  # a root of less than nothing, a number too large
         raise BenchError(_breaks_down(bench, NO_NUMBER)) from fault
+
+
+def _result(bench: Bench, found: Any) -> str:
+    """Return a result in the units of the trade; BenchError where it is no number one can use."""
     if found is None or found == "":
         return "nothing: the cell would stay blank"
     if isinstance(found, str):

@@ -1,5 +1,5 @@
-"""Liner pressure: what a dry liner presses on the block round it, both hoop stresses, what moves,
-and how to get it in.
+"""Liner pressure: what a dry liner presses on the block round it, both hoop stresses, and what
+moves.
 
 The block round a liner is taken for a ring no thicker than its least wall, and the formulas are
 Lamé's for two thick rings of two materials. Interferences are on the diameter, as they are
@@ -9,8 +9,7 @@ stress, and hoop stress + Poisson's ratio x pressure.
 
 from __future__ import annotations
 
-from datumbook.formulas.functions import empirical
-from datumbook.formulas.kinds import Expansion, Length, Ratio, Stress, Temperature
+from datumbook.formulas.kinds import Length, Ratio, Stress
 
 
 def parent_ring(hole: Length, parent_wall: Length) -> Length:
@@ -196,54 +195,3 @@ def parent_growth(
     return (
         contact_pressure * outside_diameter * (parent_hoop_factor + parent_poisson) / parent_modulus
     )
-
-
-@empirical(gives="degC", expansion="1/degC", temperature="degC")
-def heating_temperature(
-    liner_interference: Length,
-    assembly_clearance: Length,
-    hole: Length,
-    expansion: Expansion,
-    temperature: Temperature,
-) -> Temperature:
-    """Temperature to warm the block to, for a liner left cold to drop in with some room.
-
-    liner_interference, assembly_clearance: on the diameter (mm); hole: in the block (mm);
-    expansion: of the block (1/degC); temperature: at which liner and hole were measured, and the
-    liner stays (degC).
-
-    Source: geometry, a hole grows like the metal round it: L x a x (T - Tref).
-
-    >>> heating_temperature(
-    ...     liner_interference=0.075, assembly_clearance=0.05, hole=86.0, expansion=10.8e-6,
-    ...     temperature=20.0,
-    ... )
-    154.6
-    """
-    return temperature + (liner_interference + assembly_clearance) / hole / expansion
-
-
-@empirical(gives="degC", expansion="1/degC", temperature="degC")
-def chilling_temperature(
-    liner_interference: Length,
-    assembly_clearance: Length,
-    outside_diameter: Length,
-    expansion: Expansion,
-    temperature: Temperature,
-) -> Temperature:
-    """Temperature to chill a liner to, for it to drop with some room into a block left at the
-    shop's temperature.
-
-    liner_interference, assembly_clearance: on the diameter (mm); outside_diameter: of the liner
-    (mm); expansion: of the liner (1/degC), which falls in the cold, so chill a little further;
-    temperature: of the block (degC).
-
-    Source: geometry, a liner shrinks as L x a x (T - Tref).
-
-    >>> chilling_temperature(
-    ...     liner_interference=0.05, assembly_clearance=0.02, outside_diameter=86.0,
-    ...     expansion=10.8e-6, temperature=20.0
-    ... )
-    -55.4
-    """
-    return temperature - (liner_interference + assembly_clearance) / outside_diameter / expansion

@@ -12,6 +12,7 @@ from typing import Any
 
 from datumbook import VERSION
 from datumbook.messages.findings import Finding, printable
+from datumbook.report.liners import liners_in
 from datumbook.validator import Validation
 from datumbook.validator.readings.corrections import Struck
 
@@ -64,6 +65,9 @@ def _told(validation: Validation) -> Iterator[tuple[str, str]]:
         if found:
             yield "title", f"{heading} ({len(found)})"
             yield from ((line_style, line) for line in _lines(found))
+    if layout is not None and (liners := list(liners_in(layout, validation.values))):
+        yield "title", "Getting the liners in; local codes and licensed practice come first"
+        yield from (("plain", f"  {words}: {said}") for words, said in liners)
     if validation.struck:
         yield "title", f"Struck and corrected ({len(validation.struck)})"
         yield from (("plain", f"  {_corrected(one)}") for one in validation.struck)

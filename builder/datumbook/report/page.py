@@ -24,7 +24,7 @@ from datumbook.numbers.printing import signed
 from datumbook.report import NOT_ENTERED, VERDICT_COLOURS
 from datumbook.report.checks import ChecksTold, where_and_what
 from datumbook.report.drawings import drawings
-from datumbook.standards import table
+from datumbook.report.liners import cautions_of, liners_in
 from datumbook.validator import Validation
 from datumbook.workbook import styles
 from datumbook.workbook.placed import Place
@@ -65,7 +65,7 @@ def report_html(validation: Validation) -> str:
         take_them=missing[0].remedy if missing else "",
         others=_others(validation.findings, explained),
         severities=SEVERITY_HEADINGS,
-        cautions=table("cautions")["lines"],
+        cautions=cautions_of(validation.layout),
         not_entered=NOT_ENTERED,
         version=VERSION,
         styles=styles,
@@ -130,12 +130,13 @@ def _parts(validation: Validation) -> dict[str, Any]:
     """The parts of the page that are there only where the layout of the book is known."""
     layout, values = validation.layout, validation.values
     if layout is None:
-        names = ("judged", "drawings", "concessions", "signatures", "entered", "job")
+        names = ("judged", "drawings", "concessions", "signatures", "entered", "job", "liners")
         return {**dict.fromkeys(names, ()), "checks": {}}
     stations, checks = layout.stations, ChecksTold(validation, layout)
     return {
         "judged": checks.judged(),
         "concessions": list(checks.concessions()),
+        "liners": list(liners_in(layout, values)),
         "drawings": list(drawings(layout, values)),
         "checks": grouped((line.outcome.sheet, line) for line in checks.lines.values()),
         "job": [

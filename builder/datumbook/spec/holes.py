@@ -21,6 +21,7 @@ from datumbook.spec.values import (
     RatioPositive,
     StressPositive,
     TorquePositive,
+    VolumePositive,
 )
 
 Face = Literal["deck", "bottom", "front", "rear", "left", "right"]
@@ -75,6 +76,9 @@ class Shop(SpecPart):
     bar_off: LengthPositive = Field(
         SHOP_FIGURE,
         description="What either end of a line bore may be off its place, a length (k = 2).",
+    )
+    chilling_room: VolumePositive | None = Field(
+        None, description="Volume of the room in which liners are chilled, a volume."
     )
     drills: tuple[DrillSeries, ...] = Field(
         ("fraction", "number", "letter", "metric"),

@@ -155,6 +155,7 @@ nut_factor = { value = "0.20", source = "dry thread, textbook value" }
 # surface = "dry"                              # or oiled, zinc, …: clamp strays so, and K by it
 # iron_shear = { value = "30000 psi", source = "$to_do" }     # of the block, for stripping
 # iron_tensile = { value = "26000 psi", source = "$to_do" }
+# chilling_room = "30 m**3"                                    # where liners are chilled
 drills = ["fraction", "number", "letter", "metric"]            # the series the shop owns
 taps = ["taper", "second", "bottoming"]                        # owned of each thread
 # drill_oversize = "0.1 mm"                    # cut over their size; left out: a chart's mean

@@ -10,7 +10,7 @@ from typing import Any
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.standards import table
 
-FIGURES = ("modulus", "poisson", "expansion")
+FIGURES = ("modulus", "poisson", "expansion", "cold expansion", "hot expansion")
 
 
 @dataclass(frozen=True, slots=True)

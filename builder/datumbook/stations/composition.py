@@ -97,9 +97,15 @@ class Stations:
         )
         self.finished = self._finished()
         self.plan, self.workings = self._plan(), self._workings()
-        self.holes = HoleWork(basis, self.route, self.cuts) if spec.holes else None
+        self.holes = self._holes() if spec.holes else None
         self.fits = self._fits(self.parts) if self.parts else None
         self._answer_plan()
+
+    def _holes(self) -> HoleWork:
+        """The hole work, with the cards of other work behind its own."""
+        heat = self.dry_liners.heat if self.dry_liners else None
+        cards = [heat.card()] if heat and self.basis.does("dry_liners") else []
+        return HoleWork(self.basis, self.route, self.cuts, cards)
 
     def _bored(self) -> Bored:
         """The bores, and how they are bored. That goes round: the plan starts from where the

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.tables import Sheet
+from datumbook.cells.tables import Form, Sheet
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.holes.allowances import MetalAllowances
 from datumbook.stations.holes.fasteners import Fasteners
@@ -28,7 +28,9 @@ from datumbook.stations.received.route import Route
 class HoleWork:
     """All that a book says of its groups of holes."""
 
-    def __init__(self, basis: Basis, route: Route, cuts: Cuts | None) -> None:
+    def __init__(
+        self, basis: Basis, route: Route, cuts: Cuts | None, cards: Sequence[Form] = ()
+    ) -> None:
         self.groups = groups = Groups(basis, cuts)
         self.steps, allowed = Steps(groups), MetalAllowances(basis)
         self.opened = Openings(groups)
@@ -46,7 +48,7 @@ class HoleWork:
         self.stops = Stops(self.steps, holes, reliefs, self.tools, own)
         self.single = SingleHoles(lines, own, holes, self.metal, self.stops)
         self.schedule = Schedule(self.steps, self.opened, own, self.tools, self.stops)
-        self.cards = Cards(self.steps, own, self.tools, self.stops)
+        self.cards = Cards(self.steps, own, self.tools, self.stops, cards)
         self.holes = Holes(groups, route, own, self.stops, self.metal.reach)
         self.map.holes = self.holes
 

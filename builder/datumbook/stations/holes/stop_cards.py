@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from datumbook.cells.columns import Column, Result, Sizes, words
 from datumbook.cells.handles import Key, row_parts
@@ -21,17 +21,23 @@ HOW_TO_SET = "Touch the face anew after every change of tool. Try the stop on th
 
 
 class Cards:
-    """The stop cards, in the order of the schedule."""
+    """The stop cards, in the order of the schedule, and the cards of other work behind them."""
 
-    def __init__(self, steps: Steps, own: OwnLines, tools: Tools, stops: Stops) -> None:
+    def __init__(
+        self, steps: Steps, own: OwnLines, tools: Tools, stops: Stops, others: Sequence[Form]
+    ) -> None:
         self.steps, self.own, self.tools, self.stops = steps, own, tools, stops
+        self.others = others
 
     def sheet(self) -> Sheet:
         """The sheet of the stop cards."""
         return Sheet(
             name="Cards",
             title="Stop cards",
-            parts=[self._card(*one, number) for number, one in enumerate(self._wanted(), start=1)],
+            parts=[
+                *(self._card(*one, number) for number, one in enumerate(self._wanted(), start=1)),
+                *self.others,
+            ],
             how=HOW_TO_SET,
             scale=LARGE,
             widths={1: 52, 2: 74, 3: 14},

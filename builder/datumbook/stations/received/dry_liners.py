@@ -11,7 +11,6 @@ from datumbook.cells.columns import (
     Check,
     Column,
     Equation,
-    Given,
     Input,
     Per,
     Reading,
@@ -24,16 +23,13 @@ from datumbook.cells.handles import Handle
 from datumbook.cells.tables import Form, Line, Sheet, Table, cylinder_rows
 from datumbook.equations import budget, clearances, liner_pressure, liners, walls
 from datumbook.equations.verdicts import liner_at_least, liner_at_most
-from datumbook.numbers.quantities import NO_LENGTH, Quantity, read_quantity
+from datumbook.numbers.quantities import NO_LENGTH, Quantity
 from datumbook.spec.liners import Liners
 from datumbook.standards.fits import CAST_IRON, Fit, parse_fit, tighter_than
-from datumbook.standards.materials import figure
 from datumbook.stations.received.features import TwoPointSizes, drawn, two_point
+from datumbook.stations.received.liner_heat import LinersIn, of_material
 
 STIFFNESS = {"modulus": ("Modulus", "MPa", 0), "poisson": ("Poisson's ratio", "", 3)}
-REFERENCE = read_quantity("20 degC")
-
-
 HOLE_AXES = {"across": "across the crank", "along": "along it"}
 
 
@@ -56,12 +52,13 @@ class DryLiners:
         self.fit = self._fit()
         self.limits = self._limits()
         self.pressed: list[Table | Form] = []
+        self.heat = LinersIn(basis, spec, spec.room, self.fit) if spec.room is not None else None
 
     def sheet(self) -> Sheet:
         """The sheet of the dry liners."""
-        return Sheet(
-            name="Liners", title="Cylinder liners", parts=[self.fit, self.limits, *self.pressed]
-        )
+        heat = self.heat.parts() if self.heat else ()
+        parts = [self.fit, self.limits, *self.pressed, *heat]
+        return Sheet(name="Liners", title="Cylinder liners", parts=parts)
 
     def bored_as(self, liner: Column, finish_bore: Column, walls_left: Sequence[Handle]) -> None:
         """What follows from the plan: which cylinder gets a liner, to what size that is bored, and
@@ -202,19 +199,14 @@ class DryLiners:
     def _figures(self) -> Form:
         """The figures of the two materials, each with its source."""
         spec = self.spec
-        lines: list[Line | Column] = [
-            _figure(f"{part}_{what}", f"{said} of the {metal}", unit, decimals, material)
+        lines = [
+            of_material(f"{part}_{what}", f"{said} of the {metal}", unit, decimals, material)
             for part, metal, material in (
                 ("parent", "block", spec.block),
                 ("liner", "liner", spec.material),
             )
             for what, (said, unit, decimals) in STIFFNESS.items()
         ]
-        if spec.room is not None:
-            lines += [
-                _figure("expansion", "Expansion of the liner", "1/degC", 7, spec.material),
-                self.sizes.given("assembly_clearance", "Room wanted while it goes in", spec.room),
-            ]
         return Form(key="liner_materials", title="Figures of the materials", lines=lines)
 
     def _pressed(self, parent_wall: Column, figures: Form) -> tuple[Column, ...]:
@@ -267,21 +259,21 @@ class DryLiners:
                 outside_diameter=outside,
                 liner_modulus=of_metal("liner_modulus"),
             ),
-            *(
-                (
-                    Sizes("degC", 0).result(
-                        "chilling_temperature",
-                        "chill the liner to",
-                        liner_pressure.chilling_temperature,
-                        liner_interference=tight,
-                        outside_diameter=outside,
-                        temperature=REFERENCE,
-                        assembly_clearance=of_metal("assembly_clearance"),
-                        expansion=of_metal("expansion"),
-                    ),
-                )
-                if self.spec.room is not None
-                else ()
+            sizes.result(
+                "liner_shrinkage",
+                "outside shrinks by",
+                liner_pressure.liner_shrinkage,
+                outside_diameter=outside,
+                liner_modulus=of_metal("liner_modulus"),
+                liner_poisson=of_metal("liner_poisson"),
+            ),
+            sizes.result(
+                "parent_growth",
+                "hole grows by",
+                liner_pressure.parent_growth,
+                outside_diameter=outside,
+                parent_modulus=of_metal("parent_modulus"),
+                parent_poisson=of_metal("parent_poisson"),
             ),
         )
 
@@ -299,13 +291,4 @@ def _warning(fit: Fit | None) -> str:
     return (
         f"MIND: {fit.designation} is tighter than {CAST_IRON}, the tightest fit usable with "
         f"cast iron (Shigley table 7-9)."
-    )
-
-
-def _figure(name: str, words: str, unit: str, decimals: int, material: str) -> Line:
-    """One figure of a material, with its source."""
-    found = figure(material, name.rpartition("_")[2])
-    return Line(
-        column=Given(name=name, words=words, unit=unit, decimals=decimals, value=found.value),
-        note=f"{material}: {found.source}",
     )

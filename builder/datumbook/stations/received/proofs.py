@@ -12,6 +12,8 @@ from datumbook.equations.verdicts import CRACKED, LEAKS
 from datumbook.numbers.printing import NOT_LESS, NOT_MORE
 from datumbook.numbers.quantities import Quantity, number_text
 from datumbook.spec.features import Proofs
+from datumbook.standards.cautions import at_station
+from datumbook.stations.received.cautioned import beside_the_work
 from datumbook.stations.received.features import outcome
 from datumbook.stations.received.states import FINISHED, RECEIVED, State
 
@@ -55,7 +57,7 @@ def _conditions(spec: Proofs, state: State) -> Table:
             state is FINISHED
         ],
         heading="What",
-        note=f"Limits: {source}. Air stores energy: bleed before unbolting.",
+        note=f"Limits: {source}.",
         rows=[
             Row("pressure", f"Pressure on the jacket ({unit['pressure']})"),
             Row("water", "Water temperature (°C)"),
@@ -89,8 +91,11 @@ class FirstTests:
 
     def sheet(self) -> Sheet:
         """The sheet of the first tests."""
+        mind = beside_the_work(at_station("proofs"))
         return Sheet(
-            name="Proofs", title="Crack test and pressure test", parts=(self.cracks, *self.pressure)
+            name="Proofs",
+            title="Crack test and pressure test",
+            parts=(self.cracks, *self.pressure, *mind),
         )
 
 

@@ -14,6 +14,7 @@ from datumbook.cells.tables import Line, MeasuredAfter, Row, Sheet, Spoilers, Ta
 from datumbook.equations import order, standings
 from datumbook.numbers.quantities import counted
 from datumbook.spec import Spec
+from datumbook.standards.cautions import on_route
 from datumbook.standards.order import (
     MeasuredTogether,
     Operation,
@@ -23,6 +24,7 @@ from datumbook.standards.order import (
     rules,
     spoilers,
 )
+from datumbook.stations.received.cautioned import beside_the_work
 
 
 def operations_of(spec: Spec) -> dict[str, Operation]:
@@ -62,13 +64,14 @@ class Route:
     """The operations of this job in the trade's order, and what each of them makes stale."""
 
     def __init__(self, basis: Basis) -> None:
-        self.spec = basis.spec
+        self.spec, self.scope = basis.spec, basis.scope
         self._series: dict[str, MeasuredAfter] = {}
         self.operations = self._operations()
 
     def sheet(self) -> Sheet:
         """The sheet of the route."""
-        return Sheet(name="Route", title="Route of the work", parts=(self.operations,))
+        mind = beside_the_work(on_route(self.scope.stations, self.scope.operations))
+        return Sheet(name="Route", title="Route of the work", parts=(*mind, self.operations))
 
     def spoilers(self, feature: str) -> Spoilers | None:
         """What makes a feature's finished readings stale, None where nothing on this job does."""

@@ -1,0 +1,66 @@
+"""How the liners of a block get in, as a person is told it: how cold or hot, by what, and what to
+mind; and the cautions of the work in a book.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from datumbook.equations.heat_and_cold import DRY_ICE, NO_COLD, NO_HEAT
+from datumbook.standards import table
+from datumbook.standards.cautions import at_station, cautions, on_route
+from datumbook.standards.heat_and_cold import instead, means_called
+from datumbook.workbook.layout import Layout
+from datumbook.workbook.printed import printed
+
+WAYS_IN = (  # of each: the cell of the temperature, that of the means, the words
+    ("chilling_temperature", "chilled_by", "chill the liner"),
+    ("heating_temperature", "heated_by", "or warm the block"),
+    (
+        "heating_temperature_in_dry_ice",
+        "heated_by_in_dry_ice",
+        "or warm the block, the liner in dry ice,",
+    ),
+)
+INSTEAD = {NO_COLD: instead("cold"), NO_HEAT: instead("hot")}
+
+
+def liners_in(layout: Layout, values: Mapping[str, object]) -> Iterator[tuple[str, str]]:
+    """Each liner that is measured, and how it gets in; then each means named there, with what to
+    mind.
+    """
+    liners = layout.stations.dry_liners
+    if liners is None or liners.heat is None:
+        return
+    named: dict[str, None] = {}
+    for row in liners.heat.each.rows:
+        said = [
+            (words, liners.heat.each.column(to)[row.key], str(values[by]))
+            for to, name, words in WAYS_IN
+            if values.get(by := liners.heat.each.column(name)[row.key])
+        ]
+        named |= dict.fromkeys([*(by for _, _, by in said), *([DRY_ICE] if said else [])])
+        ways = [
+            f"{words}: {by}, {INSTEAD[by]}"
+            if by in INSTEAD
+            else f"{words} to {printed(values[to], layout.place(to))}, by {by}"
+            for words, to, by in said
+        ]
+        if ways:
+            yield row.words, "; ".join(ways)
+    for words in named:
+        if one := means_called(words):
+            yield one.words.capitalize(), one.mind
+    if named:
+        yield from ((one.words, line) for one in at_station("liners") for line in one.lines)
+
+
+def cautions_of(layout: Layout | None) -> list[str]:
+    """The cautions of all work, and those of the work in a book."""
+    lines = list(table("cautions")["lines"])
+    if layout is None:
+        return lines
+    scope = layout.scope
+    route = on_route(scope.stations, scope.operations)
+    beside = [one for one in cautions() if one in route or {*one.stations} & {*scope.stations}]
+    return [*lines, *(f"{one.words}: {line}" for one in beside for line in one.lines)]
