@@ -246,6 +246,13 @@ def test_spot_between_spot_at_most_and_spot_at_least_ask_nothing_where_nothing_i
     assert verdicts.spot_at_least(1.0, NAN, 0.0, moved_since=NAN) == "OPEN"
 
 
+def test_read_between_asks_nothing_where_nothing_is_read_and_judges_what_is() -> None:
+    assert verdicts.read_between(NAN, 9.9, 10.0, 0.0) == ""
+    for value, verdict in ((9.9, "OK"), (10.0, "OK"), (9.8, "OUT"), (10.1, "OUT")):
+        assert verdicts.read_between(value, 9.9, 10.0, 0.0) == verdict
+    assert verdicts.read_between(9.95, 9.9, 10.0, 0.08) == "UNSURE"
+
+
 def test_verdict_of_gauge_and_gauged_good_put_one_hole_out_and_the_others_with_their_group() -> (
     None
 ):
