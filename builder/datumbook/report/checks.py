@@ -20,7 +20,7 @@ from datumbook.numbers.units import convert
 from datumbook.report import NOT_ENTERED
 from datumbook.report.drawings import against_limits
 from datumbook.report.worked import in_signs, steps, with_numbers
-from datumbook.validator import Validation, limits_of, limits_printed, read_before, story
+from datumbook.validator import Validation, limits_of, limits_printed, story, why_stale
 from datumbook.validator.judge.judgement import Outcome
 from datumbook.workbook.flow import upstream
 from datumbook.workbook.layout import Layout
@@ -217,10 +217,8 @@ class ChecksTold:
             told = story(check, self.values)
             return f"The cell says something else than the word that counts{told}."
         if verdict == STALE:
-            return (
-                "It was read after {taken_after}; the operation with done number {moved_by} has "
-                "moved the feature since.".format(**read_before(check, self.values))
-            )
+            because = why_stale(check, self.values)
+            return f"{because[:1].upper()}{because[1:]}."
         if verdict == UNSURE:
             return (
                 f"With an uncertainty of {line.uncertainty} it may lie on either side of the limit."

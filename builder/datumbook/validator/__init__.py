@@ -24,7 +24,7 @@ from datumbook.validator.judge.judgement import (
     limits_of,
     limits_printed,
     outcomes,
-    read_before,
+    why_stale,
     story,
 )
 from datumbook.validator.locate.location import Located, locate
@@ -42,7 +42,7 @@ __all__ = [
     "Validation",
     "limits_of",
     "limits_printed",
-    "read_before",
+    "why_stale",
     "story",
     "validate",
     "worst_exit",
