@@ -26,7 +26,7 @@ from datumbook.equations import bores
 from datumbook.numbers.printing import NOT_LESS, NOT_MORE
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec import Limit, limit
-from datumbook.stations.received.features import TwoPointSizes, two_point
+from datumbook.stations.received.features import TwoPointSizes, out_of_round, two_point
 from datumbook.stations.received.route import Route
 from datumbook.stations.received.states import FINISHED, RECEIVED, State, answer
 
@@ -83,6 +83,15 @@ class Bores:
         depths = "; ".join(f"{depth.words} {depth.at.text}" for depth in self.spec.depths)
         prefix = self.state.prefix
         self.axes = AXES | (SLANTING if self.route.assembly.slanting(prefix) else {})
+        read = [
+            self.sizes.reading(
+                axis,
+                words,
+                self.spec.standard.low,
+                "Bore gauge, caps fitted and torqued, block at room temperature.",
+            )
+            for axis, words in self.axes.items()
+        ]
         self.readings = BoreReadings(
             key=self.state.key("bores"),
             title=self.state.title("Bore readings"),
@@ -94,18 +103,7 @@ class Bores:
                 for cylinder in self.basis.cylinders()
                 for depth in self.spec.depths
             ],
-            columns=(
-                *(
-                    self.sizes.reading(
-                        axis,
-                        words,
-                        self.spec.standard.low,
-                        "Bore gauge, caps fitted and torqued, block at room temperature.",
-                    )
-                    for axis, words in self.axes.items()
-                ),
-                *limited(self._out_of_round(), self.limits.out_of_round),
-            ),
+            columns=(*read, *limited(out_of_round(self.sizes, read), self.limits.out_of_round)),
         )
         self.smallest, self.largest = two_point(self.sizes, self.diameters)
         self.mean = self.sizes.result(
@@ -116,18 +114,6 @@ class Bores:
         """Every diameter of one bore, depth by depth."""
         read = [self.readings.column(axis) for axis in self.axes]
         return [axis[cylinder, depth] for depth in self.depths for axis in read]
-
-    def _out_of_round(self) -> Column:
-        """Of two directions their difference, of more the largest less the smallest."""
-        of, words = self.sizes.result, "out of round"
-        if len(self.axes) == 2:
-            return of("out_of_round", words, bores.out_of_round)
-        return of(
-            "out_of_round",
-            words,
-            bores.out_of_round_all,
-            diameters=lambda row: [self.readings.column(axis)[row] for axis in self.axes],
-        )
 
     @cached_property
     def warm(self) -> list[Table]:
