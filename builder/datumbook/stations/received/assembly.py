@@ -146,7 +146,7 @@ class Assembly:
         )
         what_to_do = Result(
             name="remedy",
-            words="what to do",
+            words="if it is not so",
             equation=assembly.first_that_differs,
             inputs={
                 "unlike_and_remedy": lambda _: [
@@ -195,7 +195,7 @@ class Assembly:
         rows = [WARM]
         yield _Asked(
             Row(WARM, f"Block's temperature ({shown(unit)})"),
-            Sizes(unit, 1).reading(
+            Sizes(lambda _: unit, 1).reading(
                 "read",
                 "as read",
                 how="Contact thermometer on thick metal at both ends of the block: the warmer.",
@@ -244,7 +244,7 @@ def _under_plate(meant: StateMeant) -> Iterator[_Asked]:
     )
     if (torque := meant.torque) is None:
         return
-    sizes = Sizes(torque.unit, torque.decimals)
+    sizes = Sizes(lambda _: torque.unit, torque.decimals)  # told in the row, not over it
     most = 10 * torque.to(torque.unit)
     how = "What the wrench was set to. By angle or stretch: the snug torque it starts from."
     yield _Asked(
