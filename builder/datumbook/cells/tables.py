@@ -168,15 +168,25 @@ class StateRead(Table):
 
     read: Column
     unlike: Column
-    unfit: Column
+    verdict: Column
     remedy: Column
 
     @property
     def whole(self) -> str:
-        """The row that says what follows from all conditions: as unlike the verdict, as unfit what
-        it makes of the readings, as remedy what to do.
-        """
+        """The row that says what follows from all conditions."""
         return self.rows[-1].key
+
+    @property
+    def unfit(self) -> Key:
+        """The cell that says what every check on the series is for its state; blank where it is
+        judged.
+        """
+        return self.unlike[self.whole]
+
+    @property
+    def what_to_do(self) -> Key:
+        """The cell that says what to do about the first condition that was another than meant."""
+        return self.remedy[self.whole]
 
 
 @dataclass(frozen=True)

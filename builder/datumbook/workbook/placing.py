@@ -92,7 +92,7 @@ class SheetCursor(TableCursor):
     def _state_read(self, part: Table) -> None:
         """Before the first table of a series, in which state of assembly the series was read."""
         state = part.spoilers.state if part.spoilers else None
-        if state is not None and state.unlike[state.whole] not in self.layout.places:
+        if state is not None and state.unfit not in self.layout.places:
             self._parts([state])
 
     def _picture(self, picture: Picture) -> None:

@@ -17,7 +17,7 @@ from datumbook.workbook.cursor import Cursor
 from datumbook.workbook.inputs import resolved
 from datumbook.workbook.placed import CheckPlan
 
-MOVED, OTHERWISE = "moved since by done number", "moved since, or read otherwise than meant"
+MOVED, OTHERWISE = "moved since by done number", "moved, or read otherwise"
 
 
 class TableCursor(Cursor):
@@ -83,7 +83,7 @@ class TableCursor(Cursor):
         state = table.spoilers.state
         if state is None:
             return
-        found = state.unfit[state.whole]
+        found = state.unfit
         if table.has(MOVED_SINCE, ""):
             moved = table.cell("", MOVED_SINCE)
             inputs: dict[str, Key] = {"moved_since": moved, "by_state": found}

@@ -141,8 +141,15 @@ class Assembly:
         mark = asked[0].unlike  # of several columns with one name the first is its handle
         marks: dict[str, Any] = {"unlike": lambda _: [mark[row] for row in remedies]}
         whole: dict[str, Any] = {"rows": [WHOLE]}
+        unfit = Result(
+            name="unlike", words="so", equation=assembly.unfit_by_state, inputs=marks, **whole
+        )
         verdict = Result(
-            name="unlike", words="so", equation=assembly.verdict_of_state, inputs=marks, **whole
+            name="verdict",
+            words="verdict",
+            equation=assembly.verdict_of_state,
+            inputs=marks | {"unfit": unfit},
+            **whole,
         )
         what_to_do = Result(
             name="remedy",
@@ -168,15 +175,9 @@ class Assembly:
                 *(one.read for one in asked),
                 *(one.meant for one in asked),
                 *(one.unlike for one in asked),
+                unfit,
                 verdict,
                 Check(of=verdict, judged=True, source=meant.source, story=(what_to_do,), **whole),
-                Result(
-                    name="unfit",
-                    words="readings",
-                    equation=assembly.unfit_by_state,
-                    inputs=marks,
-                    **whole,
-                ),
                 remedy,
                 what_to_do,
             ),

@@ -104,7 +104,7 @@ def _checks(
     for check in holding:
         needed, verdict = {check.key, *upstream(layout, check.verdict)}, values[check.verdict]
         state = read_otherwise(check, values)
-        told = state is not None and state.unlike[state.whole] in held
+        told = state is not None and state.verdict[state.whole] in held
         if not (told or needed & entries.spoiled or (verdict == OPEN and needed & absent)):
             yield _held(layout, located, check, str(verdict), values)
 
@@ -209,7 +209,7 @@ def read_otherwise(check: CheckPlan, values: Mapping[str, object]) -> StateRead 
     state = table.spoilers.state if table and table.spoilers else None
     if table is None or state is None or _moved(table, values):
         return None
-    return state if values[state.unfit[state.whole]] else None
+    return state if values[state.unfit] else None
 
 
 def why_stale(check: CheckPlan, values: Mapping[str, object]) -> str:
@@ -232,7 +232,7 @@ def why_open(check: CheckPlan, values: Mapping[str, object]) -> str:
     to do; "" where that is not why.
     """
     state = read_otherwise(check, values)
-    return f"{OTHERWISE}: {values[state.remedy[state.whole]]}" if state else ""
+    return f"{OTHERWISE}: {values[state.what_to_do]}" if state else ""
 
 
 def _is_state(place: Place) -> bool:
