@@ -14,6 +14,7 @@ import pytest
 
 from clean_readings import clean_readings
 from datumbook.cells.tables import StateRead, Table
+from datumbook.comparison import Comparison, compare
 from datumbook.equations.verdicts import OK, OPEN, OUT, STALE
 from datumbook.job import Job, scope_of
 from datumbook.numbers.units import convert
@@ -376,3 +377,34 @@ def test_temperatures_may_be_stated_in_fahrenheit() -> None:
     warm = {key: convert(20.0, "degC", "degF") for key in typed if key.endswith(".warmth.read")}
     assert verdicts(typed | warm, book)[f"{UNDER_PLATE}.whole.verdict"] == OK
     assert verdicts(typed, book)[f"{UNDER_PLATE}.whole.verdict"] == OPEN, "20 °F is cold"
+
+
+# --- two dates
+
+
+def compared(folder: Path, name: str, **changed: object) -> Comparison:
+    """The sound block beside the same with the first bore 0.02 wider, in a state of its own."""
+    right, later = folder / "then.xlsx", folder / f"{name}.xlsx"
+    said = {f"{UNDER_PLATE}.{row}.read": value for row, value in changed.items()}
+    write(layout(), right, sound())
+    write(layout(), later, sound() | said | {"finished_bores.1.top.thrust": 82.02})
+    return compare(validate(right), validate(later))
+
+
+def test_sizes_of_two_states_stand_side_by_side_and_are_not_subtracted(folder: Path) -> None:
+    found = compared(folder, "bare_now", plate="off")
+    of = {one.key: one for one in found.features}
+    for key in ("finished_bores.1.top.thrust", "finished_bore.1.largest_size"):
+        assert (of[key].one, of[key].two) == (82.0, 82.02)
+        assert of[key].difference is None
+        assert of[key].verdict == "cannot be compared"
+    (warning,) = found.warnings
+    assert "Torque plate, on in the first book, off in the second" in warning
+    assert of["corners.front_left.deck"].verdict == "no change"
+
+
+def test_sizes_of_one_state_are_subtracted(folder: Path) -> None:
+    found = compared(folder, "alike", torque=56.5, warmth=21.0)
+    of = {one.key: one for one in found.features}
+    assert of["finished_bores.1.top.thrust"].difference == pytest.approx(0.02)
+    assert not found.warnings

@@ -17,7 +17,7 @@ from datumbook.workbook.cursor import Cursor
 from datumbook.workbook.inputs import resolved
 from datumbook.workbook.placed import CheckPlan
 
-MOVED, OTHERWISE = "moved since by done number", "moved, or read otherwise"
+MOVED, MOVED_OR_OTHERWISE = "moved since by done number", "moved, or read otherwise"
 
 
 class TableCursor(Cursor):
@@ -87,11 +87,13 @@ class TableCursor(Cursor):
         if table.has(MOVED_SINCE, ""):
             moved = table.cell("", MOVED_SINCE)
             inputs: dict[str, Key] = {"moved_since": moved, "by_state": found}
-            column = Result(name=UNFIT, words=OTHERWISE, equation=assembly.unfit, inputs=inputs)
+            column = Result(
+                name=UNFIT, words=MOVED_OR_OTHERWISE, equation=assembly.unfit, inputs=inputs
+            )
         else:
             column = Result(
                 name=UNFIT,
-                words=OTHERWISE.partition("or ")[2],
+                words=MOVED_OR_OTHERWISE.partition("or ")[2],
                 equation=standings.said_again,
                 inputs={"words": found},
             )

@@ -22,7 +22,7 @@ from datumbook.standards.order import MeasuredTogether, measured_with
 from datumbook.stations.received.features import TwoPointSizes
 from datumbook.stations.received.instruments import Warmth
 
-NUMBER, TORQUE, WARM, WHOLE = "plate_number", "torque", "warmth", "whole"
+PLATE_NUMBER, PLATE_TORQUE, WARM, WHOLE_STATE = "plate_number", "torque", "warmth", "whole"
 AS_STATED = "as stated"  # what is meant where the engine file says it in words of its own
 TORQUED = (
     "Torqued caps and a plate reshape what they are bolted to. No sum turns one state into the "
@@ -140,7 +140,7 @@ class Assembly:
         remedy = words("remedy", "if it is not so", remedies.get, rows=[*remedies], runs_on=True)
         mark = asked[0].unlike  # of several columns with one name the first is its handle
         marks: dict[str, Any] = {"unlike": lambda _: [mark[row] for row in remedies]}
-        whole: dict[str, Any] = {"rows": [WHOLE]}
+        whole: dict[str, Any] = {"rows": [WHOLE_STATE]}
         unfit = Result(
             name="unlike", words="so", equation=assembly.unfit_by_state, inputs=marks, **whole
         )
@@ -170,7 +170,7 @@ class Assembly:
             title=f"State of the {what} when they were read, {stage}",
             heading="Condition",
             note=" ".join(filter(None, notes)),
-            rows=[*(one.row for one in asked), Row(WHOLE, f"State of the {what} when read")],
+            rows=[*(one.row for one in asked), Row(WHOLE_STATE, f"State of the {what} when read")],
             columns=(
                 *(one.read for one in asked),
                 *(one.meant for one in asked),
@@ -237,10 +237,10 @@ def _under_plate(meant: StateMeant) -> Iterator[_Asked]:
     if meant.plate != "on":
         return
     yield _Asked(
-        Row(NUMBER, "Number of the plate"),
-        Reading(name="read", words="as read", how="As marked on the plate.", rows=[NUMBER]),
-        words("meant", "its limits mean", "say which", rows=[NUMBER]),
-        _unlike(assembly.said_or_not, NUMBER),
+        Row(PLATE_NUMBER, "Number of the plate"),
+        Reading(name="read", words="as read", how="As marked on the plate.", rows=[PLATE_NUMBER]),
+        words("meant", "its limits mean", "say which", rows=[PLATE_NUMBER]),
+        _unlike(assembly.said_or_not, PLATE_NUMBER),
         "say which plate it was",
     )
     if (torque := meant.torque) is None:
@@ -249,10 +249,10 @@ def _under_plate(meant: StateMeant) -> Iterator[_Asked]:
     most = 10 * torque.to(torque.unit)
     how = "What the wrench was set to. By angle or stretch: the snug torque it starts from."
     yield _Asked(
-        Row(TORQUE, f"Torque of the plate ({shown(torque.unit)})"),
-        sizes.reading("read", "as read", how=how, possible=(0.0, most), rows=[TORQUE]),
-        sizes.given("meant", "its limits mean", torque, rows=[TORQUE]),
-        _unlike(assembly.unlike_torque, TORQUE, within=torque_within()),
+        Row(PLATE_TORQUE, f"Torque of the plate ({shown(torque.unit)})"),
+        sizes.reading("read", "as read", how=how, possible=(0.0, most), rows=[PLATE_TORQUE]),
+        sizes.given("meant", "its limits mean", torque, rows=[PLATE_TORQUE]),
+        _unlike(assembly.unlike_torque, PLATE_TORQUE, within=torque_within()),
         f"tighten the plate to {torque.text}, read again",
     )
 

@@ -22,7 +22,7 @@ from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import CheckPlan, Place
 from datumbook.workbook.printed import printed, printer
 
-OTHERWISE = "it was read in another state of assembly than its limit means"
+READ_OTHERWISE = "it was read in another state of assembly than its limit means"
 
 
 class Outcome(NamedTuple):
@@ -160,7 +160,7 @@ def _held(
     if code == "check-open":
         words["because"] = why_open(check, values) or _lacks(layout, located, check, values)
     if _is_state(place) and code in ("check-stale", "check-open"):
-        words |= {"found": "every reading", "because": f"{OTHERWISE}{story(check, values)}"}
+        words |= {"found": "every reading", "because": f"{READ_OTHERWISE}{story(check, values)}"}
     uncertainty = stated.held_in(values, check.key)
     if isinstance(uncertainty, float):
         words["uncertainty"] = printer(layout.place(stated[check.key])).quantity(uncertainty)
@@ -232,7 +232,7 @@ def why_open(check: CheckPlan, values: Mapping[str, object]) -> str:
     to do; "" where that is not why.
     """
     state = read_otherwise(check, values)
-    return f"{OTHERWISE}: {values[state.what_to_do]}" if state else ""
+    return f"{READ_OTHERWISE}: {values[state.what_to_do]}" if state else ""
 
 
 def _is_state(place: Place) -> bool:
