@@ -27,8 +27,8 @@ def out_of_round_all(*diameters: Length) -> Length:
     """Largest less smallest of the diameters read at one depth, in more directions than two.
 
     Of a bore r = R + a cos 4t, with a lobe for each of four fasteners, two directions at right
-    angles see nothing; with the two between them the whole 4 a shows. Of three lobes a gauge with
-    two points sees nothing in any direction.
+    angles see nothing; with the two between them the whole 4 a shows where the lobes stand at these
+    angles, less the further they are turned. Of three lobes a gauge with two points sees nothing.
 
     Source: geometry.
 

@@ -38,8 +38,9 @@ BLIND = (
     "engine file asks for 45° and 135° as well. Three lobes no gauge with two points sees."
 )
 SEEING = (
-    "Read at 0, 45, 90 and 135°: under a plate a bore may have four lobes, which two directions "
-    "at right angles do not see. Three lobes no gauge with two points sees."
+    "Read at 0, 45, 90 and 135°: under a plate a bore may have a lobe for each fastener. Four "
+    "lobes show in full where the fasteners stand at these angles, less between them. Three lobes "
+    "no gauge with two points sees."
 )
 
 
