@@ -31,6 +31,7 @@ from datumbook.stations.received.route import Route
 from datumbook.stations.received.states import FINISHED, RECEIVED, State, answer
 
 AXES = {"thrust": "across the crank", "axial": "along the crank"}
+TORQUED_CAPS = "Bore gauge, caps fitted and torqued, block at room temperature."
 SLANTING = {"slanting_45": "slanting, 45°", "slanting_135": "slanting, 135°"}
 
 
@@ -83,12 +84,13 @@ class Bores:
         depths = "; ".join(f"{depth.words} {depth.at.text}" for depth in self.spec.depths)
         prefix = self.state.prefix
         self.axes = AXES | (SLANTING if self.route.assembly.slanting(prefix) else {})
+        stale = self.state.stale_after(route, "bores")
         read = [
             self.sizes.reading(
                 axis,
                 words,
                 self.spec.standard.low,
-                "Bore gauge, caps fitted and torqued, block at room temperature.",
+                "Bore gauge, in the state said above." if stale and stale.state else TORQUED_CAPS,
             )
             for axis, words in self.axes.items()
         ]
@@ -97,7 +99,7 @@ class Bores:
             title=self.state.title("Bore readings"),
             heading="Where",
             note=f"Depths below the deck: {depths}.{self.route.assembly.lobes(prefix)}",
-            spoilers=self.state.stale_after(route, "bores"),
+            spoilers=stale,
             rows=[
                 Row(row_key(cylinder, depth.key), f"Cylinder {cylinder}, {depth.words}")
                 for cylinder in self.basis.cylinders()
