@@ -47,12 +47,12 @@ CASES = {
         'Did you mean "tunnels"?',
     },
     "a station left that has no line": {
-        "text": 'work = ["walls"]\nwith = ["method"]\n[[left]]\nstation = "method"\n'
+        "text": 'work = ["crack_test"]\nwith = ["method"]\n[[left]]\nstation = "method"\n'
         'reason = "x"\nby = "A. N."\n',
         "code": "not-one-of",
         "key": "left[1].station",
         "line": 4,
-        "said": '"method" is not one of bores, walls. Leave the stations whose sheets it is about, '
+        "said": '"method" is not one of proofs. Leave the stations whose sheets it is about, '
         "or take it out of the job.",
     },
     "a station left that is not in the job": {
