@@ -213,12 +213,12 @@ class ChecksTold:
     def _why(self, check: CheckPlan, line: CheckLine) -> str:
         """Say in one sentence why a check is not OK."""
         value, verdict = self.values[check.key], line.outcome.verdict
-        if not isinstance(value, float):
-            told = story(check, self.values)
-            return f"The cell says something else than the word that counts{told}."
         if verdict == STALE:
             because = why_stale(check, self.values)
             return f"{because[:1].upper()}{because[1:]}."
+        if not isinstance(value, float):
+            told = story(check, self.values)
+            return f"The cell says something else than the word that counts{told}."
         if verdict == UNSURE:
             return (
                 f"With an uncertainty of {line.uncertainty} it may lie on either side of the limit."

@@ -224,7 +224,8 @@ def why_stale(check: CheckPlan, values: Mapping[str, object]) -> str:
             f"the operation with done number {operation(moved)} moved the feature after the "
             f"reading was taken (after {after})"
         )
-    return why_open(check, values) or "something it rests on is STALE"
+    told = f"{READ_OTHERWISE}{said}" if (said := story(check, values)) else ""
+    return why_open(check, values) or told or "something it rests on is STALE"
 
 
 def why_open(check: CheckPlan, values: Mapping[str, object]) -> str:
