@@ -340,11 +340,7 @@ def test_no_work_brings_it_unless_the_job_names_it() -> None:
         with_it, without = (
             lay_out(one, Job("a", work=(work,))) for one in (spec, load_spec(SHIPPED))
         )
-        for had in ("wanted", "readings"):
-            grown, was = ([one.key for one in getattr(book, had)()] for book in (with_it, without))
-            assert grown == was, "no reading more"
-        assert [*with_it.plans] == [*without.plans]
-        assert len(with_it.checks) == len(without.checks)
+        assert [*with_it.places] == [*without.places], "the book has not grown by a cell"
     assert "assembly" in scope_of(spec, Job("a", also=NAMED)).stations
 
 
