@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -166,3 +167,30 @@ def test_smallest_and_largest_size_within_limits_mean_that_every_diameter_is(
     each = {verdicts.verdict_between(one, low, high, uncertainty) for one in diameters}
     assert ({small, large} == {verdicts.OK}) == (each == {verdicts.OK})
     assert (verdicts.OUT in (small, large)) == (verdicts.OUT in each)
+
+
+def read_across(lobes: int, height: float, turned: float, degrees: float) -> float:
+    """The distance of the two points at which a gauge touches a bore with lobes, from their places
+    in the plane.
+    """
+    at = np.radians([degrees, degrees + 180])
+    radius = 41 + height * np.cos(lobes * (at - np.radians(turned)))
+    ends = radius * np.exp(1j * at)
+    return float(abs(ends[0] - ends[1]))
+
+
+@pytest.mark.parametrize("lobes", [2, 3, 4, 5, 6])
+@pytest.mark.parametrize("turned", [0.0, 3.0, 11.25, 22.5, 40.0])
+def test_out_of_round_all_of_bores_with_lobes(lobes: int, turned: float) -> None:
+    height = 0.01
+    read = [read_across(lobes, height, turned, degrees) for degrees in (0, 90, 45, 135)]
+    by_two, by_four = bores.out_of_round(*read[:2]), bores.out_of_round_all(*read)
+    if lobes % 2:
+        assert by_four == pytest.approx(0, abs=1e-12)
+    elif lobes == 4:
+        assert by_two == pytest.approx(0, abs=1e-12)
+        seen = abs(np.cos(np.radians(4 * turned)))
+        assert by_four == pytest.approx(4 * height * seen, abs=1e-12)
+    assert by_four >= by_two - 1e-12
+    most = [read_across(lobes, height, turned, degrees) for degrees in np.arange(0, 180, 0.25)]
+    assert by_four <= max(most) - min(most) + 1e-12

@@ -186,8 +186,8 @@ def test_a_stale_check_says_what_moved_it_and_nothing_of_a_limit_it_keeps(
     readings = {**clean_readings(layout), **measured_after(layout, "consent")}
     page = seen(judged(layout, tmp_path, readings))
     assert re.search(
-        r"It was read after consent, done number 6; the operation with done number \d+ has moved "
-        r"the feature since\.",
+        r"The operation with done number \d+ moved the feature after the reading was taken \(after "
+        r"consent, done number 6\)\.",
         page.text,
     )
     assert "Beyond the limit by −" not in page.text

@@ -18,9 +18,12 @@ from datumbook.spec import load_spec, shipped_specs
 from datumbook.standards.order import operations, rules
 from datumbook.stations import lay_out
 from datumbook.stations.received.route import operations_of, rules_of, step_words
+from datumbook.validator import validate
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
+from datumbook.writer import write
 from readings_made import in_turn, measured_after, plausible
+from whole_engine import whole
 
 SPEC = shipped_specs()["orrindale_qp4"]
 FINISHED_HEIGHTS = (
@@ -108,6 +111,15 @@ def test_a_deck_cut_after_the_finished_readings_makes_exactly_those_that_hang_on
     assert all(key.startswith("route.") for key in changed), (
         "nothing else but the turns of the operations themselves"
     )
+
+
+def test_a_grid_read_before_the_deck_was_cut_is_told_with_what_moved_it(tmp_path: Path) -> None:
+    typed = plausible(whole()) | {"route.deck.done": 99.0} | measured_after(whole(), "hone")
+    book = tmp_path / "grid.xlsx"
+    write(whole(), book, typed)
+    (told,) = [one for one in validate(book).findings if "Highest less lowest" in one.message]
+    assert told.code == "check-stale"
+    assert "the operation with done number 99 moved the feature" in told.message
 
 
 def test_a_reading_taken_again_after_the_cut_is_fresh(layout: Layout) -> None:

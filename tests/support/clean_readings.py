@@ -74,7 +74,7 @@ def expected(place: Place) -> float | str:
     """What a reading should be: the first of its choices, or the size as drawn."""
     assert isinstance(place.column, Reading)
     if place.unit is None:
-        return str(per(place.column.choices, place.row)[0])
+        return str((per(place.column.choices, place.row) or ("P 1",))[0])  # else a name
     near, table, column = (
         per(place.column.near, place.row),
         place.key.split(".")[0],

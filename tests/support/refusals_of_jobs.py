@@ -42,8 +42,18 @@ CASES = {
         "key": "left[1].station",
         "line": 3,
         "said": '"tunels" is not one of identity, plugs, proofs, bores, walls, liners, '
-        "heights, faces, tunnels, cam, tappet_bores, dowels, core_holes, fits, holes, map, method. "
+        "heights, faces, tunnels, cam, tappet_bores, dowels, core_holes, fits, holes, map, method, "
+        "assembly. "
         'Did you mean "tunnels"?',
+    },
+    "a station left that has no line": {
+        "text": 'work = ["crack_test"]\nwith = ["method"]\n[[left]]\nstation = "method"\n'
+        'reason = "x"\nby = "A. N."\n',
+        "code": "not-one-of",
+        "key": "left[1].station",
+        "line": 4,
+        "said": '"method" is not one of proofs. Leave the stations whose sheets it is about, '
+        "or take it out of the job.",
     },
     "a station left that is not in the job": {
         "text": 'work = "recondition"\n[[left]]\nstation = "tunnels"\nreason = "x"\nby = "A. N."\n',

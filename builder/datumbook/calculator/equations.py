@@ -144,19 +144,33 @@ def standing_in(layout: Layout) -> frozenset[BenchEquation]:
 
 def shipped_books() -> Iterator[Layout]:
     """Yield the books of the shipped specs, each laid out only when it is reached, the shortest
-    spec first, as its book is the quickest.
+    spec first, as its book is the quickest; then those with the stations that a job has to name.
     """
     from datumbook.spec import shipped_specs
 
-    yield from map(_laid_out, sorted(shipped_specs().values(), key=lambda it: it.stat().st_size))
+    specs = sorted(shipped_specs().values(), key=lambda it: it.stat().st_size)
+    yield from map(_laid_out, specs)
+    yield from (_laid_out(spec, named) for spec in specs if (named := _by_name(spec)))
 
 
 @cache
-def _laid_out(spec: Path) -> Layout:
+def _by_name(spec: Path) -> tuple[str, ...]:
+    """The stations an engine has figures for that stand in a book only where a job names them."""
+    from datumbook.job.scope import described
+    from datumbook.spec import load_spec
+    from datumbook.standards.works import stations
+
+    known = (stations()[key] for key in described(load_spec(spec)))
+    return tuple(one.key for one in known if one.by_name and one.sections)
+
+
+@cache
+def _laid_out(spec: Path, named: tuple[str, ...] = ()) -> Layout:
+    from datumbook.job import Job
     from datumbook.spec import load_spec
     from datumbook.stations import lay_out
 
-    return lay_out(load_spec(spec))
+    return lay_out(load_spec(spec), Job(also=named))
 
 
 def explain(name: str | None) -> str:
@@ -232,9 +246,10 @@ def _shown(one: BenchEquation, layout: Layout) -> list[str]:
         if place.equation and one in reach(place.equation)
     )
     own = {where: at for where, at in cells.items() if where[1] is one}
+    named = "".join(f", made --with {one}" for one in layout.job.also)
     return [
         f"{'' if user is one else f'within {user.__name__}: '}sheet {sheet}, first in {at[0]}, "
-        f"{_counted(len(at), 'cell')}, in the book of {layout.spec.engine.name}"
+        f"{_counted(len(at), 'cell')}, in the book of {layout.spec.engine.name}{named}"
         for (sheet, user), at in (own or cells).items()
     ]
 

@@ -21,7 +21,9 @@ ROW_PIXELS = 23.0  # how high a plain row is
 CLOSE_ROW_PIXELS = 18.0  # the same on a page that is to hold many
 PLOT_WIDE, PLOT_FRAME = 520.0, 80.0  # pixels: a picture across, and what its axes take besides
 STAGES: tuple[Stage, ...] = ("received", "planned", "finished")
-FRESHNESS = ("moved_since",)  # the cells that say whether a table's readings hold yet
+# the cells over a table that say whether its readings count: not where an operation moved them
+# since, nor where they were read in another state of assembly than their limits mean
+MOVED_SINCE, UNFIT = "moved_since", "unfit"
 
 
 @dataclass(frozen=True)
@@ -48,7 +50,7 @@ class Table(Part):
     heading: str = ""
     note: str = ""
     own_page: bool = False
-    spoilers: Spoilers | None = None  # what makes these readings stale
+    spoilers: Spoilers | None = None  # what these readings count only without
     # the table whose readings these values come from, and with which they go stale
     fresh_in: Table | None = None
     # the same table as received: each check here answers the check there of the same column
@@ -81,13 +83,25 @@ class Table(Part):
     def has(self, name: str, row: str) -> bool:
         """Whether a cell of this name stands in this row."""
         if row not in self.row_keys:
-            return name in FRESHNESS and bool(self.spoilers) and not row
+            return name in self._over and not row
         return any(rows is None or row in rows for rows in self._rows_of.get(name, ()))
 
     @property
     def stale_with(self) -> Table | None:
-        """This table, where an operation of the route makes its readings stale."""
+        """This table, where its readings can come not to count."""
         return self if self.spoilers else None
+
+    @property
+    def _over(self) -> tuple[str, ...]:
+        """The cells that say over its rows whether its readings count."""
+        spoilers = self.spoilers
+        moved = (MOVED_SINCE,) if spoilers and spoilers.series else ()
+        return (*moved, UNFIT) if spoilers and spoilers.state else moved
+
+    @property
+    def freshness(self) -> dict[str, Key]:
+        """The cell that says whether its readings count, by its name; none where they always do."""
+        return {name: self.cell("", name) for name in self._over[-1:]}
 
 
 @dataclass(kw_only=True, eq=False)
@@ -147,12 +161,43 @@ class MeasuredAfter(Form):
     verdict: Column
 
 
+class StateRead(Table):
+    """The state of assembly a series was read in, beside the one its limits mean. It stands before
+    the first table of the series; the last of its rows says what follows.
+    """
+
+    read: Column
+    unlike: Column
+    verdict: Column
+    remedy: Column
+
+    @property
+    def whole(self) -> str:
+        """The row that says what follows from all conditions."""
+        return self.rows[-1].key
+
+    @property
+    def unfit(self) -> Key:
+        """The cell that says what every check on the series is for its state; blank where it is
+        judged.
+        """
+        return self.unlike[self.whole]
+
+    @property
+    def what_to_do(self) -> Key:
+        """The cell that says what to do about the first condition that was another than meant."""
+        return self.remedy[self.whole]
+
+
 @dataclass(frozen=True)
 class Spoilers:
-    """What makes readings stale: an operation done since the step their series was taken after."""
+    """What readings count only without: an operation done since the step their series was taken
+    after, or another state of assembly than their limits mean.
+    """
 
-    series: MeasuredAfter
+    series: MeasuredAfter | None
     done: Sequence[Key]  # the done numbers of the operations that move the feature
+    state: StateRead | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -9,12 +9,13 @@ result that rests on one: they cannot be compared.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from math import hypot
 from typing import Literal
 
 from datumbook.cells.columns import DateTyped, Reading
+from datumbook.cells.tables import StateRead, Table
 from datumbook.job import work_in_words
 from datumbook.numbers.printing import Printer
 from datumbook.numbers.units import UnitError, convert, factor
@@ -98,6 +99,21 @@ class _Side:
             layout, validation.values, {check.key: check for check in layout.checks}, wrong, resting
         )
 
+    def resting_on(self, readings: Iterable[str]) -> set[str]:
+        """What is worked out from some of these readings in this book."""
+        return downstream(self.layout, {key for key in readings if key in self.layout.places})
+
+    def condition(self, state: StateRead, row: str) -> str:
+        """One condition of a state as this book has it, in words; of a figure, whether it was as
+        meant, within what is allowed.
+        """
+        read = self.place(state.read[row])
+        if read is None:
+            return "not asked"
+        if read.unit is None:
+            return str(self.values.get(read.key) or "not said")
+        return str(self.values.get(state.unlike[row]) or "as meant")
+
     def keys(self) -> Iterator[str]:
         """Readings and checked results, in the order of the sheets."""
         return (
@@ -171,21 +187,48 @@ def compare(one: Validation, two: Validation) -> Comparison:
     ours.
     """
     first, second = _Side.of(one), _Side.of(two)
+    unlike = dict(_unlike_states(first, second))
+    other = frozenset(unlike).union(*(side.resting_on(unlike) for side in (first, second)))
     features = (
-        _feature(key, first, second) for key in dict.fromkeys((*first.keys(), *second.keys()))
+        _feature(key, first, second, other)
+        for key in dict.fromkeys((*first.keys(), *second.keys()))
     )
     return Comparison(
         (one.path.name, two.path.name),
-        tuple(_warnings(one, two, first, second)),
+        (*_warnings(one, two, first, second), *dict.fromkeys(unlike.values())),
         tuple(each for each in features if each.one is not None or each.two is not None),
     )
 
 
-def _feature(key: str, first: _Side, second: _Side) -> Feature:
+def _unlike_states(first: _Side, second: _Side) -> Iterator[tuple[str, str]]:
+    """The readings of each series that was read in another state of assembly in the one book than
+    in the other, with the words that say so: both are shown, and nothing is subtracted.
+    """
+    for place in first.layout.readings():
+        state = _state_of(place)
+        if state is None or second.place(state.unfit) is None:
+            continue
+        for row in state.rows[:-1]:
+            one, two = (side.condition(state, row.key) for side in (first, second))
+            if one.casefold() != two.casefold():
+                yield (
+                    place.key,
+                    f"{state.title}: {row.words}, {one} in the first book, {two} in the second. "
+                    "Sizes of two states are shown side by side, and nothing is subtracted.",
+                )
+
+
+def _state_of(reading: Place) -> StateRead | None:
+    """The state of assembly that is asked for a reading, None where none is."""
+    home = reading.column.home if reading.column else None
+    return home.spoilers.state if isinstance(home, Table) and home.spoilers else None
+
+
+def _feature(key: str, first: _Side, second: _Side, other: frozenset[str]) -> Feature:
     place = first.place(key) or second.place(key)
     assert place is not None
     one, two = first.value(key, place.unit), second.value(key, place.unit)
-    comparable = key not in first.incomparable | second.incomparable
+    comparable = key not in first.incomparable | second.incomparable | other
     difference = (
         two - one if comparable and isinstance(one, float) and isinstance(two, float) else None
     )

@@ -23,6 +23,21 @@ def out_of_round(thrust: Length, axial: Length) -> Length:
     return abs(thrust - axial)
 
 
+def out_of_round_all(*diameters: Length) -> Length:
+    """Largest less smallest of the diameters read at one depth, in more directions than two.
+
+    Of a bore r = R + a cos 4t, with a lobe for each of four fasteners, two directions at right
+    angles see nothing; with the two between them the whole 4 a shows where the lobes stand at these
+    angles, less the further they are turned. Of three lobes a gauge with two points sees nothing.
+
+    Source: geometry.
+
+    >>> out_of_round_all(82.020, 82.020, 81.980, 81.980)
+    0.040
+    """
+    return largest(*diameters) - smallest(*diameters)
+
+
 def taper(top: Length, bottom: Length) -> Length:
     """Diameter at the top of ring travel less the diameter at the bottom, on one axis.
 

@@ -101,6 +101,7 @@ def scope_of(spec: Spec, job: Job) -> Scope:
         for place, one in enumerate(job.left)
         if one.station not in at
     )
+    faults += _without_a_line(job, at)
     if not at and not faults:
         known = ", ".join(described(spec)[:3])
         faults.append(fault_at(("work",), "job-empty", ", ".join(job.work), known))
@@ -184,6 +185,21 @@ def _stations_of(spec: Spec, done: set[str], asked: list[str]) -> tuple[set[str]
             brought.append(Brought(station, by))
     at.update(station for name in [*at] for station in stations()[name].needs)
     return at, brought
+
+
+def _without_a_line(job: Job, at: set[str]) -> Iterator[Fault]:
+    """What a job leaves as it is although nothing on the first sheet could say so."""
+    lines = [key for key, one in stations().items() if key in at and one.own_line]
+    for place, one in enumerate(job.left):
+        if one.station in at and one.station not in lines:
+            advice = "Leave the stations whose sheets it is about, or take it out of the job."
+            yield fault_at(
+                ("left", place, "station"),
+                "not-one-of",
+                one.station,
+                ", ".join(lines),
+                advice=advice,
+            )
 
 
 def _missed(job: Job, done: set[str], at: set[str]) -> Iterator[Fault]:

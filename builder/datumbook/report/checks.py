@@ -20,7 +20,7 @@ from datumbook.numbers.units import convert
 from datumbook.report import NOT_ENTERED
 from datumbook.report.drawings import against_limits
 from datumbook.report.worked import in_signs, steps, with_numbers
-from datumbook.validator import Validation, limits_of, limits_printed, read_before, story
+from datumbook.validator import Validation, limits_of, limits_printed, story, why_stale
 from datumbook.validator.judge.judgement import Outcome
 from datumbook.workbook.flow import upstream
 from datumbook.workbook.layout import Layout
@@ -213,14 +213,12 @@ class ChecksTold:
     def _why(self, check: CheckPlan, line: CheckLine) -> str:
         """Say in one sentence why a check is not OK."""
         value, verdict = self.values[check.key], line.outcome.verdict
+        if verdict == STALE:
+            because = why_stale(check, self.values)
+            return f"{because[:1].upper()}{because[1:]}."
         if not isinstance(value, float):
             told = story(check, self.values)
             return f"The cell says something else than the word that counts{told}."
-        if verdict == STALE:
-            return (
-                "It was read after {taken_after}; the operation with done number {moved_by} has "
-                "moved the feature since.".format(**read_before(check, self.values))
-            )
         if verdict == UNSURE:
             return (
                 f"With an uncertainty of {line.uncertainty} it may lie on either side of the limit."

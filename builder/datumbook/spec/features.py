@@ -11,6 +11,7 @@ from typing import Annotated, TypeVar
 from pydantic import AfterValidator, Field, model_validator
 
 from datumbook.numbers.quantities import read_quantity
+from datumbook.spec.assembly import AssemblySpec
 from datumbook.spec.limits import Band, Limit, SpecPart
 from datumbook.spec.liners import Liners
 from datumbook.spec.parts import FittedParts
@@ -298,4 +299,7 @@ class Features(SpecPart):
     dowels: Dowels | None = Field(None, description="The dowels of the deck.")
     parts: FittedParts | None = Field(
         None, description="The parts that go into the block, and their fits."
+    )
+    assembly: AssemblySpec | None = Field(
+        None, description="The state of assembly that limits mean; asked where a job names it."
     )

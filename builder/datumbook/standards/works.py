@@ -21,8 +21,9 @@ class WorkKind:
 
 @dataclass(frozen=True, slots=True)
 class StationKind:
-    """A station: the sections of a spec that describe it, the stations it cannot do without, and
-    whether it stands in a book only where the job names it.
+    """A station: the sections of a spec that describe it, the stations it cannot do without,
+    whether it stands in a book only where the job names it, and whether it has a line of its own on
+    the first sheet, by which it may be left.
     """
 
     key: str
@@ -30,6 +31,7 @@ class StationKind:
     sections: tuple[str, ...]
     needs: tuple[str, ...]
     by_name: bool
+    own_line: bool
 
 
 @cache
@@ -57,6 +59,7 @@ def stations() -> dict[str, StationKind]:
             tuple(row.get("sections", ())),
             tuple(row.get("needs", ())),
             row.get("by_name", False),
+            row.get("own_line", True),
         )
         for row in table("works")["stations"]
     }

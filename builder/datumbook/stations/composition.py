@@ -34,6 +34,7 @@ from datumbook.stations.finished.release import Release
 from datumbook.stations.finished.running_fits import RunningFits
 from datumbook.stations.holes.decided import holes_decided
 from datumbook.stations.holes.hole_work import HoleWork
+from datumbook.stations.received.assembly import Assembly
 from datumbook.stations.received.bores import FinishedBores, ReceivedBores
 from datumbook.stations.received.cam import CamCentre, cam_bores
 from datumbook.stations.received.dry_liners import DryLiners
@@ -72,7 +73,7 @@ class Stations:
         self.basis, spec = basis, basis.spec
         self.rule = DecisionRule(basis)
         self.instruments = Instruments(basis)
-        self.route = Route(basis)
+        self.route = Route(basis, Assembly(basis, self.instruments.warmth))
         self.identity = block_identity(spec.identity) if spec.identity else None
         self.plugs = PlugsOut(spec.gallery_plugs) if spec.gallery_plugs else None
         self.proofs = FirstTests(spec.proofs) if spec.proofs else None

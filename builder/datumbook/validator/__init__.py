@@ -24,8 +24,8 @@ from datumbook.validator.judge.judgement import (
     limits_of,
     limits_printed,
     outcomes,
-    read_before,
     story,
+    why_stale,
 )
 from datumbook.validator.locate.location import Located, locate
 from datumbook.validator.readings.corrections import Struck, struck_readings
@@ -42,9 +42,9 @@ __all__ = [
     "Validation",
     "limits_of",
     "limits_printed",
-    "read_before",
     "story",
     "validate",
+    "why_stale",
     "worst_exit",
 ]
 

@@ -6,13 +6,13 @@ what it asks in vain is told with the name of who asked.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from typing import Any
 
 from datumbook.cells.columns import Equation, Result, per
 from datumbook.cells.handles import DeclarationError, Handle, Key
-from datumbook.cells.tables import Form, Table
-from datumbook.equations import verdicts
+from datumbook.cells.tables import UNFIT, Form, Table
+from datumbook.equations import assembly, verdicts
 from datumbook.formulas.tracing import parameters
 from datumbook.numbers.quantities import Quantity
 from datumbook.workbook.placed import CheckPlan, Resolved
@@ -65,6 +65,13 @@ def judged_by(
         return verdicts.stated_at_most, inputs | ends
     inputs["uncertainty"] = guard(check)
     shape = "between" if len(ends) == 2 else "at_least" if check.low else "at_most"
-    kinds = ("spot", "fresh") if check.freshness else ("read", "verdict")
-    kind = kinds[0] if check.spot else kinds[1]
-    return getattr(verdicts, f"{kind}_{shape}"), {**inputs, **ends, **check.freshness}
+    equation = verdict_of(shape, check.freshness, spot=check.spot)
+    return equation, {**inputs, **ends, **check.freshness}
+
+
+def verdict_of(shape: str, freshness: Collection[str], *, spot: bool = False) -> Equation:
+    """The equation of a verdict: between, at_most or at_least, by what it counts only without."""
+    if UNFIT in freshness:
+        return getattr(assembly, f"in_state_{shape}")  # type: ignore[no-any-return]
+    kinds = ("spot", "fresh") if freshness else ("read", "verdict")
+    return getattr(verdicts, f"{kinds[not spot]}_{shape}")  # type: ignore[no-any-return]

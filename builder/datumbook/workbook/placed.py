@@ -9,7 +9,7 @@ from typing import Any, Literal
 
 from datumbook.cells.columns import Column
 from datumbook.cells.handles import Key, Part, defined_name
-from datumbook.cells.tables import FRESHNESS, FaceMap, Form, Picture, Sheet, Table
+from datumbook.cells.tables import FaceMap, Form, Picture, Sheet, Table
 from datumbook.formulas.kinds import kinds_of
 from datumbook.formulas.spelling import Address
 from datumbook.numbers.quantities import Quantity
@@ -117,8 +117,8 @@ class CheckPlan:
 
     @property
     def freshness(self) -> dict[str, Key]:
-        """The cells that say whether its readings hold yet, by name; none where they always do."""
-        return {name: self.fresh_in.cell("", name) for name in FRESHNESS} if self.fresh_in else {}
+        """The cell that says whether its readings count, by its name; none where they always do."""
+        return self.fresh_in.freshness if self.fresh_in else {}
 
     @property
     def measured(self) -> bool:

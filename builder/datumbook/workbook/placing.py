@@ -74,6 +74,7 @@ class SheetCursor(TableCursor):
             if isinstance(part, Table | Form):
                 part.section = self.section
             if isinstance(part, Table):
+                self._state_read(part)
                 take_twice(part, self.layout)
                 # beside other parts every line of a note has a row, for both sides share its height
                 between = "\n" if self.plan.sheet.beside else " "
@@ -87,6 +88,12 @@ class SheetCursor(TableCursor):
                 self._prose(part)
             self.plan.spans.append((first, self.row - 1, getattr(part, "own_page", False)))
             self.row += 1
+
+    def _state_read(self, part: Table) -> None:
+        """Before the first table of a series, in which state of assembly the series was read."""
+        state = part.spoilers.state if part.spoilers else None
+        if state is not None and state.unfit not in self.layout.places:
+            self._parts([state])
 
     def _picture(self, picture: Picture) -> None:
         """Room for a picture; one that stands beside another begins in the same row."""

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from datumbook.cells.columns import Check, Column, Sizes, per
+from datumbook.cells.columns import Check, Column, Result, Sizes, per
 from datumbook.cells.handles import Key
-from datumbook.cells.tables import MeasuredAfter, Row, Spoilers, Table
-from datumbook.equations import order
+from datumbook.cells.tables import MOVED_SINCE, UNFIT, MeasuredAfter, Row, Table
+from datumbook.equations import assembly, order, standings
 from datumbook.grouping import grouped
 from datumbook.numbers.printing import NOT_LESS, NOT_MORE
 from datumbook.numbers.units import shown
@@ -17,7 +17,7 @@ from datumbook.workbook.cursor import Cursor
 from datumbook.workbook.inputs import resolved
 from datumbook.workbook.placed import CheckPlan
 
-MOVED = "moved since by done number"
+MOVED, MOVED_OR_OTHERWISE = "moved since by done number", "moved, or read otherwise"
 
 
 class TableCursor(Cursor):
@@ -30,7 +30,8 @@ class TableCursor(Cursor):
             self._turned(table, columns)
             return
         if table.spoilers:
-            self._freshness(table, table.spoilers)
+            self._moved(table)
+            self._unfit(table)
         self._headings(table, columns)
         self._limit_rows(table, columns)
         for row in table.rows:
@@ -55,22 +56,54 @@ class TableCursor(Cursor):
                 self._table_cell(table, row, item, column)
         self.row = top + 1 + len(slots)
 
-    def _freshness(self, table: Table, spoilers: Spoilers) -> None:
+    def _moved(self, table: Table) -> None:
         """The line that says which operation moved a table's readings since they were taken; over
         it, with the first table of a series, after which step that was.
         """
-        if spoilers.series.step.key not in self.layout.places:
-            self._measured_after(spoilers.series)
+        assert table.spoilers is not None
+        series = table.spoilers.series
+        if series is None:
+            return
+        if series.step.key not in self.layout.places:
+            self._measured_after(series)
         moved = Sizes("", 0).result(
-            "moved_since",
+            MOVED_SINCE,
             MOVED,
             order.moved_since,
-            number=spoilers.series.number,
-            done=list(spoilers.done),
+            number=series.number,
+            done=list(table.spoilers.done),
         )
-        moved.home = table
-        self.text(1, MOVED[:1].upper() + MOVED[1:], "row")
-        self.cell(table, moved, 2, "", f"{table.title} · {MOVED}")
+        self._over(table, moved)
+
+    def _unfit(self, table: Table) -> None:
+        """The line that says why a table's readings are not judged, where a state of assembly is
+        meant: moved since, or read in another state.
+        """
+        assert table.spoilers is not None
+        state = table.spoilers.state
+        if state is None:
+            return
+        found = state.unfit
+        if table.has(MOVED_SINCE, ""):
+            moved = table.cell("", MOVED_SINCE)
+            inputs: dict[str, Key] = {"moved_since": moved, "by_state": found}
+            column = Result(
+                name=UNFIT, words=MOVED_OR_OTHERWISE, equation=assembly.unfit, inputs=inputs
+            )
+        else:
+            column = Result(
+                name=UNFIT,
+                words=MOVED_OR_OTHERWISE.partition("or ")[2],
+                equation=standings.said_again,
+                inputs={"words": found},
+            )
+        self._over(table, column)
+
+    def _over(self, table: Table, column: Result) -> None:
+        """One cell over a table, in a line of its own."""
+        column.home = table
+        self.text(1, column.words[:1].upper() + column.words[1:], "row")
+        self.cell(table, column, 2, "", f"{table.title} · {column.words}")
         self.row += 1
 
     def _measured_after(self, series: MeasuredAfter) -> None:

@@ -58,7 +58,17 @@ SERIES_STYLES = (
     ("#9FB7B0", "round_dot", "triangle"),
 )
 # columns that hold a verdict's word, without being verdicts on another
-JUDGED = ("verdict", "turn", "made", "alike", "standing", "by_itself", "release_state", "state")
+JUDGED = (
+    "verdict",
+    "turn",
+    "made",
+    "alike",
+    "standing",
+    "by_itself",
+    "release_state",
+    "state",
+    "unfit",
+)
 VERDICT_STYLES: dict[str, dict[str, Any]] = {
     "OK": {"bg_color": "#D3E8E4", "font_color": "#0B3D36"},
     "OUT": {"bg_color": "#8F2D1F", "font_color": "#FFFFFF", "bold": True},

@@ -6,6 +6,7 @@ from datumbook.cells.columns import Column, Given, Input, Per, Result, words
 from datumbook.cells.tables import Row, Table
 from datumbook.equations import station_lines
 from datumbook.job.scope import described, words_of
+from datumbook.standards.works import StationKind, stations
 from datumbook.stations.received.shown import shown_words
 from datumbook.workbook.layout import Layout
 
@@ -25,7 +26,8 @@ class Touched(Table):
         scope, way = layout.scope, layout.stations.job.way
         self.way = way
         here = [key for key in described(scope.given) if key in way.first]
-        absent = [key for key in described(scope.given) if key not in scope.stations]
+        known = [key for key in described(scope.given) if key not in scope.stations]
+        absent = [key for key in known if not _for_the_asking(stations()[key])]
         super().__init__(
             key="touched",
             title="What was touched, and what was not",
@@ -49,6 +51,11 @@ class Touched(Table):
     def _of(self, column: Column) -> Per[Input]:
         """A column of the way through, by its station."""
         return lambda row: column[self.way.first[row]]
+
+
+def _for_the_asking(station: StationKind) -> bool:
+    """Whether a station is measured only where a job names it: nobody misses it elsewhere."""
+    return station.by_name and bool(station.sections)
 
 
 def again(touched: Touched) -> Table:

@@ -5,6 +5,7 @@ cleans the worst.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import cached_property
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, limited
@@ -25,11 +26,13 @@ from datumbook.equations import bores
 from datumbook.numbers.printing import NOT_LESS, NOT_MORE
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec import Limit, limit
-from datumbook.stations.received.features import TwoPointSizes, two_point
+from datumbook.stations.received.features import TwoPointSizes, out_of_round, two_point
 from datumbook.stations.received.route import Route
 from datumbook.stations.received.states import FINISHED, RECEIVED, State, answer
 
 AXES = {"thrust": "across the crank", "axial": "along the crank"}
+TORQUED_CAPS = "Bore gauge, caps fitted and torqued, block at room temperature."
+SLANTING = {"slanting_45": "slanting, 45°", "slanting_135": "slanting, 135°"}
 
 
 class BoreReadings(Table):
@@ -79,32 +82,30 @@ class Bores:
         self.limits, self.route = self.state.limits(basis.spec, "bores"), route
         self.depths = [depth.key for depth in self.spec.depths]
         depths = "; ".join(f"{depth.words} {depth.at.text}" for depth in self.spec.depths)
+        prefix = self.state.prefix
+        self.axes = AXES | (SLANTING if self.route.assembly.slanting(prefix) else {})
+        stale = self.state.stale_after(route, "bores")
+        read = [
+            self.sizes.reading(
+                axis,
+                words,
+                self.spec.standard.low,
+                "Bore gauge, in the state said above." if stale and stale.state else TORQUED_CAPS,
+            )
+            for axis, words in self.axes.items()
+        ]
         self.readings = BoreReadings(
             key=self.state.key("bores"),
             title=self.state.title("Bore readings"),
             heading="Where",
-            note=f"Depths below the deck: {depths}.",
-            spoilers=self.state.stale_after(route, "bores"),
+            note=f"Depths below the deck: {depths}.{self.route.assembly.lobes(prefix)}",
+            spoilers=stale,
             rows=[
                 Row(row_key(cylinder, depth.key), f"Cylinder {cylinder}, {depth.words}")
                 for cylinder in self.basis.cylinders()
                 for depth in self.spec.depths
             ],
-            columns=(
-                *(
-                    self.sizes.reading(
-                        axis,
-                        words,
-                        self.spec.standard.low,
-                        "Bore gauge, caps fitted and torqued, block at room temperature.",
-                    )
-                    for axis, words in AXES.items()
-                ),
-                *limited(
-                    self.sizes.result("out_of_round", "out of round", bores.out_of_round),
-                    self.limits.out_of_round,
-                ),
-            ),
+            columns=(*read, *limited(out_of_round(self.sizes, read), self.limits.out_of_round)),
         )
         self.smallest, self.largest = two_point(self.sizes, self.diameters)
         self.mean = self.sizes.result(
@@ -113,10 +114,13 @@ class Bores:
 
     def diameters(self, cylinder: int | str) -> list[Key]:
         """Every diameter of one bore, depth by depth."""
-        each = self.readings
-        return [
-            axis[cylinder, depth] for depth in self.depths for axis in (each.thrust, each.axial)
-        ]
+        read = [self.readings.column(axis) for axis in self.axes]
+        return [axis[cylinder, depth] for depth in self.depths for axis in read]
+
+    @cached_property
+    def warm(self) -> list[Table]:
+        """The sizes at the reference temperature, where the block's own is asked."""
+        return [*self.route.assembly.at_reference(self.readings, self.each)]
 
     def along_row(self, cylinder: int | str) -> Key:
         """The diameter along the crank at the uppermost depth."""
@@ -135,7 +139,7 @@ class Bores:
 
     def _tapers(self) -> Iterator[Column | Check]:
         ends = {"top": self.depths[0], "bottom": self.depths[-1]}
-        for axis, words in AXES.items() if len(self.depths) > 1 else ():
+        for axis, words in self.axes.items() if len(self.depths) > 1 else ():
             read = self.readings.column(axis)
             taper = self.sizes.result(
                 f"taper_{axis}",
@@ -181,7 +185,8 @@ class ReceivedBores(Bores):
 
     def sheet(self) -> Sheet:
         """The sheet of the cylinder bores as received."""
-        parts: list[SheetPart] = [self.readings, *self._profiles(), self.each, self.rebore]
+        read: list[SheetPart] = [self.readings, *self._profiles(), self.each]
+        parts = [*read, *self.warm, self.rebore]
         return Sheet(name="Bores", title="Cylinder bores", parts=parts)
 
     def _profiles(self) -> list[Picture]:
@@ -297,7 +302,8 @@ class FinishedBores(Bores):
 
     def parts(self) -> list[Table | Form]:
         """The parts of the finished block's sheet that are about the bores."""
-        return [part for part in (self.bored_to, self.readings, self.each, self.widest) if part]
+        parts = (self.bored_to, self.readings, self.each, *self.warm, self.widest)
+        return [part for part in parts if part]
 
     def _widest(self, oversize: Quantity) -> Form:
         """The widest finished bore, held to the largest oversize that there are pistons for."""

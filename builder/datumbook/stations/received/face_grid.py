@@ -8,13 +8,14 @@ from dataclasses import dataclass
 
 from datumbook.cells.columns import Check, Column, Input, Per, Result, Sizes
 from datumbook.cells.handles import Key
-from datumbook.cells.tables import FRESHNESS, Form, Row, Table
-from datumbook.equations import flatness, uncertainties, verdicts
+from datumbook.cells.tables import Form, Row, Table
+from datumbook.equations import flatness, uncertainties
 from datumbook.numbers.printing import NOT_MORE
 from datumbook.spec.features import Grid
 from datumbook.stations.received.instruments import Instruments
 from datumbook.stations.received.job import DecisionRule
 from datumbook.stations.received.measured import Measured
+from datumbook.workbook.inputs import verdict_of
 
 SUMS = {  # name of the line, its words, the column of the grid that is summed
     "squares": ("Squares along", "along_deviation"),
@@ -184,7 +185,7 @@ class FaceGrid:
         """Highest less lowest about the plane, judged with a guard that no choice of the two points
         can outgrow.
         """
-        feature, sizes, spec, stale = self.feature, self.sizes, self.spec, self.points.stale_with
+        feature, sizes, spec, fresh = self.feature, self.sizes, self.spec, self.points.freshness
         flat = sizes.result(
             "flatness", "flatness", flatness.flatness, above_plane=self._of_points("above_plane")
         )
@@ -207,8 +208,8 @@ class FaceGrid:
             name="verdict",
             words="verdict",
             unit=None,
-            equation=verdicts.fresh_at_most if stale else verdicts.verdict_at_most,
-            inputs=held | {part: stale.cell("", part) for part in FRESHNESS if stale},
+            equation=verdict_of("at_most", fresh),
+            inputs={**held, **fresh},
         )
         return Table(
             key=feature.key(f"{self.name}_peak"),
@@ -217,6 +218,7 @@ class FaceGrid:
             note=f"Limit: {spec.source}. No narrower zone than this is promised: a straight-edge "
             f"reads something else again.",
             rows=[Row("all", "Highest less lowest point")],
+            fresh_in=self.points.stale_with,
             columns=(
                 *(flat, most, doubt, guard, verdict),
                 Check(of=verdict, judged=True, source=spec.source),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 from datumbook.cells.columns import (
@@ -28,6 +29,15 @@ class TwoPointSizes(Table):
 
     smallest_size: Column
     largest_size: Column
+
+
+def out_of_round(sizes: Sizes, read: Sequence[Column]) -> Result:
+    """How far a bore is from round at one depth: of two directions their difference, of more the
+    largest less the smallest.
+    """
+    if len(read) == 2:
+        return sizes.result("out_of_round", "out of round", bores.out_of_round)
+    return sizes.result("out_of_round", "out of round", bores.out_of_round_all, diameters=read)
 
 
 def two_point(sizes: Sizes, diameters: Per[Input]) -> tuple[Column, Column]:

@@ -24,6 +24,7 @@ from datumbook.standards.order import (
     rules,
     spoilers,
 )
+from datumbook.stations.received.assembly import Assembly
 from datumbook.stations.received.cautioned import beside_the_work
 
 
@@ -63,8 +64,8 @@ class OperationsDone(Table):
 class Route:
     """The operations of this job in the trade's order, and what each of them makes stale."""
 
-    def __init__(self, basis: Basis) -> None:
-        self.spec, self.scope = basis.spec, basis.scope
+    def __init__(self, basis: Basis, assembly: Assembly) -> None:
+        self.spec, self.scope, self.assembly = basis.spec, basis.scope, assembly
         self._series: dict[str, MeasuredAfter] = {}
         self.operations = self._operations()
 
@@ -78,9 +79,10 @@ class Route:
         moved_by = spoilers_of(self.spec, feature)
         if not moved_by:
             return None
+        heats = [one for one in self.assembly.heats if one in operations_of(self.spec)]
         series = measured_with(feature)
         after = self._series.setdefault(series.key, self._measured_after(series))
-        return Spoilers(after, self._done(moved_by))
+        return Spoilers(after, self._done([*moved_by, *heats]))
 
     def recorded(self, sizes: Sequence[Key]) -> Table:
         """Whether the route tells of any cut, once finished sizes are read."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from datumbook.cells.handles import Part
@@ -32,8 +32,12 @@ class State:
         return getattr(spec, section) if self is RECEIVED else spec.finished
 
     def stale_after(self, route: Route, feature: str) -> Spoilers | None:
-        """What makes a reading of this state stale; what was received stays so."""
-        return None if self is RECEIVED else route.spoilers(feature)
+        """What a reading of this state counts only without; what was received moves no more."""
+        moved = None if self is RECEIVED else route.spoilers(feature)
+        state = route.assembly.state(feature, self.prefix, self.words)
+        if state is None:
+            return moved
+        return replace(moved, state=state) if moved else Spoilers(None, (), state)
 
 
 RECEIVED = State("", "as received")

@@ -89,6 +89,7 @@ class MainTunnels:
         )
         self.rest = [
             self._tapers(),
+            *measured.route.assembly.at_reference(self.readings, self.each),
             self.row,
             self.centres,
             *self._line(self.centres, spec.alignment),

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from datumbook.cells.tables import STAGES, Stage
+from datumbook.cells.tables import MOVED_SINCE, STAGES, Stage, StateRead, Table
 from datumbook.equations.standings import CONCEDED, LEFT, PASSES
 from datumbook.equations.verdicts import OPEN, OUT, STALE, UNSURE
 from datumbook.messages.findings import Finding
@@ -21,6 +21,8 @@ from datumbook.workbook.flow import lacking, upstream
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import CheckPlan, Place
 from datumbook.workbook.printed import printed, printer
+
+READ_OTHERWISE = "it was read in another state of assembly than its limit means"
 
 
 class Outcome(NamedTuple):
@@ -94,11 +96,16 @@ def _checks(
     values: Mapping[str, object],
     holding: list[CheckPlan],
 ) -> Iterator[Finding]:
-    """The checks that hold the job up, except those that a reading above them already explains."""
+    """The checks that hold the job up, except those that a reading above them already explains, or
+    the state of assembly in which their series was read.
+    """
+    held = {check.key for check in holding}
     absent = {place.key for place in layout.wanted() if values[place.key] in (None, "")}
     for check in holding:
         needed, verdict = {check.key, *upstream(layout, check.verdict)}, values[check.verdict]
-        if not (needed & entries.spoiled or (verdict == OPEN and needed & absent)):
+        state = read_otherwise(check, values)
+        told = state is not None and state.verdict[state.whole] in held
+        if not (told or needed & entries.spoiled or (verdict == OPEN and needed & absent)):
             yield _held(layout, located, check, str(verdict), values)
 
 
@@ -149,9 +156,11 @@ def _held(
     elif absent is not None and code != "check-open":
         code, words["expected"] = "concession-lapsed", printed(conceded, place)
     if code == "check-stale":
-        words |= read_before(check, values)
+        words["because"] = why_stale(check, values)
     if code == "check-open":
-        words["lacks"] = _lacks(layout, located, check, values)
+        words["because"] = why_open(check, values) or _lacks(layout, located, check, values)
+    if _is_state(place) and code in ("check-stale", "check-open"):
+        words |= {"found": "every reading", "because": f"{READ_OTHERWISE}{story(check, values)}"}
     uncertainty = stated.held_in(values, check.key)
     if isinstance(uncertainty, float):
         words["uncertainty"] = printer(layout.place(stated[check.key])).quantity(uncertainty)
@@ -165,8 +174,8 @@ def story(check: CheckPlan, values: Mapping[str, object]) -> str:
 
 
 def _lacks(layout: Layout, located: Located, check: CheckPlan, values: Mapping[str, object]) -> str:
-    """The readings for whose want a check is open, in words, at most three: those under its
-    number, or, where that is there, under what it may be off by.
+    """What a check is open for want of, with the blank readings in words, at most three: those
+    under its number, or, where that is there, under what it may be off by.
     """
     number = values[check.key] not in (None, "")
     wanting = lacking(layout, check.verdict if number else check.key, values) | {check.key}
@@ -177,7 +186,8 @@ def _lacks(layout: Layout, located: Located, check: CheckPlan, values: Mapping[s
     ]
     said = [f"{' '.join(located.shown_at(place))} ({place.label})" for place in blank[:3]]
     further = f" and {len(blank) - 3} more" if len(blank) > 3 else ""
-    return f"; blank: {', '.join(said)}{further}" if said else ""
+    named = f"; blank: {', '.join(said)}{further}" if said else ""
+    return f"something it needs is missing or broke down{named}{story(check, values)}"
 
 
 def _left_blank(
@@ -191,16 +201,51 @@ def _left_blank(
     return absent if len(absent) < len(wanted) else None
 
 
-def read_before(check: CheckPlan, values: Mapping[str, object]) -> dict[str, str]:
-    """Of a check that is STALE the step after which it was read, and the number of the operation
-    that moved it since.
+def read_otherwise(check: CheckPlan, values: Mapping[str, object]) -> StateRead | None:
+    """The state of assembly for which a check is not judged: its readings were taken in another
+    than its limit means. None where they count, or were moved since.
     """
-    assert check.fresh_in is not None
-    assert check.fresh_in.spoilers is not None
-    series = check.fresh_in.spoilers.series
-    (moved,) = check.freshness.values()
-    after = f"{values[series.step.key]}, done number {operation(values[series.number.key])}"
-    return {"taken_after": after, "moved_by": operation(values[moved])}
+    table = check.fresh_in
+    state = table.spoilers.state if table and table.spoilers else None
+    if table is None or state is None or _moved(table, values):
+        return None
+    return state if values[state.unfit] else None
+
+
+def why_stale(check: CheckPlan, values: Mapping[str, object]) -> str:
+    """Why a check is STALE, in words: what moved its feature after which step, or the state its
+    readings were taken in.
+    """
+    table = check.fresh_in
+    series = table.spoilers.series if table and table.spoilers else None
+    if table and series and (moved := _moved(table, values)):
+        after = f"{values[series.step.key]}, done number {operation(values[series.number.key])}"
+        return (
+            f"the operation with done number {operation(moved)} moved the feature after the "
+            f"reading was taken (after {after})"
+        )
+    told = f"{READ_OTHERWISE}{said}" if (said := story(check, values)) else ""
+    return why_open(check, values) or told or "something it rests on is STALE"
+
+
+def why_open(check: CheckPlan, values: Mapping[str, object]) -> str:
+    """Why readings that are there are not judged, in words: the state they were taken in, and what
+    to do; "" where that is not why.
+    """
+    state = read_otherwise(check, values)
+    return f"{READ_OTHERWISE}: {values[state.what_to_do]}" if state else ""
+
+
+def _is_state(place: Place) -> bool:
+    return place.column is not None and isinstance(place.column.home, StateRead)
+
+
+def _moved(table: Table, values: Mapping[str, object]) -> object:
+    """The done number of the operation that moved what a table holds since it was read; None or ""
+    where none did.
+    """
+    known = table.has(MOVED_SINCE, "")
+    return values[table.cell("", MOVED_SINCE)] if known else None
 
 
 def operation(number: object) -> str:
