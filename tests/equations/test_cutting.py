@@ -110,16 +110,6 @@ def test_face_reading_takes_down_and_up_in_capitals_as_a_spreadsheet_does() -> N
     assert cutting.face_reading(2.315, 0.004, "UP") == cutting.face_reading(2.315, 0.004, "up")
 
 
-def test_counterbore_depth_counts_turns() -> None:
-    assert cutting.counterbore_depth(pitches=1, pitch=25.4 / 14) == pytest.approx(1.814, abs=0.0005)
-    assert cutting.counterbore_depth(pitches=2, pitch=1.25) == 2.5
-
-
-@given(lengths, st.floats(min_value=0.01, max_value=2))
-def test_counterbore_diameter_clears_the_thread_all_round(major: float, over: float) -> None:
-    assert (cutting.counterbore_diameter(major, over) - major) / 2 == pytest.approx(over / 2)
-
-
 def test_engagement_of_the_worked_stud() -> None:
     # arithmetic, derived: 0.875 less 0.100 is 0.775, on a half-inch stud 1.55 diameters
     left = cutting.engagement(thread_depth=0.875, counterbore_depth=0.100)

@@ -23,16 +23,6 @@ def test_hole_for_liner_leaves_the_interference_wanted(outside: float, wanted: f
     assert outside - liners.hole_for_liner(outside, wanted) == pytest.approx(wanted, abs=1e-9)
 
 
-@pytest.mark.parametrize(
-    ("pitch", "front", "rear", "left"),
-    [(92.0, 86.0, 86.0, 6.0), (86.0, 86.0, 86.0, 0.0), (86.0, 86.0, 87.0, -0.5)],
-)
-def test_liner_land_is_nothing_where_liners_touch(
-    pitch: float, front: float, rear: float, left: float
-) -> None:
-    assert liners.liner_land(pitch, front, rear) == left
-
-
 def test_ledge_spread_is_between_the_deepest_and_the_least_deep() -> None:
     assert liners.ledge_spread(8.012, 8.020, 8.015, 8.010) == pytest.approx(0.010)
     assert liners.ledge_spread(8.012, 8.012) == 0

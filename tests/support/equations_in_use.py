@@ -4,7 +4,6 @@ makes books, tables and plans, and at the bench itself.
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable
 from functools import cache
 
@@ -16,17 +15,9 @@ from datumbook.calculator.equations import (
     standing_in,
 )
 from datumbook.calculator.where_used import OWN, modules_naming
-from project import SUPPORT
 from whole_engine import whole
 
-LIST = SUPPORT / "equations_in_no_book.toml"
 ALL = {name: one for module in equations().values() for name, one in module.items()}
-
-
-def listed() -> list[str]:
-    """Return the equations that stand nowhere, as they stand in their file."""
-    names: list[str] = tomllib.loads(LIST.read_text("utf-8"))["nowhere"]
-    return names
 
 
 @cache

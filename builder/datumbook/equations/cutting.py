@@ -80,29 +80,6 @@ def stop_reading(face_reading: Length, depth: Length, quill: Words) -> Length:
     )
 
 
-def counterbore_depth(pitches: Ratio, pitch: Length) -> Length:
-    """Depth that takes so many turns of thread away below the face, so that the first turn is not
-    drawn up proud of it.
-
-    Source: common practice, no source: one to two turns.
-
-    >>> counterbore_depth(pitches=1.5, pitch=1.25)
-    1.875
-    """
-    return pitches * pitch
-
-
-def counterbore_diameter(major: Length, over: Length) -> Length:
-    """Diameter of a counterbore that clears a thread's major diameter by `over`.
-
-    Source: common practice, no source: 0.4 to 0.8 mm over.
-
-    >>> counterbore_diameter(major=8.0, over=0.5)
-    8.5
-    """
-    return major + over
-
-
 def engagement(thread_depth: Length, counterbore_depth: Length) -> Length:
     """Length of thread left to hold a stud once the counterbore has taken the first turns; both
     depths from the face.

@@ -97,21 +97,6 @@ def wall_counted(limit: Length, *spares: Length) -> Length:
     return limit + smallest(*spares)
 
 
-def liner_land(bore_pitch: Length, front_outside: Length, rear_outside: Length) -> Length:
-    """Metal left between two neighbouring liners; at zero they touch, below zero they cut into each
-    other.
-
-    bore_pitch: distance of the two centres (mm); front_outside, rear_outside: outside diameters of
-    the liners (mm).
-
-    Source: geometry.
-
-    >>> liner_land(bore_pitch=92.00, front_outside=86.00, rear_outside=86.00)
-    6.00
-    """
-    return bore_pitch - (front_outside + rear_outside) / 2
-
-
 def ledge_spread(*ledge_depths: Length) -> Length:
     """How far the ledge for a liner's flange is from level: the deepest reading round it less the
     shallowest.

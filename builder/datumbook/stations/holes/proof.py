@@ -103,6 +103,14 @@ class Proof:
             clamp=lambda row: self.clamps.greatest_clamp[row],
         )
         yield from held(share, source_of("most_proof"), high=self.figures.most_proof)
+        yield stresses(groups).result(
+            "tightened_stress",
+            "stress in it, greatest",
+            fasteners.tightened_stress,
+            rows,
+            clamp=lambda row: self.clamps.greatest_clamp[row],
+            area=self.clamps.area_of,
+        )
         aimed = groups.of(
             lambda one: (one.spec.fastener and one.spec.fastener.proof_share) or usual
         )
