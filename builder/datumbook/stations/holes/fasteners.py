@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datumbook.cells.tables import Prose, Sheet
+from datumbook.cells.tables import Prose, Sheet, SheetPart
 from datumbook.stations.holes.fastener_groups import Clamps, FastenerFigures, grade_of, strength_of
 from datumbook.stations.holes.group_tables import with_rows
 from datumbook.stations.holes.hole_groups import Groups
@@ -32,14 +32,19 @@ class Fasteners:
 
     def sheet(self) -> Sheet:
         """The sheet of the fasteners."""
-        parts = (
+        below: tuple[SheetPart, ...] = (
             self.figures,
             self.clamps,
             *with_rows(self.stripping, self.opening),
             self._conflicts(),
-            *tightening(self.groups),
         )
-        return Sheet(name="Fasteners", title="Fasteners and torque", parts=parts)
+        return Sheet(
+            name="Fasteners",
+            read=True,
+            title="Fasteners and torque",
+            parts=tuple(tightening(self.groups)),
+            below=below,
+        )
 
     def _conflicts(self) -> Prose:
         """Where sources disagree, and which of them is followed here."""

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from datumbook.cells.columns import Check, Column, Input, Per, Result, Sizes
-from datumbook.cells.tables import Prose, Sheet, SheetPart
+from datumbook.cells.tables import Prose, Sheet
 from datumbook.equations import hole_safety, openings, thread_forms, threads
 from datumbook.numbers.quantities import read_quantity
 from datumbook.standards.drill_choice import drill_refusal
@@ -203,8 +203,13 @@ class Threads:
 
     def sheet(self) -> Sheet:
         """The sheet of the threads."""
-        parts: tuple[SheetPart, ...] = (self.holes, *_refused(self.groups), _alike(self.groups))
-        return Sheet(name="Threads", title="Threads and drills", parts=parts)
+        return Sheet(
+            name="Threads",
+            read=True,
+            title="Threads and drills",
+            parts=(self.holes, _alike(self.groups)),
+            below=tuple(_refused(self.groups)),
+        )
 
 
 def _refused(groups: Groups) -> Iterator[Prose]:

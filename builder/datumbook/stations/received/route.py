@@ -68,7 +68,7 @@ class Route:
 
     def sheet(self) -> Sheet:
         """The sheet of the route."""
-        return Sheet(name="Route", title="Route of the work", parts=(self.operations,))
+        return Sheet(read=True, name="Route", title="Route of the work", parts=(self.operations,))
 
     def spoilers(self, feature: str) -> Spoilers | None:
         """What makes a feature's finished readings stale, None where nothing on this job does."""
