@@ -79,7 +79,7 @@ class Page:
         return not self.plan.sheet.read
 
     def _narrow(self) -> None:
-        """Of a form only the columns with cells are printed, and where that is too wide still, those
+        """Of a form only columns with cells are printed, and where that is too wide still, those
         that are written on or hold limits; as many always as its widest title runs over.
         """
         on_paper = self.plan.printed_rows
