@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal, TypeAlias
 
-from datumbook.cells.columns import Check, Column
+from datumbook.cells.columns import Check, Column, Reading
 from datumbook.cells.handles import Handle, Key, Part
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec import Limit
@@ -57,7 +57,6 @@ class Table(Part):
     earlier: Part | None = None
     section: Sheet | None = field(default=None, repr=False)  # the station it is a part of
     answers: dict[str, list[Handle | Key]] = field(default_factory=dict)
-    repeated: bool = False  # its headings stand at the top of every printed page
     # its rows stand side by side and its columns below one another: for few rows of many columns
     turned: bool = False
 
@@ -291,6 +290,9 @@ class Sheet:
     title: str
     parts: Sequence[SheetPart]
     beside: Sequence[SheetPart] = ()  # further parts, in a column of their own to the right
+    # what is worked out or looked up: below all else, and not printed
+    below: Sequence[SheetPart] = ()
+    read: bool = False  # printed whole, to be read; of the others only what one writes on
     how: str = ""
     widths: Mapping[int, float] = field(default_factory=dict)
     stage: Stage = "received"
@@ -311,7 +313,26 @@ class Sheet:
     @property
     def every_part(self) -> Sequence[SheetPart]:
         """All its parts, wherever they stand."""
-        return (*self.parts, *self.beside)
+        return (*self.parts, *self.beside, *self.below)
+
+    @property
+    def on_paper(self) -> Sequence[SheetPart]:
+        """What is printed: all that is read at the machine; else what one writes on, and words."""
+        return [one for one in self.parts if self.read or _written_on(one)]
+
+    @property
+    def on_screen(self) -> Sequence[SheetPart]:
+        """What the screen alone shows, in the order it stands there."""
+        shown = {id(one) for one in self.on_paper}
+        return [*(one for one in self.parts if id(one) not in shown), *self.below]
+
+
+def _written_on(part: SheetPart) -> bool:
+    if isinstance(part, Table):
+        return any(isinstance(one, Reading) and one.wanted for one in part.columns)
+    if isinstance(part, Form):
+        return any(isinstance(one.column, Reading) and one.column.wanted for one in part.each)
+    return isinstance(part, Prose)
 
 
 def joined(name: str, title: str, *sections: Sheet) -> Sheet:
@@ -323,6 +344,8 @@ def joined(name: str, title: str, *sections: Sheet) -> Sheet:
         name=name,
         title=title,
         parts=[part for one in sections for part in one.parts],
+        below=[part for one in sections for part in one.below],
+        read=any(one.read for one in sections),
         how=first.how,
         widths={column: width for one in sections for column, width in one.widths.items()},
         stage=first.stage,

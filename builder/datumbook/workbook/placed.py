@@ -141,9 +141,10 @@ class SheetPlan:
     spans: list[tuple[int, int, bool]] = field(default_factory=list)  # rows of a part, own page
     charts: list[tuple[int, FaceMap]] = field(default_factory=list)  # with the row each begins in
     begins: dict[str, int] = field(default_factory=dict)  # each of its sections, by name: its row
-    repeated: tuple[int, int] | None = None
     rows: int = 0
     columns: int = 1
+    printed_rows: int = 0  # the last row and column that are printed; below stands what the screen
+    printed_columns: int = 1  # alone shows
     seconds: int = 0  # the first column of the parts that stand beside the others, if any do
 
     def headed(self, heading: str) -> SheetPlan:

@@ -46,16 +46,11 @@ class SheetCursor(TableCursor):
     def fill(self) -> None:
         """Place the head and every part, those of the second column beside the first."""
         self._head()
-        for number, section in enumerate(self.plan.sheet.every_section):
-            self.plan.begins[section.name] = self.row if number else 1
-            if number:
-                self.text(1, section.title, "section", WHOLE)
-                self.row += 1
-                if section.how:
-                    self.text(1, section.how, "note", WHOLE)
-                    self.row += 1
-            self.section = section
-            self._parts(section.parts)
+        for section in self.plan.sheet.every_section:
+            self._section(section, section.on_paper)
+        self._printed_so_far()
+        for section in self.plan.sheet.every_section:
+            self._section(section, section.on_screen)
         if beside := self.plan.sheet.beside:
             below, texts = self.row, self.plan.texts
             self.plan.seconds = self.plan.columns + 2
@@ -63,7 +58,35 @@ class SheetCursor(TableCursor):
             self.row, self.left = HEAD_ROWS + 1, self.plan.columns + 1
             self._parts(beside)
             self.row = max(self.row, below)
+            self._printed_so_far()
         self.plan.rows = self.row - 1
+
+    def _printed_so_far(self) -> None:
+        self.plan.printed_rows, self.plan.printed_columns = self.row - 1, self.plan.columns
+
+    def _section(self, section: Sheet, parts: Sequence[SheetPart]) -> None:
+        """Place parts of a section, under its title where they are its first."""
+        if not parts:
+            return
+        top, spans = self.row, self.plan.spans
+        before = len(spans)
+        if section.name not in self.plan.begins:
+            self._begin(section)
+        self.section = section
+        self._parts(parts)
+        spans[before] = (top, *spans[before][1:])  # its title stays with its first part
+
+    def _begin(self, section: Sheet) -> None:
+        """The title of a section that is not the first of its sheet, which has its head."""
+        first = not self.plan.begins
+        self.plan.begins[section.name] = 1 if first else self.row
+        if first:
+            return
+        self.text(1, section.title, "section", WHOLE)
+        self.row += 1
+        if section.how:
+            self.text(1, section.how, "note", WHOLE)
+            self.row += 1
 
     def _parts(self, parts: Sequence[SheetPart]) -> None:
         for part in parts:

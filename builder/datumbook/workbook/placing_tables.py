@@ -138,8 +138,6 @@ class TableCursor(Cursor):
         for item, column in over:
             words = _words(item, "\n")
             self.text(column, words.partition("\n")[0] if apart else words, "heading")
-        if table.repeated and not self.plan.sheet.sections:
-            self.plan.repeated = (self.row, self.row)
         self.row += 1
         units = [(_words(item, "\n").partition("\n")[2], column) for item, column in over]
         if apart and any(unit for unit, _ in units):

@@ -135,7 +135,7 @@ class _Book:
             self._text(sheet, text, page)
         for place in places:
             self._place(sheet, place)
-        for row in page.heights:
+        for row in {*page.heights, *page.boxes}:
             if (height := page.height(row)) is not None:
                 sheet.set_row_pixels(row - 1, pixels(height))
         for row, picture in plan.pictures:
@@ -199,15 +199,17 @@ class _Book:
         if page.landscape:
             sheet.set_landscape()
         sheet.set_paper(A4)
-        sheet.fit_to_pages(1, 1 if plan.sheet.one_page else 0)
+        if plan.sheet.one_page:
+            sheet.fit_to_pages(1, 1)
+        else:
+            sheet.set_print_scale(page.percent)
+            sheet.set_h_pagebreaks(page.breaks())
         sheet.set_margins(left=0.45, right=0.45, top=0.7, bottom=0.6)
         block = layout.job.block.replace("&", "&&")
         sheet.set_header(f"&L&9{plan.sheet.name}&R&9Job {block} · book {layout.identity}")
         sheet.set_footer("&R&9page &P of &N")
-        sheet.print_area(0, 0, plan.rows - 1, page.printed - 1)
-        first, last = plan.repeated or (1, HEAD_ROWS)
-        sheet.repeat_rows(first - 1, last - 1)
-        sheet.set_h_pagebreaks([] if plan.sheet.one_page else page.breaks())
+        sheet.print_area(0, 0, plan.printed_rows - 1, page.printed - 1)
+        sheet.repeat_rows(0, HEAD_ROWS - 1)
         sheet.hide_gridlines(2)
         sheet.freeze_panes(HEAD_ROWS, 1)
         sheet.protect(

@@ -47,16 +47,23 @@ class MetalBudget:
         """The sheet of the metal budget; None where the job has nothing to spare metal of."""
         if not self.lines:
             return None
-        parts: list[SheetPart] = [self.budget, self._bars(), self.shares]
+        below: list[SheetPart] = [self.shares]
         if self.gathered:
-            parts.append(
+            below.append(
                 Form(
                     key="extremes",
                     title="Sizes gathered for it: as drawn, as received, after the plan",
                     lines=self.gathered,
                 )
             )
-        return Sheet(name="Budget", title="Metal budget", parts=parts, stage="planned")
+        return Sheet(
+            name="Budget",
+            read=True,
+            title="Metal budget",
+            parts=[self.budget, self._bars()],
+            below=below,
+            stage="planned",
+        )
 
     def _budget(self) -> Table:
         sizes, lines = self.sizes, self.lines

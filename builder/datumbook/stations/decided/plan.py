@@ -26,6 +26,7 @@ def plan_of_cuts(
         return None
     return Sheet(
         name="Plan",
+        read=True,
         title="Plan of the cuts",
         parts=decided,
         beside=[
@@ -70,12 +71,18 @@ def workings_of_plan(
     forecasts: Sequence[Table],
 ) -> Sheet | None:
     """What the plan is worked out from, and what it does to compression and cam drive."""
-    parts = [
-        *forecasts,
+    below = [
         *((stacks, work, *faced.cuts.workings(), *further) if faced else ()),
         *(boring.shifts.values() if boring else ()),
         *(faced.knock_on.parts() if faced else ()),
     ]
-    if not parts:
+    if not (forecasts or below):
         return None
-    return Sheet(name="Workings", title="How the plan is worked out", parts=parts, stage="planned")
+    return Sheet(
+        name="Workings",
+        read=True,
+        title="How the plan is worked out",
+        parts=forecasts,
+        below=below,
+        stage="planned",
+    )

@@ -52,6 +52,7 @@ class CustomerPage:
         """The sheet for the customer."""
         return Sheet(
             name="Customer",
+            read=True,
             title="For the customer",
             how="What the block measured when it came and when it was done, in the units of the "
             "sheets before this one.",

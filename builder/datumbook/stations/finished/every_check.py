@@ -70,7 +70,6 @@ class EveryCheck(Table):
             "taken), the reason, the name, the date.",
             rows=[Row(key, self._said(key)) for key in self.of],
             columns=self._columns(),
-            repeated=True,
         )
 
     def address(self, row: str) -> str:

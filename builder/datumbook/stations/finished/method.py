@@ -38,6 +38,7 @@ class MethodPage:
         lines = [head, *(explained(equation) for _, equation in sorted(self.used.items()))]
         return Sheet(
             name="Method",
+            read=True,
             title="Method and cautions",
             parts=(
                 Prose(

@@ -42,17 +42,16 @@ class Release:
     def sheet(self) -> Sheet:
         """The sheet of the release."""
         rows = self.checks.rows
-        twice = ("by_itself",) if self.checks.twice else ()
         return Sheet(
             name="Release",
+            read=True,
             title="Release",
             parts=[
                 *(self.decision, self._held_up(), self.touched),
                 *([HolesDecided(self.holes)] if self.holes else []),
-                self.checks,
             ],
+            below=[self.checks],
             widths={1: 46, 2: max(14, *(len(self.checks.address(row.key)) for row in rows))},
-            behind=("line", "urgency", "check", "band", "tolerance", *twice),
         )
 
     def _decision(self) -> Decision:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from datumbook.cells.tables import Prose, Sheet
+from datumbook.cells.tables import Prose, Sheet, SheetPart
 from datumbook.standards.strength import iron_shear_ratio
 from datumbook.standards.tightening import friction
 from datumbook.stations.holes.clamps import Clamps
@@ -48,14 +48,19 @@ class Fasteners:
 
     def sheet(self) -> Sheet:
         """The sheet of the fasteners."""
-        parts = (
+        below: tuple[SheetPart, ...] = (
             self.figures,
             self.clamps,
             *with_rows(self.stripping, self.opening),
             self._conflicts(),
-            *tightening(self.groups),
         )
-        return Sheet(name="Fasteners", title="Fasteners and torque", parts=parts)
+        return Sheet(
+            name="Fasteners",
+            read=True,
+            title="Fasteners and torque",
+            parts=tuple(tightening(self.groups)),
+            below=below,
+        )
 
     def _conflicts(self) -> Prose:
         """Where sources disagree, and which of them is followed here."""

@@ -133,6 +133,7 @@ class HoleMap:
             parts.append(self.places[face])
         return Sheet(
             name="Map",
+            read=True,
             title="Map of the holes",
             how=HOW_TO_MAP,
             parts=parts,

@@ -36,10 +36,12 @@ class HoleMetal:
 
     def sheet(self, places: Iterable[Table]) -> Sheet:
         """The sheet of the metal round the holes; with where these stand, if no map shows it."""
-        parts: tuple[SheetPart, ...] = (
+        below: tuple[SheetPart, ...] = (
             self.allowed,
             *with_rows(self.walls, self.reliefs),
             self.reach,
             *places,
         )
-        return Sheet(name="HoleMetal", title="Metal round each hole", parts=parts, stage="planned")
+        return Sheet(
+            name="HoleMetal", title="Metal round each hole", parts=(), below=below, stage="planned"
+        )

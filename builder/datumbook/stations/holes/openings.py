@@ -166,8 +166,10 @@ class Openings(GroupTable):
         """The sheet on which it is decided what holes are opened to."""
         return Sheet(
             name="Opened",
+            read=True,
             title="What holes are opened to",
-            parts=(self, *self.single, self.options, self.tools, self.stand),
+            parts=(self, *self.single),
+            below=(self.options, self.tools, self.stand),
             how=HOW_TO_OPEN,
             widths={1: 30},
             stage="planned",

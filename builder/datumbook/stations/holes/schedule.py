@@ -60,6 +60,7 @@ class Schedule:
         )
         return Sheet(
             name="Schedule",
+            read=True,
             title="Schedule of hole work",
             parts=parts,
             how=HOW_TO_DRILL,

@@ -122,21 +122,25 @@ class SingleHoles:
     ) -> None:
         self.own = own
         self.parts: list[Table] = []
+        self.below: list[Table] = []
         for one in lines:
             alike = Alike(one, threads, metal.reliefs, metal)
             dangers = SingleDangers(one)
             work = SingleMetal(one, alike, metal.allowed)
             depths = SingleStops(one, alike, dangers, work, stops.allowances)
             gauge = SingleGauge(one, alike, work, depths, own, lines)
-            self.parts += [work, depths, gauge, *with_rows(dangers), alike]
+            self.parts += [depths, gauge]
+            self.below += [work, *with_rows(dangers), alike]
             own.works.append(work)
 
     def sheet(self, allowances: Sequence[Form]) -> Sheet:
         """The sheet of the holes decided by themselves."""
         return Sheet(
             name="OneHole",
+            read=True,
             title="Holes decided by themselves",
-            parts=(at_the_machine(), *allowances, *self.parts, self.own),
+            parts=(at_the_machine(), *self.parts),
+            below=(*allowances, *self.below, self.own),
             how=HOW_TO_WORK,
             widths={1: 30},
             stage="finished",

@@ -33,6 +33,7 @@ class Cards:
         """The sheet of the stop cards."""
         return Sheet(
             name="Cards",
+            read=True,
             title="Stop cards",
             parts=[
                 *(self._card(*one, number) for number, one in enumerate(self._wanted(), start=1)),
@@ -61,7 +62,6 @@ class Cards:
             key=key,
             title=title,
             lines=[Line(column=column) for column in self._columns(row, danger)],
-            own_page=number > 1,
         )
 
     def _columns(self, row: str, danger: Danger | None) -> Iterator[Column]:

@@ -152,4 +152,4 @@ class Stops:
             set_ups,
             touches(self.steps, self.allowances, self.settings, set_ups),
         )
-        return Sheet(name="Stops", title="Depths and stops", parts=parts, widths={1: 30})
+        return Sheet(read=True, name="Stops", title="Depths and stops", parts=parts, widths={1: 30})

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from datumbook.cells.columns import Check, Column, Input, Per, Reading, Result, Sizes
 from datumbook.cells.handles import Key
-from datumbook.cells.tables import Prose, Sheet, SheetPart
+from datumbook.cells.tables import Prose, Sheet
 from datumbook.equations import drilled_holes, hole_safety, openings, thread_forms, threads
 from datumbook.numbers.quantities import read_quantity
 from datumbook.standards.drill_choice import SAME, drill_refusal
@@ -274,13 +274,14 @@ class Threads:
 
     def sheet(self) -> Sheet:
         """The sheet of the threads."""
-        parts: tuple[SheetPart, ...] = (
-            self.holes,
-            *_refused(self.groups),
-            *_charts_differ(self.groups),
-            _alike(self.groups),
+        return Sheet(
+            name="Threads",
+            read=True,
+            title="Threads and drills",
+            parts=(self.holes, *_refused(self.groups), _alike(self.groups)),
+            below=tuple(_charts_differ(self.groups)),
+            stage="planned",
         )
-        return Sheet(name="Threads", title="Threads and drills", parts=parts, stage="planned")
 
 
 def _refused(groups: Groups) -> Iterator[Prose]:

@@ -71,7 +71,6 @@ class Tools(Table):
                 words("lubricant", "lubricant", of(_lubricant_alone), width=13),
                 words("caution", "caution", of(caution), width=30),
             ),
-            repeated=True,
         )
 
     def _diameter(self, name: str, sizes: Sizes) -> list[Column]:
@@ -143,6 +142,7 @@ class Tools(Table):
         reasons = Prose(title="Lubricants, and why", lines=lines, widths=(WHOLE,))
         return Sheet(
             name="Tools",
+            read=True,
             title="Tools, speeds and lubricants",
             parts=(self, reasons),
             widths={1: 30},

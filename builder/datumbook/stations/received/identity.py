@@ -42,4 +42,6 @@ def block_identity(spec: Identity) -> Sheet:
             "Type done when the face is photographed with the job number in the picture.",
         ),
     )
-    return Sheet(name="Identity", title="Identity of the block", parts=(marks, photographs))
+    return Sheet(
+        read=True, name="Identity", title="Identity of the block", parts=(marks, photographs)
+    )

@@ -67,6 +67,7 @@ class Instruments:
         """The sheet of the instruments, given how far second readings lie apart, by group."""
         self.pairs = pairs
         return Sheet(
+            read=True,
             name=INSTRUMENTS,
             title="Instruments, their setting and the warmth",
             parts=(self.gauges, self.settings, self.warmth, self.tables[-1]),

@@ -95,6 +95,7 @@ class JobRecord:
         start = [(line,) for line in table("start")["lines"]]
         return Sheet(
             name="Job",
+            read=True,
             title="The job, and the way through this book",
             parts=(
                 self.block,

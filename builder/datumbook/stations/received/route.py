@@ -72,7 +72,9 @@ class Route:
     def sheet(self) -> Sheet:
         """The sheet of the route."""
         mind = beside_the_work(on_route(self.scope.stations, self.scope.operations))
-        return Sheet(name="Route", title="Route of the work", parts=(*mind, self.operations))
+        return Sheet(
+            name="Route", read=True, title="Route of the work", parts=(*mind, self.operations)
+        )
 
     def spoilers(self, feature: str) -> Spoilers | None:
         """What makes a feature's finished readings stale, None where nothing on this job does."""
