@@ -34,6 +34,7 @@ from datumbook.stations.finished.release import Release
 from datumbook.stations.finished.running_fits import RunningFits
 from datumbook.stations.holes.decided import holes_decided
 from datumbook.stations.holes.hole_work import HoleWork
+from datumbook.stations.named.every_named import NamedStations
 from datumbook.stations.received.bores import FinishedBores, ReceivedBores
 from datumbook.stations.received.cam import CamCentre, cam_bores
 from datumbook.stations.received.dry_liners import DryLiners
@@ -100,6 +101,7 @@ class Stations:
         self.holes = HoleWork(basis, self.route, self.cuts) if spec.holes else None
         self.fits = self._fits(self.parts) if self.parts else None
         self._answer_plan()
+        self.named = NamedStations(self)
 
     def _bored(self) -> Bored:
         """The bores, and how they are bored. That goes round: the plan starts from where the
@@ -158,7 +160,7 @@ class Stations:
             if spec.finished
             else None
         )
-        doubt = Doubt(self.instruments, self.rule)
+        self.doubt = doubt = Doubt(self.instruments, self.rule)
         self.faces = Faces(basis, self.route, doubt) if spec.flatness or spec.squareness else None
         self.finished_faces = (
             Faces(basis, self.route, doubt, self.faces) if self.faces and spec.finished else None

@@ -84,6 +84,8 @@ def _walked(at: Stations) -> Iterator[Sheet]:
     yield from finished_stations.sheets(at)
     if at.fits and at.fits.parts():
         yield from _of("fits", at.fits)
+    for station, named in at.named.walked():
+        yield from _of(station, named)
 
 
 def _of(station: str, *walked: Walked | None) -> Iterator[Sheet]:

@@ -1,0 +1,101 @@
+"""The sections of stations that stand in a book only where its job names them."""
+
+from __future__ import annotations
+
+from typing import Literal, cast
+
+from pydantic import Field, model_validator
+
+from datumbook.numbers.quantities import Quantity
+from datumbook.spec.limits import Limit, SpecPart
+from datumbook.spec.values import AnglePositive, NotBlank, refused
+
+Gasket = Literal[
+    "soft composite",
+    "graphite",
+    "multi-layer steel",
+    "solid copper",
+    "liquid sealant",
+    "paper or cork",
+]
+Rings = Literal["plain iron or chrome", "moly", "moly, competition"]
+Roughness = Literal["Ra", "Rz", "Rq"]
+
+
+class Finish(Limit):
+    """The limit of a finish, which has an upper end; without a lower one it may be as fine as it
+    likes.
+    """
+
+    @property
+    def high(self) -> Quantity:
+        """Roughest finish allowed, exact."""
+        return cast("Quantity", super().high)
+
+    @model_validator(mode="after")
+    def _has_an_upper_end(self) -> Finish:
+        if self.at_least is not None:
+            raise refused("limit-needs-both", "at_least")
+        return self
+
+
+class FaceFinish(SpecPart):
+    """The finish of a face, for the gasket that lies on it."""
+
+    gasket: Gasket = Field(description="Kind of the gasket or sealant that lies on this face.")
+    roughness: Finish | None = Field(
+        None, description="Finish as its maker states it, a length; usual for the kind if left out."
+    )
+    stated_as: Roughness = Field("Ra", description="What that limit is of: Ra, Rz or Rq.")
+
+
+class Plateau(SpecPart):
+    """A bore finish in three parts: the peaks that run in, the core that carries, the valleys that
+    hold oil.
+    """
+
+    peaks: Limit = Field(description="Reduced peak height Rpk, a length.")
+    core: Limit = Field(description="Core depth Rk, a length.")
+    valleys: Limit = Field(description="Reduced valley depth Rvk, a length.")
+
+
+class BoreFinish(SpecPart):
+    """The finish of the bores, for the rings that run in them."""
+
+    rings: Rings = Field(description="Kind of the piston rings.")
+    roughness: Finish | None = Field(
+        None, description="Finish as their maker states it, a length; usual if left out."
+    )
+    stated_as: Roughness = Field("Ra", description="What that limit is of: Ra, Rz or Rq.")
+    hatch_from: AnglePositive = Field(
+        description="Least angle between the crossing marks of the hone, such as 40 deg."
+    )
+    hatch_to: AnglePositive = Field(description="Largest angle between the crossing marks.")
+    hatch_source: NotBlank = Field(description="Where these angles come from.")
+    plateau: Plateau | None = Field(None, description="The finish in three parts, where asked for.")
+
+    @model_validator(mode="after")
+    def _rises(self) -> BoreFinish:
+        if self.hatch_from.exactly("deg") >= self.hatch_to.exactly("deg"):
+            raise refused("limit-crossed", self.hatch_from.text, self.hatch_to.text)
+        return self
+
+
+class Surfaces(SpecPart):
+    """The finish of faces and bores, traced with a stylus."""
+
+    deck: FaceFinish | None = Field(None, description="The deck face.")
+    bottom: FaceFinish | None = Field(None, description="The bottom face.")
+    bores: BoreFinish | None = Field(None, description="The cylinder bores.")
+
+    @model_validator(mode="after")
+    def _says_something(self) -> Surfaces:
+        if not (self.deck or self.bottom or self.bores):
+            raise refused("empty", "surfaces", description="deck, bottom or bores")
+        return self
+
+
+class NamedSections(SpecPart):
+    """The sections that a job must name to have their station."""
+
+    surfaces: Surfaces | None = Field(None, description="The finish of faces and bores.")

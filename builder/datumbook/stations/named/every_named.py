@@ -1,0 +1,31 @@
+"""Every named: the stations that stand in a book only where its job names them, together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Protocol
+
+from datumbook.cells.tables import Sheet
+from datumbook.stations.named.surfaces import Surfaces
+
+if TYPE_CHECKING:
+    from datumbook.stations.composition import Stations
+
+
+class HasSheet(Protocol):
+    """A station with a sheet of its own."""
+
+    def sheet(self) -> Sheet:
+        """Its sheet."""
+
+
+class NamedStations:
+    """The stations that the job names, each None where it does not."""
+
+    def __init__(self, at: Stations) -> None:
+        basis, spec = at.basis, at.basis.spec
+        self.surfaces = Surfaces(basis, at.route, at.doubt, at.bore_of) if spec.surfaces else None
+
+    def walked(self) -> Iterator[tuple[str, HasSheet | None]]:
+        """Each station with its name, in the order of the walk."""
+        yield "surfaces", self.surfaces

@@ -1,0 +1,340 @@
+"""Surfaces: the finish of faces and bores as a stylus traces it, and the angle of the hone's
+marks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from itertools import chain
+
+from datumbook.cells.basis import Basis
+from datumbook.cells.columns import (
+    Check,
+    Column,
+    Input,
+    Reading,
+    Result,
+    Sizes,
+    limited,
+    typed_words,
+    words,
+)
+from datumbook.cells.tables import FRESHNESS, Form, Line, Prose, Row, Sheet, Table, cylinder_rows
+from datumbook.equations import standings, surfaces
+from datumbook.numbers.printing import NOT_LESS, NOT_MORE
+from datumbook.numbers.quantities import NO_LENGTH, read_quantity
+from datumbook.numbers.units import convert
+from datumbook.spec import Limit, limit
+from datumbook.spec.named import BoreFinish, FaceFinish, Finish, Plateau, Roughness
+from datumbook.standards import table
+from datumbook.standards.surfaces import FinishWanted, gasket_finish, ring_finish
+from datumbook.stations.received.face_grid import Doubt
+from datumbook.stations.received.features import middle, ticked
+from datumbook.stations.received.measured import Measured
+from datumbook.stations.received.route import Route
+from datumbook.stations.received.states import FINISHED
+
+ALONG = ("front", "middle", "rear")
+CUTOFFS, ROUGHEST = (0.08, 8.0), 0.2  # what a cut-off and a finish can be at all, in mm
+CUTOFF, DEGREES = Sizes("mm", 2), Sizes("deg", 1)
+
+
+class HowTraced(Form):
+    """What the readings of one surface are of, said once for all of them."""
+
+    stated_as: Column
+    read_as: Column
+    cutoff: Column
+
+
+class HoneSetting(Form):
+    """How the hone is set, and the angle that comes of it."""
+
+    hone_speed: Column
+
+
+class Surface:
+    """The finish of one surface, in the one state in which it counts: as this job leaves it."""
+
+    def __init__(
+        self,
+        basis: Basis,
+        route: Route,
+        doubt: Doubt,
+        name: str,
+        face: str,
+        wanted: tuple[Finish | None, Roughness, FinishWanted],
+    ) -> None:
+        finished = Measured(basis, route, f"{name}_finish", FINISHED)
+        self.measured = finished if finished.again else Measured(basis, route, f"{name}_finish")
+        self.basis, self.doubt, self.name, self.face = basis, doubt, name, face
+        self.sizes = basis.sizes("surfaces")
+        stated, self.stated_as, usual = wanted
+        ends = (stated or usual).low or NO_LENGTH, (stated or usual).high
+        self.limit = limit(stated.source if stated else usual.told, low=ends[0], high=ends[1])
+        self.how = self._how()
+
+    def _how(self) -> HowTraced:
+        """What is read, and with which cut-off: once for all places of a surface."""
+        kinds = dict.fromkeys((self.stated_as, surfaces.RA, surfaces.RZ, surfaces.RQ))
+        likely = surfaces.sampling_length(middle(self.limit).to("mm"), self.stated_as)
+        return HowTraced(
+            key=self.measured.key(f"{self.name}_traced"),
+            title=self.measured.title(f"{self.face}: how it is traced"),
+            lines=(
+                words("stated_as", "The limit is of", self.stated_as),
+                Reading(
+                    name="read_as",
+                    words="What is read is",
+                    unit=None,
+                    choices=(*kinds, surfaces.LIKE),
+                    how="As the instrument shows it; like, of a comparison specimen.",
+                ),
+                CUTOFF.reading(
+                    "cutoff",
+                    "Cut-off set",
+                    read_quantity(f"{likely} mm"),
+                    "On the instrument; by the finish, as the table below wants it.",
+                    possible=CUTOFFS,
+                ),
+            ),
+        )
+
+    def each(self, rows: Sequence[Row], title: str, *further: Column | Check) -> Table:
+        """What is read at each place, whether it can be judged, and what else is looked at."""
+        sizes, how, stale = self.sizes, self.how, self.measured.spoilers()
+        most = convert(ROUGHEST, "mm", self.basis.unit_of("surfaces"))
+        kinds: dict[str, Callable[[str], Input]] = {
+            "read_as": lambda _: how.read_as,
+            "stated_as": lambda _: how.stated_as,
+            "cutoff": lambda _: how.cutoff,
+        }
+        found = Table(
+            key=self.measured.key(f"{self.name}_finish"),
+            title=self.measured.title(title),
+            heading="Where",
+            note=f"Limits: {self.limit.source}.",
+            spoilers=stale,
+            rows=rows,
+            columns=(
+                sizes.reading(
+                    "roughness",
+                    "finish",
+                    middle(self.limit),
+                    "Stylus across the marks, on clean dry metal.",
+                    possible=(0.0, most),
+                ),
+                sizes.given("low", NOT_LESS, self.limit.low),
+                sizes.given("high", NOT_MORE, self.limit.high),
+                CUTOFF.result(
+                    "sampling_length",
+                    "cut-off wanted",
+                    surfaces.sampling_length,
+                    read_as=kinds["read_as"],
+                ),
+                CUTOFF.result("evaluation_length", "judged over", surfaces.evaluation_length),
+                CUTOFF.result("traverse_length", "stylus travels", surfaces.traverse_length),
+                sizes.result(
+                    "finish_guard",
+                    "guard",
+                    surfaces.finish_guard,
+                    guard_factor=self.doubt.rule.guard_factor,
+                    all_told=self.doubt.instruments.gauges.all_told["surfaces"],
+                ),
+                Result(
+                    name="why_not_judged",
+                    words="cannot tell",
+                    equation=surfaces.why_not_judged,
+                    inputs=kinds,
+                    width=20,
+                ),
+            ),
+        )
+        verdict = Result(
+            name="verdict",
+            words="verdict",
+            equation=surfaces.fresh_finish if stale else surfaces.verdict_of_finish,
+            inputs=kinds | {one: found.cell("", one) for one in FRESHNESS if stale},
+        )
+        judged = Check(of=verdict, judged=True, source=self.limit.source)
+        found.extend((verdict, judged, *further))
+        return found
+
+
+class Surfaces:
+    """The finish of deck, bottom face and bores."""
+
+    def __init__(
+        self, basis: Basis, route: Route, doubt: Doubt, bore_of: Callable[[str], Input]
+    ) -> None:
+        self.basis, self.route, self.doubt, self.bore_of = basis, route, doubt, bore_of
+        self.finished = False
+        self.parts = [*chain.from_iterable(self._faces()), *self._bores()]
+
+    def sheet(self) -> Sheet:
+        """The sheet of the surfaces."""
+        return Sheet(
+            name="Surfaces",
+            title="Finish of faces and bores",
+            parts=self.parts,
+            stage="finished" if self.finished else "received",
+            widths={1: 26},
+        )
+
+    def _surface(
+        self, name: str, face: str, spec: FaceFinish | BoreFinish, usual: FinishWanted
+    ) -> Surface:
+        wanted = (spec.roughness, spec.stated_as, usual)
+        found = Surface(self.basis, self.route, self.doubt, name, face, wanted)
+        self.finished |= found.measured.again
+        return found
+
+    def _faces(self) -> Iterator[Sequence[Prose | Form | Table]]:
+        """Deck and bottom face, each with how it was traced and what was found."""
+        spec, basis = self.basis.spec.surfaces, self.basis
+        assert spec is not None  # the station stands where the spec has its section
+        banks = {f"{bank.key}_": f"{bank.words}, " for bank in basis.spec.banks} or {"": ""}
+        faces = (
+            ("deck", "Deck", spec.deck, banks),
+            ("bottom", "Bottom face", spec.bottom, {"": ""}),
+        )
+        if spec.deck or spec.bottom:
+            yield [_cautions("faces"), self._feed_marks()]
+        for name, called, face, parts in faces:
+            if face:
+                surface = self._surface(name, called, face, gasket_finish(face.gasket))
+                rows = [
+                    Row(f"{key}{place}", f"{said}{place}")
+                    for key, said in parts.items()
+                    for place in ALONG
+                ]
+                looked = ticked("marks", "marks", "Type done when the cutter's marks are sound.")
+                title = f"{called}: finish for {face.gasket}"
+                yield [surface.how, surface.each(rows, title, *looked)]
+
+    def _feed_marks(self) -> Form:
+        """What a round-nosed cutter can leave at best, from how it is set."""
+        cut = self.basis.decisions("heights")
+        most = tuple(convert(one, "mm", self.basis.unit_of("heights")) for one in (0.0, 10.0))
+        read = self.basis.decisions("surfaces")
+        return Form(
+            key="feed_marks",
+            title="What the cutter can leave at best",
+            note="A forecast for the set-up, before the cut; it holds nothing up.",
+            lines=(
+                cut.reading(
+                    "feed",
+                    "Feed a turn",
+                    how="Of the fly-cutter, as the machine is set.",
+                    possible=most,
+                    wanted=False,
+                ),
+                cut.reading(
+                    "nose_radius",
+                    "Nose radius",
+                    how="Of the cutter's tip.",
+                    possible=most,
+                    wanted=False,
+                ),
+                read.result("feed_mark_height", "Rz of the marks", surfaces.feed_mark_height),
+                read.result("feed_mark_roughness", "Ra of them", surfaces.feed_mark_roughness),
+            ),
+        )
+
+    def _bores(self) -> list[Prose | Form | Table]:
+        """The bores, with the angle of the hone's marks; how the hone is to be set for it."""
+        spec = self.basis.spec.surfaces.bores if self.basis.spec.surfaces else None
+        if spec is None:
+            return []
+        surface = self._surface("bore", "Bores", spec, ring_finish(spec.rings))
+        hatch = DEGREES.reading(
+            "hatch",
+            "angle between crossing marks",
+            middle(_hatch(spec)),
+            "Between the two, on a print or through a protractor of film.",
+            possible=(0.0, 180.0),
+        )
+        horizontal = DEGREES.result("half_angle", "each to the horizontal", surfaces.half_angle)
+        rows = cylinder_rows(self.basis.cylinders())
+        title = f"Bores: finish for {spec.rings}"
+        plateau = _plateau(self.basis.sizes("surfaces"), spec.plateau) if spec.plateau else ()
+        angles = (*limited(hatch, _hatch(spec)), horizontal)
+        each = surface.each(rows, title, *angles, *plateau)
+        return [_cautions("bores"), self._hone(spec), surface.how, each]
+
+    def _hone(self, spec: BoreFinish) -> HoneSetting:
+        """The hone's setting, both angles that come of it, and the strokes that give the middle of
+        the limits.
+        """
+        bores = self.basis.decisions("bores")
+        travels = tuple(convert(one, "mm", self.basis.unit_of("bores")) for one in (0.0, 1000.0))
+        speed, fast = Sizes("m/min", 1), (0.0, 2000.0)
+        wanted = DEGREES.given("hatch", "Angle wanted between the marks", middle(_hatch(spec)))
+        return HoneSetting(
+            key="hone_setting",
+            title="How the hone is set",
+            note="A forecast before honing; it holds nothing up. Crank-driven heads run half as "
+            "fast again in mid-stroke.",
+            lines=(
+                bores.result(
+                    "bore", "Bore to be honed", standings.shown_again, value=self.bore_of("1")
+                ),
+                Sizes("1/min", 0).reading(
+                    "spindle_speed", "Hone turns", how="As set.", possible=fast, wanted=False
+                ),
+                bores.reading(
+                    "travel",
+                    "Travel of the hone",
+                    how="From end to end, not the engine's stroke.",
+                    possible=travels,
+                    wanted=False,
+                ),
+                Sizes("count", 0).reading(
+                    "strokes", "Strokes in a minute", how="Counted.", possible=fast, wanted=False
+                ),
+                typed_words(
+                    "counted_as",
+                    "Counted as full cycles or single strokes",
+                    "Down and up is one full cycle, or two single strokes.",
+                    choices=(surfaces.FULL_CYCLES, surfaces.SINGLE_STROKES),
+                ),
+                speed.result("hone_speed", "Speed round the bore", surfaces.hone_speed),
+                speed.result("stroking_speed", "Speed along it", surfaces.stroking_speed),
+                DEGREES.result(
+                    "angle_to_horizontal", "Marks to the horizontal", surfaces.angle_to_horizontal
+                ),
+                DEGREES.result(
+                    "included_angle", "Angle between crossing marks", surfaces.included_angle
+                ),
+                Line(column=wanted, note=spec.hatch_source),
+                Sizes("count", 1).result(
+                    "strokes_for_hatch",
+                    "Full cycles in a minute for it",
+                    surfaces.strokes_for_hatch,
+                ),
+            ),
+        )
+
+
+def _hatch(spec: BoreFinish) -> Limit:
+    return limit(spec.hatch_source, low=spec.hatch_from, high=spec.hatch_to)
+
+
+def _plateau(sizes: Sizes, spec: Plateau) -> Iterator[Column | Check]:
+    """The three parts of a plateau, where they are asked for."""
+    for name, called, held in (
+        ("peaks", "Rpk", spec.peaks),
+        ("core", "Rk", spec.core),
+        ("valleys", "Rvk", spec.valleys),
+    ):
+        yield from limited(
+            sizes.reading(
+                name, called, middle(held), "Off the same trace.", possible=(0.0, ROUGHEST)
+            ),
+            held,
+        )
+
+
+def _cautions(of: str) -> Prose:
+    lines = table("surfaces")["cautions"][of]
+    return Prose(title=f"What to mind: {of}", lines=[(line,) for line in lines])
