@@ -1,5 +1,5 @@
-"""Which equations are used: in the cells of the shipped books, and by the modules that make books
-and plans.
+"""Which equations are used: in the cells of the shipped books and of the tests' engine that has
+everything, and by the modules that make books and plans.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from datumbook.calculator.equations import (
     standing_in,
 )
 from project import SUPPORT
+from whole_engine import named as with_every_station
 
 PACKAGE = Path(datumbook.__file__).parent
 LIST = SUPPORT / "equations_in_no_book.toml"
@@ -49,8 +50,10 @@ def unused() -> dict[str, set[str]]:
 
 @cache
 def shown() -> frozenset[str]:
-    """Return the equations in the cells of the shipped books, and those that these call."""
-    return frozenset().union(*(_names(standing_in(book)) for book in shipped_books()))
+    """Return the equations in the cells of these books, and those that these call."""
+    return frozenset().union(
+        *(_names(standing_in(book)) for book in (*shipped_books(), with_every_station()))
+    )
 
 
 def named(rooms: Iterable[str]) -> set[str]:
