@@ -111,6 +111,11 @@ def test_fresh_finish_is_stale_once_the_face_was_cut_again() -> None:
     assert surfaces.fresh_finish(NAN, *read[1:], moved_since=9.0) == OPEN
 
 
+def test_cutoff_is_the_one_of_the_face_unless_another_is_said() -> None:
+    assert surfaces.cutoff(0.8, NAN) == 0.8
+    assert surfaces.cutoff(0.8, 2.5) == surfaces.cutoff(NAN, 2.5) == 2.5
+
+
 def test_finish_guard_is_nothing_where_nothing_is_stated() -> None:
     assert surfaces.finish_guard(NAN, 1.0) == 0
     assert surfaces.finish_guard(0.05, 0.5) == 0.025

@@ -15,7 +15,10 @@ from datumbook.formulas.functions import (
     equal,
     in_unit,
     missing,
+    more_than,
+    numbers_in,
     of_unit,
+    only_where,
     square_root,
     taken_as,
     takes_blanks,
@@ -25,7 +28,7 @@ from datumbook.formulas.functions import (
 )
 from datumbook.formulas.kinds import Angle, Count, CuttingSpeed, Length, Ratio, SpindleSpeed, Words
 
-RA, RZ, RQ, LIKE = "Ra", "Rz", "Rq", "like"
+RA, RZ, RQ, SPECIMEN = "Ra", "Rz", "Rq", "like"
 FULL_CYCLES, SINGLE_STROKES = "full cycles", "single strokes"
 
 
@@ -36,7 +39,8 @@ def sampling_length(roughness: Length, read_as: Words) -> Length:
     read_as: Ra, Rz or Rq, or like, of a comparison specimen, which is numbered by its Ra. The steps
     of Rz lie five times as high as those of Ra, which serve for Rq.
 
-    Source: ISO 4288 tables 1 and 2, not periodic; the steps of Rz from memory.
+    Source: [ISO 4288] tables 1 and 2, not periodic; the steps of Rz, and Ra over 10 µm, from
+    memory.
 
     >>> sampling_length(roughness=1.6, read_as="Ra"), sampling_length(roughness=2.5, read_as="Ra")
     (0.8, 2.5)
@@ -47,10 +51,23 @@ def sampling_length(roughness: Length, read_as: Words) -> Length:
     return where(at_most(roughness, 0.1 * step), 0.25, usual)
 
 
+@takes_blanks
+def cutoff(cutoff_set: Length, cutoff_here: Length) -> Length:
+    """Cut-off a place was traced with: the one said for all, or another where it is said.
+
+    Source: none needed.
+
+    >>> cutoff(cutoff_set=0.8, cutoff_here=2.5), cutoff(cutoff_set=0.8, cutoff_here=float("nan"))
+    (2.5, 0.8)
+    """
+    whole = only_where(more_than(numbers_in(cutoff_set), 0), cutoff_set)
+    return where(missing(cutoff_here), whole, cutoff_here)
+
+
 def evaluation_length(sampling_length: Length) -> Length:
     """Length over which a finish is worked out: five cut-offs.
 
-    Source: ISO 4288 clause 7, five sampling lengths.
+    Source: [ISO 4288] table 1, five sampling lengths.
 
     >>> evaluation_length(sampling_length=0.8)
     4.0
@@ -97,7 +114,7 @@ def verdict_of_finish(
     """The verdict on the finish of a face: UNSURE where reading and limit are different things, or
     where another cut-off was used than the finish asks for; a comparison specimen is never more.
 
-    Source: ISO 4288 clause 7, a reading holds for its own parameter and cut-off; verdict_between.
+    Source: [ISO 4288] table 1, a cut-off goes with a finish; otherwise as verdict_between.
 
     >>> verdict_of_finish(0.7, 0.0, 0.8, 0.0, "Ra", "Ra", 0.8, 0.8)
     'OK'
@@ -149,7 +166,7 @@ def why_not_judged(
     >>> why_not_judged(0.7, "like", "Ra", float("nan"), 0.8)
     'like, no number'
     """
-    other = where(equal(read_as, LIKE), "like, no number", "limit of another kind")
+    other = where(equal(read_as, SPECIMEN), "like, no number", "limit of another kind")
     traced = where(at_most(abs(cutoff - sampling_length), 0), "", "other cut-off")
     known = where(missing(cutoff), "cut-off not said", traced)
     unread = any_of(missing(roughness), blank(read_as))

@@ -10,7 +10,7 @@ from datumbook.numbers.quantities import Quantity
 from datumbook.spec.limits import Limit, SpecPart
 from datumbook.spec.values import AnglePositive, NotBlank, refused
 
-Gasket = Literal[
+GasketKind = Literal[
     "soft composite",
     "graphite",
     "multi-layer steel",
@@ -18,7 +18,7 @@ Gasket = Literal[
     "liquid sealant",
     "paper or cork",
 ]
-Rings = Literal["plain iron or chrome", "moly", "moly, competition"]
+RingKind = Literal["plain iron or chrome", "moly", "moly, competition"]
 Roughness = Literal["Ra", "Rz", "Rq"]
 
 
@@ -42,7 +42,7 @@ class Finish(Limit):
 class FaceFinish(SpecPart):
     """The finish of a face, for the gasket that lies on it."""
 
-    gasket: Gasket = Field(description="Kind of the gasket or sealant that lies on this face.")
+    gasket: GasketKind = Field(description="Kind of the gasket or sealant that lies on this face.")
     roughness: Finish | None = Field(
         None, description="Finish as its maker states it, a length; usual for the kind if left out."
     )
@@ -62,7 +62,7 @@ class Plateau(SpecPart):
 class BoreFinish(SpecPart):
     """The finish of the bores, for the rings that run in them."""
 
-    rings: Rings = Field(description="Kind of the piston rings.")
+    rings: RingKind = Field(description="Kind of the piston rings.")
     roughness: Finish | None = Field(
         None, description="Finish as their maker states it, a length; usual if left out."
     )
@@ -81,7 +81,7 @@ class BoreFinish(SpecPart):
         return self
 
 
-class Surfaces(SpecPart):
+class SurfaceLimits(SpecPart):
     """The finish of faces and bores, traced with a stylus."""
 
     deck: FaceFinish | None = Field(None, description="The deck face.")
@@ -89,7 +89,7 @@ class Surfaces(SpecPart):
     bores: BoreFinish | None = Field(None, description="The cylinder bores.")
 
     @model_validator(mode="after")
-    def _says_something(self) -> Surfaces:
+    def _says_something(self) -> SurfaceLimits:
         if not (self.deck or self.bottom or self.bores):
             raise refused("empty", "surfaces", description="deck, bottom or bores")
         return self
@@ -98,4 +98,4 @@ class Surfaces(SpecPart):
 class NamedSections(SpecPart):
     """The sections that a job must name to have their station."""
 
-    surfaces: Surfaces | None = Field(None, description="The finish of faces and bores.")
+    surfaces: SurfaceLimits | None = Field(None, description="The finish of faces and bores.")

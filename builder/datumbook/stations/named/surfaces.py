@@ -34,7 +34,7 @@ from datumbook.stations.received.measured import Measured
 from datumbook.stations.received.route import Route
 from datumbook.stations.received.states import FINISHED
 
-ALONG = ("front", "middle", "rear")
+TRACED_AT = ("front", "middle", "rear")
 CUTOFFS, ROUGHEST = (0.08, 8.0), 0.2  # what a cut-off and a finish can be at all, in mm
 CUTOFF, DEGREES = Sizes("mm", 2), Sizes("deg", 1)
 
@@ -44,7 +44,7 @@ class HowTraced(Form):
 
     stated_as: Column
     read_as: Column
-    cutoff: Column
+    cutoff_set: Column
 
 
 class HoneSetting(Form):
@@ -87,14 +87,14 @@ class Surface:
                     name="read_as",
                     words="What is read is",
                     unit=None,
-                    choices=(*kinds, surfaces.LIKE),
+                    choices=(*kinds, surfaces.SPECIMEN),
                     how="As the instrument shows it; like, of a comparison specimen.",
                 ),
                 CUTOFF.reading(
-                    "cutoff",
+                    "cutoff_set",
                     "Cut-off set",
                     read_quantity(f"{likely} mm"),
-                    "On the instrument; by the finish, as the table below wants it.",
+                    "On the instrument, by the finish, as the table below wants it.",
                     possible=CUTOFFS,
                 ),
             ),
@@ -107,7 +107,6 @@ class Surface:
         kinds: dict[str, Callable[[str], Input]] = {
             "read_as": lambda _: how.read_as,
             "stated_as": lambda _: how.stated_as,
-            "cutoff": lambda _: how.cutoff,
         }
         found = Table(
             key=self.measured.key(f"{self.name}_finish"),
@@ -131,6 +130,16 @@ class Surface:
                     "cut-off wanted",
                     surfaces.sampling_length,
                     read_as=kinds["read_as"],
+                ),
+                CUTOFF.reading(
+                    "cutoff_here",
+                    "another set here",
+                    how="Only where this place was traced with another cut-off.",
+                    possible=CUTOFFS,
+                    wanted=False,
+                ),
+                CUTOFF.result(
+                    "cutoff", "counts", surfaces.cutoff, cutoff_set=lambda _: how.cutoff_set
                 ),
                 CUTOFF.result("evaluation_length", "judged over", surfaces.evaluation_length),
                 CUTOFF.result("traverse_length", "stylus travels", surfaces.traverse_length),
@@ -206,7 +215,7 @@ class Surfaces:
                 rows = [
                     Row(f"{key}{place}", f"{said}{place}")
                     for key, said in parts.items()
-                    for place in ALONG
+                    for place in TRACED_AT
                 ]
                 looked = ticked("marks", "marks", "Type done when the cutter's marks are sound.")
                 title = f"{called}: finish for {face.gasket}"
