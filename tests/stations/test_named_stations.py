@@ -16,6 +16,7 @@ from datumbook.equations.verdicts import OK, OPEN, OUT, STALE, UNSURE
 from datumbook.formulas.tree import cells
 from datumbook.job import Job
 from datumbook.spec.named import NamedSections
+from datumbook.standards.cleaning import baths
 from datumbook.standards.works import stations
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon
@@ -151,6 +152,14 @@ DECIDES: list[tuple[Mapping[str, object], dict[str, str]]] = [  # readings, verd
         },
         {"finished_bore_finish.1.verdict": UNSURE, "finished_bore_finish.4.verdict": OUT},
     ),
+    ({"washed.first.bath": "hot alkali"}, {"washed.first.verdict": OUT}),
+    ({"washed.second.bath": "inhibited acid"}, {"washed.second.verdict": OUT}),
+    ({"washed.third.bath": "mild alkali"}, {}),
+    ({"finished_rinse.jacket.rinse": 9.0}, {"finished_rinse.jacket.residue_off": OUT}),
+    ({"finished_rinse.jacket.rinse": 8.5, "tap_water.tap": 8.2}, {}),
+    ({"finished_rinse.jacket.rinse": 5.5}, {"finished_rinse.jacket.residue_off": OUT}),
+    ({"finished_rinse.stud_holes.cloth": "not done"}, {"finished_rinse.stud_holes.cloth": OUT}),
+    ({"kept.block.inspect_by": ""}, {"kept.block.verdict": OPEN}),
 ]
 
 
@@ -173,6 +182,18 @@ def test_a_face_cut_after_it_was_traced_is_stale() -> None:
         stale
     )
     assert not any(key.startswith("finished_b") for key in stale)
+
+
+def test_a_proof_of_the_wash_is_stale_once_metal_is_cut_again() -> None:
+    found = verdicts(clean_readings(named()) | {"route.hone.done": 99.0})
+    assert found["finished_rinse.jacket.residue_off"] == STALE
+
+
+def test_a_bath_is_refused_by_the_metal_it_meets() -> None:
+    light = {bath.name for bath in baths() if bath.attacks("aluminium", soft_parts=False)}
+    assert light == {bath.name for bath in baths() if bath.attacks("iron", soft_parts=True)}
+    assert "hot alkali" in light
+    assert not any(bath.attacks("iron", soft_parts=False) for bath in baths())
 
 
 def test_why_a_finish_cannot_be_told_stands_beside_it() -> None:

@@ -7,8 +7,9 @@ from typing import Literal, cast
 from pydantic import Field, model_validator
 
 from datumbook.numbers.quantities import Quantity
+from datumbook.spec.features import Unlike
 from datumbook.spec.limits import Limit, SpecPart
-from datumbook.spec.values import AnglePositive, NotBlank, refused
+from datumbook.spec.values import AnglePositive, CellKey, NotBlank, refused
 
 GasketKind = Literal[
     "soft composite",
@@ -95,7 +96,31 @@ class SurfaceLimits(SpecPart):
         return self
 
 
+class RinsedPlace(SpecPart):
+    """A blind hole or a gallery in which the last rinse is proved."""
+
+    key: CellKey = Field(
+        description="Word of this place in cell names, small letters, digits and _."
+    )
+    words: NotBlank = Field(description="What this place is called on the sheet.")
+
+
+class Cleaning(SpecPart):
+    """The wash, and the places where its residue stays."""
+
+    metal: Literal["iron", "aluminium"] = Field(description="Metal of the block.")
+    soft_parts: tuple[NotBlank, ...] = Field(
+        (),
+        strict=False,
+        description="Parts of aluminium, white metal, tin or zinc that stay in while it is washed.",
+    )
+    places: Unlike[RinsedPlace] = Field(
+        min_length=1, strict=False, description="Blind holes and galleries, in the walk's order."
+    )
+
+
 class NamedSections(SpecPart):
     """The sections that a job must name to have their station."""
 
     surfaces: SurfaceLimits | None = Field(None, description="The finish of faces and bores.")
+    cleaning: Cleaning | None = Field(None, description="The wash, its proof, and the film on it.")

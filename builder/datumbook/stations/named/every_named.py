@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Protocol
 
 from datumbook.cells.tables import Sheet
+from datumbook.stations.named.cleaning import Cleanliness
 from datumbook.stations.named.surfaces import Surfaces
 
 if TYPE_CHECKING:
@@ -26,6 +27,10 @@ class NamedStations:
         basis, spec = at.basis, at.basis.spec
         self.surfaces = Surfaces(basis, at.route, at.doubt, at.bore_of) if spec.surfaces else None
 
+        washed = spec.cleaning
+        self.cleaning = Cleanliness(basis, at.route, washed) if washed else None
+
     def walked(self) -> Iterator[tuple[str, HasSheet | None]]:
         """Each station with its name, in the order of the walk."""
         yield "surfaces", self.surfaces
+        yield "cleaning", self.cleaning
