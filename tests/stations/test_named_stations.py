@@ -160,6 +160,18 @@ DECIDES: list[tuple[Mapping[str, object], dict[str, str]]] = [  # readings, verd
     ({"finished_rinse.jacket.rinse": 5.5}, {"finished_rinse.jacket.residue_off": OUT}),
     ({"finished_rinse.stud_holes.cloth": "not done"}, {"finished_rinse.stud_holes.cloth": OUT}),
     ({"kept.block.inspect_by": ""}, {"kept.block.verdict": OPEN}),
+    (
+        {"seal_bores.housing.top": 0.009},
+        {"seal_bores.housing.run_out": OUT, "seals_after.housing.run_out_after": OUT},
+    ),
+    (
+        {"finished_seal_bores.rear_seal.left": -0.009},
+        {"finished_seal_bores.rear_seal.run_out": OUT},
+    ),
+    (
+        {"finished_housing_face.face.right": 0.0081},
+        {"finished_housing_face.face.face_run_out": OUT},
+    ),
 ]
 
 
@@ -194,6 +206,31 @@ def test_a_bath_is_refused_by_the_metal_it_meets() -> None:
     assert light == {bath.name for bath in baths() if bath.attacks("iron", soft_parts=True)}
     assert "hot alkali" in light
     assert not any(bath.attacks("iron", soft_parts=False) for bath in baths())
+
+
+def test_a_line_bore_as_planned_is_judged_at_the_seal_before_it_is_cut() -> None:
+    """Twice the offset that is left: 0.003 aside and 0.002 low, lifted by 0.004, is 0.0072."""
+    lifted = {
+        "line_bore.line_bored": "yes",
+        "line_bore.rise_front": 0.004 * 25.4,
+        "line_bore.rise_rear": 0.004 * 25.4,
+    }
+    aside = {
+        "seal_bores.rear_seal.right": 0.003,
+        "seal_bores.rear_seal.left": -0.003,
+        "seal_bores.rear_seal.top": -0.002,
+        "seal_bores.rear_seal.bottom": 0.002,
+    }
+    values = reckon(named(), clean_readings(named()) | lifted | aside)
+    assert values["seals_after.rear_seal.lift"] == pytest.approx(0.004)
+    assert values["seals_after.rear_seal.run_out_after"] == pytest.approx(0.0072, abs=5e-5)
+    assert values["seals_after.housing.run_out_after"] == pytest.approx(0.008)
+    too_far = reckon(named(), clean_readings(named()) | lifted | {"line_bore.rise_rear": 0.12})
+    by_key = {check.key: check for check in named().checks}
+    forecast = by_key["seals_after.housing.run_out_after"]
+    assert too_far[forecast.verdict] == OUT
+    assert forecast.stage == "planned"
+    assert by_key["finished_seal_bores.housing.run_out"].verdict in forecast.superseded_by
 
 
 def test_why_a_finish_cannot_be_told_stands_beside_it() -> None:

@@ -186,7 +186,7 @@ def groups_of(spec: Spec) -> list[ReadingGroup]:
     """The groups of readings this engine has, in the order of GROUPS."""
     has = {
         "walls": spec.walls,
-        "flatness": spec.flatness or spec.squareness,
+        "flatness": spec.flatness or spec.squareness or spec.seals,
         "tunnels": spec.tunnels,
         "cam": spec.cam,
         "small_bores": spec.tappet_bores or spec.core_plugs,

@@ -9,7 +9,7 @@ from pydantic import Field, model_validator
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec.features import Unlike
 from datumbook.spec.limits import Limit, SpecPart
-from datumbook.spec.values import AnglePositive, CellKey, NotBlank, refused
+from datumbook.spec.values import AnglePositive, CellKey, LengthPositive, NotBlank, refused
 
 GasketKind = Literal[
     "soft composite",
@@ -23,18 +23,16 @@ RingKind = Literal["plain iron or chrome", "moly", "moly, competition"]
 Roughness = Literal["Ra", "Rz", "Rq"]
 
 
-class Finish(Limit):
-    """The limit of a finish, which has an upper end; without a lower one it may be as fine as it
-    likes.
-    """
+class UpperLimit(Limit):
+    """A limit that has an upper end; without a lower one a value may be as small as it likes."""
 
     @property
     def high(self) -> Quantity:
-        """Roughest finish allowed, exact."""
+        """Largest value allowed, exact."""
         return cast("Quantity", super().high)
 
     @model_validator(mode="after")
-    def _has_an_upper_end(self) -> Finish:
+    def _has_an_upper_end(self) -> UpperLimit:
         if self.at_least is not None:
             raise refused("limit-needs-both", "at_least")
         return self
@@ -44,7 +42,7 @@ class FaceFinish(SpecPart):
     """The finish of a face, for the gasket that lies on it."""
 
     gasket: GasketKind = Field(description="Kind of the gasket or sealant that lies on this face.")
-    roughness: Finish | None = Field(
+    roughness: UpperLimit | None = Field(
         None, description="Finish as its maker states it, a length; usual for the kind if left out."
     )
     stated_as: Roughness = Field("Ra", description="What that limit is of: Ra, Rz or Rq.")
@@ -64,7 +62,7 @@ class BoreFinish(SpecPart):
     """The finish of the bores, for the rings that run in them."""
 
     rings: RingKind = Field(description="Kind of the piston rings.")
-    roughness: Finish | None = Field(
+    roughness: UpperLimit | None = Field(
         None, description="Finish as their maker states it, a length; usual if left out."
     )
     stated_as: Roughness = Field("Ra", description="What that limit is of: Ra, Rz or Rq.")
@@ -119,8 +117,33 @@ class Cleaning(SpecPart):
     )
 
 
+class FlywheelHousing(SpecPart):
+    """The flywheel housing, which runs true to the crank."""
+
+    sae: Literal["00", "0", "1/2", "1", "2", "3"] = Field(
+        description="Its SAE number, for the usual limit."
+    )
+    bore: UpperLimit | None = Field(
+        None, description="Total reading on its bore, a length; usual for its number if left out."
+    )
+    face: UpperLimit | None = Field(
+        None, description="Total reading on its face, a length; usual for its number if left out."
+    )
+
+
+class Seals(SpecPart):
+    """What at the rear runs true to the crank."""
+
+    place: LengthPositive = Field(
+        description="Distance of the rear seal from the front end face, a length."
+    )
+    rear_seal: UpperLimit = Field(description="Total reading on the bore of the seal, a length.")
+    housing: FlywheelHousing | None = Field(None, description="The flywheel housing.")
+
+
 class NamedSections(SpecPart):
     """The sections that a job must name to have their station."""
 
     surfaces: SurfaceLimits | None = Field(None, description="The finish of faces and bores.")
     cleaning: Cleaning | None = Field(None, description="The wash, its proof, and the film on it.")
+    seals: Seals | None = Field(None, description="Rear seal and flywheel housing to the crank.")

@@ -134,7 +134,7 @@ class Stations:
 
     def _features(self) -> None:
         """What is measured in one state or two, each where the spec describes it."""
-        basis, spec, states = self.basis, self.basis.spec, self._states
+        basis, spec, states = self.basis, self.basis.spec, self.states
         self.liners, self.finished_liners = states(
             LinerStandOuts, None if self.dry_liners else spec.liners, "stand_out"
         )
@@ -317,7 +317,7 @@ class Stations:
         if cam and cam.nearer and drive and drive.centre_after:
             cam.nearer.takes_over("nearer", drive.centre_after.key)
 
-    def _states(
+    def states(
         self,
         make: Callable[[Measured, S, AnyStation | None], AnyStation],
         spec: S | None,

@@ -17,6 +17,7 @@ BUDGET, THREADS = (
     "Metal budget, and how the plan is worked out",
     "Threads, and the metal round them",
 )
+SEALS = "Rear seal and flywheel housing"
 HOLE_WORK, GOES_OUT = "Schedule, tools and stops of the hole work", "The finished block"
 SHARED = {  # by the name of a station's sheet: the sheet it shares with others, and its title
     "Bores": ("Bores", BORES),
@@ -38,6 +39,9 @@ SHARED = {  # by the name of a station's sheet: the sheet it shares with others,
     "Schedule": ("Schedule", HOLE_WORK),
     "Tools": ("Schedule", HOLE_WORK),
     "Stops": ("Schedule", HOLE_WORK),
+    "Seals": ("Seals", SEALS),
+    "SealsAfter": ("Seals", SEALS),
+    "FinishedSeals": ("Seals", SEALS),
 } | dict.fromkeys(finished_stations.NAMES, ("Finished", GOES_OUT))
 
 

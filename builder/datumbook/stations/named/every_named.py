@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from datumbook.cells.tables import Sheet
 from datumbook.stations.named.cleaning import Cleanliness
+from datumbook.stations.named.seals import RearSeals, TrueToCrank
 from datumbook.stations.named.surfaces import Surfaces
 
 if TYPE_CHECKING:
@@ -30,7 +31,17 @@ class NamedStations:
         washed = spec.cleaning
         self.cleaning = Cleanliness(basis, at.route, washed) if washed else None
 
+        self.seals = self._seals(at) if spec.seals else None
+
+    def _seals(self, at: Stations) -> RearSeals:
+        """Seal and housing, in as many states as the line bore makes of them."""
+        received, finished = at.states(TrueToCrank, at.basis.spec.seals, "seals")
+        assert received is not None  # the station stands where the spec has its section
+        return RearSeals(received, finished, at.cuts.line_boring if at.cuts else None)
+
     def walked(self) -> Iterator[tuple[str, HasSheet | None]]:
         """Each station with its name, in the order of the walk."""
         yield "surfaces", self.surfaces
         yield "cleaning", self.cleaning
+        for state in self.seals.walked() if self.seals else ():
+            yield "seals", state

@@ -25,7 +25,7 @@ from datumbook.numbers.printing import NOT_LESS, NOT_MORE
 from datumbook.numbers.quantities import NO_LENGTH, read_quantity
 from datumbook.numbers.units import convert
 from datumbook.spec import Limit, limit
-from datumbook.spec.named import BoreFinish, FaceFinish, Finish, Plateau, Roughness
+from datumbook.spec.named import BoreFinish, FaceFinish, Plateau, Roughness, UpperLimit
 from datumbook.standards import table
 from datumbook.standards.surfaces import FinishWanted, gasket_finish, ring_finish
 from datumbook.stations.received.face_grid import Doubt
@@ -63,7 +63,7 @@ class Surface:
         doubt: Doubt,
         name: str,
         face: str,
-        wanted: tuple[Finish | None, Roughness, FinishWanted],
+        wanted: tuple[UpperLimit | None, Roughness, FinishWanted],
     ) -> None:
         finished = Measured(basis, route, f"{name}_finish", FINISHED)
         self.measured = finished if finished.again else Measured(basis, route, f"{name}_finish")
