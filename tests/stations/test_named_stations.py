@@ -172,6 +172,16 @@ DECIDES: list[tuple[Mapping[str, object], dict[str, str]]] = [  # readings, verd
         {"finished_housing_face.face.right": 0.0081},
         {"finished_housing_face.face.face_run_out": OUT},
     ),
+    ({"valve_room.inlet.valve_gap": 2.0}, {"valve_room.inlet.valve_gap_after": OUT}),
+    ({"valve_room.exhaust.radial_gap": 1.2}, {"valve_room.exhaust.radial_gap_after": OUT}),
+    (
+        {"nearer_by.head_cut": 2.7},
+        {f"valve_room.{one}.valve_gap_after": OUT for one in ("inlet", "exhaust")},
+    ),
+    ({"ring_room.2.top_side": 0.16}, {"ring_room.2.top_side": OUT}),
+    ({"ring_room.3.second_side": 0.02}, {"ring_room.3.second_side": OUT}),
+    ({"ring_room.4.ring_wall": 4.2}, {"ring_room.4.ring_back": OUT}),
+    ({"stud_heights.S2.stud_height": 96.0}, {"stud_heights.S2.stud_height": OUT}),
 ]
 
 
@@ -231,6 +241,21 @@ def test_a_line_bore_as_planned_is_judged_at_the_seal_before_it_is_cut() -> None
     assert too_far[forecast.verdict] == OUT
     assert forecast.stage == "planned"
     assert by_key["finished_seal_bores.housing.run_out"].verdict in forecast.superseded_by
+
+
+def test_the_plan_takes_from_a_valve_what_it_takes_off_deck_and_line() -> None:
+    """The crown rises by deck cut and lift together, and the stem feels its cosine."""
+    clean = clean_readings(named())
+    cut = clean | {
+        "line_bore.line_bored": "yes",
+        "line_bore.rise_front": 0.10,
+        "line_bore.rise_rear": 0.10,
+    }
+    before, after = reckon(named(), clean), reckon(named(), cut)
+    assert before["crown_rise.crown_rise"] == pytest.approx(0.0, abs=1e-9)
+    assert after["crown_rise.crown_rise"] == pytest.approx(0.10)
+    left = clean["valve_room.inlet.valve_gap"] - 0.10 * 0.9396926
+    assert after["valve_room.inlet.valve_gap_after"] == pytest.approx(left)
 
 
 def test_why_a_finish_cannot_be_told_stands_beside_it() -> None:

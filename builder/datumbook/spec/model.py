@@ -191,7 +191,7 @@ def groups_of(spec: Spec) -> list[ReadingGroup]:
         "cam": spec.cam,
         "small_bores": spec.tappet_bores or spec.core_plugs,
         "liners": spec.liners,
-        "parts": spec.parts,
+        "parts": spec.parts or spec.valve_clearances,
         "gaps": spec.parts and (spec.parts.rings or spec.parts.thrust or has_crush(spec.parts)),
         "surfaces": spec.surfaces,
         "holes": spec.holes,

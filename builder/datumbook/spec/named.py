@@ -8,8 +8,16 @@ from pydantic import Field, model_validator
 
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec.features import Unlike
-from datumbook.spec.limits import Limit, SpecPart
-from datumbook.spec.values import AnglePositive, CellKey, LengthPositive, NotBlank, refused
+from datumbook.spec.limits import Band, Limit, SpecPart
+from datumbook.spec.values import (
+    AnglePositive,
+    AngleSigned,
+    CellKey,
+    HoleName,
+    LengthPositive,
+    NotBlank,
+    refused,
+)
 
 GasketKind = Literal[
     "soft composite",
@@ -141,9 +149,53 @@ class Seals(SpecPart):
     housing: FlywheelHousing | None = Field(None, description="The flywheel housing.")
 
 
+class Valve(SpecPart):
+    """The valves of one kind."""
+
+    lean: AngleSigned = Field(description="Angle of the valves to the bore, such as 20 deg.")
+    gap: Limit | None = Field(
+        None, description="Room over the piston along the stem, a length; usual if left out."
+    )
+
+
+class RingRoom(SpecPart):
+    """The room of the rings in their grooves."""
+
+    side: Band | None = Field(None, description="Side clearance, a length; usual if left out.")
+    back: Band | None = Field(None, description="Back clearance, a length; usual if left out.")
+    groove_root: LengthPositive = Field(
+        description="Diameter of a standard piston at the bottom of the top groove, a length."
+    )
+    ring_wall: LengthPositive = Field(description="Radial thickness of a top ring, a length.")
+
+
+class Studs(SpecPart):
+    """How far the head studs stand out of the deck."""
+
+    names: Unlike[HoleName] = Field(
+        min_length=1, strict=False, description="Name of each stud that is measured."
+    )
+    height: Band = Field(description="How far a stud stands out of the deck, a length.")
+
+
+class ValveClearances(SpecPart):
+    """The room of valves, rings and studs."""
+
+    inlet: Valve = Field(description="The inlet valves.")
+    exhaust: Valve = Field(description="The exhaust valves.")
+    radial: Limit | None = Field(
+        None, description="Room between valve and pocket, a length; usual if left out."
+    )
+    rings: RingRoom | None = Field(None, description="The rings in their grooves.")
+    studs: Studs | None = Field(None, description="The studs of the head.")
+
+
 class NamedSections(SpecPart):
     """The sections that a job must name to have their station."""
 
     surfaces: SurfaceLimits | None = Field(None, description="The finish of faces and bores.")
     cleaning: Cleaning | None = Field(None, description="The wash, its proof, and the film on it.")
     seals: Seals | None = Field(None, description="Rear seal and flywheel housing to the crank.")
+    valve_clearances: ValveClearances | None = Field(
+        None, description="The room of valves, rings and studs."
+    )

@@ -9,6 +9,7 @@ from datumbook.cells.tables import Sheet
 from datumbook.stations.named.cleaning import Cleanliness
 from datumbook.stations.named.seals import RearSeals, TrueToCrank
 from datumbook.stations.named.surfaces import Surfaces
+from datumbook.stations.named.valves import ValveRoom
 
 if TYPE_CHECKING:
     from datumbook.stations.composition import Stations
@@ -33,6 +34,9 @@ class NamedStations:
 
         self.seals = self._seals(at) if spec.seals else None
 
+        valves, cuts = spec.valve_clearances, at.cuts
+        self.valves = ValveRoom(basis, valves, cuts, at.bore_of) if valves and cuts else None
+
     def _seals(self, at: Stations) -> RearSeals:
         """Seal and housing, in as many states as the line bore makes of them."""
         received, finished = at.states(TrueToCrank, at.basis.spec.seals, "seals")
@@ -45,3 +49,4 @@ class NamedStations:
         yield "cleaning", self.cleaning
         for state in self.seals.walked() if self.seals else ():
             yield "seals", state
+        yield "valve_clearances", self.valves
