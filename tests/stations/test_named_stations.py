@@ -5,6 +5,8 @@ The engine is that of the tests with every section there is; its limits are inve
 
 from __future__ import annotations
 
+import subprocess
+from collections import Counter
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
@@ -19,12 +21,14 @@ from datumbook.spec.named import NamedSections
 from datumbook.standards.cleaning import baths
 from datumbook.standards.works import stations
 from datumbook.stations import lay_out
+from datumbook.stations.walk import SHARED
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from engines import Results, same
 from formula_limits import formula_faults
 from long_runs import mostly_long
+from programs import need, office
 from readings_made import plausible
 from whole_engine import named, whole
 
@@ -79,6 +83,25 @@ def test_every_reading_hangs_on_a_check_and_says_how_it_is_taken() -> None:
     for place in wanted:
         how = place.column.how if isinstance(place.column, Reading) else ""
         assert how(place.row) if callable(how) else how, place.key
+
+
+@pytest.mark.program("libreoffice")
+@pytest.mark.program("poppler")
+def test_a_station_prints_the_pages_it_states(tmp_path: Path) -> None:
+    write(named(), tmp_path / "named.xlsx", clean_readings(named()))
+    (printed,) = office([tmp_path / "named.xlsx"], "pdf", tmp_path, recalculate=False)
+    pages = subprocess.run(
+        [need("poppler"), printed, "-"], capture_output=True, check=True, text=True
+    ).stdout.split("\f")
+    heads = Counter(page.partition("\n")[0].strip() for page in pages)
+    sheets = {
+        one.station: SHARED.get(one.name, (one.name,))[0]
+        for one in named().sections
+        if one.station in BY_NAME
+    }
+    assert {station: heads[sheet] for station, sheet in sheets.items()} == {
+        station: stations()[station].pages for station in BY_NAME
+    }
 
 
 def test_every_formula_keeps_within_the_rules() -> None:
@@ -182,6 +205,8 @@ DECIDES: list[tuple[Mapping[str, object], dict[str, str]]] = [  # readings, verd
     ({"ring_room.3.second_side": 0.02}, {"ring_room.3.second_side": OUT}),
     ({"ring_room.4.ring_wall": 4.2}, {"ring_room.4.ring_back": OUT}),
     ({"stud_heights.S2.stud_height": 96.0}, {"stud_heights.S2.stud_height": OUT}),
+    ({"registers.2.cap_front": 109.99}, {"registers.2.interference_front": OUT}),
+    ({"registers.3.block_rear": 109.90}, {"registers.3.interference_rear": OUT}),
 ]
 
 

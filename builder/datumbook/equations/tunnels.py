@@ -113,3 +113,15 @@ def crush_left(crush: Length, standard_tunnel: Length, tunnel_size: Length) -> L
     0.0286
     """
     return crush - PI * (tunnel_size - standard_tunnel)
+
+
+def register_interference(cap_width: Length, block_width: Length) -> Length:
+    """How much wider a main bearing cap is than the register it sits in, at one end; below zero
+    where it is loose.
+
+    Source: geometry.
+
+    >>> register_interference(cap_width=70.05, block_width=70.00)
+    0.05
+    """
+    return cap_width - block_width

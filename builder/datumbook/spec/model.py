@@ -89,10 +89,10 @@ class Spec(Features, NamedSections):
     @model_validator(mode="after")
     def _has_a_cap_for_each_tunnel(self) -> Spec:
         caps, lined = self.engine.bearing_caps, self.tunnels and self.tunnels.alignment
-        if self.tunnels and not caps:
+        if (self.tunnels or self.registers) and not caps:
             raise refused(
                 "out-of-range",
-                "bearing_caps = 0 with a section of tunnels",
+                "bearing_caps = 0 with a section of tunnels or registers",
                 "between 1 and 20",
                 "engine",
             )
@@ -187,7 +187,7 @@ def groups_of(spec: Spec) -> list[ReadingGroup]:
     has = {
         "walls": spec.walls,
         "flatness": spec.flatness or spec.squareness or spec.seals,
-        "tunnels": spec.tunnels,
+        "tunnels": spec.tunnels or spec.registers,
         "cam": spec.cam,
         "small_bores": spec.tappet_bores or spec.core_plugs,
         "liners": spec.liners,

@@ -190,6 +190,15 @@ class ValveClearances(SpecPart):
     studs: Studs | None = Field(None, description="The studs of the head.")
 
 
+class Registers(SpecPart):
+    """The registers in which the main bearing caps sit."""
+
+    width: LengthPositive = Field(description="Width of a register as drawn, a length.")
+    interference: Band | None = Field(
+        None, description="How much wider a cap is, a length; usual if left out."
+    )
+
+
 class NamedSections(SpecPart):
     """The sections that a job must name to have their station."""
 
@@ -199,3 +208,4 @@ class NamedSections(SpecPart):
     valve_clearances: ValveClearances | None = Field(
         None, description="The room of valves, rings and studs."
     )
+    registers: Registers | None = Field(None, description="The registers of the main bearing caps.")

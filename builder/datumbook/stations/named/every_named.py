@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from datumbook.cells.tables import Sheet
 from datumbook.stations.named.cleaning import Cleanliness
+from datumbook.stations.named.registers import CapRegisters
 from datumbook.stations.named.seals import RearSeals, TrueToCrank
 from datumbook.stations.named.surfaces import Surfaces
 from datumbook.stations.named.valves import ValveRoom
@@ -37,6 +38,8 @@ class NamedStations:
         valves, cuts = spec.valve_clearances, at.cuts
         self.valves = ValveRoom(basis, valves, cuts, at.bore_of) if valves and cuts else None
 
+        self.registers = CapRegisters(basis, spec.registers) if spec.registers else None
+
     def _seals(self, at: Stations) -> RearSeals:
         """Seal and housing, in as many states as the line bore makes of them."""
         received, finished = at.states(TrueToCrank, at.basis.spec.seals, "seals")
@@ -50,3 +53,4 @@ class NamedStations:
         for state in self.seals.walked() if self.seals else ():
             yield "seals", state
         yield "valve_clearances", self.valves
+        yield "registers", self.registers
