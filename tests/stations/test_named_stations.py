@@ -283,6 +283,14 @@ def test_the_plan_takes_from_a_valve_what_it_takes_off_deck_and_line() -> None:
     assert after["valve_room.inlet.valve_gap_after"] == pytest.approx(left)
 
 
+def test_valves_of_a_block_that_is_only_measured_are_judged_as_they_were_read() -> None:
+    job = Job.model_validate({"block": "x", "work": "measure", "with": ["valve_clearances"]})
+    layout = lay_out(named().spec, job)
+    values = reckon(layout, {"valve_room.inlet.valve_gap": 2.5, "valve_room.inlet.radial_gap": 1.5})
+    assert values["valve_room.inlet.valve_gap_after"] == pytest.approx(2.5)
+    assert values["valve_room.inlet.valve_gap_after.verdict"] == OK
+
+
 def test_why_a_finish_cannot_be_told_stands_beside_it() -> None:
     read = clean_readings(named()) | {"finished_deck_traced.cutoff_set": 2.5}
     values = reckon(named(), read)

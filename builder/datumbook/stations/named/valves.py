@@ -12,6 +12,7 @@ from datumbook.cells.columns import Check, Column, Input, Sizes, limited
 from datumbook.cells.tables import Form, Prose, Row, Sheet, Table, cylinder_rows
 from datumbook.equations import standings, valves
 from datumbook.numbers.printing import NOT_LESS
+from datumbook.numbers.quantities import NO_LENGTH
 from datumbook.numbers.units import convert
 from datumbook.spec import Limit, limit
 from datumbook.spec.named import RingRoom, Studs, ValveClearances
@@ -47,7 +48,8 @@ class ValveRoom:
         self.basis, self.spec, self.cuts, self.bore_of = basis, spec, cuts, bore_of
         self.sizes = basis.sizes("parts")
         self.nearer = self._nearer()
-        self.rises = {key: self._rise(bank) for key, bank in cuts.banks.items()}
+        planned = any(basis.does(one) for one in ("deck", "line_bore", "bottom_face"))
+        self.rises = {key: self._rise(bank) for key, bank in cuts.banks.items() if planned}
 
     def sheet(self) -> Sheet:
         """The sheet of the clearances."""
@@ -106,15 +108,20 @@ class ValveRoom:
             ],
         )
 
+    def _risen(self, bank: BankCuts) -> Input:
+        """That, or nothing where this job plans no cut that moves deck or crank."""
+        rise = self.rises.get(bank.bank.key)
+        return rise.crown_rise.key if rise else NO_LENGTH
+
     def _leanings(self) -> Iterator[Table]:
         """What the uncertainty of what follows is worked out from, in a column of few words."""
-        for key, bank in self.cuts.banks.items():
-            room = bank.room
+        for key, rise in self.rises.items():
+            bank, room = self.cuts.banks[key], self.cuts.banks[key].room
             moved = leaning(
                 bank.named("crown_rise_leaning"),
                 bank.bank.title("What moves how near the crowns come"),
                 [Row("rise", bank.said("Nearer by"))],
-                self.rises[key].crown_rise.key,
+                rise.crown_rise.key,
                 room.cut.origins() | room.stacks.origins(bank.bank.cylinders),
             )
             moved.turned = True
@@ -164,7 +171,7 @@ class ValveRoom:
                     "head_drop",
                     "nearer in all",
                     valves.head_drop,
-                    crown_rise=lambda row: self.rises[rows[row][0].bank.key].crown_rise,
+                    crown_rise=lambda row: self._risen(rows[row][0]),
                     head_cut=lambda _: self.nearer.head_cut,
                     gasket_thinner=lambda _: self.nearer.gasket_thinner,
                 ),
