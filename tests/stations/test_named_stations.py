@@ -22,6 +22,7 @@ from datumbook.standards.cleaning import baths
 from datumbook.standards.works import stations
 from datumbook.stations import lay_out
 from datumbook.stations.walk import SHARED
+from datumbook.validator import validate
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
@@ -83,6 +84,15 @@ def test_every_reading_hangs_on_a_check_and_says_how_it_is_taken() -> None:
     for place in wanted:
         how = place.column.how if isinstance(place.column, Reading) else ""
         assert how(place.row) if callable(how) else how, place.key
+
+
+@pytest.mark.parametrize("units", [{}, {"surfaces": "uin", "flatness": "mm", "parts": "in"}])
+def test_the_validator_works_out_the_same_and_releases_what_is_right(
+    units: dict[str, str], tmp_path: Path
+) -> None:
+    layout = lay_out(named().spec, job_with(*BY_NAME).model_copy(update={"units": units}))
+    write(layout, tmp_path / "named.xlsx", clean_readings(layout))
+    assert validate(tmp_path / "named.xlsx").verdict == "release"
 
 
 @pytest.mark.program("libreoffice")

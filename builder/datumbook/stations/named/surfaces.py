@@ -103,7 +103,7 @@ class Surface:
     def each(self, rows: Sequence[Row], title: str, *further: Column | Check) -> Table:
         """What is read at each place, whether it can be judged, and what else is looked at."""
         sizes, how, stale = self.sizes, self.how, self.measured.spoilers()
-        most = convert(ROUGHEST, "mm", self.basis.unit_of("surfaces"))
+        most = _roughest(self.basis)
         kinds: dict[str, Callable[[str], Input]] = {
             "read_as": lambda _: how.read_as,
             "stated_as": lambda _: how.stated_as,
@@ -266,7 +266,8 @@ class Surfaces:
         horizontal = DEGREES.result("half_angle", "each to the horizontal", surfaces.half_angle)
         rows = cylinder_rows(self.basis.cylinders())
         title = f"Bores: finish for {spec.rings}"
-        plateau = _plateau(self.basis.sizes("surfaces"), spec.plateau) if spec.plateau else ()
+        sizes, most = self.basis.sizes("surfaces"), _roughest(self.basis)
+        plateau = _plateau(sizes, spec.plateau, most) if spec.plateau else ()
         angles = (*limited(hatch, _hatch(spec)), horizontal)
         each = surface.each(rows, title, *angles, *plateau)
         return [_cautions("bores"), self._hone(spec), surface.how, each]
@@ -325,11 +326,15 @@ class Surfaces:
         )
 
 
+def _roughest(basis: Basis) -> float:
+    return convert(ROUGHEST, "mm", basis.unit_of("surfaces"))
+
+
 def _hatch(spec: BoreFinish) -> Limit:
     return limit(spec.hatch_source, low=spec.hatch_from, high=spec.hatch_to)
 
 
-def _plateau(sizes: Sizes, spec: Plateau) -> Iterator[Column | Check]:
+def _plateau(sizes: Sizes, spec: Plateau, most: float) -> Iterator[Column | Check]:
     """The three parts of a plateau, where they are asked for."""
     for name, called, held in (
         ("peaks", "Rpk", spec.peaks),
@@ -337,9 +342,7 @@ def _plateau(sizes: Sizes, spec: Plateau) -> Iterator[Column | Check]:
         ("valleys", "Rvk", spec.valleys),
     ):
         yield from limited(
-            sizes.reading(
-                name, called, middle(held), "Off the same trace.", possible=(0.0, ROUGHEST)
-            ),
+            sizes.reading(name, called, middle(held), "Off the same trace.", possible=(0.0, most)),
             held,
         )
 
