@@ -28,16 +28,13 @@ class NamedStations:
 
     def __init__(self, at: Stations) -> None:
         basis, spec = at.basis, at.basis.spec
-        self.surfaces = Surfaces(basis, at.route, at.doubt, at.bore_of) if spec.surfaces else None
-
+        faces, bore = spec.surfaces, at.bore_of("1")
+        self.surfaces = Surfaces(basis, at.route, at.doubt, faces, bore) if faces else None
         washed = spec.cleaning
         self.cleaning = Cleanliness(basis, at.route, washed) if washed else None
-
         self.seals = self._seals(at) if spec.seals else None
-
         valves, cuts = spec.valve_clearances, at.cuts
         self.valves = ValveRoom(basis, valves, cuts, at.bore_of) if valves and cuts else None
-
         self.registers = CapRegisters(basis, spec.registers) if spec.registers else None
 
     def _seals(self, at: Stations) -> RearSeals:

@@ -8,26 +8,24 @@ from collections.abc import Callable, Iterator, Sequence
 from itertools import chain
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import (
-    Check,
-    Column,
-    Input,
-    Reading,
-    Result,
-    Sizes,
-    limited,
-    typed_words,
-    words,
-)
-from datumbook.cells.tables import FRESHNESS, Form, Line, Prose, Row, Sheet, Table, cylinder_rows
-from datumbook.equations import standings, surfaces
+from datumbook.cells.columns import Check, Column, Input, Reading, Result, Sizes, limited, words
+from datumbook.cells.tables import FRESHNESS, Form, Prose, Row, Sheet, Table, cylinder_rows
+from datumbook.equations import surfaces
 from datumbook.numbers.printing import NOT_LESS, NOT_MORE
 from datumbook.numbers.quantities import NO_LENGTH, read_quantity
 from datumbook.numbers.units import convert
-from datumbook.spec import Limit, limit
-from datumbook.spec.named import BoreFinish, FaceFinish, Plateau, Roughness, UpperLimit
+from datumbook.spec import limit
+from datumbook.spec.named import (
+    BoreFinish,
+    FaceFinish,
+    Plateau,
+    Roughness,
+    SurfaceLimits,
+    UpperLimit,
+)
 from datumbook.standards import table
 from datumbook.standards.surfaces import FinishWanted, gasket_finish, ring_finish
+from datumbook.stations.named.set_ups import DEGREES, feed_marks, hatch_limit, hone_setting
 from datumbook.stations.received.face_grid import Doubt
 from datumbook.stations.received.features import middle, ticked
 from datumbook.stations.received.measured import Measured
@@ -36,7 +34,7 @@ from datumbook.stations.received.states import FINISHED
 
 TRACED_AT = ("front", "middle", "rear")
 CUTOFFS, ROUGHEST = (0.08, 8.0), 0.2  # what a cut-off and a finish can be at all, in mm
-CUTOFF, DEGREES = Sizes("mm", 2), Sizes("deg", 1)
+CUTOFF = Sizes("mm", 2)
 
 
 class HowTraced(Form):
@@ -45,12 +43,6 @@ class HowTraced(Form):
     stated_as: Column
     read_as: Column
     cutoff_set: Column
-
-
-class HoneSetting(Form):
-    """How the hone is set, and the angle that comes of it."""
-
-    hone_speed: Column
 
 
 class Surface:
@@ -103,7 +95,6 @@ class Surface:
     def each(self, rows: Sequence[Row], title: str, *further: Column | Check) -> Table:
         """What is read at each place, whether it can be judged, and what else is looked at."""
         sizes, how, stale = self.sizes, self.how, self.measured.spoilers()
-        most = _roughest(self.basis)
         kinds: dict[str, Callable[[str], Input]] = {
             "read_as": lambda _: how.read_as,
             "stated_as": lambda _: how.stated_as,
@@ -121,7 +112,7 @@ class Surface:
                     "finish",
                     middle(self.limit),
                     "Stylus across the marks, on clean dry metal.",
-                    possible=(0.0, most),
+                    possible=(0.0, _roughest(self.basis)),
                 ),
                 sizes.given("low", NOT_LESS, self.limit.low),
                 sizes.given("high", NOT_MORE, self.limit.high),
@@ -174,9 +165,9 @@ class Surfaces:
     """The finish of deck, bottom face and bores."""
 
     def __init__(
-        self, basis: Basis, route: Route, doubt: Doubt, bore_of: Callable[[str], Input]
+        self, basis: Basis, route: Route, doubt: Doubt, spec: SurfaceLimits, bore: Input
     ) -> None:
-        self.basis, self.route, self.doubt, self.bore_of = basis, route, doubt, bore_of
+        self.basis, self.route, self.doubt, self.spec, self.bore = basis, route, doubt, spec, bore
         self.finished = False
         self.parts = [*chain.from_iterable(self._faces()), *self._bores()]
 
@@ -200,15 +191,14 @@ class Surfaces:
 
     def _faces(self) -> Iterator[Sequence[Prose | Form | Table]]:
         """Deck and bottom face, each with how it was traced and what was found."""
-        spec, basis = self.basis.spec.surfaces, self.basis
-        assert spec is not None  # the station stands where the spec has its section
-        banks = {f"{bank.key}_": f"{bank.words}, " for bank in basis.spec.banks} or {"": ""}
+        spec, banks = self.spec, self.basis.spec.banks
+        decks = {f"{bank.key}_": f"{bank.words}, " for bank in banks} or {"": ""}
         faces = (
-            ("deck", "Deck", spec.deck, banks),
+            ("deck", "Deck", spec.deck, decks),
             ("bottom", "Bottom face", spec.bottom, {"": ""}),
         )
         if spec.deck or spec.bottom:
-            yield [_cautions("faces"), self._feed_marks()]
+            yield [_cautions("faces"), feed_marks(self.basis)]
         for name, called, face, parts in faces:
             if face:
                 surface = self._surface(name, called, face, gasket_finish(face.gasket))
@@ -221,121 +211,35 @@ class Surfaces:
                 title = f"{called}: finish for {face.gasket}"
                 yield [surface.how, surface.each(rows, title, *looked)]
 
-    def _feed_marks(self) -> Form:
-        """What a round-nosed cutter can leave at best, from how it is set."""
-        cut = self.basis.decisions("heights")
-        most = tuple(convert(one, "mm", self.basis.unit_of("heights")) for one in (0.0, 10.0))
-        read = self.basis.decisions("surfaces")
-        return Form(
-            key="feed_marks",
-            title="What the cutter can leave at best",
-            note="A forecast for the set-up, before the cut; it holds nothing up.",
-            lines=(
-                cut.reading(
-                    "feed",
-                    "Feed a turn",
-                    how="Of the fly-cutter, as the machine is set.",
-                    possible=most,
-                    wanted=False,
-                ),
-                cut.reading(
-                    "nose_radius",
-                    "Nose radius",
-                    how="Of the cutter's tip.",
-                    possible=most,
-                    wanted=False,
-                ),
-                read.result("feed_mark_height", "Rz of the marks", surfaces.feed_mark_height),
-                read.result("feed_mark_roughness", "Ra of them", surfaces.feed_mark_roughness),
-            ),
-        )
-
     def _bores(self) -> list[Prose | Form | Table]:
         """The bores, with the angle of the hone's marks; how the hone is to be set for it."""
-        spec = self.basis.spec.surfaces.bores if self.basis.spec.surfaces else None
+        spec = self.spec.bores
         if spec is None:
             return []
         surface = self._surface("bore", "Bores", spec, ring_finish(spec.rings))
         hatch = DEGREES.reading(
             "hatch",
             "angle between crossing marks",
-            middle(_hatch(spec)),
+            middle(hatch_limit(spec)),
             "Between the two, on a print or through a protractor of film.",
             possible=(0.0, 180.0),
         )
         horizontal = DEGREES.result("half_angle", "each to the horizontal", surfaces.half_angle)
         rows = cylinder_rows(self.basis.cylinders())
         title = f"Bores: finish for {spec.rings}"
-        sizes, most = self.basis.sizes("surfaces"), _roughest(self.basis)
-        plateau = _plateau(sizes, spec.plateau, most) if spec.plateau else ()
-        angles = (*limited(hatch, _hatch(spec)), horizontal)
+        plateau = _plateau(self.basis, spec.plateau) if spec.plateau else ()
+        angles = (*limited(hatch, hatch_limit(spec)), horizontal)
         each = surface.each(rows, title, *angles, *plateau)
-        return [_cautions("bores"), self._hone(spec), surface.how, each]
-
-    def _hone(self, spec: BoreFinish) -> HoneSetting:
-        """The hone's setting, both angles that come of it, and the strokes that give the middle of
-        the limits.
-        """
-        bores = self.basis.decisions("bores")
-        travels = tuple(convert(one, "mm", self.basis.unit_of("bores")) for one in (0.0, 1000.0))
-        speed, fast = Sizes("m/min", 1), (0.0, 2000.0)
-        wanted = DEGREES.given("hatch", "Angle wanted between the marks", middle(_hatch(spec)))
-        return HoneSetting(
-            key="hone_setting",
-            title="How the hone is set",
-            note="A forecast before honing; it holds nothing up. Crank-driven heads run half as "
-            "fast again in mid-stroke.",
-            lines=(
-                bores.result(
-                    "bore", "Bore to be honed", standings.shown_again, value=self.bore_of("1")
-                ),
-                Sizes("1/min", 0).reading(
-                    "spindle_speed", "Hone turns", how="As set.", possible=fast, wanted=False
-                ),
-                bores.reading(
-                    "travel",
-                    "Travel of the hone",
-                    how="From end to end, not the engine's stroke.",
-                    possible=travels,
-                    wanted=False,
-                ),
-                Sizes("count", 0).reading(
-                    "strokes", "Strokes in a minute", how="Counted.", possible=fast, wanted=False
-                ),
-                typed_words(
-                    "counted_as",
-                    "Counted as full cycles or single strokes",
-                    "Down and up is one full cycle, or two single strokes.",
-                    choices=(surfaces.FULL_CYCLES, surfaces.SINGLE_STROKES),
-                ),
-                speed.result("hone_speed", "Speed round the bore", surfaces.hone_speed),
-                speed.result("stroking_speed", "Speed along it", surfaces.stroking_speed),
-                DEGREES.result(
-                    "angle_to_horizontal", "Marks to the horizontal", surfaces.angle_to_horizontal
-                ),
-                DEGREES.result(
-                    "included_angle", "Angle between crossing marks", surfaces.included_angle
-                ),
-                Line(column=wanted, note=spec.hatch_source),
-                Sizes("count", 1).result(
-                    "strokes_for_hatch",
-                    "Full cycles in a minute for it",
-                    surfaces.strokes_for_hatch,
-                ),
-            ),
-        )
+        return [_cautions("bores"), hone_setting(self.basis, spec, self.bore), surface.how, each]
 
 
 def _roughest(basis: Basis) -> float:
     return convert(ROUGHEST, "mm", basis.unit_of("surfaces"))
 
 
-def _hatch(spec: BoreFinish) -> Limit:
-    return limit(spec.hatch_source, low=spec.hatch_from, high=spec.hatch_to)
-
-
-def _plateau(sizes: Sizes, spec: Plateau, most: float) -> Iterator[Column | Check]:
+def _plateau(basis: Basis, spec: Plateau) -> Iterator[Column | Check]:
     """The three parts of a plateau, where they are asked for."""
+    sizes, most = basis.sizes("surfaces"), _roughest(basis)
     for name, called, held in (
         ("peaks", "Rpk", spec.peaks),
         ("core", "Rk", spec.core),
