@@ -244,6 +244,9 @@ def test_the_words_over_groups_agree_in_every_engine(
     def slope(angle: Length, run: Length) -> Length:
         return run * words.tangent(words.taken_as(angle / run, Angle))
 
+    def steep(rise: Length, run: Length) -> Angle:
+        return words.arctangent(rise / run)
+
     def shadow(length: Length, angle: Angle) -> Length:
         return length * words.cosine(angle)
 
@@ -262,6 +265,8 @@ def test_the_words_over_groups_agree_in_every_engine(
         Question(shadow, {"length": Entry(2.0, "in"), "angle": Entry(60.0, "deg")}, "in"),
         Question(shadow, {"length": Entry(2.0, "in"), "angle": Entry(-2.5, "rad")}, "mm"),
         Question(rise, {"length": Entry(2.0, "in"), "angle": Entry(30.0, "deg")}, "in"),
+        Question(steep, {"rise": Entry(1.0, "in"), "run": Entry(25.4, "mm")}, "deg"),
+        Question(steep, {"rise": Entry(-1.0, "mm"), "run": Entry(2.0, "mm")}, "rad"),
     ]
     book = CaseBook(questions)
     found = book.answers(engine(book.write(tmp_path / "groups.xlsx")))
@@ -269,7 +274,7 @@ def test_the_words_over_groups_agree_in_every_engine(
     assert found[2] == pytest.approx(82.5 / 25.4)
     assert found[3:5] == [3.0, " done"]
     assert found[5] == pytest.approx(2 * math.tan(0.5))
-    assert found[6:] == pytest.approx([1.0, 50.8 * math.cos(2.5), 1.0])
+    assert found[6:] == pytest.approx([1.0, 50.8 * math.cos(2.5), 1.0, 45.0, math.atan(-0.5)])
 
 
 def test_next_size_up_is_the_first_size_not_below_the_need_and_blank_beyond_the_last() -> None:

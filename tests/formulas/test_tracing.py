@@ -13,6 +13,7 @@ import pytest
 
 from datumbook.equations.temperature import at_reference
 from datumbook.formulas.functions import (
+    arctangent,
     at_most,
     cells_saying,
     cosine,
@@ -239,6 +240,10 @@ def slant(rise: Length, run: Length) -> Angle:
     return taken_as(rise / run, Angle)
 
 
+def steep(rise: Length, run: Length) -> Angle:
+    return arctangent(rise / run)
+
+
 @pytest.mark.parametrize(
     ("equation", "gives", "units", "text"),
     [
@@ -250,6 +255,8 @@ def slant(rise: Length, run: Length) -> Angle:
         (slant, "deg", ("mm", "mm"), "A1/B1*57.2957795130823"),
         (scaled, "mm", ("mm", "%"), "A1*B1*0.01"),
         (lean, "mm", ("mm", "deg"), "A1*TAN(B1*0.0174532925199433)"),
+        (steep, "rad", ("mm", "mm"), "ATAN(A1/B1)"),
+        (steep, "deg", ("in", "mm"), "ATAN(A1/B1*25.4)*57.2957795130823"),
     ],
 )
 def test_what_is_said_to_be_taken_as_another_kind_is_spelled_as_the_number_it_is(

@@ -36,6 +36,7 @@ FLOORS = [
         stations/decided
         stations/holes
         stations/finished
+        stations/named
         stations
         writer readers
         validator/locate validator/recognise

@@ -1,5 +1,5 @@
-"""Which equations are used: in the cells of the shipped books and of the whole engine's, by what
-makes books, tables and plans, and at the bench itself.
+"""Which equations are used: in the cells of the shipped books and of the whole engine's with every
+station there is, by what makes books, tables and plans, and at the bench itself.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from datumbook.calculator.equations import (
     standing_in,
 )
 from datumbook.calculator.where_used import OWN, modules_naming
-from whole_engine import whole
+from whole_engine import named as with_every_station
 
 ALL = {name: one for module in equations().values() for name, one in module.items()}
 
@@ -33,7 +33,7 @@ def in_books() -> frozenset[str]:
     """Return the equations in the cells of the shipped books and of the whole engine's, and those
     that these call.
     """
-    return shown() | _names(standing_in(whole()))
+    return shown() | _names(standing_in(with_every_station()))
 
 
 @cache

@@ -13,7 +13,7 @@ from datumbook.stations.received.route import operations_of, step_words
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import Place
 
-UNCERTAINTY = {"mm": 0.003, "in": 0.0002}
+UNCERTAINTY = {"mm": 0.003, "in": 0.0002, "um": 0.01}
 WORDS = {
     "decision.decision": "released",
     "decision.measured_by": "A. N.",

@@ -43,7 +43,7 @@ CASES = {
         "line": 3,
         "said": '"tunels" is not one of identity, plugs, proofs, bores, walls, liners, '
         "heights, faces, tunnels, cam, tappet_bores, dowels, core_holes, fits, holes, map, method, "
-        "assembly. "
+        "assembly, surfaces, cleaning, seals, valve_clearances, registers. "
         'Did you mean "tunnels"?',
     },
     "a station left that has no line": {

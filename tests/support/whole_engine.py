@@ -8,6 +8,7 @@ from string import Template
 
 from datumbook.job import Job
 from datumbook.spec import read_spec, shipped_specs
+from datumbook.standards.works import stations
 from datumbook.stations import lay_out
 from datumbook.workbook.layout import Layout
 
@@ -41,3 +42,11 @@ def whole() -> Layout:
 @cache
 def bare() -> Layout:
     return lay_out(read_spec(bare_text(), "bare.toml"), Job("bare"))
+
+
+@cache
+def named() -> Layout:
+    """The book of the whole engine with every station that a job may name."""
+    by_name = [key for key, one in stations().items() if one.by_name]
+    job = Job.model_validate({"block": "named", "with": by_name})
+    return lay_out(read_spec(whole_text(), "whole.toml"), job)

@@ -20,6 +20,7 @@ from datumbook.cells.columns import Influence, Reading
 from datumbook.equations import bores, heights, hole_safety, volumes
 from datumbook.equations.faces import ALONG_AXIS, ALONG_ITSELF, NOT_CUT, bottom_at_corner
 from datumbook.formulas.functions import (
+    arctangent,
     at_most,
     largest,
     mean,
@@ -195,6 +196,10 @@ def root(one: Length, two: Length) -> Ratio:
 
 def sloped(one: Length, two: Length) -> Length:
     return one * tangent(taken_as(two / one, Angle))
+
+
+def steepness(rise: Length, run: Length) -> Angle:
+    return arctangent(rise / run)
 
 
 def raised(one: Length, two: Length) -> Length:
@@ -414,6 +419,12 @@ BY_GTC: dict[str, tuple[Callable[..., Any], str, Mapping[str, Any], Callable[...
         "mm",
         {"one": "of.a", "two": "of.b"},
         lambda of: of["a"] * GTC.tan(of["b"] / of["a"]),
+    ),
+    "arctangent": (
+        steepness,
+        "rad",
+        {"rise": "of.a", "run": "of.b"},
+        lambda of: GTC.atan(of["a"] / of["b"]),
     ),
 }
 PARTS = {

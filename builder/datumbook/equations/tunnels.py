@@ -99,3 +99,15 @@ def cap_height_after(cap_height: Length, cap_cut: Length) -> Length:
     47.95
     """
     return cap_height - cap_cut
+
+
+def register_interference(cap_width: Length, block_width: Length) -> Length:
+    """How much wider a main bearing cap is than the register it sits in, at one end; below zero
+    where it is loose.
+
+    Source: geometry.
+
+    >>> register_interference(cap_width=70.05, block_width=70.00)
+    0.05
+    """
+    return cap_width - block_width

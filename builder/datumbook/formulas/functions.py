@@ -69,9 +69,7 @@ def spreadsheet(name: str, *, turned: bool = False) -> Callable[[Callable[P, R]]
 
 
 def takes_blanks(equation: Callable[P, R]) -> Callable[P, R]:
-    """Mark an equation that is asked even when cells are missing; a missing number reaches it as
-    nan.
-    """
+    """Mark an equation that is asked even when cells are missing; a missing number is nan."""
     equation.takes_blanks = True  # type: ignore[attr-defined]
     return equation
 
@@ -177,6 +175,12 @@ def square_root(value: float) -> float:
 def tangent(angle: float) -> float:
     """The tangent of an angle in radians (a cell in degrees is turned first)."""
     return math.tan(angle)
+
+
+@spreadsheet("ATAN")
+def arctangent(ratio: float) -> float:
+    """The angle that has this tangent, in radians (a cell in degrees gets degrees)."""
+    return math.atan(ratio)
 
 
 @spreadsheet("SIN")

@@ -34,6 +34,7 @@ PORTABLE = {
     "ROUND",
     "SQRT",
     "TAN",
+    "ATAN",
     "SIN",
     "COS",
     "LARGE",

@@ -294,8 +294,9 @@ class Settling:
             case "SQRT":
                 call, shared = self._same(name, arguments)
                 return call, shared and self._root(node, shared, Fraction(1, 2))
-            case "TAN" | "SIN" | "COS":
-                return Call(name, (self._as(arguments[0], RADIAN),)), PLAIN
+            case "TAN" | "SIN" | "COS" | "ATAN":
+                taken, gives = (PLAIN, RADIAN) if name == "ATAN" else (RADIAN, PLAIN)
+                return Call(name, (self._as(arguments[0], taken),)), gives
             case "IF":
                 then, otherwise, shared = self._together(arguments[1], arguments[2])
                 return Call("IF", (self.settle(arguments[0])[0], then, otherwise)), shared

@@ -23,7 +23,7 @@ class JobBegun:
 
 def write_new_job(spec: Spec, answers: JobBegun) -> str:
     """Return the text of a new job file, every key in it."""
-    more = [f"{key}: {stations()[key].words}" for key in described(spec)]
+    more = [f"{key}: {stations()[key].told}" for key in described(spec)]
     steps = [
         f"{key}: {one.words[:1].lower()}{one.words[1:]}"
         for key, one in operations().items()

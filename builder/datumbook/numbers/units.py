@@ -38,6 +38,7 @@ PRINTED = {
     "degC": "°C",
     "degF": "°F",
     "um": "µm",
+    "uin": "µin",
     "deg": "°",
     "1/degC": "1/°C",
     "1/degF": "1/°F",

@@ -127,7 +127,7 @@ def job_reference() -> str:
         "",
         "Any of them may come beside the work, by `with`.",
         "",
-        *(f"- `{one.key}`: {one.words}" for one in stations().values()),
+        *(f"- `{one.key}`: {one.told}" for one in stations().values()),
     ]
     return "\n".join(lines) + "\n"
 

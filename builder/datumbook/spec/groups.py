@@ -23,6 +23,7 @@ ReadingGroup = Literal[
     "liners",
     "parts",
     "gaps",
+    "surfaces",
     "holes",
 ]
 GROUPS: tuple[ReadingGroup, ...] = get_args(ReadingGroup)
@@ -72,6 +73,7 @@ class Units(SpecPart):
     gaps: LengthUnit | None = Field(
         None, description="Unit of ring gaps, crush and end float; as the bores if left out."
     )
+    surfaces: LengthUnit = Field("um", description="Unit of a stylus, such as um or uin.")
 
     def __getitem__(self, group: str) -> str:
         return str(_of_group(self, group))
@@ -124,6 +126,7 @@ class Decimals(SpecPart):
     gaps: Places | None = Field(
         None, description="Places of gaps, crush and end float, 0 to 6; as the bores if left out."
     )
+    surfaces: Places = Field(2, description="Places shown for finishes, 0 to 6.")
 
     def __getitem__(self, group: str) -> int:
         return int(_of_group(self, group))

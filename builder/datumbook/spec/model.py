@@ -1,5 +1,6 @@
 """The picture of a spec as a whole; its sections by subject are in block.py, features.py, parts.py,
-liners.py, holes.py, groups.py and work.py. Their descriptions are the reference of the spec file.
+liners.py, holes.py, groups.py, named.py and work.py. Their descriptions are the reference of the
+spec file.
 
 Only what values of one spec say by themselves is held here; what they say about each other stands
 in checks.py.
@@ -25,12 +26,13 @@ from datumbook.spec.features import Features
 from datumbook.spec.groups import GROUPS, Decimals, ReadingGroup, Units
 from datumbook.spec.holes import FacePlan, HoleGroup, Shop
 from datumbook.spec.liners import Liners
+from datumbook.spec.named import NamedSections
 from datumbook.spec.parts import has_crush
 from datumbook.spec.values import refused
 from datumbook.spec.work import DecisionSpec, Order, Repeat
 
 
-class Spec(Features):
+class Spec(Features, NamedSections):
     """One engine family: sizes, limits with their source, oversizes, holes, threads and
     materials.
     """
@@ -87,10 +89,10 @@ class Spec(Features):
     @model_validator(mode="after")
     def _has_a_cap_for_each_tunnel(self) -> Spec:
         caps, lined = self.engine.bearing_caps, self.tunnels and self.tunnels.alignment
-        if self.tunnels and not caps:
+        if (self.tunnels or self.registers) and not caps:
             raise refused(
                 "out-of-range",
-                "bearing_caps = 0 with a section of tunnels",
+                "bearing_caps = 0 with a section of tunnels or registers",
                 "between 1 and 20",
                 "engine",
             )
@@ -184,13 +186,14 @@ def groups_of(spec: Spec) -> list[ReadingGroup]:
     """The groups of readings this engine has, in the order of GROUPS."""
     has = {
         "walls": spec.walls,
-        "flatness": spec.flatness or spec.squareness,
-        "tunnels": spec.tunnels,
+        "flatness": spec.flatness or spec.squareness or spec.seals,
+        "tunnels": spec.tunnels or spec.registers,
         "cam": spec.cam,
         "small_bores": spec.tappet_bores or spec.core_plugs,
         "liners": spec.liners,
-        "parts": spec.parts,
+        "parts": spec.parts or spec.valve_clearances,
         "gaps": spec.parts and (spec.parts.rings or spec.parts.thrust or has_crush(spec.parts)),
+        "surfaces": spec.surfaces,
         "holes": spec.holes,
     }
     return [group for group in GROUPS if has.get(group, True)]

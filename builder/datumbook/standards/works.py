@@ -23,7 +23,8 @@ class WorkKind:
 class StationKind:
     """A station: the sections of a spec that describe it, the stations it cannot do without,
     whether it stands in a book only where the job names it, and whether it has a line of its own on
-    the first sheet, by which it may be left.
+    the first sheet, by which it may be left; then how many readings it asks for and how many pages
+    it prints, on an engine of four cylinders with everything.
     """
 
     key: str
@@ -32,6 +33,14 @@ class StationKind:
     needs: tuple[str, ...]
     by_name: bool
     own_line: bool
+    readings: int = 0
+    pages: int = 0
+
+    @property
+    def told(self) -> str:
+        """What it is, and what it asks for where that is stated."""
+        asked = f"; some {self.readings} readings, {self.pages} pages" if self.pages else ""
+        return f"{self.words}{asked}"
 
 
 @cache
@@ -60,6 +69,8 @@ def stations() -> dict[str, StationKind]:
             tuple(row.get("needs", ())),
             row.get("by_name", False),
             row.get("own_line", True),
+            row.get("readings", 0),
+            row.get("pages", 0),
         )
         for row in table("works")["stations"]
     }

@@ -34,6 +34,7 @@ from datumbook.stations.finished.release import Release
 from datumbook.stations.finished.running_fits import RunningFits
 from datumbook.stations.holes.decided import holes_decided
 from datumbook.stations.holes.hole_work import HoleWork
+from datumbook.stations.named.every_named import NamedStations
 from datumbook.stations.received.assembly import Assembly
 from datumbook.stations.received.bores import FinishedBores, ReceivedBores
 from datumbook.stations.received.cam import CamCentre, cam_bores
@@ -101,6 +102,7 @@ class Stations:
         self.holes = self._holes() if spec.holes else None
         self.fits = self._fits(self.parts) if self.parts else None
         self._answer_plan()
+        self.named = NamedStations(self)
 
     def _holes(self) -> HoleWork:
         """The hole work, with the cards of other work behind its own."""
@@ -139,7 +141,7 @@ class Stations:
 
     def _features(self) -> None:
         """What is measured in one state or two, each where the spec describes it."""
-        basis, spec, states = self.basis, self.basis.spec, self._states
+        basis, spec, states = self.basis, self.basis.spec, self.states
         self.liners, self.finished_liners = states(
             LinerStandOuts, None if self.dry_liners else spec.liners, "stand_out"
         )
@@ -165,7 +167,7 @@ class Stations:
             if spec.finished
             else None
         )
-        doubt = Doubt(self.instruments, self.rule)
+        self.doubt = doubt = Doubt(self.instruments, self.rule)
         self.faces = Faces(basis, self.route, doubt) if spec.flatness or spec.squareness else None
         self.finished_faces = (
             Faces(basis, self.route, doubt, self.faces) if self.faces and spec.finished else None
@@ -322,7 +324,7 @@ class Stations:
         if cam and cam.nearer and drive and drive.centre_after:
             cam.nearer.takes_over("nearer", drive.centre_after.key)
 
-    def _states(
+    def states(
         self,
         make: Callable[[Measured, S, AnyStation | None], AnyStation],
         spec: S | None,

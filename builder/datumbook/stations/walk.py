@@ -17,6 +17,7 @@ BUDGET, THREADS = (
     "Metal budget, and how the plan is worked out",
     "Threads, and the metal round them",
 )
+SEALS = "Rear seal and flywheel housing"
 HOLE_WORK, GOES_OUT = "Schedule, tools and stops of the hole work", "The finished block"
 SHARED = {  # by the name of a station's sheet: the sheet it shares with others, and its title
     "Bores": ("Bores", BORES),
@@ -38,6 +39,9 @@ SHARED = {  # by the name of a station's sheet: the sheet it shares with others,
     "Schedule": ("Schedule", HOLE_WORK),
     "Tools": ("Schedule", HOLE_WORK),
     "Stops": ("Schedule", HOLE_WORK),
+    "Seals": ("Seals", SEALS),
+    "SealsAfter": ("Seals", SEALS),
+    "FinishedSeals": ("Seals", SEALS),
 } | dict.fromkeys(finished_stations.NAMES, ("Finished", GOES_OUT))
 
 
@@ -84,6 +88,8 @@ def _walked(at: Stations) -> Iterator[Sheet]:
     yield from finished_stations.sheets(at)
     if at.fits and at.fits.parts():
         yield from _of("fits", at.fits)
+    for station, named in at.named.walked():
+        yield from _of(station, named)
 
 
 def _of(station: str, *walked: Walked | None) -> Iterator[Sheet]:

@@ -160,6 +160,9 @@ class Slope:
             "SIN": lambda call, one: _times(one[0], Call("COS", call.arguments)),
             "COS": lambda call, one: _times(one[0], Call("COS", (call.arguments[0] + pi / 2,))),
             "TAN": lambda call, one: _times(one[0], 1 + call * call),
+            "ATAN": lambda call, one: _times(
+                one[0], 1 / (1 + call.arguments[0] * call.arguments[0])
+            ),
             "MAX": lambda call, them: self._of_branch(call, them, at_least),
             "MIN": lambda call, them: self._of_branch(call, them, at_most),
             "IF": _of_choice,
@@ -281,6 +284,11 @@ def _number(node: Any) -> float | None:
             if one is not None and two is not None and mark in OF_NUMBERS:
                 return OF_NUMBERS[mark](one, two)
     return None
+
+
+def _one_and_square(call: Call) -> Formula:
+    (ratio,) = call.arguments
+    return ratio * ratio + 1
 
 
 def _times(gradient: Gradient, by: Any, divide: Formula | None = None) -> Gradient:

@@ -1,0 +1,1 @@
+"""Stations that stand in a book only where its job names them."""
