@@ -33,7 +33,7 @@ from programs import need, office
 from readings_made import plausible
 from whole_engine import named, whole
 
-BY_NAME = [key for key, one in stations().items() if one.by_name and one.sections]
+BY_NAME = tuple(key for key, one in stations().items() if one.pages)
 OURS = [key for key in named().places if key not in whole().places]
 
 
