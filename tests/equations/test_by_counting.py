@@ -14,6 +14,7 @@ from datumbook.equations import (
     budget,
     clearances,
     cutting,
+    drilled_holes,
     faces,
     fits,
     heights,
@@ -324,6 +325,15 @@ def test_plugs_dowels_and_tappets() -> None:
     assert clearances.core_plug_interference(40.15, 40.0) == near(beyond([40.15], [40.0]))
     assert clearances.dowel_projection(22.0, 14.0) == near(beyond([22.0], [14.0]))
     assert clearances.tappet_clearance(20.64, 20.61) == near(beyond([20.64], [20.61]))
+
+
+@witness(drilled_holes.probable_hole, tunnels.register_interference, by="counting")
+def test_a_drill_that_cuts_wide_and_a_cap_in_its_register() -> None:
+    block = row(10.0, 6.7, 10.0)  # the drill's own size, and what its lips cut beside it
+    hole = width(bored(block, 1, 6.8), 1)
+    assert drilled_holes.probable_hole(6.7, 0.1) == near(hole)
+    assert tunnels.register_interference(70.05, 70.0) == near(beyond([70.05], [70.0]))
+    assert tunnels.register_interference(69.98, 70.0) == near(-beyond([70.0], [69.98]))
 
 
 @witness(bearings.oil_clearance_by_rule, by="counting")

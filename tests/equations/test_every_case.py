@@ -15,6 +15,7 @@ from datumbook.equations import (
     clean_cuts,
     clearances,
     crowns,
+    drilled_holes,
     faces,
     hole_safety,
     line_bore,
@@ -35,11 +36,17 @@ ONE, TWO, THREE = 82.25, 83.5, 84.75  # figures told apart at a look
     budget.as_planned,
     clearances.size_to_fit,
     crowns.in_hand,
+    drilled_holes.hole_counted_on,
     standings.shown_again,
     by="every case",
 )
 def test_what_is_typed_or_measured_else_what_stands_beside() -> None:
-    for chosen in (budget.as_planned, clearances.size_to_fit, crowns.in_hand):
+    for chosen in (
+        budget.as_planned,
+        clearances.size_to_fit,
+        crowns.in_hand,
+        drilled_holes.hole_counted_on,
+    ):
         assert chosen(ONE, TWO) == chosen(ONE, NAN) == ONE
         assert chosen(NAN, TWO) == TWO
         assert chosen(0.0, TWO) == 0, "a nought that is said is said"
