@@ -11,7 +11,7 @@ from datumbook.cells.columns import DateTyped, Given, Reading
 from datumbook.workbook.placed import Place
 from datumbook.workbook.printed import printer
 
-INK, SOFT, RULE = "#1F2A30", "#5B6870", "#B9C2C7"
+INK, SOFT, RULE, PAPER = "#1F2A30", "#5B6870", "#B9C2C7", "#FFFFFF"
 READING_FILL, HEADING_FILL, PART_INK = "#FFF3D1", "#E6ECEE", "#0F4C5C"
 FONT = "Arial"  # or whatever the machine has with its measures
 
@@ -55,7 +55,7 @@ TEXT_STYLES: dict[str, dict[str, Any]] = {
 SERIES_STYLES = (
     ("#0F4C5C", "solid", "circle"),
     ("#D98E04", "dash", "square"),
-    ("#9FB7B0", "round_dot", "triangle"),
+    ("#CFDAD6", "round_dot", "triangle"),
 )
 # columns that hold a verdict's word, without being verdicts on another
 JUDGED = ("verdict", "turn", "made", "alike", "standing", "by_itself", "release_state", "state")
@@ -107,6 +107,7 @@ def number_format(place: Place) -> str:
 
 LARGE_PRINT = {"bold": True, "font_color": INK, "indent": 1}  # what is read at arm's length
 PICTURE_FONT = {"name": FONT, "size": 9, "color": INK}
+LIMIT_LINE = {"color": INK, "width": 1.0, "dash_type": "long_dash"}  # across a picture
 OUTLINE_LINE = {"color": SOFT, "width": 1.25}
 MARKS: dict[
     str, dict[str, Any]

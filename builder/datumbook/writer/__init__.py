@@ -35,7 +35,7 @@ from datumbook.workbook.styles import (
 )
 from datumbook.writer.face_pictures import drawn_face
 from datumbook.writer.page import POINTS, Page, column_pixels, pixels
-from datumbook.writer.pictures import drawn, offset
+from datumbook.writer.pictures import drawn, inserted
 
 MADE = datetime(2000, 1, 1, tzinfo=UTC).replace(
     tzinfo=None
@@ -139,13 +139,12 @@ class _Book:
             if (height := page.height(row)) is not None:
                 sheet.set_row_pixels(row - 1, pixels(height))
         for row, picture in plan.pictures:
-            sheet.insert_chart(row - 1, 0, drawn(self.book, self.layout, picture), offset(picture))
+            chart = drawn(self.book, self.layout, picture)
+            sheet.insert_chart(row - 1, 0, chart, inserted(picture))
         self._verdict_colours(sheet, plan.sheet.name)
-        for row, chart in plan.charts:
-            picture = drawn_face(self.book, self.layout, chart, plan.sheet.name, row)
-            sheet.insert_chart(
-                row - 1, 0, picture, {"description": chart.title, "object_position": 1}
-            )
+        for row, face in plan.charts:
+            chart = drawn_face(self.book, self.layout, face, plan.sheet.name, row)
+            sheet.insert_chart(row - 1, 0, chart, {"description": face.title, "object_position": 1})
         self._page(sheet, page)
 
     def _text(self, sheet: Worksheet, text: PrintedText, page: Page) -> None:

@@ -10,7 +10,9 @@ from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, limited
 from datumbook.cells.handles import Key, row_key
 from datumbook.cells.tables import (
+    ChartScale,
     Form,
+    LimitLine,
     Line,
     Picture,
     Row,
@@ -185,7 +187,8 @@ class ReceivedBores(Bores):
         return Sheet(name="Bores", title="Cylinder bores", parts=parts)
 
     def _profiles(self) -> list[Picture]:
-        """Each bore from the top of ring travel down, along both axes."""
+        """Each bore from the top of ring travel down, along both axes; all to one scale."""
+        scale = self._scale()
         return [
             Picture(
                 title=f"Cylinder {number}, from the top down",
@@ -194,12 +197,31 @@ class ReceivedBores(Bores):
                     Series(words, [self.readings.column(axis)[number, at] for at in self.depths])
                     for axis, words in AXES.items()
                 ],
-                value_words=self.basis.unit_of("bores"),
-                lines=9,
+                scale=scale,
+                value_words=scale.unit,
+                lines=11,
                 beside=place % 2,
             )
             for place, number in enumerate(self.basis.cylinders() if len(self.depths) > 1 else ())
         ]
+
+    def _scale(self) -> ChartScale:
+        """From a little below the bore as drawn to one worn twice as far as allowed."""
+        standard, unit = self.spec.standard, self.basis.unit_of("bores")
+        low, high = standard.low.to(unit), standard.high.to(unit)
+        worn = max(self.spec.wear.high.to(unit) if self.spec.wear.high else 0.0, high - low)
+        return ChartScale(
+            key=self.state.key("bore_scale"),
+            unit=unit,
+            decimals=self.basis.decimals_of("bores"),
+            low=low - worn / 2,
+            high=high + 2 * worn,
+            rows=len(self.depths),
+            limits=(
+                LimitLine("least", "as drawn", standard.low),
+                LimitLine("most", "as drawn", standard.high),
+            ),
+        )
 
     def _wear(self) -> Limit:
         """A lip smaller than the bore below it by more than a new bore may vary is misread, where
