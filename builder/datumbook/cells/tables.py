@@ -213,7 +213,8 @@ class ChartScale(Part):
         least = (self.high - self.low) / STEPS or 1.0  # a limit of nought leaves no length
         place = 10.0 ** math.floor(math.log10(least))
         step = next(size * place for size in (1, 2, 5, 10) if size * place >= least)
-        low, high = math.floor(self.low / step), math.ceil(self.high / step)
+        low = math.floor(self.low / step)
+        high = max(low + 1, math.ceil(self.high / step))
         return round(low * step, PLACES), round(high * step, PLACES), round(step, PLACES)
 
 

@@ -23,10 +23,12 @@ BASE = {
     "valign": "vcenter",
 }
 BOXED = {"border": 1, "border_color": RULE}
+TO_FILL = {"border": 1, "border_color": SOFT}  # a box one can find without its tint
+TABS = {"received": "#CFDAD6", "planned": "#D98E04", "finished": PART_INK}  # lightest to darkest
 
 TEXT_STYLES: dict[str, dict[str, Any]] = {
     "title": {"font_size": 16, "bold": True},
-    "identity": {"font_color": SOFT},
+    "identity": {"font_color": SOFT, "underline": 1},  # it leads to the first sheet
     "section": {"font_size": 14, "bold": True},  # a station that shares its sheet
     "how": {"font_color": SOFT, "text_wrap": True, "valign": "top"},
     "part": {
@@ -82,7 +84,7 @@ def place_style(place: Place, typed: object = None) -> dict[str, Any]:
         look |= {"align": "center" if says_verdict(place) else "left"}
         look |= {"text_wrap": True} if place.role in {"given", "reading"} else {}
     if place.role == "reading":
-        look |= {"bg_color": READING_FILL, "locked": False, "font_size": 11}
+        look |= {"bg_color": READING_FILL, "locked": False, "font_size": 11, **TO_FILL}
     if place.column is not None and place.column.runs_on:
         look |= {"border": 0, "text_wrap": False}
     if isinstance(place.column, Given):

@@ -88,8 +88,8 @@ def _listed(what: str, said: list[str]) -> str:
 
 
 def _legend(picture: Picture) -> dict[str, Any]:
-    """The legend, of limits that share their words the first alone; none where one series is all."""
-    said = [one.words for one in (*picture.series, *picture.scale.limits)]
+    """The legend: of limits that share their words the first alone; none for a single series."""
+    said = [one.words for one in picture.series] + [one.words for one in picture.scale.limits]
     if len(said) == 1:
         return {"none": True}
     again = [at for at, words in enumerate(said) if words in said[:at]]
