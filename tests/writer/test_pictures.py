@@ -15,7 +15,8 @@ import xlsxwriter
 from lxml import etree
 
 from clean_readings import clean_readings
-from datumbook.cells.tables import STEPS, ChartScale, Picture, Series
+from datumbook.cells.scales import SCALE_STEPS, ChartScale
+from datumbook.cells.tables import Picture, Series
 from datumbook.job import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
@@ -107,7 +108,7 @@ def test_pictures_alike_on_a_sheet_have_one_scale_that_holds_their_limits(name: 
         for scale in scales:
             low, high, step = scale.ends
             assert all(low < line.size.to(scale.unit) < high for line in scale.limits)
-            assert 1 <= round((high - low) / step) <= STEPS + 1
+            assert 1 <= round((high - low) / step) <= SCALE_STEPS + 1
 
 
 @pytest.mark.parametrize("name", SPECS)

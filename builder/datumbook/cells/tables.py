@@ -7,13 +7,13 @@ gives every key its cell.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal, TypeAlias
 
 from datumbook.cells.columns import Check, Column
 from datumbook.cells.handles import Handle, Key, Part
+from datumbook.cells.scales import ChartScale
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec import Limit
 
@@ -21,7 +21,6 @@ Stage = Literal["received", "planned", "finished"]
 ROW_PIXELS = 23.0  # how high a plain row is
 CLOSE_ROW_PIXELS = 18.0  # the same on a page that is to hold many
 PLOT_WIDE, PLOT_FRAME = 520.0, 80.0  # pixels: a picture across, and what its axes take besides
-STEPS, PLACES = 7, 9  # of a picture's scale: how many at most, and its decimals
 STAGES: tuple[Stage, ...] = ("received", "planned", "finished")
 FRESHNESS = ("moved_since",)  # the cells that say whether a table's readings hold yet
 
@@ -172,50 +171,6 @@ class Series:
 
     words: str
     values: Sequence[str]
-
-
-@dataclass(frozen=True)
-class LimitLine:
-    """A limit drawn straight across a picture: its name in the key, its words, which several of
-    them share, and its size.
-    """
-
-    name: str
-    words: str
-    size: Quantity
-
-
-@dataclass(kw_only=True, eq=False)
-class ChartScale(Part):
-    """One scale for the pictures alike of a sheet, known when the book is laid out, whatever is
-    read; the cells of its limit lines, one a row, stand behind the first picture drawn to it.
-
-    low, high: from where to where it runs, before it is rounded outwards to whole steps.
-    """
-
-    key: str
-    unit: str
-    decimals: int
-    low: float
-    high: float
-    rows: int
-    limits: Sequence[LimitLine] = ()
-
-    def cells(self, line: LimitLine) -> list[Key]:
-        """The cells of one limit line, from the top down."""
-        return [self.cell(str(number), line.name) for number in range(1, self.rows + 1)]
-
-    @property
-    def ends(self) -> tuple[float, float, float]:
-        """From where to where it runs, and its step: 1, 2 or 5 of some decimal place, so that at
-        most STEPS of them span it.
-        """
-        least = (self.high - self.low) / STEPS or 1.0  # a limit of nought leaves no length
-        place = 10.0 ** math.floor(math.log10(least))
-        step = next(size * place for size in (1, 2, 5, 10) if size * place >= least)
-        low = math.floor(self.low / step)
-        high = max(low + 1, math.ceil(self.high / step))
-        return round(low * step, PLACES), round(high * step, PLACES), round(step, PLACES)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -12,7 +12,8 @@ from typing import Any
 
 from xlsxwriter.workbook import Workbook
 
-from datumbook.cells.tables import ROW_PIXELS, LimitLine, Picture, Series
+from datumbook.cells.scales import LimitLine
+from datumbook.cells.tables import ROW_PIXELS, Picture, Series
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.styles import LIMIT_LINE, PAPER, PICTURE_FONT, RULE, SERIES_STYLES
 
@@ -22,7 +23,7 @@ CHART_KINDS: dict[str, dict[str, str]] = {
     "lines": {"type": "line"},
     "columns": {"type": "column"},
 }
-WHOLE = 100  # %: the end of an allowance, which bars are drawn against
+ALLOWED = 100  # %: the end of an allowance, which bars are drawn against
 
 
 def drawn(book: Workbook, layout: Layout, picture: Picture) -> Any:
@@ -114,7 +115,7 @@ def _values(picture: Picture) -> dict[str, Any]:
     if picture.kind != "bars":
         return found
     return found | {
-        "major_unit": WHOLE,
+        "major_unit": ALLOWED,
         "minor_unit": step,
         "major_gridlines": {"visible": True, "line": LIMIT_LINE},
         "minor_gridlines": faint,

@@ -5,7 +5,8 @@ from __future__ import annotations
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Equation, Given, Result, Sizes, words
 from datumbook.cells.handles import Handle, Key
-from datumbook.cells.tables import ChartScale, Form, Picture, Row, Series, Sheet, SheetPart, Table
+from datumbook.cells.scales import ChartScale
+from datumbook.cells.tables import Form, Picture, Row, Series, Sheet, SheetPart, Table
 from datumbook.equations import budget
 from datumbook.equations.standings import shown_again, worst_said
 from datumbook.numbers.printing import NOT_LESS

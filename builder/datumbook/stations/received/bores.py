@@ -10,9 +10,7 @@ from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, limited
 from datumbook.cells.handles import Key, row_key
 from datumbook.cells.tables import (
-    ChartScale,
     Form,
-    LimitLine,
     Line,
     Picture,
     Row,
@@ -29,6 +27,7 @@ from datumbook.numbers.quantities import Quantity
 from datumbook.spec import Limit, limit
 from datumbook.stations.received.features import TwoPointSizes, two_point
 from datumbook.stations.received.route import Route
+from datumbook.stations.received.scales import bore_scale
 from datumbook.stations.received.states import FINISHED, RECEIVED, State, answer
 
 AXES = {"thrust": "across the crank", "axial": "along the crank"}
@@ -188,7 +187,7 @@ class ReceivedBores(Bores):
 
     def _profiles(self) -> list[Picture]:
         """Each bore from the top of ring travel down, along both axes; all to one scale."""
-        scale = self._scale()
+        scale = bore_scale(self.basis, self.state.key("bore_scale"))
         return [
             Picture(
                 title=f"Cylinder {number}, from the top down",
@@ -204,24 +203,6 @@ class ReceivedBores(Bores):
             )
             for place, number in enumerate(self.basis.cylinders() if len(self.depths) > 1 else ())
         ]
-
-    def _scale(self) -> ChartScale:
-        """From a little below the bore as drawn to one worn twice as far as allowed."""
-        standard, unit = self.spec.standard, self.basis.unit_of("bores")
-        low, high = standard.low.to(unit), standard.high.to(unit)
-        worn = max(self.spec.wear.high.to(unit) if self.spec.wear.high else 0.0, high - low)
-        return ChartScale(
-            key=self.state.key("bore_scale"),
-            unit=unit,
-            decimals=self.basis.decimals_of("bores"),
-            low=low - worn / 2,
-            high=high + 2 * worn,
-            rows=len(self.depths),
-            limits=(
-                LimitLine("least", "as drawn", standard.low),
-                LimitLine("most", "as drawn", standard.high),
-            ),
-        )
 
     def _wear(self) -> Limit:
         """A lip smaller than the bore below it by more than a new bore may vary is misread, where

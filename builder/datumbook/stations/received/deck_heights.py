@@ -8,25 +8,15 @@ from typing import TypeVar
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Column, Input, Per, Result
 from datumbook.cells.handles import Key
-from datumbook.cells.tables import (
-    ChartScale,
-    Form,
-    LimitLine,
-    Line,
-    Picture,
-    Row,
-    Series,
-    Spoilers,
-    Table,
-)
+from datumbook.cells.tables import Form, Line, Picture, Row, Series, Spoilers, Table
 from datumbook.equations import faces, heights, suspicions
-from datumbook.numbers.quantities import Quantity
 from datumbook.spec.block import Bank
 from datumbook.stations.received.bank_lines import BankLines
 from datumbook.stations.received.features import drawn
 from datumbook.stations.received.height_forms import AxisHeights, OverCorners, PistonStack
 from datumbook.stations.received.mandrel import over_centre
 from datumbook.stations.received.route import Route
+from datumbook.stations.received.scales import corner_scale
 from datumbook.stations.received.states import FINISHED, RECEIVED, answer
 
 CORNERS = {
@@ -118,6 +108,7 @@ class DeckHeights(BankLines):
 
     def picture(self) -> Picture:
         """How the faces lie, corner by corner."""
+        key = self.state.key(self.named("corner_scale"))
         return Picture(
             title=self.title("How far each corner stands above the lowest"),
             kind="columns",
@@ -125,25 +116,9 @@ class DeckHeights(BankLines):
                 Series(HEIGHT_WORDS[name].lower(), list(self.at_corners(f"{name}_above").values()))
                 for name in self.names
             ],
-            scale=self._scale(),
+            scale=corner_scale(self.basis, key, self.limits.tilt, len(CORNERS)),
             value_words=self.unit,
             lines=10,
-        )
-
-    def _scale(self) -> ChartScale:
-        """From the lowest corner up to twice the tilt allowed; where every corner stays below that,
-        no tilt is OUT.
-        """
-        low, high = self.limits.tilt.low, self.limits.tilt.high
-        allowed: Quantity = -low if high is None else high
-        return ChartScale(
-            key=self.state.key(self.named("corner_scale")),
-            unit=self.unit,
-            decimals=self.basis.decimals_of("heights"),
-            low=0.0,
-            high=2 * allowed.to(self.unit),
-            rows=len(CORNERS),
-            limits=[LimitLine("most", "tilt allowed", allowed)],
         )
 
     def title(self, words: str) -> str:

@@ -11,9 +11,7 @@ from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, Given, Result
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import (
-    ChartScale,
     Form,
-    LimitLine,
     Line,
     Picture,
     Row,
@@ -28,6 +26,7 @@ from datumbook.equations.standings import shown_again
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec.block import Bank
 from datumbook.stations.received.bores import ReceivedBores
+from datumbook.stations.received.scales import offset_scale
 
 
 class LandReadings(Table):
@@ -83,7 +82,9 @@ class BoreRow:
                 ),
                 kind="columns",
                 series=[Series("offset", [self.centres.offset[one] for one in self.cylinders])],
-                scale=self._scale(),
+                scale=offset_scale(
+                    self.basis, f"offset_scale{self.bank.suffix}", len(self.cylinders)
+                ),
                 value_words=self.basis.unit_of("lands"),
                 lines=max(10, len(self.cylinders) + 4),
             )
@@ -95,25 +96,6 @@ class BoreRow:
             for part in (self.widths, self.centres, picture, self.sum, self._suspects())
             if part
         ]
-
-    def _scale(self) -> ChartScale:
-        """As far to the front as to the rear, and twice as far as a bore may have wandered."""
-        unit, ends = self.basis.unit_of("lands"), self.spec.offset
-        limits = [
-            LimitLine(name, "limit", size)
-            for name, size in (("front", ends.low), ("rear", ends.high))
-            if size is not None
-        ]
-        reach = 2 * max(abs(line.size.to(unit)) for line in limits)
-        return ChartScale(
-            key=f"offset_scale{self.bank.suffix}",
-            unit=unit,
-            decimals=self.basis.decimals_of("lands"),
-            low=-reach,
-            high=reach,
-            rows=len(self.cylinders),
-            limits=limits,
-        )
 
     def bored_as(self, finish_bore: Column, offset: Column, chamfer: MouthChamfer) -> None:
         """What boring leaves of each land, and what the mouth chamfers leave of that."""
