@@ -208,23 +208,29 @@ class Marks:
 
 @dataclass(frozen=True, kw_only=True)
 class Outline:
-    """A line of a chart through points that are known when the book is laid out."""
+    """A line of a chart through points that are known when the book is laid out; or one point, with
+    a mark of styles.py and its words beside it.
+    """
 
     name: str
     words: str
     points: Sequence[tuple[Quantity, Quantity]]
     smooth: bool = False
+    mark: str = ""
 
 
 @dataclass(kw_only=True, eq=False)
 class FaceMap(Part):
-    """A picture of a face, true to scale: outlines, and marks at the places of its holes."""
+    """A picture of a face, true to scale: outlines, and marks at the places of its holes; over it
+    a strip for their key.
+    """
 
     key: str
     title: str
     unit: str
     length: float
     width: float
+    over: float
     rows: int
     outlines: Sequence[Outline]
     marks: Sequence[Marks]
