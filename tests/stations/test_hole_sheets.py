@@ -604,15 +604,37 @@ def test_the_map_draws_every_face_with_edges_bores_names_and_states(tmp_path: Pa
 def test_a_mark_of_the_map_moves_from_to_do_to_done_with_the_gauge() -> None:
     layout = shipped_layout()
     ticked, open_ = clean(), reckoned(layout, holes_sump_rail__S7__gauge="not")
-    away = -10 * 230.0
-    assert (ticked["map_bottom.S7.done_at"], ticked["map_bottom.S7.open_at"]) == (216.0, away)
-    assert (open_["map_bottom.S7.done_at"], open_["map_bottom.S7.open_at"]) == (away, 216.0)
-    danger = {
-        key: layout.places[key].value
-        for key in layout.places
-        if re.fullmatch(r"map_bottom\.S\d+\.danger_at", key)
+    (face,) = (one for _, one in layout.plans["Map"].charts if one.key == "picture_bottom")
+    key = {
+        one.mark: tuple(size.to(face.unit) for size in one.points[0])
+        for one in face.outlines
+        if one.mark
     }
-    assert [key for key, value in danger.items() if value != away] == ["map_bottom.S7.danger_at"]
+
+    def at(values: dict[str, object], hole: str, state: str) -> tuple[object, object]:
+        along, across = (values[f"map_bottom.{hole}.{state}_{axis}"] for axis in ("along", "at"))
+        return along, across
+
+    here = at(ticked, "S7", "done")
+    assert here[1] == 216.0
+    assert at(ticked, "S7", "open") == key["open"]
+    assert (at(open_, "S7", "done"), at(open_, "S7", "open")) == (key["done"], here)
+    holes = next(one for one in face.marks if one.style == "danger").rows
+    assert [hole for hole in holes if at(ticked, hole, "danger") != key["danger"]] == ["S7"]
+
+
+def test_no_mark_of_a_map_needs_hiding() -> None:
+    """Whatever state its hole is in, it stands on the face or on the mark of the key for that."""
+    layout = shipped_layout()
+    for values in (clean(), dict(reckon(layout, {}))):
+        for _, face in layout.plans["Map"].charts:
+            for marks in face.marks:
+                for hole in marks.rows:
+                    along, across = values[marks.along[hole]], values[marks.across[hole]]
+                    assert isinstance(along, float)
+                    assert isinstance(across, float)
+                    assert 0.0 <= along <= face.length
+                    assert 0.0 <= across < face.width + face.over
 
 
 # every operation there is

@@ -13,6 +13,7 @@ from typing import Literal, TypeAlias
 
 from datumbook.cells.columns import Check, Column, Reading
 from datumbook.cells.handles import Handle, Key, Part
+from datumbook.cells.scales import ChartScale
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec import Limit
 
@@ -227,6 +228,7 @@ class Picture:
     title: str
     kind: Literal["bars", "lines", "columns"]
     series: Sequence[Series]
+    scale: ChartScale
     value_words: str = ""
     lines: int = 11  # how many rows of the sheet it covers
     # which of several in one line it is, from 0; the next with a higher number stands beside it
@@ -250,23 +252,29 @@ class Marks:
 
 @dataclass(frozen=True, kw_only=True)
 class Outline:
-    """A line of a chart through points that are known when the book is laid out."""
+    """A line of a chart through points that are known when the book is laid out; or one point, with
+    a mark of styles.py and its words beside it.
+    """
 
     name: str
     words: str
     points: Sequence[tuple[Quantity, Quantity]]
     smooth: bool = False
+    mark: str = ""
 
 
 @dataclass(kw_only=True, eq=False)
 class FaceMap(Part):
-    """A picture of a face, true to scale: outlines, and marks at the places of its holes."""
+    """A picture of a face, true to scale: outlines, and marks at the places of its holes; over it
+    a strip for their key.
+    """
 
     key: str
     title: str
     unit: str
     length: float
     width: float
+    over: float
     rows: int
     outlines: Sequence[Outline]
     marks: Sequence[Marks]

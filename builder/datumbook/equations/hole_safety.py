@@ -258,12 +258,12 @@ def nearest_edge(along: Length, across: Length, length: Length, width: Length) -
 
 @takes_blanks
 def shown_where_done(tick: Words, place: Length, elsewhere: Length) -> Length:
-    """Place of a mark on the hole map where its hole is ticked as done, elsewhere (outside the
-    picture) where not.
+    """Place of a mark on the hole map where its hole is ticked as done, elsewhere (on the key of
+    the map) where not.
 
     Source: none needed.
 
-    >>> shown_where_done(tick="done", place=28.0, elsewhere=-1000.0)
+    >>> shown_where_done(tick="done", place=28.0, elsewhere=205.8)
     28.0
     """
     return where(equal(tick, "done"), place, elsewhere)
@@ -276,7 +276,7 @@ def shown_where_open(tick: Words, place: Length, elsewhere: Length) -> Length:
 
     Source: none needed.
 
-    >>> shown_where_open(tick="", place=28.0, elsewhere=-1000.0)
+    >>> shown_where_open(tick="", place=28.0, elsewhere=205.8)
     28.0
     """
     return where(equal(tick, "done"), elsewhere, place)

@@ -37,6 +37,8 @@ def drawn_face_map(face: FaceMap, values: Mapping[str, float]) -> Markup:
     )
     canvas = Canvas(WIDE, high + 1.2 * LINE, f"{face.title}. {told}")
     for outline in face.outlines:
+        if outline.mark:  # of the key, which stands below here
+            continue
         points = [
             (across(along.to(face.unit)), up(over.to(face.unit))) for along, over in outline.points
         ]
@@ -69,7 +71,7 @@ def drawn_face_map(face: FaceMap, values: Mapping[str, float]) -> Markup:
 def _inside(
     face: FaceMap, marks: Marks, values: Mapping[str, float]
 ) -> dict[str, tuple[float, float]]:
-    """Where each mark stands, by the name of its hole; one in another state stands off the face."""
+    """Where each mark stands, by the name of its hole; one in another state stands on the key."""
     found = {}
     for row in marks.rows:
         along, over = (values.get(column[row]) for column in (marks.along, marks.across))

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from datumbook.cells.columns import per
+from datumbook.cells.scales import ChartScale
 from datumbook.cells.tables import FaceMap, Form, Line, Picture, Prose, Sheet, SheetPart, Table
 from datumbook.numbers.units import shown
 from datumbook.spec import Spec
@@ -124,8 +125,20 @@ class SheetCursor(TableCursor):
             self.plan.pictures.append((self.plan.pictures[-1][0], picture))
             return
         self.plan.pictures.append((self.row, picture))
+        self._scale(picture.scale)
         self.plan.spans.append((self.row, self.row + picture.lines - 1, picture.own_page))
         self.row += picture.lines + 1
+
+    def _scale(self, scale: ChartScale) -> None:
+        """The limit lines of a scale, behind the first picture that is drawn to it."""
+        first = self.row
+        for column, line in enumerate(scale.limits, start=2):
+            label = f"{line.words}, {line.name}"
+            for number, key in enumerate(scale.cells(line), start=1):
+                if key not in self.layout.places:
+                    self.row = first + number
+                    self.given(key, column, line.size, scale.unit, scale.decimals, label)
+        self.row = first
 
     def _head(self) -> None:
         sheet = self.plan.sheet

@@ -11,7 +11,7 @@ from datumbook.cells.columns import DateTyped, Given, Reading
 from datumbook.workbook.placed import Place
 from datumbook.workbook.printed import printer
 
-INK, SOFT, RULE = "#1F2A30", "#5B6870", "#B9C2C7"
+INK, SOFT, RULE, PAPER = "#1F2A30", "#5B6870", "#B9C2C7", "#FFFFFF"
 READING_FILL, HEADING_FILL, PART_INK = "#FFF3D1", "#E6ECEE", "#0F4C5C"
 FONT = "Arial"  # or whatever the machine has with its measures
 
@@ -23,10 +23,12 @@ BASE = {
     "valign": "vcenter",
 }
 BOXED = {"border": 1, "border_color": RULE}
+TO_FILL = {"border": 1, "border_color": SOFT}  # a box one can find without its tint
+TABS = {"received": "#CFDAD6", "planned": "#D98E04", "finished": PART_INK}  # lightest to darkest
 
 TEXT_STYLES: dict[str, dict[str, Any]] = {
     "title": {"font_size": 16, "bold": True},
-    "identity": {"font_color": SOFT},
+    "identity": {"font_color": SOFT, "underline": 1},  # it leads to the first sheet
     "section": {"font_size": 14, "bold": True},  # a station that shares its sheet
     "how": {"font_color": SOFT, "text_wrap": True, "valign": "top"},
     "part": {
@@ -55,7 +57,7 @@ TEXT_STYLES: dict[str, dict[str, Any]] = {
 SERIES_STYLES = (
     ("#0F4C5C", "solid", "circle"),
     ("#D98E04", "dash", "square"),
-    ("#9FB7B0", "round_dot", "triangle"),
+    ("#CFDAD6", "round_dot", "triangle"),
 )
 # columns that hold a verdict's word, without being verdicts on another
 JUDGED = (
@@ -92,7 +94,7 @@ def place_style(place: Place, typed: object = None) -> dict[str, Any]:
         look |= {"align": "center" if says_verdict(place) else "left"}
         look |= {"text_wrap": True} if place.role in {"given", "reading"} else {}
     if place.role == "reading":
-        look |= {"bg_color": READING_FILL, "locked": False, "font_size": 11}
+        look |= {"bg_color": READING_FILL, "locked": False, "font_size": 11, **TO_FILL}
     if place.column is not None and place.column.runs_on:
         look |= {"border": 0, "text_wrap": False}
     if isinstance(place.column, Given):
@@ -117,6 +119,7 @@ def number_format(place: Place) -> str:
 
 LARGE_PRINT = {"bold": True, "font_color": INK, "indent": 1}  # what is read at arm's length
 PICTURE_FONT = {"name": FONT, "size": 9, "color": INK}
+LIMIT_LINE = {"color": INK, "width": 1.0, "dash_type": "long_dash"}  # across a picture
 OUTLINE_LINE = {"color": SOFT, "width": 1.25}
 MARKS: dict[
     str, dict[str, Any]

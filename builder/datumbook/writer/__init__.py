@@ -19,15 +19,17 @@ from xlsxwriter.format import Format
 from xlsxwriter.worksheet import Worksheet
 
 from datumbook.cells.columns import Reading, per, possible
+from datumbook.cells.tables import STAGES
 from datumbook.files import write_whole
 from datumbook.numbers.printing import unit_in_words
 from datumbook.workbook.evaluation import Breakdown, reckon
 from datumbook.workbook.layout import Layout
-from datumbook.workbook.placed import HEAD_ROWS, Place, PrintedText, SheetPlan
+from datumbook.workbook.placed import HEAD_ROWS, HEADING, Place, PrintedText, SheetPlan
 from datumbook.workbook.record import PROPERTY, SHEET, chunks
 from datumbook.workbook.styles import (
     BASE,
     LARGE_PRINT,
+    TABS,
     VERDICT_STYLES,
     place_style,
     says_verdict,
@@ -35,12 +37,13 @@ from datumbook.workbook.styles import (
 )
 from datumbook.writer.face_pictures import drawn_face
 from datumbook.writer.page import POINTS, Page, column_pixels, pixels
-from datumbook.writer.pictures import drawn, offset
+from datumbook.writer.pictures import drawn, inserted
 
 MADE = datetime(2000, 1, 1, tzinfo=UTC).replace(
     tzinfo=None
 )  # a fixed day: the same job gives the same bytes
 A4 = 9
+NARROW = 20.0  # figures: the widest first column that stays in sight, under half a phone
 SPELLED = re.compile(r"(_x[0-9A-Fa-f]{4}_)")  # how a letter stands by its number
 FORBIDDEN = re.compile(r"[\x00-\x08\x0B-\x1F]")
 
@@ -79,7 +82,10 @@ class _Book:
         self.readings = readings
         self.values = reckon(layout, readings)
         stations = layout.stations
-        self.links = (stations.release.checks.go_to, stations.job.way.go_to)
+        go_to = stations.release.checks.go_to
+        self.links = (go_to, stations.job.way.go_to)
+        self.back = {one.verdict: str(layout.address(go_to[one.key])) for one in layout.checks}
+        self.release = layout.address(stations.release.decision.release_state.key).sheet
         plain = {
             name: BASE[name] for name in ("font_name", "font_size", "font_scheme")
         }  # columns are as wide as so many of its figures
@@ -109,6 +115,7 @@ class _Book:
         sheets = {name: self.book.add_worksheet(name, _Sheet) for name in layout.plans}
         for name, plan in layout.plans.items():
             self._sheet(sheets[name], plan)
+        self._tabs(sheets)
         self._record()
         for name, at in layout.names.items():
             self.book.define_name(name, f"={at}")
@@ -139,21 +146,24 @@ class _Book:
             if (height := page.height(row)) is not None:
                 sheet.set_row_pixels(row - 1, pixels(height))
         for row, picture in plan.pictures:
-            sheet.insert_chart(row - 1, 0, drawn(self.book, self.layout, picture), offset(picture))
+            chart = drawn(self.book, self.layout, picture)
+            sheet.insert_chart(row - 1, 0, chart, inserted(picture))
         self._verdict_colours(sheet, plan.sheet.name)
-        for row, chart in plan.charts:
-            picture = drawn_face(self.book, self.layout, chart, plan.sheet.name, row)
-            sheet.insert_chart(
-                row - 1, 0, picture, {"description": chart.title, "object_position": 1}
-            )
+        for row, face in plan.charts:
+            chart = drawn_face(self.book, self.layout, face, plan.sheet.name, row)
+            sheet.insert_chart(row - 1, 0, chart, {"description": face.title, "object_position": 1})
         self._page(sheet, page)
+        self._screen(sheet, page)
 
     def _text(self, sheet: Worksheet, text: PrintedText, page: Page) -> None:
         look = self.format(text_style(text.style))
         row, column, last = text.at.row - 1, text.at.column - 1, page.last_column(text) - 1
         if last > column:
             sheet.merge_range(row, column, row, last, "", look)
-        sheet.write_string(row, column, text.words, look)
+        if text.style == HEADING:
+            self._link(sheet, text.at.cell, f"{self._over(text.at.sheet)}!A1", look, text.words)
+        else:
+            sheet.write_string(row, column, text.words, look)
         if text.style == "part":
             for further in range(column + 1, min(column + text.across, page.printed)):
                 sheet.write_blank(row, further, None, look)
@@ -167,7 +177,7 @@ class _Book:
             sheet.data_validation(cell, validation(place))
         elif place.column in self.links:
             link = self.format(place_style(place) | {"font_color": "#0F4C5C", "underline": 1})
-            sheet.write_url(cell, f"internal:{place.value}", link, place.value)
+            self._link(sheet, cell, str(place.value), link, str(place.value))
         elif isinstance(place.value, str):
             sheet.write_string(cell, place.value, look)
         elif place.role == "given":
@@ -176,7 +186,31 @@ class _Book:
             value = self.values[place.key]
             shown = "#DIV/0!" if isinstance(value, Breakdown) else "" if value is None else value
             shown = _spelled(shown) if isinstance(shown, str) else shown
+            if place.key in self.back:
+                self._link(sheet, cell, self.back[place.key], look, "OPEN")
             sheet.write_formula(cell, f"={self.layout.formula(place.key)}", look, shown)
+
+    def _link(self, sheet: Worksheet, cell: str, to: str, look: Format, words: str) -> None:
+        """A cell of words, or one that a formula is then written to, that leads elsewhere."""
+        sheet.write_url(cell, f"internal:{to}", look, words, f"Go to {to}")
+
+    def _over(self, sheet: str) -> str:
+        """The sheet that the head of a sheet leads to: the first, and from there the release."""
+        first = next(iter(self.layout.plans))
+        return self.release if sheet == first else first
+
+    def _tabs(self, sheets: Mapping[str, Worksheet]) -> None:
+        """Tabs in the colour of the stage that is reached there, from sheet to sheet."""
+        reached = 0
+        for name, plan in self.layout.plans.items():
+            reached = max(reached, STAGES.index(plan.sheet.stage))
+            sheets[name].set_tab_color(TABS[STAGES[reached]])
+
+    def _screen(self, sheet: Worksheet, page: Page) -> None:
+        """What stays in sight: title and job, and words that leave a small screen room beside
+        them.
+        """
+        sheet.freeze_panes(HEAD_ROWS - 1, int(page.widths[1] * page.scale <= NARROW))
 
     def _verdict_colours(self, sheet: Worksheet, name: str) -> None:
         cells = [place.at.cell for place in self.layout.by_sheet[name] if says_verdict(place)]
@@ -211,7 +245,6 @@ class _Book:
         sheet.print_area(0, 0, plan.printed_rows - 1, page.printed - 1)
         sheet.repeat_rows(0, HEAD_ROWS - 1)
         sheet.hide_gridlines(2)
-        sheet.freeze_panes(HEAD_ROWS, 1)
         sheet.protect(
             "", {"format_columns": True, "format_rows": True, "select_locked_cells": True}
         )

@@ -4,6 +4,7 @@ told by shape.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from xlsxwriter.workbook import Workbook
@@ -15,6 +16,7 @@ from datumbook.workbook.styles import MARKS, OUTLINE_LINE, PICTURE_FONT
 EDGE_SHOWN = (
     1.002  # how far an axis runs past the edge of the face, so that its line is not cut off
 )
+NAMED_AT: dict[str, Any] = {"position": "center", "font": PICTURE_FONT | {"bold": True, "size": 14}}
 
 
 def drawn_face(book: Workbook, layout: Layout, face: FaceMap, sheet: str, row: int) -> Any:
@@ -28,7 +30,7 @@ def drawn_face(book: Workbook, layout: Layout, face: FaceMap, sheet: str, row: i
     across, up = _plot(face)
     for axis, size, words in (
         (chart.set_x_axis, face.length, "along"),
-        (chart.set_y_axis, face.width, "across"),
+        (chart.set_y_axis, face.width + face.over, "across"),
     ):
         axis(
             {
@@ -61,21 +63,22 @@ def _plot(face: FaceMap) -> tuple[float, float]:
     """Width and height of the plot in pixels, in the proportion of the face, inside the rows kept
     for it.
     """
-    up, most = PLOT_WIDE * face.width / face.length, face.rows * ROW_PIXELS - PLOT_FRAME
+    tall = face.width + face.over
+    up, most = PLOT_WIDE * tall / face.length, face.rows * ROW_PIXELS - PLOT_FRAME
     return (PLOT_WIDE * most / up, most) if up > most else (PLOT_WIDE, up)
 
 
 def _outline(face: FaceMap, outline: Outline, sheet: str, row: int) -> dict[str, Any]:
     first, last = row - 1, row + len(outline.points) - 2
     along, across = (face.column_of(outline, axis) - 1 for axis in ("along", "across"))
-    return {
+    points = {
         "name": outline.words,
         "categories": [sheet, first, along, last, along],
         "values": [sheet, first, across, last, across],
-        "line": OUTLINE_LINE,
-        "marker": {"type": "none"},
-        "smooth": outline.smooth,
     }
+    if outline.mark:
+        return points | _marked(outline.mark, [outline.words], {"position": "right"})
+    return points | {"line": OUTLINE_LINE, "marker": {"type": "none"}, "smooth": outline.smooth}
 
 
 def _marks(layout: Layout, marks: Marks) -> dict[str, Any]:
@@ -88,17 +91,24 @@ def _marks(layout: Layout, marks: Marks) -> dict[str, Any]:
         [one.sheet, one.row - 1, one.column - 1, other.row - 1, other.column - 1]
         for one, other in cells
     )
-    labels = {
-        "value": True,
-        "position": "center",
-        "font": PICTURE_FONT | {"bold": True, "size": 14},
-        "custom": [{"value": words} for words in marks.labels],
-    }
     return {
         "name": marks.words,
         "categories": along,
         "values": across,
-        "marker": MARKS[marks.style],
+        **_marked(marks.style, marks.labels, NAMED_AT),
+    }
+
+
+def _marked(style: str, labels: Sequence[str], look: dict[str, Any]) -> dict[str, Any]:
+    """Marks without a line between them, and the words at each."""
+    said = {
+        "value": True,
+        "font": PICTURE_FONT,
+        "custom": [{"value": one} for one in labels],
+        **look,
+    }
+    return {
+        "marker": MARKS[style],
         "line": {"none": True},
-        **({"data_labels": labels} if marks.labels else {}),
+        **({"data_labels": said} if labels else {}),
     }

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Equation, Given, Result, Sizes, words
 from datumbook.cells.handles import Handle, Key
+from datumbook.cells.scales import ChartScale
 from datumbook.cells.tables import Form, Picture, Row, Series, Sheet, SheetPart, Table
 from datumbook.equations import budget
 from datumbook.equations.standings import shown_again, worst_said
@@ -12,6 +13,7 @@ from datumbook.numbers.printing import NOT_LESS
 from datumbook.stations.decided.resources import Resources
 
 BARS = {"taken": "gone so far", "planned": "the plan takes", "to_spare": "still to spare"}
+OVERDRAWN = 120.0  # %: where a bar ends that runs past its whole allowance
 
 
 class MetalBudget:
@@ -154,5 +156,9 @@ class MetalBudget:
                 Series(words, [self.shares.column(f"share_{name}")[key] for key in self.lines])
                 for name, words in BARS.items()
             ],
+            scale=ChartScale(
+                key="share_scale", unit="%", decimals=0, low=0.0, high=OVERDRAWN, rows=0
+            ),
+            value_words="% of the whole allowance",
             lines=max(12, len(self.lines) + 6),
         )

@@ -8,7 +8,7 @@ import math
 from collections.abc import Callable, Iterator
 from itertools import pairwise
 
-from datumbook.cells.columns import Input, Per, Sizes, words
+from datumbook.cells.columns import Given, Input, Per, Result, Sizes, per, words
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import (
     PLOT_FRAME,
@@ -34,12 +34,12 @@ from datumbook.stations.received.shown import shown_words
 TALLEST = 22  # rows
 RING_CORNERS = 12  # of the ring through which a bore is drawn
 BESIDE = 6  # the first column that is not printed
-MARKED = {
-    "open_at": ("to do", "open"),
-    "done_at": ("done", "done"),
-    "danger_at": ("must not break through", "danger"),
-    "named_at": ("names", "name"),
+MARKED = {  # by the state of a hole: its words, those on the map's key, and where along that is
+    "open": ("to do", "to do", 0.06),
+    "done": ("done", "done", 0.34),
+    "danger": ("must not break through", "danger hole", 0.62),
 }
+KEY_STRIP = 0.08  # of the face's longer side: the strip above it in which the key stands
 ASIDE = 0.045  # of the face's longer side, from a mark to its name
 FRONT = {
     "deck": ", front to the left",
@@ -48,8 +48,8 @@ FRONT = {
     "right": ", front to the right",
 }  # as one sees the face from outside
 HOW_TO_MAP = (
-    "● to do   ■ done   △ round it: must not break through. Drawn to scale, seen from outside the "
-    "block; a hole is done once "
+    "● to do   ■ done   △ round it: danger hole, must not break through. Drawn to scale, seen from "
+    "outside the block; a hole is done once "
     "it is ticked on the Holes sheet. Along from the left end, across from the lower edge."
 )
 
@@ -65,16 +65,11 @@ class HolePlaces(Table):
         tick: Callable[[GroupAtWork, str], Key],
     ) -> None:
         of_hole = {name: one for one in groups for name in one.spec.names}
-        high, outline = groups[0].spec.places[0][1], groups[0].outline
-        unit, away = high.unit, outline.width if outline else high
-        elsewhere = read_quantity(f"{-10 * away.to(unit):.6f} {unit}")
+        unit = groups[0].spec.places[0][1].unit
         sizes = Sizes(unit, 1 if unit == "mm" else 3)
+        self.of_hole, self.tick = of_hole, tick
+        along = sizes.given("along", "along", lambda row: of_hole[row].centres[row][0])
         across = sizes.given("across", "across", lambda row: of_hole[row].centres[row][1])
-        inputs: dict[str, Per[Input]] = {
-            "tick": lambda row: tick(of_hole[row], row),
-            "place": across,
-            "elsewhere": elsewhere,
-        }
         super().__init__(
             key=f"map_{face}",
             title=f"Places: {groups[0].face_words}",
@@ -82,23 +77,41 @@ class HolePlaces(Table):
             rows=[Row(name, f"{one.alarm(name)}{name}") for name, one in of_hole.items()],
             columns=(
                 shown_words("thread", "thread", lambda row: own.thread[row], width=15),
-                sizes.given("along", "along", lambda row: of_hole[row].centres[row][0]),
+                along,
                 across,
                 words("below", "what to mind", lambda row: _minded(of_hole[row], row)),
-                sizes.result("open_at", "open at", hole_safety.shown_where_open, **inputs),
-                sizes.result("done_at", "done at", hole_safety.shown_where_done, **inputs),
-                sizes.given(
-                    "danger_at",
-                    "danger at",
-                    lambda row: (
-                        of_hole[row].centres[row][1]
-                        if of_hole[row].spec.danger_of(row)
-                        else elsewhere
-                    ),
-                ),
-                sizes.given("named_at", "named at", lambda row: _named_at(of_hole[row], row)),
+                *(self._marks(groups[0].outline, sizes, along, across)),
             ),
         )
+
+    def _marks(
+        self, face: FacePlan | None, sizes: Sizes, *places: Given
+    ) -> Iterator[Given | Result]:
+        """Where the marks of each state stand, and the names: the mark of a state that a hole is
+        not in stands on that of the map's key.
+        """
+        if face is None:
+            return
+        of_hole, tick = self.of_hole, self.tick
+        for state, equation in (
+            ("open", hole_safety.shown_where_open),
+            ("done", hole_safety.shown_where_done),
+        ):
+            for axis, place, key in zip(("along", "at"), places, on_key(face, state), strict=True):
+                inputs: dict[str, Per[Input]] = {
+                    "tick": lambda row: tick(of_hole[row], row),
+                    "place": place,
+                    "elsewhere": key,
+                }
+                yield sizes.result(f"{state}_{axis}", f"{state} {axis}", equation, **inputs)
+        for axis, place, key in zip(("along", "at"), places, on_key(face, "danger"), strict=True):
+            yield sizes.given(f"danger_{axis}", f"danger {axis}", self._dangerous(place, key))
+        yield sizes.given("named_at", "named at", lambda row: _named_at(of_hole[row], row))
+
+    def _dangerous(self, place: Given, key: Quantity) -> Per[Quantity | float | None]:
+        """The place of a hole that must not break through, that of the key for another."""
+        of_hole = self.of_hole
+        return lambda row: per(place.value, row) if of_hole[row].spec.danger_of(row) else key
 
 
 class HoleMap:
@@ -123,12 +136,12 @@ class HoleMap:
     def sheet(self) -> Sheet:
         """The sheet of the maps."""
         parts: list[FaceMap | Table] = []
-        wide = len(MARKED)
+        wide = 0
         for face, groups in self.faces.items():
             outline = groups[0].outline
             if outline is not None:
                 chart = self._picture(outline, groups, own_page=bool(parts))
-                wide = max(wide, 2 * len(chart.outlines))
+                wide = max(wide, 2 * len(MARKED) + 1, 2 * len(chart.outlines))
                 parts.append(chart)
             parts.append(self.places[face])
         return Sheet(
@@ -152,18 +165,28 @@ class HoleMap:
             unit=unit,
             length=length,
             width=width,
-            rows=rows_for(length, width),
+            over=strip(face),
+            rows=rows_for(length, width + strip(face)),
             outlines=tuple(self._outlines(face, groups[0])),
             marks=[
+                *(
+                    Marks(
+                        words=words_of_state,
+                        rows=names,
+                        along=places.column(f"{state}_along"),
+                        across=places.column(f"{state}_at"),
+                        style=state,
+                    )
+                    for state, (words_of_state, _, _) in MARKED.items()
+                ),
                 Marks(
-                    words=said,
+                    words="names",
                     rows=names,
                     along=places.column("along"),
-                    across=places.column(column),
-                    style=style,
-                    labels=names if style == "name" else (),
-                )
-                for column, (said, style) in MARKED.items()
+                    across=places.column("named_at"),
+                    style="name",
+                    labels=names,
+                ),
             ],
             beside=BESIDE,
             own_page=own_page,
@@ -185,6 +208,23 @@ class HoleMap:
         for number, (along, across) in group.bores.items():
             ring = tuple(_ring(along.to(unit), across.to(unit), standard.to(unit) / 2, unit))
             yield Outline(name=f"bore_{number}", words=f"bore {number}", points=ring, smooth=True)
+        for state, (_, said, _) in MARKED.items():
+            yield Outline(
+                name=f"key_{state}", words=said, points=(on_key(face, state),), mark=state
+            )
+
+
+def strip(face: FacePlan) -> float:
+    """How high the strip above a face is in which the key of its map stands, in its own unit."""
+    unit = face.length.unit
+    return KEY_STRIP * max(face.length.to(unit), face.width.to(unit))
+
+
+def on_key(face: FacePlan, state: str) -> tuple[Quantity, Quantity]:
+    """Where the mark of a state stands on the key of a map: along and across."""
+    unit, (_, _, along) = face.length.unit, MARKED[state]
+    length, width = face.length.to(unit), face.width.to(unit)
+    return _size(along * length, unit), _size(width + strip(face) / 2, unit)
 
 
 def rows_for(length: float, width: float) -> int:

@@ -28,6 +28,7 @@ from datumbook.numbers.quantities import Quantity
 from datumbook.spec import Limit, limit
 from datumbook.stations.received.features import TwoPointSizes, out_of_round, two_point
 from datumbook.stations.received.route import Route
+from datumbook.stations.received.scales import bore_scale
 from datumbook.stations.received.states import FINISHED, RECEIVED, State, answer
 
 AXES = {"thrust": "across the crank", "axial": "along the crank"}
@@ -190,7 +191,8 @@ class ReceivedBores(Bores):
         return Sheet(name="Bores", title="Cylinder bores", parts=parts)
 
     def _profiles(self) -> list[Picture]:
-        """Each bore from the top of ring travel down, along both axes."""
+        """Each bore from the top of ring travel down, along both axes; all to one scale."""
+        scale = bore_scale(self.basis, self.state.key("bore_scale"))
         return [
             Picture(
                 title=f"Cylinder {number}, from the top down",
@@ -199,8 +201,9 @@ class ReceivedBores(Bores):
                     Series(words, [self.readings.column(axis)[number, at] for at in self.depths])
                     for axis, words in AXES.items()
                 ],
-                value_words=self.basis.unit_of("bores"),
-                lines=9,
+                scale=scale,
+                value_words=scale.unit,
+                lines=11,
                 beside=place % 2,
             )
             for place, number in enumerate(self.basis.cylinders() if len(self.depths) > 1 else ())

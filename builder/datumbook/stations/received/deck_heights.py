@@ -16,6 +16,7 @@ from datumbook.stations.received.features import drawn
 from datumbook.stations.received.height_forms import AxisHeights, OverCorners, PistonStack
 from datumbook.stations.received.mandrel import over_centre
 from datumbook.stations.received.route import Route
+from datumbook.stations.received.scales import corner_scale
 from datumbook.stations.received.states import FINISHED, RECEIVED, answer
 
 CORNERS = {
@@ -107,6 +108,7 @@ class DeckHeights(BankLines):
 
     def picture(self) -> Picture:
         """How the faces lie, corner by corner."""
+        key = self.state.key(self.named("corner_scale"))
         return Picture(
             title=self.title("How far each corner stands above the lowest"),
             kind="columns",
@@ -114,8 +116,9 @@ class DeckHeights(BankLines):
                 Series(HEIGHT_WORDS[name].lower(), list(self.at_corners(f"{name}_above").values()))
                 for name in self.names
             ],
+            scale=corner_scale(self.basis, key, self.limits.tilt, len(CORNERS)),
             value_words=self.unit,
-            lines=8,
+            lines=10,
         )
 
     def title(self, words: str) -> str:

@@ -26,6 +26,7 @@ from datumbook.equations.standings import shown_again
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec.block import Bank
 from datumbook.stations.received.bores import ReceivedBores
+from datumbook.stations.received.scales import offset_scale
 
 
 class LandReadings(Table):
@@ -81,8 +82,11 @@ class BoreRow:
                 ),
                 kind="columns",
                 series=[Series("offset", [self.centres.offset[one] for one in self.cylinders])],
+                scale=offset_scale(
+                    self.basis, f"offset_scale{self.bank.suffix}", len(self.cylinders)
+                ),
                 value_words=self.basis.unit_of("lands"),
-                lines=8,
+                lines=max(10, len(self.cylinders) + 4),
             )
             if self.between
             else None
