@@ -20,6 +20,7 @@ from datumbook.numbers.units import UnitError, convert
 from datumbook.readings.csv_text import MOST_TOLD, CarryError, CsvLine, read_csv, told_all
 from datumbook.readings.decimal_sign import comma_faults, has_decimal_comma, with_point
 from datumbook.validator import Validation, validate
+from datumbook.validator.readings.entries import UNREAD
 from datumbook.validator.recognise.older_books import OlderReading, older_readings
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import Place
@@ -29,10 +30,6 @@ ISO = re.compile(r"\d{4}-\d{2}-\d{2}")
 FIRST_DAY = date(1899, 12, 30).toordinal()
 HEADER = ("key", "sheet", "cell", "label", "unit", "value")
 RISKY = ("=", "+", "-", "@", "\t", "\r", "\n")
-UNREAD = {
-    "reading-is-error",
-    "reading-is-truth",
-}  # what stands in the cell is neither number nor words
 OLDER = {"version-differs", "layout-differs"}  # sound, only laid out otherwise
 Typed = dict[str, float | str]
 
@@ -58,7 +55,7 @@ def readings_csv(validation: Validation) -> str:
     lines.writerow(HEADER)
     unread = _unread(validation)
     for place in validation.layout.readings():
-        said = unread.get(place.key) or _written(validation.typed.get(place.key))
+        said = harmless(unread.get(place.key, "")) or _written(validation.typed.get(place.key))
         lines.writerow(
             [
                 place.key,
@@ -73,7 +70,7 @@ def readings_csv(validation: Validation) -> str:
 
 
 def _unread(validation: Validation) -> dict[str, str]:
-    """What stands in the cells that hold neither number nor words."""
+    """What stands in the cells that hold nothing a person read or wrote."""
     return {one.key: one.found for one in validation.findings if one.code in UNREAD}
 
 
@@ -225,8 +222,8 @@ def from_csv(layout: Layout, source: Path, book: Validation | None = None) -> Ca
         value = with_point(line.value) if comma and place.unit is not None else line.value
         if book is not None and own.get(place.key) == value:
             carried.typed[place.key] = book.typed[place.key]
-        elif unread.get(place.key) == value:
-            carried.unread.append(_no_reading(str(place.at), value))
+        elif place.key in unread and harmless(unread[place.key]).strip() == value:
+            carried.unread.append(_no_reading(str(place.at), unread[place.key]))
         elif line.number not in faults:
             try:
                 carried.typed[place.key] = typed_value(place, value, line.unit)
