@@ -11,7 +11,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from clean_readings import at, clean_book, clean_readings, shipped_layout
+from clean_readings import at, clean_book, shipped_layout
 from command import run
 from datumbook.readers.arithmetic import arithmetic
 from datumbook.readings import CarryError, carry, from_csv, readings_csv
