@@ -11,7 +11,7 @@ from collections.abc import Callable
 from datumbook.readers.book import FoundCell
 from datumbook.readers.syntax import Tree, tree_of
 
-_SIGNS: dict[str, Callable[[float, float], float]] = {
+_ARITHMETIC: dict[str, Callable[[float, float], float]] = {
     "+": operator.add,
     "-": operator.sub,
     "*": operator.mul,
@@ -53,6 +53,6 @@ def _worked(tree: Tree) -> float:
             return number
         case ("minus", operand):
             return -_worked(operand)
-        case (str(sign), one, two) if sign in _SIGNS:
-            return _SIGNS[sign](_worked(one), _worked(two))
+        case (str(sign), one, two) if sign in _ARITHMETIC:
+            return _ARITHMETIC[sign](_worked(one), _worked(two))
     raise _OtherFormula

@@ -8,7 +8,7 @@ import csv
 import io
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from difflib import get_close_matches
 from pathlib import Path
@@ -17,7 +17,7 @@ from datumbook.cells.columns import DateTyped
 from datumbook.messages.findings import printable
 from datumbook.numbers.quantities import QuantityFault, read_quantity
 from datumbook.numbers.units import UnitError, convert
-from datumbook.readings.csv_text import MOST_TOLD, CarryError, CsvLine, read_csv, told_all
+from datumbook.readings.csv_text import MOST_TOLD, CarryError, CsvLine, CsvText, read_csv, told_all
 from datumbook.readings.decimal_sign import comma_faults, has_decimal_comma, with_point
 from datumbook.validator import Validation, validate
 from datumbook.validator.readings.entries import UNREAD
@@ -199,31 +199,30 @@ def from_csv(layout: Layout, source: Path, book: Validation | None = None) -> Ca
     Where the CSV only repeats what the book holds, that is kept as it is, whatever it is.
     """
     printed = {str(place.key): harmless(place.label).strip() for place in layout.readings()}
-    said, first = read_csv(source, printed), dict[str, int]()
-    carried, faults, told = Carried(), comma_faults(said, layout, source), list[CsvLine]()
-    for line in said.lines:
-        if line.key in first:
-            faults[line.number] = (
-                f"{source} lines {first[line.key]} and {line.number}: both name {line.key}; keep "
-                f"one of them."
-            )
-        elif line.key in printed:
-            told += [line] if line.value else []
-        elif strange := _strange(line, layout, len(faults) < MOST_TOLD):
-            faults[line.number] = f"{source} line {line.number}: {strange}"
-        first |= {line.key: line.number} if line.key else {}
-    own = (
-        {} if book is None else {key: _written(typed).strip() for key, typed in book.typed.items()}
-    )
+    said, carried = read_csv(source, printed), Carried()
+    faults = _strange_keys(said, layout, source)
+    own = {} if book is None else book.typed
     unread = {} if book is None else _unread(book)
+    fresh = []
+    for line in said.lines:
+        repeated = line.key in own and _written(own[line.key]).strip() == line.value
+        if line.number in faults or line.key not in printed or not line.value:
+            continue
+        if repeated and isinstance(own[line.key], str):
+            carried.typed[line.key] = own[line.key]
+        elif line.key in unread and harmless(unread[line.key]).strip() == line.value:
+            at = layout.places[line.key].at
+            carried.unread.append(_no_reading(f"{at}", unread[line.key]))
+        else:
+            fresh.append(line)
+    said = replace(said, lines=fresh)
+    faults |= comma_faults(said, layout, source)
     comma = has_decimal_comma(said, layout)
-    for line in told:
+    for line in fresh:
         place = layout.places[line.key]
         value = with_point(line.value) if comma and place.unit is not None else line.value
-        if book is not None and own.get(place.key) == value:
-            carried.typed[place.key] = book.typed[place.key]
-        elif place.key in unread and harmless(unread[place.key]).strip() == value:
-            carried.unread.append(_no_reading(str(place.at), unread[place.key]))
+        if place.key in own and _written(own[place.key]) == value:
+            carried.typed[place.key] = own[place.key]
         elif line.number not in faults:
             try:
                 carried.typed[place.key] = typed_value(place, value, line.unit)
@@ -234,15 +233,33 @@ def from_csv(layout: Layout, source: Path, book: Validation | None = None) -> Ca
     return carried
 
 
+def _strange_keys(said: CsvText, layout: Layout, source: Path) -> dict[int, str]:
+    """The keys that are no reading of a layout or stand twice, by line."""
+    faults, first = dict[int, str](), dict[str, int]()
+    for line in said.lines:
+        if line.key in first:
+            faults[line.number] = (
+                f"{source} lines {first[line.key]} and {line.number}: both name {line.key}; keep "
+                f"one of them."
+            )
+        elif strange := _strange(line, layout, len(faults) < MOST_TOLD):
+            faults[line.number] = f"{source} line {line.number}: {strange}"
+        first |= {line.key: line.number} if line.key else {}
+    return faults
+
+
 def _strange(line: CsvLine, layout: Layout, with_nearest: bool) -> str:
-    """What is wrong with a line whose key is no reading of a layout; "" where it says nothing, as
-    of a book laid out otherwise.
+    """What is wrong with a line whose key is no reading of a layout; "" where it is one, or where
+    the line says nothing, as of a book laid out otherwise.
     """
+    place = layout.places.get(line.key)
+    if place is not None and place.role == "reading":
+        return ""
     if not line.value and not re.search(r"[\s,;=\"]", line.key):
         return ""
     if not line.key:
         return f"{line.value} stands without a key; write the key before it."
-    if line.key in layout.places:
+    if place is not None:
         return f"{line.key} is worked out or printed by the book; take the line away."
     known = [place.key for place in layout.readings()] if with_nearest else []
     near = get_close_matches(line.key[:100], known, n=1, cutoff=0)

@@ -11,6 +11,8 @@ from __future__ import annotations
 import codecs
 import csv
 import io
+import re
+import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -35,10 +37,11 @@ CODE_PAGES = (
 """The code pages that desktops write; in all of them the first 128 signs are those of ASCII."""
 
 BYTE_BY_BYTE = "latin-1"  # keeps every byte as one sign until its code page is known
+SCRIPTS = {"LATIN", "CYRILLIC", "GREEK"}
 LARGEST_CSV = 16 << 20  # bytes: a hundred times the readings of a large book
 MOST_TOLD = 20  # faults of one file told each by itself
 AGAIN = "save it again as CSV in UTF-8"
-BLANKS = " \t\r\n"
+EDGES = " \t\r\n"
 
 
 class CarryError(ExpectedError):
@@ -162,7 +165,7 @@ def _records(
     last = 0
     try:
         for row in rows:
-            yield before + last + 1, before + rows.line_num, [cell.strip(BLANKS) for cell in row]
+            yield before + last + 1, before + rows.line_num, [cell.strip(EDGES) for cell in row]
             last = rows.line_num
     except csv.Error as fault:
         said = f"{fault}; save it again as CSV."
@@ -234,7 +237,14 @@ def _by_code_page(
     faults = []
     for line in lines:
         cells = {"key": line.key, "value": line.value, "unit": line.unit}
-        read = {name: {_in_page(cell, page) for page in pages} for name, cell in cells.items()}
+        read = {
+            name: {
+                spelled
+                for spelled in (_in_page(cell, page) for page in pages)
+                if spelled is None or not _of_two_scripts(spelled)
+            }
+            for name, cell in cells.items()
+        }
         unsure = [name for name, spelled in read.items() if len(spelled) != 1 or None in spelled]
         if unsure:
             faults.append(
@@ -254,3 +264,15 @@ def _in_page(words: str, page: str) -> str | None:
         return words.encode(BYTE_BY_BYTE).decode(page)
     except UnicodeDecodeError:
         return None
+
+
+def _of_two_scripts(words: str) -> bool:
+    """Say whether some word mixes alphabets, as no person writes it: a J before a Cyrillic ь.
+
+    >>> _of_two_scripts("J\\u044crgen"), _of_two_scripts("J\\u00fcrgen")
+    (True, False)
+    """
+    return not words.isascii() and any(
+        len(SCRIPTS & {unicodedata.name(letter, "").partition(" ")[0] for letter in word}) > 1
+        for word in re.findall(r"[^\W\d_]+", words)
+    )
