@@ -538,7 +538,8 @@ DAMAGES: dict[str, Damage] = {
         lambda out: with_format(clean_book(), out, at(READING), "0.00%"), *at(READING)
     ),
     "reading-is-formula": typed(READING, 82.0, "81.9+0.1"),
-    "reading-refers": typed(READING, 82.0, "B11"),
+    "reading-worked-out": typed(READING, 82.0, "B11"),
+    "reading-sum-differs": typed(READING, 82.0, "82.9+0.1"),
     "reading-wrong-unit": typed(READING, 82.0 / 25.4),
     "reading-decimal-slip": typed(READING, 820.0),
     "reading-impossible": typed(READING, 120.0),

@@ -7,7 +7,6 @@ from typing import Annotated
 
 import typer
 
-from datumbook.commands.errors import stop
 from datumbook.commands.inputs import BookFile, readable
 from datumbook.commands.outputs import Replace, hold_free, write_book, write_text
 from datumbook.commands.printing import say, warn
@@ -49,11 +48,6 @@ def fill(
     made = sound(validate(book))
     assert made.layout is not None
     carried = from_csv(made.layout, csv, made)
-    if carried.homeless:
-        stop(
-            "\n".join(carried.homeless)
-            + "\nNothing was written; correct the keys (`datumbook readings` lists them)."
-        )
     write_book(made.layout, out, merged(made.layout, made.typed, carried.typed))
     say(f"{out} ({len(carried.typed)} readings from {csv})")
     say(*(f"Left out: {line}" for line in carried.unread))

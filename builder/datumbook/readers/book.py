@@ -6,12 +6,15 @@ Nothing here opens a file: `gate` does that, `xlsx` and `ods` fill these classes
 from __future__ import annotations
 
 import re
+from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from functools import cached_property
 from pathlib import Path
 from typing import Literal, NamedTuple
 
 from datumbook.messages.findings import Finding, finding
+from datumbook.readers.addresses import place_of
 from datumbook.readers.dates import EPOCHS
 
 Kind = Literal["xlsx", "ods"]
@@ -65,6 +68,24 @@ class FoundCell(NamedTuple):
         return self.value is None and self.formula is None and self.error is None
 
 
+class _Array(NamedTuple):
+    """A formula entered over a range: its first and last row and column, and both as written."""
+
+    top: int
+    left: int
+    bottom: int
+    right: int
+    formula: str
+    range: str
+
+    def covers(self, at: tuple[int, int]) -> bool:
+        """Say whether a cell lies in the range."""
+        return self.top <= at[0] <= self.bottom and self.left <= at[1] <= self.right
+
+
+_MOST_ARRAYS = 500
+
+
 @dataclass
 class SheetFound:
     """One sheet: its stored cells by (row, column), both counted from 1, and what is merged, hidden
@@ -82,6 +103,34 @@ class SheetFound:
     def value(self, at: tuple[int, int]) -> float | str | bool | None:
         """Return what stands in a cell by row and column, None where nothing does."""
         return self.cells[at].value if at in self.cells else None
+
+    def filled_by(self, at: tuple[int, int]) -> str:
+        """Return the formula that fills a cell: its own, or that of an array entered over it, whose
+        range is named; "" where what stands there was typed.
+
+        A file keeps the formula of an array in its first cell alone: the others look typed.
+        """
+        over = next((one for one in self._arrays if one.covers(at)), None)
+        if over is not None:
+            return f"={over.formula} entered over {over.range}"
+        formula = self.cells[at].formula if at in self.cells else None
+        return "" if formula is None else f"={formula}"
+
+    @cached_property
+    def _arrays(self) -> list[_Array]:
+        """The arrays of the sheet; of more than any person enters, the one range all lie in."""
+        found = []
+        for cell in self.cells.values():
+            if cell.array:
+                first, _, last = cell.array.partition(":")
+                with suppress(ValueError):
+                    ends = (*place_of(first), *place_of(last or first))
+                    found.append(_Array(*ends, cell.formula or "", cell.array))
+        if len(found) <= _MOST_ARRAYS:
+            return found
+        tops, lefts, bottoms, rights, formulas, _ = zip(*found, strict=True)
+        ends = (min(tops), min(lefts), max(bottoms), max(rights))
+        return [_Array(*ends, formulas[0], f"{len(found)} ranges")]
 
 
 @dataclass

@@ -21,6 +21,7 @@ _C, _F, _V, _IS, _T, _R = (f"{{{MAIN}}}{name}" for name in ("c", "f", "v", "is",
 _ROW, _COL, _MERGE, _GUARD = (
     f"{{{MAIN}}}{name}" for name in ("row", "col", "mergeCell", "sheetProtection")
 )
+_OVER_A_RANGE = ("array", "dataTable")  # formulas kept in the first cell of a range alone
 _ESCAPE = re.compile(r"_x(?![dD][89a-fA-F])([0-9A-Fa-f]{4})_")
 _UNREADABLE = (ValueError, IndexError, KeyError, OverflowError)
 
@@ -125,7 +126,7 @@ class XlsxSheetReader:
                 content = self._value(kind, child.text or "")
             elif child.tag == _F:
                 formula = self._formula(child, address)
-                array = child.get("ref", address) if child.get("t") == "array" else ""
+                array = child.get("ref", address) if child.get("t") in _OVER_A_RANGE else ""
             elif child.tag == _IS:
                 content = plain_text(child)
         style = self.formats[int(element.get("s", "0"))]

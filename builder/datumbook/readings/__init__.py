@@ -8,16 +8,19 @@ import csv
 import io
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
+from difflib import get_close_matches
 from pathlib import Path
 
 from datumbook.cells.columns import DateTyped
-from datumbook.messages import ExpectedError
 from datumbook.messages.findings import printable
 from datumbook.numbers.quantities import QuantityFault, read_quantity
 from datumbook.numbers.units import UnitError, convert
+from datumbook.readings.csv_text import MOST_TOLD, CarryError, CsvLine, CsvText, read_csv, told_all
+from datumbook.readings.decimal_sign import comma_faults, has_decimal_comma, with_point
 from datumbook.validator import Validation, validate
+from datumbook.validator.readings.entries import UNREAD
 from datumbook.validator.recognise.older_books import OlderReading, older_readings
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import Place
@@ -27,16 +30,8 @@ ISO = re.compile(r"\d{4}-\d{2}-\d{2}")
 FIRST_DAY = date(1899, 12, 30).toordinal()
 HEADER = ("key", "sheet", "cell", "label", "unit", "value")
 RISKY = ("=", "+", "-", "@", "\t", "\r", "\n")
-UNREAD = {
-    "reading-is-error",
-    "reading-is-truth",
-}  # what stands in the cell is neither number nor words
 OLDER = {"version-differs", "layout-differs"}  # sound, only laid out otherwise
 Typed = dict[str, float | str]
-
-
-class CarryError(ExpectedError):
-    """Readings that cannot be taken over; each line says where, what and the remedy."""
 
 
 @dataclass
@@ -60,7 +55,7 @@ def readings_csv(validation: Validation) -> str:
     lines.writerow(HEADER)
     unread = _unread(validation)
     for place in validation.layout.readings():
-        said = unread.get(place.key) or _written(validation.typed.get(place.key))
+        said = harmless(unread.get(place.key, "")) or _written(validation.typed.get(place.key))
         lines.writerow(
             [
                 place.key,
@@ -75,7 +70,7 @@ def readings_csv(validation: Validation) -> str:
 
 
 def _unread(validation: Validation) -> dict[str, str]:
-    """What stands in the cells that hold neither number nor words."""
+    """What stands in the cells that hold nothing a person read or wrote."""
     return {one.key: one.found for one in validation.findings if one.code in UNREAD}
 
 
@@ -86,8 +81,12 @@ def _written(typed: float | str | None) -> str:
 
 
 def harmless(text: str) -> str:
-    """Words that no program takes for a formula when it opens the CSV."""
-    return f"'{text}" if text.startswith(RISKY) else text
+    """Words that no program takes for a formula when it opens the CSV.
+
+    >>> harmless("=1+1"), harmless("'=1+1"), harmless("'quoted'")
+    ("'=1+1", "''=1+1", "'quoted'")
+    """
+    return f"'{text}" if text.lstrip("'").startswith(RISKY) else text
 
 
 def carry(layout: Layout, source: Path) -> Carried:
@@ -199,67 +198,75 @@ def from_csv(layout: Layout, source: Path, book: Validation | None = None) -> Ca
 
     Where the CSV only repeats what the book holds, that is kept as it is, whatever it is.
     """
-    carried, faults, lines = Carried(), [], dict[str, int]()
-    own = (
-        {} if book is None else {key: _written(typed).strip() for key, typed in book.typed.items()}
-    )
+    printed = {str(place.key): harmless(place.label).strip() for place in layout.readings()}
+    said, carried = read_csv(source, printed), Carried()
+    faults = _strange_keys(said, layout, source)
+    own = {} if book is None else book.typed
     unread = {} if book is None else _unread(book)
-    for line, key, value, unit in _csv_lines(source):
-        if key in lines:
-            faults.append(
-                printable(
-                    f"{source} lines {lines[key]} and {line}: both name {key}; keep one of them."
-                )
-            )
+    fresh = []
+    for line in said.lines:
+        repeated = line.key in own and _written(own[line.key]).strip() == line.value
+        if line.number in faults or line.key not in printed or not line.value:
             continue
-        lines |= {key: line} if key else {}
-        place = layout.places.get(key)
-        if not value:
-            continue
-        if place is None or place.role != "reading":
-            carried.homeless.append(
-                printable(f"line {line}: {key}: {value} has no cell in the book")
-            )
-        elif book is not None and own.get(key) == value:
-            carried.typed[key] = book.typed[key]
-        elif unread.get(key) == value:
-            carried.unread.append(_no_reading(str(place.at), value))
+        if repeated and isinstance(own[line.key], str):
+            carried.typed[line.key] = own[line.key]
+        elif line.key in unread and harmless(unread[line.key]).strip() == line.value:
+            at = layout.places[line.key].at
+            carried.unread.append(_no_reading(f"{at}", unread[line.key]))
         else:
+            fresh.append(line)
+    said = replace(said, lines=fresh)
+    faults |= comma_faults(said, layout, source)
+    comma = has_decimal_comma(said, layout)
+    for line in fresh:
+        place = layout.places[line.key]
+        value = with_point(line.value) if comma and place.unit is not None else line.value
+        if place.key in own and _written(own[place.key]) == value:
+            carried.typed[place.key] = own[place.key]
+        elif line.number not in faults:
             try:
-                carried.typed[key] = typed_value(place, value, unit)
+                carried.typed[place.key] = typed_value(place, value, line.unit)
             except CarryError as fault:
-                faults.append(printable(f"{source} line {line}: {key}: {fault}"))
+                faults[line.number] = f"{source} line {line.number}: {place.key}: {fault}"
     if faults:
-        raise CarryError("\n".join(faults))
+        told_all(faults[number] for number in sorted(faults))
     return carried
 
 
-def _csv_lines(source: Path) -> Iterator[tuple[int, str, str, str]]:
-    try:
-        text = source.read_bytes().decode("utf-8-sig")
-    except (OSError, UnicodeDecodeError) as refusal:
-        said = refusal.strerror if isinstance(refusal, OSError) else "it is not UTF-8 text"
-        raise CarryError(
-            f"{source}: {said}; give a CSV file with a key and a value column."
-        ) from None
-    first = text.partition("\n")[0]
-    rows = csv.DictReader(io.StringIO(text), delimiter=max(",;\t", key=first.count))
-    names = {(name or "").strip().casefold(): name for name in rows.fieldnames or ()}
-    if "key" not in names or "value" not in names:
-        raise CarryError(
-            f"{source} line 1: the header must name a key and a value column; it says "
-            f"{first.strip()!r}."
-        )
-    try:
-        for row in rows:
-            cells = {
-                name: (row.get(real) or "").strip()
-                for name, real in names.items()
-                if isinstance(row.get(real), str)
-            }
-            yield rows.line_num, cells.get("key", ""), cells.get("value", ""), cells.get("unit", "")
-    except csv.Error as fault:
-        raise CarryError(f"{source} line {rows.line_num}: {fault}; save it again as CSV.") from None
+def _strange_keys(said: CsvText, layout: Layout, source: Path) -> dict[int, str]:
+    """The keys that are no reading of a layout or stand twice, by line."""
+    faults, first = dict[int, str](), dict[str, int]()
+    for line in said.lines:
+        if line.key in first:
+            faults[line.number] = (
+                f"{source} lines {first[line.key]} and {line.number}: both name {line.key}; keep "
+                f"one of them."
+            )
+        elif strange := _strange(line, layout, len(faults) < MOST_TOLD):
+            faults[line.number] = f"{source} line {line.number}: {strange}"
+        first |= {line.key: line.number} if line.key else {}
+    return faults
+
+
+def _strange(line: CsvLine, layout: Layout, with_nearest: bool) -> str:
+    """What is wrong with a line whose key is no reading of a layout; "" where it is one, or where
+    the line says nothing, as of a book laid out otherwise.
+    """
+    place = layout.places.get(line.key)
+    if place is not None and place.role == "reading":
+        return ""
+    if not line.value and not re.search(r"[\s,;=\"]", line.key):
+        return ""
+    if not line.key:
+        return f"{line.value} stands without a key; write the key before it."
+    if place is not None:
+        return f"{line.key} is worked out or printed by the book; take the line away."
+    known = [place.key for place in layout.readings()] if with_nearest else []
+    near = get_close_matches(line.key[:100], known, n=1, cutoff=0)
+    nearest = f"the nearest is {near[0]}; " if near else ""
+    return (
+        f"no reading is called {line.key[:100]}; {nearest}correct the key, or take the line away."
+    )
 
 
 def typed_value(place: Place, value: str, unit: str = "") -> float | str:
@@ -267,7 +274,8 @@ def typed_value(place: Place, value: str, unit: str = "") -> float | str:
     to write.
     """
     if place.unit is None:
-        return value[1:] if value.startswith("'") and value[1:].startswith(RISKY) else value
+        quoted = value.startswith("'") and value.lstrip("'").startswith(RISKY)
+        return value[1:] if quoted else value
     if ISO.fullmatch(value):
         try:
             return DateTyped(date.fromisoformat(value).toordinal() - FIRST_DAY)

@@ -18,7 +18,7 @@ from datumbook.numbers.printing import figures, unit_in_words
 from datumbook.numbers.quantities import QuantityFault, read_quantity
 from datumbook.numbers.units import convert
 from datumbook.readers import FoundCell
-from datumbook.readers.canonical import references
+from datumbook.readers.arithmetic import arithmetic, shows_sum
 from datumbook.validator.locate.location import Located
 from datumbook.validator.readings.plausibility import suspicions, swaps
 from datumbook.workbook.layout import Layout
@@ -29,6 +29,10 @@ DAYS = range(36_526, 55_153)  # the year 2000 to the end of 2050, as day numbers
 LETTER_O = re.compile(r"(?<=[0-9.])[Oo]|(?<![A-Za-z])[Oo](?=[0-9.])")  # typed for a zero
 OTHER_UNITS = {"mm": ("in",), "in": ("mm", "thou"), "degC": ("degF",)}
 SLIPS = (1000.0, 100.0, 10.0, 0.1, 0.01, 0.001)
+UNREAD = {"reading-is-error", "reading-is-truth", "reading-worked-out", "reading-sum-differs"}
+"""What is said of cells that hold nothing a person read or wrote: no number, no words."""
+
+LONGEST_SHOWN = 120  # characters of a formula in a sentence
 
 
 @dataclass
@@ -40,10 +44,8 @@ class Entries:
 
     @property
     def unread(self) -> set[str]:
-        """The keys of cells that hold neither number nor words."""
-        return {
-            one.key for one in self.findings if one.code in {"reading-is-error", "reading-is-truth"}
-        }
+        """The keys of cells that hold nothing a person read or wrote."""
+        return {one.key for one in self.findings if one.code in UNREAD}
 
     @property
     def spoiled(self) -> set[str]:
@@ -90,7 +92,32 @@ class _Entry:
         if self.cell.error is not None:
             self.say("reading-is-error", found=self.cell.error)
             return None
+        sheet, *at = self.located.spots[self.place.key]
+        formula = self.located.book.sheets[sheet].filled_by((at[0], at[1]))
+        if formula and not self._settled(formula):
+            return None
         return self.words() if self.place.unit is None else self.number()
+
+    def _settled(self, formula: str) -> bool:
+        """Say whether a formula only spells a number out, which then stands for what was typed."""
+        shown = formula if len(formula) <= LONGEST_SHOWN else f"{formula[:LONGEST_SHOWN]}…"
+        worked = None if self.place.unit is None else arithmetic(formula)
+        if worked is None:
+            self.say("reading-worked-out", found=shown)
+        elif not shows_sum(self.cell, worked):
+            self.say(
+                "reading-sum-differs",
+                found=shown,
+                expected=figures(worked),
+                shown=figures(self.cell.value)
+                if type(self.cell.value) is float
+                else self.cell.value,
+            )
+        else:
+            self.say("reading-is-formula", found=shown, expected=figures(worked))
+            self.cell = self.cell._replace(value=worked)
+            return True
+        return False
 
     def words(self) -> str | None:
         """A cell of words: whatever it shows; a date in ISO, a number as typed."""
@@ -116,10 +143,6 @@ class _Entry:
         if isinstance(cell.value, bool):
             self.say("reading-is-truth", found=str(cell.value).upper())
             return None
-        if cell.formula is not None:
-            refers = references(cell.formula, self.located.shown_at(self.place)[0])
-            code = "reading-refers" if refers else "reading-is-formula"
-            self.say(code, found=cell.formula, expected=cell.value)
         if isinstance(cell.value, str):
             if not cell.value.strip():
                 return None

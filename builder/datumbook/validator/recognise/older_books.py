@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datumbook.cells.columns import DateTyped
 from datumbook.cells.handles import defined_name
 from datumbook.readers import Book, FoundCell, place_of, target
+from datumbook.readers.arithmetic import arithmetic, shows_sum
 from datumbook.workbook.record import Mapped, Record
 
 
@@ -28,23 +29,30 @@ def older_readings(record: Record, book: Book) -> Iterator[OlderReading]:
     """Yield every reading of the record's map whose cell holds something."""
     names = {name.casefold(): text for name, text in book.names.items()}
     for was in record.map:
-        cell = _cell(was, book, names) if was.role == "reading" else None
-        if cell is not None:
-            typed = _typed(was, cell, book)
+        spot = _spot(was, book, names) if was.role == "reading" else None
+        sheet = None if spot is None else book.sheets.get(spot[0])
+        if spot is not None and sheet is not None and spot[1:] in sheet.cells:
+            cell, formula = sheet.cells[spot[1:]], sheet.filled_by(spot[1:])
+            typed = _worked_out(was, cell, formula) if formula else _typed(was, cell, book)
             if typed != "":
-                yield OlderReading(was, typed, _said(cell))
+                yield OlderReading(was, typed, formula or _said(cell))
 
 
-def _cell(was: Mapped, book: Book, names: dict[str, str]) -> FoundCell | None:
-    """The cell a reading stands in: where its name leads, else where the record says."""
+def _spot(was: Mapped, book: Book, names: dict[str, str]) -> tuple[str, int, int] | None:
+    """Where a reading stands: where its name leads, else where the record says."""
     spot = target(names.get(defined_name(was.key).casefold(), ""))
-    if spot is None or spot[0] not in book.sheets:
-        try:
-            spot = (was.sheet, *place_of(was.cell))
-        except ValueError:
-            return None
-    sheet = book.sheets.get(spot[0])
-    return None if sheet is None else sheet.cells.get(spot[1:])
+    if spot is not None and spot[0] in book.sheets:
+        return spot
+    try:
+        return (was.sheet, *place_of(was.cell))
+    except ValueError:
+        return None
+
+
+def _worked_out(was: Mapped, cell: FoundCell, formula: str) -> float | None:
+    """What a formula spells out, where it is a sum of numbers that the cell shows."""
+    worked = None if was.unit is None else arithmetic(formula)
+    return worked if worked is not None and shows_sum(cell, worked) else None
 
 
 def _typed(was: Mapped, cell: FoundCell, book: Book) -> float | str | None:
