@@ -141,9 +141,7 @@ def _proposed(plan: FacesPlanned, measure: Printer) -> Iterator[str]:
         yield "  No limit binds."
 
 
-def _limits_kept(
-    plan: FacesPlanned, chosen: Tried, measure: Printer
-) -> Iterator[tuple[str, bool]]:
+def _limits_kept(plan: FacesPlanned, chosen: Tried, measure: Printer) -> Iterator[tuple[str, bool]]:
     """What the cuts leave of every limit, and whether they reach it or may; of what is limited at
     every corner the worst.
     """
@@ -153,9 +151,7 @@ def _limits_kept(
     for same in families.values():
         each = [list(ends) for _, ends in groupby(same, key=lambda limit: limit.name)]
         worst = min(each, key=lambda ends: min(one.margin(sizes) for one in ends))
-        reached = any(
-            one in chosen.binding or one.margin(sizes) < one.uncertainty for one in worst
-        )
+        reached = any(one in chosen.binding or one.margin(sizes) < one.uncertainty for one in worst)
         yield _kept(worst, chosen, sizes, rooms.get(worst[0].name), measure), reached
 
 

@@ -31,10 +31,7 @@ def told(validation: Validation) -> Iterator[tuple[str, str]]:
 
 def _told(validation: Validation) -> Iterator[tuple[str, str]]:
     yield "title", str(validation.path)
-    yield (
-        {"release": "good", "hold": "warn"}.get(validation.verdict, "bad"),
-        headline(validation),
-    )
+    yield ({"release": "good", "hold": "warn"}.get(validation.verdict, "bad"), headline(validation))
     layout, counts = validation.layout, validation.counts
     if layout is not None:
         yield (
@@ -57,7 +54,11 @@ def _told(validation: Validation) -> Iterator[tuple[str, str]]:
         yield from (("plain", f"  {number}. {line}") for number, line in enumerate(first, 1))
     wrong = [one for one in found if one.severity == "reading" and one.code != "reading-missing"]
     for heading, ones, line_style in (
-        ("What happened to the workbook", [one for one in found if one.severity == "damage"], "bad"),
+        (
+            "What happened to the workbook",
+            [one for one in found if one.severity == "damage"],
+            "bad",
+        ),
         ("Checks that hold the job up", holding(found), "bad"),
         ("Readings to put right", wrong, "warn"),
     ):

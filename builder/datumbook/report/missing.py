@@ -15,6 +15,7 @@ from datumbook.readers.addresses import address_of, place_of
 from datumbook.validator import Validation
 
 NAMED = 6  # kinds of reading that one line names
+FEW = 3  # readings that are named each by itself
 
 
 @dataclass(frozen=True)
@@ -33,8 +34,14 @@ class StationMissing:
     @property
     def line(self) -> str:
         """All but its name, as one says it."""
-        cells = "cell" if self.count == 1 else "cells"
-        return f"{self.count} of {self.wanted}: {self.what}; {cells} {self.cells}"
+        said = f"{self.what}; cells {self.cells}"
+        if self.count <= FEW:
+            said = "; ".join(
+                f"{cell} {row}{f' · {column}' if column else ''}"
+                for row, each in self.rows.items()
+                for column, cell in each
+            )
+        return f"{self.count} of {self.wanted}: {said}"
 
 
 def stations_missing(validation: Validation) -> list[StationMissing]:

@@ -23,13 +23,14 @@ STATES = {
 }
 EARLIER_STAGES = {"received": "MEASURED AS RECEIVED", "planned": "PLANNED"}
 NOTHING_HOLDS = "every reading is taken and every limit kept, or under a concession."
-HELD = {  # kinds of finding that hold the job up, the worst first -> what is said of them
-    "check-out": "beyond its limit",
-    "check-stale": "moved since it was read",
-    "check-unsure": "too near the limit to tell",
-    "measuring-out": "beyond what measuring allows",
-    "check-open": "not yet judged",
+HELD = {  # kinds of finding that hold the job up, the worst first -> what they are, what to do
+    "check-out": ("beyond its limit", "Rework or concede what is beyond its limit"),
+    "check-stale": ("moved since it was read", "Measure again what was moved since"),
+    "check-unsure": ("too near the limit to tell", "Measure finer, or concede, what is UNSURE"),
+    "measuring-out": ("beyond what measuring allows", "Put right how it was measured"),
+    "check-open": ("not yet judged", "Find what is wanting for what cannot be judged"),
 }
+UNSETTLED = ("not settled", "Settle on its sheet")
 MOST = 4  # things named in one line
 
 
@@ -50,9 +51,8 @@ def _found(validation: Validation) -> Iterator[str]:
     """What a block is found to be at an earlier stage: which of its sizes are beyond their limits,
     and how many readings are still to take.
     """
-    held = holding(validation.findings)
-    kinds = grouped((HELD.get(one.code, "not settled"), one) for one in held)
-    yield from (f"{words}: {named(ones)}" for words, ones in kinds.items())
+    kinds = grouped((HELD.get(one.code, UNSETTLED), one) for one in holding(validation.findings))
+    yield from (f"{words}: {named(ones)}" for (words, _), ones in kinds.items())
     missing = sum(one.code == "reading-missing" for one in validation.findings)
     wrong = sum(one.severity == "reading" for one in validation.findings) - missing
     if wrong:
@@ -71,13 +71,12 @@ def to_do_first(validation: Validation) -> list[str]:
 def _to_do(findings: Sequence[Finding]) -> Iterator[str]:
     damage = [one for one in findings if one.severity == "damage"]
     if damage:
-        yield f"Put the workbook right: {damage[0].remedy}"
+        yield f"Put right what happened to the workbook: {_some([one.sheet or one.code for one in damage])}."
     wrong = [one for one in findings if one.severity == "reading" and one.code != "reading-missing"]
     if wrong:
         yield f"Put {counted(len(wrong), 'reading')} right: {_places(wrong)}."
-    held = holding(findings)
-    for remedy, ones in grouped((one.remedy, one) for one in held).items():
-        yield f"{counted(len(ones), 'check')} ({named(ones)}): {remedy}"
+    kinds = grouped((HELD.get(one.code, UNSETTLED), one) for one in holding(findings))
+    yield from (f"{to_do}: {named(ones)}." for (_, to_do), ones in kinds.items())
     missing = [one for one in findings if one.code == "reading-missing"]
     if missing:
         sheets = grouped((one.sheet, one) for one in missing)

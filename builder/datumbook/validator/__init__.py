@@ -84,7 +84,9 @@ class Validation:
     @property
     def checks(self) -> list[CheckPlan]:
         """The checks of the stages reached."""
-        return [one for one in self.layout.checks if one.stage in self.reached] if self.layout else []
+        return (
+            [one for one in self.layout.checks if one.stage in self.reached] if self.layout else []
+        )
 
     @property
     def verdict(self) -> Verdict:
@@ -141,7 +143,6 @@ class Validation:
             "readings_taken": taken,
         }
 
-
     @property
     def wanted(self) -> list[Place]:
         """The readings wanted in the stages reached, those of a station left apart."""
@@ -149,9 +150,7 @@ class Validation:
             return []
         left = self.layout.stations.job.way.left_cells(self.values)
         return [
-            one
-            for one in self.layout.wanted()
-            if one.stage in self.reached and one.key not in left
+            one for one in self.layout.wanted() if one.stage in self.reached and one.key not in left
         ]
 
 
