@@ -37,8 +37,8 @@ def face_lines(plan: FacesPlanned, measure: Printer) -> Iterator[str]:
 
 
 def decided_face_lines(plan: FacesPlanned, measure: Printer) -> Iterator[str]:
-    """The set-ups and cuts proposed for the faces of one bank, and the limits that they reach; where
-    none serves the limits that forbid it.
+    """The set-ups and cuts proposed for the faces of one bank, and the limits that they reach;
+    where none serves, the limits that forbid it.
     """
     yield _heading(plan)
     if nothing := _nothing_forecast(plan, measure):

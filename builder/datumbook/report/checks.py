@@ -5,7 +5,7 @@ with why and the numbers put in, and the concessions as entered.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Set
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -134,7 +134,7 @@ class ChecksTold:
             self._side(check, self.every.standing),
         )
 
-    def _rests_on(self, check: CheckPlan, keys: set[Key]) -> bool:
+    def _rests_on(self, check: CheckPlan, keys: Set[str]) -> bool:
         """Whether a check is worked out from one of these readings, or is one."""
         return bool(keys) and not keys.isdisjoint(
             {check.key, *upstream(self.layout, check.verdict)}

@@ -1,5 +1,5 @@
-"""The page of decisions: what is to be cut and to which size, as `datumbook plan` tells it, and what
-that leaves of the metal, as the Plan sheet shows it.
+"""The page of decisions: what is to be cut and to which size, as `datumbook plan` tells it, and
+what that leaves of the metal, as the Plan sheet shows it.
 """
 
 from __future__ import annotations

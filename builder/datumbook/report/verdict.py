@@ -1,5 +1,5 @@
-"""What a report says first, on the page and at the terminal: the verdict at the stage asked for, and
-what to do, in the order in which it counts.
+"""What a report says first, on page and at terminal: the verdict at the stage asked for, and what
+to do, in the order in which it counts.
 """
 
 from __future__ import annotations
@@ -71,7 +71,8 @@ def to_do_first(validation: Validation) -> list[str]:
 def _to_do(findings: Sequence[Finding]) -> Iterator[str]:
     damage = [one for one in findings if one.severity == "damage"]
     if damage:
-        yield f"Put right what happened to the workbook: {_some([one.sheet or one.code for one in damage])}."
+        where = dict.fromkeys(one.sheet or "the file" for one in damage)
+        yield f"Put right what happened to the workbook: {_some([*where])}."
     wrong = [one for one in findings if one.severity == "reading" and one.code != "reading-missing"]
     if wrong:
         yield f"Put {counted(len(wrong), 'reading')} right: {_places(wrong)}."
