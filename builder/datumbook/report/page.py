@@ -121,7 +121,7 @@ def _parts(validation: Validation) -> dict[str, Any]:
         "decisions": decisions(validation),
         "concessions": list(checks.concessions()),
         "liners": list(liners_in(layout, values)),
-        "drawings": list(drawings(layout, values)),
+        "drawings": list(drawings(layout, values, validation.reached)),
         "checks": grouped((line.outcome.sheet, line) for line in checks.lines.values()),
         "job": [
             (_without_form(place), _entered(values[place.key], place))
@@ -131,7 +131,7 @@ def _parts(validation: Validation) -> dict[str, Any]:
         "signatures": [
             (_without_form(place), _entered(values[place.key], place))
             for place in layout.readings()
-            if place.stands_in(stations.release.decision)
+            if place.stands_in(stations.release.decision) and place.stage in validation.reached
         ],
         "entered": [
             (place.label, _entered(values[place.key], place))
