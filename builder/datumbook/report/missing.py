@@ -14,8 +14,8 @@ from datumbook.messages.findings import Finding
 from datumbook.readers.addresses import address_of, place_of
 from datumbook.validator import Validation
 
-NAMED = 6  # kinds of reading that one line names
-FEW = 3  # readings that are named each by itself
+KINDS_NAMED = 6  # kinds of reading that one line names
+FEW_MISSING = 3  # readings that are named each by itself
 
 
 @dataclass(frozen=True)
@@ -35,7 +35,7 @@ class StationMissing:
     def line(self) -> str:
         """All but its name, as one says it."""
         said = f"{self.what}; cells {self.cells}"
-        if self.count <= FEW:
+        if self.count <= FEW_MISSING:
             said = "; ".join(
                 f"{cell} {row}{f' · {column}' if column else ''}"
                 for row, each in self.rows.items()
@@ -63,12 +63,12 @@ def _made_as(ones: list[Finding], validation: Validation) -> str:
 def _at(sheet: str, ones: list[Finding], wanted: int) -> StationMissing:
     rows = [(*_row_and_column(one), one.cell) for one in ones]
     what = [*dict.fromkeys(column or row for row, column, _ in rows)]
-    more = f" and {len(what) - NAMED} more" if len(what) > NAMED else ""
+    more = f" and {len(what) - KINDS_NAMED} more" if len(what) > KINDS_NAMED else ""
     return StationMissing(
         sheet,
         len(ones),
         max(wanted, len(ones)),
-        f"{', '.join(what[:NAMED])}{more}",
+        f"{', '.join(what[:KINDS_NAMED])}{more}",
         ", ".join(spans(one.cell for one in ones)),
         grouped((row, (column, cell)) for row, column, cell in rows),
     )

@@ -22,8 +22,8 @@ STATES = {
     "REJECTED": "REJECTED: the block does not go on.",
 }
 EARLIER_STAGES = {"received": "MEASURED AS RECEIVED", "planned": "PLANNED"}
-NOTHING_HOLDS = "every reading is taken and every limit kept, or under a concession."
-HELD = {  # kinds of finding that hold the job up, the worst first -> what they are, what to do
+NOTHING_HOLDS = "every reading is taken and every limit kept, or under a concession"
+HOLDING_KINDS = {  # kinds of finding that hold the job up, the worst first -> what they are, what to do
     "check-out": ("beyond its limit", "Rework or concede what is beyond its limit"),
     "check-stale": ("moved since it was read", "Measure again what was moved since"),
     "check-unsure": ("too near the limit to tell", "Measure finer, or concede, what is UNSURE"),
@@ -31,7 +31,7 @@ HELD = {  # kinds of finding that hold the job up, the worst first -> what they 
     "check-open": ("not yet judged", "Find what is wanting for what cannot be judged"),
 }
 UNSETTLED = ("not settled", "Settle on its sheet")
-MOST = 4  # things named in one line
+NAMES_IN_A_LINE = 4  # things named in one line
 
 
 def headline(validation: Validation) -> str:
@@ -43,7 +43,7 @@ def headline(validation: Validation) -> str:
         return VERDICT_COLOURS[verdict]
     if validation.state == "REJECTED" or validation.stage == "finished":
         return STATES.get(validation.state, VERDICT_COLOURS[verdict])
-    said = "; ".join(_found(validation)) or NOTHING_HOLDS.removesuffix(".")
+    said = "; ".join(_found(validation)) or NOTHING_HOLDS
     return f"{EARLIER_STAGES[validation.stage]}: {said}."
 
 
@@ -51,7 +51,9 @@ def _found(validation: Validation) -> Iterator[str]:
     """What a block is found to be at an earlier stage: which of its sizes are beyond their limits,
     and how many readings are still to take.
     """
-    kinds = grouped((HELD.get(one.code, UNSETTLED), one) for one in holding(validation.findings))
+    kinds = grouped(
+        (HOLDING_KINDS.get(one.code, UNSETTLED), one) for one in holding(validation.findings)
+    )
     yield from (f"{words}: {named(ones)}" for (words, _), ones in kinds.items())
     missing = sum(one.code == "reading-missing" for one in validation.findings)
     wrong = sum(one.severity == "reading" for one in validation.findings) - missing
@@ -76,7 +78,7 @@ def _to_do(findings: Sequence[Finding]) -> Iterator[str]:
     wrong = [one for one in findings if one.severity == "reading" and one.code != "reading-missing"]
     if wrong:
         yield f"Put {counted(len(wrong), 'reading')} right: {_places(wrong)}."
-    kinds = grouped((HELD.get(one.code, UNSETTLED), one) for one in holding(findings))
+    kinds = grouped((HOLDING_KINDS.get(one.code, UNSETTLED), one) for one in holding(findings))
     yield from (f"{to_do}: {named(ones)}." for (_, to_do), ones in kinds.items())
     missing = [one for one in findings if one.code == "reading-missing"]
     if missing:
@@ -87,9 +89,11 @@ def _to_do(findings: Sequence[Finding]) -> Iterator[str]:
 
 def holding(findings: Sequence[Finding]) -> list[Finding]:
     """The checks that hold a job up, the worst kind first."""
-    kinds = list(HELD)
+    kinds = list(HOLDING_KINDS)
     held = [one for one in findings if one.severity == "check"]
-    return sorted(held, key=lambda one: kinds.index(one.code) if one.code in HELD else len(kinds))
+    return sorted(
+        held, key=lambda one: kinds.index(one.code) if one.code in HOLDING_KINDS else len(kinds)
+    )
 
 
 def counted(number: int, what: str) -> str:
@@ -116,5 +120,5 @@ def _places(ones: Sequence[Finding]) -> str:
 
 def _some(said: list[str]) -> str:
     """As many as one reads in a line, and how many more there are."""
-    more = f" and {len(said) - MOST} more" if len(said) > MOST else ""
-    return f"{', '.join(said[:MOST])}{more}"
+    more = f" and {len(said) - NAMES_IN_A_LINE} more" if len(said) > NAMES_IN_A_LINE else ""
+    return f"{', '.join(said[:NAMES_IN_A_LINE])}{more}"
