@@ -15,11 +15,15 @@ import openpyxl
 import pytest
 
 from clean_readings import clean_readings, demo_book, validated
+from datumbook.cells.tables import Stage
 from datumbook.equations import bores, cutting, heights, threads
 from datumbook.job import Job
-from datumbook.numbers.printing import NOT_LESS, NOT_MORE
+from datumbook.numbers.printing import NOT_LESS, NOT_MORE, signed
+from datumbook.plan import plan, plan_lines
+from datumbook.report import told
 from datumbook.report.checks import ChecksTold
 from datumbook.report.page import printable, report_html
+from datumbook.report.verdict import headline
 from datumbook.report.worked import CHOSEN, in_signs, steps, with_numbers
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.standards import table
@@ -27,9 +31,9 @@ from datumbook.stations import lay_out
 from datumbook.validator import Validation, limits_of, limits_printed, validate
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
-from datumbook.workbook.printed import printer
+from datumbook.workbook.printed import printed, printer
 from datumbook.writer import write
-from readings_made import faulty, measured_after, plausible
+from readings_made import faulty, measured_after, plausible, spoiled
 
 VOID = {"meta", "br", "img", "link", "input", "hr"}
 ALLOWED = {
@@ -52,7 +56,10 @@ ALLOWED = {
     "b",
     "span",
     "ul",
+    "ol",
     "li",
+    "details",
+    "summary",
     "dl",
     "dt",
     "dd",
@@ -243,17 +250,20 @@ def test_what_is_out_and_its_line_in_the_table_lead_to_each_other(
     assert {f"#{one.sheet}-{one.cell}", f"#why-{one.sheet}-{one.cell}"} <= links
 
 
-def test_the_order_is_verdict_missing_out_readings_signatures_cautions_checks(
+def test_the_order_is_verdict_out_entries_plan_missing_signatures_cautions_checks(
     layout: Layout, tmp_path: Path
 ) -> None:
     page = seen(judged(layout, tmp_path, faulty(layout)))
     order = [
         "ON HOLD: do not assemble.",
+        "To do first",
         "File book.xlsx",
         "Job SQ-17",
-        "What is missing",
         "What is OUT, STALE or UNSURE, and why",
         "Readings to put right",
+        "The plan",
+        "To spare as planned",
+        "What is missing",
         "Concessions",
         "Signatures, as entered",
         "Cautions",
@@ -268,6 +278,90 @@ def test_the_order_is_verdict_missing_out_readings_signatures_cautions_checks(
     assert all(line in page.text for line in table("cautions")["lines"])
 
 
+DAY = "holes_front_cover.F3.thread"
+"""The demonstration's depth that a program turned into a day."""
+
+
+def test_a_day_is_no_size() -> None:
+    """The day number is nowhere told as a size, nor how far it lies beyond a limit."""
+    validation = validated(demo_book())
+    assert validation.typed[DAY] == 46150.0
+    page, terminal = seen(validation).text, "\n".join(line for _, line in told(validation))
+    assert "46150" not in page + terminal
+    assert "46148" not in page + terminal
+    place = validation.layout.place(DAY) if validation.layout else None
+    assert place is not None
+    says = "a day, not a size: the program turned what was typed into the date 2026-05-08"
+    assert f"{place.at.sheet} {place.at.cell} ({place.label}): {says}" in terminal
+    assert re.search(rf"{place.at.cell} a day, not a size from 0\.6250", page)
+
+
+def test_many_of_one_column_are_told_by_the_worst_of_them(tmp_path: Path) -> None:
+    layout = lay_out(load_spec(shipped_specs()["hollowmere_v8"]), Job("HV-8"))
+    validation = judged(layout, tmp_path, spoiled(layout))
+    cards = ChecksTold(validation, layout).judged()
+    together = [one for one in cards if one.measured and one.alike]
+    assert together
+    for one in together:
+        column = layout.places[one.check.outcome.key].column
+        alike = [line.outcome.key for _, line in one.alike]
+        assert {layout.places[key].column for key in alike} == {column}
+        assert len(alike) >= 2, "two are told apart"
+    grades = [("OUT", "STALE", "UNSURE").index(one.check.outcome.verdict) for one in cards]
+    assert grades == sorted(grades)
+
+
+def test_the_page_of_decisions_tells_what_plan_and_plan_sheet_tell() -> None:
+    validation = validated(demo_book())
+    layout, page = validation.layout, seen(validation).text
+    assert layout is not None
+    of_plan = " ".join(plan_lines(plan(validation)))
+    at = page.index("The plan"), page.index("What is missing")
+    section = page[slice(*at)]
+    for words in (
+        "Finish size, honed: 82.500 mm; bore to 82.440 mm",
+        "Your 0.0010 in off the deck",
+    ):
+        assert words in section
+        assert words in of_plan
+    spared = [one for one in layout.places.values() if re.fullmatch(r"spared\.\w+\.left", one.key)]
+    assert len(spared) == 9
+    for one in spared:
+        words, left = one.label.partition(" · ")[0], printed(validation.values[one.key], one)
+        assert (
+            f"{words} {signed(left)} {validation.values[one.key.replace('left', 'standing')]}"
+            in (section)
+        )
+
+
+@pytest.mark.parametrize("stage", ["received", "planned"])
+def test_an_earlier_stage_is_told_as_that_stage(stage: Stage) -> None:
+    """Neither a verdict on the finished block nor a word of a sheet that comes later."""
+    validation = validate(demo_book(), stage)
+    assert validation.layout is not None
+    page, terminal = seen(validation).text, [line for _, line in told(validation)]
+    assert "assemble" not in page + "\n".join(terminal)
+    begins = {"received": "MEASURED AS RECEIVED: ", "planned": "PLANNED: "}[stage]
+    assert terminal[1].startswith(f"{begins}beyond its limit: out of round, taper across the crank")
+    assert terminal[1] in page
+    assert ("The plan" in page) == (stage == "planned")
+    places = validation.layout.places.values()
+    later = {one.at.sheet for one in places if one.stage == "finished"}
+    assert {"Finished", "Fits"} <= later
+    assert not {one.sheet for one in validation.findings} & later
+    reached = {"received": ["received"], "planned": ["received", "planned"]}[stage]
+    asked = sum(one.stage in reached for one in validation.layout.checks)
+    assert f" {asked} checks: " in terminal[3]
+    assert "Finished" not in page[: page.index("Cautions")]
+
+
+def test_a_block_sound_as_received_says_so(layout: Layout, tmp_path: Path) -> None:
+    write(layout, tmp_path / "book.xlsx", clean_readings(layout))
+    made = validate(tmp_path / "book.xlsx", "received")
+    assert made.exit_status == 0
+    assert headline(made).startswith("MEASURED AS RECEIVED: every reading is taken and every limit")
+
+
 def test_forecasts_in_doubt_are_told_once_by_the_worst_of_them() -> None:
     """The demonstration's crowns and corners: each in one card."""
     validation = validated(demo_book())
@@ -276,6 +370,8 @@ def test_forecasts_in_doubt_are_told_once_by_the_worst_of_them() -> None:
     cards = {one.check.outcome.key: one for one in judged}
     told = [line.outcome.key for one in cards.values() for _, line in one.alike]
     doubtful = {one.key for one in validation.outcomes if one.verdict in {"OUT", "STALE", "UNSURE"}}
+    assert DAY in doubtful
+    doubtful -= {DAY}  # told as the reading that is to be put right
     assert sorted([*cards, *told]) == sorted(doubtful)
     crowns = [key for key in doubtful if key.startswith("crown.")]
     (worst,) = [one for one in crowns if one in cards]

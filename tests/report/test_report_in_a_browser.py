@@ -14,6 +14,7 @@ import pytest
 
 from browser import Browser, browser
 from clean_readings import demo_book
+from datumbook.job import Job
 from datumbook.report.page import report_html
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
@@ -22,6 +23,7 @@ from datumbook.writer import write
 from foreign_saves import library
 from long_runs import mostly_long
 from programs import need
+from readings_made import spoiled
 
 pytestmark = pytest.mark.program("chromium")
 
@@ -112,11 +114,12 @@ def test_everybody_can_read_it(chromium: Browser, page: Path, width: int) -> Non
 
 
 class Shown(HTMLParser):
-    """The words of the body of a page, without those that stay on the screen."""
+    """The words of the body of a page, without those that stay on the screen or are folded."""
 
     def __init__(self, text: str) -> None:
         super().__init__()
         self.words: list[str] = []
+        text = re.sub(r"</summary>.*?</details>", "</summary></details>", text, flags=re.DOTALL)
         before, annex, after = text[text.index("<body>") :].partition('<section class="annex">')
         assert annex
         self.feed(before + after.partition("</section>")[2])
@@ -128,6 +131,24 @@ class Shown(HTMLParser):
 def printed(path: Path, *pages: str) -> str:
     command = [need("poppler"), *pages, path, "-"]
     return subprocess.run(command, capture_output=True, check=True, text=True).stdout
+
+
+@pytest.mark.program("poppler")
+def test_a_bad_vee_eight_half_read_is_told_on_three_pages(
+    chromium: Browser, tmp_path: Path
+) -> None:
+    layout = lay_out(load_spec(shipped_specs()["hollowmere_v8"]), Job("HV-8"))
+    write(layout, tmp_path / "book.xlsx", spoiled(layout))
+    made = validate(tmp_path / "book.xlsx")
+    assert made.counts["OUT"] + made.counts["UNSURE"] > 30
+    assert made.counts["readings_wanted"] - made.counts["readings_taken"] > 50
+    chromium.open(page_of(tmp_path / "book.xlsx", tmp_path), WIDE)
+    chromium.print(out := tmp_path / "report.pdf")
+    about = subprocess.run(["pdfinfo", out], capture_output=True, check=True, text=True).stdout
+    assert int(re.search(r"Pages: +(\d+)", about)[1]) <= PAGES  # type: ignore[index]
+    first = printed(out, "-l", "1")
+    assert first.index("ON HOLD") < first.index("To do first") < first.index("OUT, STALE")
+    assert re.search(r"Fits \d+ of \d+: ", printed(out)), "a line a station"
 
 
 @pytest.mark.program("poppler")

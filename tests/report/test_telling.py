@@ -9,7 +9,8 @@ from pathlib import Path
 
 from clean_readings import clean_book, demo_book, empty_book, shipped_layout, validated
 from damaged_books import with_cell
-from datumbook.report import VERDICT_COLOURS, as_json, document, told
+from datumbook.report import as_json, document, told
+from datumbook.report.verdict import VERDICT_COLOURS
 from datumbook.validator import Validation, validate
 
 FINDING = {

@@ -119,3 +119,24 @@ def _on_limits(layout: Layout) -> dict[str, object]:
             f"bores.1.{depth.key}.axial": 82.007,
         }
     return found
+
+
+def spoiled(layout: Layout) -> dict[str, object]:
+    """A worn block of which not much more than half is read: many sizes beyond their limits, some
+    typed with a comma, one turned into a day, the cuts decided on, a few concessions written.
+    """
+    found = plausible(layout)
+    for number, place in enumerate(layout.wanted()):
+        typed = found[place.key]
+        if number % 23 == 2 or (place.stage == "finished" and number % 3):
+            del found[place.key]
+        elif number % 37 == 8 and place.unit is not None:
+            found[place.key] = "82,01"
+        elif number % 2 and isinstance(typed, float):
+            found[place.key] = round(typed + 9 * 10.0**-place.decimals, 9)
+    conceded = [check for check in layout.checks if check.says is None][::40]
+    for check in conceded:
+        stem = f"release.{check.key}"
+        found |= {f"{stem}.reason": "owner accepts", f"{stem}.conceded_by": "A. N."}
+    lips = [key for key in found if key.endswith(".unworn_lip")]
+    return found | dict.fromkeys(lips[:1], 46150.0)

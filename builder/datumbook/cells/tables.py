@@ -27,6 +27,15 @@ STAGES: tuple[Stage, ...] = ("received", "planned", "finished")
 MOVED_SINCE, UNFIT = "moved_since", "unfit"
 
 
+def stages_reached(stage: Stage) -> tuple[Stage, ...]:
+    """A stage of the work with those before it.
+
+    >>> stages_reached("planned")
+    ('received', 'planned')
+    """
+    return STAGES[: STAGES.index(stage) + 1]
+
+
 @dataclass(frozen=True)
 class Row:
     """One line: its part of the key and its words."""

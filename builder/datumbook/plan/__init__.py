@@ -14,13 +14,13 @@ from datumbook.plan.boring import set_overs
 from datumbook.plan.faces import face_plans
 from datumbook.plan.intentions import judged
 from datumbook.plan.numbers import Numbers
-from datumbook.plan.telling import plan_lines
+from datumbook.plan.telling import decision_lines, plan_lines
 from datumbook.plan.tunnels import line_bore
 from datumbook.plan.words import Plan
 from datumbook.validator import Validation
 from datumbook.workbook.layout import Layout
 
-__all__ = ["NoBook", "Plan", "layout_of", "plan", "plan_lines"]
+__all__ = ["NoBook", "Plan", "decision_lines", "layout_of", "plan", "plan_lines"]
 
 
 class NoBook(ExpectedError):  # noqa: N818  # a state of the file, not an error here

@@ -71,7 +71,7 @@ def _intentions(work: Numbers) -> Iterator[_Intention]:
         yield _numbers(work, "line bore", (form.line_bored.key,), cells)
     for bank in cuts.banks.values() if cuts else ():
         for cut in (bank.bottom, bank.deck):
-            if cut and cut.asked and work.words(cut.parallel_to.key):
+            if cut and cut.asked and _set_up(work, cut):
                 yield _face(work, cut, bank.bank.title(cut.face.words))
     each = bored.boring.each if bored and bored.boring.decided else None
     for cylinder in work.layout.cylinders() if each else ():
@@ -97,7 +97,7 @@ def _numbers(
 
 
 def _face(work: Numbers, cut: FaceCut, title: str) -> _Intention:
-    way = Way("", title, work.words(cut.parallel_to.key), typed=True)
+    way = Way("", title, _set_up(work, cut), typed=True)
     size, decided = work.number(cut.cut.key), (cut.parallel_to.key, cut.cut.key)
     face = f"{title[:1].lower()}{title[1:]}"
     if way.parallel_to == NOT_CUT:
@@ -107,6 +107,14 @@ def _face(work: Numbers, cut: FaceCut, title: str) -> _Intention:
     said = _printer(work, cut.cut.key).exactly(size)
     off = f"off the {face}"
     return _Intention(f"Your {said} {off}, {way.set_up}", decided, {cut.cut.key: off}, cut=cut)
+
+
+def _set_up(work: Numbers, cut: FaceCut) -> str:
+    """How a face is to be set up, as it is said, however it was typed; "" for words that are no
+    set-up.
+    """
+    typed = work.words(cut.parallel_to.key).casefold()
+    return next((one for one in (NOT_CUT, *SET_UPS.values()) if one.casefold() == typed), "")
 
 
 def _checks(work: Numbers, intentions: Sequence[_Intention]) -> list[list[Key]]:
@@ -130,7 +138,7 @@ def _unclean(work: Numbers, one: _Intention) -> Iterator[str]:
     """That a cut does not clean its face, and what asks for more."""
     if one.cut is None or not one.numbers:
         return
-    row = {words: row for row, words in SET_UPS.items()}[work.words(one.cut.parallel_to.key)]
+    row = {words: row for row, words in SET_UPS.items()}[_set_up(work, one.cut)]
     compared = one.cut.compared
     size, least = work.number(one.cut.cut.key), work.number(compared.least_cut[row])
     if size is None or least is None:

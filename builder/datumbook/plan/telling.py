@@ -4,14 +4,15 @@ what is missing.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from datumbook.equations.line_bore import AS_THEY_ARE, BORED
 from datumbook.numbers.printing import Printer
-from datumbook.plan.telling_bores import bore_lines, set_over_lines
-from datumbook.plan.telling_faces import face_lines, today
+from datumbook.plan.telling_bores import bore_lines, decided_bore_lines, set_over_lines
+from datumbook.plan.telling_faces import decided_face_lines, face_lines, today
 from datumbook.plan.words import IntentionJudged, LineBorePlan, Plan, Unknown
 
+UNKNOWN_NAMED = 4  # on a page of decisions
 SAID = {
     "finish size": "Line bore to",
     "caps": "Caps off by",
@@ -34,6 +35,31 @@ def plan_lines(plan: Plan) -> list[str]:
         head += ["", *face_lines(faces, plan.measure)]
     bores = [*bore_lines(plan.bores), *set_over_lines(plan.set_overs, plan.bores.land_measure)]
     return [*head, "", *bores, *_unknown_lines(plan.unknown)]
+
+
+def decision_lines(plan: Plan) -> Iterator[tuple[str, list[str]]]:
+    """The plan as a page of decisions: each piece of work with what is to be done and what forbids
+    it, the ways not taken left out.
+    """
+    if plan.judged:
+        yield _section(_judged_lines(plan.judged))
+    if plan.line_bore is not None:
+        yield _section(_line_bore_lines(plan.line_bore, plan.measure))
+    for faces in plan.faces.values():
+        yield _section(decided_face_lines(faces, plan.measure))
+    set_over = set_over_lines(plan.set_overs, plan.bores.land_measure)
+    yield _section([*decided_bore_lines(plan.bores), *set_over])
+    if plan.unknown:
+        names = "; ".join(one.name for one in plan.unknown[:UNKNOWN_NAMED])
+        further = len(plan.unknown) - UNKNOWN_NAMED
+        more = f"; and {further} more" if further > 0 else ""
+        yield "Not worked out, for want of readings", [f"{names}{more}"]
+
+
+def _section(lines: Iterable[str]) -> tuple[str, list[str]]:
+    """The heading of some lines, and the lines below it."""
+    title, *below = lines
+    return title, [line.removeprefix("  ") for line in below]
 
 
 def _judged_lines(judged: Sequence[IntentionJudged]) -> Iterator[str]:

@@ -22,19 +22,49 @@ def bore_lines(row: BoresTold) -> Iterator[str]:
         for one in row.bores
         if one.clean_up is not None
     )
-    if most is not None and all(one.clean_up is None for one in row.bores):
-        yield "  Nothing can be worked out yet."
-    if most is None and all(one.size is None for one in row.bores):
-        yield "  The spec has no oversizes: the bores are not planned."
-    for one in row.forbidden:
-        yield (
-            f"  Forbidden: {one.name} is not clean at the largest oversize, "
-            f"{row.measure.given(most or 0.0).quantity(most or 0.0)}"
-        )
+    yield from (f"  {line}" for line in _forbidden_lines(row))
     yield from (f"  {line}" for line in _finish_lines(row))
     yield from (
         f"  {_land_line(land, row.land_measure)}" for land in row.lands if land.left is not None
     )
+
+
+def decided_bore_lines(row: BoresTold) -> Iterator[str]:
+    """The bores as decided, in few lines: what they clean up at, the finish sizes, and of the lands
+    those that are OUT and the narrowest.
+    """
+    said, most = row.measure.beside, row.largest
+    yield "Bores"
+    clean = [
+        f"{one.name.removeprefix('Cylinder ')} {said(one.clean_up, most)}"
+        for one in row.bores
+        if one.clean_up is not None
+    ]
+    if clean:
+        yield f"  Clean up at: {', '.join(clean)}"
+    yield from (f"  {line}" for line in _forbidden_lines(row))
+    yield from (f"  {line}" for line in _finish_lines(row))
+    left = [(land.left, land) for land in row.lands if land.left is not None]
+    narrowest = min(left, key=lambda each: each[0])[1] if left else None
+    yield from (
+        f"  {_land_line(land, row.land_measure)}"
+        for _, land in left
+        if land is narrowest or land.verdict == OUT
+    )
+
+
+def _forbidden_lines(row: BoresTold) -> Iterator[str]:
+    """That nothing is planned, and the bores that no oversize cleans."""
+    most = row.largest
+    if most is not None and all(one.clean_up is None for one in row.bores):
+        yield "Nothing can be worked out yet."
+    if most is None and all(one.size is None for one in row.bores):
+        yield "The spec has no oversizes: the bores are not planned."
+    for one in row.forbidden:
+        yield (
+            f"Forbidden: {one.name} is not clean at the largest oversize, "
+            f"{row.measure.given(most or 0.0).quantity(most or 0.0)}"
+        )
 
 
 def _finish_lines(row: BoresTold) -> Iterator[str]:

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from datumbook.equations import crowns
+from datumbook.grouping import grouped
 from datumbook.numbers.printing import Printer
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.optimise.least_metal import CutSizes, SizeLimit
@@ -23,15 +24,9 @@ SIZES_FROM = {
 
 def face_lines(plan: FacesPlanned, measure: Printer) -> Iterator[str]:
     """What may come off the faces of one bank."""
-    yield f"Faces, {plan.bank}" if plan.bank else "Faces"
-    if plan.closure is not None:
-        yield (
-            f"  Overall less deck and bottom is {measure.beside(plan.closure, 0.0)}: a height is "
-            "misread, and no cut is forecast. Read them again."
-        )
-        return
-    if not any(one.answer for one in plan.tried):
-        yield "  Nothing can be worked out yet."
+    yield _heading(plan)
+    if nothing := _nothing_forecast(plan, measure):
+        yield f"  {nothing}"
         return
     for face, sets in groupby(plan.sets, key=lambda one: one.way.face):
         yield f"  {face}"
@@ -39,6 +34,43 @@ def face_lines(plan: FacesPlanned, measure: Printer) -> Iterator[str]:
         refused = [one for one in plan.refused if one[0].startswith(face)]
         yield from (f"    {words[len(face) + 1 :]}: no, for {why}" for words, why in refused)
     yield from (f"  {line}" for line in _proposed(plan, measure))
+
+
+def decided_face_lines(plan: FacesPlanned, measure: Printer) -> Iterator[str]:
+    """The set-ups and cuts proposed for the faces of one bank, and the limits that they reach;
+    where none serves, the limits that forbid it.
+    """
+    yield _heading(plan)
+    if nothing := _nothing_forecast(plan, measure):
+        yield f"  {nothing}"
+        return
+    told = [one for one in plan.sets if one.proposed or plan.chosen is None]
+    for one in told:
+        first, *forbidding = _set_lines(one, measure)
+        yield f"  {one.way.face}, {first}"
+        yield from (f"  {line}" for line in forbidding)
+    if plan.chosen is None:
+        yield "  Forbidden: no set-up keeps its limits."
+        return
+    kept = list(_limits_kept(plan, plan.chosen, measure))
+    near = [line for line, reached in kept if reached]
+    yield from (f"  {line}" for line in near)
+    if len(kept) > len(near):
+        yield f"  {len(kept) - len(near)} further limits have more to spare."
+
+
+def _heading(plan: FacesPlanned) -> str:
+    return f"Faces, {plan.bank}" if plan.bank else "Faces"
+
+
+def _nothing_forecast(plan: FacesPlanned, measure: Printer) -> str:
+    """Why nothing is forecast of the faces of one bank, "" where something is."""
+    if plan.closure is not None:
+        return (
+            f"Overall less deck and bottom is {measure.beside(plan.closure, 0.0)}: a height is "
+            "misread, and no cut is forecast. Read them again."
+        )
+    return "" if any(one.answer for one in plan.tried) else "Nothing can be worked out yet."
 
 
 def _set_lines(one: FaceSet, measure: Printer) -> Iterator[str]:
@@ -102,18 +134,25 @@ def _proposed(plan: FacesPlanned, measure: Printer) -> Iterator[str]:
         for way in plan.chosen.ways
     ]
     yield f"Proposed: {'; '.join(ways)}. The least that serves; it leaves"
-    rooms = {f"Crown of cylinder {one.cylinder}": one for one in plan.crowns}
-    families: dict[str, list[SizeLimit]] = {}
-    for limit in plan.chosen.held:
-        families.setdefault(limit.name.partition(" at the ")[0], []).append(limit)
-    for same in families.values():  # of what is limited at every corner the worst is told
-        each = [list(ends) for _, ends in groupby(same, key=lambda limit: limit.name)]
-        worst = min(each, key=lambda ends: min(one.margin(sizes) for one in ends))
-        yield f"  {_kept(worst, plan.chosen, sizes, rooms.get(worst[0].name), measure)}"
+    yield from (f"  {line}" for line, _ in _limits_kept(plan, plan.chosen, measure))
     if plan.chosen.unheld:
         yield f"  Not held yet, for want of readings: {', '.join(plan.chosen.unheld)}"
     if not plan.chosen.binding:
         yield "  No limit binds."
+
+
+def _limits_kept(plan: FacesPlanned, chosen: Tried, measure: Printer) -> Iterator[tuple[str, bool]]:
+    """What the cuts leave of every limit, and whether they reach it or may; of what is limited at
+    every corner the worst.
+    """
+    sizes = chosen.rounded(measure.decimals) or {}
+    rooms = {f"Crown of cylinder {one.cylinder}": one for one in plan.crowns}
+    families = grouped((limit.name.partition(" at the ")[0], limit) for limit in chosen.held)
+    for same in families.values():
+        each = [list(ends) for _, ends in groupby(same, key=lambda limit: limit.name)]
+        worst = min(each, key=lambda ends: min(one.margin(sizes) for one in ends))
+        reached = any(one in chosen.binding or one.margin(sizes) < one.uncertainty for one in worst)
+        yield _kept(worst, chosen, sizes, rooms.get(worst[0].name), measure), reached
 
 
 def today(limit: SizeLimit, measure: Printer) -> str:

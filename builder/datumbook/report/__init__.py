@@ -1,5 +1,5 @@
-"""What a person at a terminal is told about a validation: verdict first, what is missing, what is
-out, where.
+"""What a person at a terminal is told about a validation: the verdict and what to do first, what is
+out and where, the plan, what is missing.
 """
 
 from __future__ import annotations
@@ -7,23 +7,19 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from dataclasses import asdict
-from itertools import groupby
 from typing import Any
 
 from datumbook import VERSION
+from datumbook.grouping import grouped
 from datumbook.messages.findings import Finding, printable
+from datumbook.report.decisions import decisions
 from datumbook.report.liners import liners_in
+from datumbook.report.missing import stations_missing
+from datumbook.report.verdict import headline, holding, to_do_first
 from datumbook.validator import Validation
 from datumbook.validator.readings.corrections import Struck
 
-VERDICT_COLOURS = {
-    "release": "RELEASABLE: every check is OK or under a concession.",
-    "hold": "ON HOLD: do not assemble.",
-    "untrusted": "NOT TO BE TRUSTED: the workbook was altered, damaged or mixed up.",
-    "unreadable": "UNREADABLE: this is not a workbook that can be judged.",
-}
 NOT_ENTERED = "not entered"
-LISTED = 8  # of the cells missing on a sheet
 
 
 def told(validation: Validation) -> Iterator[tuple[str, str]]:
@@ -35,16 +31,13 @@ def told(validation: Validation) -> Iterator[tuple[str, str]]:
 
 def _told(validation: Validation) -> Iterator[tuple[str, str]]:
     yield "title", str(validation.path)
-    yield (
-        {"release": "good", "hold": "warn"}.get(validation.verdict, "bad"),
-        VERDICT_COLOURS[validation.verdict],
-    )
+    yield ({"release": "good", "hold": "warn"}.get(validation.verdict, "bad"), headline(validation))
     layout, counts = validation.layout, validation.counts
     if layout is not None:
         yield (
             "plain",
             f"Job {layout.job.block} · {layout.spec.engine.name} · book {layout.identity} · "
-            f"{validation.state}",
+            f"{as_stage(validation)}",
         )
         yield (
             "plain",
@@ -55,16 +48,26 @@ def _told(validation: Validation) -> Iterator[tuple[str, str]]:
                 f"of {counts['nothing_asked']} nothing is asked."
             ),
         )
-    for severity, heading, line_style in (
-        ("damage", "What happened to the workbook", "bad"),
-        ("reading", "Readings to take or to put right", "warn"),
-        ("check", "Checks that hold the job up", "bad"),
-        ("note", "For information", "soft"),
+    found = validation.findings
+    if len(first := to_do_first(validation)) > 1:
+        yield "title", "To do, the most pressing first"
+        yield from (("plain", f"  {number}. {line}") for number, line in enumerate(first, 1))
+    wrong = [one for one in found if one.severity == "reading" and one.code != "reading-missing"]
+    for heading, ones, line_style in (
+        (
+            "What happened to the workbook",
+            [one for one in found if one.severity == "damage"],
+            "bad",
+        ),
+        ("Checks that hold the job up", holding(found), "bad"),
+        ("Readings to put right", wrong, "warn"),
     ):
-        found = [one for one in validation.findings if one.severity == severity]
-        if found:
-            yield "title", f"{heading} ({len(found)})"
-            yield from ((line_style, line) for line in _lines(found))
+        yield from _listed(heading, ones, line_style)
+    yield from _decided(validation)
+    if missing := stations_missing(validation):
+        yield "title", f"Readings to take ({sum(one.count for one in missing)})"
+        yield from (("warn", f"  Missing on {one.sheet}, {one.line}.") for one in missing)
+    yield from _listed("For information", [one for one in found if one.severity == "note"], "soft")
     if layout is not None and (liners := list(liners_in(layout, validation.values))):
         yield "title", "Getting the liners in; local codes and licensed practice come first"
         yield from (("plain", f"  {words}: {said}") for words, said in liners)
@@ -81,11 +84,34 @@ def _corrected(one: Struck) -> str:
     )
 
 
-def _lines(found: list[Finding]) -> Iterator[str]:
-    """Findings of one kind together, their common remedy once."""
-    for code in dict.fromkeys(one.code for one in found):
-        ones = [one for one in found if one.code == code]
-        yield from _missing(ones) if code == "reading-missing" else _each(ones)
+def as_stage(validation: Validation) -> str:
+    """The state of the job; at an earlier stage, of which the release says nothing, that stage."""
+    early = validation.stage != "finished" and validation.state == "ON HOLD"
+    return f"as {validation.stage}" if early else validation.state
+
+
+def _listed(heading: str, ones: list[Finding], style: str) -> Iterator[tuple[str, str]]:
+    """Findings under a heading, those of one kind together, their common remedy once."""
+    if ones:
+        yield "title", f"{heading} ({len(ones)})"
+    for alike in grouped((one.code, one) for one in ones).values():
+        yield from ((style, line) for line in _each(alike))
+
+
+def _decided(validation: Validation) -> Iterator[tuple[str, str]]:
+    """The plan of a block that does not go on as it is."""
+    if validation.verdict == "release" or (made := decisions(validation)) is None:
+        return
+    yield "title", "The plan; datumbook plan tells the ways not taken"
+    for title, lines in made.pieces:
+        if len(lines) == 1:
+            yield "plain", f"  {title}: {lines[0]}"
+            continue
+        yield "plain", f"  {title}"
+        yield from (("plain", f"    {line}") for line in lines)
+    if made.spare:
+        left = "; ".join(f"{one.words} {one.left} {one.verdict}" for one in made.spare)
+        yield "plain", f"  To spare as planned: {left}"
 
 
 def _each(ones: list[Finding]) -> Iterator[str]:
@@ -94,14 +120,6 @@ def _each(ones: list[Finding]) -> Iterator[str]:
         yield f"  {one.message.removesuffix(one.remedy).rstrip() if shared else one.message}"
     if shared:
         yield f"    {ones[0].remedy}"
-
-
-def _missing(ones: list[Finding]) -> Iterator[str]:
-    for sheet, group in groupby(ones, key=lambda one: one.sheet):
-        here = list(group)
-        named = "; ".join(f"{one.cell} {one.label}" for one in here[:LISTED])
-        more = f"; and {len(here) - LISTED} more" if len(here) > LISTED else ""
-        yield f"  Missing on {sheet}: {named}{more}."
 
 
 def document(validation: Validation) -> dict[str, Any]:

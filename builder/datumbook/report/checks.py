@@ -4,12 +4,13 @@ with why and the numbers put in, and the concessions as entered.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterator, Mapping, Set
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from datumbook.cells.columns import Column
+from datumbook.cells.columns import Column, DateTyped
 from datumbook.cells.handles import Key
 from datumbook.equations.verdicts import OUT, STALE, UNSURE
 from datumbook.grouping import grouped
@@ -28,6 +29,9 @@ from datumbook.workbook.placed import CheckPlan
 from datumbook.workbook.printed import printed, printer
 
 STEPS_SHOWN = 6  # that are written out below a check
+WORST_FIRST = (OUT, STALE, UNSURE)
+APART = 2  # of what is measured in one column, so many in doubt stand each by itself
+A_DAY = "a day, not a size"
 
 
 @dataclass(frozen=True)
@@ -78,20 +82,28 @@ class ChecksTold:
         self.values = validation.values
         self.every = layout.stations.release.checks
         outcomes = {one.key: one for one in validation.outcomes}
-        self.plans = [check for check in layout.checks if check.key in outcomes]
+        self.plans = [check for check in validation.checks if check.key in outcomes]
+        wrong = {one.key for one in validation.findings if one.severity == "reading"}
+        self.wrong = {key for key in wrong if validation.typed.get(key) not in (None, "")}
+        self.days = {key for key in self.wrong if isinstance(validation.typed[key], DateTyped)}
         self.lines = {check.key: self._line(check, outcomes[check.key]) for check in self.plans}
 
     def judged(self) -> list[Judged]:
-        """Every check that is OUT, STALE or UNSURE, and why; the forecasts of one column and what
-        rests on them together, the worst of them worked out.
+        """Every check that is OUT, STALE or UNSURE, and why, the worst verdicts first; the
+        forecasts of one column and what rests on them together, and the sizes measured in one where
+        they are many, the worst of them worked out. What rests on a reading that is to be put right
+        is told by that.
         """
         doubtful = {
             check.key: check
             for check in self.plans
-            if self.lines[check.key].outcome.verdict in {OUT, STALE, UNSURE}
+            if self.lines[check.key].outcome.verdict in WORST_FIRST
+            and not self._rests_on(check, self.wrong)
         }
+        self.crowded = Counter(self._column(check) for check in doubtful.values())
         told = grouped((self._told_with(check, doubtful), check) for check in doubtful.values())
-        return [self._judged(each) for each in told.values()]
+        judged = [self._judged(each) for each in told.values()]
+        return sorted(judged, key=lambda one: WORST_FIRST.index(one.check.outcome.verdict))
 
     def concessions(self) -> Iterator[tuple[CheckLine, str, list[str]]]:
         """Every concession of which something is entered, holding or not: its check, the value
@@ -114,11 +126,22 @@ class ChecksTold:
         place = self.layout.places[check.key]
         return CheckLine(
             outcome,
-            signed(printed(self.values[check.key], place, *self._ends(check))),
+            A_DAY
+            if self._rests_on(check, self.days)
+            else signed(printed(self.values[check.key], place, *self._ends(check))),
             signed(limits_printed(self.layout, check, self.values)),
             self._uncertainty(check),
             self._side(check, self.every.standing),
         )
+
+    def _rests_on(self, check: CheckPlan, keys: Set[str]) -> bool:
+        """Whether a check is worked out from one of these readings, or is one."""
+        return bool(keys) and not keys.isdisjoint(
+            {check.key, *upstream(self.layout, check.verdict)}
+        )
+
+    def _column(self, check: CheckPlan) -> object:
+        return self.layout.places[check.key].column
 
     def _ends(self, check: CheckPlan) -> tuple[object, object]:
         return limits_of(self.layout, check, self.values)
@@ -138,14 +161,16 @@ class ChecksTold:
         return str(value) if isinstance(value, str) else ""
 
     def _told_with(self, check: CheckPlan, doubtful: Mapping[Key, CheckPlan]) -> object:
-        """What checks that are told together have alike: of forecasts their column, or that of the
-        first forecast in doubt that they rest on.
+        """What checks that are told together have alike: of sizes measured their column, where more
+        of it are in doubt than one tells apart; of forecasts their column, or that of the first
+        forecast in doubt that they rest on.
         """
         if not self._is_forecast(check):
-            return check.key
+            column = self._column(check)
+            return column if self.crowded[column] > APART else check.key
         below = upstream(self.layout, check.key)
         rests_on = (one for one in doubtful.values() if one.key in below and self._is_forecast(one))
-        return self.layout.places[next(rests_on, check).key].column
+        return self._column(next(rests_on, check))
 
     def _is_forecast(self, check: CheckPlan) -> bool:
         return check.measured and check.stage == "planned"

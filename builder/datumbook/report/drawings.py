@@ -14,7 +14,7 @@ from textwrap import wrap
 
 from markupsafe import Markup
 
-from datumbook.cells.tables import Picture
+from datumbook.cells.tables import STAGES, Picture, Stage
 from datumbook.report.canvas import EDGE, HIGH, LETTER, LINE, WIDE, Canvas, Scale, cut_to
 from datumbook.report.face_drawings import drawn_face_map
 from datumbook.workbook import styles
@@ -37,8 +37,12 @@ class Drawing:
     svg: Markup
 
 
-def drawings(layout: Layout, values: Mapping[str, object]) -> Iterator[Drawing]:
-    """Every picture of the workbook that has something to show, in the order of its sheets."""
+def drawings(
+    layout: Layout, values: Mapping[str, object], stages: Sequence[Stage] = STAGES
+) -> Iterator[Drawing]:
+    """Every picture of the workbook that has something to show of these stages, in the order of its
+    sheets.
+    """
     known = {
         key: value
         for key, value in values.items()
@@ -46,13 +50,18 @@ def drawings(layout: Layout, values: Mapping[str, object]) -> Iterator[Drawing]:
     }
     for plan in layout.plans.values():
         for _, picture in plan.pictures:
-            if _known(picture, known):
+            if _of(picture, layout, stages) and _known(picture, known):
                 yield Drawing(
                     ", ".join(filter(None, (picture.title, picture.value_words))),
                     DRAWN_BY_KIND[picture.kind](layout, picture, known),
                 )
         for _, face in plan.charts:
             yield Drawing(face.title, drawn_face_map(face, known))
+
+
+def _of(picture: Picture, layout: Layout, stages: Sequence[Stage]) -> bool:
+    """Whether a picture shows nothing of a later stage."""
+    return all(layout.place(key).stage in stages for one in picture.series for key in one.values)
 
 
 def against_limits(

@@ -1,8 +1,8 @@
 """The report page: one book's validation on paper or on a telephone, complete without script or
 network.
 
-The page says the verdict first, then what was damaged, what is missing, what is out and why with
-the numbers put in, then the rest.
+The page says the verdict first and what to do, then what was damaged, what is out and why with the
+numbers put in, the plan, what is missing station by station, then the rest.
 Everything that comes from a spec, a job or a cell is shown as text: the template escapes it,
 `printable` shows what cannot be seen.
 """
@@ -21,20 +21,18 @@ from datumbook import VERSION
 from datumbook.grouping import grouped
 from datumbook.messages.findings import Finding, marked
 from datumbook.numbers.printing import signed
-from datumbook.report import NOT_ENTERED, VERDICT_COLOURS
+from datumbook.report import NOT_ENTERED, as_stage
 from datumbook.report.checks import ChecksTold, where_and_what
+from datumbook.report.decisions import decisions
 from datumbook.report.drawings import drawings
 from datumbook.report.liners import cautions_of, liners_in
+from datumbook.report.missing import stations_missing
+from datumbook.report.verdict import headline, to_do_first
 from datumbook.validator import Validation
 from datumbook.workbook import styles
 from datumbook.workbook.placed import Place
 from datumbook.workbook.printed import printed
 
-STATES = {
-    "RELEASED": "RELEASED: every check is OK or under a concession, and two people have put their "
-    "names.",
-    "REJECTED": "REJECTED: the block does not go on.",
-}
 SEVERITY_HEADINGS = {
     "damage": "What happened to the workbook",
     "reading": "Readings to put right",
@@ -53,15 +51,14 @@ def report_html(validation: Validation) -> str:
         for line in (one.check, *(also for _, also in one.alike))
     }
     return _template().render(
-        headline=_headline(validation),
+        headline=headline(validation),
+        state=as_stage(validation),
+        first=to_do_first(validation),
         explained=explained,
         shared=_shared([one.remedies for one in parts["judged"]]),
         validation=validation,
         counts=validation.counts,
-        missing={
-            sheet: grouped(ones)
-            for sheet, ones in grouped((one.sheet, _row_and_cell(one)) for one in missing).items()
-        },
+        missing=stations_missing(validation),
         take_them=missing[0].remedy if missing else "",
         others=_others(validation.findings, explained),
         severities=SEVERITY_HEADINGS,
@@ -77,14 +74,6 @@ def _shared(remedies: list[tuple[str, ...]]) -> list[str]:
     """What is to be done about more than one check: said once, after all of them."""
     counted = Counter(chain.from_iterable(remedies))
     return [remedy for remedy, count in counted.items() if count > 1]
-
-
-def _headline(validation: Validation) -> str:
-    """The verdict in plain words; what a book says of itself counts only where the book can be
-    trusted.
-    """
-    states = STATES if validation.verdict in {"release", "hold"} else {}
-    return states.get(validation.state, VERDICT_COLOURS[validation.verdict])
 
 
 @cache
@@ -108,12 +97,6 @@ def printable(value: object) -> object:
     return marked(value, kept="\n\t")
 
 
-def _row_and_cell(missing: Finding) -> tuple[str, tuple[str, str]]:
-    """The words of a missing reading's row, with what is read there and its cell."""
-    row, _, column = missing.label.partition(" · ")
-    return row, (column, missing.cell)
-
-
 def _others(findings: list[Finding], judged: set[str]) -> dict[str, list[tuple[Finding, str, str]]]:
     """Every finding that is neither a missing reading nor said already beside a check, the worst
     first; each with where it is and what it says there.
@@ -131,13 +114,14 @@ def _parts(validation: Validation) -> dict[str, Any]:
     layout, values = validation.layout, validation.values
     if layout is None:
         names = ("judged", "drawings", "concessions", "signatures", "entered", "job", "liners")
-        return {**dict.fromkeys(names, ()), "checks": {}}
+        return {**dict.fromkeys(names, ()), "checks": {}, "decisions": None}
     stations, checks = layout.stations, ChecksTold(validation, layout)
     return {
         "judged": checks.judged(),
+        "decisions": decisions(validation),
         "concessions": list(checks.concessions()),
         "liners": list(liners_in(layout, values)),
-        "drawings": list(drawings(layout, values)),
+        "drawings": list(drawings(layout, values, validation.reached)),
         "checks": grouped((line.outcome.sheet, line) for line in checks.lines.values()),
         "job": [
             (_without_form(place), _entered(values[place.key], place))
@@ -147,7 +131,7 @@ def _parts(validation: Validation) -> dict[str, Any]:
         "signatures": [
             (_without_form(place), _entered(values[place.key], place))
             for place in layout.readings()
-            if place.stands_in(stations.release.decision)
+            if place.stands_in(stations.release.decision) and place.stage in validation.reached
         ],
         "entered": [
             (place.label, _entered(values[place.key], place))

@@ -12,7 +12,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Literal
 
-from datumbook.cells.tables import Stage
+from datumbook.cells.tables import Stage, stages_reached
 from datumbook.equations.verdicts import NOTHING_ASKED, OK, OPEN, OUT, STALE, UNSURE
 from datumbook.messages.findings import Finding
 from datumbook.readers import Book, Refused, open_book
@@ -34,6 +34,7 @@ from datumbook.validator.recognise.recognition import recognise
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.flow import downstream
 from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import CheckPlan, Place
 from datumbook.workbook.record import Record
 
 __all__ = [
@@ -76,6 +77,18 @@ class Validation:
         return list(outcomes(self.layout, self.located, self.values))
 
     @property
+    def reached(self) -> tuple[Stage, ...]:
+        """The stage asked for and those before it: of what comes later nothing is said."""
+        return stages_reached(self.stage)
+
+    @property
+    def checks(self) -> list[CheckPlan]:
+        """The checks of the stages reached."""
+        return (
+            [one for one in self.layout.checks if one.stage in self.reached] if self.layout else []
+        )
+
+    @property
     def verdict(self) -> Verdict:
         """Where the book stands: the worst of its findings decides."""
         if not self.readable:
@@ -114,25 +127,31 @@ class Validation:
 
     @property
     def counts(self) -> dict[str, int]:
-        """How many checks have which verdict and of how many nothing is asked, and how many wanted
-        readings there are and are taken.
+        """How many checks of the stages reached have which verdict and of how many nothing is
+        asked, and how many wanted readings there are and are taken.
         """
-        counted = {
-            word: sum(one.verdict == word for one in self.outcomes)
-            for word in (OK, OUT, STALE, UNSURE, OPEN)
-        }
+        said = [self.values[check.verdict] for check in self.checks]
+        counted = {word: said.count(word) for word in (OK, OUT, STALE, UNSURE, OPEN)}
         if self.layout is None:
             return counted
-        asked = [self.values[check.verdict] != NOTHING_ASKED for check in self.layout.checks]
-        left = self.layout.stations.job.way.left_cells(self.values)
-        wanted = [one.key for one in self.layout.wanted() if one.key not in left]
+        wanted = [one.key for one in self.wanted]
         taken = sum(self.values.get(key) not in (None, "") for key in wanted)
         return counted | {
-            "checks": len(asked),
-            "nothing_asked": len(asked) - sum(asked),
+            "checks": len(said),
+            "nothing_asked": said.count(NOTHING_ASKED),
             "readings_wanted": len(wanted),
             "readings_taken": taken,
         }
+
+    @property
+    def wanted(self) -> list[Place]:
+        """The readings wanted in the stages reached, those of a station left apart."""
+        if self.layout is None:
+            return []
+        left = self.layout.stations.job.way.left_cells(self.values)
+        return [
+            one for one in self.layout.wanted() if one.stage in self.reached and one.key not in left
+        ]
 
 
 def worst_exit(statuses: list[int]) -> int:
@@ -169,4 +188,7 @@ def _examine(layout: Layout, book: Book, made: Validation) -> None:
     made.findings += located.findings + survey(layout, located, compared) + compared
     apart = altered | entries.unread  # what hangs on these is explained by them
     made.findings += stale(layout, located, values, downstream(layout, apart) | apart)
-    made.findings += entries.findings + judge(layout, located, entries, values, made.stage)
+    made.findings += [
+        one for one in entries.findings if layout.places[one.key].stage in made.reached
+    ]
+    made.findings += judge(layout, located, entries, values, made.stage)

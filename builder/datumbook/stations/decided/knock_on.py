@@ -204,11 +204,11 @@ class KnockOn:
             key="cam_drive",
             title=f"Cam {spec.kind}, after the line bore",
             lines=[*self._centres(spec), *drive],
-            note="Only a line bore that moves the crank axis touches it.",
+            note="Only a line bore that moves the crank line touches it.",
         )
 
     def _centres(self, spec: CamDrive) -> Iterator[Line]:
-        length, words = self.length, "Crank axis to cam axis"
+        length, words = self.length, "Crank line to cam axis"
         drawn = length.given("centre_distance", words, spec.centre_distance)
         yield Line(column=drawn)
         yield _angle("angle", "Crank to cam, off the line to the deck", spec.angle)
@@ -233,10 +233,10 @@ class KnockOn:
         if self.cam_centre is not None:
             read, note = [self.cam_centre.distances.distance[end] for end in ("front", "rear")], ""
         received = self.length.result(
-            "centre_received", "Crank axis to cam axis as received", least_of, sizes=read
+            "centre_received", "Crank line to cam axis as received", least_of, sizes=read
         )
         after = self.length.result(
-            "centre_after", "Crank axis to cam axis after", drives.centre_after
+            "centre_after", "Crank line to cam axis after", drives.centre_after
         )
         return Line(column=received, note=note), held(after, least)
 

@@ -132,7 +132,7 @@ class Resources:
         block, corners = faced.cuts.block, faced.cuts.at_corners
         if not (block and corners and least and band) or least.low is None:
             return
-        words, sizes = "Crank axis to bottom face, lowest corner", self.basis.sizes("heights")
+        words, sizes = "Crank line to bottom face, lowest corner", self.basis.sizes("heights")
         new = sizes.given("bottom_as_new", f"{words}, as drawn", drawn(band))
         read = next(iter(faced.heights.banks.values())).corners.column("bottom")
         received = sizes.result(
@@ -193,7 +193,7 @@ class Resources:
         if drive and least and least.low and drive.centre_received and drive.centre_after:
             yield Resource(
                 "cam_centre",
-                "Crank axis to cam axis",
+                "Crank line to cam axis",
                 "heights",
                 drive.centre_distance,
                 drive.centre_received,

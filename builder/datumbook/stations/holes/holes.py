@@ -199,7 +199,7 @@ class EachHole(Table):
             return held
         gauge, span = "Depth gauge from the finished face.", (0.0, 4 * cut.depth.to(group.unit))
         relief = sizes.reading(
-            "counterbore", "counterbore depth", cut.depth, gauge, possible=span, wanted=self._wanted
+            "counterbore", "relief depth", cut.depth, gauge, possible=span, wanted=self._wanted
         )
         left = sizes.result(
             "engagement",

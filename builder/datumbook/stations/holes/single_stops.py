@@ -127,7 +127,7 @@ class SingleStops(SingleTable):
         yield picked_words("feed", "feed a turn", self._said(lines.drill_row, lines.stand, "feed"))
         for key, tool, depth in (
             ("", "drill", self._cell("held_back")),
-            ("relief_", "relief cutter", self.metal.relief_depth),
+            ("relief_", "counterbore", self.metal.relief_depth),
         ):
             yield sizes.reading(
                 f"{key}touch_reading",

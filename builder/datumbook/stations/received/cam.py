@@ -38,7 +38,7 @@ class CamCentre:
         sizes, limits = measured.basis.sizes("cam"), spec.centre_distance
         self.distances = CamDistances(
             key=measured.key("cam_centre"),
-            title=measured.title("Crank axis to cam axis"),
+            title=measured.title("Crank line to cam axis"),
             heading="End",
             note="A line bore brings the axes nearer: chain slack, tight gears, a late cam.",
             spoilers=measured.spoilers(),
@@ -87,7 +87,7 @@ class CamCentre:
                 held(
                     measured.basis.sizes("cam").result(
                         "nearer",
-                        "Crank axis to cam axis, the nearer end",
+                        "Crank line to cam axis, the nearer end",
                         least_of,
                         sizes=[self.distances.distance[end] for end in END_WORDS],
                     ),

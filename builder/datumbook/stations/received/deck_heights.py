@@ -32,7 +32,7 @@ READ_AT_CORNERS = {
         "height gauge",
     ),
     "deck": (
-        "crank axis to deck",
+        "crank line to deck",
         "Mandrel in the tunnels, caps torqued: to the mandrel, plus half its diameter.",
         "mandrel",
     ),
@@ -83,7 +83,7 @@ class DeckHeights(BankLines):
             self.given("stroke", "Stroke", self.basis.spec.bores.stroke),
             self.given("rod_length", "Rod, centre to centre", self.spec.rod_length),
             self.given("compression_height", "Piston pin to crown", self.spec.compression_height),
-            self.line("piston_stack", "Crank axis to crown", heights.piston_stack),
+            self.line("piston_stack", "Crank line to crown", heights.piston_stack),
             self.line(
                 "deck_clearance",
                 "Deck clearance",
@@ -278,7 +278,7 @@ class DeckHeights(BankLines):
         return self._form(
             AxisHeights,
             "axis",
-            "Crank axis to bottom face",
+            "Crank line to bottom face",
             *ends,
             *over,
             bottom,

@@ -101,7 +101,7 @@ class Instruments:
             key="instruments",
             title="Instruments",
             heading="For the readings of",
-            note="± is how far the gauge may be off (k = 2): one reading by "
+            note="± is how far the gauge may be off, 95 times in 100: one reading by "
             "itself, and its setting, which all readings of one setting share. Only one figure "
             "known: write it under one reading, leave the setting blank, and it counts the worse "
             "way. None known: twice the smallest division. Blank counts as zero: then nothing "

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from datumbook.cells.tables import MOVED_SINCE, STAGES, Stage, StateRead, Table
+from datumbook.cells.tables import MOVED_SINCE, Stage, StateRead, Table, stages_reached
 from datumbook.equations.standings import CONCEDED, LEFT, PASSES
 from datumbook.equations.verdicts import OPEN, OUT, STALE, UNSURE
 from datumbook.messages.findings import Finding
@@ -45,7 +45,7 @@ def judge(
     """Return what holds the job up at a stage of the work: readings first, then checks, then the
     decision.
     """
-    reached = STAGES[: STAGES.index(stage) + 1]
+    reached = stages_reached(stage)
     every = layout.stations.release.checks
     later = {one.verdict for one in layout.checks if one.stage not in reached}
 
