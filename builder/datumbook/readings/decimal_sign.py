@@ -71,7 +71,7 @@ def _numbers(said: CsvText, layout: Layout) -> Iterator[tuple[CsvLine, Place]]:
             yield line, place
 
 
-def _commas(numbers: SizedLines | Iterator[tuple[CsvLine, Place]]) -> Numbers:
+def _commas(numbers: SizedLines | Iterator[tuple[CsvLine, Place]]) -> SizedLines:
     return [one for one in numbers if _WITH_COMMA.fullmatch(one[0].value)]
 
 
