@@ -41,7 +41,7 @@ SCRIPTS = {"LATIN", "CYRILLIC", "GREEK"}
 LARGEST_CSV = 16 << 20  # bytes: a hundred times the readings of a large book
 MOST_TOLD = 20  # faults of one file told each by itself
 AGAIN = "save it again as CSV in UTF-8"
-EDGES = " \t\r\n"
+ROUND_A_CELL = " \t\r\n"
 
 
 class CarryError(ExpectedError):
@@ -165,7 +165,11 @@ def _records(
     last = 0
     try:
         for row in rows:
-            yield before + last + 1, before + rows.line_num, [cell.strip(EDGES) for cell in row]
+            yield (
+                before + last + 1,
+                before + rows.line_num,
+                [cell.strip(ROUND_A_CELL) for cell in row],
+            )
             last = rows.line_num
     except csv.Error as fault:
         said = f"{fault}; save it again as CSV."

@@ -21,7 +21,7 @@ _WITH_COMMA = re.compile(
 _WITH_POINT = re.compile(r"[-+−]? ?\d*\.\d[^,]*")
 _WHOLE = re.compile(r"[-+−]?\d+")
 
-Numbers = list[tuple[CsvLine, Place]]
+SizedLines = list[tuple[CsvLine, Place]]
 
 
 def comma_faults(said: CsvText, layout: Layout, source: Path) -> dict[int, str]:
@@ -71,7 +71,7 @@ def _numbers(said: CsvText, layout: Layout) -> Iterator[tuple[CsvLine, Place]]:
             yield line, place
 
 
-def _commas(numbers: Numbers | Iterator[tuple[CsvLine, Place]]) -> Numbers:
+def _commas(numbers: SizedLines | Iterator[tuple[CsvLine, Place]]) -> SizedLines:
     return [one for one in numbers if _WITH_COMMA.fullmatch(one[0].value)]
 
 
