@@ -11,7 +11,7 @@ from datumbook.spec import Limit, limit
 from datumbook.spec.named import BoreFinish
 from datumbook.stations.received.features import middle
 
-DEGREES = Sizes("deg", 1)
+ANGLES = Sizes("deg", 1)
 
 
 class HoneSetting(Form):
@@ -57,7 +57,7 @@ def hone_setting(basis: Basis, spec: BoreFinish, bore: Input) -> HoneSetting:
     bores = basis.decisions("bores")
     travels = tuple(convert(one, "mm", basis.unit_of("bores")) for one in (0.0, 1000.0))
     speed, fast = Sizes("m/min", 1), (0.0, 2000.0)
-    wanted = DEGREES.given("hatch", "Angle wanted between the marks", middle(hatch_limit(spec)))
+    wanted = ANGLES.given("hatch", "Angle wanted between the marks", middle(hatch_limit(spec)))
     return HoneSetting(
         key="hone_setting",
         title="How the hone is set",
@@ -86,10 +86,10 @@ def hone_setting(basis: Basis, spec: BoreFinish, bore: Input) -> HoneSetting:
             ),
             speed.result("hone_speed", "Speed round the bore", surfaces.hone_speed),
             speed.result("stroking_speed", "Speed along it", surfaces.stroking_speed),
-            DEGREES.result(
+            ANGLES.result(
                 "angle_to_horizontal", "Marks to the horizontal", surfaces.angle_to_horizontal
             ),
-            DEGREES.result(
+            ANGLES.result(
                 "included_angle", "Angle between crossing marks", surfaces.included_angle
             ),
             Line(column=wanted, note=spec.hatch_source),

@@ -25,7 +25,7 @@ from datumbook.spec.named import (
 )
 from datumbook.standards import table
 from datumbook.standards.surfaces import FinishWanted, gasket_finish, ring_finish
-from datumbook.stations.named.set_ups import DEGREES, feed_marks, hatch_limit, hone_setting
+from datumbook.stations.named.set_ups import ANGLES, feed_marks, hatch_limit, hone_setting
 from datumbook.stations.received.face_grid import Doubt
 from datumbook.stations.received.features import middle, ticked
 from datumbook.stations.received.measured import Measured
@@ -217,14 +217,14 @@ class Surfaces:
         if spec is None:
             return []
         surface = self._surface("bore", "Bores", spec, ring_finish(spec.rings))
-        hatch = DEGREES.reading(
+        hatch = ANGLES.reading(
             "hatch",
             "angle between crossing marks",
             middle(hatch_limit(spec)),
             "Between the two, on a print or through a protractor of film.",
             possible=(0.0, 180.0),
         )
-        horizontal = DEGREES.result("half_angle", "each to the horizontal", surfaces.half_angle)
+        horizontal = ANGLES.result("half_angle", "each to the horizontal", surfaces.half_angle)
         rows = cylinder_rows(self.basis.cylinders())
         title = f"Bores: finish for {spec.rings}"
         plateau = _plateau(self.basis, spec.plateau) if spec.plateau else ()

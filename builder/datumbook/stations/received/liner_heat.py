@@ -20,7 +20,7 @@ from datumbook.stations.received.cautioned import beside_the_work
 from datumbook.stations.received.shown import shown_words
 
 SHOP_WARMTH = read_quantity("20 degC")
-DEGREES, MEANS_WIDTH = Sizes("degC", 0), 13.0
+WARMTHS, MEANS_WIDTH = Sizes("degC", 0), 13.0
 ALL_MEANS = (*means("cold"), *means("hot"))
 REACHED = {one.key: one.reaches for one in ALL_MEANS}
 ON_CARD = (
@@ -81,7 +81,7 @@ class LinersIn:
         cold, said = self.each.column("chilling_temperature"), self.each.column("chilled_by")
         for number in map(str, self.basis.cylinders()):
             head = f"Cylinder {number}, chill the liner to"
-            yield DEGREES.result(f"chill_{number}", head, standings.shown_again, value=cold[number])
+            yield WARMTHS.result(f"chill_{number}", head, standings.shown_again, value=cold[number])
             yield shown_words(f"chill_{number}_by", "by", said[number])
 
     def _figures(self) -> Form:
@@ -133,7 +133,7 @@ class LinersIn:
 
     def _chilled(self) -> Iterator[Column]:
         at, fit = self.figures.column, self.fit
-        yield DEGREES.result(
+        yield WARMTHS.result(
             "chilling_temperature",
             "chill the liner to",
             heat_and_cold.chilling_temperature,
@@ -164,7 +164,7 @@ class LinersIn:
     ) -> Iterator[Column]:
         """The temperature to warm the block to, and by what, for a liner so tight."""
         at, fit = self.figures.column, self.fit
-        to = DEGREES.result(
+        to = WARMTHS.result(
             f"heating_temperature{name}",
             head,
             heat_and_cold.heating_temperature,
