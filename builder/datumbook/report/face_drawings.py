@@ -10,7 +10,7 @@ from statistics import fmean
 
 from markupsafe import Markup
 
-from datumbook.cells.tables import FaceMap, Marks
+from datumbook.cells.face_maps import FaceMap, Marks
 from datumbook.report.canvas import EDGE, HIGH, LETTER, LINE, WIDE, Canvas, Scale, cut_to
 from datumbook.workbook import styles
 

@@ -8,8 +8,9 @@ from functools import cached_property
 from typing import Any, Literal
 
 from datumbook.cells.columns import Column
+from datumbook.cells.face_maps import FaceMap
 from datumbook.cells.handles import Key, Part, defined_name
-from datumbook.cells.tables import FaceMap, Form, Picture, Sheet, Table
+from datumbook.cells.tables import Form, Picture, Sheet, Table
 from datumbook.formulas.kinds import kinds_of
 from datumbook.formulas.spelling import Address
 from datumbook.numbers.quantities import Quantity

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from datumbook.cells.columns import per
+from datumbook.cells.face_maps import FaceMap
 from datumbook.cells.scales import ChartScale
-from datumbook.cells.tables import FaceMap, Form, Line, Picture, Prose, Sheet, SheetPart, Table
+from datumbook.cells.tables import Form, Line, Picture, Prose, Sheet, SheetPart, Table
 from datumbook.numbers.units import shown
 from datumbook.spec import Spec
 from datumbook.workbook.inputs import judged_by

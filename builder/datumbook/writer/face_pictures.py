@@ -9,7 +9,8 @@ from typing import Any
 
 from xlsxwriter.workbook import Workbook
 
-from datumbook.cells.tables import PLOT_FRAME, PLOT_WIDE, ROW_PIXELS, FaceMap, Marks, Outline
+from datumbook.cells.face_maps import FaceMap, Marks, Outline
+from datumbook.cells.tables import PLOT_FRAME, PLOT_WIDE, ROW_PIXELS
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.styles import MARKS, OUTLINE_LINE, PICTURE_FONT
 

@@ -18,7 +18,10 @@ LINE_HEIGHT, ROOM = 13.5, 4.0
 LANDSCAPE = (727.0, 497.0)  # what fits on A4 and on Letter alike, in points, a little spared
 UPRIGHT = (530.0, 690.0)
 RUNNING = {"how", "note", "prose", "line_note"}  # texts that run over several columns, merged
-TITLES, TITLE = {"part", "section"}, 12 / 11  # and how much larger than plain print the former are
+PARTS_TITLED, TITLE = (
+    {"part", "section"},
+    12 / 11,
+)  # and how much larger than plain print the former are
 WRAPPED = {*RUNNING, "heading", "row"}
 FIGURE, EDGES = 7, 5  # pixels: a column's width is counted in figures, beside its edges
 LIBRARYS_OWN = 64  # pixels: the width a column has unless told
@@ -87,7 +90,7 @@ class Page:
         self.printed = max(one.at.column for one in cells)
         if self.percent < WRITTEN_PERCENT:
             self.printed = max(one.at.column for one in cells if one.role in {"reading", "given"})
-        titles = [one.words for one in self.plan.texts if one.style in TITLES]
+        titles = [one.words for one in self.plan.texts if one.style in PARTS_TITLED]
         widest = TITLE * BOLD * POINTS * max(map(xl_pixel_width, titles))
         while self.across < widest and self.printed < self.plan.columns:
             self.printed += 1

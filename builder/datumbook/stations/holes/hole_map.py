@@ -9,18 +9,9 @@ from collections.abc import Callable, Iterator
 from itertools import pairwise
 
 from datumbook.cells.columns import Given, Input, Per, Result, Sizes, per, words
+from datumbook.cells.face_maps import FaceMap, Marks, Outline
 from datumbook.cells.handles import Key
-from datumbook.cells.tables import (
-    PLOT_FRAME,
-    PLOT_WIDE,
-    ROW_PIXELS,
-    FaceMap,
-    Marks,
-    Outline,
-    Row,
-    Sheet,
-    Table,
-)
+from datumbook.cells.tables import PLOT_FRAME, PLOT_WIDE, ROW_PIXELS, Row, Sheet, Table
 from datumbook.equations import hole_safety
 from datumbook.grouping import grouped
 from datumbook.numbers.quantities import Quantity, read_quantity
