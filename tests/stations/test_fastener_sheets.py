@@ -43,7 +43,7 @@ def said(layout: Layout) -> str:
     return "\n".join(
         line
         for plan in layout.plans.values()
-        for part in plan.sheet.parts
+        for part in plan.sheet.every_part
         if isinstance(part, Prose)
         for (line, *_) in part.lines
     )

@@ -134,7 +134,7 @@ def first_that_differs(*unlike_and_remedy: Words) -> Words:
     found = ""
     # told in words, the group is one name that stands for both
     unlikes, remedies = unlike_and_remedy[::2], unlike_and_remedy[1::2] or unlike_and_remedy
-    for unlike, remedy in reversed([*zip(unlikes, remedies, strict=True)]):
+    for unlike, remedy in reversed([*zip(unlikes, remedies, strict=False)]):
         found = where(any_of(equal(unlike, DIFFERS), equal(unlike, WARMTH)), remedy, found)
     return found
 
