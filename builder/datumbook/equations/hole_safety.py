@@ -4,7 +4,11 @@ fits.
 
 from __future__ import annotations
 
+from itertools import product
+
+from datumbook.equations.verdicts import OUT
 from datumbook.formulas.functions import (
+    all_of,
     at_least,
     at_most,
     equal,
@@ -280,3 +284,22 @@ def shown_where_open(tick: Words, place: Length, elsewhere: Length) -> Length:
     28.0
     """
     return where(equal(tick, "done"), elsewhere, place)
+
+
+@takes_blanks
+def forbidden(depth: Words, floor: Words, wall: Words) -> Words:
+    """What a card says of a cut where the depth it reaches, the floor under it or a wall beside it
+    is OUT; blank where none is.
+
+    Source: common practice, no source.
+
+    >>> forbidden(depth="OK", floor="OUT", wall="OUT")
+    'DO NOT DRILL: floor, wall OUT'
+    """
+    said: Words = ""
+    for among in sorted(product((False, True), repeat=3), key=sum)[1:]:
+        named = [name for name, out in zip(("depth", "floor", "wall"), among, strict=True) if out]
+        found = [one for one, out in zip((depth, floor, wall), among, strict=True) if out]
+        every = all_of(*(equal(one, OUT) for one in found))
+        said = where(every, f"DO NOT DRILL: {', '.join(named)} OUT", said)
+    return said

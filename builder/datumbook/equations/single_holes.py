@@ -160,6 +160,19 @@ def left_out_in_words(*lines: Count) -> Words:
     return where(some, "LEAVE OUT the holes that have a line of their own", "")
 
 
+@takes_blanks
+def forbidden_or_left_out(forbidden: Words, *lines: Count) -> Words:
+    """What a card says before anything else: that its cut is forbidden, else which holes to leave
+    out; nothing where neither is so.
+
+    Source: none needed.
+
+    >>> forbidden_or_left_out("DO NOT DRILL: floor OUT", 1.0)
+    'DO NOT DRILL: floor OUT'
+    """
+    return where(blank(forbidden), left_out_in_words(*lines), forbidden)
+
+
 def major_there(major: Length, group_major: Length) -> Length:
     """Major diameter of the thread that was in a hole opened by itself: its group's, 0 where it is
     not opened beyond that.
