@@ -27,8 +27,8 @@ THREADED = ("start tap", "finish tap", "chase")
 BARE_HAND = ("deburr", "probe depth")  # whose tool is told by the operation
 BOX = "□\N{NO-BREAK SPACE}"
 HOW_TO_SET = (
-    "Touch anew after every change of tool. Touch, feeler and depth together make the stop (less "
-    "both on a scale that grows upward), set back to the line before it. Try it on the first hole."
+    "Touch anew with every tool. Touch, feeler and depth together, set back to the scale's last "
+    "line, are the stop. Try it first."
 )
 
 
@@ -74,9 +74,8 @@ class Cards:
 
     def _drilled(self, walk: Walk) -> str | None:
         """The row of what a walk drills, if it does."""
-        return next(
-            (row for row in map(walk.row, walk.operations) if row in self.steps.drills), None
-        )
+        rows = map(walk.row, walk.operations)
+        return next((row for row in rows if row in self.steps.drills), None)
 
     def _card(self, walk: Walk, danger: Danger | None) -> Table:
         group, said = walk.group, f" ▲ DANGER: {danger.hole} alone, last" if danger else ""
@@ -101,7 +100,7 @@ class Cards:
         cuts = [name for name in walk.operations if walk.row(name) in self.steps.cuts]
         yield self._warning(holes, [self._cut(walk.row(name), danger) for name in cuts])
         for name in walk.operations:
-            yield from self._work(walk, name, holes)
+            yield from self._work(walk, name, holes, in_hand=danger is not None)
             if name in cuts:
                 yield from self._setting(walk, name, holes[0], danger)
         if any(name in THREADED for name in walk.operations):
@@ -120,12 +119,16 @@ class Cards:
         warning = single_holes.forbidden_or_left_out
         return self._said("warning", "FIRST", warning, forbidden=cuts[0], lines=lines)
 
-    def _work(self, walk: Walk, name: str, holes: Sequence[str]) -> Iterator[Column]:
-        """What an operation is done with, and a box for the pen at each of its holes."""
+    def _work(
+        self, walk: Walk, name: str, holes: Sequence[str], *, in_hand: bool
+    ) -> Iterator[Column]:
+        """What an operation is done with, and a box for the pen at each of its holes; `in_hand`
+        where the tool turns already.
+        """
         row, word, again = walk.row(name), row_word(name), standings.said_again
         if name not in BARE_HAND:
             yield self._said(f"{word}_tool", f"{name}: tool", again, words=self.tools.tool[row])
-        if row in self.tools.turning:
+        if row in self.tools.turning and not in_hand:
             yield Result(
                 name=f"{word}_spindle",
                 words="spindle",
@@ -134,7 +137,7 @@ class Cards:
                 inputs={"value": self.tools.spindle_speed[row]},
                 rows=["scale"],
             )
-        if feed := self.tools.feed.find(row):
+        if (feed := self.tools.feed.find(row)) and not in_hand:
             yield self._said(f"{word}_feed", "feed a turn", again, words=feed)
         boxes = "  ".join(f"{BOX}{hole}" for hole in holes)
         yield words(f"{word}_holes", f"{name}: done", boxes, rows=["scale"])
@@ -152,11 +155,9 @@ class Cards:
             equation=standings.shown_again,
             inputs={"value": lambda at: touch if at == "scale" else feeler},
         )
-        places, drilled = self.scale.places(unit), row in self.steps.drills
         goes_to, stop = self.stops.goes_to(row, hole), self.stops.stop_of(row, hole)
-        yield self._both(
-            f"{word}_depth", "tip goes to" if drilled else "depth", unit, places, goes_to
-        )
+        places, which = self.scale.places(unit), "tip goes to" if self._drilled(walk) else "depth"
+        yield self._both(f"{word}_depth", which, unit, places, goes_to)
         yield self._both(f"{word}_stop", "SET STOP AT", unit, places, stop, LARGER)
         if danger is not None:
             yield words("danger", "▲ DANGER", f"over {danger.over}", rows=["scale"])
@@ -200,8 +201,6 @@ class Cards:
 
 def _minded(walk: Walk) -> str:
     """What to mind at a walk."""
-    by_hand = table("cautions")["by_operation"]
+    by_hand = table("cautions")["by_operation"] | {"drill": walk.group.shop.stop}
     minded = [by_hand[name] for name in walk.operations if name in by_hand]
-    if "drill" in walk.operations or "insert drill" in walk.operations:
-        minded = [walk.group.shop.stop, *minded]
     return f"Mind: {'; '.join(minded)}." if minded else ""

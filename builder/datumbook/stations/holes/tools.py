@@ -175,7 +175,7 @@ def _feed(group: GroupAtWork, operation: str) -> str | None:
     """
     size = group.size(operation)
     try:
-        return feed(operation, group.material, size.to("mm")).words if size else None
+        return feed(operation, group.material, size.to("mm")).words_in(size.unit) if size else None
     except LookupError:
         return None
 
