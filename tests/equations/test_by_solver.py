@@ -217,6 +217,16 @@ class Quill:
         return self.read()
 
 
+@witness(cutting.least_full_depth, by="simulation")
+def test_a_tap_turned_to_its_full_thread_goes_on_by_its_lead() -> None:
+    pitch, thread, lead = 1.25, 16.0, 1.5
+    point = cut = 0.0  # of the tap, and of the full thread, which its lead follows
+    while cut < thread - 1e-9:
+        point += pitch / 100
+        cut = max(0.0, point - lead * pitch)
+    assert cutting.least_full_depth(thread, lead, pitch) == near(point)
+
+
 @witness(cutting.stop_reading, cutting.depth_on_scale, cutting.full_depth_reached, by="counting")
 def test_a_stop_is_moved_down_line_by_line_while_the_tool_is_not_too_deep() -> None:
     for on_face, deepest, line in ((7.0, 12.47, 0.5), (7.13, 12.47, 0.1), (-3.4, 20.0, 0.25)):

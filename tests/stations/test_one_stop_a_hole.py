@@ -238,6 +238,7 @@ def on_lines(text: str, line: str, thinner: float) -> Layout:
         return f'floor = "{read_quantity(found[1]).to("mm") * thinner:.4f} mm"'
 
     text = re.sub(r'floor = "([^"]+)"', floor, text)
+    text = re.sub(r"stop_scale = .*\n", "", text)
     shop = f'[shop]\nstop_scale = "{line}"\n'
     text = text.replace("[shop]\n", shop) if "[shop]\n" in text else text + "\n" + shop
     try:

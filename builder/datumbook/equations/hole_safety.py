@@ -4,8 +4,6 @@ fits.
 
 from __future__ import annotations
 
-from itertools import product
-
 from datumbook.equations.verdicts import OUT
 from datumbook.formulas.functions import (
     all_of,
@@ -296,10 +294,10 @@ def forbidden(depth: Words, floor: Words, wall: Words) -> Words:
     >>> forbidden(depth="OK", floor="OUT", wall="OUT")
     'DO NOT DRILL: floor, wall OUT'
     """
+    kinds = (("depth", depth), ("floor", floor), ("wall", wall))
     said: Words = ""
-    for among in sorted(product((False, True), repeat=3), key=sum)[1:]:
-        named = [name for name, out in zip(("depth", "floor", "wall"), among, strict=True) if out]
-        found = [one for one, out in zip((depth, floor, wall), among, strict=True) if out]
-        every = all_of(*(equal(one, OUT) for one in found))
-        said = where(every, f"DO NOT DRILL: {', '.join(named)} OUT", said)
+    for among in (1, 2, 4, 3, 5, 6, 7):  # one alone, two, all three, each kind a binary digit
+        out = [one for at, one in enumerate(kinds) if among >> at & 1]
+        every = all_of(*(equal(verdict, OUT) for _, verdict in out))
+        said = where(every, f"DO NOT DRILL: {', '.join(kind for kind, _ in out)} OUT", said)
     return said

@@ -162,8 +162,7 @@ def left_out_in_words(*lines: Count) -> Words:
 
 @takes_blanks
 def forbidden_or_left_out(forbidden: Words, *lines: Count) -> Words:
-    """What a card says before anything else: that its cut is forbidden, else which holes to leave
-    out; nothing where neither is so.
+    """What a card says first: that its cut is forbidden, else which holes to leave out.
 
     Source: none needed.
 
@@ -174,8 +173,7 @@ def forbidden_or_left_out(forbidden: Words, *lines: Count) -> Words:
 
 
 def major_there(major: Length, group_major: Length) -> Length:
-    """Major diameter of the thread that was in a hole opened by itself: its group's, 0 where it is
-    not opened beyond that.
+    """Major diameter of the old thread in a hole opened by itself: its group's, 0 if not opened.
 
     Source: none needed.
 

@@ -17,7 +17,7 @@ from datumbook.stations.holes.hole_walls import HoleWalls
 from datumbook.stations.holes.reliefs import Reliefs
 from datumbook.stations.holes.stops import Stops
 
-Cut = tuple[str, Danger | None]  # the row of an operation, and the hole it is for alone
+CutAlone = tuple[str, Danger | None]  # the row of an operation, and the hole it is for alone
 
 
 class ForbiddenCuts(Table):
@@ -27,7 +27,7 @@ class ForbiddenCuts(Table):
 
     def __init__(self, steps: Steps, stops: Stops, walls: HoleWalls, reliefs: Reliefs) -> None:
         self.steps, self.stops, self.walls, self.reliefs = steps, stops, walls, reliefs
-        cuts: dict[str, Cut] = {row: (row, None) for row in steps.cuts if steps.together(row)}
+        cuts: dict[str, CutAlone] = {row: (row, None) for row in steps.cuts if steps.together(row)}
         cuts |= {
             self.row_of(row, one): (row, one) for row in steps.drills for one in steps.apart(row)
         }

@@ -11,7 +11,7 @@ from datumbook.spec.holes import Shop
 from datumbook.standards import hole_allowances
 
 IN_KEYS = {"in": "inch", "mm": "metric"}
-OTHER = {"in": "mm", "mm": "in"}
+OTHER_UNIT = {"in": "mm", "mm": "in"}
 READ_TO = {"in": 4, "mm": 3}  # decimals of a touch through a feeler
 
 

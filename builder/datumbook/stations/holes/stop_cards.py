@@ -14,7 +14,7 @@ from datumbook.spec.holes import Danger
 from datumbook.standards import table
 from datumbook.stations.holes.forbidden import ForbiddenCuts
 from datumbook.stations.holes.hole_groups import Steps, row_word
-from datumbook.stations.holes.quill_scale import OTHER, READ_TO
+from datumbook.stations.holes.quill_scale import OTHER_UNIT, READ_TO
 from datumbook.stations.holes.reach import ThreadReach
 from datumbook.stations.holes.single_lines import OwnLines
 from datumbook.stations.holes.stops import Stops
@@ -22,10 +22,10 @@ from datumbook.stations.holes.threads import ThreadHoles
 from datumbook.stations.holes.tools import Tools
 from datumbook.stations.holes.walks import Walk, walks
 
-LARGE, LARGER, SMALLER = 1.3, 1.4, 0.75
+LARGE, LARGE_TYPE, SMALL_TYPE = 1.3, 1.4, 0.75
 THREADED = ("start tap", "finish tap", "chase")
 BARE_HAND = ("deburr", "probe depth")  # whose tool is told by the operation
-BOX = "□\N{NO-BREAK SPACE}"
+PEN_BOX = "□\N{NO-BREAK SPACE}"
 HOW_TO_SET = (
     "Touch anew with every tool. Touch, feeler and depth together, set back to the scale's last "
     "line, are the stop. Try it first."
@@ -86,7 +86,7 @@ class Cards:
             note=_minded(walk),
             rows=[
                 Row("scale", f"{group.face_words} up"),
-                Row("other", OTHER[self.scale.unit(group.unit)]),
+                Row("other", OTHER_UNIT[self.scale.unit(group.unit)]),
             ],
             columns=list(self._lines(walk, danger)),
             turned=True,
@@ -115,9 +115,9 @@ class Cards:
         """What stands against the walk, before anything else."""
         lines = [self.own.line[hole] for hole in holes]
         if not cuts:
-            return self._said("warning", "FIRST", single_holes.left_out_in_words, lines=lines)
+            return self._said("warning", "WARNING", single_holes.left_out_in_words, lines=lines)
         warning = single_holes.forbidden_or_left_out
-        return self._said("warning", "FIRST", warning, forbidden=cuts[0], lines=lines)
+        return self._said("warning", "WARNING", warning, forbidden=cuts[0], lines=lines)
 
     def _work(
         self, walk: Walk, name: str, holes: Sequence[str], *, in_hand: bool
@@ -139,7 +139,7 @@ class Cards:
             )
         if (feed := self.tools.feed.find(row)) and not in_hand:
             yield self._said(f"{word}_feed", "feed a turn", again, words=feed)
-        boxes = "  ".join(f"{BOX}{hole}" for hole in holes)
+        boxes = "  ".join(f"{PEN_BOX}{hole}" for hole in holes)
         yield words(f"{word}_holes", f"{name}: done", boxes, rows=["scale"])
 
     def _setting(self, walk: Walk, name: str, hole: str, danger: Danger | None) -> Iterator[Column]:
@@ -158,7 +158,7 @@ class Cards:
         goes_to, stop = self.stops.goes_to(row, hole), self.stops.stop_of(row, hole)
         places, which = self.scale.places(unit), "tip goes to" if self._drilled(walk) else "depth"
         yield self._both(f"{word}_depth", which, unit, places, goes_to)
-        yield self._both(f"{word}_stop", "SET STOP AT", unit, places, stop, LARGER)
+        yield self._both(f"{word}_stop", "SET STOP AT", unit, places, stop, LARGE_TYPE)
         if danger is not None:
             yield words("danger", "▲ DANGER", f"over {danger.over}", rows=["scale"])
             deepest = self.stops.danger.deepest_tip[self.stops.danger.row_of(row, danger.hole)]
@@ -187,7 +187,7 @@ class Cards:
         self, name: str, heading: str, unit: str, places: int, value: Key, size: float = 1.0
     ) -> Result:
         """A size in the unit of the scale, and smaller beside it in the other."""
-        other = OTHER[unit]
+        other = OTHER_UNIT[unit]
         return Result(
             name=name,
             words=f"{heading}, {unit}",
@@ -195,7 +195,7 @@ class Cards:
             decimals=lambda at: places if at == "scale" else READ_TO[other] - 1,
             equation=standings.shown_again,
             inputs={"value": value},
-            type_size=lambda at: size if at == "scale" else SMALLER,
+            type_size=lambda at: size if at == "scale" else SMALL_TYPE,
         )
 
 

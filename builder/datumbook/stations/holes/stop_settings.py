@@ -19,7 +19,7 @@ from datumbook.stations.holes.reliefs import Reliefs
 from datumbook.stations.holes.threads import ThreadHoles
 from datumbook.stations.holes.tools import Tools
 
-NONE = read_quantity("0 mm")
+NO_DEPTH = read_quantity("0 mm")
 STOP_NOTE = (
     "Depths are from the finished face: cut the face first. Touch the face through the feeler and "
     "type what the scale reads: the stop reading follows. Touch again after every change of tool. "
@@ -150,7 +150,7 @@ class StopSettings(Table):
             "it reaches for certain",
             cutting.full_depth_reached,
             steps.cuts,
-            before=lambda row: self.drill_point[row] if row in steps.drills else NONE,
+            before=lambda row: self.drill_point[row] if row in steps.drills else NO_DEPTH,
             stop_scale=self._step,
         )
         return (
@@ -179,7 +179,7 @@ class StopSettings(Table):
                     relieved,
                     value=of(lambda one, _: reliefs.least_depth[one.spec.key]),
                 ),
-                sizes.given(name, heading, NONE, rows=other),
+                sizes.given(name, heading, NO_DEPTH, rows=other),
             ),
             *held(
                 reached,
