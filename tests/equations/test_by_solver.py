@@ -217,21 +217,40 @@ class Quill:
         return self.read()
 
 
+@witness(cutting.least_full_depth, by="simulation")
+def test_a_tap_turned_to_its_full_thread_goes_on_by_its_lead() -> None:
+    pitch, thread, lead = 1.25, 16.0, 1.5
+    point = cut = 0.0  # of the tap, and of the full thread, which its lead follows
+    while cut < thread - 1e-9:
+        point += pitch / 100
+        cut = max(0.0, point - lead * pitch)
+    assert cutting.least_full_depth(thread, lead, pitch) == near(point)
+
+
+@witness(cutting.stop_reading, cutting.depth_on_scale, cutting.full_depth_reached, by="counting")
+def test_a_stop_is_moved_down_line_by_line_while_the_tool_is_not_too_deep() -> None:
+    for on_face, deepest, line in ((7.0, 12.47, 0.5), (7.13, 12.47, 0.1), (-3.4, 20.0, 0.25)):
+        depths, lines = [0.0], [line * at for at in range(-400, 400)]
+        while depths[-1] + line <= deepest:
+            depths.append(depths[-1] + line)
+        assert cutting.depth_on_scale(deepest, line) == near(depths[-1])
+        down = [at for at in lines if at - on_face <= depths[-1] + 1e-9]
+        up = [at for at in lines if on_face - at <= depths[-1] + 1e-9]
+        assert cutting.stop_reading(on_face, depths[-1], line, "down") == near(down[-1])
+        assert cutting.stop_reading(on_face, depths[-1], line, "up") == near(up[0])
+        assert cutting.full_depth_reached(depths[-1], line, 0.3) == near(depths[-2] - 0.3)
+
+
 @witness(
-    cutting.face_reading,
-    cutting.stop_reading,
-    cutting.table_face_reading,
-    cutting.face_disagreement,
-    by="simulation",
+    cutting.face_reading, cutting.table_face_reading, cutting.face_disagreement, by="simulation"
 )
 def test_a_quill_goes_down_on_feeler_face_and_table() -> None:
-    face, feeler, depth, height = 31.7, 0.1, 12.4, 58.0  # below the quill's own stop
+    face, feeler, height = 31.7, 0.1, 58.0  # below the quill's own stop
     for grows in ("down", "up"):
         quill = Quill(grows, zero=7.0)
-        touch, stop = quill.goes_to(face - feeler), quill.goes_to(face + depth)
+        touch = quill.goes_to(face - feeler)
         table, on_face = quill.goes_to(face + height), quill.goes_to(face)
         assert cutting.face_reading(touch, feeler, grows) == near(on_face)
-        assert cutting.stop_reading(on_face, depth, grows) == near(stop)
         assert cutting.table_face_reading(table, height, grows) == near(on_face)
         bare = cutting.face_reading(on_face, feeler, grows)  # no feeler was there
         other = cutting.table_face_reading(table, height, grows)

@@ -65,30 +65,56 @@ def test_tip_depth_is_never_less_than_the_full_depth(full_depth: float, diameter
 
 def test_face_reading_and_stop_reading_of_the_worked_hole() -> None:
     # arithmetic, derived: touched at 2.315 through 0.004, counterbore 0.100 deep; drill 1.0529 deep
-    # with a 0.1267 point
+    # with a 0.1267 point, to the tip 1.1796, on lines 0.005 apart 1.175
     face = cutting.face_reading(touch_reading=2.315, feeler=0.004, quill="down")
     assert face == pytest.approx(2.319)
-    assert cutting.stop_reading(face, 0.100, "down") == pytest.approx(2.419)
-    assert cutting.stop_reading(face, cutting.tip_depth(1.0529, 0.1267), "down") == pytest.approx(
-        3.4986
-    )
+    assert cutting.stop_reading(face, 0.100, 0.005, "down") == pytest.approx(2.415)
+    tip = cutting.depth_on_scale(cutting.tip_depth(1.0529, 0.1267), 0.005)
+    assert tip == pytest.approx(1.175)
+    assert cutting.stop_reading(face, tip, 0.005, "down") == pytest.approx(3.490)
+    assert cutting.stop_reading(2.311, tip, 0.005, "up") == pytest.approx(1.140)
 
 
 def test_stop_reading_of_a_sixteenth_below_a_face_at_one_inch() -> None:
-    assert cutting.stop_reading(face_reading=1.000, depth=1 / 16, quill="down") == 1.0625
-    assert cutting.stop_reading(face_reading=1.000, depth=1 / 16, quill="up") == 0.9375
+    assert cutting.stop_reading(1.000, 1 / 16, 1 / 64, quill="down") == 1.0625
+    assert cutting.stop_reading(1.000, 1 / 16, 1 / 64, quill="up") == 0.9375
 
 
-@given(lengths, lengths, lengths, quills)
+scales = st.sampled_from([0.001, 0.002, 0.005, 1 / 64, 0.02, 0.05, 0.1, 0.5, 1.0])
+
+
+@given(lengths, lengths, lengths, scales, quills)
 def test_face_reading_and_stop_reading_mirror_on_a_scale_that_runs_the_other_way(
-    touch: float, feeler: float, depth: float, quill: str
+    touch: float, feeler: float, depth: float, scale: float, quill: str
 ) -> None:
-    stop = cutting.stop_reading(cutting.face_reading(touch, feeler, quill), depth, quill)
-    mirrored = cutting.stop_reading(
-        cutting.face_reading(-touch, feeler, OTHER[quill]), depth, OTHER[quill]
-    )
+    face = cutting.face_reading(touch, feeler, quill)
+    stop = cutting.stop_reading(face, depth, scale, quill)
+    other = cutting.face_reading(-touch, feeler, OTHER[quill])
+    mirrored = cutting.stop_reading(other, depth, scale, OTHER[quill])
     assert mirrored == pytest.approx(-stop)
-    assert abs(stop - touch) == pytest.approx(feeler + depth)
+    assert -1e-6 <= feeler + depth - abs(stop - touch) < scale + 1e-6
+
+
+@given(lengths, scales)
+def test_depth_on_scale_is_whole_steps_less_than_one_short(depth: float, scale: float) -> None:
+    sent = cutting.depth_on_scale(depth, scale)
+    assert -1e-8 <= depth - sent < scale
+    assert sent / scale == pytest.approx(round(sent / scale), abs=1e-6)
+
+
+@given(lengths, lengths, scales, quills)
+def test_full_depth_reached_is_reached_wherever_the_face_lies(
+    face: float, depth: float, scale: float, quill: str
+) -> None:
+    sent = cutting.depth_on_scale(depth, scale)
+    there = abs(cutting.stop_reading(face, sent, scale, quill) - face)
+    assert there >= cutting.full_depth_reached(sent, scale, 0.0) - 1e-6 or sent == 0
+
+
+def test_least_full_depth_is_thread_and_lead() -> None:
+    assert cutting.least_full_depth(16.0, 1.5, 1.25) == 17.875
+    drilled = cutting.drilled_depth(16.0, 1.5, 1.25, chip_room=1.6)
+    assert drilled - cutting.least_full_depth(16.0, 1.5, 1.25) == pytest.approx(1.6)
 
 
 @given(lengths, quills)
@@ -101,7 +127,7 @@ def test_face_reading_stop_reading_and_table_face_reading_are_missing_without_do
     quill: str,
 ) -> None:
     assert cutting.face_reading(2.315, 0.004, quill) is None
-    assert cutting.stop_reading(2.319, 0.100, quill) is None
+    assert cutting.stop_reading(2.319, 0.100, 0.005, quill) is None
     assert cutting.table_face_reading(14.480, 12.165, quill) is None
 
 
@@ -136,7 +162,7 @@ def test_table_face_reading_agrees_with_a_touch_on_a_face_of_that_height(
 ) -> None:
     # geometry: the quill goes down from face to table by the height
     face = cutting.table_face_reading(table, height, quill)
-    assert cutting.stop_reading(face, height, quill) == pytest.approx(table)
+    assert cutting.stop_reading(face, height, 1e-6, quill) == pytest.approx(table, abs=1e-5)
 
 
 def test_face_disagreement_is_the_feeler_that_was_not_used() -> None:

@@ -156,3 +156,24 @@ def test_held_back_is_the_depth_planned_and_never_beyond_the_deepest(
         hole_safety.held_back(planned, deepest) == min(planned, deepest)
         or abs(planned - deepest) < 1e-9
     )
+
+
+@pytest.mark.parametrize(
+    ("verdicts", "said"),
+    [
+        (("OK", "OK", "OK"), ""),
+        (("", "", ""), ""),
+        (("OPEN", "UNSURE", "STALE"), ""),
+        (("OUT", "OK", ""), "DO NOT DRILL: depth OUT"),
+        (("", "OUT", "OK"), "DO NOT DRILL: floor OUT"),
+        (("OK", "OPEN", "OUT"), "DO NOT DRILL: wall OUT"),
+        (("OUT", "OUT", "UNSURE"), "DO NOT DRILL: depth, floor OUT"),
+        (("OUT", "OK", "OUT"), "DO NOT DRILL: depth, wall OUT"),
+        (("OK", "OUT", "OUT"), "DO NOT DRILL: floor, wall OUT"),
+        (("OUT", "OUT", "OUT"), "DO NOT DRILL: depth, floor, wall OUT"),
+    ],
+)
+def test_forbidden_names_all_that_is_out_and_nothing_else(
+    verdicts: tuple[str, str, str], said: str
+) -> None:
+    assert hole_safety.forbidden(*verdicts) == said

@@ -119,3 +119,10 @@ def test_named_once_and_new_hole_know_a_name_capitals_or_not() -> None:
 )
 def test_worst_of_is_what_says_most_against_the_line(verdicts: tuple[str, ...], worst: str) -> None:
     assert single_holes.worst_of(*verdicts) == worst
+
+
+def test_forbidden_or_left_out_says_first_what_forbids_the_cut() -> None:
+    stopped, left = "DO NOT DRILL: floor OUT", "LEAVE OUT the holes that have a line of their own"
+    assert single_holes.forbidden_or_left_out(stopped, NAN, 1.0) == stopped
+    assert single_holes.forbidden_or_left_out("", NAN, 1.0) == left
+    assert single_holes.forbidden_or_left_out("", NAN, NAN) == ""

@@ -61,6 +61,7 @@ EQUATIONS_MAY = {
     "datumbook.formulas.kinds",
     "datumbook.formulas.functions",
     "datumbook.formulas.ties",
+    "datumbook.formulas.whole",
     "datumbook.equations.station_lines",  # whose word says what is left as it is
     "datumbook.equations.verdicts",  # whose words standings and suspicions speak
     "datumbook.equations.faces",  # whose words say what a cut that cleans is parallel to

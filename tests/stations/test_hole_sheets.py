@@ -32,6 +32,7 @@ from datumbook.validator import validate
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
+from datumbook.writer.page import Page
 from engines import roundtrip
 from hole_steps import steps_of
 from long_runs import mostly_long
@@ -143,11 +144,13 @@ def test_the_danger_table_says_limit_and_stop_reading_by_the_scale_s_direction()
     tip = 16 + 1.5 * 1.25 + 25.4 / 16 + point
     assert tip < DEEPEST, "the hole goes as deep as the others"
     assert near(down["danger.S7.held_back"], tip)
-    assert near(down["danger.S7.stop_reading"], 40.2 + tip)
-    assert near(up["danger.S7.stop_reading"], 40.0 - tip)
+    sent = math.floor(tip * 10) / 10  # the scale's lines are 0.1 mm apart
+    assert near(down["danger.S7.set_depth"], sent)
+    assert near(down["danger.S7.stop_reading"], 40.2 + sent)
+    assert near(up["danger.S7.stop_reading"], 40.0 - sent)
     assert near(down["danger.S7.tip_depth"], tip)
     assert near(down["danger.S7.deepest_full_depth"], DEEPEST - point)
-    assert near(down["stops.sump_rail.drill.stop_reading"], 40.2 + tip)
+    assert near(down["stops.sump_rail.drill.stop_reading"], 40.2 + sent)
     assert down["danger.S7.tip_depth.verdict"] == "OK"
 
 
@@ -183,7 +186,7 @@ def test_the_table_is_held_against_the_touch_and_the_feeler_is_named() -> None:
 
 def test_an_uncut_face_takes_its_tilt_off_the_depth_under_its_lowest_corner() -> None:
     values = reckoned(shipped_layout(), set_up__deck__tilt=0.006, set_up__bottom__tilt=0.01)
-    assert near(values["touches.head_studs.counterbore.depth_at_lowest_corner"], 3 / 32 - 0.006)
+    assert near(values["touches.head_studs.counterbore.depth_at_lowest_corner"], 0.090 - 0.006)
     assert near(values["touches.sump_rail.counterbore.depth_at_lowest_corner"], 1.6 - 0.254), (
         "typed in inches, shown in mm"
     )
@@ -510,10 +513,10 @@ def test_the_schedule_carries_the_machinist_from_hole_to_hole() -> None:
         stops__sump_rail__drill__touch_reading=40.1,
         stops__sump_rail__drill__feeler=0.1,
     )
-    tip = values["stops.sump_rail.drill.tip_depth"]
-    assert isinstance(tip, float)
-    assert values["walk_sump_rail_drill.S1.drill_depth"] == tip
-    assert near(values["walk_sump_rail_drill.S1.drill_stop"], 40.2 + tip)
+    sent = values["stops.sump_rail.drill.set_depth"]
+    assert isinstance(sent, float)
+    assert values["walk_sump_rail_drill.S1.drill_depth"] == sent
+    assert near(values["walk_sump_rail_drill.S1.drill_stop"], 40.2 + sent)
 
 
 def test_the_danger_hole_is_sent_no_deeper_than_its_floor_allows_whatever_is_planned() -> None:
@@ -526,10 +529,10 @@ def test_the_danger_hole_is_sent_no_deeper_than_its_floor_allows_whatever_is_pla
     )
     assert values["danger.S7.tip_depth.verdict"] == "OUT"
     assert near(values["danger.S7.held_back"], 24.0 - 25.4 / 8)
-    assert near(values["walk_sump_rail_drill.S7.drill_depth"], 24.0 - 25.4 / 8)
-    assert near(values["walk_sump_rail_drill.S7.drill_stop"], 40.0 - (24.0 - 25.4 / 8))
+    assert near(values["walk_sump_rail_drill.S7.drill_depth"], 20.8)
+    assert near(values["walk_sump_rail_drill.S7.drill_stop"], 40.0 - 20.8)
     assert (
-        values["walk_sump_rail_drill.S1.drill_depth"] == values["stops.sump_rail.drill.tip_depth"]
+        values["walk_sump_rail_drill.S1.drill_depth"] == values["stops.sump_rail.drill.set_depth"]
     )
 
 
@@ -571,16 +574,97 @@ def test_every_cutting_operation_has_its_card_with_the_stop_of_the_stops_sheet()
     values = reckoned(layout, allowances__quill="down", **readings)
     assert len(cuts) == 6
     for row in cuts:
-        stop = values[f"card_{row.replace('.', '_')}.stop"]
+        _, operation = row.split(".")
+        card = f"card_{row.replace('.', '_')}"
+        stop = values[f"{card}.scale.{operation}_stop"]
         assert isinstance(stop, float)
         assert stop == values[f"stops.{row}.stop_reading"]
-    assert near(values["card_sump_rail_drill_S7.deepest"], DEEPEST)
-    assert values["card_sump_rail_drill_S7.stop"] == values["danger.S7.stop_reading"]
-    assert values["card_sump_rail_drill_S7.depth"] == values["danger.S7.held_back"]
+        assert values[f"{card}.scale.{operation}_touch"] == 2.0
+        assert values[f"{card}.other.{operation}_touch"] == 0.0, "the feeler, beside the touch"
+    assert near(values["card_sump_rail_drill_S7.scale.deepest"], DEEPEST)
+    assert near(values["card_sump_rail_drill_S7.other.deepest"], DEEPEST / 25.4)
+    assert values["card_sump_rail_drill_S7.scale.drill_stop"] == values["danger.S7.stop_reading"]
+    assert values["card_sump_rail_drill_S7.scale.drill_depth"] == values["danger.S7.set_depth"]
 
 
-def test_the_cards_are_printed_large() -> None:
-    assert shipped_layout().plans["Cards"].sheet.scale >= 1.8
+@pytest.mark.parametrize("name", shipped_specs())
+def test_every_walk_of_the_schedule_has_its_card_in_its_order_with_a_box_for_each_hole(
+    name: str,
+) -> None:
+    layout = lay_out(load_spec(shipped_specs()[name]), Job(block="x"))
+    walked, cards = (
+        [part for part in layout.plans[sheet].sheet.every_part if isinstance(part, Table)]
+        for sheet in ("Schedule", "Cards")
+    )
+    numbered = {one.key.removeprefix("walk_"): one.title for one in walked if "walk_" in one.key}
+    found = [one.key.removeprefix("card_") for one in cards]
+    own = [one for one in found if one in numbered]
+    assert own == list(numbered)
+    for card in cards:
+        key = card.key.removeprefix("card_")
+        walk = key if key in numbered else key.rpartition("_")[0]
+        assert card.title.startswith(numbered[walk]), "cards and walks count alike"
+        assert found.index(walk) <= found.index(key), "the dangerous hole comes last"
+    boxes = [
+        (key.split(".")[0], str(one.value).count("□"))
+        for key, one in layout.places.items()
+        if key.startswith("card_") and key.endswith("_holes")
+    ]
+    assert sum(number for _, number in boxes) == sum(
+        len(group.names) * len(group.operations) for group in layout.spec.holes
+    )
+
+
+def test_a_tap_card_tells_the_turns_to_full_depth() -> None:
+    values = reckoned(shipped_layout())
+    assert near(values["card_sump_rail_start_tap.scale.turns"], 16 / 1.25)
+    assert near(values["card_sump_rail_start_tap.other.thread_depth"], 16 / 25.4)
+    assert near(values["card_rear_housing_start_tap.scale.turns"], 0.75 * 16)
+
+
+@pytest.mark.parametrize(
+    ("change", "card", "said"),
+    [
+        (('floor = "27 mm"', 'floor = "24 mm"'), "sump_rail_drill", "floor OUT"),
+        (('metal = "6.4 mm"', 'metal = "4.9 mm"'), "sump_rail_drill", "wall OUT"),
+        (('floor = "25.4 mm"', 'floor = "24.0 mm"'), "sump_rail_drill_S7", "depth OUT"),
+        (("[shop]", '[shop]\nstop_scale = "2 mm"'), "sump_rail_drill", "depth OUT"),
+        (("[shop]", '[shop]\nstop_scale = "1/8 in"'), "head_studs_counterbore", "depth OUT"),
+    ],
+)
+def test_a_card_of_what_is_out_says_do_not_drill_and_why(
+    change: tuple[str, str], card: str, said: str
+) -> None:
+    assert reckoned(shipped_layout())[f"card_{card}.scale.warning"] == ""
+    values = reckoned(altered(change))
+    assert values[f"card_{card}.scale.warning"] == f"DO NOT DRILL: {said}"
+
+
+def test_on_a_scale_of_the_shop_every_group_is_touched_and_stopped_in_its_unit() -> None:
+    layout = altered(("[shop]", '[shop]\nstop_scale = "0.005 in"'))
+    values = reckoned(
+        layout,
+        allowances__quill="down",
+        stops__sump_rail__drill__touch_reading=1.579,
+        stops__sump_rail__drill__feeler=0.004,
+    )
+    assert layout.places["stops.sump_rail.drill.touch_reading"].unit == "in"
+    tip = (16 + 1.5 * 1.25 + 25.4 / 16 + 6.8 / 2 / math.tan(math.radians(59))) / 25.4
+    sent = math.floor(tip / 0.005) * 0.005
+    stop = math.floor(round((1.583 + sent) / 0.005, 9)) * 0.005
+    assert near(values["stops.sump_rail.drill.set_depth"], sent)
+    assert near(values["card_sump_rail_drill.scale.drill_stop"], stop)
+    assert near(values["card_sump_rail_drill.other.drill_stop"], stop * 25.4)
+    assert near(values["walk_sump_rail_drill.S1.drill_stop"], stop)
+
+
+def test_the_cards_are_printed_large_two_to_a_page() -> None:
+    layout = shipped_layout()
+    plan = layout.plans["Cards"]
+    assert plan.sheet.scale >= 1.3
+    page = Page(plan, layout.by_sheet["Cards"], {})
+    assert len(page.breaks()) + 1 <= 7
+    assert not page.landscape
 
 
 def test_the_map_draws_every_face_with_edges_bores_names_and_states(tmp_path: Path) -> None:

@@ -34,6 +34,14 @@ POINT = math.tan(math.radians(59))
 TIP = 16 + 1.5 * 1.5 + 25.4 / 16 + 8.5 / 2 / POINT  # mm: thread, lead, chips, point
 REAR_TIP = 0.75 + 1.5 / 14 + 1 / 16 + 23 / 64 / 2 / POINT
 HELD_BACK = 25.4 - 25.4 / 8  # over the gallery: its floor less the least floor
+MM, IN = 0.1, 0.005  # from line to line on the scale of the quill
+
+
+def sent(depth: float, line: float) -> float:
+    """A depth on the last line before it."""
+    return math.floor(depth / line) * line
+
+
 BY_HAND: dict[str, float | str | None] = {
     "threads.sump_rail.thread": "M10x1.5",
     "threads.sump_rail.smallest_minor": 8.376,  # ISO 965-1, M10 6H
@@ -59,22 +67,22 @@ BY_HAND: dict[str, float | str | None] = {
     "opening.sump_rail.clearance_hole": 10.5,  # ISO 273, fine
     "opening.sump_rail.gasket_hole.verdict": "OUT",
     "stops.sump_rail.drill.tip_depth": TIP,
-    "stops.sump_rail.drill.stop_reading": 40.1 + TIP,
-    "danger.S7.stop_reading": 40.1 + HELD_BACK,
-    "stops.rear_housing.drill.stop_reading": 2.0 + REAR_TIP,
+    "stops.sump_rail.drill.stop_reading": 40.1 + sent(TIP, MM),
+    "danger.S7.stop_reading": 40.1 + sent(HELD_BACK, MM),
+    "stops.rear_housing.drill.stop_reading": 2.0 + sent(REAR_TIP, IN),
     "walk_sump_rail_drill.S1.tool": "drill 8.5 mm",
-    "walk_sump_rail_drill.S1.drill_stop": 40.1 + TIP,
-    "walk_sump_rail_drill.S7.drill_stop": 40.1 + HELD_BACK,
+    "walk_sump_rail_drill.S1.drill_stop": 40.1 + sent(TIP, MM),
+    "walk_sump_rail_drill.S7.drill_stop": 40.1 + sent(HELD_BACK, MM),
     "walk_sump_rail_start_tap.S1.tool": "M10x1.5 taper tap, spindle unpowered",
     "decided_tools.sump_rail.said": "not as drawn: those in its walks",
     "decided_tools.front_cover.said": "as drawn",
     "schedule.sump_rail.finish_tap.tool": "M10x1.5 second, then bottoming tap, by hand",
     "schedule.rear_housing.drill.tool": "drill 23/64",
     "schedule.rear_housing.drill.spindle_speed": 80 * 12 / (math.pi * 23 / 64),
-    "card_sump_rail_drill.tool": "drill 8.5 mm",
-    "card_sump_rail_drill.stop": 40.1 + TIP,
-    "card_sump_rail_drill_S7.stop": 40.1 + HELD_BACK,
-    "card_sump_rail_counterbore.depth": 1.92,
+    "card_sump_rail_drill.scale.drill_tool": "drill 8.5 mm",
+    "card_sump_rail_drill.scale.drill_stop": 40.1 + sent(TIP, MM),
+    "card_sump_rail_drill_S7.scale.drill_stop": 40.1 + sent(HELD_BACK, MM),
+    "card_sump_rail_counterbore.scale.counterbore_depth": 1.9,
     "relief.sump_rail.least_depth": 1.72,
     "relief.sump_rail.most_depth": 2.32,
     "holes_sump_rail.S1.counterbore.verdict": "OUT",  # gauged as drawn: too shallow by now
@@ -108,6 +116,7 @@ SINGLE = {
 }
 STUD_TIP = 1.0 + 1.5 / 13 + 1 / 16 + 27 / 64 / 2 / POINT
 DRAWN_TIP = 16 + 1.5 * 1.25 + 25.4 / 16 + 6.8 / 2 / POINT
+LEAVE = "LEAVE OUT the holes that have a line of their own"
 SEE = "NOT HERE: see its own line"
 SINGLE_BY_HAND: dict[str, float | str | None] = {
     "single_metal_inch.1.thread": "1/2-13 UNC",
@@ -125,7 +134,7 @@ SINGLE_BY_HAND: dict[str, float | str | None] = {
     "single_metal_inch.1.engaged_length": 4.75 - 3.85 - 2 / 13 - 0.1,
     "single_metal_inch.1.needed": 0.75,
     "single_stops_inch.1.held_back": STUD_TIP,
-    "single_stops_inch.1.stop_reading": 3.004 + STUD_TIP,
+    "single_stops_inch.1.stop_reading": sent(3.004 + sent(STUD_TIP, IN), IN),
     "single_stops_inch.1.spindle_speed": 80 * 12 / (math.pi * 27 / 64),
     "single_gauge_inch.1.new": 0.0,
     "single_gauge_inch.1.all_told": "OUT",
@@ -137,22 +146,22 @@ SINGLE_BY_HAND: dict[str, float | str | None] = {
     "single_stops_metric.3.over": "main oil gallery",
     "single_stops_metric.3.tip_depth_judged": "OUT",
     "single_stops_metric.3.held_back": HELD_BACK,
-    "single_stops_metric.3.stop_reading": 50.0 + HELD_BACK,
+    "single_stops_metric.3.stop_reading": 50.0 + sent(HELD_BACK, MM),
     "single_metal_inch.4.thread": "",
     "single_gauge_inch.4.all_told": "",
     # the group's own lines: another hole as drawn, these left out
-    "walk_head_studs_counterbore.D3.counterbore_stop": 1.0 + 3 / 32,
+    "walk_head_studs_counterbore.D3.counterbore_stop": 1.0 + sent(3 / 32, IN),
     "walk_head_studs_counterbore.D4.counterbore_stop": None,
     "walk_head_studs_counterbore.D4.tool": SEE,
-    "walk_sump_rail_drill.S6.drill_stop": 40.1 + DRAWN_TIP,
+    "walk_sump_rail_drill.S6.drill_stop": 40.1 + sent(DRAWN_TIP, MM),
     "walk_sump_rail_drill.S7.drill_stop": None,
     "walk_sump_rail_drill.S7.drill_depth": None,
     "walk_sump_rail_start_tap.S7.tool": SEE,
     "danger.S7.held_back": None,
     "danger.S7.stop_reading": None,
-    "card_sump_rail_drill_S7.stop": None,
-    "card_head_studs_counterbore.but": "LEAVE OUT the holes that have a line of their own",
-    "card_sump_rail_drill.but": "",
+    "card_sump_rail_drill_S7.scale.drill_stop": None,
+    "card_head_studs_counterbore.scale.warning": LEAVE,
+    "card_sump_rail_drill.scale.warning": "",
     "holes_sump_rail.S7.deepest": HELD_BACK,
     "holes_sump_rail.S7.for": "M10x1.5",
     "holes_sump_rail.S6.for": "M8x1.25",
@@ -163,7 +172,7 @@ SINGLE_BY_HAND: dict[str, float | str | None] = {
 ON_THE_SHEETS = (
     "walk_sump_rail_drill.S1.tool",
     "stops.sump_rail.drill.depth",
-    "card_sump_rail_drill.tool",
+    "card_sump_rail_drill.scale.drill_tool",
     "holes_sump_rail.S1.for",
 )
 FILLED = {"group": (GROUP, BY_HAND), "single": (SINGLE, SINGLE_BY_HAND)}
@@ -280,8 +289,11 @@ def test_a_relief_that_is_typed_stands_before_the_one_that_grew() -> None:
     }
     values = reckon(shipped_layout(), clean_readings(shipped_layout()) | typed)
     assert values["metal.sump_rail.widest"] == 11.0
-    assert values["card_sump_rail_counterbore.depth"] == 2.0
-    assert values["card_sump_rail_counterbore.tool"] == "counterbore, diameter as typed"
+    assert values["card_sump_rail_counterbore.scale.counterbore_depth"] == 2.0
+    assert (
+        values["card_sump_rail_counterbore.scale.counterbore_tool"]
+        == "counterbore, diameter as typed"
+    )
 
 
 @pytest.mark.parametrize("what", FILLED)
@@ -320,10 +332,13 @@ def test_a_hole_decided_by_itself_has_one_stop_in_the_whole_book() -> None:
         for key, value in values.items()
         if "SET STOP AT" in layout.places[key].label
         and isinstance(value, float)
-        and (".S7." in key or key in {"card_sump_rail_drill_S7.stop", "danger.S7.stop_reading"})
+        and (
+            ".S7." in key
+            or key in {"card_sump_rail_drill_S7.scale.drill_stop", "danger.S7.stop_reading"}
+        )
     }
     assert told == {}
-    assert values["single_stops_metric.3.stop_reading"] == pytest.approx(50.0 + HELD_BACK)
+    assert values["single_stops_metric.3.stop_reading"] == pytest.approx(50.0 + sent(HELD_BACK, MM))
 
 
 def test_two_lines_of_one_hole_are_refused() -> None:

@@ -28,6 +28,7 @@ FUNCTIONS = frozenset(
         "COUNT",
         "COUNTA",
         "ROUND",
+        "INT",
         "ROUNDUP",
         "ROUNDDOWN",
         "SQRT",

@@ -269,9 +269,9 @@ def test_a_skim_takes_the_engagement_that_is_worked_by_hand() -> None:
 
 def test_the_stop_of_a_walk_follows_what_is_typed_of_its_touch() -> None:
     made = judged("walked")
-    tip = made.values["stops.sump_rail.drill.tip_depth"]
-    assert isinstance(tip, float)
-    assert made.values["walk_sump_rail_drill.S7.drill_stop"] == pytest.approx(40.2 + tip)
+    sent = made.values["stops.sump_rail.drill.set_depth"]
+    assert isinstance(sent, float)
+    assert made.values["walk_sump_rail_drill.S7.drill_stop"] == pytest.approx(40.2 + sent)
     assert (made.findings, made.verdict) == ([], "release")
 
 

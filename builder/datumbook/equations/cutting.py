@@ -4,8 +4,9 @@ left.
 
 from __future__ import annotations
 
-from datumbook.formulas.functions import PI, at_most, equal, only_where, tangent, where
+from datumbook.formulas.functions import PI, at_most, decided, equal, only_where, tangent, where
 from datumbook.formulas.kinds import Angle, CuttingSpeed, Length, Ratio, SpindleSpeed, Words
+from datumbook.formulas.whole import whole_below
 
 DOWN, UP = "down", "up"
 
@@ -64,20 +65,62 @@ def face_reading(touch_reading: Length, feeler: Length, quill: Words) -> Length:
     )
 
 
-def stop_reading(face_reading: Length, depth: Length, quill: Words) -> Length:
-    """What the quill's scale reads with the tool at depth: where the stop is set.
+@decided
+def depth_on_scale(depth: Length, stop_scale: Length) -> Length:
+    """Depth a tool is sent to on a quill whose scale has lines `stop_scale` apart: whole steps, and
+    never deeper than `depth`.
 
-    `depth` is the counterbore's, or for a drill the depth of its tip; `quill` as for the face
-    reading.
+    `depth` is the counterbore's, or for a drill the depth of its tip.
 
     Source: geometry.
 
-    >>> stop_reading(face_reading=1.000, depth=0.0625, quill="down")
-    1.0625
+    >>> depth_on_scale(depth=1.1796, stop_scale=0.005)
+    1.175
     """
-    return where(
-        equal(quill, DOWN), face_reading + depth, only_where(equal(quill, UP), face_reading - depth)
-    )
+    return stop_scale * whole_below(depth / stop_scale)
+
+
+@decided
+def stop_reading(
+    face_reading: Length, set_depth: Length, stop_scale: Length, quill: Words
+) -> Length:
+    """What the quill's scale reads where the stop is set: a line of the scale, at `set_depth`, or
+    the next line above it where the face lies between two lines.
+
+    `quill` as for the face reading.
+
+    Source: geometry.
+
+    >>> stop_reading(face_reading=2.319, set_depth=1.175, stop_scale=0.005, quill="down")
+    3.49
+    """
+    down = stop_scale * whole_below((face_reading + set_depth) / stop_scale)
+    up = -stop_scale * whole_below((set_depth - face_reading) / stop_scale)
+    return where(equal(quill, DOWN), down, only_where(equal(quill, UP), up))
+
+
+def full_depth_reached(set_depth: Length, stop_scale: Length, before: Length) -> Length:
+    """Depth that a cut reaches for certain with its stop on a line of the scale: a step less than
+    it is sent to, for a face between two lines; less what the tool has before its full diameter.
+
+    Source: geometry.
+
+    >>> full_depth_reached(set_depth=1.175, stop_scale=0.005, before=0.1267)
+    1.0433
+    """
+    return set_depth - stop_scale - before
+
+
+def least_full_depth(thread_depth: Length, tap_lead: Ratio, pitch: Length) -> Length:
+    """Full-diameter depth below which a blind hole has no room for its thread and the lead of the
+    tap that finishes it, chips not counted.
+
+    Source: common practice, no source.
+
+    >>> least_full_depth(thread_depth=0.875, tap_lead=1.5, pitch=1 / 13)
+    0.9904
+    """
+    return thread_depth + tap_lead * pitch
 
 
 def engagement(thread_depth: Length, counterbore_depth: Length) -> Length:

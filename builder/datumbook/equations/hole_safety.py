@@ -4,7 +4,9 @@ fits.
 
 from __future__ import annotations
 
+from datumbook.equations.verdicts import OUT
 from datumbook.formulas.functions import (
+    all_of,
     at_least,
     at_most,
     equal,
@@ -280,3 +282,22 @@ def shown_where_open(tick: Words, place: Length, elsewhere: Length) -> Length:
     28.0
     """
     return where(equal(tick, "done"), elsewhere, place)
+
+
+@takes_blanks
+def forbidden(depth: Words, floor: Words, wall: Words) -> Words:
+    """What a card says of a cut where the depth it reaches, the floor under it or a wall beside it
+    is OUT; blank where none is.
+
+    Source: common practice, no source.
+
+    >>> forbidden(depth="OK", floor="OUT", wall="OUT")
+    'DO NOT DRILL: floor, wall OUT'
+    """
+    kinds = (("depth", depth), ("floor", floor), ("wall", wall))
+    said: Words = ""
+    for among in (1, 2, 4, 3, 5, 6, 7):  # one alone, two, all three, each kind a binary digit
+        out = [one for at, one in enumerate(kinds) if among >> at & 1]
+        every = all_of(*(equal(verdict, OUT) for _, verdict in out))
+        said = where(every, f"DO NOT DRILL: {', '.join(kind for kind, _ in out)} OUT", said)
+    return said

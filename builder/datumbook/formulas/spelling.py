@@ -32,6 +32,7 @@ PORTABLE = {
     "COUNTA",
     "COUNTIF",
     "ROUND",
+    "INT",
     "SQRT",
     "TAN",
     "ATAN",

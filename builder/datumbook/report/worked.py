@@ -40,6 +40,7 @@ FUNCTION_WORDS = {
     "COUNTIF": "cells saying",
     "LARGE": "nth largest",
     "INDEX": "pick",
+    "INT": "whole steps of",
     "MATCH": "position of",
 }
 FORMULA_FIGURES = 7  # of a number of the formula itself

@@ -100,6 +100,12 @@ class Shop(SpecPart):
     stop: NotBlank = Field(
         "depth stop of the quill, locked", description="What stops the quill at depth, in words."
     )
+    stop_scale: LengthPositive | None = Field(
+        None,
+        description="From line to line on the scale that the quill's stop is set by, a length in "
+        "the scale's own unit; every stop is set on a line. A common scale in the unit of each "
+        "group where it is left out.",
+    )
     spared: Literal["tool changes", "set-ups"] = Field(
         "tool changes",
         description="What the order of hole work spares first: tool changes, or set-ups (turning "

@@ -159,7 +159,7 @@ nut_factor = { value = "0.20", source = "dry thread, textbook value" }
 drills = ["fraction", "number", "letter", "metric"]            # the series the shop owns
 taps = ["taper", "second", "bottoming"]                        # owned of each thread
 # drill_oversize = "0.1 mm"                    # cut over their size; left out: a chart's mean
-stop = "depth stop of the quill, locked"
+stop = "depth stop of the quill, locked"       # stop_scale = "0.005 in": from line to line on it
 spared = "tool changes"                                        # or "set-ups"
 tightening_rounds = 3
 infeed_off = "0.01 mm"                         # what touch and infeed of a face cut may be off

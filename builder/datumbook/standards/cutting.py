@@ -32,6 +32,15 @@ class CuttingRow:
         """What to print: `80 ft/min`, or how it is done by hand."""
         return self.by_hand or f"{self.value or f'{self.low} to {self.high}'} {self.unit}".strip()
 
+    def words_in(self, unit: str) -> str:
+        """A range of lengths in millimetres where that is the unit of the cutter: `0.10 to 0.18
+        mm`.
+        """
+        if self.by_hand or unit != "mm" or self.unit != "in":
+            return self.words
+        low, high = (float(Fraction(end)) * INCH for end in (self.low, self.high))
+        return f"{low:.2f} to {high:.2f} mm"
+
 
 def cutting_speed(operation: str, material: str) -> CuttingRow:
     """Return the speed of a high-speed steel cutter; LookupError naming what the table holds."""

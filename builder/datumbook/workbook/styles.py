@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from datumbook.cells.columns import DateTyped, Given, Reading
+from datumbook.cells.columns import DateTyped, Given, Reading, per
 from datumbook.workbook.placed import Place
 from datumbook.workbook.printed import printer
 
@@ -99,6 +99,8 @@ def place_style(place: Place, typed: object = None) -> dict[str, Any]:
         look |= {"border": 0, "text_wrap": False}
     if isinstance(place.column, Given):
         look |= {"font_color": SOFT}
+    if place.column is not None and (size := per(place.column.type_size, place.row)) != 1.0:
+        look |= {"font_size": BASE["font_size"] * size}
     if isinstance(typed, DateTyped):
         look |= {"num_format": "d\\-mmm"}
     return look

@@ -14,9 +14,10 @@ from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.group_tables import stated
 from datumbook.stations.holes.hole_groups import RATIO
 from datumbook.stations.holes.hole_metal import HoleMetal
+from datumbook.stations.holes.quill_scale import IN_KEYS
 from datumbook.stations.holes.reach import BOLT_END, mouth_cuts
 from datumbook.stations.holes.reliefs import Reliefs
-from datumbook.stations.holes.single_lines import IN_KEYS, SingleLines
+from datumbook.stations.holes.single_lines import SingleLines
 from datumbook.stations.holes.stop_settings import after_the_cut
 from datumbook.stations.holes.threads import ThreadHoles
 

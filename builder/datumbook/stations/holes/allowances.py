@@ -4,12 +4,15 @@ each with its source.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Column, Sizes, typed_words
 from datumbook.cells.tables import Form, Line
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.standards import hole_allowances
 from datumbook.standards.hole_rules import taps
+from datumbook.stations.holes.quill_scale import IN_KEYS, READ_TO, QuillScale
 
 
 def allowed(name: str) -> Quantity:
@@ -59,7 +62,7 @@ class MetalAllowances(Form):
 
 
 class DepthAllowances(Form):
-    """What a depth is worked out with, and which way the quill's scale grows."""
+    """What a depth is worked out with, and the quill's scale: its lines, and which way it grows."""
 
     point_angle: Column
     tap_lead: Column
@@ -68,8 +71,15 @@ class DepthAllowances(Form):
     touch_apart: Column
     quill: Column
 
-    def __init__(self, basis: Basis) -> None:
+    def __init__(self, basis: Basis, scale: QuillScale, units: Iterable[str]) -> None:
         length, pitches = basis.sizes("holes"), Sizes("", 1)
+        self.scale = scale
+        self.steps = {
+            unit: Sizes(unit, READ_TO[unit]).given(
+                f"stop_scale_{IN_KEYS[unit]}", "Quill scale, line to line", scale.step(unit)
+            )
+            for unit in dict.fromkeys(map(scale.unit, units))
+        }
         self.leads = {
             f"{tap.name}_lead": pitches.given(
                 f"{tap.name}_lead",
@@ -97,6 +107,11 @@ class DepthAllowances(Form):
                 allowance("chip_room", "Room for chips under the tap", length),
                 allowance("least_floor", "Least floor under a drill point", length),
                 allowance("touch_apart", "Two touches of a face, at most apart", length),
+                *(Line(column=step, note=scale.source(unit)) for unit, step in self.steps.items()),
                 Line(column=quill, note="down or up; the stop readings stay blank without it"),
             ),
         )
+
+    def step(self, unit: str) -> Column:
+        """From line to line on the scale, for what is worked in this unit."""
+        return self.steps[self.scale.unit(unit)]

@@ -260,7 +260,7 @@ class Stand(Table):
         """The range of feed of a drill, in words; nothing where the table holds none."""
         group, _, one = self.by_row[row]
         try:
-            return feed("drill", group.material, one.drill.diameter_mm).words
+            return feed("drill", group.material, one.drill.diameter_mm).words_in(one.drill.unit)
         except LookupError:
             return ""
 

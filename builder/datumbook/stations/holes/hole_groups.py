@@ -16,6 +16,7 @@ from datumbook.spec.holes import Danger
 from datumbook.standards import table
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.holes.group import GroupAtWork
+from datumbook.stations.holes.quill_scale import QuillScale
 from datumbook.workbook.placed import WHOLE
 
 PERCENT = Sizes("%", 1, width=9.5)
@@ -29,6 +30,7 @@ class Groups:
         self.basis, self.shop = basis, basis.spec.shop
         self.all = [GroupAtWork(basis.spec, spec, cuts) for spec in basis.spec.holes]
         self.by_key = {group.spec.key: group for group in self.all}
+        self.scale = QuillScale(self.shop)
         self.sizes = self.sizes_by(lambda row: self.by_key[row])
 
     @property
@@ -91,6 +93,8 @@ class Steps:
         ]
         self.cuts = [row for row in self.by_row if row in {*self.drills, *self.stated}]
         self.sizes = groups.sizes_by(lambda row: self.by_row[row][0])
+        self.read = groups.scale.read(lambda row: self.by_row[row][0].unit)
+        self.set = groups.scale.set(lambda row: self.by_row[row][0].unit)
 
     @cached_property
     def order(self) -> ToolOrder:

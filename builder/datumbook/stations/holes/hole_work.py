@@ -9,6 +9,7 @@ from datumbook.cells.tables import Form, Sheet
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.holes.allowances import MetalAllowances
 from datumbook.stations.holes.fasteners import Fasteners
+from datumbook.stations.holes.forbidden import ForbiddenCuts
 from datumbook.stations.holes.hole_groups import Groups, Steps
 from datumbook.stations.holes.hole_map import HoleMap
 from datumbook.stations.holes.hole_metal import HoleMetal
@@ -48,7 +49,11 @@ class HoleWork:
         self.stops = Stops(self.steps, holes, reliefs, self.tools, own)
         self.single = SingleHoles(lines, own, holes, self.metal, self.stops)
         self.schedule = Schedule(self.steps, self.opened, own, self.tools, self.stops)
-        self.cards = Cards(self.steps, own, self.tools, self.stops, cards)
+        walls, reach = self.metal.walls, self.metal.reach
+        self.forbidden = ForbiddenCuts(self.steps, self.stops, walls, reliefs)
+        self.cards = Cards(
+            self.steps, own, self.tools, self.stops, self.forbidden, holes, reach, cards
+        )
         self.holes = Holes(groups, route, own, self.stops, self.metal.reach)
         self.map.holes = self.holes
 
@@ -62,7 +67,7 @@ class HoleWork:
         yield self.schedule.sheet()
         yield self.tools.sheet()
         if self.steps.cuts:
-            yield self.stops.sheet()
+            yield self.stops.sheet(self.forbidden)
             yield self.cards.sheet()
         yield self.holes.sheet()
         # the allowances stand with the stops, and where no group has any with the single holes

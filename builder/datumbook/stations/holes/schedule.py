@@ -20,6 +20,7 @@ from datumbook.stations.holes.openings import Openings
 from datumbook.stations.holes.single_lines import OwnLines
 from datumbook.stations.holes.stops import Stops
 from datumbook.stations.holes.tools import Tools
+from datumbook.stations.holes.walks import Walk, done, walks
 from datumbook.workbook.placed import WHOLE
 
 HOW_TO_DRILL = (
@@ -69,14 +70,7 @@ class Schedule:
 
     def _walks(self) -> Iterator[Table]:
         """One table for each tool and group, in the order of the tools, with a line a hole."""
-        every = [
-            (stretch.tool, *done)
-            for stretch in self.steps.order.stretches
-            for done in _work(self.steps.groups, stretch)
-        ]
-        for number, (tool, group, operations) in enumerate(every, start=1):
-            held = next((name for name in operations if group.tool(name) == tool), None)
-            yield self._walk(group, operations, f"Walk {number}: {held or 'by hand'}", held)
+        yield from map(self._walk, walks(self.steps))
 
     def _decided(self) -> Table:
         """The groups that may be opened at the bench: what that does to the tools below."""
@@ -102,12 +96,11 @@ class Schedule:
             ),
         )
 
-    def _walk(
-        self, group: GroupAtWork, operations: list[str], title: str, held: str | None
-    ) -> Table:
+    def _walk(self, walk: Walk) -> Table:
+        group, operations = walk.group, walk.operations
         return Table(
-            key=f"walk_{group.spec.key}_{row_word(operations[0])}",
-            title=title,
+            key=f"walk_{walk.key}",
+            title=walk.title,
             heading="Hole",
             note="; ".join(
                 (
@@ -119,7 +112,7 @@ class Schedule:
             rows=[Row(name, f"{group.alarm(name)}{name}") for name in group.walk],
             columns=(
                 *_place(group),
-                self._tool(group, held),
+                self._tool(group, walk.held),
                 *chain.from_iterable(self._depths(group, name) for name in operations),
                 *map(_box, operations),
             ),
@@ -143,13 +136,16 @@ class Schedule:
         a thread its depth alone.
         """
         sizes, word = Sizes(group.unit, group.places, width=COLUMN_WIDTH), row_word(name)
+        scale = self.steps.groups.scale
+        unit = scale.unit(group.unit)
+        on_scale = Sizes(unit, scale.places(unit), width=COLUMN_WIDTH)
         step, here = row_key(group.spec.key, word), single_holes.unless_own
         if step in self.steps.cuts:
             heading = f"{name}: tip at" if step in self.steps.drills else f"{name}: depth"
             goes_to, stop = partial(self.stops.goes_to, step), partial(self.stops.stop_of, step)
             return (
-                sizes.result(f"{word}_depth", heading, here, line=self._line, value=goes_to),
-                sizes.result(f"{word}_stop", "SET STOP AT", here, line=self._line, value=stop),
+                on_scale.result(f"{word}_depth", heading, here, line=self._line, value=goes_to),
+                on_scale.result(f"{word}_stop", "SET STOP AT", here, line=self._line, value=stop),
             )
         if name == "start tap":
             return (sizes.given("thread_depth", "thread to", group.spec.thread_depth),)
@@ -198,15 +194,8 @@ def _turns(groups: Groups, order: ToolOrder) -> Iterator[tuple[str, ...]]:
 def _done(groups: Groups, stretch: Stretch) -> str:
     """What a stretch does to each of its groups, in words."""
     return "; ".join(
-        f"{group.holes_in_words}: {', '.join(names)}" for group, names in _work(groups, stretch)
+        f"{group.holes_in_words}: {', '.join(names)}" for group, names in done(groups, stretch)
     )
-
-
-def _work(groups: Groups, stretch: Stretch) -> Iterator[tuple[GroupAtWork, list[str]]]:
-    """The groups of a stretch, each with the operations that are done to it."""
-    for at in dict.fromkeys(of for of, _ in stretch.work):
-        group = groups.all[at]
-        yield group, [group.spec.operations[place] for of, place in stretch.work if of == at]
 
 
 def _probed(operations: Sequence[str]) -> Iterator[str]:

@@ -23,12 +23,12 @@ from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.group_tables import picked_words, stated
 from datumbook.stations.holes.hole_groups import Groups
 from datumbook.stations.holes.openings import Openings
+from datumbook.stations.holes.quill_scale import IN_KEYS
 from datumbook.stations.holes.reliefs import Reliefs
 from datumbook.stations.holes.threads import ThreadHoles
 
 LINES = ("1", "2", "3", "4")
 MOST_LETTERS = 250  # that a list of choices may have in a workbook
-IN_KEYS = {"in": "inch", "mm": "metric"}
 
 
 class SingleLines(Table):

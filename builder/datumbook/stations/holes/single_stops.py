@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import chain
 
-from datumbook.cells.columns import Column, Sizes
+from datumbook.cells.columns import Column, Input, Per, Sizes
 from datumbook.equations import cutting, hole_safety, openings, single_holes
 from datumbook.numbers.units import convert
 from datumbook.stations.holes.alike import Alike, SingleDangers
@@ -34,7 +34,7 @@ class SingleStops(SingleTable):
     ) -> None:
         self._of_lines(lines, alike)
         self.dangers, self.metal, self.depths = dangers, metal, allowed
-        self.group = lines.alike[0]
+        self.group, self.step = lines.alike[0], allowed.step(lines.unit)
         columns = chain(self._depth(), self._at_the_machine())
         super().__init__(lines, "stops", "Depths and stops", columns)
 
@@ -64,13 +64,24 @@ class SingleStops(SingleTable):
         yield sizes.result("deepest_tip", "NO TIP BELOW", tip, least_floor=allowed.least_floor)
         limit = self._cell("deepest_tip")
         yield self._held("tip_depth", known=self.metal.major, high=limit)
-        yield sizes.result("held_back", "ITS TIP GOES TO", hole_safety.held_back)
+        yield sizes.result("held_back", "its tip, at most", hole_safety.held_back)
+        yield self._sent("", "ITS TIP GOES TO", self._cell("held_back"))
         yield sizes.result(
             "full_there",
-            "full depth at that",
-            hole_safety.deepest_full_depth,
-            deepest_tip=self._cell("held_back"),
+            "full depth for certain",
+            cutting.full_depth_reached,
+            set_depth=self._cell("set_depth"),
+            before=self._cell("drill_point"),
+            stop_scale=self.step,
         )
+        yield sizes.result(
+            "least_full_depth",
+            "and not less than",
+            cutting.least_full_depth,
+            tap_lead=allowed.tap_lead,
+            **thread,
+        )
+        yield self._held("full_there", known=self.metal.major, low=self._cell("least_full_depth"))
         yield Sizes("", 1).result(
             "lead_room",
             "room for lead, pitches",
@@ -112,7 +123,7 @@ class SingleStops(SingleTable):
 
     def _at_the_machine(self) -> Iterator[Column]:
         """Speed and feed of its drill, and where its stops are set."""
-        sizes, quill, lines = self.sizes, self.depths.quill, self.lines
+        quill, lines = self.depths.quill, self.lines
         yield shown_words("tool", "drill", self.metal.tool)
         speed = speed_of(self.group, "drill")
         if speed is not None:
@@ -125,25 +136,25 @@ class SingleStops(SingleTable):
                 diameter=self.metal.diameter,
             )
         yield picked_words("feed", "feed a turn", self._said(lines.drill_row, lines.stand, "feed"))
-        for key, tool, depth in (
-            ("", "drill", self._cell("held_back")),
-            ("relief_", "counterbore", self.metal.relief_depth),
-        ):
-            yield sizes.reading(
+        yield self._sent("relief_", "relief sent to", self.metal.relief_depth)
+        worked_in, scale = lines.unit, self.depths.scale
+        read, on_scale = scale.read(lambda _: worked_in), scale.set(lambda _: worked_in)
+        for key, tool in (("", "drill"), ("relief_", "counterbore")):
+            yield read.reading(
                 f"{key}touch_reading",
                 f"{tool}: scale at touch",
                 how="Quill scale with this tool on the face through the feeler.",
                 wanted=False,
                 possible=(-1000.0, 1000.0),
             )
-            yield sizes.reading(
+            yield read.reading(
                 f"{key}feeler",
                 f"{tool}: feeler",
                 how="Feeler between tool and face; 0 if none.",
                 wanted=False,
-                possible=(0.0, convert(1.0, "mm", self.unit)),
+                possible=(0.0, convert(1.0, "mm", scale.unit(worked_in))),
             )
-            yield sizes.result(
+            yield read.result(
                 f"{key}face_reading",
                 f"{tool}: scale at face",
                 cutting.face_reading,
@@ -151,11 +162,18 @@ class SingleStops(SingleTable):
                 feeler=self._cell(f"{key}feeler"),
                 quill=quill,
             )
-            yield sizes.result(
+            yield on_scale.result(
                 f"{key}stop_reading",
                 f"{tool}: SET STOP AT",
                 cutting.stop_reading,
                 face_reading=self._cell(f"{key}face_reading"),
-                depth=depth,
+                set_depth=self._cell(f"{key}set_depth"),
+                stop_scale=self.step,
                 quill=quill,
             )
+
+    def _sent(self, key: str, heading: str, depth: Per[Input]) -> Column:
+        """The depth on the scale that a cutter is sent to."""
+        on_scale = self.depths.scale.set(lambda _: self.lines.unit)
+        sent = cutting.depth_on_scale
+        return on_scale.result(f"{key}set_depth", heading, sent, depth=depth, stop_scale=self.step)

@@ -10,7 +10,8 @@ from datumbook.cells.handles import Key
 from datumbook.cells.tables import Row, Table
 from datumbook.equations import openings, single_holes
 from datumbook.stations.holes.alike import Alike
-from datumbook.stations.holes.single_lines import IN_KEYS, LINES, SingleLines
+from datumbook.stations.holes.quill_scale import IN_KEYS
+from datumbook.stations.holes.single_lines import LINES, SingleLines
 from datumbook.stations.received.shown import shown_words
 
 JUDGED_BY: dict[tuple[bool, bool], Equation] = {

@@ -1,5 +1,5 @@
-"""Stop settings: how deep each cutting operation goes, what floor it leaves, and what the quill's
-scale reads there.
+"""Stop settings: how deep each cutting operation goes, what floor it leaves, and the line of
+the quill's scale where it stops.
 """
 
 from __future__ import annotations
@@ -7,9 +7,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from datumbook.cells.columns import Check, Column, Sizes
+from datumbook.cells.columns import Check, Column, Input, Sizes
 from datumbook.cells.tables import Table
 from datumbook.equations import cutting, hole_safety, standings
+from datumbook.numbers.quantities import read_quantity
 from datumbook.numbers.units import convert
 from datumbook.stations.holes.allowances import DepthAllowances, source_of
 from datumbook.stations.holes.group_tables import held, stated
@@ -18,12 +19,15 @@ from datumbook.stations.holes.reliefs import Reliefs
 from datumbook.stations.holes.threads import ThreadHoles
 from datumbook.stations.holes.tools import Tools
 
+NO_DEPTH = read_quantity("0 mm")
 STOP_NOTE = (
     "Depths are from the finished face: cut the face first. Touch the face through the feeler and "
     "type what the scale reads: the stop reading follows. Touch again after every change of tool. "
     "Face tilted or uncut: touch its highest corner. Over a hole that is there already, touch the "
     "sound face beside it, burr stoned off: the point would drop in. The void below is the "
-    "drawing's, less the cut planned on the face: castings shift, probe first."
+    "drawing's, less the cut planned on the face: castings shift, probe first. A stop is set on a "
+    "line of its scale, never deeper than worked out; sent to a line, a cut may end a step short "
+    "where the face lies between two lines."
 )
 
 
@@ -35,7 +39,10 @@ class StopSettings(Table):
     tip_depth: Column
     floor: Column
     touch_reading: Column
+    feeler: Column
     face_reading: Column
+    set_depth: Column
+    least_full_depth: Column
     stop_reading: Column
 
     def __init__(
@@ -63,6 +70,7 @@ class StopSettings(Table):
                     self.sizes.given("depth", "full depth", depth, rows=plain),
                 ),
                 *(self._floors(threads, tools) if steps.drills else ()),
+                *self._sent(threads, reliefs),
                 *self._readings(),
             ),
         )
@@ -125,13 +133,66 @@ class StopSettings(Table):
             ),
         )
 
+    def _step(self, row: str) -> Input:
+        """From line to line on the scale of an operation's stop."""
+        return self.allowed.step(self.steps.by_row[row][0].unit)
+
+    def _sent(self, threads: ThreadHoles, reliefs: Reliefs) -> tuple[Column | Check, ...]:
+        """The depth on the scale that each cut is sent to, and whether it reaches its work with
+        that.
+        """
+        steps, sizes, of = self.steps, self.sizes, self.steps.of
+        relieved = [row for row in steps.stated if row in steps.those("counterbore")]
+        other = [row for row in steps.stated if row not in relieved]
+        name, heading = "least_full_depth", "it must reach"
+        reached = sizes.result(
+            "full_depth_reached",
+            "it reaches for certain",
+            cutting.full_depth_reached,
+            steps.cuts,
+            before=lambda row: self.drill_point[row] if row in steps.drills else NO_DEPTH,
+            stop_scale=self._step,
+        )
+        return (
+            steps.set.result(
+                "set_depth",
+                "SENT TO, from the face",
+                cutting.depth_on_scale,
+                steps.cuts,
+                depth=lambda row: (self.tip_depth if row in steps.drills else self.depth)[row],
+                stop_scale=self._step,
+            ),
+            *stated(
+                sizes.result(
+                    name,
+                    heading,
+                    cutting.least_full_depth,
+                    steps.drills,
+                    thread_depth=of(lambda one, _: one.spec.thread_depth),
+                    tap_lead=self.allowed.tap_lead,
+                    pitch=of(lambda one, _: threads.pitch[one.spec.key]),
+                ),
+                sizes.result(
+                    name,
+                    heading,
+                    standings.shown_again,
+                    relieved,
+                    value=of(lambda one, _: reliefs.least_depth[one.spec.key]),
+                ),
+                sizes.given(name, heading, NO_DEPTH, rows=other),
+            ),
+            *held(
+                reached,
+                "the stop on a line of the scale, the face between two lines",
+                low=lambda row: self.least_full_depth[row],
+            ),
+        )
+
     def _readings(self) -> tuple[Column | Check, ...]:
         """What the scale reads at the face, and where the stop is set for the holes that share
         one.
         """
-        steps, sizes, quill = self.steps, self.sizes, self.allowed.quill
-        together = [row for row in steps.drills if steps.together(row)]
-        name, heading, stop = "stop_reading", "SET STOP AT", cutting.stop_reading
+        steps, sizes, quill = self.steps, self.steps.read, self.allowed.quill
         return (
             sizes.reading(
                 "touch_reading",
@@ -145,19 +206,18 @@ class StopSettings(Table):
                 "feeler",
                 how="Feeler between tool and face; 0 if none.",
                 wanted=False,
-                possible=steps.of(lambda one, _: (0.0, convert(1.0, "mm", one.unit))),
+                possible=steps.of(
+                    lambda one, _: (0.0, convert(1.0, "mm", steps.groups.scale.unit(one.unit)))
+                ),
             ),
             sizes.result("face_reading", "scale at face", cutting.face_reading, quill=quill),
-            *stated(
-                sizes.result(
-                    name,
-                    heading,
-                    stop,
-                    together,
-                    quill=quill,
-                    depth=lambda row: self.tip_depth[row],
-                ),
-                sizes.result(name, heading, stop, steps.stated, quill=quill),
+            steps.set.result(
+                "stop_reading",
+                "SET STOP AT",
+                cutting.stop_reading,
+                [row for row in steps.cuts if steps.together(row)],
+                quill=quill,
+                stop_scale=self._step,
             ),
         )
 

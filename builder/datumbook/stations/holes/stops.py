@@ -4,7 +4,7 @@ break through.
 
 from __future__ import annotations
 
-from datumbook.cells.columns import Column, words
+from datumbook.cells.columns import Column, Input, words
 from datumbook.cells.handles import Key, row_key
 from datumbook.cells.tables import Row, Sheet, SheetPart, Table
 from datumbook.equations import cutting, hole_safety, single_holes, standings
@@ -28,6 +28,8 @@ class DangerHoles(Table):
     floor: Column
     deepest_tip: Column
     held_back: Column
+    tip_depth: Column
+    set_depth: Column
     stop_reading: Column
 
     def __init__(
@@ -40,6 +42,11 @@ class DangerHoles(Table):
             for one in steps.apart(row)
         }
         found, sizes = self.drillings, steps.groups.sizes_by(self._group)
+        on_scale = steps.groups.scale.set(lambda row: self._group(row).unit)
+
+        def step(row: str) -> Input:
+            return allowed.step(self._group(row).unit)
+
         deepest = sizes.result(
             "deepest_tip", "NO TIP BELOW", hole_safety.deepest_tip, least_floor=allowed.least_floor
         )
@@ -51,7 +58,7 @@ class DangerHoles(Table):
         )
         sent = sizes.result(
             "held_back",
-            "ITS TIP GOES TO",
+            "its tip, at most",
             single_holes.held_back_unless_own,
             line=lambda row: own.line[found[row][1].hole],
         )
@@ -88,13 +95,20 @@ class DangerHoles(Table):
                     high=deepest,
                 ),
                 sent,
-                sizes.result(
+                on_scale.result(
+                    "set_depth",
+                    "ITS TIP GOES TO",
+                    cutting.depth_on_scale,
+                    depth=sent,
+                    stop_scale=step,
+                ),
+                on_scale.result(
                     "stop_reading",
                     "SET STOP AT",
                     cutting.stop_reading,
                     quill=allowed.quill,
                     face_reading=lambda row: settings.face_reading[found[row][0]],
-                    depth=sent,
+                    stop_scale=step,
                 ),
             ),
         )
@@ -122,18 +136,20 @@ class Stops:
     def __init__(
         self, steps: Steps, threads: ThreadHoles, reliefs: Reliefs, tools: Tools, own: OwnLines
     ) -> None:
-        self.steps, self.allowances = steps, DepthAllowances(steps.groups.basis)
+        self.steps, self.allowances = (
+            steps,
+            DepthAllowances(steps.groups.basis, steps.groups.scale, steps.groups.units),
+        )
         self.settings = StopSettings(steps, self.allowances, threads, reliefs, tools)
         self.danger = DangerHoles(steps, self.allowances, self.settings, own)
 
     def goes_to(self, row: str, hole: str) -> Key:
-        """How deep an operation goes at a hole: a drill to its tip, held back in a dangerous one,
-        another cut to its full depth.
+        """How deep an operation is sent at a hole, on a line of the scale: a drill with its tip,
+        held back in a dangerous hole; another cut with its full depth.
         """
         if hole not in self.steps.together(row):
-            return self.danger.held_back[self.danger.row_of(row, hole)]
-        settings = self.settings
-        return settings.tip_depth[row] if row in self.steps.drills else settings.depth[row]
+            return self.danger.set_depth[self.danger.row_of(row, hole)]
+        return self.settings.set_depth[row]
 
     def stop_of(self, row: str, hole: str) -> Key:
         """What the scale reads there: the one place where the stop of a hole is worked out."""
@@ -141,14 +157,15 @@ class Stops:
             return self.danger.stop_reading[self.danger.row_of(row, hole)]
         return self.settings.stop_reading[row]
 
-    def sheet(self) -> Sheet:
-        """The sheet of the depth stops."""
+    def sheet(self, forbidden: Table) -> Sheet:
+        """The sheet of the depth stops, with what forbids a cut."""
         set_ups = SetUps(self.steps)
         parts: tuple[SheetPart, ...] = (
             at_the_machine(),
             self.allowances,
             self.settings,
             *with_rows(self.danger),
+            forbidden,
             set_ups,
             touches(self.steps, self.allowances, self.settings, set_ups),
         )

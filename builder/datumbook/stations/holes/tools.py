@@ -27,7 +27,7 @@ class Tools(Table):
 
     inch: Column
     spindle_speed: Column
-
+    feed: Column
     tool: Column
 
     def __init__(
@@ -46,13 +46,13 @@ class Tools(Table):
         speed = of(speed_of)
         self.turning = [row for row in cuts if speed(row) is not None]
         inch = self._diameter("inch", Sizes("in", 4, width=9))
-        speeds = Sizes(of(lambda one, _: "ft/min" if one.unit == "in" else "m/min"), 0, width=8)
+        metric = steps.groups.basis.unit_of("holes") == "mm"
+        speeds = Sizes("m/min" if metric else "ft/min", 0, width=8)
         super().__init__(
             key="schedule",
             title="Operations, tool by tool",
             heading="Group and operation",
-            note="In the order of the Schedule sheet. Diameters in both systems, speeds in ft/min "
-            "or m/min, feeds a turn.",
+            note="In the order of the Schedule sheet. Diameters in both systems.",
             rows=steps.rows(steps.in_turn),
             columns=(
                 *self._tools(),
@@ -124,7 +124,7 @@ class Tools(Table):
         """The range of feed: of a drill as decided."""
         steps, opened = self.steps, self.opened
         drills = steps.those("drill")
-        plain = [row for row in steps.by_row if row not in drills]
+        plain = [row for row in steps.by_row if row not in drills and steps.of(_feed)(row)]
         picked = opened.of_drill("lines", opened.stand.feed, self._group)
         return stated(
             picked_words("feed", "feed a turn", picked, drills, width=13),
@@ -175,7 +175,7 @@ def _feed(group: GroupAtWork, operation: str) -> str | None:
     """
     size = group.size(operation)
     try:
-        return feed(operation, group.material, size.to("mm")).words if size else None
+        return feed(operation, group.material, size.to("mm")).words_in(size.unit) if size else None
     except LookupError:
         return None
 

@@ -53,7 +53,7 @@ def touches(
     steps: Steps, allowed: DepthAllowances, settings: StopSettings, set_ups: SetUps
 ) -> Table:
     """Every cut's touch of the face against the way from the table."""
-    sizes, face = steps.sizes, settings.face_reading
+    sizes, face = steps.read, settings.face_reading
     return Table(
         key="touches",
         title="The face by the table as well, and an uncut face",
@@ -96,7 +96,7 @@ def touches(
                 "depth_at_lowest_corner",
                 "depth at the lowest corner",
                 cutting.depth_at_lowest_corner,
-                depth=settings.depth,
+                depth=settings.set_depth,
                 tilt=steps.of(lambda one, _: set_ups.tilt[one.spec.on]),
             ),
         ),

@@ -1,0 +1,60 @@
+"""Quill scale: the unit that touches and stops are read in, and how far apart its lines are."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+
+from datumbook.cells.columns import Sizes
+from datumbook.numbers.quantities import Quantity, read_quantity
+from datumbook.spec.holes import Shop
+from datumbook.standards import hole_allowances
+
+IN_KEYS = {"in": "inch", "mm": "metric"}
+OTHER_UNIT = {"in": "mm", "mm": "in"}
+READ_TO = {"in": 4, "mm": 3}  # decimals of a touch through a feeler
+
+
+class QuillScale:
+    """The scale of the shop's quill, in its own unit; where the shop states none, one in the unit
+    that each group is worked in.
+    """
+
+    def __init__(self, shop: Shop) -> None:
+        self.stated = shop.stop_scale
+
+    def unit(self, worked_in: str) -> str:
+        """The unit of the scale for what is worked in a unit."""
+        if self.stated is None:
+            return worked_in
+        return self.stated.unit if self.stated.unit in IN_KEYS else "mm"
+
+    def step(self, unit: str) -> Quantity:
+        """From line to line on the scale of this unit."""
+        return self.stated or read_quantity(hole_allowances()[f"stop_scale_{IN_KEYS[unit]}"][0])
+
+    def source(self, unit: str) -> str:
+        """Where that comes from."""
+        if self.stated is None:
+            return hole_allowances()[f"stop_scale_{IN_KEYS[unit]}"][1]
+        return self.stated.source or "the shop's own"
+
+    def places(self, unit: str) -> int:
+        """The decimals in which a line of the scale is named."""
+        step, most = self.step(unit).to(unit), READ_TO[unit]
+        lines = Fraction(step).limit_denominator(100_000)
+        return next((at for at in range(most) if lines * 10**at % 1 == 0), most)
+
+    def read(self, worked_in: Callable[[str], str]) -> Sizes:
+        """Columns of what is read off the scale."""
+        return self._sizes(worked_in, READ_TO.__getitem__)
+
+    def set(self, worked_in: Callable[[str], str]) -> Sizes:
+        """Columns of what is set on a line of the scale."""
+        return self._sizes(worked_in, self.places)
+
+    def _sizes(self, worked_in: Callable[[str], str], places: Callable[[str], int]) -> Sizes:
+        def unit(row: str) -> str:
+            return self.unit(worked_in(row))
+
+        return Sizes(unit, lambda row: places(unit(row)), width=9.5)
