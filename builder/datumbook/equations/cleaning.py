@@ -61,7 +61,7 @@ def residue_off(rinse: Ratio, tap: Ratio) -> Ratio:
     Source: common practice, no source.
 
     >>> residue_off(rinse=9.0, tap=7.5), residue_off(rinse=8.6, tap=8.4)
-    (1.0, 0.0)
+    (1.0, 0)
     """
     off_neutral = largest(abs(rinse - 7) - 1, 0)
     off_tap = largest(abs(rinse - tap) - 0.5, 0)

@@ -42,7 +42,7 @@ def sampling_length(roughness: Length, read_as: Words) -> Length:
     Source: [ISO 4288] tables 1 and 2, not periodic; the steps of Rz, and Ra over 10 µm, from
     memory.
 
-    >>> sampling_length(roughness=1.6, read_as="Ra"), sampling_length(roughness=2.5, read_as="Ra")
+    >>> sampling_length(roughness=1.6e-3, read_as="Ra"), sampling_length(2.5e-3, read_as="Ra")
     (0.8, 2.5)
     """
     step = where(equal(read_as, RZ), 5, 1)

@@ -65,7 +65,7 @@ def torque_by_friction(
     ...     clamp=128750.0, pitch=1.5, effective=15.0257, friction_diameter=20.0,
     ...     thread_friction=0.12, head_friction=0.12,
     ... )
-    319267
+    319267.0
     """
     return clamp * friction_lever(
         pitch, effective, friction_diameter, thread_friction, head_friction
@@ -118,7 +118,7 @@ def clamp_at_yield_share(
     ...     share=0.9, yield_strength=940.0, area=167.25, pitch=1.5, effective=15.0257,
     ...     thread_friction=0.12,
     ... )
-    128747
+    128755.5
     """
     across = square_root(4 * area / PI)
     slope = pitch / (PI * effective) + thread_friction / COSINE_OF_THIRTY
@@ -151,7 +151,7 @@ def bolt_stiffness(
     >>> bolt_stiffness(
     ...     shank_length=0.0, shank_area=1.0, thread_length=5.0, area=0.1419, modulus=30e6
     ... )
-    851400
+    851400.0
     """
     return modulus / (shank_length / shank_area + thread_length / area)
 
@@ -232,7 +232,7 @@ def clamp_after_turn(
     ...     snug_clamp=4257.0, turn=1.0472, pitch=1 / 13, bolt_stiffness=851400.0,
     ...     joint_stiffness=3405600.0,
     ... )
-    12989
+    12989.3
     """
     advance = taken_as(turn, Ratio) / (2 * PI) * pitch
     return snug_clamp + advance / (1 / bolt_stiffness + 1 / joint_stiffness)

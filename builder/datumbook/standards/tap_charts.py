@@ -21,6 +21,7 @@ class ChartDrill:
 def chart_drills(thread: Thread) -> list[ChartDrill]:
     """Return the drills that charts name for a thread, the usual one first, each once.
 
+    >>> from datumbook.standards.threads import parse_thread
     >>> [one.drill.name for one in chart_drills(parse_thread("5/16-24"))]
     ['I', '17/64']
     """
