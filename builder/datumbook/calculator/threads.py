@@ -205,6 +205,10 @@ def _unified_limits(thread: Thread) -> Iterator[str]:
             equations.smallest_major_2a(major, pitch, tolerance),
             equations.largest_major_2a(major, tolerance),
         ),
+        "pitch diameter of a ground tap, H1": (
+            equations.largest_tap_effective(thread.effective_mm, 0),
+            equations.largest_tap_effective(thread.effective_mm, 1),
+        ),
     }
     yield from (_row(words, _band(thread, low, high)) for words, (low, high) in bands.items())
 

@@ -20,6 +20,9 @@ ROOMS = {
 # the equations of the bench itself, each with why no sheet shows it
 OWN = {
     "capacity": "an engine is spoken of by it; no cut and no limit hangs on it",
+    "largest_reamer": "reamers are bought before the block comes; the book gauges the hole",
+    "smallest_reamer": "reamers are bought before the block comes; the book gauges the hole",
+    "flat_within": "a rule by length is worked out before its limit is written in a spec",
     "feed_speed": "of machines that feed by the minute; the sheets give the feed of one turn",
 }
 AT_THE_BENCH = "at the bench alone"

@@ -21,6 +21,20 @@ from datumbook.formulas.functions import (
 from datumbook.formulas.kinds import Angle, Area, Length, Ratio
 
 
+def flat_within(span: Length, flat_per_length: Ratio) -> Length:
+    """How flat a face must be over a span, where a limit is stated so much to the length.
+
+    span: the length the straight-edge lies over; flat_per_length: how flat to each of its inches
+    or millimetres.
+
+    Source: a service book's rule, 0.00075 in to each inch of span.
+
+    >>> flat_within(span=12.0, flat_per_length=0.00075)
+    0.009
+    """
+    return span * flat_per_length
+
+
 def worst_gap(*gaps: Length) -> Length:
     """Largest gap found under the straight-edge, of all the lines it was laid along.
 
