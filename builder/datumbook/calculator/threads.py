@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from datumbook.calculator.charts import chart_lines, outside_lines
+from datumbook.equations import reaming
 from datumbook.equations import threads as equations
 from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import shown
@@ -206,8 +207,8 @@ def _unified_limits(thread: Thread) -> Iterator[str]:
             equations.largest_major_2a(major, tolerance),
         ),
         "pitch diameter of a ground tap, H1": (
-            equations.largest_tap_effective(thread.effective_mm, 0),
-            equations.largest_tap_effective(thread.effective_mm, 1),
+            reaming.largest_tap_effective(thread.effective_mm, 0),
+            reaming.largest_tap_effective(thread.effective_mm, 1),
         ),
     }
     yield from (_row(words, _band(thread, low, high)) for words, (low, high) in bands.items())

@@ -27,7 +27,7 @@ def flat_within(span: Length, flat_per_length: Ratio) -> Length:
     span: the length the straight-edge lies over; flat_per_length: how flat to each of its inches
     or millimetres.
 
-    Source: a service book's rule, 0.00075 in to each inch of span.
+    Source: common practice, no source; a service book has 0.00075 in to each inch of span.
 
     >>> flat_within(span=12.0, flat_per_length=0.00075)
     0.009

@@ -19,7 +19,7 @@ from datumbook.formulas.functions import (
     square_root,
     where,
 )
-from datumbook.formulas.kinds import Area, Length, Ratio, Share
+from datumbook.formulas.kinds import Area, Length, Share
 from datumbook.formulas.ties import rounded_to_even
 
 H = square_root(3) / 2  # height of the sharp triangle, as a share of the pitch
@@ -160,21 +160,6 @@ def allowance_2a(pitch_tolerance: Length) -> Length:
     0.0011
     """
     return rounded_to_even(0.3 * rounded_to_even(pitch_tolerance, "in", 5), "in", 4)
-
-
-@empirical(effective="in", gives="in")
-def largest_tap_effective(effective: Length, limit_number: Ratio) -> Length:
-    """Largest pitch diameter of a ground unified tap, to 1 in, by the number of its H limit; the
-    smallest is the largest of the number before.
-
-    effective: basic pitch diameter; limit_number: 1 of H1, 2 of H2.
-
-    Source: [Machinery's Handbook] p. 972, steps of 0.0005 in over the basic pitch diameter.
-
-    >>> largest_tap_effective(effective=25.4 * 0.3344, limit_number=1) / 25.4
-    0.3349
-    """
-    return effective + 0.0005 * limit_number
 
 
 @empirical(pitch="in", gives="in")
