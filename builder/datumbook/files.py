@@ -4,7 +4,9 @@ as it was.
 
 from __future__ import annotations
 
+import itertools
 import os
+import shutil
 import tempfile
 from pathlib import Path
 
@@ -60,3 +62,21 @@ def _umask() -> int:
     mask = os.umask(0)
     os.umask(mask)
     return mask
+
+
+def lock_of(path: Path) -> Path | None:
+    """The lock beside a file that a spreadsheet program has open, None where there is none."""
+    locks = (path.with_name(f".~lock.{path.name}#"), path.with_name(f"~${path.name}"))
+    return next((lock for lock in locks if lock.exists()), None)
+
+
+def set_aside(path: Path) -> Path | None:
+    """Copy a file that is about to be written over beside itself, under a name that no folder of
+    workbooks counts, and return it; None where there is no file. Raises OSError.
+    """
+    if not path.exists():
+        return None
+    aside = (path.with_name(f"{path.name}.{count}.bak") for count in itertools.count(1))
+    kept = next(one for one in aside if not one.exists())
+    shutil.copy2(path, kept)
+    return kept

@@ -30,8 +30,7 @@ def words_of(module: str) -> Iterator[str]:
 
 def test_one_module_prints() -> None:
     printing = {module for module in MODULES if PRINTING & set(words_of(module))}
-    assert printing == {"printing", "app"}, "say it with `say` or `warn` of commands/printing.py"
-    assert PRINTING & set(words_of("app")) == {"stdout", "stderr"}, "which it only empties"
+    assert printing == {"printing"}, "say it with `say` or `warn` of commands/printing.py"
 
 
 def test_one_module_catches_what_the_rooms_raise() -> None:
@@ -63,12 +62,12 @@ def test_faults_of_a_spec_are_an_answer_and_other_errors_are_not(tmp_path: Path)
     faulty.write_text("engine = 1\n", "utf-8")
     for words in (("spec", "check"), ("generate",)):
         made = run(*words, faulty)
-        assert (made.exit_code, made.stderr) == (1, "")
+        assert (made.exit_code, made.stderr) == (4, "")
         assert "faulty.toml" in made.stdout
         unknown = run(*words, "nosuchengine")
-        assert (unknown.exit_code, unknown.stdout) == (1, "")
+        assert (unknown.exit_code, unknown.stdout) == (2, "")
     refused = run("spec", "new", "-o", tmp_path / "x.toml", typed="X\n2\n7O mm\n75 mm\nmm\n")
-    assert refused.exit_code == 1
+    assert refused.exit_code == 4
     assert refused.stderr
 
 
@@ -81,8 +80,6 @@ def test_faults_of_a_spec_are_an_answer_and_other_errors_are_not(tmp_path: Path)
         (("generate", "orrindale_qp4", "--units", "bores"), "--units bores: write a group and a"),
         (("generate", "orrindale_qp4", "--units", "bores=kg"), "--units bores=kg: kg is no unit"),
         (("generate", "orrindale_qp4", "--block", "x" * 41), "Give it a name of 1 to 40"),
-        (("generate", "orrindale_qp4", "-o", "/proc/none/x.xlsx"), "name another file with --out."),
-        (("demo", "--out", "/proc/none"), "/proc/none: No such file or directory; name another f"),
         (("compare", "none.xlsx", "none.xlsx"), "none.xlsx"),
         (("plan", "none.xlsx"), "none.xlsx"),
         (("fill", "none.xlsx", "none.csv", "-o", "x.xlsx"), "none.xlsx is damaged, so its reading"),

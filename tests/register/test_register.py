@@ -188,7 +188,7 @@ def test_the_register_is_csv_and_json_for_programs(released: Path) -> None:
     assert [(row["job"], row["state"], row["days_open"]) for row in rows] == [
         ("SQ-2209", "released", "10")
     ]
-    documents = json.loads(run("validate", released, clean_book(), "--json").stdout)
+    documents = json.loads(run("validate", released, clean_book(), "--json").stdout)["books"]
     assert [one["register"]["state"] for one in documents] == ["released", "releasable"]
     assert [one["verdict"] for one in documents] == ["release", "release"]
 

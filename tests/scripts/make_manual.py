@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 from pathlib import Path
 
 import datumbook
 from datumbook.messages.findings import catalogue_page
+from datumbook.report.document import validation_schema
 from datumbook.report.handbook import equation_book, job_reference, spec_reference
 
 MANUAL = Path(datumbook.__file__).parent / "manual"
@@ -15,6 +17,7 @@ PAGES: dict[str, Callable[[], str]] = {
     "equations.md": equation_book,
     "job.md": job_reference,
     "spec.md": spec_reference,
+    "validation.schema.json": lambda: json.dumps(validation_schema(), indent=2) + "\n",
 }
 
 if __name__ == "__main__":

@@ -21,36 +21,9 @@ from datumbook.validator import validate
 from datumbook.workbook.record import chunks
 from datumbook.writer import write
 from long_runs import mostly_long
+from older_books import READING, older_book
 from records import content_of, repacked_lines
 from xlsx_parts import MAIN
-
-READING, OWNER = "bores.2.middle.thrust", "job.owner"
-
-
-def older_book(out: Path, change: Any = None, readings: dict[str, Any] | None = None) -> Path:
-    """A sound book whose map is not this version's: one reading of it is unknown here, and what
-    `change` makes of it.
-    """
-
-    def record(layout: Any) -> list[str]:
-        content = content_of(layout)
-        for line in content["map"]:
-            if line[0] == OWNER:
-                line[0] = "job.proprietor"
-            if change is not None:
-                change(line)
-        return repacked_lines(
-            content | {"version": "0.0.1", "identity": layout.identity_by("0.0.1")}
-        )
-
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(datumbook.writer, "chunks", record)
-        write(
-            shipped_layout(),
-            out,
-            clean_readings(shipped_layout()) | {OWNER: "Harbour Trust"} | (readings or {}),
-        )
-    return out
 
 
 def test_its_readings_are_carried_and_what_found_no_home_is_listed(tmp_path: Path) -> None:

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from datumbook.commands.errors import written
+from datumbook.commands.errors import stop, written
+from datumbook.commands.outputs import Replace
 from datumbook.commands.printing import say, say_styled
 
 if TYPE_CHECKING:
@@ -54,12 +55,15 @@ def run_demo(folder: Path, engine: str = ENGINE) -> Demo:
 
 def demo(
     out: Annotated[Path, typer.Option(help="Folder for the files.")] = Path("datumbook-demo"),
+    replace: Replace = False,
 ) -> None:
     """Run the whole job on a shipped spec: generate, fill, validate, show where the files are."""
     from datumbook.plan import plan, plan_lines
     from datumbook.report import told
     from datumbook.report.page import report_html
 
+    if out.is_dir() and any(out.iterdir()) and not replace:
+        stop(f"{out} holds files already; name another folder with --out, or add --replace.")
     report = out / "report.html"
     with written(out, "folder"):
         made = run_demo(out)

@@ -4,6 +4,10 @@ raise.
 
 from __future__ import annotations
 
+import errno
+import os
+import tempfile
+import traceback
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -12,11 +16,12 @@ from typing import Any, NoReturn, TypeVar
 import typer
 from typer.core import TyperGroup
 
-from datumbook.commands.printing import warn
+from datumbook.commands.printing import say_to_nobody, warn
+from datumbook.commands.statuses import BROKEN, NO_ROOM, STOPPED, WRONG_USE
 from datumbook.messages import ExpectedError
 
 OptionValue = TypeVar("OptionValue")
-WRONG_USE, FAULTY_SPEC = 2, 1
+NOBODY_LISTENS = (errno.EPIPE, errno.EINVAL if os.name == "nt" else errno.EPIPE)
 
 
 class Commands(TyperGroup):
@@ -24,8 +29,37 @@ class Commands(TyperGroup):
 
     def invoke(self, ctx: Any) -> Any:
         """Run the command that was asked for."""
-        with told():
-            return super().invoke(ctx)
+        try:
+            with told():
+                return super().invoke(ctx)
+        except (KeyboardInterrupt, typer.Abort):
+            warn("Stopped.")
+            raise typer.Exit(STOPPED) from None
+        except OSError as refusal:
+            refused_by_system(refusal)
+            raise typer.Exit(NO_ROOM) from None
+
+
+def refused_by_system(refusal: OSError) -> None:
+    """Tell what the system refused; where nobody listens any more, nothing."""
+    if refusal.errno in NOBODY_LISTENS:
+        say_to_nobody()
+        return
+    where = f"{refusal.filename}: " if refusal.filename else ""
+    warn(f"{where}{refusal.strerror or refusal}; nothing more was written.")
+
+
+def crashed(failure: BaseException) -> int:
+    """Tell a mistake of ours in a sentence, keep its traceback in a file, and return the status."""
+    handle, kept = tempfile.mkstemp(prefix="datumbook-failure-", suffix=".txt")
+    with os.fdopen(handle, "w", encoding="utf-8") as file:
+        file.write("".join(traceback.format_exception(failure)))
+    warn(
+        f"datumbook itself failed ({type(failure).__name__}: {failure}). Nothing can be concluded "
+        f"about the file; it is as it was. What happened stands in {kept}; it may tell of your "
+        f"files, so read it before you send it to anybody."
+    )
+    return BROKEN
 
 
 @contextmanager
@@ -42,11 +76,12 @@ def told(status: int = WRONG_USE, by: Callable[[str], None] = warn) -> Iterator[
 
 @contextmanager
 def written(target: Path, what: str = "file") -> Iterator[None]:
-    """Raise ExpectedError naming what could not be written, where the system refuses it."""
+    """Tell what could not be written, where the system refuses it, and end with its status."""
     try:
         yield
     except OSError as error:
-        stop(f"{target}: {error.strerror}; name another {what} with --out.")
+        warn(f"{target}: {error.strerror}; name another {what} with --out.")
+        raise typer.Exit(NO_ROOM) from None
 
 
 def option(name: str, given: str, read: Callable[[str], OptionValue]) -> OptionValue:

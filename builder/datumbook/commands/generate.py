@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from datumbook.commands.errors import FAULTY_SPEC, option, stop, told
+from datumbook.commands.errors import option, stop, told
 from datumbook.commands.inputs import SpecFile, spec_in
 from datumbook.commands.job import brought
 from datumbook.commands.outputs import Replace, hold_free, write_book
 from datumbook.commands.printing import say
+from datumbook.commands.statuses import FAULTY, WRONG_USE
 
 if TYPE_CHECKING:
     from datumbook.job import Job
@@ -55,13 +56,13 @@ def generate(
     given = {name: value for name, value in options.items() if value}
     if job is not None and given:
         stop(f"--job says it all; leave out {', '.join(f'--{name}' for name in given)}, or --job.")
-    with told(FAULTY_SPEC if job else 2):
+    with told(FAULTY if job else WRONG_USE):
         layout = lay_out(engine, load_job(job) if job else _job(given))
         typed: dict[str, float | str] = {
             str(key): one for key, one in layout.stations.said().items()
         }
     target = out or Path(f"{engine.path.stem}_{as_file_name(layout.job.block)}.xlsx")
-    hold_free(target, replace)
+    hold_free(target, replace, book=True)
     if readings is not None:
         from datumbook.readings import carry
 
@@ -69,7 +70,7 @@ def generate(
         typed |= carried.typed
         say(f"{len(carried.typed)} readings carried over.")
         say(*(f"Not carried over: {line}" for line in (*carried.homeless, *carried.unread)))
-    write_book(layout, target, typed)
+    say(*write_book(layout, target, typed))
     say(*brought(layout.scope))
     say(
         f"{target} ({len(layout.plans)} sheets, {len(layout.wanted())} readings wanted, "

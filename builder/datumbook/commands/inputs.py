@@ -2,19 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from datumbook.commands.errors import FAULTY_SPEC, stop, told
-from datumbook.commands.printing import say
+from datumbook.commands.errors import stop, told
+from datumbook.commands.printing import say, warn
+from datumbook.commands.statuses import FAULTY
 
 if TYPE_CHECKING:
     from datumbook.spec import Spec
     from datumbook.validator import Validation
 
-SpecFile = Annotated[Path, typer.Argument(help="Engine spec file, or the name of a shipped one.")]
+SpecFile = Annotated[
+    Path,
+    typer.Argument(
+        help="Engine spec file, or the name of a shipped one.",
+        autocompletion=lambda incomplete: shipped(incomplete),
+    ),
+]
 BookFile = Annotated[Path, typer.Argument(help="Workbook.")]
 
 
@@ -24,9 +32,8 @@ def spec_in(given: Path) -> Spec:
     """
     from datumbook.spec import find_spec, load_spec
 
-    with told(FAULTY_SPEC):
-        path = find_spec(given)
-    with told(FAULTY_SPEC, by=say):
+    path = find_spec(given)
+    with told(FAULTY, by=say):
         return load_spec(path)
 
 
@@ -34,7 +41,26 @@ def readable(book: Path) -> Validation:
     """Return a book validated; ExpectedError with what was found where it is none of ours."""
     from datumbook.validator import validate
 
+    warn(*open_elsewhere(book))
     made = validate(book)
     if made.layout is None:
         stop("\n".join(one.message for one in made.findings))
     return made
+
+
+def open_elsewhere(book: Path) -> Iterator[str]:
+    """Yield a warning where a spreadsheet program has the book open."""
+    from datumbook.files import lock_of
+
+    if lock := lock_of(book):
+        yield (
+            f"{book} is open in a spreadsheet program ({lock.name} is there): what is not saved in "
+            f"it is not read here."
+        )
+
+
+def shipped(typed: str) -> list[str]:
+    """The shipped engines whose names begin so, for a shell that completes them."""
+    from datumbook.spec import shipped_specs
+
+    return [name for name in shipped_specs() if name.startswith(typed)]

@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from datumbook.commands.errors import FAULTY_SPEC, OptionValue, asked, stop, told
+from datumbook.commands.errors import OptionValue, asked, told
 from datumbook.commands.inputs import SpecFile, spec_in
-from datumbook.commands.outputs import write_text
+from datumbook.commands.outputs import hold_free, write_text
 from datumbook.commands.printing import say
+from datumbook.commands.statuses import FAULTY
 
 if TYPE_CHECKING:
     from datumbook.job import Job, Scope
@@ -39,8 +40,7 @@ def new(
     from datumbook.job.new import JobBegun, write_new_job
 
     engine = spec_in(spec)
-    if out.exists():
-        stop(f"{out} is there already; name another file with --out.")
+    hold_free(out, replace=False)
 
     def held(**given: object) -> Job:
         made = job_of({"block": "unnamed", **given})
@@ -56,7 +56,7 @@ def new(
         "",
         lambda text: held(work=kind, **_with(text)).also,
     )
-    write_text(out, write_new_job(engine, JobBegun(called, brought_by, kind, beside)))
+    write_text(out, write_new_job(engine, JobBegun(called, brought_by, kind, beside)), False)
     say(f"{out}: datumbook generate {spec} --job {out}")
 
 
@@ -86,7 +86,7 @@ def check(spec: SpecFile, job: JobFile) -> None:
     from datumbook.stations import lay_out
 
     engine = spec_in(spec)
-    with told(FAULTY_SPEC, by=say):
+    with told(FAULTY, by=say):
         layout = lay_out(engine, load_job(job))
         layout.stations.said()
     say(*brought(layout.scope))

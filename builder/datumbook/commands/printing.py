@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import io
+import os
+import shutil
 import sys
 from collections.abc import Iterable, Iterator
 from typing import TypeVar
@@ -41,6 +44,35 @@ def say_styled(lines: Iterable[tuple[str, str]]) -> None:
     console = Console()
     for style, line in lines:
         console.print(Text(line, style=TERMINAL_STYLES[style]), soft_wrap=True)
+
+
+def speak_utf8() -> None:
+    """Give a program that reads along UTF-8, whatever the system's own code page is; a terminal
+    keeps its own, and what that lacks is shown as a mark.
+    """
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            if stream.isatty():
+                stream.reconfigure(errors="replace")
+            else:
+                stream.reconfigure(encoding="utf-8")
+
+
+def all_said() -> None:
+    """Hand on what is still held back. Raises OSError."""
+    sys.stdout.flush()
+    sys.stderr.flush()
+
+
+def say_to_nobody() -> None:
+    """Drop what is left to be said, where nobody listens any more."""
+    with open(os.devnull, "w") as nowhere:
+        os.dup2(nowhere.fileno(), sys.stdout.fileno())
+
+
+def terminal_width() -> int | None:
+    """How many characters a line of the terminal holds; None where nobody sits at one."""
+    return shutil.get_terminal_size().columns if sys.stdout.isatty() else None
 
 
 def followed(answers: Iterator[Answered], count: int) -> Iterator[Answered]:

@@ -15,6 +15,7 @@ from datumbook.commands.printing import say, warn
 def readings(
     book: BookFile,
     out: Annotated[Path | None, typer.Option("--out", "-o", help="CSV to write.")] = None,
+    replace: Replace = False,
 ) -> None:
     """Print every reading of a workbook as CSV."""
     from datumbook.readings import readings_csv
@@ -26,7 +27,7 @@ def readings(
             f"rely on it."
         )
     text = readings_csv(made)
-    say(text, nl=False) if out is None else write_text(out, text)
+    say(text, nl=False) if out is None else write_text(out, text, replace)
 
 
 def fill(
@@ -44,10 +45,10 @@ def fill(
     from datumbook.readings import from_csv, merged, sound
     from datumbook.validator import validate
 
-    hold_free(out, replace)
+    hold_free(out, replace, book=True)
     made = sound(validate(book))
     assert made.layout is not None
     carried = from_csv(made.layout, csv, made)
-    write_book(made.layout, out, merged(made.layout, made.typed, carried.typed))
+    say(*write_book(made.layout, out, merged(made.layout, made.typed, carried.typed)))
     say(f"{out} ({len(carried.typed)} readings from {csv})")
     say(*(f"Left out: {line}" for line in carried.unread))

@@ -7,10 +7,11 @@ from typing import Annotated
 
 import typer
 
-from datumbook.commands.errors import FAULTY_SPEC, stop, told
+from datumbook.commands.errors import told
 from datumbook.commands.inputs import SpecFile, spec_in
 from datumbook.commands.outputs import write_text
 from datumbook.commands.printing import say
+from datumbook.commands.statuses import FAULTY
 
 spec = typer.Typer(
     no_args_is_help=True, help="Check a spec file, print its schema, begin a new one."
@@ -48,9 +49,7 @@ def new(
     """Begin a new spec file by a few questions."""
     from datumbook.spec.new import Answers, write_new_spec
 
-    with told(FAULTY_SPEC):
+    with told(FAULTY):
         text = write_new_spec(Answers(name, cylinders, bore, stroke, unit))
-    if out.exists():
-        stop(f"{out} is there already; name another file with --out.")
-    write_text(out, text)
+    write_text(out, text, replace=False)
     say(f"{out}: every figure marked in it is a guess from the bore; put in the maker's own.")

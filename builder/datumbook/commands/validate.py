@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
 from datumbook.commands.errors import option, stop
-from datumbook.commands.outputs import write_text
-from datumbook.commands.printing import followed, say, say_styled, warn
+from datumbook.commands.inputs import open_elsewhere
+from datumbook.commands.outputs import Replace, write_text
+from datumbook.commands.printing import followed, say, say_styled, terminal_width, warn
 
 if TYPE_CHECKING:
     from datumbook.register import HowJudged, RegisterLine
@@ -21,6 +23,7 @@ def validate(
     report: Annotated[
         Path | None, typer.Option(help="Write a report page for one workbook.")
     ] = None,
+    replace: Replace = False,
     stage: Annotated[
         str, typer.Option(help="Judge the block as received, as planned, or as finished.")
     ] = "finished",
@@ -42,7 +45,8 @@ def validate(
     from datumbook.cells.tables import STAGES
     from datumbook.files import books_in
     from datumbook.register import HowJudged, day_asked
-    from datumbook.report import as_json, document, told
+    from datumbook.report import told
+    from datumbook.report.document import as_json, document, whole_document
     from datumbook.validator import validate as judged
 
     paths = [path for given in books for path in books_in(given)]
@@ -57,6 +61,7 @@ def validate(
         stop(f"--stage {stage}: write one of {', '.join(STAGES)}.")
     if json and csv:
         stop("--json and --csv: ask for one of them.")
+    warn(*(line for path in paths for line in open_elsewhere(path)))
     if several:
         _register(
             paths, HowJudged(stage, option("--today", today, day_asked), whole=json), csv, processes
@@ -65,8 +70,11 @@ def validate(
     if report is not None:  # before anything is told, as whoever listens may leave early
         from datumbook.report.page import report_html
 
-        write_text(report, report_html(made))
-    say(as_json([document(made)])) if json else say_styled(told(made))
+        write_text(report, report_html(made), replace)
+    if json:
+        say(*whole_document([as_json(document(made))]))
+    else:
+        say_styled(told(made))
     raise typer.Exit(made.exit_status)
 
 
@@ -74,17 +82,24 @@ def _register(paths: list[Path], asked: HowJudged, csv: bool, processes: int | N
     """Judge the books of a shop side by side and print their register."""
     from datumbook.register import register
     from datumbook.register.words import as_csv, noticed, told
+    from datumbook.report.document import whole_document
     from datumbook.validator import worst_exit
 
     blocks: list[RegisterLine] = []
-    for block, document in followed(register(paths, asked, processes), len(paths)):
+
+    def entries() -> Iterator[str]:
+        for block, document in followed(register(paths, asked, processes), len(paths)):
+            blocks.append(block)
+            yield document
+
+    for piece in whole_document(entries()):
         if asked.whole:
-            say(("," if blocks else "[") + "\n" + document)
-        blocks.append(block)
+            say(piece)
     day = asked.today.isoformat() if asked.today else ""
     if asked.whole or csv:
-        say("]" if asked.whole else as_csv(blocks), nl=asked.whole)
+        if csv:
+            say(as_csv(blocks), nl=False)
         warn(*noticed(blocks, day))
     else:
-        say_styled(told(blocks, day))
+        say_styled(told(blocks, day, terminal_width()))
     raise typer.Exit(worst_exit([block.exit_status for block in blocks]))

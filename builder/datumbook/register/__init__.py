@@ -24,7 +24,7 @@ from datumbook.cells.tables import Stage
 from datumbook.equations.standings import HOLDS
 from datumbook.messages import ExpectedError
 from datumbook.register.instruments import Instrument, day_in, instruments_of
-from datumbook.report import as_json, document
+from datumbook.report.document import as_json, document
 from datumbook.validator import Validation, validate
 from datumbook.workbook.layout import Layout
 
@@ -146,7 +146,7 @@ def entered(path: Path, asked: HowJudged) -> LineTold:
     """Judge one book and return its line, with its JSON document where all is asked for."""
     made = validate(path, asked.stage)
     block = block_of(made, asked.today)
-    return block, as_json([document(made) | {"register": asdict(block)}]) if asked.whole else ""
+    return block, as_json(document(made) | {"register": asdict(block)}) if asked.whole else ""
 
 
 def block_of(made: Validation, today: date | None = None) -> RegisterLine:

@@ -44,9 +44,11 @@ COUNTED_TO = {
 }
 
 
-def told(blocks: Sequence[RegisterLine], today: str = "") -> Iterator[tuple[str, str]]:
-    """Lines with their style: the table, what the days count to, the sums, and what the instruments
-    show.
+def told(
+    blocks: Sequence[RegisterLine], today: str = "", width: int | None = None
+) -> Iterator[tuple[str, str]]:
+    """Lines with their style: the table, no wider than a terminal's `width` where there is one,
+    what the days count to, the sums, and what the instruments show.
     """
     rows = [[_shown(getattr(block, name)) for name in REGISTER_COLUMNS] for block in blocks]
     widths = [
@@ -54,9 +56,10 @@ def told(blocks: Sequence[RegisterLine], today: str = "") -> Iterator[tuple[str,
     ]
     yield "title", _line([*REGISTER_COLUMNS.values()], widths)
     for block, row in zip(blocks, rows, strict=True):
+        line = _line(row, widths)
         yield (
             STYLES.get(block.state, "plain" if block.exit_status == 0 else "bad"),
-            _line(row, widths),
+            line if width is None or len(line) <= width else f"{line[: width - 1]}…",
         )
     yield "plain", ""
     sums = Counter(block.state for block in blocks).most_common()

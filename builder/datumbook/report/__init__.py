@@ -4,12 +4,9 @@ out and where, the plan, what is missing.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from dataclasses import asdict
-from typing import Any
 
-from datumbook import VERSION
 from datumbook.grouping import grouped
 from datumbook.messages.findings import Finding, printable
 from datumbook.report.decisions import decisions
@@ -120,30 +117,3 @@ def _each(ones: list[Finding]) -> Iterator[str]:
         yield f"  {one.message.removesuffix(one.remedy).rstrip() if shared else one.message}"
     if shared:
         yield f"    {ones[0].remedy}"
-
-
-def document(validation: Validation) -> dict[str, Any]:
-    """The validation as the JSON document of the contract."""
-    layout = validation.layout
-    return {
-        "workbook": str(validation.path),
-        "tool": {"name": "datumbook", "version": VERSION},
-        "spec": {"name": layout.spec.path.name, "engine": layout.spec.engine.name}
-        if layout
-        else None,
-        "job": {"block": layout.job.block, "identity": layout.identity, "state": validation.state}
-        if layout
-        else None,
-        "verdict": validation.verdict,
-        "counts": validation.counts | {"findings": len(validation.findings)},
-        "findings": [asdict(one) for one in validation.findings],
-        "results": [one._asdict() for one in validation.outcomes],
-        "struck": [asdict(one) for one in validation.struck],
-    }
-
-
-def as_json(documents: list[dict[str, Any]]) -> str:
-    """One document for one book, a list for several."""
-    return json.dumps(
-        documents[0] if len(documents) == 1 else documents, ensure_ascii=False, indent=2
-    )

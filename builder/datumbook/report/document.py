@@ -1,0 +1,149 @@
+"""What other programs are told: one JSON document of one shape for one book or many, with its
+published schema.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Iterator
+from dataclasses import asdict
+from typing import Any, Literal, NotRequired
+
+from typing_extensions import TypedDict
+
+from datumbook import VERSION
+from datumbook.messages.findings import Severity
+from datumbook.validator import Validation, Verdict
+
+FORMAT: Literal[1] = 1
+
+
+class ToolDocument(TypedDict):
+    """What judged the books."""
+
+    name: str
+    version: str
+
+
+class SpecDocument(TypedDict):
+    """The spec a book was made from."""
+
+    name: str
+    engine: str
+
+
+class JobDocument(TypedDict):
+    """The job of a book."""
+
+    block: str
+    identity: str
+    state: str
+
+
+class FindingDocument(TypedDict):
+    """One thing about one place; `code` is a stable word of the manual's page of damage."""
+
+    code: str
+    severity: Severity
+    message: str
+    remedy: str
+    sheet: str
+    cell: str
+    key: str
+    label: str
+    found: str
+    expected: str
+    suggestion: str
+
+
+class ResultDocument(TypedDict):
+    """One computed value: what Python makes of it and what the book shows, in `unit`."""
+
+    key: str
+    label: str
+    sheet: str
+    cell: str
+    unit: str
+    computed: float | str | None
+    shown: float | str | bool | None
+    verdict: str
+    concession: str
+
+
+class StruckDocument(TypedDict):
+    """One correction, in the words it was entered with."""
+
+    where: str
+    was: str
+    now: str
+    reason: str
+    initials: str
+    struck_on: str
+
+
+class BookDocument(TypedDict):
+    """One workbook as it was judged; spec and job are null where it is none of ours."""
+
+    workbook: str
+    tool: ToolDocument
+    spec: SpecDocument | None
+    job: JobDocument | None
+    verdict: Verdict
+    counts: dict[str, int]
+    findings: list[FindingDocument]
+    results: list[ResultDocument]
+    struck: list[StruckDocument]
+    register: NotRequired[dict[str, Any]]
+
+
+class ValidationDocument(TypedDict):
+    """What `datumbook validate --json` prints: a format number and one entry a book, in the order
+    of the books.
+    """
+
+    format: Literal[1]
+    books: list[BookDocument]
+
+
+def document(validation: Validation) -> dict[str, Any]:
+    """One book as the document tells of it."""
+    layout = validation.layout
+    return {
+        "workbook": str(validation.path),
+        "tool": {"name": "datumbook", "version": VERSION},
+        "spec": {"name": layout.spec.path.name, "engine": layout.spec.engine.name}
+        if layout
+        else None,
+        "job": {"block": layout.job.block, "identity": layout.identity, "state": validation.state}
+        if layout
+        else None,
+        "verdict": validation.verdict,
+        "counts": validation.counts | {"findings": len(validation.findings)},
+        "findings": [asdict(one) for one in validation.findings],
+        "results": [one._asdict() for one in validation.outcomes],
+        "struck": [asdict(one) for one in validation.struck],
+    }
+
+
+def as_json(made: dict[str, Any]) -> str:
+    """One book's entry as text."""
+    return json.dumps(made, ensure_ascii=False, indent=2)
+
+
+def whole_document(entries: Iterable[str]) -> Iterator[str]:
+    """The document, piece by piece: its head, each entry as it comes, its end."""
+    yield f'{{"format": {FORMAT}, "books": ['
+    for place, entry in enumerate(entries):
+        yield f",\n{entry}" if place else entry
+    yield "]}"
+
+
+def validation_schema() -> dict[str, Any]:
+    """The JSON Schema of the document."""
+    from pydantic import TypeAdapter
+
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "$id": f"urn:datumbook:validation:{FORMAT}",
+        **TypeAdapter(ValidationDocument).json_schema(),
+    }
