@@ -21,7 +21,7 @@ from datumbook.commands.statuses import STATUSES
 from datumbook.files import PACKAGE, books_in
 from datumbook.register import RegisterLine
 from datumbook.register.words import told
-from datumbook.report.document import FORMAT, validation_schema
+from datumbook.report.document import DOCUMENT_FORMAT, validation_schema
 from older_books import older_book
 
 ENGINE = "orrindale_qp4"
@@ -54,7 +54,7 @@ def test_one_book_or_many_are_one_document_that_its_schema_holds(nonsense: Path)
     for books in ([clean_book()], [nonsense], [clean_book(), nonsense, nonsense]):
         made = json.loads(run("validate", *books, "--json").stdout)
         SCHEMA.validate(made)
-        assert (made["format"], len(made["books"])) == (FORMAT, len(books))
+        assert (made["format"], len(made["books"])) == (DOCUMENT_FORMAT, len(books))
         entry = validation_schema()["$defs"]["BookDocument"]["properties"]
         assert all(set(one) | {"register"} == set(entry) for one in made["books"])
 
@@ -62,7 +62,7 @@ def test_one_book_or_many_are_one_document_that_its_schema_holds(nonsense: Path)
 def test_the_schema_refuses_what_is_no_such_document() -> None:
     made = json.loads(run("validate", clean_book(), "--json").stdout)
     assert not SCHEMA.is_valid(made["books"])
-    assert not SCHEMA.is_valid(made | {"format": FORMAT + 1})
+    assert not SCHEMA.is_valid(made | {"format": DOCUMENT_FORMAT + 1})
     made["books"][0]["verdict"] = "perhaps"
     assert not SCHEMA.is_valid(made)
 

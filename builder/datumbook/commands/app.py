@@ -20,7 +20,7 @@ from datumbook.commands.plan import plan
 from datumbook.commands.printing import all_said, say, speak_utf8
 from datumbook.commands.readings import fill, readings
 from datumbook.commands.spec import spec
-from datumbook.commands.statuses import DONE, NO_ROOM, STATUSES
+from datumbook.commands.statuses import FULFILLED, NO_ROOM, STATUSES
 from datumbook.commands.upgrade import upgrade
 from datumbook.commands.validate import validate
 
@@ -51,7 +51,7 @@ def main() -> None:
     speak_utf8()
     try:
         app()
-        status = DONE
+        status = FULFILLED
     except SystemExit as ended:
         if not isinstance(ended.code, int):
             raise

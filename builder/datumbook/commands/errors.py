@@ -17,7 +17,7 @@ import typer
 from typer.core import TyperGroup
 
 from datumbook.commands.printing import say_to_nobody, warn
-from datumbook.commands.statuses import BROKEN, NO_ROOM, STOPPED, WRONG_USE
+from datumbook.commands.statuses import NO_ROOM, OUR_FAILURE, STOPPED, WRONG_USE
 from datumbook.messages import ExpectedError
 
 OptionValue = TypeVar("OptionValue")
@@ -59,7 +59,7 @@ def crashed(failure: BaseException) -> int:
         f"about the file; it is as it was. What happened stands in {kept}; it may tell of your "
         f"files, so read it before you send it to anybody."
     )
-    return BROKEN
+    return OUR_FAILURE
 
 
 @contextmanager

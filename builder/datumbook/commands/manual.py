@@ -11,12 +11,12 @@ from datumbook.commands.errors import stop
 from datumbook.commands.printing import say
 from datumbook.files import PACKAGE
 
-FOLDER = PACKAGE / "manual"
+MANUAL_FOLDER = PACKAGE / "manual"
 
 
 def pages() -> list[str]:
     """The names of the documents."""
-    return sorted(path.name for path in FOLDER.iterdir() if path.suffix in (".md", ".json"))
+    return sorted(path.name for path in MANUAL_FOLDER.iterdir() if path.suffix in (".md", ".json"))
 
 
 def _begun(typed: str) -> list[str]:
@@ -35,13 +35,15 @@ def manual(
     """Print a document of the manual, or list them."""
     if page is None:
         for name in pages():
-            title = FOLDER.joinpath(name).read_text("utf-8").splitlines()[0].removeprefix("# ")
+            title = (
+                MANUAL_FOLDER.joinpath(name).read_text("utf-8").splitlines()[0].removeprefix("# ")
+            )
             say(f"{name:<24}{'' if title == '{' else title}".rstrip())
-        say(f"They stand in {FOLDER}.")
+        say(f"They stand in {MANUAL_FOLDER}.")
         return
     named = [name for name in pages() if page in (name, name.rpartition(".")[0])]
     if not named:
         near = get_close_matches(page, pages(), 1, 0.4)
         meant = f" Is {near[0]} meant?" if near else ""
         stop(f"There is no document {page}.{meant} There are: {', '.join(pages())}.")
-    say(FOLDER.joinpath(named[0]).read_text("utf-8"), nl=False)
+    say(MANUAL_FOLDER.joinpath(named[0]).read_text("utf-8"), nl=False)

@@ -2,14 +2,23 @@
 
 from __future__ import annotations
 
-DONE, ON_HOLD, WRONG_USE, UNTRUSTED, FAULTY, BROKEN, NO_ROOM, STOPPED = 0, 1, 2, 3, 4, 5, 6, 130
+FULFILLED, ON_HOLD, WRONG_USE, UNTRUSTED, FAULTY, OUR_FAILURE, NO_ROOM, STOPPED = (
+    0,
+    1,
+    2,
+    3,
+    4,
+    5,
+    6,
+    130,
+)
 STATUSES = {
-    DONE: "done; of a book: it may go",
+    FULFILLED: "done; of a book: it may go",
     ON_HOLD: "the book is on hold",
     WRONG_USE: "used wrongly, or a book that cannot be read",
     UNTRUSTED: "the book is damaged or none of ours",
     FAULTY: "the spec or job file is at fault",
-    BROKEN: "datumbook itself failed",
+    OUR_FAILURE: "datumbook itself failed",
     NO_ROOM: "the system would not read or write: full, locked, not allowed, nobody listening",
     STOPPED: "stopped at the keyboard",
 }

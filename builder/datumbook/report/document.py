@@ -15,7 +15,7 @@ from datumbook import VERSION
 from datumbook.messages.findings import Severity
 from datumbook.validator import Validation, Verdict
 
-FORMAT: Literal[1] = 1
+DOCUMENT_FORMAT: Literal[1] = 1
 
 
 class ToolDocument(TypedDict):
@@ -132,7 +132,7 @@ def as_json(made: dict[str, Any]) -> str:
 
 def whole_document(entries: Iterable[str]) -> Iterator[str]:
     """The document, piece by piece: its head, each entry as it comes, its end."""
-    yield f'{{"format": {FORMAT}, "books": ['
+    yield f'{{"format": {DOCUMENT_FORMAT}, "books": ['
     for place, entry in enumerate(entries):
         yield f",\n{entry}" if place else entry
     yield "]}"
@@ -144,6 +144,6 @@ def validation_schema() -> dict[str, Any]:
 
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "$id": f"urn:datumbook:validation:{FORMAT}",
+        "$id": f"urn:datumbook:validation:{DOCUMENT_FORMAT}",
         **TypeAdapter(ValidationDocument).json_schema(),
     }
