@@ -592,6 +592,7 @@ DAMAGES: dict[str, Damage] = {
     "rejection-incomplete": readings(
         "decision.decision", decision__decision="rejected", decision__released_by=""
     ),
+    "seal-broken": readings("decision.seal", decision__seal="AAAA-AAAA"),
     "job-rejected": readings(
         "decision.decision", decision__decision="rejected", decision__reason="cracked"
     ),

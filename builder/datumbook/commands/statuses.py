@@ -2,16 +2,8 @@
 
 from __future__ import annotations
 
-FULFILLED, ON_HOLD, WRONG_USE, UNTRUSTED, FAULTY, OUR_FAILURE, NO_ROOM, STOPPED = (
-    0,
-    1,
-    2,
-    3,
-    4,
-    5,
-    6,
-    130,
-)
+FULFILLED, ON_HOLD, WRONG_USE, UNTRUSTED = 0, 1, 2, 3
+FAULTY, OUR_FAILURE, NO_ROOM, STOPPED = 4, 5, 6, 130
 STATUSES = {
     FULFILLED: "done; of a book: it may go",
     ON_HOLD: "the book is on hold",

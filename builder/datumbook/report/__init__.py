@@ -12,7 +12,7 @@ from datumbook.messages.findings import Finding, printable
 from datumbook.report.decisions import decisions
 from datumbook.report.liners import liners_in
 from datumbook.report.missing import stations_missing
-from datumbook.report.verdict import headline, holding, to_do_first
+from datumbook.report.verdict import headline, holding, sealing, to_do_first
 from datumbook.validator import Validation
 from datumbook.validator.readings.corrections import Struck
 
@@ -45,6 +45,8 @@ def _told(validation: Validation) -> Iterator[tuple[str, str]]:
                 f"of {counts['nothing_asked']} nothing is asked."
             ),
         )
+    if sealed := sealing(validation):
+        yield "plain", sealed
     found = validation.findings
     if len(first := to_do_first(validation)) > 1:
         yield "title", "To do, the most pressing first"

@@ -38,6 +38,7 @@ class JobDocument(TypedDict):
     block: str
     identity: str
     state: str
+    seal: str
 
 
 class FindingDocument(TypedDict):
@@ -114,7 +115,12 @@ def document(validation: Validation) -> dict[str, Any]:
         "spec": {"name": layout.spec.path.name, "engine": layout.spec.engine.name}
         if layout
         else None,
-        "job": {"block": layout.job.block, "identity": layout.identity, "state": validation.state}
+        "job": {
+            "block": layout.job.block,
+            "identity": layout.identity,
+            "state": validation.state,
+            "seal": validation.seal,
+        }
         if layout
         else None,
         "verdict": validation.verdict,

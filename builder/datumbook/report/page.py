@@ -27,7 +27,7 @@ from datumbook.report.decisions import decisions
 from datumbook.report.drawings import drawings
 from datumbook.report.liners import cautions_of, liners_in
 from datumbook.report.missing import stations_missing
-from datumbook.report.verdict import headline, to_do_first
+from datumbook.report.verdict import headline, sealing, to_do_first
 from datumbook.validator import Validation
 from datumbook.workbook import styles
 from datumbook.workbook.placed import Place
@@ -54,6 +54,7 @@ def report_html(validation: Validation) -> str:
         headline=headline(validation),
         state=as_stage(validation),
         first=to_do_first(validation),
+        sealed=sealing(validation),
         explained=explained,
         shared=_shared([one.remedies for one in parts["judged"]]),
         validation=validation,

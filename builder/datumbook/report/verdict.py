@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from datumbook.grouping import grouped
 from datumbook.messages.findings import Finding
 from datumbook.validator import Validation
+from datumbook.validator.judge.seal import seal_written
 
 VERDICT_COLOURS = {
     "release": "RELEASABLE: every check is OK or under a concession.",
@@ -46,6 +47,21 @@ def headline(validation: Validation) -> str:
         return STATES.get(validation.state, VERDICT_COLOURS[verdict])
     said = "; ".join(_found(validation)) or NOTHING_HOLDS
     return f"{EARLIER_STAGES[validation.stage]}: {said}."
+
+
+def sealing(validation: Validation) -> str:
+    """What seals a book that was released or rejected, and where it is written; "" of one that goes
+    on.
+    """
+    if validation.layout is None or validation.state not in STATES:
+        return ""
+    written = seal_written(validation.layout, validation.values)
+    if written == validation.seal:
+        return f"Sealed as {written}; nothing was changed since."
+    return (
+        f"Seal of all that stands in it: {validation.seal}. Write it on the Release sheet, and "
+        f"keep it: a later change is told by it."
+    )
 
 
 def _found(validation: Validation) -> Iterator[str]:

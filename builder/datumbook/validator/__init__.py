@@ -27,6 +27,7 @@ from datumbook.validator.judge.judgement import (
     story,
     why_stale,
 )
+from datumbook.validator.judge.seal import seal_of
 from datumbook.validator.locate.location import Located, locate
 from datumbook.validator.readings.corrections import Struck, struck_readings
 from datumbook.validator.readings.entries import read_entries
@@ -106,6 +107,13 @@ class Validation:
     def struck(self) -> list[Struck]:
         """The readings that were corrected, with what they were."""
         return list(struck_readings(self.layout, self.values)) if self.layout else []
+
+    @property
+    def seal(self) -> str:
+        """What the book is sealed with as it stands, "" where it is not to be trusted or judged."""
+        if self.layout is None or self.verdict in ("untrusted", "unreadable"):
+            return ""
+        return seal_of(self.layout, self.typed)
 
     @property
     def exit_status(self) -> int:

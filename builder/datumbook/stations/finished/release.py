@@ -28,6 +28,7 @@ class Decision(Form):
     measured_by: Column
     released_by: Column
     released_on: Column
+    seal: Column
     release_state: Column
 
 
@@ -85,6 +86,11 @@ class Release:
             typed_words("measured_by", "Measured by", name),
             typed_words("released_by", "Released or rejected by", "Name of a second person."),
             typed_words("released_on", "Date, as 2026-05-31", "Year-month-day.", day=True),
+            typed_words(
+                "seal",
+                "Seal, as validate prints it",
+                "Eight letters and digits that stand for everything in this book.",
+            ),
             Result(name="release_state", words="State", equation=standings.release_state),
         )
         return Decision(

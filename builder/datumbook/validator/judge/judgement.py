@@ -14,6 +14,7 @@ from datumbook.messages.findings import Finding
 from datumbook.numbers.printing import Printer, figures, limits_in_words
 from datumbook.numbers.units import convert
 from datumbook.stations.finished.every_check import EveryCheck
+from datumbook.validator.judge.seal import seal_of, seal_written
 from datumbook.validator.locate.location import Located
 from datumbook.validator.readings.entries import Entries
 from datumbook.workbook.evaluation import Breakdown
@@ -64,6 +65,7 @@ def judge(
         *_checks(layout, located, entries, values, holding),
         *_decision(layout, located, values),
         *_overdue(layout, located, entries, values),
+        *_sealed(layout, located, entries, values),
     ]
 
 
@@ -135,6 +137,16 @@ def _decision(layout: Layout, located: Located, values: Mapping[str, object]) ->
         code = "job-rejected" if rejected else "rejection-incomplete"
         reason = values[form.reason.key] or "no reason is given"
         yield located.about(code, layout.place(form.decision.key), found=reason)
+
+
+def _sealed(
+    layout: Layout, located: Located, entries: Entries, values: Mapping[str, object]
+) -> Iterator[Finding]:
+    """What was sealed is as it was."""
+    written = seal_written(layout, values)
+    if written and written != seal_of(layout, entries.typed):
+        place = layout.place(layout.stations.release.decision.seal.key)
+        yield located.about("seal-broken", place, found=written)
 
 
 def _held(
