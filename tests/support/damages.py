@@ -33,6 +33,7 @@ from damaged_books import (
     with_sheet,
     with_workbook,
 )
+from datumbook.spec import Spec, read_spec
 from datumbook.stations import lay_out
 from datumbook.workbook.record import SHEET, chunks
 from datumbook.writer import write
@@ -62,6 +63,7 @@ class Damage:
     cell: str = ""
     brings: frozenset[str] = field(default_factory=frozenset)
     often: bool = False
+    shop: Callable[[], list[Spec]] = list  # the shop's own specs it is held beside
 
 
 def typed(key: str, holds: object, formula: object = None) -> Damage:
@@ -69,6 +71,18 @@ def typed(key: str, holds: object, formula: object = None) -> Damage:
     return Damage(
         lambda out: with_cell(clean_book(), out, at(key), holds=holds, formula=formula), *at(key)
     )
+
+
+def beside(old: str, new: str, where: str = "", *brings: str, often: bool = False) -> Damage:
+    """A sound book, held beside a spec of the shop that says `new` where its own says `old`."""
+
+    def shop() -> list[Spec]:
+        own = shipped_layout().spec
+        assert old in own.text
+        return [read_spec(own.text.replace(old, new, 1), str(own.path))]
+
+    place = at(where) if where else ("", "")
+    return Damage(lambda _: clean_book(), *place, brings=frozenset(brings), often=often, shop=shop)
 
 
 def formula(key: str, old: str, new: str) -> Damage:
@@ -592,6 +606,13 @@ DAMAGES: dict[str, Damage] = {
     "rejection-incomplete": readings(
         "decision.decision", decision__decision="rejected", decision__released_by=""
     ),
+    "limit-looser": beside('"0.040 mm"', '"0.039 mm"', LIMIT, "spec-superseded"),
+    "limit-tighter": beside('"0.040 mm"', '"0.041 mm"', LIMIT, "spec-superseded"),
+    "spec-superseded": beside("# ", "# Altered. "),
+    "figure-differs": beside(
+        'diameter = "15/32 in"', 'diameter = "17/32 in"', "", "spec-superseded", often=True
+    ),
+    "spec-not-the-shops": beside('name = "Orrindale QP4"', 'name = "Other"'),
     "seal-broken": readings("decision.seal", decision__seal="AAAA-AAAA"),
     "job-rejected": readings(
         "decision.decision", decision__decision="rejected", decision__reason="cracked"

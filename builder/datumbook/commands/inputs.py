@@ -59,6 +59,17 @@ def open_elsewhere(book: Path) -> Iterator[str]:
         )
 
 
+def shop_specs(given: list[Path]) -> tuple[Spec, ...]:
+    """Return the specs of files and of folders, one for each text; a fault of any is told and ends
+    the command.
+    """
+    folders = [sorted(path.glob("*.toml")) if path.is_dir() else [path] for path in given]
+    paths = [path for found in folders for path in found]
+    if given and not paths:
+        stop(f"There is no spec file (.toml) in {', '.join(map(str, given))}.")
+    return tuple(spec_in(path) for path in paths)
+
+
 def shipped(typed: str) -> list[str]:
     """The shipped engines whose names begin so, for a shell that completes them."""
     from datumbook.spec import shipped_specs

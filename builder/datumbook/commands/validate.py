@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 import typer
 
 from datumbook.commands.errors import option, stop
-from datumbook.commands.inputs import open_elsewhere
+from datumbook.commands.inputs import open_elsewhere, shop_specs
 from datumbook.commands.outputs import Replace, write_text
 from datumbook.commands.printing import followed, say, say_styled, terminal_width, warn
 
@@ -34,6 +34,13 @@ def validate(
         str,
         typer.Option(help="Day to which open days count, as 2026-05-31; else each file's date."),
     ] = "",
+    spec: Annotated[
+        list[Path] | None,
+        typer.Option(
+            help="The shop's own spec file, or a folder of them: tells where a book is held to "
+            "other limits. May be repeated."
+        ),
+    ] = None,
     processes: Annotated[
         int | None, typer.Option(min=1, help="Books judged at once; as many as there are cores.")
     ] = None,
@@ -62,11 +69,12 @@ def validate(
     if json and csv:
         stop("--json and --csv: ask for one of them.")
     warn(*(line for path in paths for line in open_elsewhere(path)))
+    shop = shop_specs(spec or [])
     if several:
         _register(
-            paths, HowJudged(stage, option("--today", today, day_asked), whole=json), csv, processes
+            paths, HowJudged(stage, option("--today", today, day_asked), json, shop), csv, processes
         )
-    made = judged(paths[0], stage)
+    made = judged(paths[0], stage, shop)
     if report is not None:  # before anything is told, as whoever listens may leave early
         from datumbook.report.page import report_html
 

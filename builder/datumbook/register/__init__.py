@@ -25,6 +25,7 @@ from datumbook.equations.standings import HOLDS
 from datumbook.messages import ExpectedError
 from datumbook.register.instruments import Instrument, day_in, instruments_of
 from datumbook.report.document import as_json, document
+from datumbook.spec import Spec
 from datumbook.validator import Validation, validate
 from datumbook.workbook.layout import Layout
 
@@ -71,12 +72,13 @@ class RegisterLine:
 @dataclass(frozen=True)
 class HowJudged:
     """How every book of a register is judged: the stage, the day that is today if one was given,
-    whether all is told.
+    whether all is told, and the shop's own specs.
     """
 
     stage: Stage = "finished"
     today: date | None = None
     whole: bool = False
+    shop: tuple[Spec, ...] = ()
 
 
 def register(
@@ -144,7 +146,7 @@ def _entered_apart(path: Path, asked: HowJudged) -> LineTold:
 
 def entered(path: Path, asked: HowJudged) -> LineTold:
     """Judge one book and return its line, with its JSON document where all is asked for."""
-    made = validate(path, asked.stage)
+    made = validate(path, asked.stage, asked.shop)
     block = block_of(made, asked.today)
     return block, as_json(document(made) | {"register": asdict(block)}) if asked.whole else ""
 

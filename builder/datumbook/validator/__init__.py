@@ -6,7 +6,7 @@ The file is never changed and never trusted: a verdict rests on the readings and
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
@@ -16,6 +16,7 @@ from datumbook.cells.tables import Stage, stages_reached
 from datumbook.equations.verdicts import NOTHING_ASKED, OK, OPEN, OUT, STALE, UNSURE
 from datumbook.messages.findings import Finding
 from datumbook.readers import Book, Refused, open_book
+from datumbook.spec import Spec
 from datumbook.validator.compare.contents import compare, stale
 from datumbook.validator.compare.survey import survey
 from datumbook.validator.judge.judgement import (
@@ -28,6 +29,7 @@ from datumbook.validator.judge.judgement import (
     why_stale,
 )
 from datumbook.validator.judge.seal import seal_of
+from datumbook.validator.judge.whose_limits import against_shop
 from datumbook.validator.locate.location import Located, locate
 from datumbook.validator.readings.corrections import Struck, struck_readings
 from datumbook.validator.readings.entries import read_entries
@@ -167,11 +169,12 @@ def worst_exit(statuses: list[int]) -> int:
     return next(status for status in WORST if status in statuses)
 
 
-def validate(path: Path, stage: Stage = "finished") -> Validation:
+def validate(path: Path, stage: Stage = "finished", shop: Sequence[Spec] = ()) -> Validation:
     """Validate one workbook; whatever the file holds, the answer is a Validation and never an
     exception.
 
-    At an earlier stage only what belongs to it and to those before it can hold the job up.
+    At an earlier stage only what belongs to it and to those before it can hold the job up. `shop`
+    is the shop's own specs, beside whose figures those of the book are held, where there are any.
     """
     made = Validation(path, stage=stage)
     try:
@@ -184,6 +187,8 @@ def validate(path: Path, stage: Stage = "finished") -> Validation:
     made.findings += [*book.problems, *recognised.findings]
     if made.layout is not None:
         _examine(made.layout, book, made)
+        if shop and made.located is not None:
+            made.findings += against_shop(made.layout, made.located, shop)
     return made
 
 

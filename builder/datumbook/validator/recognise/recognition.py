@@ -12,7 +12,7 @@ from datumbook.cells.basis import Basis
 from datumbook.job import Job, scope_of
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers import Book, SheetFound
-from datumbook.spec import SpecFaults, read_spec
+from datumbook.spec import Spec, SpecFaults, read_spec
 from datumbook.stations import lay_out
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.record import PROPERTY, SHEET, Record, RecordError, read_record
@@ -102,6 +102,14 @@ def _pattern(text: str, name: str, work: str) -> tuple[Layout, list[MapLine]]:
         (key, place.at.sheet, place.at.cell, place.unit, formulas.get(key, ""))
         for key, place in layout.places.items()
     ]
+
+
+def laid_out_like(spec: Spec, job: Job) -> Layout:
+    """Return the layout of a spec for the work of a job, whatever its block; it is kept for the
+    next. SpecFaults where the job does not fit the spec.
+    """
+    work = job.work_alone.model_dump_json(by_alias=True)
+    return _pattern(spec.text, str(spec.path), work)[0]
 
 
 def _other(record: Record, alike: bool) -> Finding:

@@ -1,0 +1,67 @@
+"""Whose limits a book is held to: a book from a loosened spec is told, check by check."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from clean_readings import clean_book, clean_readings, shipped_layout
+from command import run
+from datumbook.job import Job
+from datumbook.spec import load_spec, read_spec
+from datumbook.stations import lay_out
+from datumbook.validator import validate
+from datumbook.writer import write
+from project import SPECS
+
+OWN = SPECS / "orrindale_qp4.toml"
+
+
+def loosened(path: Path, old: str, new: str) -> Path:
+    """A sound book of a spec that says `new` where the shop's says `old`."""
+    text = OWN.read_text("utf-8")
+    assert old in text
+    layout = lay_out(read_spec(text.replace(old, new, 1), OWN.name), Job(block="SQ-2209"))
+    write(layout, path, clean_readings(shipped_layout()))
+    return path
+
+
+def test_a_book_of_the_shops_own_spec_is_told_nothing() -> None:
+    assert validate(clean_book(), shop=[load_spec(OWN)]).findings == []
+
+
+def test_a_loosened_limit_holds_the_job_and_both_figures_are_said(tmp_path: Path) -> None:
+    book = loosened(tmp_path / "book.xlsx", '"0.040 mm"', '"0.940 mm"')
+    assert run("validate", book).exit_code == 0, "the book alone cannot know"
+    held = run("validate", book, "--spec", OWN)
+    assert held.exit_code == 1
+    assert "0.940 mm" in held.output
+    assert "0.040 mm" in held.output
+
+
+def test_an_order_of_work_of_another_spec_or_a_limit_in_another_unit_is_no_difference(
+    tmp_path: Path,
+) -> None:
+    book = loosened(tmp_path / "book.xlsx", '"0.040 mm"', '"40 µm"')
+    found = validate(book, shop=[load_spec(OWN)]).findings
+    assert [one.code for one in found] == ["spec-superseded"]
+    assert "figures that differ: 0" in found[0].message
+
+
+@pytest.mark.parametrize("books", [1, 2])
+def test_a_folder_of_specs_is_held_beside_each_book(books: int, tmp_path: Path) -> None:
+    for number in range(books):
+        loosened(tmp_path / f"{number}.xlsx", '"0.040 mm"', '"0.940 mm"')
+    made = run("validate", tmp_path, "--spec", SPECS, "--json")
+    assert made.exit_code == 1
+    for book in json.loads(made.stdout)["books"]:
+        codes = {one["code"] for one in book["findings"]}
+        assert codes == {"limit-looser", "spec-superseded"}
+
+
+def test_a_folder_without_a_spec_and_a_faulty_one_are_refused(tmp_path: Path) -> None:
+    assert run("validate", clean_book(), "--spec", tmp_path).exit_code == 2
+    (tmp_path / "faulty.toml").write_text("engine = 1\n", "utf-8")
+    assert run("validate", clean_book(), "--spec", tmp_path).exit_code == 4
