@@ -20,7 +20,7 @@ from datumbook.standards.materials import figure
 
 IRON = "grey iron"
 WANTED = ("parent_ring", "liner_bore")
-RING, BORE = 104 / 85, 80 / 85  # of a liner, as usual in a car's block: for an example
+RING_SHARE, BORE_SHARE = 104 / 85, 80 / 85  # of a liner, as usual in a car's block: for an example
 CODES = re.compile(r"[A-Za-z]{1,2}\d{1,2}\s*/\s*[A-Za-z]{1,2}\d{1,2}\s*")
 FIT_INCHES, STRESSES, KSI = Printer("in", 5), Printer("MPa", 1), Printer("ksi", 2)
 FINER_MM = Printer("mm", 4)
@@ -62,7 +62,9 @@ def _like(fit: Fit) -> str:
     """How a liner of a fit is asked for, in the unit of the fit."""
     inches = fit.unit == "in"
     size = float(fit.nominal) / (25.4 if inches else 1.0)
-    ring, bore = (f"{round(size * by, 2 if inches else 0):g}{fit.unit}" for by in (RING, BORE))
+    ring, bore = (
+        f"{round(size * by, 2 if inches else 0):g}{fit.unit}" for by in (RING_SHARE, BORE_SHARE)
+    )
     return f'datumbook work "{fit.designation}" parent_ring={ring} liner_bore={bore}'
 
 

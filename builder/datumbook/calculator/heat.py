@@ -33,9 +33,9 @@ WAY_OF: Mapping[str, WayIn] = {
     heating_temperature.__name__: "hot",
 }
 BOUND: Mapping[WayIn, str] = {"cold": "coldest", "hot": "hottest"}
-FAR: Mapping[WayIn, str] = {"cold": "cold_expansion", "hot": "hot_expansion"}
+FAR_MEAN: Mapping[WayIn, str] = {"cold": "cold_expansion", "hot": "hot_expansion"}
 CODES_FIRST = "local codes and licensed practice come first"
-DEGREES, PER_DEGREE = "degC", "1/degC"
+CELSIUS, PER_DEGREE = "degC", "1/degC"
 
 
 def with_usual(name: str, arguments: Sequence[str]) -> list[str]:
@@ -55,7 +55,7 @@ def with_usual(name: str, arguments: Sequence[str]) -> list[str]:
     if one in typed and all(it in known for it in lacking):
         return list(arguments)
     if one in WAY_OF:
-        far = FAR[WAY_OF[one]]
+        far = FAR_MEAN[WAY_OF[one]]
         known |= {far: _far_mean(WAY_OF[one], typed, known)}
     return [*arguments, *(f"{it}={text}" for it, text in known.items() if it not in typed)]
 
@@ -71,23 +71,23 @@ def _far_mean(way: WayIn, typed: Mapping[str, str], known: Mapping[str, str]) ->
     no quantity, which is refused where it is read.
     """
     if not {"expansion", "temperature", BOUND[way]} & {*typed}:
-        return known[FAR[way]]
+        return known[FAR_MEAN[way]]
     said = {**known, **typed}
     try:
         near, shop, bound = (
             read_quantity(said[it]).to(unit)
             for it, unit in (
                 ("expansion", PER_DEGREE),
-                ("temperature", DEGREES),
-                (BOUND[way], DEGREES),
+                ("temperature", CELSIUS),
+                (BOUND[way], CELSIUS),
             )
         )
     except (QuantityFault, ValueError):
-        return known[FAR[way]]
+        return known[FAR_MEAN[way]]
     usual_near, usual_far = (
-        read_quantity(known[it]).to(PER_DEGREE) for it in ("expansion", FAR[way])
+        read_quantity(known[it]).to(PER_DEGREE) for it in ("expansion", FAR_MEAN[way])
     )
-    share = (bound - shop) / (farthest(way).to(DEGREES) - shop) if shop != bound else 1.0
+    share = (bound - shop) / (farthest(way).to(CELSIUS) - shop) if shop != bound else 1.0
     return f"{near * (1 + (usual_far / usual_near - 1) * share):.4g} {PER_DEGREE}"
 
 
@@ -119,7 +119,7 @@ def hold_fit(name: str, given: Mapping[str, Any]) -> None:
 def hold_result(name: str, found: float) -> None:
     """Refuse to work back from a temperature that no shop reaches; BenchError with what to do."""
     way = WAY_OF.get(name)
-    if way is not None and not _reaches(way, farthest(way).to(DEGREES), found):
+    if way is not None and not _reaches(way, farthest(way).to(CELSIUS), found):
         raise BenchError(_beyond(way))
 
 
@@ -141,7 +141,7 @@ def reached_by(
     leaving = None if wanted is None else _on_leaving(way, wanted, shop, lost)
     if leaving is None:
         raise BenchError(_beyond(way))
-    by = next(one for one in means(way) if _reaches(way, one.reaches.to(DEGREES), leaving))
+    by = next(one for one in means(way) if _reaches(way, one.reaches.to(CELSIUS), leaving))
     if not _reaches(way, given[BOUND[way]], leaving):
         raise BenchError(_bound_too_near(way, given[BOUND[way]], leaving, by))
     yield f"  by     {by.words}, which reaches {_degrees(by.reaches)}"
@@ -156,16 +156,16 @@ def reached_by(
 
 def _without_bound(way: WayIn, given: Mapping[str, Any]) -> float | None:
     """The temperature wanted, were everything to be had that a shop can reach."""
-    far, shop, near = farthest(way).to(DEGREES), given["temperature"], given["expansion"]
-    rise = (given[FAR[way]] - near) / (given[BOUND[way]] - shop)
-    every = {**given, BOUND[way]: far, FAR[way]: near + rise * (far - shop)}
+    far, shop, near = farthest(way).to(CELSIUS), given["temperature"], given["expansion"]
+    rise = (given[FAR_MEAN[way]] - near) / (given[BOUND[way]] - shop)
+    every = {**given, BOUND[way]: far, FAR_MEAN[way]: near + rise * (far - shop)}
     one = chilling_temperature if way == "cold" else heating_temperature
     found: float | None = called(one, every)
     return found
 
 
 def _on_leaving(way: WayIn, wanted: float, shop: float, lost: Quantity) -> float | None:
-    share, bound = lost.to(""), farthest(way).to(DEGREES)
+    share, bound = lost.to(""), farthest(way).to(CELSIUS)
     found: float | None = called(
         temperature_on_leaving,
         {"wanted": wanted, "temperature": shop, "lost": share, "farthest": bound},

@@ -4,11 +4,10 @@ what boils away for a liner.
 
 from __future__ import annotations
 
-from math import pi
-
 from datumbook.equations.heat_and_cold import NITROGEN
 from datumbook.equations.verdicts import NOTHING_ASKED
 from datumbook.formulas.functions import (
+    PI,
     any_of,
     at_least,
     at_most,
@@ -102,7 +101,7 @@ def nitrogen_boiled_off(
     ... )
     1.67e6
     """
-    return pi / 4 * (outside_diameter**2 - liner_bore**2) * liner_length * nitrogen_to_iron
+    return PI / 4 * (outside_diameter**2 - liner_bore**2) * liner_length * nitrogen_to_iron
 
 
 @takes_blanks

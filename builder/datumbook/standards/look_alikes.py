@@ -23,7 +23,7 @@ PIPES = {"G", "R", "NPT"}
 # thread. With less than half the depth in common it is felt to be loose. Both common practice, no
 # source.
 LEAST_TURNS, LEAST_DEPTH = 0.75, 0.5
-LOOSE = 1.3  # of the tolerance of each part: the tolerance and 0.3 of it allowed (ASME B1.1)
+LOOSEST_BY = 1.3  # of the tolerance of each part: the tolerance and 0.3 of it allowed (ASME B1.1)
 MANY_TURNS = 20.0  # no more threads are engaged
 
 
@@ -70,7 +70,7 @@ def looseness(thread: Thread) -> float:
     diameter (mm).
     """
     tolerance = pitch_tolerance_2a(thread.major_mm, thread.engagement_mm, thread.pitch_mm)
-    return LOOSE * tolerance
+    return LOOSEST_BY * tolerance
 
 
 def goes_in(screw: Thread, hole: Thread) -> bool:
