@@ -206,9 +206,9 @@ def test_more_than_one_is_no_answer(
         ("spindle_speed spindle_speed=764rpm", r"but cutting_speed and diameter are left out"),
         (
             "spindle_speed spindle_speed=764rpm cutting_speed=100fpm diameter=1/2in",
-            r"but none is left out: leave out the one",
+            r"but none is left out: leave exactly one out",
         ),
-        ("spindle_speed diameter=1/2in", r"or type spindle_speed= with its result, and cutting_s"),
+        ("spindle_speed diameter=1/2in", r"or leave exactly cutting_speed out and give result=…"),
         (
             "spindle_speed spindle_speed=764mm diameter=1/2in",
             r"gives a spindle speed\. \"764mm\" is",

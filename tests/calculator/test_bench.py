@@ -150,7 +150,7 @@ class TestThreadCard:
         assert (
             "M8x1: 0.0025 in (0.062 mm) apart in size, 5.5 % in pitch" in alike
         )  # 8 - 7.9375; 25.4/24 against 1
-        assert "5/16-24 UNF: 0.0025 in" in section(thread_card("M8x1"), "Look-alikes")
+        assert "5/16-24 UNF: 0.062 mm (0.0025 in)" in section(thread_card("M8x1"), "Look-alikes")
 
     def test_says_none_where_the_tables_show_none(self) -> None:
         assert section(thread_card("M7"), "Look-alikes").endswith("  None.")

@@ -1,6 +1,6 @@
-"""Heat and cold: the straight mean against an integration of a published table of expansion, the
-temperatures against the growth they are solved from, the means against their bounds, the gas
-against the gas law.
+"""Heat and cold, and the air of a room: the straight mean against an integration of a published
+table of expansion, the temperatures against the growth they are solved from, the means against
+their bounds, the gas against the gas law.
 
 Sources: NBS Monograph 29, steel 1020 after Altman, Rubin and Johnston, as a laboratory's notebook
 of cryogenic data reprints it, which adds that cast iron was found alike within 3e-5 in the length;
@@ -19,7 +19,9 @@ from scipy.interpolate import CubicSpline
 from scipy.optimize import brentq
 
 from datumbook.equations import heat_and_cold as heat
-from datumbook.standards.heat_and_cold import farthest, gas_figure, means
+from datumbook.equations import room_air as air
+from datumbook.standards.cautions import at_station
+from datumbook.standards.heat_and_cold import farthest, gas_figure, lost_on_the_way, means
 from datumbook.standards.materials import figure
 
 # K: (L293 - L) / L293 in 1e-5, dL/dT / L in 1e-5 per K
@@ -179,7 +181,7 @@ def test_dry_ice_kilograms_are_those_of_the_gas_law() -> None:
     assert stated == pytest.approx(a_kilogram, rel=1e-3)
     assert 10 * stated == pytest.approx(5.47, abs=0.005)
     moles = 30 * 0.005 * atmosphere / gas_constant / 293.15
-    assert heat.dry_ice_kilograms(30e9, 0.005, stated * 1e9) == pytest.approx(
+    assert air.dry_ice_kilograms(30e9, 0.005, 0.0, stated * 1e9) == pytest.approx(
         moles * carbon_dioxide, rel=1e-3
     )
 
@@ -187,6 +189,85 @@ def test_dry_ice_kilograms_are_those_of_the_gas_law() -> None:
 def test_nitrogen_that_thins_oxygen_is_what_a_room_let_to_breathe_out_shows() -> None:
     # oxygen left when so much gas has pushed out as much air, unmixed: counted molecule by molecule
     room, oxygen, least = 30e9, 0.209, 0.195
-    gas = heat.gas_that_thins_oxygen(room, oxygen, least)
+    gas = air.gas_that_thins_oxygen(room, oxygen, least)
     assert (room - gas) * oxygen / room == pytest.approx(least)
-    assert heat.nitrogen_that_thins_oxygen(room, oxygen, least, 694) * 694 == pytest.approx(gas)
+    assert air.nitrogen_that_thins_oxygen(room, oxygen, least, 694) * 694 == pytest.approx(gas)
+
+
+COLDER = st.floats(min_value=-190, max_value=-20)
+
+
+@given(COLDER, shops)
+def test_what_leaves_the_box_colder_is_in_its_place_as_cold_as_wanted(
+    wanted: float, shop: float
+) -> None:
+    lost = 0.10
+    leaving = heat.temperature_on_leaving(wanted, shop, lost, COLDEST)
+    if leaving is None:
+        assert heat.temperature_in_place(COLDEST, shop, lost) > wanted
+        return
+    assert COLDEST - 1e-9 <= leaving < wanted
+    assert heat.temperature_in_place(leaving, shop, lost) == pytest.approx(wanted, abs=1e-9)
+    assert heat.temperature_on_leaving(shop + 15.0, shop, lost, COLDEST) == shop, "none is needed"
+
+
+def test_what_is_lost_on_the_way_is_what_thin_iron_loses_in_half_a_minute() -> None:
+    """Newton's law of cooling, a wall of 3 mm with both faces in still air: 12 W/(m2 K) of air and
+    radiation on each, iron of 7200 kg/m3 and 460 J/(kg K). From memory.
+    """
+    a_second = 2 * 12 / (7200 * 460 * 0.003)
+    lost = 1 - math.exp(-30 * a_second)
+    assert 0.05 < lost <= lost_on_the_way().value.to("")
+
+
+def test_nitrogen_to_iron_is_not_less_than_its_heat_boils_off() -> None:
+    """Debye's integral, 470 K and 3 R a mole of 55.845 g, from 77 to 293 K; nitrogen boils with
+    199 kJ/kg at 0.807 kg/L; grey iron weighs 7.2 kg/L. All from memory.
+    """
+
+    def energy(kelvin: float) -> float:
+        debye = quad(lambda x: x**3 / math.expm1(x), 1e-9, 470 / kelvin)[0]
+        return float(9 * 8.314 * kelvin * (kelvin / 470) ** 3 * debye)  # J/mol
+
+    heat_given = (energy(293) - energy(77)) / 0.055845 / 1000  # kJ/kg
+    litres = heat_given / (199 * 0.807)  # of nitrogen for a kilogram
+    assert 0.75 * 0.53 < litres < 0.53, "the lattice alone; tables of cryogenics print 0.53"
+    times = gas_figure("nitrogen_to_iron").value.to("")
+    assert times == pytest.approx(2 * 7.2 * 0.53, abs=0.05)
+    assert times > 2 * 7.2 * litres
+
+
+@given(st.floats(min_value=0.0, max_value=50.0))
+def test_what_a_room_bears_is_rounded_down(limit: float) -> None:
+    litres = air.nitrogen_borne(limit * 1e6, 0.5) / 1e6
+    kilograms = air.dry_ice_borne(limit, 0.5)
+    assert 0.5 * limit - 0.1 - 1e-6 <= litres <= 0.5 * limit + 1e-8
+    assert 0.5 * limit - 0.01 - 1e-6 <= kilograms <= 0.5 * limit + 1e-8
+
+
+def test_the_caution_says_what_a_room_bears_of_both() -> None:
+    figures = {one: gas_figure(one).value.to("") for one in ("oxygen", "least_oxygen", "borne")}
+    litres = air.nitrogen_borne(
+        air.nitrogen_that_thins_oxygen(30e9, figures["oxygen"], figures["least_oxygen"], 694), 0.5
+    )
+    kilograms = air.dry_ice_borne(
+        air.dry_ice_kilograms(
+            30e9,
+            gas_figure("most_carbon_dioxide").value.to(""),
+            gas_figure("carbon_dioxide").value.to(""),
+            gas_figure("gas_of_a_kilogram").value.to("mm**3"),
+        ),
+        figures["borne"],
+    )
+    said = " ".join(line for one in at_station("liners") for line in one.lines)
+    assert f"bears {litres / 1e6:.1f} L, or {kilograms:.2f} kg" in said
+
+
+def test_air_of_the_room_is_known_only_where_all_that_boils_off_is() -> None:
+    nan = math.nan
+    assert air.air_of_the_room(1.0e6, 1.4e6) == air.BORNE
+    assert air.air_of_the_room(1.5e6, 1.4e6) == air.NOT_BORNE
+    assert air.air_of_the_room(nan, 1.4e6) == air.BOILS_UNKNOWN
+    assert air.air_of_the_room(0.0, 1.4e6) == ""
+    assert air.nitrogen_for_one("nitrogen", 114.3, nan, 200.0, 7.6) is None
+    assert air.nitrogen_for_one("", nan, nan, nan, 7.6) == 0

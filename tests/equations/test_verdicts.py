@@ -197,12 +197,12 @@ def test_verdict_of_count_is_open_until_all_are_there_and_out_with_one_too_many(
     assert verdicts.verdict_of_count(0.0, 0.0) == "OPEN", "nothing has come out yet"
 
 
-def test_liner_at_most_and_liner_at_least_are_that_of_its_size_blank_where_none_goes_in() -> None:
-    assert verdicts.liner_at_most("yes", 0.090, 0.080, 0.0) == "OUT"
-    assert verdicts.liner_at_most("yes", 0.079, 0.080, 0.002) == "UNSURE"
-    assert verdicts.liner_at_most("yes", math.nan, 0.080, 0.0) == "OPEN"
-    assert verdicts.liner_at_most("", math.nan, 0.080, 0.0) == ""
-    assert [verdicts.liner_at_least(said, 1.1, 1.2, 0.0) for said in ("yes", "no")] == ["OUT", ""]
+def test_asked_at_most_and_asked_at_least_are_that_of_its_size_blank_where_none_goes_in() -> None:
+    assert verdicts.asked_at_most("yes", 0.090, 0.080, 0.0) == "OUT"
+    assert verdicts.asked_at_most("yes", 0.079, 0.080, 0.002) == "UNSURE"
+    assert verdicts.asked_at_most("yes", math.nan, 0.080, 0.0) == "OPEN"
+    assert verdicts.asked_at_most("", math.nan, 0.080, 0.0) == ""
+    assert [verdicts.asked_at_least(said, 1.1, 1.2, 0.0) for said in ("yes", "no")] == ["OUT", ""]
 
 
 @given(tenths, tenths)

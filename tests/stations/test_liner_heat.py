@@ -7,13 +7,16 @@ where each means ends is reckoned here from the figures of grey iron, not solved
 
 from __future__ import annotations
 
+import math
 from functools import cache
 from pathlib import Path
 
 import pytest
 
 from datumbook.calculator import BenchError, work
-from datumbook.equations.heat_and_cold import NO_COLD, NO_HEAT
+from datumbook.equations.heat_and_cold import DROPS_IN, NO_COLD, NO_HEAT
+from datumbook.equations.room_air import BOILS_UNKNOWN, BORNE, NOT_BORNE
+from datumbook.equations.verdicts import OUT
 from datumbook.job import Job
 from datumbook.report import told
 from datumbook.report.page import report_html
@@ -40,20 +43,28 @@ def lined(work_done: str = "full") -> Layout:
     )
 
 
-def shrinks(reached: float) -> float:
-    """How much the liner shrinks (in), the mean of its expansion between its two figures."""
-    cold = (20 - reached) / (20 - NITROGEN)
-    return OUTSIDE * (10.8e-6 * (1 - cold) + 8.5e-6 * cold) * (20 - reached)
+def shrinks(reached: float, shop: float = 20.0) -> float:
+    """How much the liner has shrunk (in) in its hole, a tenth of the way back from what box or
+    vessel reached; the mean of its expansion runs between its two figures.
+    """
+    down = 0.9 * (shop - reached)
+    cold = down / (shop - NITROGEN)
+    return OUTSIDE * (10.8e-6 * (1 - cold) + 8.5e-6 * cold) * down
 
 
 def tight_in(interference: float) -> dict[str, float | str]:
     return {
         "bore_plan.1.liner": "yes",
         "bore_plan.1.typed_bore": 4.25,
-        "liner.1.outside_diameter": OUTSIDE,
-        "liner.1.hole_across": OUTSIDE - interference,
-        "liner.1.hole_along": OUTSIDE - interference,
-        "liner_pressure.1.liner_bore": 4.23,
+        "liner.1.liner_bore": 4.25,
+    } | {
+        f"liner_hole.1.{depth}.{name}": size
+        for depth in ("top", "middle", "bottom")
+        for name, size in (
+            ("outside_diameter", OUTSIDE),
+            ("hole_across", OUTSIDE - interference),
+            ("hole_along", OUTSIDE - interference),
+        )
     }
 
 
@@ -74,7 +85,7 @@ CASES = [
 def test_sheet_and_card_name_the_means(by: str, interference: float) -> None:
     values = reckon(lined(), tight_in(interference))
     assert values["liner_heat.1.chilled_by"] == values["card_liners.chill_1_by"] == by
-    cold = values["liner_heat.1.chilling_temperature"]
+    cold = values["liner_heat.1.chill_to"]
     assert values["card_liners.chill_1"] == cold
     if by == NO_COLD:
         assert cold is None
@@ -104,7 +115,7 @@ def test_the_report_and_the_bench_name_it_too_with_what_to_mind(
     means = means_called(by)
     assert means is not None
     bench = work("chilling_temperature", typed)
-    degrees = f"{found.values['liner_heat.1.chilling_temperature']:.0f} °C"
+    degrees = f"{found.values['liner_heat.1.chill_to']:.0f} °C"
     assert f"chill the liner to {degrees}, by {by}" in terminal
     assert f"chill the liner to {degrees}, by {by}" in page
     assert f"by     {by}," in bench
@@ -127,10 +138,7 @@ def test_what_to_mind_stands_on_the_sheet_of_the_liners_and_on_the_card() -> Non
 
 def test_the_other_two_ways_share_the_room_out() -> None:
     values = reckon(lined(), tight_in(0.004))
-    hot, both = (
-        values[f"liner_heat.1.{name}"]
-        for name in ("heating_temperature", "heating_temperature_in_dry_ice")
-    )
+    hot, both = (values[f"liner_heat.1.{name}"] for name in ("warm_to", "warm_to_in_dry_ice"))
     assert isinstance(hot, float)
     assert isinstance(both, float)
     assert both < hot
@@ -141,14 +149,66 @@ def test_the_other_two_ways_share_the_room_out() -> None:
 
 def test_a_liner_not_measured_says_nothing() -> None:
     values = reckon(lined(), {"bore_plan.1.liner": "yes"})
-    said = ("chilled_by", "heated_by", "heated_by_in_dry_ice", "chilling_temperature")
+    said = ("chilled_by", "heated_by", "heated_by_in_dry_ice", "chill_to")
     assert {values[f"liner_heat.1.{name}"] for name in said} <= {None, ""}
 
 
-def test_the_air_of_the_room_is_worked_out() -> None:
+def test_the_air_of_the_room_is_worked_out_and_half_of_it_let_in() -> None:
     values = reckon(lined(), {})
-    assert values["liner_heat_figures.nitrogen"] == pytest.approx(2.90, abs=0.005)
-    assert values["liner_heat_figures.dry_ice"] == pytest.approx(0.274, abs=0.0005)
+    assert values["liner_air.nitrogen_that_thins_oxygen"] == pytest.approx(2.90, abs=0.005)
+    assert values["liner_air.nitrogen_borne"] == 1.4, "half of 2.896, down"
+    # 0.5 % less the 0.042 % that is there: 137.4 L of gas, 0.2512 kg
+    assert values["liner_air.dry_ice_kilograms"] == pytest.approx(0.1374 / 0.547, abs=1e-9)
+    assert values["liner_air.dry_ice_borne"] == 0.12
+    assert values["liner_air.air_of_the_room"] == ""
+
+
+LONG = shrinks(DRY_ICE) - ROOM + EDGE  # tight enough to want nitrogen
+
+
+@pytest.mark.parametrize(
+    ("interference", "length", "said"),
+    [
+        (LONG, None, BOILS_UNKNOWN),
+        (LONG, 6.0, BORNE),  # a wall of an eighth: 6.0 in of it are 0.169 L, times 7.6
+        (LONG, 7.0, NOT_BORNE),
+        (0.001, 7.0, ""),  # by dry ice
+    ],
+)
+def test_what_boils_off_is_held_against_what_the_room_bears(
+    interference: float, length: float | None, said: str, tmp_path: Path
+) -> None:
+    read = tight_in(interference) | ({"liner.1.liner_length": length} if length else {})
+    values = reckon(lined(), read)
+    if said in (BORNE, NOT_BORNE):
+        boiled = math.pi * 4.375 * 0.125 * (length or 0) * 0.016387064 * 7.6
+        assert values["liner_air.nitrogen_all_told"] == pytest.approx(boiled, rel=1e-9), "Pappus"
+    assert values["liner_air.air_of_the_room"] == values["card_liners.air"] == said
+    write(lined(), tmp_path / "lined.xlsx", read)
+    terminal = "\n".join(line for _, line in told(validate(tmp_path / "lined.xlsx")))
+    assert (f"Nitrogen in this room: {said}" in terminal) == bool(said)
+
+
+def test_a_cold_shop_leaves_less_way_to_go_down() -> None:
+    read = tight_in(0.002)
+    usual, cold = (
+        reckon(lined(), read | ({"liner_heat_figures.shop_read": shop} if shop else {}))
+        for shop in (None, 5.0)
+    )
+    assert usual["liner_heat_figures.temperature"] == 20.0
+    reached = cold["liner_heat.1.chill_to"]
+    assert isinstance(reached, float)
+    assert shrinks(reached, 5.0) == pytest.approx(0.002 + ROOM, rel=1e-6)
+    assert reached < float(str(usual["liner_heat.1.chill_to"])) - 10
+    assert cold["liner_heat_figures.in_dry_ice"] == pytest.approx(5 - 0.9 * 83.5)
+    assert "liner_heat_figures.shop_read" not in {place.key for place in lined().wanted()}
+
+
+def test_a_loose_liner_needs_no_cold_and_is_out_of_its_fit() -> None:
+    values = reckon(lined(), tight_in(-0.001))
+    assert values["liner_heat.1.chilled_by"] == values["liner_heat.1.heated_by"] == DROPS_IN
+    assert values["liner_heat.1.chill_to"] == values["liner_heat.1.warm_to"] == 20.0
+    assert values["liner.1.least_interference.verdict"] == OUT
 
 
 def test_a_job_without_liners_has_none_of_it() -> None:

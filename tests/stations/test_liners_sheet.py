@@ -6,6 +6,7 @@ invented. Sources: geometry.
 
 from __future__ import annotations
 
+import math
 from functools import cache
 
 import pytest
@@ -13,7 +14,7 @@ import pytest
 from clean_readings import clean_readings
 from datumbook.cells.basis import Basis
 from datumbook.cells.handles import DeclarationError
-from datumbook.equations.verdicts import OK, OUT
+from datumbook.equations.verdicts import OK, OPEN, OUT, UNSURE
 from datumbook.job import Job, scope_of
 from datumbook.spec import SpecFaults, load_spec, read_spec, shipped_specs
 from datumbook.stations import lay_out
@@ -23,15 +24,22 @@ from datumbook.workbook.layout import Layout
 from whole_engine import whole, whole_text
 
 FLANGED = shipped_specs()["keldmire_d3"]
-LINED = {
-    "bore_plan.2.liner": "yes",
-    "bore_plan.2.typed_bore": 82.0,
-    "liner.2.outside_diameter": 85.05,
-    "liner.2.hole_across": 85.0,
-    "liner.2.hole_along": 85.0,
-    "liner_pressure.2.liner_bore": 80.0,
-    "bore_plan.2.typed_offset": 0.0,
-}
+DEPTHS = ("top", "middle", "bottom")
+
+
+def lined(outside: float = 85.05, hole: float = 85.0) -> dict[str, object]:
+    """Cylinder 2 gets a liner, alike at all depths."""
+    sizes = {"outside_diameter": outside, "hole_across": hole, "hole_along": hole}
+    return {
+        "bore_plan.2.liner": "yes",
+        "bore_plan.2.typed_bore": 82.0,
+        "liner.2.liner_bore": 80.0,
+        "bore_plan.2.typed_offset": 0.0,
+    } | {f"liner_hole.2.{depth}.{name}": size for depth in DEPTHS for name, size in sizes.items()}
+
+
+LINED = lined()
+INTERFERENCE = (0.030, 0.070)  # mm: the two ends of the spec's own, and a liner wall of 1.2
 
 
 @cache
@@ -168,17 +176,17 @@ def test_the_fit_of_a_liner_is_judged_only_where_one_goes_in() -> None:
     values = reckon(whole(), clean | LINED)
     assert values["liner.2.least_interference"] == pytest.approx(0.05, abs=1e-9)
     assert values["liner.2.liner_wall"] == pytest.approx((85.05 - 82.0) / 2, abs=1e-9)
-    tight = ("least_interference_verdict", "greatest_interference_verdict")
+    tight = ("least_interference.verdict", "greatest_interference.verdict")
     fits = [f"liner.{number}.{end}" for number in range(1, 5) for end in tight]
     judged = {key: values[key] for key in fits if values[key]}
     assert judged == {f"liner.2.{end}": OK for end in tight}
     # 85.05 in a hole that is right across the crank and wrong along it
     for along, verdicts in ((85.03, [OUT, OK]), (84.95, [OK, OUT])):
-        oval = reckon(whole(), clean | LINED | {"liner.2.hole_along": along})
+        oval = reckon(whole(), clean | LINED | {"liner_hole.2.middle.hole_along": along})
         assert [oval[f"liner.2.{end}"] for end in tight] == verdicts
     assert (
         reckon(whole(), clean | LINED | {"bore_plan.2.typed_bore": 82.7})[
-            "liner.2.liner_wall_verdict"
+            "liner.2.liner_wall.verdict"
         ]
         == OUT
     )
@@ -201,3 +209,78 @@ def test_the_pressure_is_that_of_two_rings_of_one_iron() -> None:
 def test_a_kind_that_lacks_its_figures_is_refused() -> None:
     with pytest.raises(SpecFaults, match="liner_wall"):
         read_spec(whole_text().replace("liner_wall =", "# liner_wall ="), "dry.toml")
+
+
+def test_a_block_is_bored_to_the_middle_of_what_the_hole_may_be() -> None:
+    """Source: holes counted in steps of a micrometre, each held against each depth of the liner."""
+    for top, bottom in ((85.05, 85.05), (85.06, 85.04)):
+        read = (
+            LINED
+            | {"liner_hole.2.top.outside_diameter": top}
+            | {"liner_hole.2.bottom.outside_diameter": bottom}
+        )
+        values = reckon(whole(), clean_readings(whole()) | read)
+        sizes = (top, 85.05, bottom)
+        fits = [
+            84.9 + step / 1000
+            for step in range(300)
+            if all(
+                INTERFERENCE[0] - 1e-9 <= size - 84.9 - step / 1000 <= INTERFERENCE[1] + 1e-9
+                for size in sizes
+            )
+        ]
+        ends = [values[f"liner.2.{name}"] for name in ("hole_least", "hole_most")]
+        assert ends == pytest.approx([fits[0], fits[-1]], abs=1e-9)
+        assert values["liner.2.hole"] == pytest.approx((fits[0] + fits[-1]) / 2, abs=1e-9)
+        assert values["bore_plan.2.bore_in_block"] == values["liner.2.hole"]
+
+
+def test_a_hole_bored_to_the_middle_is_ok_with_gauges_that_leave_the_ends_unsure() -> None:
+    """Each gauge may be off by 0.008 all told, both together by 0.0113 of the 0.020 either way."""
+    doubt = {"instruments.liners.uncertainty": 0.0048, "instruments.liners.setting": 0.0064}
+    tight = ("least_interference.verdict", "greatest_interference.verdict")
+    for hole, verdicts in ((85.0, [OK, OK]), (85.02, [UNSURE, OK]), (84.98, [OK, UNSURE])):
+        values = reckon(whole(), clean_readings(whole()) | lined(hole=hole) | doubt)
+        assert [values[f"liner.2.{end}"] for end in tight] == verdicts
+        assert values["release.liner.2.least_interference.uncertainty"] == pytest.approx(
+            math.sqrt(2 * (0.0048**2 + 0.0064**2))
+        ), "two settings, of which no error goes out of the difference"
+
+
+def test_a_liner_too_uneven_for_any_hole_has_none() -> None:
+    read = LINED | {"liner_hole.2.top.outside_diameter": 85.10}
+    values = reckon(whole(), clean_readings(whole()) | read)
+    assert values["liner.2.hole"] is None
+    assert values["bore_plan.2.bore_in_block"] is None
+
+
+@pytest.mark.parametrize("depth", DEPTHS)
+def test_a_hole_is_held_at_every_depth_and_open_while_one_is_not_read(depth: str) -> None:
+    clean = clean_readings(whole())
+    wide = reckon(whole(), clean | LINED | {f"liner_hole.2.{depth}.hole_across": 85.04})
+    assert wide["liner.2.least_interference.verdict"] == OUT
+    unread = reckon(whole(), clean | LINED | {f"liner_hole.2.{depth}.hole_across": None})
+    assert unread["liner.2.least_interference.verdict"] == OPEN
+    without = reckon(whole(), clean | LINED | {"bore_plan.2.liner": "no"})
+    assert without["liner.2.least_interference.verdict"] == ""
+
+
+def test_the_checks_of_a_liner_are_held_and_conceded_like_any_other() -> None:
+    checks = {one.key: one for one in whole().checks if one.key.startswith("liner.2.")}
+    assert len(checks) == 3
+    for key, one in checks.items():
+        assert one.measured
+        assert one.guarded
+        assert f"release.{key}.guard" in whole().places
+        assert f"release.{key}.conceded_value" in whole().places
+        assert "verdict" not in one.words
+    assert {one.words for one in checks.values()} == {
+        "Cylinder 2 · tight by, least",
+        "Cylinder 2 · tight by, most",
+        "Cylinder 2 · liner wall",
+    }
+
+
+def test_readings_of_liners_are_wanted_of_no_cylinder_without_one() -> None:
+    wanted = [place.key for place in whole().wanted()]
+    assert not [key for key in wanted if key.startswith("liner")]

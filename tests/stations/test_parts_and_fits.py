@@ -178,6 +178,17 @@ def test_shells_in_place_are_read_as_one_hole() -> None:
 # liners
 
 
+LOOSE = {"hole_across": 4.5014, "hole_along": 4.5014, "outside_diameter": 4.5030}
+
+
+def at_every_depth(sizes: dict[str, float]) -> dict[str, float]:
+    return {
+        f"liner_hole__1__{depth}__{name}": size
+        for depth in ("top", "middle", "bottom")
+        for name, size in sizes.items()
+    }
+
+
 def liners_of(fit: str) -> Layout:
     text = shipped_specs()["brackwater_s1"].read_text("utf-8")
     return laid_out(text.replace("4 1/2 in H7/s6", fit))
@@ -191,14 +202,8 @@ def test_a_liner_is_held_to_the_limits_of_its_code() -> None:
         0.044 / 25.4
     )
     assert layout.place("liner_limits.liner_interference_most").value == pytest.approx(0.101 / 25.4)
-    loose = values(
-        layout,
-        bore_plan__1__liner="yes",
-        liner__1__hole_across=4.5014,
-        liner__1__hole_along=4.5014,
-        liner__1__outside_diameter=4.5030,
-    )
-    assert loose["liner.1.least_interference_verdict"] == OUT
+    loose = values(layout, bore_plan__1__liner="yes", **at_every_depth(LOOSE))
+    assert loose["liner.1.least_interference.verdict"] == OUT
 
 
 @pytest.mark.parametrize(("fit", "warned"), [("4 1/2 in H7/s6", False), ("4 1/2 in H7/u6", True)])
@@ -212,12 +217,8 @@ def test_a_fit_too_tight_for_iron_is_warned_of_on_the_sheet_and_the_stress_is_na
 
 
 def test_the_pressure_on_the_sheet_is_that_of_the_formula_for_one_material() -> None:
-    read = {
-        "liner__1__hole_across": 4.5006,
-        "liner__1__hole_along": 4.5008,
-        "liner__1__outside_diameter": 4.5034,
-        "liner_pressure__1__liner_bore": 4.235,
-    }
+    sizes = {"hole_across": 4.5006, "hole_along": 4.5008, "outside_diameter": 4.5034}
+    read = at_every_depth(sizes) | {"liner__1__liner_bore": 4.235}
     found = values(liners_of("4 1/2 in H7/s6"), **read)
     # Shigley eq. 3-57, with diameters for radii: of one material Poisson's ratio drops out
     pull, outside, ring, bore = (4.5034 - 4.5006, 4.5034, 4.5006 + 0.600, 4.235)

@@ -10,13 +10,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from itertools import takewhile
 from typing import Any
 
 from datumbook.calculator.answers import SENSIBLE, printed, printed_in
 from datumbook.calculator.backwards import SPAN, NotOneError, missed, solved
 from datumbook.calculator.equations import BenchError, equation, explain, meaning, two_columns
 from datumbook.calculator.fits import fit_worked, is_fit
-from datumbook.calculator.heat import reached_by, with_usual
+from datumbook.calculator.heat import hold_fit, hold_result, reached_by, with_usual
 from datumbook.calculator.threads import asked, thread_card
 from datumbook.calculator.typed import Bench, TypedValue, coherent, hold_temperature, read
 from datumbook.formulas.spelling import Address, InPlace, in_words, spell
@@ -33,8 +34,8 @@ NO_NUMBER = "the root of a negative number, or a number too large"
 
 
 def work(name: str, arguments: Sequence[str]) -> str:
-    """Return an equation worked with quantities typed as argument=quantity: the result, its
-    formula, its source.
+    """Return an equation worked with quantities typed as argument=quantity: the result first, then
+    what was typed, the formula and its source; or a fit, whose words may come one by one.
 
     A group takes several, `corners=9.1in,9.2in` or `corners=` more than once; an equation that is
     asked even when cells are missing takes `value=` for a blank. The equation's own name takes its
@@ -42,14 +43,15 @@ def work(name: str, arguments: Sequence[str]) -> str:
     is wrong, what is wanted, and how; or that there is no answer, or more than one.
 
     >>> worked = work("spindle_speed", ["cutting_speed=100ft/min", "diameter=1/2in"])
-    >>> print(worked.splitlines()[-2].strip())
+    >>> print(worked.splitlines()[2].strip())
     gives  763.9 rev/min
     >>> worked = work("spindle_speed", ["diameter=1/2in", "spindle_speed=764rpm"])
-    >>> print(worked.splitlines()[-2].strip())
+    >>> print(worked.splitlines()[2].strip())
     gives  cutting_speed 100.0 ft/min = 30.5 m/min
     """
-    if is_fit(name):
-        return fit_worked(name, arguments)
+    fit = " ".join([name, *takewhile(lambda one: "=" not in one, arguments)])
+    if is_fit(fit):
+        return fit_worked(fit, arguments[fit.count(" ") - name.count(" ") :])
     return "\n".join(_told(read(equation(name), with_usual(name, arguments))))
 
 
@@ -89,19 +91,33 @@ def _no_one_answer(bench: Bench, found: Sequence[float]) -> str:
 
 def _told(bench: Bench) -> Iterator[str]:
     one, whole = bench.equation, bench
-    by_what: list[str] = []
     if bench.asked:
+        assert bench.gives is not None
+        assert isinstance(bench.gives.value, float)  # what gives words is not asked backwards
+        hold_result(one.__name__, bench.gives.value)
         kind, units = bench.kinds[bench.asked], _units(bench, bench.asked)
         answer, below = argument_asked_for(bench)
         whole = bench.with_answer(answer, units[0][0])
         results = [f"{bench.asked} {printed(kind, answer, units)}"]
         if below is not None:
             results.append(f"{printed(kind, below, units)}, were it below zero")
+        given, found = _given(whole), bench.gives.value
+        hold_fit(one.__name__, given)
     else:
+        given = _given(bench)
+        hold_fit(one.__name__, given)
         found = _found(bench)
-        shop = bench.arguments(lambda _, each, __: each.value).get("temperature")
-        by_what, results = list(reached_by(one.__name__, found, shop)), [_result(bench, found)]
+        results = []
+    degrees = printed_in("Temperature", bench.units_typed)
+    by_what = list(
+        reached_by(one.__name__, found, given, lambda it: printed("Temperature", it, degrees))
+    )
+    results = results or [_result(bench, found)]
     yield f"{one.__name__}: {meaning(one)}"
+    yield ""
+    yield f"  gives  {results[0]}"
+    yield from (f"  or     {other}" for other in results[1:])
+    yield from by_what
     yield ""
     for name, values in bench.given.items():
         said = ", ".join(_as_given(bench.kinds[name], each) for each in values)
@@ -111,15 +127,17 @@ def _told(bench: Bench) -> Iterator[str]:
     yield ""
     yield f"  {one.__name__.replace('_', ' ')} = {in_words(one)}"
     yield from (f"  = {line}" for line in _with_numbers(whole))
-    yield f"  gives  {results[0]}"
-    yield from (f"  or     {other}" for other in results[1:])
     yield f"  source {source_of(one)}"
     for name in bench.given:
         if lines := disputed(name):
             yield ""
             yield f"  {name.replace('_', ' ')}: sources disagree"
             yield from (f"    {line}" for line in lines)
-    yield from by_what
+
+
+def _given(bench: Bench) -> dict[str, Any]:
+    """Parameter -> its value in the coherent set."""
+    return bench.arguments(lambda _, each, __: each.value)
 
 
 def _units(bench: Bench, name: str) -> tuple[tuple[str, int | None], ...]:

@@ -26,6 +26,7 @@ from datumbook.numbers.quantities import Quantity, QuantityFault, read_quantity
 from datumbook.numbers.units import coherent_word, exponents, from_coherent, unit
 
 BLANK = "blank"
+RESULT = "result"  # what an equation's own result may be called, asked backwards
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +120,8 @@ def _texts(one: BenchEquation, arguments: Sequence[str]) -> dict[str, list[str]]
     for argument in arguments:
         word, mark, text = argument.partition("=")
         name = plain_name(word)
+        if name == RESULT and RESULT not in wanted:
+            name = one.__name__
         if not mark:
             raise BenchError(f'"{shortened(argument)}" is not argument=quantity. {_wants(one)}')
         if name not in wanted:
@@ -144,8 +147,8 @@ def _hold_backwards(one: BenchEquation, lacking: Sequence[str]) -> None:
     if len(lacking) != 1:
         left = f"{' and '.join(lacking)} are left out" if lacking else "none is left out"
         raise BenchError(
-            f"{one.__name__} is given, so that one argument is asked for, but {left}: leave out "
-            f"the one that is asked for. {_wants(one)}"
+            f"{one.__name__} is given, so that one argument is asked for, but {left}: leave "
+            f"exactly one out, the one that is asked for. {_wants(one)}"
         )
     if lacking[0] == group or kinds[lacking[0]] == "Words":
         what = "any number of values" if lacking[0] == group else "words"
@@ -157,7 +160,10 @@ def _the_other_way(one: BenchEquation, lacking: Sequence[str]) -> str:
     kinds, group = kind_names(one), parameters(one)[1]
     if len(lacking) > 1 or lacking[0] == group or "Words" in {kinds[lacking[0]], kinds["return"]}:
         return ""
-    return f"; or type {one.__name__}= with its result, and {lacking[0]} is worked out"
+    return (
+        f"; or leave exactly {lacking[0]} out and give {RESULT}=…, what {one.__name__} is to come "
+        f"to, and {lacking[0]} is worked out"
+    )
 
 
 def _wants(one: BenchEquation) -> str:

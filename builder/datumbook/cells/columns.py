@@ -136,6 +136,7 @@ class Check:
     says: str | None = None
     judged: bool = False  # the column is itself a verdict
     spot: Per[bool] = False  # of what need not be read: nothing is asked where it is not
+    asked: Column | None = None  # "yes" where it is asked for at all; nothing else is judged
     story: Sequence[Column] = ()  # words that tell more of it, in the same row
     # held against how the readings were taken: passes where nothing is stated, without a guard
     if_stated: bool = False

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from datumbook.formulas.functions import (
     at_least,
+    at_most,
     decided,
     equal,
     largest,
@@ -22,7 +23,7 @@ YES = "yes"
 
 
 def hole_for_liner(outside_diameter: Length, interference_wanted: Length) -> Length:
-    """Size to bore the block to for a measured liner.
+    """Hole in which a measured liner has an interference.
 
     outside_diameter: of the liner (mm); interference_wanted: on the diameter (mm).
 
@@ -32,6 +33,21 @@ def hole_for_liner(outside_diameter: Length, interference_wanted: Length) -> Len
     86.010
     """
     return outside_diameter - interference_wanted
+
+
+def middle_of_hole(hole_least: Length, hole_most: Length) -> Length:
+    """Size to bore the block to for a measured liner: the middle of what its hole may be, as far
+    as can be from too loose and too tight; blank where the liner is too uneven for any hole.
+
+    hole_least: for the largest size of the liner and the most interference (mm); hole_most: for its
+    smallest size and the least (mm).
+
+    Source: common practice, no source; the guard at both limits is the same.
+
+    >>> middle_of_hole(hole_least=85.960, hole_most=86.010)
+    85.985
+    """
+    return only_where(at_most(hole_least, hole_most), (hole_least + hole_most) / 2)
 
 
 @takes_blanks

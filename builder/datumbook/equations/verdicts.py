@@ -126,29 +126,30 @@ def stated_at_most(value: Measure, high: Measure) -> Words:
 
 
 @takes_blanks
-def liner_at_least(liner: Words, value: Measure, low: Measure, uncertainty: Measure) -> Words:
-    """The verdict on a size that only a cylinder with a new liner has; blank where none goes in.
+def asked_at_least(asked: Words, value: Measure, low: Measure, uncertainty: Measure) -> Words:
+    """As verdict_at_least, of what not every row has, as the size of a liner: blank where it is not
+    asked for, OPEN where it is and cannot be told.
 
-    liner: "yes" where the cylinder gets one.
+    asked: "yes" where it is.
 
     Source: as verdict_between.
 
-    >>> liner_at_least(liner="no", value=1.0, low=1.2, uncertainty=0.0)
+    >>> asked_at_least(asked="no", value=1.0, low=1.2, uncertainty=0.0)
     ''
     """
-    return where(equal(liner, "yes"), verdict_at_least(value, low, uncertainty), NOTHING_ASKED)
+    return where(equal(asked, "yes"), verdict_at_least(value, low, uncertainty), NOTHING_ASKED)
 
 
 @takes_blanks
-def liner_at_most(liner: Words, value: Measure, high: Measure, uncertainty: Measure) -> Words:
-    """As liner_at_least, for a size that has a most.
+def asked_at_most(asked: Words, value: Measure, high: Measure, uncertainty: Measure) -> Words:
+    """As asked_at_least, for a size that has a most.
 
     Source: as verdict_between.
 
-    >>> liner_at_most(liner="yes", value=0.090, high=0.080, uncertainty=0.0)
+    >>> asked_at_most(asked="yes", value=0.090, high=0.080, uncertainty=0.0)
     'OUT'
     """
-    return where(equal(liner, "yes"), verdict_at_most(value, high, uncertainty), NOTHING_ASKED)
+    return where(equal(asked, "yes"), verdict_at_most(value, high, uncertainty), NOTHING_ASKED)
 
 
 @takes_blanks

@@ -144,10 +144,11 @@ def _power(base: str, power: Fraction) -> str:
 @cache
 def unit(word: str) -> Unit:
     """Return the unit of a word; UnitError with the nearest known words when there is none, with
-    the word to write when it hides a turn or a count.
+    the word to write when it hides a turn or a count. A stroke first is one over it: /min.
     """
     words, aliases, refused = _words()
     plain = word.strip()
+    plain = f"1{plain}" if plain.startswith("/") else plain
     plain = aliases.get(plain, plain)
     if plain in refused:
         raise UnitError(f'"{word}" can be misread; write {refused[plain]}.', refused[plain])

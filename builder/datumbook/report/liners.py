@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from datumbook.equations.heat_and_cold import DRY_ICE, NO_COLD, NO_HEAT
+from datumbook.equations.heat_and_cold import DROPS_IN, DRY_ICE, NO_COLD, NO_HEAT
 from datumbook.standards import table
 from datumbook.standards.cautions import at_station, cautions, on_route
 from datumbook.standards.heat_and_cold import instead, means_called
@@ -14,13 +14,9 @@ from datumbook.workbook.layout import Layout
 from datumbook.workbook.printed import printed
 
 WAYS_IN = (  # of each: the cell of the temperature, that of the means, the words
-    ("chilling_temperature", "chilled_by", "chill the liner"),
-    ("heating_temperature", "heated_by", "or warm the block"),
-    (
-        "heating_temperature_in_dry_ice",
-        "heated_by_in_dry_ice",
-        "or warm the block, the liner in dry ice,",
-    ),
+    ("chill_to", "chilled_by", "chill the liner"),
+    ("warm_to", "heated_by", "or warm the block"),
+    ("warm_to_in_dry_ice", "heated_by_in_dry_ice", "or warm the block, the liner in dry ice,"),
 )
 INSTEAD = {NO_COLD: instead("cold"), NO_HEAT: instead("hot")}
 
@@ -40,19 +36,23 @@ def liners_in(layout: Layout, values: Mapping[str, object]) -> Iterator[tuple[st
             if values.get(by := liners.heat.each.column(name)[row.key])
         ]
         named |= dict.fromkeys([*(by for _, _, by in said), *([DRY_ICE] if said else [])])
-        ways = [
-            f"{words}: {by}, {INSTEAD[by]}"
-            if by in INSTEAD
-            else f"{words} to {printed(values[to], layout.place(to))}, by {by}"
-            for words, to, by in said
-        ]
+        ways = [_way(words, printed(values[to], layout.place(to)), by) for words, to, by in said]
         if ways:
             yield row.words, "; ".join(ways)
+    if liners.heat.air and (of_air := values.get(liners.heat.air.column("air_of_the_room").key)):
+        yield "Nitrogen in this room", str(of_air)
     for words in named:
         if one := means_called(words):
             yield one.words.capitalize(), one.mind
     if named:
         yield from ((one.words, line) for one in at_station("liners") for line in one.lines)
+
+
+def _way(words: str, degrees: str, by: str) -> str:
+    """One way in: by what, to how many degrees; or what to do instead, or that it takes none."""
+    if by in INSTEAD:
+        return f"{words}: {by}, {INSTEAD[by]}"
+    return f"{words}: {by}" if by == DROPS_IN else f"{words} to {degrees}, by {by}"
 
 
 def cautions_of(layout: Layout | None) -> list[str]:

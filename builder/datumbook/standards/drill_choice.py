@@ -190,11 +190,11 @@ def beyond(thread: Thread, each: Choice, limits: HoleLimits) -> str:
     hole = each.hole_mm
     if more_than(hole, limits.largest_mm):
         return (
-            f"{both(hole - limits.largest_mm)} over the largest allowed, "
+            f"{both(hole - limits.largest_mm, thread.unit)} over the largest allowed, "
             f"{one(thread, limits.largest_mm)}"
         )
     said = (
-        f"{both(limits.smallest_mm - hole)} under the smallest allowed, "
+        f"{both(limits.smallest_mm - hole, thread.unit)} under the smallest allowed, "
         f"{one(thread, limits.smallest_mm)}"
     )
     full = each.basic_profile_thread > 1

@@ -13,7 +13,8 @@ from typing import Any, NoReturn
 
 from datumbook.equations.fits import greatest_clearance, least_clearance
 from datumbook.messages import ExpectedError
-from datumbook.numbers.quantities import read_quantity
+from datumbook.numbers.quantities import Quantity, read_quantity
+from datumbook.numbers.units import INCH
 from datumbook.standards import table
 
 MICROMETRE = Fraction(1, 1000)
@@ -55,11 +56,18 @@ class Fit:
     nominal: Fraction
     hole: FitLimits
     shaft: FitLimits
+    unit: str = "mm"  # in which the size is written
 
     @property
     def designation(self) -> str:
         """The fit as it is written."""
-        return f"{float(self.nominal):g} {self.hole.code}/{self.shaft.code}"
+        return f"{self.size_text} {self.hole.code}/{self.shaft.code}"
+
+    @property
+    def size_text(self) -> str:
+        """The size in the unit it is written in, which is named where it is none of the code's."""
+        inches = self.nominal / INCH
+        return f"{float(inches):g} in" if self.unit == "in" else f"{float(self.nominal):g}"
 
     @property
     def least_clearance_mm(self) -> float:
@@ -95,13 +103,14 @@ def parse_fit(text: str) -> Fit:
     written = FIT.fullmatch(words)
     if not written or not written["size"].strip():
         raise ExpectedError(f'"{words}" is not a fit known here; {HOW_TO_WRITE_A_FIT}.')
-    nominal = _nominal(written["size"])
+    size = _nominal(written["size"])
+    nominal = size.exactly("mm")
     hole, shaft = (limits(written[part], nominal) for part in ("hole", "shaft"))
     if hole.code.islower() or shaft.code[0].isupper():
         raise ExpectedError(
             f'"{words}" does not name a hole and then a shaft; {HOW_TO_WRITE_A_FIT}.'
         )
-    return Fit(nominal, hole, shaft)
+    return Fit(nominal, hole, shaft, size.unit)
 
 
 def limits(code: str, nominal_mm: Fraction | float) -> FitLimits:
@@ -135,11 +144,9 @@ def tighter_than(fit: Fit, shaft_code: str) -> bool:
     return fit.shaft.upper - fit.hole.lower > limits(shaft_code, fit.nominal).upper
 
 
-def _nominal(size: str) -> Fraction:
+def _nominal(size: str) -> Quantity:
     words = size.strip()
-    return read_quantity(words if words.endswith(("in", "mm", '"')) else f"{words} mm").exactly(
-        "mm"
-    )
+    return read_quantity(words if words.endswith(("in", "mm", '"')) else f"{words} mm")
 
 
 def _tolerance(code: str, nominal: Fraction, grade: str) -> int:

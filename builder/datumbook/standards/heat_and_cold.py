@@ -66,19 +66,31 @@ def instead(way: WayIn) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class GasFigure:
-    """A figure of what the gas of a chill does to the air of a room, with its source."""
+class StatedFigure:
+    """A figure of the table with its source."""
 
     value: Quantity
     source: str
 
 
-def gas_figure(name: str) -> GasFigure:
-    """Return one such figure: oxygen, least_oxygen, most_carbon_dioxide, liquid_to_gas,
-    gas_of_a_kilogram.
+def gas_figure(name: str) -> StatedFigure:
+    """Return one such figure: oxygen, least_oxygen, most_carbon_dioxide, carbon_dioxide,
+    liquid_to_gas, gas_of_a_kilogram, borne, nitrogen_to_iron.
     """
-    row = table("heat_and_cold")["gas"][name]
-    return GasFigure(read_quantity(row["value"]), row["source"])
+    return _figure(table("heat_and_cold")["gas"][name])
+
+
+def lost_on_the_way() -> StatedFigure:
+    """Return what a part loses between box or oven and its place, of its difference from the shop.
+
+    >>> lost_on_the_way().value.text
+    '10 %'
+    """
+    return _figure(table("heat_and_cold")["way"]["lost"])
+
+
+def _figure(row: dict[str, str]) -> StatedFigure:
+    return StatedFigure(read_quantity(row["value"]), row["source"])
 
 
 def usual(equation: str) -> dict[str, str]:

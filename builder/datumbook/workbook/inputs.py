@@ -65,12 +65,18 @@ def judged_by(
         return verdicts.stated_at_most, inputs | ends
     inputs["uncertainty"] = guard(check)
     shape = "between" if len(ends) == 2 else "at_least" if check.low else "at_most"
-    equation = verdict_of(shape, check.freshness, spot=check.spot)
+    if check.asked:
+        inputs["asked"] = check.asked
+    equation = verdict_of(shape, check.freshness, spot=check.spot, asked=bool(check.asked))
     return equation, {**inputs, **ends, **check.freshness}
 
 
-def verdict_of(shape: str, freshness: Collection[str], *, spot: bool = False) -> Equation:
+def verdict_of(
+    shape: str, freshness: Collection[str], *, spot: bool = False, asked: bool = False
+) -> Equation:
     """The equation of a verdict: between, at_most or at_least, by what it counts only without."""
+    if asked:
+        return getattr(verdicts, f"asked_{shape}")  # type: ignore[no-any-return]
     if UNFIT in freshness:
         return getattr(assembly, f"in_state_{shape}")  # type: ignore[no-any-return]
     kinds = ("spot", "fresh") if freshness else ("read", "verdict")

@@ -109,6 +109,7 @@ class CheckPlan:
     if_stated: bool = False
     story: tuple[Key, ...] = ()  # the words that tell more of it
     spot: bool = False  # of what need not be read: blank where it is not
+    asked: Key | None = None  # the cell that says "yes" where it is asked for at all
     section: Sheet | None = field(default=None, repr=False)  # the station it is checked at
 
     @property

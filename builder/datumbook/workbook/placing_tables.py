@@ -190,6 +190,7 @@ class TableCursor(Cursor):
             if_stated=check.if_stated,
             section=self.section,
             spot=per(check.spot, row.key),
+            asked=check.asked[row.key] if check.asked else None,
             story=tuple(one[row.key] for one in check.story),
         )
         # how the readings of one state were taken stands, whatever is read later

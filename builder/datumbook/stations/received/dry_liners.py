@@ -4,44 +4,43 @@ block's.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Sequence
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import (
-    Check,
-    Column,
-    Equation,
-    Input,
-    Per,
-    Reading,
-    Result,
-    Sizes,
-    Uncertainty,
-    words,
-)
-from datumbook.cells.handles import Handle
-from datumbook.cells.tables import Form, Line, Sheet, Table, cylinder_rows
-from datumbook.equations import budget, clearances, liner_pressure, liners, walls
-from datumbook.equations.verdicts import liner_at_least, liner_at_most
+from datumbook.cells.columns import Check, Column, Reading, words
+from datumbook.cells.handles import Handle, Key, row_key
+from datumbook.cells.tables import Form, Line, Row, Sheet, Table, cylinder_rows
+from datumbook.equations import bores, budget, clearances, liners, walls
+from datumbook.numbers.printing import NOT_LESS, NOT_MORE
 from datumbook.numbers.quantities import NO_LENGTH, Quantity
 from datumbook.spec.liners import Liners
 from datumbook.standards.fits import CAST_IRON, Fit, parse_fit, tighter_than
-from datumbook.stations.received.features import TwoPointSizes, drawn, two_point
-from datumbook.stations.received.liner_heat import LinersIn, of_material
+from datumbook.stations.received.features import two_point
+from datumbook.stations.received.liner_heat import LinersIn
+from datumbook.stations.received.liner_pressing import Fitted, pressing
 
-STIFFNESS = {"modulus": ("Modulus", "MPa", 0), "poisson": ("Poisson's ratio", "", 3)}
 HOLE_AXES = {"across": "across the crank", "along": "along it"}
 
 
-class LinerFits(TwoPointSizes):
-    """Each liner in its hole, read two ways; the verdicts and the wall follow from what the plan
-    decides.
-    """
+class LinersAndHoles(Table):
+    """Each liner and the hole bored for it, depth by depth; the hole is read two ways."""
 
     outside_diameter: Column
+    smallest_size: Column
+    largest_size: Column
+    tight_least: Column
+    tight_most: Column
+
+
+class LinerFits(Table):
+    """What follows for each liner; how it is held follows from what the plan decides."""
+
+    outside_diameter: Column
+    outside_least: Column
     hole: Column
-    least_interference: Column
-    greatest_interference: Column
+    smallest_size: Column
+    liner_bore: Column
+    liner_length: Column
 
 
 class DryLiners:
@@ -49,15 +48,16 @@ class DryLiners:
 
     def __init__(self, basis: Basis, spec: Liners) -> None:
         self.basis, self.spec, self.sizes = basis, spec, basis.sizes("liners")
-        self.fit = self._fit()
         self.limits = self._limits()
+        self.read = self._read()
+        self.fit, (self.tight_least, self.tight_most) = self._fit(), self._tight()
         self.pressed: list[Table | Form] = []
-        self.heat = LinersIn(basis, spec, spec.room, self.fit) if spec.room is not None else None
+        self.heat = LinersIn(basis, spec, spec.room, self._fitted()) if spec.room else None
 
     def sheet(self) -> Sheet:
         """The sheet of the dry liners."""
         heat = self.heat.parts() if self.heat else ()
-        parts = [self.fit, self.limits, *self.pressed, *heat]
+        parts = [self.read, self.fit, self.limits, *self.pressed, *heat]
         return Sheet(name="Liners", title="Cylinder liners", parts=parts)
 
     def bored_as(self, liner: Column, finish_bore: Column, walls_left: Sequence[Handle]) -> None:
@@ -68,78 +68,161 @@ class DryLiners:
         tight = spec.tightness.source
         assert spec.liner_wall is not None  # the spec's model holds it to be there
         wall = self.sizes.result(
-            "liner_wall", "liner wall", walls.liner_wall, finished_bore=finish_bore
+            "liner_wall",
+            "liner wall",
+            walls.liner_wall,
+            outside_diameter=fit.outside_least,
+            finished_bore=finish_bore,
         )
+        least, most = self.tight_least, self.tight_most
         fit.extend(
             (
-                *self._judged(
-                    liner,
-                    fit.least_interference,
-                    tight,
-                    liner_at_least,
-                    low=limit("liner_interference_least"),
-                ),
-                *self._judged(
-                    liner,
-                    fit.greatest_interference,
-                    tight,
-                    liner_at_most,
-                    high=limit("liner_interference_most"),
-                ),
+                least,
+                Check(of=least, low=limit("liner_interference_least"), source=tight, asked=liner),
+                most,
+                Check(of=most, high=limit("liner_interference_most"), source=tight, asked=liner),
                 wall,
-                *self._judged(
-                    liner,
-                    wall,
-                    spec.liner_wall.source,
-                    liner_at_least,
+                Check(
+                    of=wall,
                     low=limit("liner_wall_least"),
+                    source=spec.liner_wall.source,
+                    asked=liner,
                 ),
             )
         )
         if walls_left:
-            self._press(
+            self.pressed = self._pressed(
                 self.sizes.result(
                     "parent_wall", "block round it", budget.least_of, sizes=walls_left
                 )
             )
         elif spec.parent_wall is not None:
-            self._press(
+            self.pressed = self._pressed(
                 self.sizes.given("parent_wall", "block round it, least", spec.parent_wall.low)
             )
 
-    def _fit(self) -> LinerFits:
-        sizes, near = self.sizes, self.spec.outside_diameter
+    def _read(self) -> LinersAndHoles:
+        """What is read of each liner and of its hole, at the depths of the bores."""
+        sizes, near, depths = self.sizes, self.spec.outside_diameter, self.basis.spec.bores.depths
         bored = [
-            self._reading(
-                f"hole_{way}", f"hole as bored, {said}", near, "Bore gauge, half way down."
-            )
+            self._reading(f"hole_{way}", f"hole as bored, {said}", near, "Bore gauge.")
             for way, said in HOLE_AXES.items()
         ]
         smallest, largest = two_point(sizes, bored)
         tight = clearances.liner_interference
-        return LinerFits(
-            key="liner",
-            title="Fit of the liners",
-            heading="Cylinder",
-            note="Only for a cylinder that the plan gives a liner. Liner and hole are read at one "
-            "temperature; the hole is bored "
-            "to the measured liner. Too tight distorts, too loose walks.",
-            rows=cylinder_rows(self.basis.cylinders()),
+        places = "; ".join(f"{one.words} {one.at.text}" for one in depths)
+        return LinersAndHoles(
+            key="liner_hole",
+            title="Liners and their holes",
+            heading="Where",
+            note=f"Only for a cylinder that the plan gives a liner, before it goes in: {places}, "
+            "below the deck and down the liner. Liner and hole are read at one temperature. Two "
+            "gauges share the line of the liners on the sheet of instruments: write the worse.",
+            rows=[
+                Row(row_key(cylinder, depth.key), f"Cylinder {cylinder}, {depth.words}")
+                for cylinder in self.basis.cylinders()
+                for depth in depths
+            ],
             columns=(
                 self._reading(
-                    "outside_diameter", "liner outside", near, "Micrometer, mean of two directions."
-                ),
-                sizes.result(
-                    "hole",
-                    "bore block to",
-                    liners.hole_for_liner,
-                    interference_wanted=drawn(self.spec.tightness),
+                    "outside_diameter",
+                    "liner outside",
+                    near,
+                    "Micrometer, mean of two directions.",
+                    setting="micrometer",
                 ),
                 *bored,
                 smallest,
                 largest,
-                sizes.result("least_interference", "tight by, least", tight, hole=largest),
-                sizes.result("greatest_interference", "tight by, most", tight, hole=smallest),
+                sizes.result("tight_least", "tight by, least", tight, hole=largest),
+                sizes.result("tight_most", "tight by, most", tight, hole=smallest),
+            ),
+        )
+
+    def _down(self, column: Column) -> Callable[[str], list[Key]]:
+        """The cells of a column at all depths of a cylinder."""
+        depths = self.basis.spec.bores.depths
+        return lambda cylinder: [column[cylinder, depth.key] for depth in depths]
+
+    def _fit(self) -> LinerFits:
+        sizes, read, limit = self.sizes, self.read, self.limits.column
+        smallest, largest = bores.smallest_size, bores.largest_size
+        outside = self._down(read.outside_diameter)
+        outside_most = sizes.result(
+            "outside_diameter", "liner outside, largest", largest, diameters=outside
+        )
+        outside_least = sizes.result(
+            "outside_least", "liner outside, smallest", smallest, diameters=outside
+        )
+        return LinerFits(
+            key="liner",
+            title="Fit of the liners",
+            heading="Cylinder",
+            note="The hole is bored to the measured liner: to the middle of what it may be, as far "
+            "as can be from too loose and too tight. Nearer to an end than the gauges may be off "
+            "is UNSURE; blank, the liner is too uneven for any hole. Too tight distorts, too loose "
+            "walks.",
+            rows=cylinder_rows(self.basis.cylinders()),
+            columns=(
+                self._reading(
+                    "liner_bore",
+                    "bore of the liner",
+                    self.basis.spec.bores.standard.low,
+                    "Bore gauge, before it is pressed in.",
+                ),
+                self._reading("liner_length", "its length", None, "Steel rule."),
+                outside_least,
+                outside_most,
+                sizes.result(
+                    "hole_least",
+                    f"hole {NOT_LESS}",
+                    liners.hole_for_liner,
+                    interference_wanted=limit("liner_interference_most"),
+                ),
+                sizes.result(
+                    "hole_most",
+                    f"hole {NOT_MORE}",
+                    liners.hole_for_liner,
+                    outside_diameter=outside_least,
+                    interference_wanted=limit("liner_interference_least"),
+                ),
+                sizes.result("hole", "bore block to", liners.middle_of_hole),
+                sizes.result(
+                    "smallest_size",
+                    "hole, smallest",
+                    smallest,
+                    diameters=self._down(read.smallest_size),
+                ),
+            ),
+        )
+
+    def _fitted(self) -> Fitted:
+        fit = self.fit
+        return Fitted(
+            fit.outside_diameter,
+            fit.smallest_size,
+            self.tight_most,
+            fit.liner_bore,
+            fit.liner_length,
+        )
+
+    def _tight(self) -> tuple[Column, Column]:
+        """How tight each liner is, least and most; they stand beside their verdicts, once the plan
+        says who gets a liner.
+        """
+        read, sizes = self.read, self.sizes
+        return (
+            sizes.result(
+                "least_interference",
+                "tight by, least",
+                bores.smallest_size,
+                diameters=self._down(read.tight_least),
+            ),
+            sizes.result(
+                "greatest_interference",
+                "tight by, most",
+                bores.largest_size,
+                diameters=self._down(read.tight_most),
             ),
         )
 
@@ -163,123 +246,15 @@ class DryLiners:
             ),
         )
 
-    def _judged(
-        self, liner: Column, of: Column, source: str, equation: Equation, **end: Handle
-    ) -> Iterator[Column | Check]:
-        """The verdict on a size that an unlined cylinder lacks, with the size's uncertainty."""
-        uncertainty = Uncertainty(
-            name=f"{of.name}_uncertainty", words="±", unit=of.unit, decimals=of.decimals, of=of
-        )
-        held: dict[str, Per[Input]] = {"liner": liner, "value": of, "uncertainty": uncertainty}
-        verdict = Result(
-            name=f"{of.name}_verdict", words="verdict", equation=equation, inputs=held | end
-        )
-        yield from (uncertainty, verdict, Check(of=verdict, judged=True, source=source))
+    def _pressed(self, parent_wall: Column) -> list[Table | Form]:
+        rows = cylinder_rows(self.basis.cylinders())
+        return pressing(self.sizes, self.spec, rows, self._fitted(), parent_wall)
 
-    def _press(self, parent_wall: Column) -> None:
-        """What a liner presses and moves, the block taken for a ring no thicker than its least
-        wall.
-        """
-        figures = self._figures()
-        self.pressed = [
-            figures,
-            Table(
-                key="liner_pressure",
-                title="Pressure of the liners",
-                heading="Cylinder",
-                note="For the record: no verdict hangs on it. Pressure and stress by Lamé's rings, "
-                "where the hole is smallest. "
-                "The stress of the block is the plain hoop stress at its hole; handbook tables for "
-                "steel add Poisson's ratio times the pressure.",
-                rows=cylinder_rows(self.basis.cylinders()),
-                columns=self._pressed(parent_wall, figures),
-            ),
-        ]
-
-    def _figures(self) -> Form:
-        """The figures of the two materials, each with its source."""
-        spec = self.spec
-        lines = [
-            of_material(f"{part}_{what}", f"{said} of the {metal}", unit, decimals, material)
-            for part, metal, material in (
-                ("parent", "block", spec.block),
-                ("liner", "liner", spec.material),
-            )
-            for what, (said, unit, decimals) in STIFFNESS.items()
-        ]
-        return Form(key="liner_materials", title="Figures of the materials", lines=lines)
-
-    def _pressed(self, parent_wall: Column, figures: Form) -> tuple[Column, ...]:
-        sizes, stress, factor, fit = self.sizes, Sizes("MPa", 1), Sizes("", 2), self.fit
-        outside, tight, of_metal = fit.outside_diameter, fit.greatest_interference, figures.column
-        return (
-            self._reading(
-                "liner_bore",
-                "bore of the liner",
-                self.basis.spec.bores.standard.low,
-                "Bore gauge, before it is pressed in.",
-            ),
-            parent_wall,
-            sizes.result(
-                "parent_ring",
-                "taken for a ring of",
-                liner_pressure.parent_ring,
-                hole=fit.smallest_size,
-            ),
-            factor.result(
-                "parent_hoop_factor",
-                "hoop factor, block",
-                liner_pressure.parent_hoop_factor,
-                outside_diameter=outside,
-            ),
-            factor.result(
-                "liner_hoop_factor",
-                "hoop factor, liner",
-                liner_pressure.liner_hoop_factor,
-                outside_diameter=outside,
-            ),
-            stress.result(
-                "contact_pressure",
-                "pressure",
-                liner_pressure.contact_pressure,
-                liner_interference=tight,
-                outside_diameter=outside,
-                parent_modulus=of_metal("parent_modulus"),
-                parent_poisson=of_metal("parent_poisson"),
-                liner_modulus=of_metal("liner_modulus"),
-                liner_poisson=of_metal("liner_poisson"),
-            ),
-            stress.result(
-                "parent_hoop_stress", "plain hoop stress, block", liner_pressure.parent_hoop_stress
-            ),
-            sizes.result(
-                "bore_closing",
-                "bore closes by",
-                liner_pressure.bore_closing,
-                outside_diameter=outside,
-                liner_modulus=of_metal("liner_modulus"),
-            ),
-            sizes.result(
-                "liner_shrinkage",
-                "outside shrinks by",
-                liner_pressure.liner_shrinkage,
-                outside_diameter=outside,
-                liner_modulus=of_metal("liner_modulus"),
-                liner_poisson=of_metal("liner_poisson"),
-            ),
-            sizes.result(
-                "parent_growth",
-                "hole grows by",
-                liner_pressure.parent_growth,
-                outside_diameter=outside,
-                parent_modulus=of_metal("parent_modulus"),
-                parent_poisson=of_metal("parent_poisson"),
-            ),
-        )
-
-    def _reading(self, name: str, words: str, near: Quantity | None, how: str) -> Reading:
+    def _reading(
+        self, name: str, words: str, near: Quantity | None, how: str, setting: str | None = None
+    ) -> Reading:
         """A size of a liner; cylinders without one leave it blank."""
-        return self.sizes.reading(name, words, near, how, wanted=False)
+        return self.sizes.reading(name, words, near, how, wanted=False, setting=setting)
 
 
 def _warning(fit: Fit | None) -> str:

@@ -5,38 +5,38 @@ to mind; on the liners' sheet, and on a card.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Protocol
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Column, Given, Result, Sizes, words
+from datumbook.cells.columns import Column, Equation, Input, Per, Result, Sizes, words
 from datumbook.cells.tables import Form, Line, Prose, Table, cylinder_rows
-from datumbook.equations import heat_and_cold, standings
+from datumbook.equations import heat_and_cold, room_air, standings
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.spec.liners import Liners
 from datumbook.standards.cautions import at_station
-from datumbook.standards.heat_and_cold import farthest, gas_figure, instead, means
-from datumbook.standards.materials import FIGURES, figure
+from datumbook.standards.heat_and_cold import (
+    WayIn,
+    farthest,
+    gas_figure,
+    instead,
+    lost_on_the_way,
+    means,
+)
 from datumbook.stations.received.cautioned import beside_the_work
+from datumbook.stations.received.liner_pressing import Fitted, of_material
 from datumbook.stations.received.shown import shown_words
 
-SHOP_WARMTH = read_quantity("20 degC")
+USUAL_WARMTH = read_quantity("20 degC")
+SHOP_SPAN = (-20.0, 50.0)  # degC, that a shop can have
 WARMTHS, MEANS_WIDTH = Sizes("degC", 0), 13.0
 ALL_MEANS = (*means("cold"), *means("hot"))
 REACHED = {one.key: one.reaches for one in ALL_MEANS}
+LITRES = Sizes("L", 1)
 ON_CARD = (
     ("instead", heat_and_cold.NO_COLD, instead("cold")),
     ("cold", "▲ Cold", "gloves, face shield, moving air; no closed room, no hammer"),
     ("hot", "▲ Heat", "gloves, no water near oil; measure again when it is cold through"),
     ("first", "First", "local codes and licensed practice"),
 )
-
-
-class Fitted(Protocol):
-    """The liners in their holes, as the sheet has them."""
-
-    outside_diameter: Column
-    smallest_size: Column
-    greatest_interference: Column
 
 
 class LinersIn:
@@ -49,22 +49,28 @@ class LinersIn:
 
     def __init__(self, basis: Basis, spec: Liners, room: Quantity, fit: Fitted) -> None:
         self.basis, self.spec, self.room, self.fit = basis, spec, room, fit
+        self.volume = basis.spec.shop.chilling_room
         self.figures = self._figures()
+        lost = lost_on_the_way().value.text
         self.each = Table(
             key="liner_heat",
             title="Getting the liners in",
             heading="Cylinder",
-            note="One of three ways, where the hole is smallest, with the room wanted besides, "
-            f"from 20 °C. Reached for certain: {_reached()}.\n{heat_and_cold.NO_COLD}: "
-            f"{instead('cold')}. {heat_and_cold.NO_HEAT}: {instead('hot')}.",
+            note="One of three ways, where the hole is smallest, with the room wanted besides. "
+            f"{lost} of the way back to the shop's warmth is allowed between box or oven and bore: "
+            f"chill or warm to what stands here, and be quick. Reached for certain: {_reached()}.\n"
+            f"{heat_and_cold.NO_COLD}: {instead('cold')}. {heat_and_cold.NO_HEAT}: "
+            f"{instead('hot')}.",
             rows=cylinder_rows(basis.cylinders()),
             columns=(*self._chilled(), *self._warmed(), *self._both()),
         )
+        self.air = self._air(self.volume) if self.volume else None
 
     def parts(self) -> Iterator[Table | Form | Prose]:
         """What stands of it on the liners' sheet."""
-        yield self.figures
-        yield self.each
+        yield from (self.figures, self.each)
+        if self.air:
+            yield self.air
         mind = [f"{one.words.capitalize()}: {one.mind}" for one in ALL_MEANS]
         yield from beside_the_work(at_station("liners"), mind)
 
@@ -78,73 +84,134 @@ class LinersIn:
         )
 
     def _on_card(self) -> Iterator[Column]:
-        cold, said = self.each.column("chilling_temperature"), self.each.column("chilled_by")
+        cold, said = self.each.column("chill_to"), self.each.column("chilled_by")
         for number in map(str, self.basis.cylinders()):
             head = f"Cylinder {number}, chill the liner to"
             yield WARMTHS.result(f"chill_{number}", head, standings.shown_again, value=cold[number])
             yield shown_words(f"chill_{number}_by", "by", said[number])
+        if self.air:
+            said_of_air = self.air.column("air_of_the_room")
+            yield shown_words("air", "Nitrogen for all of them", lambda _: said_of_air)
 
     def _figures(self) -> Form:
-        """The figures of the two materials in heat and cold, and of the room's air."""
+        """The figures of the two materials in heat and cold, and of the shop."""
         spec, given = self.spec, self.basis.sizes("liners").given
+        lost = lost_on_the_way()
+        read = WARMTHS.reading(
+            "shop_read",
+            "Shop, where it is not at 20 °C",
+            how="Thermometer beside block and liner.",
+            wanted=False,
+            possible=SHOP_SPAN,
+        )
+        shop = WARMTHS.result(
+            "temperature",
+            "Shop, block and liner",
+            heat_and_cold.temperature_of_the_shop,
+            read=read,
+            usual=USUAL_WARMTH,
+        )
+        on_the_way = Sizes("%", 0).given("lost", "Lost between box or oven and bore", lost.value)
         lines: list[Line | Column] = [
             of_material("expansion", "Expansion of the liner", "1/degC", 7, spec.material),
             of_material("cold_expansion", "its mean down to -196 °C", "1/degC", 7, spec.material),
             of_material("parent_expansion", "Expansion of the block", "1/degC", 7, spec.block),
             of_material("hot_expansion", "its mean up to 200 °C", "1/degC", 7, spec.block),
             given("assembly_clearance", "Room wanted while it goes in", self.room),
-            *self._air(),
+            read,
+            shop,
+            Line(column=on_the_way, note=lost.source),
+            WARMTHS.result(
+                "in_dry_ice",
+                "Liner out of dry ice, in the bore",
+                heat_and_cold.temperature_in_place,
+                reached=REACHED["dry_ice"],
+                temperature=shop,
+                lost=on_the_way,
+            ),
         ]
         return Form(key="liner_heat_figures", title="Figures of heat and cold", lines=lines)
 
-    def _air(self) -> Iterator[Line]:
+    def _air(self, volume: Quantity) -> Form:
         """What the gas of a chill does to the air of the shop's room, where its volume is known."""
-        volume = self.basis.spec.shop.chilling_room
-        if volume is None:
-            return
-        oxygen, least = gas_figure("oxygen"), gas_figure("least_oxygen")
-        dioxide = gas_figure("most_carbon_dioxide")
-        liquid, kilogram = gas_figure("liquid_to_gas"), gas_figure("gas_of_a_kilogram")
         room = Sizes("m**3", 1).given("room", "Room it is chilled in", volume)
-        yield Line(column=room, note="the shop's")
-        yield Line(
-            column=Sizes("L", 1).result(
-                "nitrogen",
-                "Nitrogen it bears in still air",
-                heat_and_cold.nitrogen_that_thins_oxygen,
-                room=room,
-                oxygen=oxygen.value,
-                least_oxygen=least.value,
-                liquid_to_gas=liquid.value,
+        share, least = gas_figure("borne"), gas_figure("least_oxygen")
+        borne = Sizes("%", 0).given("share", "Let in of what reaches a limit", share.value)
+        boiled = self.each.column("nitrogen_for_one")
+        iron, dioxide = gas_figure("nitrogen_to_iron"), gas_figure("most_carbon_dioxide")
+        return Form(
+            key="liner_air",
+            title="The air of the room",
+            note="In still air, of what boils off in one go: aired between, each liner counts by "
+            f"itself. {room_air.BOILS_UNKNOWN}: bore and length of a liner are not read. "
+            f"{room_air.NOT_BORNE}: out of doors, or an extractor at the floor, never shut in.",
+            lines=(
+                Line(column=room, note="the shop's"),
+                Line(column=borne, note=share.source),
+                Line(
+                    column=self._of_gas(
+                        "nitrogen_that_thins_oxygen",
+                        "Nitrogen that reaches the limit of oxygen",
+                        room_air.nitrogen_that_thins_oxygen,
+                        "oxygen least_oxygen liquid_to_gas",
+                        room,
+                    ),
+                    note=f"oxygen {least.value.text}: {least.source}",
+                ),
+                LITRES.result(
+                    "nitrogen_borne", "so it bears in still air", room_air.nitrogen_borne
+                ),
+                Line(
+                    column=LITRES.result(
+                        "nitrogen_all_told",
+                        "Nitrogen the liners boil off",
+                        room_air.nitrogen_all_told,
+                        nitrogen_for_one=[boiled[one] for one in self.basis.cylinders()],
+                    ),
+                    note=iron.source,
+                ),
+                Result(
+                    name="air_of_the_room", words="in this room", equation=room_air.air_of_the_room
+                ),
+                Line(
+                    column=self._of_gas(
+                        "dry_ice_kilograms",
+                        "Kilograms of dry ice that reach its limit",
+                        room_air.dry_ice_kilograms,
+                        "most_carbon_dioxide carbon_dioxide gas_of_a_kilogram",
+                        room,
+                    ),
+                    note=dioxide.source,
+                ),
+                Sizes("", 2).result(
+                    "dry_ice_borne", "so it bears in still air", room_air.dry_ice_borne
+                ),
             ),
-            note=f"oxygen {least.value.text}: {least.source}",
         )
-        yield Line(
-            column=Sizes("", 2).result(
-                "dry_ice",
-                "Kilograms of dry ice it bears so",
-                heat_and_cold.dry_ice_kilograms,
-                room=room,
-                most_carbon_dioxide=dioxide.value,
-                gas_of_a_kilogram=kilogram.value,
-            ),
-            note=dioxide.source,
-        )
+
+    def _of_gas(
+        self, name: str, said: str, equation: Equation, figures: str, room: Column
+    ) -> Result:
+        """A limit of the room's air, by the figures of the table."""
+        unit = LITRES if name.startswith("nitrogen") else Sizes("", 2)
+        stated: dict[str, Per[Input]] = {one: gas_figure(one).value for one in figures.split()}
+        return unit.result(name, said, equation, room=room, **stated)
 
     def _chilled(self) -> Iterator[Column]:
         at, fit = self.figures.column, self.fit
         yield WARMTHS.result(
             "chilling_temperature",
-            "chill the liner to",
+            "goes in at",
             heat_and_cold.chilling_temperature,
             liner_interference=fit.greatest_interference,
             outside_diameter=fit.outside_diameter,
             assembly_clearance=at("assembly_clearance"),
             expansion=at("expansion"),
             cold_expansion=at("cold_expansion"),
-            temperature=SHOP_WARMTH,
+            temperature=at("temperature"),
             coldest=farthest("cold"),
         )
+        yield self._leaving("chill_to", "chill the liner to", "chilling_temperature", "cold")
         yield Result(
             name="chilled_by",
             words="by",
@@ -153,10 +220,33 @@ class LinersIn:
             inputs={
                 "liner_interference": fit.greatest_interference,
                 "outside_diameter": fit.outside_diameter,
-                "temperature": SHOP_WARMTH,
+                "chilling_temperature": lambda row: self.each.column("chill_to")[row],
+                "temperature": at("temperature"),
                 "freezer": REACHED["freezer"],
                 "dry_ice": REACHED["dry_ice"],
             },
+        )
+        if self.volume:
+            yield LITRES.result(
+                "nitrogen_for_one",
+                "nitrogen boils off",
+                room_air.nitrogen_for_one,
+                outside_diameter=fit.outside_diameter,
+                liner_bore=fit.liner_bore,
+                liner_length=fit.liner_length,
+                nitrogen_to_iron=gas_figure("nitrogen_to_iron").value,
+            )
+
+    def _leaving(self, name: str, head: str, wanted: str, way: WayIn) -> Result:
+        """The temperature that box or oven has to give, for what is lost on the way."""
+        return WARMTHS.result(
+            name,
+            head,
+            heat_and_cold.temperature_on_leaving,
+            wanted=lambda row: self.each.column(wanted)[row],
+            temperature=self.figures.column("temperature"),
+            lost=self.figures.column("lost"),
+            farthest=farthest(way),
         )
 
     def _warmed(
@@ -164,19 +254,20 @@ class LinersIn:
     ) -> Iterator[Column]:
         """The temperature to warm the block to, and by what, for a liner so tight."""
         at, fit = self.figures.column, self.fit
-        to = WARMTHS.result(
+        heating = WARMTHS.result(
             f"heating_temperature{name}",
-            head,
+            "lets it in at",
             heat_and_cold.heating_temperature,
             liner_interference=tight or fit.greatest_interference,
             hole=fit.smallest_size,
             assembly_clearance=at("assembly_clearance"),
             expansion=at("parent_expansion"),
             hot_expansion=at("hot_expansion"),
-            temperature=SHOP_WARMTH,
+            temperature=at("temperature"),
             hottest=farthest("hot"),
         )
-        yield to
+        to = self._leaving(f"warm_to{name}", head, heating.name, "hot")
+        yield from (heating, to)
         yield Result(
             name=f"heated_by{name}",
             words="by",
@@ -186,7 +277,7 @@ class LinersIn:
                 "liner_interference": tight or fit.greatest_interference,
                 "hole": fit.smallest_size,
                 "heating_temperature": to,
-                "temperature": SHOP_WARMTH,
+                "temperature": at("temperature"),
                 "hot_water": REACHED["hot_water"],
                 "oil_bath": REACHED["oil_bath"],
             },
@@ -202,9 +293,9 @@ class LinersIn:
             size=fit.outside_diameter,
             expansion=at("expansion"),
             far_expansion=at("cold_expansion"),
-            temperature=SHOP_WARMTH,
+            temperature=at("temperature"),
             far=farthest("cold"),
-            reached=REACHED["dry_ice"],
+            reached=at("in_dry_ice"),
         )
         left = sizes.result(
             "interference_left",
@@ -218,13 +309,3 @@ class LinersIn:
 def _reached() -> str:
     """What each means reaches, in words."""
     return ", ".join(f"{one.words} {one.reaches.text.replace('degC', '°C')}" for one in ALL_MEANS)
-
-
-def of_material(name: str, said: str, unit: str, decimals: int, material: str) -> Line:
-    """One figure of a material by what its name says, with its source."""
-    what = next(one for one in reversed(FIGURES) if name.endswith(one.replace(" ", "_")))
-    found = figure(material, what)
-    return Line(
-        column=Given(name=name, words=said, unit=unit, decimals=decimals, value=found.value),
-        note=f"{material}: {found.source}{', from memory' if found.known == 'from memory' else ''}",
-    )
