@@ -74,6 +74,12 @@ def takes_blanks(equation: Callable[P, R]) -> Callable[P, R]:
     return equation
 
 
+def in_pairs(equation: Callable[P, R]) -> Callable[P, R]:
+    """Mark an equation whose group comes in pairs, first one and then the other of each."""
+    equation.in_pairs = True  # type: ignore[attr-defined]
+    return equation
+
+
 def decided(equation: Callable[P, R]) -> Callable[P, R]:
     """Mark an equation whose result is a decision and no measurement: no uncertainty is followed
     through it.
