@@ -213,6 +213,23 @@ def test_a_label_that_somebody_wrote_anew_spoils_no_file(tmp_path: Path, page: s
     assert "line 2" not in said
 
 
+@pytest.mark.parametrize(
+    ("value", "unit", "said"),
+    [  # a furlong is 660 feet; no bore of 82 is a fifth off
+        ("3.2344", "furlong", "3.2344 furlong, which is 650659 mm, cannot be"),
+        ("8201", "", "8201 mm cannot be"),
+        ("0", "mm", "0 mm cannot be"),
+        ("-82.01 mm", "", "-82.01 mm cannot be"),
+    ],
+)
+def test_what_no_bore_can_be_is_refused_with_its_line(
+    tmp_path: Path, value: str, unit: str, said: str
+) -> None:
+    told = refused(tmp_path, f"key,value,unit\n{NOTE},x,\n{BORE},{value},{unit}\n".encode())
+    assert f"line 3: {BORE}: {said}" in told
+    assert "between 65.6 and 98.4 mm" in told
+
+
 BYTES = [
     (f"key,value\n{BORE},82.0\n".encode("utf-16-le"), "two bytes a sign without the mark"),
     (f"key,value\n{BORE},82.0\n".encode("utf-32"), "two bytes a sign without the mark"),

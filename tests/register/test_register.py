@@ -20,6 +20,7 @@ from damaged_books import with_cell
 from datumbook.job import Job
 from datumbook.register import (
     FEW_BOOKS,
+    READ_OTHERWISE,
     HowJudged,
     RegisterError,
     RegisterLine,
@@ -35,6 +36,7 @@ from datumbook.validator import validate
 from datumbook.workbook.record import chunks
 from datumbook.writer import workbook_bytes, write
 from long_runs import mostly_long
+from state_of_assembly import as_meant, asked, otherwise, stated
 
 RELEASED = {"job.received_on": "2026-05-02", "decision.decision": "released"}
 
@@ -104,6 +106,25 @@ def test_the_worst_is_what_damaged_the_book_else_the_first_of_the_release_sheet(
     assert sheet in place
     assert label in place
     assert block_of(validate(clean_book())).worst == ""
+
+
+def test_a_series_read_in_another_state_is_said_to_be(tmp_path: Path) -> None:
+    """One condition of one series another than its limits mean, all else as it should be; and a
+    book whose worst check is stale for another reason says nothing of a state.
+    """
+    layout = stated()
+    sound = clean_readings(layout) | as_meant(layout)
+    place = next(one for one in asked(layout) if one.key.startswith("bores") and one.unit is None)
+    book = tmp_path / "other.xlsx"
+    write(layout, book, sound | {place.key: otherwise(place, sound[place.key])})
+    worst = block_of(validate(book)).worst
+    assert worst.startswith("STALE ")
+    assert READ_OTHERWISE in worst
+    moved = tmp_path / "moved.xlsx"
+    write(layout, moved, sound | {"route.hone.done": 99.0})
+    worst = block_of(validate(moved)).worst
+    assert worst.startswith("STALE ")
+    assert READ_OTHERWISE not in worst
 
 
 def test_readings_missing_are_those_that_hold_the_job_up(released: Path) -> None:
