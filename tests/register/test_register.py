@@ -19,8 +19,8 @@ from command import run
 from damaged_books import with_cell
 from datumbook.job import Job
 from datumbook.register import (
+    BY_STATE,
     FEW_BOOKS,
-    READ_OTHERWISE,
     HowJudged,
     RegisterError,
     RegisterLine,
@@ -119,12 +119,12 @@ def test_a_series_read_in_another_state_is_said_to_be(tmp_path: Path) -> None:
     write(layout, book, sound | {place.key: otherwise(place, sound[place.key])})
     worst = block_of(validate(book)).worst
     assert worst.startswith("STALE ")
-    assert READ_OTHERWISE in worst
+    assert BY_STATE in worst
     moved = tmp_path / "moved.xlsx"
     write(layout, moved, sound | {"route.hone.done": 99.0})
     worst = block_of(validate(moved)).worst
     assert worst.startswith("STALE ")
-    assert READ_OTHERWISE not in worst
+    assert BY_STATE not in worst
 
 
 def test_readings_missing_are_those_that_hold_the_job_up(released: Path) -> None:

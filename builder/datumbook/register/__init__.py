@@ -30,7 +30,7 @@ from datumbook.workbook.layout import Layout
 
 FEW_BOOKS = 6  # books that are judged sooner than other processes are begun
 AHEAD = 4  # books handed to each process before their answers are fetched
-READ_OTHERWISE = "read in another state than its limits mean"
+BY_STATE = "read in another state than its limits mean"
 CLOSED = {"RELEASED": "released", "REJECTED": "rejected"}
 SEVERITY_ORDER = ("damage", "reading", "check", "note")
 
@@ -224,5 +224,5 @@ def _worst_check(layout: Layout, values: Mapping[str, object]) -> str:
     place, verdict = layout.places[worst.key], values.get(worst.verdict)
     spoilers = worst.fresh_in.spoilers if worst.fresh_in else None
     by_state = spoilers and spoilers.state and values.get(spoilers.state.unfit) == verdict
-    why = f", {READ_OTHERWISE}" if by_state else ""
+    why = f", {BY_STATE}" if by_state else ""
     return f"{verdict} {place.at.sheet} {place.at.cell} ({place.label}{why})"
