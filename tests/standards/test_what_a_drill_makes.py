@@ -21,7 +21,7 @@ from datumbook.standards.drill_choice import (
     place_in_words,
 )
 from datumbook.standards.drills import Drill, all_drills, choice, drills_for, parse_drill
-from datumbook.standards.oversize import BEYOND, mean_oversize, most_oversize, share_wanted
+from datumbook.standards.oversize import BEYOND_CHART, mean_oversize, most_oversize, share_wanted
 from datumbook.standards.tap_charts import chart_drills
 from datumbook.standards.threads import Thread, all_threads, parse_thread
 
@@ -83,7 +83,7 @@ def test_a_drill_beyond_the_chart_is_said_to_be(drill: str, beyond: bool) -> Non
     # the chart runs from 3/64 to 1 3/64 in, 0.047 and 1.047
     made = choice(parse_thread("1 1/8-7 UNC"), parse_drill(drill))
     assert made.oversize.beyond is beyond
-    assert (BEYOND in oversize_in_words([made])) is beyond
+    assert (BEYOND_CHART in oversize_in_words([made])) is beyond
     assert not choice(parse_thread("1 1/8-7 UNC"), parse_drill(drill), 0.1).oversize.beyond
 
 

@@ -25,7 +25,7 @@ from datumbook.standards.drills import (
     drills_for,
     place_of,
 )
-from datumbook.standards.oversize import BEYOND, most_source, share_wanted
+from datumbook.standards.oversize import BEYOND_CHART, most_source, share_wanted
 from datumbook.standards.tap_charts import chart_drills
 from datumbook.standards.threads import Thread
 
@@ -212,7 +212,7 @@ def oversize_in_words(every: Sequence[Choice]) -> str:
     ]
     said = [", or ".join(whose)] if whose else []
     if beyond:
-        said.append(f"{', '.join(beyond)}: {BEYOND}")
+        said.append(f"{', '.join(beyond)}: {BEYOND_CHART}")
     if largest:
         most = both(*max(largest))
         said.append(f"that is on average, some holes come out up to {most} over ({most_source()})")

@@ -15,7 +15,7 @@ PLACES = 4  # of an inch, as the chart prints the figure
 CHARTED_PLACES = 3  # to which it names its drills
 
 
-BEYOND = "beyond the chart, from its last row; probe the first hole"
+BEYOND_CHART = "beyond the chart, from its last row; probe the first hole"
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +62,7 @@ def oversize_of(diameter_mm: float, stated_mm: float | None) -> Oversize:
     mean, source = mean_oversize(diameter_mm), f"the mean of {table('oversize')['source']}"
     most = max(mean, most_oversize(diameter_mm))
     if beyond_chart(diameter_mm):
-        return Oversize(mean, most, BEYOND, beyond=True)
+        return Oversize(mean, most, BEYOND_CHART, beyond=True)
     return Oversize(mean, most, source)
 
 
