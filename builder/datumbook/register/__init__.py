@@ -30,7 +30,6 @@ from datumbook.workbook.layout import Layout
 
 FEW_BOOKS = 6  # books that are judged sooner than other processes are begun
 AHEAD = 4  # books handed to each process before their answers are fetched
-BY_STATE = "read in another state than its limits mean"
 CLOSED = {"RELEASED": "released", "REJECTED": "rejected"}
 SEVERITY_ORDER = ("damage", "reading", "check", "note")
 
@@ -221,8 +220,5 @@ def _worst_check(layout: Layout, values: Mapping[str, object]) -> str:
     if not held:
         return ""
     worst = max(held, key=lambda one: cast(float, every.urgency.held_in(values, one.key) or 0.0))
-    place, verdict = layout.places[worst.key], values.get(worst.verdict)
-    spoilers = worst.fresh_in.spoilers if worst.fresh_in else None
-    by_state = spoilers and spoilers.state and values.get(spoilers.state.unfit) == verdict
-    why = f", {BY_STATE}" if by_state else ""
-    return f"{verdict} {place.at.sheet} {place.at.cell} ({place.label}{why})"
+    place = layout.places[worst.key]
+    return f"{values.get(worst.verdict)} {place.at.sheet} {place.at.cell} ({place.label})"
