@@ -64,8 +64,15 @@ def test_a_row_of_marks_of_a_round_nose() -> None:
 def test_what_is_said_of_a_place_and_of_a_rinse() -> None:
     for whole, here, found in ((0.8, 2.5, 2.5), (0.8, NAN, 0.8), (NAN, 2.5, 2.5), (NAN, NAN, None)):
         assert surfaces.cutoff(whole, here) == found
-    for off, factor, guard in ((0.25, 1.0, 0.25), (0.5, 0.5, 0.25), (NAN, 1.0, 0)):
-        assert surfaces.finish_guard(off, factor) == guard
+    for off, factor, step, guard in (
+        (0.25, 1.0, NAN, 0.25),
+        (0.5, 0.5, 0.01, 0.25),
+        (NAN, 1.0, NAN, 0),
+        (NAN, 1.0, 0.05, 0),  # a tenth of what lies between the limits is fine enough
+        (0.25, 1.0, 0.06, 0.5),
+        (0.75, 1.0, 0.06, 0.75),
+    ):
+        assert surfaces.finish_guard(off, factor, step, 0.5, 1.0) == guard
     # every acidity in tenths: clean from 6 to 8, or within one half of the tap
     scale = np.round(np.arange(3.0, 12.0, 0.1), 1)
     for tap in (NAN, 7.5, 8.4, 5.0):

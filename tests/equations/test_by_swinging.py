@@ -30,13 +30,21 @@ def swept(axis: complex, bore: float = 120.0) -> np.ndarray:
     return np.asarray(bore / 2 - wall)
 
 
-@witness(seals.crank_offset, seals.run_out_after_lift, seals.indicator_two_ways, by="simulation")
+@witness(
+    seals.crank_offset,
+    seals.run_out_all_round,
+    seals.run_out_after_lift,
+    seals.indicator_two_ways,
+    by="simulation",
+)
 def test_an_indicator_swept_round_a_bore_beside_the_crank_line() -> None:
     for across, up, lift in ((0.03, -0.02, 0.05), (-0.04, 0.01, 0.1), (0.02, -0.06, 0.0)):
         read = swept(complex(across, up))
         left, top, right, bottom = read[0], read[900], read[1800], read[2700]
         assert seals.crank_offset(left, right) == near(across, 1e-6)
         assert seals.crank_offset(top, bottom) == near(up, 1e-6)
+        whole = seals.run_out_all_round(top, right, bottom, left)
+        assert whole == near(np.ptp(read), 1e-6)
         both = 2 * (abs(across) + abs(up))
         assert seals.indicator_two_ways(top, right, bottom, left) == near(both, 1e-6)
         assert both >= np.ptp(read) - 1e-6
@@ -45,8 +53,16 @@ def test_an_indicator_swept_round_a_bore_beside_the_crank_line() -> None:
     assert seals.run_out_after_lift(0.0, -0.05, 0.05) == 0
 
 
+@witness(valves.crown_rise, by="coordinates")
+def test_a_crown_comes_nearest_at_the_edge_of_its_bore_where_more_goes_off_the_deck() -> None:
+    round_the_bore = 40.0 * np.exp(1j * np.linspace(0, 2 * np.pi, 3601))
+    for along, across, middle in ((0.0004, 0.0, 0.2), (0.0003, -0.0004, 0.05), (0.0, 0.0, 0.1)):
+        lost = middle + along * round_the_bore.real + across * round_the_bore.imag
+        rise = valves.crown_rise(middle, math.hypot(along, across), 80.0)
+        assert rise == near(lost.max(), 1e-7)
+
+
 @witness(
-    valves.crown_rise,
     valves.head_drop,
     valves.valve_gap_after,
     valves.radial_gap_after,
@@ -55,7 +71,7 @@ def test_an_indicator_swept_round_a_bore_beside_the_crank_line() -> None:
 )
 def test_a_valve_that_comes_down_with_its_head_on_a_pocket() -> None:
     deck, after, head, old, new = 0.5, 0.2, 0.15, 1.5, 1.2
-    rise = valves.crown_rise(deck, after)
+    rise = deck - after
     # from crown to head gasket face: the head comes nearer by all three
     was, now = deck + old, after + new - head
     drop = valves.head_drop(rise, head, old - new)

@@ -34,7 +34,7 @@ def test_valve_gap_after_and_radial_gap_after_by_moving_the_crown_in_coordinates
 def test_head_drop_is_what_crown_rise_head_and_gasket_come_to(
     deck: float, head: float, gasket: float
 ) -> None:
-    rise = valves.crown_rise(2.0, 2.0 - deck)
+    rise = valves.crown_rise(deck, 0.0, 80.0)
     assert valves.head_drop(rise, head, gasket) == pytest.approx(math.fsum((deck, head, gasket)))
     assert valves.head_drop(rise, float("nan"), float("nan")) == pytest.approx(deck)
     assert valves.head_drop(float("nan"), head, gasket) is None

@@ -195,6 +195,41 @@ def test_words_in_an_alphabet_that_nothing_tells_are_refused_and_sizes_are_not(
     assert read(tmp_path, beside) == {BORE: 82.0}
 
 
+@pytest.mark.parametrize("page", ["cp1252", "mac_roman", "cp850"])
+def test_a_label_that_somebody_wrote_anew_spoils_no_file(tmp_path: Path, page: str) -> None:
+    """What is ASCII is the same in every code page; the labels left as they were still tell which
+    page it is.
+    """
+    text = rewritten(own_csv({BORE: 82.013, NOTE: "Jürgen"}), ";", "\r\n", comma=True)
+    head, _, rest = text.partition("\r\n")
+    at = head.split(";").index("label")
+    lines = [line.split(";") for line in rest.split("\r\n") if line]
+    renamed = [[*one[:at], "Bohrung für mich", *one[at + 1 :]] for one in lines[:1]] + lines[1:]
+    again = "\r\n".join([head, *map(";".join, renamed), ""])
+    assert read(tmp_path, again.encode(page, "replace")) == {BORE: 82.013, NOTE: "Jürgen"}
+    bare = f"key,value,label\n{BORE},82.0,Größe\n{NOTE},{NAME},x\n".encode("cp1252")
+    said = refused(tmp_path, bare)
+    assert "line 3" in said
+    assert "line 2" not in said
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "said"),
+    [  # a furlong is 660 feet; no bore of 82 is a fifth off
+        ("3.2344", "furlong", "3.2344 furlong, which is 650659 mm, cannot be"),
+        ("8201", "", "8201 mm cannot be"),
+        ("0", "mm", "0 mm cannot be"),
+        ("-82.01 mm", "", "-82.01 mm cannot be"),
+    ],
+)
+def test_what_no_bore_can_be_is_refused_with_its_line(
+    tmp_path: Path, value: str, unit: str, said: str
+) -> None:
+    told = refused(tmp_path, f"key,value,unit\n{NOTE},x,\n{BORE},{value},{unit}\n".encode())
+    assert f"line 3: {BORE}: {said}" in told
+    assert "between 65.6 and 98.4 mm" in told
+
+
 BYTES = [
     (f"key,value\n{BORE},82.0\n".encode("utf-16-le"), "two bytes a sign without the mark"),
     (f"key,value\n{BORE},82.0\n".encode("utf-32"), "two bytes a sign without the mark"),

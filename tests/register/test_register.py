@@ -35,6 +35,7 @@ from datumbook.validator import validate
 from datumbook.workbook.record import chunks
 from datumbook.writer import workbook_bytes, write
 from long_runs import mostly_long
+from state_of_assembly import as_meant, asked, otherwise, stated
 
 RELEASED = {"job.received_on": "2026-05-02", "decision.decision": "released"}
 
@@ -104,6 +105,18 @@ def test_the_worst_is_what_damaged_the_book_else_the_first_of_the_release_sheet(
     assert sheet in place
     assert label in place
     assert block_of(validate(clean_book())).worst == ""
+
+
+def test_a_series_read_in_another_state_is_said_to_be(tmp_path: Path) -> None:
+    """One condition of one series another than its limits mean, all else as it should be."""
+    layout = stated()
+    sound = clean_readings(layout) | as_meant(layout)
+    place = next(one for one in asked(layout) if one.unit is None and one.row != "plate_number")
+    book = tmp_path / "other.xlsx"
+    write(layout, book, sound | {place.key: otherwise(place, sound[place.key])})
+    worst = block_of(validate(book)).worst
+    assert worst.startswith("STALE ")
+    assert "State of the bores when read" in worst
 
 
 def test_readings_missing_are_those_that_hold_the_job_up(released: Path) -> None:

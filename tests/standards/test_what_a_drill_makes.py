@@ -17,9 +17,11 @@ from datumbook.standards.drill_choice import (
     drill_refusal,
     drills_inside,
     hole_limits,
+    oversize_in_words,
+    place_in_words,
 )
-from datumbook.standards.drills import Drill, all_drills, choice, drills_for
-from datumbook.standards.oversize import mean_oversize, share_wanted
+from datumbook.standards.drills import Drill, all_drills, choice, drills_for, parse_drill
+from datumbook.standards.oversize import BEYOND_CHART, mean_oversize, most_oversize, share_wanted
 from datumbook.standards.tap_charts import chart_drills
 from datumbook.standards.threads import Thread, all_threads, parse_thread
 
@@ -52,6 +54,37 @@ def own_systems(thread: Thread) -> tuple[str, ...]:
 def test_the_mean_is_within_0_0003_in_of_the_handbooks(inches: float, mean: float) -> None:
     # thousandths, from memory
     assert mean_oversize(inches * INCH) / INCH == pytest.approx(mean / 1000, abs=0.00031)
+
+
+@pytest.mark.parametrize(
+    ("inches", "most"), [(1 / 16, 2), (1 / 8, 4.5), (1 / 4, 6.5), (1 / 2, 8), (3 / 4, 8), (1, 9)]
+)
+def test_single_holes_come_out_larger_by_the_handbook(inches: float, most: float) -> None:
+    # thousandths, from memory
+    assert most_oversize(inches * INCH) / INCH == pytest.approx(most / 1000)
+    assert most_oversize(inches * INCH) >= mean_oversize(inches * INCH)
+
+
+def test_a_hole_is_inside_only_on_average_where_a_large_one_is_not() -> None:
+    # H makes 0.266 + 0.0066 = 0.2726 at most, I 0.272 + 0.0066 = 0.2786, of 0.277
+    thread = parse_thread("5/16-24 UNF")
+    limits = hole_limits(thread)
+    said = {one: place_in_words(choice(thread, parse_drill(one)), limits) for one in "GHIJ"}
+    assert said == {"G": "below", "H": "inside", "I": "inside on average", "J": "above"}
+    reamed = choice(thread, parse_drill("I"), 0.0)
+    assert place_in_words(reamed, limits) == "inside", "the shop's own figure is no mean of others"
+
+
+@pytest.mark.parametrize(
+    ("drill", "beyond"),
+    [("3/64", False), ("1.1 mm", True), ("1 3/64", False), ("1 1/16", True), ("28 mm", True)],
+)
+def test_a_drill_beyond_the_chart_is_said_to_be(drill: str, beyond: bool) -> None:
+    # the chart runs from 3/64 to 1 3/64 in, 0.047 and 1.047
+    made = choice(parse_thread("1 1/8-7 UNC"), parse_drill(drill))
+    assert made.oversize.beyond is beyond
+    assert (BEYOND_CHART in oversize_in_words([made])) is beyond
+    assert not choice(parse_thread("1 1/8-7 UNC"), parse_drill(drill), 0.1).oversize.beyond
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ from __future__ import annotations
 import math
 from functools import cache
 
+import numpy as np
 import pytest
 
 from clean_readings import clean_readings
@@ -102,6 +103,56 @@ def test_a_turn_is_shared_between_stud_and_joint_and_its_nut_end_sets_the_clamp(
     assert number(values, "fasteners.head_studs.angle_of_turn") == pytest.approx(
         360 / 1.25 * (wanted / bolt + wanted / (4 * bolt)), rel=1e-5
     )
+
+
+def first_to_yield(pull: float, *diameters: float) -> float:
+    """The stress of the section that yields first of a row of round ones, metal counted in strips
+    as it is pulled.
+    """
+    strips = np.linspace(-0.5, 0.5, 200_001)
+    sections = [size**2 * np.sqrt(0.25 - strips**2).mean() * 2 for size in diameters]
+    return max(pull / metal for metal in sections)
+
+
+def test_a_waisted_shank_is_what_a_stud_breaks_at() -> None:
+    """A stud waisted to 9 mm, as VDI 2230 5.5.1 has it: the shank stands for the stress area in
+    proof, in stress and in what is aimed at; its thread still asks for the same engagement.
+    """
+    whole = clean("keldmire_d3")
+    values = clean("keldmire_d3", ('shank_diameter = "12 mm"', 'shank_diameter = "9 mm"'))
+    clamp = number(values, "fasteners.head_studs.greatest_clamp") * 1000
+    thread, nut = 14 - 0.938194 * 1.5, 12 - 0.938194 * 1.25
+    stress = first_to_yield(clamp, thread, 9.0, nut)
+    assert number(values, "fasteners.head_studs.tightened_stress") == pytest.approx(
+        stress, rel=1e-4
+    )
+    share = number(values, "fasteners.head_studs.share_of_proof")
+    assert share == pytest.approx(100 * stress / 830, rel=1e-4)
+    aimed = number(values, "fasteners.head_studs.preload") * 1000
+    assert first_to_yield(aimed, thread, 9.0, nut) == pytest.approx(0.75 * 830, rel=1e-4)
+    # as thick as its thread it changes nothing
+    assert number(whole, "fasteners.head_studs.weakest_area") == pytest.approx(
+        number(whole, "fasteners.head_studs.weaker_area")
+    )
+
+
+def test_a_waisted_bolt_tightened_by_torque_is_twisted_in_its_waist() -> None:
+    """Named beside a torque, too: by the formula of VDI 2230 with the diameter of the waist."""
+    values = clean(
+        "keldmire_d3",
+        ('angle = "60 deg"                               # after the torque\n', ""),
+        ('shank_diameter = "12 mm"', 'shank_diameter = "8 mm"'),
+        ('torque = "40 N*m"', 'torque = "40 N*m"\nmating_hole = "13 mm"'),
+        (
+            'surface = "oiled"\nstretched',
+            'thread_friction = "0.14"\nhead_friction = "0.14"\nhead_face = "18 mm"\nstretched',
+        ),
+    )
+    area, effective = math.pi / 4 * 8**2, 12 - 0.649519 * 1.25
+    twist = 1.5 * effective / 8 * (1.25 / (math.pi * effective) + 1.1547 * 0.14)
+    wanted = 0.9 * 940 * area / math.sqrt(1 + 3 * twist**2)
+    found = number(values, "fasteners.head_studs.clamp_at_yield_share")
+    assert found == pytest.approx(wanted / 1000, rel=1e-4)
 
 
 def test_only_full_thread_counts_from_the_run_out_to_the_end_of_the_stud() -> None:

@@ -14,6 +14,7 @@ import pytest
 from clean_readings import at, clean_book, shipped_layout
 from command import run
 from datumbook.readers.arithmetic import arithmetic
+from datumbook.readers.formulas import outside
 from datumbook.readings import CarryError, carry, from_csv, readings_csv
 from datumbook.validator import Validation, validate
 from engines import roundtrip
@@ -59,7 +60,10 @@ NUMBERS = {
     "unreadable": ("82+(", "of:=82+("),
     "unreadable signs": ("82§§", "of:=82§§"),
 }
-OUTSIDE = {"another program": ('DDE("soffice","a.ods","b")', 'of:=DDE("soffice";"a.ods";"b")')}
+OUTSIDE = {
+    "another program": ('DDE("soffice","a.ods","b")', 'of:=DDE("soffice";"a.ods";"b")'),
+    "another file": ("[1]Plan!B2", "of:=['file:///tmp/a.ods'#$Plan.B2]"),
+}
 IN_WORDS = {
     "today": ('TEXT(TODAY(),"yyyy-mm-dd")', 'of:=TEXT(TODAY();"yyyy-mm-dd")'),
     "another cell": ("B11", "of:=[.B11]"),
@@ -117,11 +121,18 @@ def test_every_formula_that_is_no_sum_of_numbers_holds_the_job_in_its_cell(
 
 
 def test_a_formula_that_reaches_out_is_damage_and_no_reading(put: Put, tmp_path: Path) -> None:
-    (spelled,) = OUTSIDE.values()
-    made = validate(put(tmp_path, {SIZES[0]: Stored(*spelled, 82.0)}))
-    told = {(one.code, one.sheet, one.cell) for one in made.findings if one.severity != "note"}
-    assert {("formula-outside", *at(SIZES[0])), ("reading-worked-out", *at(SIZES[0]))} <= told
-    assert (made.verdict, SIZES[0] in made.typed) == ("untrusted", False)
+    for spelled in OUTSIDE.values():
+        made = validate(put(tmp_path, {SIZES[0]: Stored(*spelled, 82.0)}))
+        told = [one for one in made.findings if (one.sheet, one.cell) == at(SIZES[0])]
+        assert [(one.code, one.key) for one in told] == [("formula-outside", SIZES[0])]
+        assert (made.verdict, SIZES[0] in made.typed) == ("untrusted", False)
+
+
+def test_what_calls_another_program_by_its_older_spelling_reaches_out() -> None:
+    # ECMA-376 part 1, 18.17: of a link to another program, its name, a bar, its topic
+    assert outside("cmd|'/c calc'!A0") == "d|"
+    assert outside('"a|b"&B11') is None
+    assert outside("SUM(B11:B13)") is None
 
 
 def test_a_tick_a_name_a_reason_or_a_day_by_formula_holds_the_job_in_its_cell(

@@ -17,7 +17,15 @@ from datumbook.numbers.printing import Printer, figures, with_unit
 from datumbook.numbers.quantities import read_quantity
 from datumbook.numbers.units import INCH
 from datumbook.standards.clearance import clearance_holes
-from datumbook.standards.drill_choice import HoleLimits, both, chart_remarks, hole_limits, placed
+from datumbook.standards.drill_choice import (
+    HoleLimits,
+    both,
+    chart_remarks,
+    hole_limits,
+    oversize_in_words,
+    place_in_words,
+    placed,
+)
 from datumbook.standards.drills import SYSTEMS, Choice, all_drills, drills_for
 from datumbook.standards.look_alikes import look_alikes
 from datumbook.standards.metric_limits import metric_limits
@@ -227,7 +235,7 @@ def _drills(thread: Thread, limits: HoleLimits | None, ask: EngagementAsked) -> 
     )
     percentages = f"{'chart %':>10}{'5/8 H %':>10}" if charted else f"{'thread %':>10}"
     yield f"  {'drill':<10}{'inch':>8}{'mm':>9}{'makes in':>10}{'mm':>9}{percentages}   {hole}"
-    yield from [_drill_row(thread, each) for each in ranked] or ["  None is listed here."]
+    yield from [_drill_row(thread, limits, each) for each in ranked] or ["  None is listed here."]
     if ranked:
         yield f"Makes: its size and what it cuts over that, {_by_whom(ranked)}."
     yield from (
@@ -247,7 +255,7 @@ def _by_whom(ranked: list[Choice]) -> str:
     """Whose figure the oversizes of these drills are, with the least and the most of them."""
     sizes = sorted(each.oversize_mm for each in ranked)
     span = " to ".join(dict.fromkeys(INCHES.number(size / INCH) for size in (sizes[0], sizes[-1])))
-    return f"{span} in, {ranked[0].oversize_source}; probe the first hole"
+    return f"{span} in, {oversize_in_words(ranked)}; probe the first hole"
 
 
 def _charts(thread: Thread, limits: HoleLimits | None, ask: EngagementAsked) -> Iterator[str]:
@@ -270,17 +278,18 @@ def _ranked_by(thread: Thread, ask: EngagementAsked) -> str:
     )
 
 
-def _drill_row(thread: Thread, each: Choice) -> str:
+def _drill_row(thread: Thread, limits: HoleLimits | None, each: Choice) -> str:
     sizes = each.drill.diameter_mm, each.hole_mm
     shares = (
         [each.drill_chart_thread, each.basic_profile_thread]
         if thread.form.charted
         else [each.basic_profile_thread]
     )
+    place = place_in_words(each, limits) + ("; beyond the chart" if each.oversize.beyond else "")
     printed = "".join(f"{THREAD_SHARE.number(100 * share):>10}" for share in shares)
     return (
         f"  {each.drill.name:<10}{INCHES.number(sizes[0] / INCH):>8}{MM.number(sizes[0]):>9}"
-        f"{INCHES.number(sizes[1] / INCH):>10}{MM.number(sizes[1]):>9}{printed}   {each.place}"
+        f"{INCHES.number(sizes[1] / INCH):>10}{MM.number(sizes[1]):>9}{printed}   {place}"
     )
 
 

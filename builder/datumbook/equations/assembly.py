@@ -21,6 +21,7 @@ from datumbook.formulas.functions import (
     blank,
     cells_saying,
     equal,
+    in_pairs,
     less_than,
     missing,
     more_than,
@@ -121,6 +122,7 @@ def verdict_of_state(unfit: Words, *unlike: Words) -> Words:
 
 
 @takes_blanks
+@in_pairs
 def first_that_differs(*unlike_and_remedy: Words) -> Words:
     """What to do about the first condition that was another than meant; blank where none was.
 
@@ -132,9 +134,8 @@ def first_that_differs(*unlike_and_remedy: Words) -> Words:
     'bolt the plate on'
     """
     found = ""
-    # told in words, the group is one name that stands for both
-    unlikes, remedies = unlike_and_remedy[::2], unlike_and_remedy[1::2] or unlike_and_remedy
-    for unlike, remedy in reversed([*zip(unlikes, remedies, strict=False)]):
+    pairs = zip(unlike_and_remedy[::2], unlike_and_remedy[1::2], strict=True)
+    for unlike, remedy in reversed([*pairs]):
         found = where(any_of(equal(unlike, DIFFERS), equal(unlike, WARMTH)), remedy, found)
     return found
 

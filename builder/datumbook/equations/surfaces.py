@@ -4,7 +4,7 @@ the hone's marks, and what a fly-cutter leaves.
 
 from __future__ import annotations
 
-from datumbook.equations.verdicts import OPEN, STALE, UNSURE, verdict_between
+from datumbook.equations.verdicts import OPEN, OUT, STALE, UNSURE, verdict_between
 from datumbook.formulas.functions import (
     PI,
     any_of,
@@ -14,6 +14,8 @@ from datumbook.formulas.functions import (
     empirical,
     equal,
     in_unit,
+    largest,
+    less_than,
     missing,
     more_than,
     numbers_in,
@@ -88,16 +90,22 @@ def traverse_length(sampling_length: Length) -> Length:
 
 
 @takes_blanks
-def finish_guard(all_told: Length, guard_factor: Ratio) -> Length:
-    """How far inside a limit a finish must lie, by the decision rule named; nothing where it is not
-    stated how far off the stylus may be.
+def finish_guard(
+    all_told: Length, guard_factor: Ratio, resolution: Length, low: Length, high: Length
+) -> Length:
+    """How far inside a limit a finish must lie, by the decision rule named: as of every reading,
+    nothing where it is not stated how far off the gauge may be, and the whole tolerance where it is
+    too coarse.
 
-    Source: as guard_band.
+    all_told: what the stylus may be off; resolution: of what it shows, blank where not stated.
 
-    >>> finish_guard(all_told=0.00005, guard_factor=1.0)
+    Source: as guard_band and guard_applied.
+
+    >>> finish_guard(all_told=0.00005, guard_factor=1.0, resolution=0.00001, low=0.0, high=0.0008)
     0.00005
     """
-    return guard_factor * total(all_told)
+    guard, tolerance = guard_factor * total(all_told), high - low
+    return where(more_than(10 * total(resolution), tolerance), largest(tolerance, guard), guard)
 
 
 @takes_blanks
@@ -113,6 +121,8 @@ def verdict_of_finish(
 ) -> Words:
     """The verdict on the finish of a face: UNSURE where reading and limit are different things, or
     where another cut-off was used than the finish asks for; a comparison specimen is never more.
+    Too short a cut-off shows less than there is, too long a one more: what is then OUT at the end
+    that the right one would only put farther off stays OUT.
 
     Source: [ISO 4288] table 1, a cut-off goes with a finish; otherwise as verdict_between.
 
@@ -120,9 +130,17 @@ def verdict_of_finish(
     'OK'
     >>> verdict_of_finish(0.7, 0.0, 6.3, 0.0, "Ra", "Rz", 0.8, 0.8)
     'UNSURE'
+    >>> verdict_of_finish(0.9, 0.0, 0.8, 0.0, "Ra", "Ra", cutoff=0.25, sampling_length=0.8)
+    'OUT'
     """
     held = verdict_between(roughness, low, high, finish_guard)
-    traced = where(at_most(abs(cutoff - sampling_length), 0), held, UNSURE)
+    farther = where(
+        less_than(cutoff, sampling_length),
+        more_than(roughness - finish_guard, high),
+        less_than(roughness + finish_guard, low),
+    )
+    other = where(missing(finish_guard), OPEN, where(farther, OUT, UNSURE))
+    traced = where(at_most(abs(cutoff - sampling_length), 0), held, other)
     known = where(missing(cutoff), OPEN, traced)
     unread = any_of(missing(roughness), blank(read_as))
     return where(unread, OPEN, where(equal(read_as, stated_as), known, UNSURE))
@@ -157,19 +175,25 @@ def fresh_finish(
 
 @takes_blanks
 def why_not_judged(
-    roughness: Length, read_as: Words, stated_as: Words, cutoff: Length, sampling_length: Length
+    roughness: Length,
+    read_as: Words,
+    stated_as: Words,
+    cutoff: Length,
+    sampling_length: Length,
+    verdict: Words,
 ) -> Words:
-    """Why a finish that is read cannot be judged, in words; blank where it can.
+    """Why a finish that is read cannot be judged, in words; blank where it can, or is OUT in spite
+    of it.
 
     Source: as verdict_of_finish.
 
-    >>> why_not_judged(0.7, "like", "Ra", float("nan"), 0.8)
+    >>> why_not_judged(0.7, "like", "Ra", float("nan"), 0.8, "UNSURE")
     'like, no number'
     """
     other = where(equal(read_as, SPECIMEN), "like, no number", "limit of another kind")
     traced = where(at_most(abs(cutoff - sampling_length), 0), "", "other cut-off")
     known = where(missing(cutoff), "cut-off not said", traced)
-    unread = any_of(missing(roughness), blank(read_as))
+    unread = any_of(missing(roughness), blank(read_as), equal(verdict, OUT))
     return where(unread, "", where(equal(read_as, stated_as), known, other))
 
 

@@ -109,8 +109,9 @@ def clamp_at_yield_share(
     """Clamp at which pull and twist together reach a share of the yield strength while a fastener
     is tightened by torque.
 
-    share: 0.9 in the tables of VDI 2230; yield_strength (MPa); area: tensile stress area (mm²);
-    pitch, effective: of the thread (mm); thread_friction: coefficient of friction.
+    share: 0.9 in the tables of VDI 2230; yield_strength (MPa); area: tensile stress area (mm²), of
+    a waisted bolt that of its shank; pitch, effective: of the thread (mm); thread_friction:
+    coefficient of friction.
 
     Source: [VDI 2230] 5.5.1, the assembly preload of table A1, with 1.155 = 1 / cos 30.
 
@@ -249,15 +250,19 @@ def clamp_to_gain(preload: Force, snug_clamp: Force) -> Force:
     return preload - snug_clamp
 
 
-def weaker_area(area: Area, nut_area: Area) -> Area:
-    """Stress area of the weaker end of a stud: what it breaks at.
+def weaker_area(area: Area, other_area: Area) -> Area:
+    """Area of the weaker of two sections of a fastener, at which it breaks: of the two ends of a
+    stud, of the thread and a shank that is waisted.
 
-    Source: common practice, no source.
+    area, other_area: stress area of a thread, or the area of a shank.
 
-    >>> weaker_area(area=0.1063, nut_area=0.1187)
+    Source: [VDI 2230] 5.5.1, for a waisted bolt the section of the shank stands for the stress
+    area.
+
+    >>> weaker_area(area=0.1063, other_area=0.1187)
     0.1063
     """
-    return smallest(area, nut_area)
+    return smallest(area, other_area)
 
 
 def thread_on_fastener(length_in_hole: Length, incomplete_end: Ratio, pitch: Length) -> Length:

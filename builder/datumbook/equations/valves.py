@@ -14,20 +14,22 @@ from datumbook.formulas.functions import (
     takes_blanks,
     total,
 )
-from datumbook.formulas.kinds import Angle, Length
+from datumbook.formulas.kinds import Angle, Length, Ratio
 
 
-def crown_rise(room_now: Length, room_after: Length) -> Length:
-    """How much nearer to the head the crowns come by deck cut and line bore together.
+def crown_rise(nearer_at_middle: Length, steepest_slope: Ratio, bore: Length) -> Length:
+    """How much nearer to the head one crown comes by deck cut and line bore together, where it
+    comes nearest: over the middle of its bore, and half the bore up the slope.
 
-    room_now, room_after: above the piston with the least room, below the deck.
+    nearer_at_middle: what the deck loses over the crank line there (mm); steepest_slope: of that
+    loss, where more goes off at one end or side than at the other.
 
     Source: geometry.
 
-    >>> crown_rise(room_now=0.020, room_after=0.012)
-    0.008
+    >>> crown_rise(nearer_at_middle=0.30, steepest_slope=0.0005, bore=80.0)
+    0.32
     """
-    return room_now - room_after
+    return nearer_at_middle + bore / 2 * steepest_slope
 
 
 @takes_blanks

@@ -1,6 +1,6 @@
 """The words an equation may use, each with its two meanings in one glance: the spreadsheet's name
-on the line above
-the Python body. Called with numbers a word gives a number; called with cells it gives a piece of
+on the line above the Python body.
+Called with numbers a word gives a number; called with cells it gives a piece of
 formula.
 
 Comparisons are words, not operators, because a limit must be compared guarded on both roads:
@@ -74,10 +74,14 @@ def takes_blanks(equation: Callable[P, R]) -> Callable[P, R]:
     return equation
 
 
+def in_pairs(equation: Callable[P, R]) -> Callable[P, R]:
+    """Mark an equation whose group comes in pairs, first one and then the other of each."""
+    equation.in_pairs = True  # type: ignore[attr-defined]
+    return equation
+
+
 def decided(equation: Callable[P, R]) -> Callable[P, R]:
-    """Mark an equation whose result is a decision and no measurement: no uncertainty is followed
-    through it.
-    """
+    """Mark an equation whose result is a decision: no uncertainty is followed through it."""
     equation.decided = True  # type: ignore[attr-defined]
     return equation
 
@@ -282,9 +286,7 @@ def only_where(test: bool, value: R) -> R:
 
 
 def next_size_up(need: float, *sizes: float) -> float:
-    """The first of the sizes, given in rising order, that is not below the need; blank if none is
-    large enough.
-    """
+    """The first of the sizes, in rising order, that is not below the need; blank if none is."""
     *smaller, most = sizes
     found = only_where(at_most(need, most), most)
     for size in reversed(smaller):
@@ -293,9 +295,7 @@ def next_size_up(need: float, *sizes: float) -> float:
 
 
 def at_place(place: float, *values: R) -> R:
-    """The value at this place, counted from 1, of cells that may stand anywhere; the last beyond
-    it.
-    """
+    """The value at this place, counted from 1, of cells anywhere; the last beyond it."""
     *before, found = values
     for counted in range(len(before), 0, -1):
         found = where(at_most(place, counted), before[counted - 1], found)

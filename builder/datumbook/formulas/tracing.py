@@ -82,7 +82,7 @@ def trace_open(equation: Callable[..., Any], arguments: Arguments, gives: str | 
 
 def trace_by_names(equation: Callable[..., Any]) -> Formula:
     """As trace_open, with one cell for each parameter: its key is the parameter's name, its unit
-    that of the coherent set.
+    that of the coherent set. A group that comes in pairs is one pair, both called by its name.
     """
     units = {
         name: None if kind == "words" else coherent_word(kind)
@@ -90,9 +90,9 @@ def trace_by_names(equation: Callable[..., Any]) -> Formula:
     }
     gives, (_, group, _) = units.pop("return"), parameters(equation)
     leaves = {name: Cell(name, word) for name, word in units.items()}
-    return trace_open(
-        equation, {name: [leaf] if name == group else leaf for name, leaf in leaves.items()}, gives
-    )
+    each = 2 if getattr(equation, "in_pairs", False) else 1
+    given = {name: [leaf] * each if name == group else leaf for name, leaf in leaves.items()}
+    return trace_open(equation, given, gives)
 
 
 def called(equation: Callable[..., Any], arguments: Mapping[str, Any]) -> Any:

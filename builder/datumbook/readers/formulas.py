@@ -20,7 +20,9 @@ _QUOTED = r"'(?:[^']|'')*+'"
 _END = re.compile(
     rf"(?P<sheet>\$?(?:{_QUOTED}(?:\#\$?(?:{_QUOTED}|[^.':]+))?|[^.':]*+))\.(?P<cell>[^:]*)"
 )
-_OUTSIDE = re.compile(r"\[\d+\]|\[[^\[\]]*\.(?:xls|ods|csv)|file:|https?:|\bDDE\(", re.IGNORECASE)
+_OUTSIDE = re.compile(
+    r"\[\d+\]|\[[^\[\]]*\.(?:xls|ods|csv)|file:|https?:|\bDDE\(|\w\|", re.IGNORECASE
+)
 _WORDS = re.compile(r'"(?:[^"]|"")*"')
 
 
@@ -82,7 +84,7 @@ def outside(formula: str) -> str | None:
     >>> outside("[1]Sheet1!A1+2")
     '[1]'
     """
-    if "[" not in formula and ":" not in formula and "DDE" not in formula.upper():
+    if not {"[", ":", "|"} & set(formula) and "DDE" not in formula.upper():
         return None
     match = _OUTSIDE.search(_WORDS.sub('""', formula))
     return match[0] if match else None

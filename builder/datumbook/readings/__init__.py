@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import csv
 import io
+import math
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
@@ -13,8 +14,9 @@ from datetime import date
 from difflib import get_close_matches
 from pathlib import Path
 
-from datumbook.cells.columns import DateTyped
+from datumbook.cells.columns import DateTyped, Reading, possible
 from datumbook.messages.findings import printable
+from datumbook.numbers.printing import figures, unit_in_words
 from datumbook.numbers.quantities import QuantityFault, read_quantity
 from datumbook.numbers.units import UnitError, convert
 from datumbook.readings.csv_text import MOST_TOLD, CarryError, CsvLine, CsvText, read_csv, told_all
@@ -288,9 +290,25 @@ def typed_value(place: Place, value: str, unit: str = "") -> float | str:
         word = quantity.unit or unit or place.unit
         if quantity.unit and unit and quantity.unit != unit:
             raise CarryError(f'"{value}" stands in a line whose unit is {unit}; write one unit.')
-        return float(f"{convert(float(quantity.number), word, place.unit):.15g}")
+        size = float(f"{convert(float(quantity.number), word, place.unit):.15g}")
     except (QuantityFault, UnitError) as fault:
         raise CarryError(f"{fault}") from None
+    _can_be(place, size, value if quantity.unit else f"{value} {word}", word)
+    return size
+
+
+def _can_be(place: Place, size: float, written: str, word: str) -> None:
+    """CarryError where a size is none that its cell can hold at all."""
+    assert isinstance(place.column, Reading)
+    low, high = possible(place.column, place.row) or (-math.inf, math.inf)
+    if not low <= size <= high:
+        unit = unit_in_words(place.unit or "")
+        here = f"{figures(size, 6)} {unit}".strip()
+        told = here if word == place.unit else f"{written}, which is {here},"
+        raise CarryError(
+            f"{told} cannot be; it should lie between {figures(low, 6)} and {figures(high, 6)} "
+            f"{unit}. Correct the value or its unit."
+        )
 
 
 def merged(

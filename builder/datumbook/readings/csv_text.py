@@ -13,7 +13,7 @@ import csv
 import io
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import NoReturn
@@ -232,22 +232,18 @@ def _by_code_page(
     """The lines with their words in the code pages that explain what was printed beside the
     readings; CarryError where two of these read a cell differently.
     """
-    words = [
-        (line.label, printed[line.key])
-        for line in lines
-        if not line.label.isascii() and "?" not in line.label and line.key in printed
-    ]
-    pages = [page for page in CODE_PAGES if all(_in_page(was, page) == now for was, now in words)]
+    pages = _explaining(
+        [
+            (line.label, printed[line.key])
+            for line in lines
+            if not line.label.isascii() and "?" not in line.label and line.key in printed
+        ]
+    )
     faults = []
     for line in lines:
-        cells = {"key": line.key, "value": line.value, "unit": line.unit}
         read = {
-            name: {
-                spelled
-                for spelled in (_in_page(cell, page) for page in pages)
-                if spelled is None or not _of_two_scripts(spelled)
-            }
-            for name, cell in cells.items()
+            name: _spellings(cell, pages)
+            for name, cell in (("key", line.key), ("value", line.value), ("unit", line.unit))
         }
         unsure = [name for name, spelled in read.items() if len(spelled) != 1 or None in spelled]
         if unsure:
@@ -260,6 +256,25 @@ def _by_code_page(
             yield replace(line, key=key, value=value, unit=unit)
     if faults:
         told_all(faults)
+
+
+def _explaining(words: Sequence[tuple[str, str]]) -> list[str]:
+    """The code pages in which all these words, as they stand in the file, are what was printed.
+    Words that are so in no page were written anew by somebody, and tell nothing.
+    """
+    by_page = [{page for page in CODE_PAGES if _in_page(was, page) == now} for was, now in words]
+    told = [pages for pages in by_page if pages]
+    return [page for page in CODE_PAGES if all(page in pages for pages in told)]
+
+
+def _spellings(cell: str, pages: Iterable[str]) -> set[str | None]:
+    """What a cell may say, None where some page has no such sign; what is ASCII is the same in
+    all.
+    """
+    if cell.isascii():
+        return {cell}
+    spelled = {_in_page(cell, page) for page in pages}
+    return {one for one in spelled if one is None or not _of_two_scripts(one)}
 
 
 def _in_page(words: str, page: str) -> str | None:

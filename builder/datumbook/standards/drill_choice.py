@@ -25,7 +25,7 @@ from datumbook.standards.drills import (
     drills_for,
     place_of,
 )
-from datumbook.standards.oversize import share_wanted
+from datumbook.standards.oversize import BEYOND_CHART, most_source, share_wanted
 from datumbook.standards.tap_charts import chart_drills
 from datumbook.standards.threads import Thread
 
@@ -199,6 +199,37 @@ def beyond(thread: Thread, each: Choice, limits: HoleLimits) -> str:
     )
     full = each.basic_profile_thread > 1
     return f"{said}; the tap must cut more than the whole basic thread" if full else said
+
+
+def oversize_in_words(every: Sequence[Choice]) -> str:
+    """Return whose figures the oversizes of these drills are, which drills are beyond the chart,
+    and how much larger than on average single holes come out.
+    """
+    whose = dict.fromkeys(one.oversize.source for one in every if not one.oversize.beyond)
+    beyond = dict.fromkeys(one.drill.name for one in every if one.oversize.beyond)
+    largest = [
+        (one.oversize.most_mm, one.drill.unit) for one in every if one.oversize.most_mm is not None
+    ]
+    said = [", or ".join(whose)] if whose else []
+    if beyond:
+        said.append(f"{', '.join(beyond)}: {BEYOND_CHART}")
+    if largest:
+        most = both(*max(largest))
+        said.append(f"that is on average, some holes come out up to {most} over ({most_source()})")
+    return "; ".join(said)
+
+
+def place_in_words(each: Choice, limits: HoleLimits | None) -> str:
+    """Return where the hole of a drill lies, and whether all its holes do or only the mean of them.
+
+    >>> from datumbook.standards.drills import parse_drill
+    >>> from datumbook.standards.threads import parse_thread
+    >>> thread = parse_thread("5/16-24 UNF")
+    >>> [place_in_words(choice(thread, parse_drill(one)), hole_limits(thread)) for one in "HI"]
+    ['inside', 'inside on average']
+    """
+    single = limits and each.inside and more_than(each.largest_hole_mm, limits.largest_mm)
+    return f"{each.place} on average" if single else each.place
 
 
 def both(millimetres: float, first: str = "in") -> str:

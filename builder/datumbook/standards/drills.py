@@ -18,7 +18,7 @@ from datumbook.messages import ExpectedError
 from datumbook.numbers.quantities import read_number
 from datumbook.numbers.units import INCH
 from datumbook.standards import table
-from datumbook.standards.oversize import oversize_of, share_wanted
+from datumbook.standards.oversize import Oversize, oversize_of, share_wanted
 from datumbook.standards.thread_rows import Thread, in_words
 
 SYSTEMS = ("fraction", "number", "letter", "metric")
@@ -57,22 +57,34 @@ class Choice:
 
     Drill charts have a percentage of their own for threads of 60 degrees only; of any other form
     both figures are the share of its standard's depth (of a taper thread, at its small end).
-    `oversize_mm` is what the drill cuts over its own size, and `oversize_source` whose figure that
-    is. `place` is "inside", "below" (hole too small) or "above" (too large) of the limits of the
-    thread's class, or "no limit" where none is known here.
+    `oversize` is what the drill cuts over its own size, and whose figure that is. `place` is
+    "inside", "below" (hole too small) or "above" (too large) of the limits of the thread's class,
+    or "no limit" where none is known here.
     """
 
     drill: Drill
-    oversize_mm: float
-    oversize_source: str
+    oversize: Oversize
     drill_chart_thread: float
     basic_profile_thread: float
     place: str
 
     @property
+    def oversize_mm(self) -> float:
+        """What the drill cuts over its own size in the mean, in mm."""
+        return self.oversize.mean_mm
+
+    @property
     def hole_mm(self) -> float:
         """Diameter of the hole it probably makes, in mm."""
         return probable_hole(self.drill.diameter_mm, self.oversize_mm)
+
+    @property
+    def largest_hole_mm(self) -> float:
+        """Diameter of the largest hole it is known to make, in mm; as it probably does where that
+        is not known.
+        """
+        most = self.oversize.most_mm
+        return probable_hole(self.drill.diameter_mm, self.oversize_mm if most is None else most)
 
     @property
     def inside(self) -> bool:
@@ -152,15 +164,15 @@ def choice(thread: Thread, drill: Drill, oversize_mm: float | None = None) -> Ch
     """Hold the hole that one drill probably makes against a thread; oversize_mm as for
     `drills_for`.
     """
-    oversize, source = oversize_of(drill.diameter_mm, oversize_mm)
-    hole = probable_hole(drill.diameter_mm, oversize)
+    oversize = oversize_of(drill.diameter_mm, oversize_mm)
+    hole = probable_hole(drill.diameter_mm, oversize.mean_mm)
     place = place_of(hole, thread.smallest_minor_mm, thread.largest_minor_mm)
     if thread.form.charted:
         sizes = thread.major_mm, hole, thread.pitch_mm
         shares = drill_chart_thread(*sizes), basic_profile_thread(*sizes)
     else:
         shares = (thread_share(thread.major_mm, hole, thread.minor_mm),) * 2
-    return Choice(drill, oversize, source, *shares, place)
+    return Choice(drill, oversize, *shares, place)
 
 
 def place_of(hole_mm: float, smallest_mm: float | None, largest_mm: float | None) -> str:

@@ -201,7 +201,9 @@ def _examine(layout: Layout, book: Book, made: Validation) -> None:
     made.findings += located.findings + survey(layout, located, compared) + compared
     apart = altered | entries.unread  # what hangs on these is explained by them
     made.findings += stale(layout, located, values, downstream(layout, apart) | apart)
-    made.findings += [
-        one for one in entries.findings if layout.places[one.key].stage in made.reached
-    ]
+    typed = [one for one in entries.findings if layout.places[one.key].stage in made.reached]
+    twice = {(one.code, one.sheet, one.cell) for one in typed}
+    made.findings = [
+        one for one in made.findings if (one.code, one.sheet, one.cell) not in twice
+    ] + typed
     made.findings += judge(layout, located, entries, values, made.stage)

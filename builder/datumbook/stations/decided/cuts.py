@@ -56,6 +56,7 @@ class BankCuts(BankLines):
         super().__init__(basis, received.bank)
         self.received, self.mandrel, self.boring = received, mandrel, boring
         self.moves: list[Table] = []
+        self.over_line: dict[str, Handle] = {}  # as received, by face, without the mandrel's seat
         self.bottom: FaceCut | None = None
         if self.whole:
             before = self._before("bottom", faces.bottom_after_line_bore)
@@ -157,6 +158,7 @@ class BankCuts(BankLines):
         if self.mandrel:
             columns += self._over_centre(name, height, self.mandrel)
             height = columns[-1]
+        self.over_line[name] = height
         lift = self.boring.lift(self.sizes, self._along)
         if lift is None:
             shown = self.sizes.result(

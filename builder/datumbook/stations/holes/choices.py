@@ -4,7 +4,7 @@ suit them.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from typing import Any
 
 from datumbook.cells.columns import Column, Equation, Given, Result, Sizes, words
@@ -13,6 +13,7 @@ from datumbook.cells.tables import Row, Table
 from datumbook.equations import openings, thread_forms, threads
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.standards.cutting import feed
+from datumbook.standards.drill_choice import oversize_in_words
 from datumbook.standards.drills import Choice, Drill
 from datumbook.stations.holes.group import GroupAtWork, quantity
 from datumbook.stations.holes.group_tables import stated
@@ -212,6 +213,7 @@ class Stand(Table):
             for place, one in enumerate(_offered(group), start=1)
         }
         sizes = groups.sizes_by(lambda row: self.by_row[row][0])
+        made = [one for *_, one in self.by_row.values()]
         charted = [row for row, (_, one, _) in self.by_row.items() if one.thread.form.charted]
         super().__init__(
             key="drills",
@@ -219,7 +221,7 @@ class Stand(Table):
             heading="Group and choice",
             note=f"Series owned: {', '.join(groups.shop.drills)}. The nearest to the share of "
             "thread asked for, by the hole it probably makes, and that inside the limits where "
-            f"these are known. Cut over its size: {_by_whom(self.by_row)}.",
+            f"these are known. Cut over its size: {oversize_in_words(made)}.",
             rows=[
                 Row(row, f"{group.spec.words}: {option.words} ({group.unit})")
                 for row, (group, option, _) in self.by_row.items()
@@ -263,11 +265,6 @@ class Stand(Table):
             return feed("drill", group.material, one.drill.diameter_mm).words_in(one.drill.unit)
         except LookupError:
             return ""
-
-
-def _by_whom(stand: Mapping[str, tuple[GroupAtWork, Option, Choice]]) -> str:
-    """Whose figures the oversizes of the drills are."""
-    return ", or ".join(dict.fromkeys(one.oversize_source for *_, one in stand.values()))
 
 
 def _offered(group: GroupAtWork) -> list[tuple[Option, Choice]]:

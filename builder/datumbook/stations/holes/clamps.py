@@ -51,13 +51,17 @@ class Clamps(GroupTable):
     def __init__(self, groups: Groups, holes: ThreadHoles) -> None:
         self.groups, self.holes = groups, holes
         self.studs = groups.keys(nut_end_of)
+        self.shanks = groups.keys(
+            lambda one: one.thread.kin.stress_area and stated_shank_of(one) is not None
+        )
         super().__init__(
             groups,
             key="fasteners",
             title="What the fastener gives",
             note="By torque the clamp is torque / (K · major diameter), and only as good as K: the "
             "least and the greatest are what it may stray to. A stud's nut end sets the clamp, "
-            "its weaker end the strength. Areas in² or mm², forces lbf or kN.",
+            "its weakest section, a waisted shank too, the strength. Areas in² or mm², forces lbf "
+            "or kN.",
             columns=(
                 *stated(
                     shown_words("thread", "thread", holes.thread, width=13),
@@ -80,9 +84,13 @@ class Clamps(GroupTable):
         )
 
     def area_of(self, row: str) -> Key:
-        """The stress area that a group's fastener breaks at: of a stud with unlike ends the
-        weaker.
+        """The area that a group's fastener breaks at: of its weaker end, or of a shank that is
+        smaller still.
         """
+        return self.column("weakest_area")[row] if row in self.shanks else self.thread_area(row)
+
+    def thread_area(self, row: str) -> Key:
+        """The stress area of a group's fastener: of a stud with unlike ends the weaker."""
         return self.column("weaker_area" if row in self.studs else "stress_area")[row]
 
     def major_of(self, row: str) -> Key:
@@ -96,6 +104,10 @@ class Clamps(GroupTable):
     def tightened_area(self, row: str) -> Key:
         """The stress area of the thread that is tightened."""
         return self.column("nut_area" if row in self.studs else "stress_area")[row]
+
+    def twisted_area(self, row: str) -> Key:
+        """The least area between the wrench and the thread that holds."""
+        return self.area_of(row) if row in self.shanks else self.tightened_area(row)
 
     def _nut_end(self) -> Iterator[Column]:
         """The nut end of a stud with unlike ends."""
@@ -121,7 +133,7 @@ class Clamps(GroupTable):
             tightening.weaker_area,
             ends,
             area=lambda row: self.stress_area[row],
-            nut_area=lambda row: self.column("nut_area")[row],
+            other_area=lambda row: self.column("nut_area")[row],
         )
 
     def _torque(self, rows: list[str]) -> Iterator[Column]:
@@ -173,6 +185,7 @@ class Clamps(GroupTable):
         groups, sizes = self.groups, self.groups.sizes
         turned, none = clamped(groups, "angle"), read_quantity("0 mm")
         rows = clamped(groups, "angle", "stretch")
+        shanks = [one.spec.key for one in groups.all if one.spec.key in {*rows, *self.shanks}]
         yield sizes.given(
             "shank_length",
             "shank that stretches",
@@ -182,15 +195,23 @@ class Clamps(GroupTable):
         yield sizes.given(
             "shank_diameter",
             "its diameter",
-            groups.of(lambda one: _stretched_of(one).shank_diameter or one.major),
-            rows=rows,
+            groups.of(lambda one: stated_shank_of(one) or one.major),
+            rows=shanks,
         )
         yield in_area(groups).result(
             "shank_area",
             "its area",
             tightening.round_area,
-            rows,
+            shanks,
             diameter=lambda row: self.column("shank_diameter")[row],
+        )
+        yield in_area(groups).result(
+            "weakest_area",
+            "weakest section",
+            tightening.weaker_area,
+            self.shanks,
+            area=self.thread_area,
+            other_area=lambda row: self.column("shank_area")[row],
         )
         yield sizes.given(
             "thread_length",
@@ -283,6 +304,12 @@ def _stretched_of(group: GroupAtWork) -> Stretched:
     stretched = tightening_of(group).stretched
     assert stretched is not None  # a spec without it is refused
     return stretched
+
+
+def stated_shank_of(group: GroupAtWork) -> Quantity | None:
+    """The diameter of a fastener's shank, None where it is not stated."""
+    stretched = tightening_of(group).stretched
+    return stretched.shank_diameter if stretched else None
 
 
 def _modulus_of(group: GroupAtWork) -> Quantity:

@@ -177,6 +177,6 @@ class Proof:
             tightening.clamp_at_yield_share,
             rows,
             share=lambda row: self.clamps.column("yield_share")[row],
-            area=self.clamps.tightened_area,
+            area=self.clamps.twisted_area,
             pitch=self.clamps.pitch_of,
         )

@@ -13,6 +13,7 @@ from datumbook.cells.handles import Key, row_key
 from datumbook.cells.tables import Prose, Row, Sheet, SheetPart, Table
 from datumbook.equations import openings, single_holes
 from datumbook.optimise.tool_order import Stretch, ToolOrder
+from datumbook.standards.oversize import BEYOND_CHART
 from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.group_tables import GroupTable, picked_words, with_rows
 from datumbook.stations.holes.hole_groups import Groups, Steps, at_the_machine, row_word
@@ -105,7 +106,7 @@ class Schedule:
             note="; ".join(
                 (
                     f"{group.spec.words}, {group.face_words} ({group.unit})",
-                    *_probed(operations),
+                    *_probed(group, operations),
                     *_dangers(group, operations),
                 )
             ),
@@ -198,9 +199,11 @@ def _done(groups: Groups, stretch: Stretch) -> str:
     )
 
 
-def _probed(operations: Sequence[str]) -> Iterator[str]:
+def _probed(group: GroupAtWork, operations: Sequence[str]) -> Iterator[str]:
     if "drill" in operations:
         yield "first hole: probe its size before it is tapped, for the Threads sheet"
+        if group.drill and group.made_by(group.drill, group.thread).oversize.beyond:
+            yield f"what {group.drill.name} cuts over its size is {BEYOND_CHART}"
 
 
 def _dangers(group: GroupAtWork, operations: Sequence[str]) -> Iterator[str]:

@@ -84,7 +84,7 @@ class StrippedThreads(GroupTable):
 
     def _rules(self) -> Iterator[Column]:
         """The engagement that each formula wants, of those whose strengths are known."""
-        groups, sizes, area = self.groups, self.groups.sizes, self.clamps.area_of
+        groups, sizes, area = self.groups, self.groups.sizes, self.clamps.thread_area
         iron, bolt = groups.shop.iron_tensile, fasteners.engagement_for_bolt_thread
         yield sizes.result("fed_std_14", "by FED-STD 14", bolt, stress_area=area)
         if iron is None:

@@ -83,15 +83,15 @@ class TrueToCrank:
 
     def _bores(self) -> BoresSwept:
         read, sizes = self._read("bore"), self.sizes
-        total = sizes.result("run_out", "most less least", seals.indicator_total, readings=read)
+        total = sizes.result("run_out", "runs out by", seals.run_out_all_round)
         top, right, bottom, left = read
         sources = [one.source for one in self.limits.values()]
         return BoresSwept(
             key=self.measured.key("seal_bores"),
             title=self.measured.title("Bores swept from the crank"),
             heading="Bore",
-            note="Held is the most less the least; the sum of both ways is printed beside it, as "
-            f"some books mean that. Limits: {'; '.join(dict.fromkeys(sources))}.",
+            note="Held: most less least of the four, or by them a whole turn's if more; both ways "
+            f"together as some books mean it. Limits: {'; '.join(dict.fromkeys(sources))}.",
             spoilers=self.measured.spoilers(),
             rows=self.rows(),
             columns=(
@@ -115,9 +115,7 @@ class TrueToCrank:
         if self.spec.housing is None:
             return None
         read = self._read("face")
-        total = self.sizes.result(
-            "face_run_out", "most less least", seals.indicator_total, readings=read
-        )
+        total = self.sizes.result("face_run_out", "runs out by", seals.run_out_all_round)
         return Table(
             key=self.measured.key("housing_face"),
             title=self.measured.title("Face of the flywheel housing"),

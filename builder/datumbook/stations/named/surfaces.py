@@ -139,6 +139,7 @@ class Surface:
                     "guard",
                     surfaces.finish_guard,
                     guard_factor=self.doubt.rule.guard_factor,
+                    resolution=self.doubt.instruments.gauges.resolution["surfaces"],
                     all_told=self.doubt.instruments.gauges.all_told["surfaces"],
                 ),
                 Result(

@@ -4,7 +4,7 @@ the height of the studs.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from fractions import Fraction
 
 from datumbook.cells.basis import Basis
@@ -19,7 +19,7 @@ from datumbook.spec.named import RingRoom, Studs, ValveClearances
 from datumbook.standards import table
 from datumbook.standards.clearances import usual_clearance
 from datumbook.stations.decided.cuts import BankCuts, Cuts
-from datumbook.stations.decided.leaning import leaning
+from datumbook.stations.named.crown_rises import CrownRises
 from datumbook.stations.received.features import drawn, middle
 
 ROOMIEST, STRONGEST_CUT = 15.0, 3.0  # what a valve's room and a cut can be at all, in mm
@@ -33,12 +33,6 @@ class NearerBy(Form):
     gasket_thinner: Column
 
 
-class CrownRise(Form):
-    """How much nearer to the head the crowns of one bank come."""
-
-    crown_rise: Column
-
-
 class ValveRoom:
     """The room of valves, rings and studs."""
 
@@ -49,7 +43,7 @@ class ValveRoom:
         self.sizes = basis.sizes("parts")
         self.nearer = self._nearer()
         planned = any(basis.does(one) for one in ("deck", "line_bore", "bottom_face"))
-        self.rises = {key: self._rise(bank) for key, bank in cuts.banks.items() if planned}
+        self.rises = {key: CrownRises(bank, bore_of) for key, bank in cuts.banks.items() if planned}
 
     def sheet(self) -> Sheet:
         """The sheet of the clearances."""
@@ -61,11 +55,11 @@ class ValveRoom:
             parts=(
                 Prose(title="What to mind", lines=lines),
                 self.nearer,
-                *self.rises.values(),
+                *(part for one in self.rises.values() for part in (one.each, one.most)),
                 self._valves(),
                 *([self._rings(rings)] if rings else []),
                 *([self._studs(studs)] if studs else []),
-                *self._leanings(),
+                *(part for one in self.rises.values() for part in one.workings()),
             ),
             stage="planned",
             widths={1: 26},
@@ -91,41 +85,10 @@ class ValveRoom:
             lines=lines,
         )
 
-    def _rise(self, bank: BankCuts) -> CrownRise:
-        """How much nearer the crowns of a bank come by what is planned."""
-        least = bank.room.least
-        return CrownRise(
-            key=bank.named("crown_rise"),
-            title=bank.bank.title("Crowns nearer by deck cut and line bore"),
-            lines=[
-                self.sizes.result(
-                    "crown_rise",
-                    "Nearer by",
-                    valves.crown_rise,
-                    room_now=least.room_now,
-                    room_after=least.deck_clearance_after,
-                )
-            ],
-        )
-
     def _risen(self, bank: BankCuts) -> Input:
         """That, or nothing where this job plans no cut that moves deck or crank."""
         rise = self.rises.get(bank.bank.key)
-        return rise.crown_rise.key if rise else NO_LENGTH
-
-    def _leanings(self) -> Iterator[Table]:
-        """What the uncertainty of what follows is worked out from, in a column of few words."""
-        for key, rise in self.rises.items():
-            bank, room = self.cuts.banks[key], self.cuts.banks[key].room
-            moved = leaning(
-                bank.named("crown_rise_leaning"),
-                bank.bank.title("What moves how near the crowns come"),
-                [Row("rise", bank.said("Nearer by"))],
-                rise.crown_rise.key,
-                room.cut.origins() | room.stacks.origins(bank.bank.cylinders),
-            )
-            moved.turned = True
-            yield moved
+        return rise.most.crown_rise.key if rise else NO_LENGTH
 
     def _valves(self) -> Table:
         """Both valves of each bank, as read and as the plan leaves them."""
@@ -151,8 +114,9 @@ class ValveRoom:
             key="valve_room",
             title="Valves over the pistons",
             heading="Valve",
-            note="After: with all that the plan takes off, along the stem its share by the "
-            "valve's lean. Too little decides: deeper pockets, a thicker gasket, less off.",
+            note="After: with all that the plan takes off where a crown rises most, along the "
+            "stem its share by the valve's lean. Too little decides: deeper pockets, a thicker "
+            "gasket, less off.",
             rows=[
                 Row(row, bank.bank.title(VALVES[kind].capitalize()))
                 for row, (bank, kind) in rows.items()

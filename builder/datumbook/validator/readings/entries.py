@@ -19,6 +19,7 @@ from datumbook.numbers.quantities import QuantityFault, read_quantity
 from datumbook.numbers.units import convert
 from datumbook.readers import FoundCell
 from datumbook.readers.arithmetic import arithmetic, shows_sum
+from datumbook.readers.formulas import outside
 from datumbook.validator.locate.location import Located
 from datumbook.validator.readings.plausibility import suspicions, swaps
 from datumbook.workbook.layout import Layout
@@ -29,7 +30,13 @@ DAYS = range(36_526, 55_153)  # the year 2000 to the end of 2050, as day numbers
 LETTER_O = re.compile(r"(?<=[0-9.])[Oo]|(?<![A-Za-z])[Oo](?=[0-9.])")  # typed for a zero
 OTHER_UNITS = {"mm": ("in",), "in": ("mm", "thou"), "degC": ("degF",)}
 SLIPS = (1000.0, 100.0, 10.0, 0.1, 0.01, 0.001)
-UNREAD = {"reading-is-error", "reading-is-truth", "reading-worked-out", "reading-sum-differs"}
+UNREAD = {
+    "reading-is-error",
+    "reading-is-truth",
+    "reading-worked-out",
+    "reading-sum-differs",
+    "formula-outside",
+}
 """What is said of cells that hold nothing a person read or wrote: no number, no words."""
 
 LONGEST_SHOWN = 120  # characters of a formula in a sentence
@@ -50,7 +57,7 @@ class Entries:
     @property
     def spoiled(self) -> set[str]:
         """The keys of readings that must be put right."""
-        return {one.key for one in self.findings if one.severity == "reading"}
+        return {one.key for one in self.findings if one.severity == "reading"} | self.unread
 
 
 def read_entries(layout: Layout, located: Located) -> Entries:
@@ -102,7 +109,9 @@ class _Entry:
         """Say whether a formula only spells a number out, which then stands for what was typed."""
         shown = formula if len(formula) <= LONGEST_SHOWN else f"{formula[:LONGEST_SHOWN]}…"
         worked = None if self.place.unit is None else arithmetic(formula)
-        if worked is None:
+        if outside(formula):
+            self.say("formula-outside", found=shown)
+        elif worked is None:
             self.say("reading-worked-out", found=shown)
         elif not shows_sum(self.cell, worked):
             self.say(
