@@ -22,13 +22,15 @@ SENSIBLE: dict[str, tuple[tuple[str, int], ...]] = {
     "Torque": (("N*m", 1), ("lbf*ft", 1)),
     "Stress": (("MPa", 1), ("ksi", 2)),
     "Stiffness": (("kN/mm", 1), ("lbf/in", 0)),
+    "Mass": (("g", 1), ("oz", 3)),
+    "Unbalance": (("g*mm", 1), ("oz*in", 3)),
     "SpindleSpeed": (("1/min", 1),),
     "CuttingSpeed": (("m/min", 1), ("ft/min", 1)),
     "Temperature": (("degC", 1), ("degF", 1)),
     "Expansion": (("1/degC", 7), ("1/degF", 7)),
 }
-INCH_WORDS = {"in", "ft", "thou", "lbf", "psi", "ksi", "degF"}
-METRIC_WORDS = {"mm", "cm", "m", "um", "N", "kN", "MPa", "GPa", "degC"}
+INCH_WORDS = {"in", "ft", "thou", "lbf", "psi", "ksi", "degF", "oz", "lb"}
+METRIC_WORDS = {"mm", "cm", "m", "um", "N", "kN", "MPa", "GPa", "degC", "g", "kg"}
 ODD_UNIT_FIGURES = 6  # of a number in a unit that the trade's table does not have
 
 

@@ -30,13 +30,23 @@ SPAN = {
     "Torque": (1e-1, 1e8),
     "Stress": (1e-6, 1e6),
     "Stiffness": (1e-3, 1e9),
+    "Mass": (1e-9, 1e3),  # in t: to a thousand tonnes
+    "Unbalance": (1e-12, 1e3),
     "SpindleSpeed": (1e-4, 1e4),
     "CuttingSpeed": (1e-4, 1e6),
     "Expansion": (1e-8, 1e-2),
     "Temperature": (ABSOLUTE_ZERO, 2000.0),
 }
 SIZES_TRIED = 1200  # sizes tried: of lengths each is two per cent larger than the one before
-NEVER_BELOW_ZERO = {"Force", "Torque", "Stiffness", "SpindleSpeed", "CuttingSpeed", "Expansion"}
+NEVER_BELOW_ZERO = {
+    "Force",
+    "Torque",
+    "Stiffness",
+    "SpindleSpeed",
+    "CuttingSpeed",
+    "Expansion",
+    "Mass",
+}
 ROUNDED = 0.02  # of one count's difference, a result typed may be rounded
 CONTINUOUS = 1e-5  # of what the two sizes beside an answer miss by, the answer itself may miss
 NOISE = 1e-12  # of a number, what the last digits of its making may be off

@@ -40,6 +40,8 @@ BENCH_KINDS = {
     "Torque": ("a torque", "42lbf.ft"),
     "Stress": ("a stress", "400MPa"),
     "Stiffness": ("a stiffness", "150kN/mm"),
+    "Mass": ("a mass", "540g"),
+    "Unbalance": ("an unbalance", "200g*mm"),
     "SpindleSpeed": ("a spindle speed", "764rev/min"),
     "CuttingSpeed": ("a cutting speed", "100ft/min"),
     "Temperature": ("a temperature", "20degC"),

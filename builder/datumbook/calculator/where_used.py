@@ -22,6 +22,8 @@ OWN = {
     "capacity": "an engine is spoken of by it; no cut and no limit hangs on it",
     "largest_reamer": "reamers are bought before the block comes; the book gauges the hole",
     "smallest_reamer": "reamers are bought before the block comes; the book gauges the hole",
+    "bob_weight": "a crank is balanced apart from its block",
+    "residual_unbalance": "a crank is balanced apart from its block",
     "flat_within": "a rule by length is worked out before its limit is written in a spec",
     "feed_speed": "of machines that feed by the minute; the sheets give the feed of one turn",
 }

@@ -47,6 +47,7 @@ KINDS = {
     "1 / [time]": ("a spindle speed", "1/min", "1/s"),
     "[length] / [time]": ("a cutting speed", "ft/min", "m/min"),
     "[mass]": ("a mass", "g", "oz"),
+    "[mass] * [length]": ("an unbalance", "g*mm", "oz*in"),
     "[temperature]": ("a temperature", "degC", "degF"),
     "1 / [temperature]": ("an expansion", "1/degC", "1/degF"),
 }
