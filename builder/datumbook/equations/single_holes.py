@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datumbook.equations.cutting import depth_on_scale
 from datumbook.equations.verdicts import (
     NOTHING_ASKED,
     OK,
@@ -134,17 +135,20 @@ def hand_unless_own(line: Count) -> Words:
 
 @decided
 @takes_blanks
-def held_back_unless_own(line: Count, tip_depth: Length, deepest_tip: Length) -> Length:
-    """Depth a drill's tip is sent to above a gallery with the others of its group; blank where a
-    line decides the hole by itself.
+def held_back_on_scale(
+    line: Count, tip_depth: Length, deepest_tip: Length, stop_scale: Length
+) -> Length:
+    """Depth on a line of the scale that a drill's tip is sent to above a gallery with the others of
+    its group; blank where a line decides the hole by itself.
 
     Source: geometry.
 
-    >>> held_back_unless_own(float("nan"), tip_depth=1.1796, deepest_tip=1.125)
+    >>> held_back_on_scale(float("nan"), tip_depth=1.1796, deepest_tip=1.127, stop_scale=0.005)
     1.125
     """
-    both = at_least(numbers_in(tip_depth, deepest_tip), 2)
-    return only_where(all_of(missing(line), both), smallest(tip_depth, deepest_tip))
+    known = at_least(numbers_in(tip_depth, deepest_tip, stop_scale), 3)
+    deep = depth_on_scale(smallest(tip_depth, deepest_tip), stop_scale)
+    return only_where(all_of(missing(line), known), deep)
 
 
 @takes_blanks
