@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import chain
 
-from datumbook.cells.columns import Column, Input, Per, Sizes
+from datumbook.cells.columns import Column, Input, Per, Result, Sizes
 from datumbook.equations import cutting, hole_safety, openings, single_holes
 from datumbook.numbers.units import convert
 from datumbook.stations.holes.alike import Alike, SingleDangers
@@ -14,6 +14,7 @@ from datumbook.stations.holes.group_tables import picked_words
 from datumbook.stations.holes.single_lines import SingleLines
 from datumbook.stations.holes.single_metal import SingleMetal
 from datumbook.stations.holes.single_table import SingleTable
+from datumbook.stations.holes.stop_settings import no_deeper
 from datumbook.stations.holes.tools import speed_of
 from datumbook.stations.received.shown import shown_words
 
@@ -35,8 +36,14 @@ class SingleStops(SingleTable):
         self._of_lines(lines, alike)
         self.dangers, self.metal, self.depths = dangers, metal, allowed
         self.group, self.step = lines.alike[0], allowed.step(lines.unit)
-        columns = chain(self._depth(), self._at_the_machine())
+        columns = chain(self._warning(), self._depth(), self._at_the_machine())
         super().__init__(lines, "stops", "Depths and stops", columns)
+
+    def _warning(self) -> Iterator[Column]:
+        """What stands against the line, by the verdicts on all that is planned of it."""
+        said = single_holes.line_forbidden
+        verdicts = {"verdicts": lambda row: [*self.metal.verdicts(row), *self.verdicts(row)]}
+        yield Result(name="forbidden", words="WARNING", equation=said, inputs=verdicts)
 
     def _depth(self) -> Iterator[Column]:
         """How deep its drill goes, over a gallery no deeper than that allows."""
@@ -61,10 +68,13 @@ class SingleStops(SingleTable):
         yield sizes.result("tip_depth", "depth at the tip, wanted", cutting.tip_depth)
         yield from self._floor()
         tip = hole_safety.deepest_tip
-        yield sizes.result("deepest_tip", "NO TIP BELOW", tip, least_floor=allowed.least_floor)
+        yield sizes.result(
+            "deepest_tip", "floor less its least", tip, least_floor=allowed.least_floor
+        )
+        yield no_deeper(sizes, "no_tip_below", "NO TIP BELOW", self._cell("deepest_tip"))
         limit = self._cell("deepest_tip")
         yield self._held("tip_depth", known=self.metal.major, high=limit)
-        yield sizes.result("held_back", "its tip, at most", hole_safety.held_back)
+        yield sizes.result("held_back", "its tip, held back", hole_safety.held_back)
         yield self._sent("", "ITS TIP GOES TO", self._cell("held_back"))
         yield sizes.result(
             "full_there",
@@ -165,7 +175,8 @@ class SingleStops(SingleTable):
             yield on_scale.result(
                 f"{key}stop_reading",
                 f"{tool}: SET STOP AT",
-                cutting.stop_reading,
+                cutting.stop_unless_forbidden,
+                forbidden=self._cell("forbidden"),
                 face_reading=self._cell(f"{key}face_reading"),
                 set_depth=self._cell(f"{key}set_depth"),
                 stop_scale=self.step,

@@ -44,11 +44,7 @@ class Card:
 
     walk: Walk
     table: Table
-
-    @property
-    def warning(self) -> Key:
-        """The cell that says what stands against it; blank where nothing does."""
-        return self.table.column("warning")[SCALE]
+    warnings = ("warning", "before")  # the lines that are blank where nothing stands against it
 
 
 class Cards:
@@ -68,19 +64,22 @@ class Cards:
         self.steps, self.own, self.tools, self.stops = steps, own, tools, stops
         self.threads, self.reach, self.others = threads, reach, others
         self.scale, self.forbidden = steps.groups.scale, stops.forbidden
-        self.places = places
         self.each = [Card(walk, self._card(walk)) for walk in walks(steps)]
+        beside = FORM_COLUMNS if others else CARD_COLUMNS
+        self.sketches: dict[int, FaceMap] = {}  # by set-up: its face, where the spec has places
+        for set_up, cards in groupby(self.each, lambda one: one.walk.set_up):
+            groups = list(dict.fromkeys(one.walk.group for one in cards))
+            if drawn := sketch(places, groups, set_up, beside + 1, ROW_HEIGHT * LARGE):
+                self.sketches[set_up] = drawn
 
     def sheet(self) -> Sheet:
         """The sheet of the cards."""
-        beside = FORM_COLUMNS if self.others else CARD_COLUMNS
-        parts = list(self._parts(beside + 1))
-        wide = max((2 * len(one.outlines) for one in parts if isinstance(one, FaceMap)), default=0)
+        wide = max((2 * len(one.outlines) for one in self.sketches.values()), default=0)
         return Sheet(
             name="Cards",
             read=True,
             title="Cards",
-            parts=[*parts, *self.others],
+            parts=[*self._parts(), *self.others],
             behind=tuple(f"point {number}" for number in range(wide)),
             how=HOW_TO_SET,
             scale=LARGE,
@@ -89,13 +88,11 @@ class Cards:
             stage="planned",
         )
 
-    def _parts(self, beside: int) -> Iterator[Table | FaceMap]:
+    def _parts(self) -> Iterator[Table | FaceMap]:
         """The cards, before the first of each set-up the sketch of its face."""
-        for number, several in groupby(self.each, lambda one: one.walk.set_up):
-            cards = list(several)
-            groups = list(dict.fromkeys(one.walk.group for one in cards))
-            drawn = sketch(self.places, groups, number, beside, ROW_HEIGHT * LARGE)
-            yield from (one for one in (drawn,) if one)
+        for set_up, cards in groupby(self.each, lambda one: one.walk.set_up):
+            if set_up in self.sketches:
+                yield self.sketches[set_up]
             yield from (one.table for one in cards)
 
     def _card(self, walk: Walk) -> Table:
@@ -140,7 +137,7 @@ class Cards:
         warning, said = single_holes.forbidden_or_left_out, self.forbidden.said[cut]
         yield self._said("warning", "WARNING", warning, forbidden=said, lines=lines)
         again, before = standings.said_again, self.forbidden.before[cut]
-        yield self._said("before", "first", again, size=SMALL_TYPE, words=before)
+        yield self._said("before", "to do first", again, size=SMALL_TYPE, words=before)
 
     def _work(self, walk: Walk, name: str) -> Iterator[Column]:
         """What an operation is done with, and a box for the pen at each of its holes."""
