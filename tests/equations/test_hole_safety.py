@@ -76,12 +76,10 @@ def test_depth_after_skim_leaves_the_engagement_below_a_relief_as_it_was() -> No
     assert cutting.engagement(thread, 0.100) == pytest.approx(0.760)
 
 
-def test_deepest_tip_and_deepest_full_depth_leave_exactly_the_least_floor() -> None:
-    # floor at 1.250 in, 1/8 in to stay, letter-size point of 0.1267 in
+def test_deepest_tip_leaves_exactly_the_least_floor() -> None:
+    # floor at 1.250 in, 1/8 in to stay
     tip = hole_safety.deepest_tip(floor=1.250, least_floor=0.125)
-    full = hole_safety.deepest_full_depth(tip, 0.1267)
-    assert full == pytest.approx(0.9983)
-    assert cutting.floor_left(1.250, cutting.tip_depth(full, 0.1267)) == pytest.approx(0.125)
+    assert cutting.floor_left(1.250, tip) == pytest.approx(0.125)
 
 
 def test_lead_room_turns_drilled_depth_round() -> None:
@@ -163,7 +161,9 @@ def test_held_back_is_the_depth_planned_and_never_beyond_the_deepest(
     [
         (("OK", "OK", "OK"), ""),
         (("", "", ""), ""),
-        (("OPEN", "UNSURE", "STALE"), ""),
+        (("OPEN", "UNSURE", "STALE"), "DO NOT DRILL YET: depth, floor, wall in doubt"),
+        (("OK", "STALE", ""), "DO NOT DRILL YET: floor in doubt"),
+        (("OPEN", "OK", "UNSURE"), "DO NOT DRILL YET: depth, wall in doubt"),
         (("OUT", "OK", ""), "DO NOT DRILL: depth OUT"),
         (("", "OUT", "OK"), "DO NOT DRILL: floor OUT"),
         (("OK", "OPEN", "OUT"), "DO NOT DRILL: wall OUT"),
@@ -173,7 +173,35 @@ def test_held_back_is_the_depth_planned_and_never_beyond_the_deepest(
         (("OUT", "OUT", "OUT"), "DO NOT DRILL: depth, floor, wall OUT"),
     ],
 )
-def test_forbidden_names_all_that_is_out_and_nothing_else(
+def test_forbidden_names_all_that_is_out_or_else_all_that_is_in_doubt(
     verdicts: tuple[str, str, str], said: str
 ) -> None:
     assert hole_safety.forbidden(*verdicts) == said
+
+
+@pytest.mark.parametrize(
+    ("verdicts", "about"),
+    [
+        (("OK", "OK", ""), ""),
+        (("OPEN", "OK", "OK"), "depth OPEN: "),
+        (("OPEN", "UNSURE", "OK"), "floor UNSURE: "),
+        (("OPEN", "UNSURE", "STALE"), "wall STALE: "),
+        (("STALE", "OUT", "OUT"), "floor OUT: "),
+        (("OUT", "OUT", "OUT"), "depth OUT: "),
+    ],
+)
+def test_before_the_cut_tells_of_the_worst_verdict_what_to_do(
+    verdicts: tuple[str, str, str], about: str
+) -> None:
+    said = hole_safety.before_the_cut(*verdicts)
+    assert said.startswith(about)
+    assert bool(said) == bool(hole_safety.forbidden(*verdicts)) == (len(said) > len(about))
+
+
+@given(st.tuples(*[st.sampled_from(["OK", "", "OUT", "STALE", "UNSURE", "OPEN"])] * 3))
+def test_forbidden_and_before_the_cut_are_silent_only_where_nothing_is_against_a_cut(
+    verdicts: tuple[str, str, str],
+) -> None:
+    clear = set(verdicts) <= {"OK", ""}
+    assert (hole_safety.forbidden(*verdicts) == "") == clear
+    assert (hole_safety.before_the_cut(*verdicts) == "") == clear

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from datumbook.equations import hole_safety, single_holes
+from datumbook.equations import single_holes
 
 NAN = float("nan")
 PAIRS = ("Studs", "as drawn", "Studs", "1/2-13 UNC", "Rail", "as drawn")
@@ -36,12 +36,8 @@ def test_own_or_shared_and_own_or_shared_words_never_fall_back_on_the_group() ->
     assert single_holes.own_or_shared_words(NAN, "M8x1.25", "", "M10x1.5") == "M8x1.25"
 
 
-def test_unless_own_and_held_back_unless_own_leave_the_hole_to_its_line() -> None:
+def test_unless_own_leaves_the_hole_to_its_line() -> None:
     assert [single_holes.unless_own(line, 21.5) for line in (NAN, 2.0)] == [21.5, None]
-    held = single_holes.held_back_unless_own
-    assert held(NAN, 22.4, 22.2) == hole_safety.held_back(22.4, 22.2)
-    assert held(1.0, 22.4, 22.2) is None
-    assert held(NAN, NAN, 22.2) is None
 
 
 def test_tool_unless_own_and_hand_unless_own_say_that_the_hole_is_not_done_here() -> None:
@@ -126,3 +122,18 @@ def test_forbidden_or_left_out_says_first_what_forbids_the_cut() -> None:
     assert single_holes.forbidden_or_left_out(stopped, NAN, 1.0) == stopped
     assert single_holes.forbidden_or_left_out("", NAN, 1.0) == left
     assert single_holes.forbidden_or_left_out("", NAN, NAN) == ""
+
+
+@pytest.mark.parametrize(
+    ("verdicts", "said"),
+    [
+        (("OK", "", "OK"), ""),
+        (("OPEN", "OK"), "DO NOT DRILL YET: in doubt below"),
+        (("STALE", "UNSURE"), "DO NOT DRILL YET: in doubt below"),
+        (("OPEN", "OUT", "OK"), "DO NOT DRILL: OUT below"),
+    ],
+)
+def test_line_forbidden_says_whether_a_line_is_out_or_in_doubt(
+    verdicts: tuple[str, ...], said: str
+) -> None:
+    assert single_holes.line_forbidden(*verdicts) == said

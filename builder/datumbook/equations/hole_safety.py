@@ -4,6 +4,7 @@ fits.
 
 from __future__ import annotations
 
+from datumbook.equations.cutting import depth_on_scale
 from datumbook.equations.verdicts import OPEN, OUT, STALE, UNSURE
 from datumbook.formulas.functions import (
     all_of,
@@ -54,8 +55,8 @@ BEFORE_THE_CUT = {
         "wall": "measure the block nearer, or open the hole less",
     },
     OPEN: {
-        "depth": "measure its face and plan the cut, choose the drill",
-        "floor": "measure its face and plan the cut, choose the drill",
+        "depth": "choose the drill, measure its face, plan its cut",
+        "floor": "choose the drill, measure its face, plan its cut",
         "wall": "choose thread, drill and relief",
     },
 }
@@ -174,15 +175,16 @@ def held_back(tip_depth: Length, deepest_tip: Length) -> Length:
     return where(at_most(tip_depth, deepest_tip), tip_depth, deepest_tip)
 
 
-def deepest_full_depth(deepest_tip: Length, drill_point: Length) -> Length:
-    """Full-diameter depth at which the tip of the drill stands at its limit.
+@decided
+def held_back_on_scale(tip_depth: Length, deepest_tip: Length, stop_scale: Length) -> Length:
+    """The same on a line of the scale, and never deeper.
 
     Source: geometry.
 
-    >>> deepest_full_depth(deepest_tip=1.125, drill_point=0.1267)
-    0.9983
+    >>> held_back_on_scale(tip_depth=1.1796, deepest_tip=1.127, stop_scale=0.005)
+    1.125
     """
-    return deepest_tip - drill_point
+    return depth_on_scale(held_back(tip_depth, deepest_tip), stop_scale)
 
 
 def lead_room(full_depth: Length, thread_depth: Length, chip_room: Length, pitch: Length) -> Ratio:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datumbook.equations.cutting import depth_on_scale
 from datumbook.equations.hole_safety import DOUBTS, NOT_YET, STOPPED
 from datumbook.equations.verdicts import (
     NOTHING_ASKED,
@@ -28,7 +27,6 @@ from datumbook.formulas.functions import (
     more_than,
     numbers_in,
     only_where,
-    smallest,
     takes_blanks,
     total,
     where,
@@ -133,24 +131,6 @@ def hand_unless_own(line: Count) -> Words:
     'by hand'
     """
     return where(missing(line), "by hand", NOT_HERE)
-
-
-@decided
-@takes_blanks
-def held_back_on_scale(
-    line: Count, tip_depth: Length, deepest_tip: Length, stop_scale: Length
-) -> Length:
-    """Depth on a line of the scale that a drill's tip is sent to above a gallery with the others of
-    its group; blank where a line decides the hole by itself.
-
-    Source: geometry.
-
-    >>> held_back_on_scale(float("nan"), tip_depth=1.1796, deepest_tip=1.127, stop_scale=0.005)
-    1.125
-    """
-    known = at_least(numbers_in(tip_depth, deepest_tip, stop_scale), 3)
-    deep = depth_on_scale(smallest(tip_depth, deepest_tip), stop_scale)
-    return only_where(all_of(missing(line), known), deep)
 
 
 @takes_blanks

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from datumbook.cells.columns import Check, Column, Input, words
 from datumbook.cells.handles import Key, row_key
 from datumbook.cells.tables import Row, Table
-from datumbook.equations import cutting, hole_safety, single_holes, standings
+from datumbook.equations import cutting, hole_safety, single_holes
 from datumbook.numbers.units import convert
 from datumbook.stations.holes.allowances import DepthAllowances
 from datumbook.stations.holes.group import GroupAtWork
@@ -27,7 +27,8 @@ class DangerHoles(Table):
     floor: Column
     deepest_tip: Column
     no_tip_below: Column
-    tip_depth: Column
+    held_back: Column
+    full_depth_reached: Column
     set_depth: Column
     stop_reading: Column
     forbidden: Column  # what forbids a cut; handed over once it is declared
@@ -53,11 +54,20 @@ class DangerHoles(Table):
             hole_safety.deepest_tip,
             least_floor=allowed.least_floor,
         )
-        planned = sizes.result(
-            "tip_depth",
-            "planned for the group",
-            standings.shown_again,
-            value=lambda row: settings.tip_depth[found[row][0]],
+        held_back = on_scale.result(
+            "held_back",
+            "held back to",
+            hole_safety.held_back_on_scale,
+            tip_depth=lambda row: settings.tip_depth[found[row][0]],
+            stop_scale=step,
+        )
+        reached = sizes.result(
+            "full_depth_reached",
+            "full depth for certain",
+            cutting.full_depth_reached,
+            set_depth=held_back,
+            stop_scale=step,
+            before=self.drill_point,
         )
         super().__init__(
             key="danger",
@@ -81,18 +91,23 @@ class DangerHoles(Table):
                 ),
                 deepest,
                 no_deeper(sizes, "no_tip_below", "NO TIP BELOW", deepest),
+                steps.scale_column(lambda row: found[row][0]),
                 *held(
-                    planned,
+                    held_back,
                     lambda row: f"break-through limit: {found[row][1].over} below",
                     high=deepest,
                 ),
-                steps.scale_column(lambda row: found[row][0]),
+                *held(
+                    reached,
+                    "thread and lead of its tap, held back as it is",
+                    low=lambda row: settings.least_full_depth[found[row][0]],
+                ),
                 on_scale.result(
                     "set_depth",
                     "ITS TIP GOES TO",
-                    single_holes.held_back_on_scale,
+                    single_holes.unless_own,
                     line=lambda row: own.line[found[row][1].hole],
-                    stop_scale=step,
+                    value=held_back,
                 ),
                 on_scale.result(
                     "stop_reading",

@@ -105,17 +105,18 @@ class ForbiddenCuts(Table):
         )
 
     def _depth(self, row: str, hole: str) -> list[Key]:
-        found = [self.settings.column("full_depth_reached").verdict[row]]
         if hole:
-            found.append(self.danger.tip_depth.verdict[self.danger.row_of(row, hole)])
+            return [self.danger.full_depth_reached.verdict[self.danger.row_of(row, hole)]]
+        found = [self.settings.column("full_depth_reached").verdict[row]]
         if row in self.steps.those("counterbore"):
             found.append(self.reliefs.column("depth_in_pitches").verdict[self._group(row)])
         return found
 
     def _floor(self, row: str, hole: str) -> list[Key]:
-        """A dangerous hole is held back from its floor, whatever is planned."""
-        left = row in self.steps.drills and not hole
-        return [self.settings.column("floor_left").verdict[row]] if left else []
+        if hole:
+            return [self.danger.held_back.verdict[self.danger.row_of(row, hole)]]
+        left = self.settings.column("floor_left")
+        return [left.verdict[row]] if row in self.steps.drills else []
 
     def _wall(self, row: str, _: str) -> list[Key]:
         group = self._group(row)

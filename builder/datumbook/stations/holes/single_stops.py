@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import chain
 
-from datumbook.cells.columns import Column, Input, Per, Result, Sizes
+from datumbook.cells.columns import Column, Result, Sizes
 from datumbook.equations import cutting, hole_safety, openings, single_holes
 from datumbook.numbers.units import convert
 from datumbook.stations.holes.alike import Alike, SingleDangers
@@ -36,6 +36,7 @@ class SingleStops(SingleTable):
         self._of_lines(lines, alike)
         self.dangers, self.metal, self.depths = dangers, metal, allowed
         self.group, self.step = lines.alike[0], allowed.step(lines.unit)
+        self.on_scale = allowed.scale.set(lambda _: lines.unit)
         columns = chain(self._warning(), self._depth(), self._at_the_machine())
         super().__init__(lines, "stops", "Depths and stops", columns)
 
@@ -72,10 +73,9 @@ class SingleStops(SingleTable):
             "deepest_tip", "floor less its least", tip, least_floor=allowed.least_floor
         )
         yield no_deeper(sizes, "no_tip_below", "NO TIP BELOW", self._cell("deepest_tip"))
-        limit = self._cell("deepest_tip")
-        yield self._held("tip_depth", known=self.metal.major, high=limit)
-        yield sizes.result("held_back", "its tip, held back", hole_safety.held_back)
-        yield self._sent("", "ITS TIP GOES TO", self._cell("held_back"))
+        yield self.on_scale.result(
+            "set_depth", "ITS TIP GOES TO", hole_safety.held_back_on_scale, stop_scale=self.step
+        )
         yield sizes.result(
             "full_there",
             "full depth for certain",
@@ -146,9 +146,15 @@ class SingleStops(SingleTable):
                 diameter=self.metal.diameter,
             )
         yield picked_words("feed", "feed a turn", self._said(lines.drill_row, lines.stand, "feed"))
-        yield self._sent("relief_", "relief sent to", self.metal.relief_depth)
+        yield self.on_scale.result(
+            "relief_set_depth",
+            "relief sent to",
+            cutting.depth_on_scale,
+            depth=self.metal.relief_depth,
+            stop_scale=self.step,
+        )
         worked_in, scale = lines.unit, self.depths.scale
-        read, on_scale = scale.read(lambda _: worked_in), scale.set(lambda _: worked_in)
+        read = scale.read(lambda _: worked_in)
         for key, tool in (("", "drill"), ("relief_", "counterbore")):
             yield read.reading(
                 f"{key}touch_reading",
@@ -172,7 +178,7 @@ class SingleStops(SingleTable):
                 feeler=self._cell(f"{key}feeler"),
                 quill=quill,
             )
-            yield on_scale.result(
+            yield self.on_scale.result(
                 f"{key}stop_reading",
                 f"{tool}: SET STOP AT",
                 cutting.stop_unless_forbidden,
@@ -182,9 +188,3 @@ class SingleStops(SingleTable):
                 stop_scale=self.step,
                 quill=quill,
             )
-
-    def _sent(self, key: str, heading: str, depth: Per[Input]) -> Column:
-        """The depth on the scale that a cutter is sent to."""
-        on_scale = self.depths.scale.set(lambda _: self.lines.unit)
-        sent = cutting.depth_on_scale
-        return on_scale.result(f"{key}set_depth", heading, sent, depth=depth, stop_scale=self.step)
