@@ -70,7 +70,7 @@ BY_HAND: dict[str, float | str | None] = {
     "stops.sump_rail.drill.set_depth": sent(TIP, MM),
     "stops.sump_rail.drill.stop_reading": None,  # the wall beside it would be too thin
     "danger.S7.set_depth": sent(HELD_BACK, MM),
-    "danger.S7.held_back.verdict": "OK",
+    "danger.S7.full_depth_reached.verdict": "OK",
     "danger.S7.stop_reading": None,
     "stops.rear_housing.drill.stop_reading": 2.0 + sent(REAR_TIP, IN),
     "walk_sump_rail_drill.S1.tool": "drill 8.5 mm",

@@ -92,11 +92,7 @@ class DangerHoles(Table):
                 deepest,
                 no_deeper(sizes, "no_tip_below", "NO TIP BELOW", deepest),
                 steps.scale_column(lambda row: found[row][0]),
-                *held(
-                    held_back,
-                    lambda row: f"break-through limit: {found[row][1].over} below",
-                    high=deepest,
-                ),
+                held_back,
                 *held(
                     reached,
                     "thread and lead of its tap, held back as it is",

@@ -113,10 +113,9 @@ class ForbiddenCuts(Table):
         return found
 
     def _floor(self, row: str, hole: str) -> list[Key]:
-        if hole:
-            return [self.danger.held_back.verdict[self.danger.row_of(row, hole)]]
-        left = self.settings.column("floor_left")
-        return [left.verdict[row]] if row in self.steps.drills else []
+        """A dangerous hole is held back from its floor, whatever is planned."""
+        left = row in self.steps.drills and not hole
+        return [self.settings.column("floor_left").verdict[row]] if left else []
 
     def _wall(self, row: str, _: str) -> list[Key]:
         group = self._group(row)
