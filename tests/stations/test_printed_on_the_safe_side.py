@@ -36,6 +36,7 @@ LINES = st.one_of(
     st.integers(1, 100).map(lambda at: f"{at / 100} mm"),
     st.sampled_from(["0.001 in", "1/64 in", "1/32 in", "0.01 in", "0.05 mm", "0.5 mm", "1 mm"]),
 )
+PLAIN = ["0.001 in", "0.01 in", "0.01 mm", "0.5 mm"]
 WORKS = ["hole_work", "full"]
 
 
@@ -43,7 +44,7 @@ def on_lines(text: str, line: str, thinner: float, work: str) -> Layout:
     """The book of a spec on a scale with these lines, all floors so much thinner."""
 
     def floor(found: re.Match[str]) -> str:
-        return f'floor = "{read_quantity(found[1]).to("mm") * thinner:.4f} mm"'
+        return f'floor = "{read_quantity(found[1]).to("mm") * thinner:.9f} mm"'
 
     text = re.sub(r'floor = "([^"]+)"', floor, text)
     text = re.sub(r"stop_scale = .*\n", "", text)
@@ -125,13 +126,43 @@ def test_no_printed_text_lets_the_point_nearer_to_a_floor_than_its_limit(
     name: str, data: st.DataObject, line: str, thinner: float, quill: str, work: str
 ) -> None:
     layout = on_lines(TEXTS[name], line, thinner, work)
-    steps = steps_of(layout)
     typed = plausible(layout) | {"allowances.quill": quill}
-    touched = [key for key in layout.places if key.endswith(".touch_reading")]
-    for key in touched:
+    for key in touches(layout):
         typed[key] = data.draw(st.floats(-300, 300), key)
         typed[key.replace("touch_reading", "feeler")] = data.draw(st.floats(0, 0.03), "feeler")
-    book, seen = Printed(layout, typed, quill), 0
+    # every cut of so thin a block is forbidden
+    assert texts_read(Printed(layout, typed, quill)) or thinner < 1.0
+
+
+@pytest.mark.parametrize("line", mostly_long(["1/64 in", "0.05 mm", "1/32 in", *PLAIN], 2))
+def test_where_the_floor_leaves_nothing_over_no_text_is_rounded_over_its_limit(line: str) -> None:
+    """The dangerous hole may go to a line of the scale and no further, the face lies on a line: the
+    stop is the limit itself, and what is rounded up is too deep.
+    """
+    step = read_quantity(line)
+    deepest = int(21.5 / step.to("mm")) * step.to("mm")  # just under what is planned
+    text = TEXTS["orrindale_qp4"].replace('"25.4 mm"', f'"{deepest + LEAST:.9f} mm"')
+    layout = on_lines(text, line, 1.0, "hole_work")
+    for quill in ("down", "up"):
+        for number in range(8):
+            typed = plausible(layout) | {"allowances.quill": quill}
+            for at, key in enumerate(touches(layout)):
+                unit = layout.places[key].unit or ""
+                typed[key] = (50 + 7 * number + at) * step.to(unit)
+                typed[key.replace("touch_reading", "feeler")] = 0.0
+            book = Printed(layout, typed, quill)
+            assert texts_read(book) > 50
+            assert book.read_in_mm("danger.S7.set_depth") == pytest.approx(deepest, abs=1e-6)
+
+
+def touches(layout: Layout) -> list[str]:
+    return [key for key in layout.places if key.endswith(".touch_reading")]
+
+
+def texts_read(book: Printed) -> int:
+    """How many texts tell how deep a tool goes; none of them too deep."""
+    layout, seen = book.layout, 0
+    steps = steps_of(layout)
     for row in steps.drills:
         group, operation = steps.by_row[row]
         skim = book.values[group.planned_cut] if group.planned_cut else 0.0
@@ -145,10 +176,10 @@ def test_no_printed_text_lets_the_point_nearer_to_a_floor_than_its_limit(
             for key, deep in book.depths(keys, f"stops.{row}"):
                 assert deep <= most + 1e-9, f"{key} sends the point {deep - most} mm too deep"
                 seen += 1
-    assert seen or thinner < 1.0  # every cut of so thin a block is forbidden
     for group in steps.groups.all:
         for danger in group.spec.danger:
             the_tap_ends_above_the_point(book, group.spec.key, danger.hole)
+    return seen
 
 
 def the_tap_ends_above_the_point(book: Printed, group: str, hole: str) -> None:
