@@ -122,18 +122,3 @@ def test_forbidden_or_left_out_says_first_what_forbids_the_cut() -> None:
     assert single_holes.forbidden_or_left_out(stopped, NAN, 1.0) == stopped
     assert single_holes.forbidden_or_left_out("", NAN, 1.0) == left
     assert single_holes.forbidden_or_left_out("", NAN, NAN) == ""
-
-
-@pytest.mark.parametrize(
-    ("verdicts", "said"),
-    [
-        (("OK", "", "OK"), ""),
-        (("OPEN", "OK"), "DO NOT DRILL YET: in doubt below"),
-        (("STALE", "UNSURE"), "DO NOT DRILL YET: in doubt below"),
-        (("OPEN", "OUT", "OK"), "DO NOT DRILL: OUT below"),
-    ],
-)
-def test_line_forbidden_says_whether_a_line_is_out_or_in_doubt(
-    verdicts: tuple[str, ...], said: str
-) -> None:
-    assert single_holes.line_forbidden(*verdicts) == said

@@ -26,7 +26,7 @@ from datumbook.standards import hole_allowances
 from datumbook.standards.works import works
 from datumbook.stations import lay_out
 from datumbook.stations.holes.hole_groups import row_word
-from datumbook.stations.holes.stop_cards import BARE_HAND, OTHER, SCALE
+from datumbook.stations.holes.stop_cards import BARE_HAND, OTHERWISE, SCALE
 from datumbook.validator import validate
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import Place
@@ -249,7 +249,7 @@ def test_the_cards_of_the_report_print_what_the_cards_of_the_book_print(book: Bo
     assert [one.title for one in told] == list(tables)
     for card in told:
         for line in card.lines:
-            for at, said in ((SCALE, line.said), (OTHER, line.beside)):
+            for at, said in ((SCALE, line.said), (OTHERWISE, line.beside)):
                 key = tables[card.title].column(line.name).find(at)
                 assert said == (book.printed(key) if key else ""), f"{card.title}, {line.words}"
 

@@ -94,6 +94,20 @@ def depth_on_scale(depth: Length, stop_scale: Length) -> Length:
 
 
 @decided
+def held_back_on_scale(tip_depth: Length, deepest_tip: Length, stop_scale: Length) -> Length:
+    """Depth on a line of the scale that a drill's tip is sent to above a gallery: as planned, and
+    never beyond the deepest it may go.
+
+    Source: geometry.
+
+    >>> held_back_on_scale(tip_depth=1.1796, deepest_tip=1.127, stop_scale=0.005)
+    1.125
+    """
+    deepest = where(at_most(tip_depth, deepest_tip), tip_depth, deepest_tip)
+    return depth_on_scale(deepest, stop_scale)
+
+
+@decided
 def stop_reading(
     face_reading: Length, set_depth: Length, stop_scale: Length, quill: Words
 ) -> Length:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datumbook.equations.hole_safety import DOUBTS, NOT_YET, STOPPED
 from datumbook.equations.verdicts import (
     NOTHING_ASKED,
     OK,
@@ -20,7 +19,6 @@ from datumbook.formulas.functions import (
     at_most,
     at_place,
     blank,
-    cells_saying,
     decided,
     equal,
     missing,
@@ -156,21 +154,6 @@ def forbidden_or_left_out(forbidden: Words, *lines: Count) -> Words:
     'DO NOT DRILL: floor OUT'
     """
     return where(blank(forbidden), left_out_in_words(*lines), forbidden)
-
-
-@takes_blanks
-def line_forbidden(*verdicts: Words) -> Words:
-    """What is said first of a hole decided by itself, by the verdicts on what is planned of it;
-    nothing where none forbids the cut.
-
-    Source: common practice, no source.
-
-    >>> line_forbidden("OK", "", "OPEN")
-    'DO NOT DRILL YET: in doubt below'
-    """
-    doubts = total(*(cells_saying(word, *verdicts) for word in DOUBTS))
-    yet = where(more_than(doubts, 0), f"{NOT_YET}: in doubt below", "")
-    return where(more_than(cells_saying(OUT, *verdicts), 0), f"{STOPPED}: OUT below", yet)
 
 
 def major_there(major: Length, group_major: Length) -> Length:

@@ -14,7 +14,7 @@ from datumbook.equations.verdicts import DONE
 from datumbook.numbers.units import shown
 from datumbook.report.face_drawings import drawn_sketch
 from datumbook.stations.holes.hole_work import HoleWork
-from datumbook.stations.holes.stop_cards import OTHER, SCALE, Card
+from datumbook.stations.holes.stop_cards import OTHERWISE, SCALE, Card
 from datumbook.validator import Validation
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.printed import printer
@@ -91,7 +91,7 @@ def _lines(layout: Layout, card: Card, validation: Validation) -> Iterator[CardL
         if isinstance(one, Column):
             columns.setdefault(one.name, one)
     for name, column in columns.items():
-        said, beside = (_shown(layout, card, name, at, validation) for at in (SCALE, OTHER))
+        said, beside = (_shown(layout, card, name, at, validation) for at in (SCALE, OTHERWISE))
         if said or name not in card.warnings:
             unit = f", {shown(column.unit)}" if column.unit and isinstance(column.unit, str) else ""
             yield CardLine(name, f"{column.words}{unit}", said, beside, column.by_pen)

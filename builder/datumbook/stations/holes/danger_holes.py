@@ -57,7 +57,7 @@ class DangerHoles(Table):
         held_back = on_scale.result(
             "held_back",
             "held back to",
-            hole_safety.held_back_on_scale,
+            cutting.held_back_on_scale,
             tip_depth=lambda row: settings.tip_depth[found[row][0]],
             stop_scale=step,
         )

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from datumbook.cells.columns import Check, Column, Result, words
 from datumbook.cells.handles import Key, row_key
 from datumbook.cells.tables import Row, Table
-from datumbook.equations import hole_safety, standings
+from datumbook.equations import forbidden_cuts, standings
 from datumbook.stations.holes.danger_holes import DangerHoles
 from datumbook.stations.holes.group_tables import stated
 from datumbook.stations.holes.hole_groups import Steps
@@ -54,18 +54,20 @@ class ForbiddenCuts(Table):
                 *self._worst("depth", "depth it reaches", self._depth),
                 *self._worst("floor", "floor under it", self._floor),
                 *self._worst("wall", "walls beside it", self._wall),
-                Result(name="said", words="on its card", equation=hole_safety.forbidden, width=30),
+                Result(
+                    name="said", words="on its card", equation=forbidden_cuts.forbidden, width=30
+                ),
                 Result(
                     name="before",
                     words="what to do first",
-                    equation=hole_safety.before_the_cut,
+                    equation=forbidden_cuts.before_the_cut,
                     width=40,
                 ),
                 steps.scale_column(lambda key: self.cuts[key][0]),
                 on_scale.result(
                     "goes_to",
                     "GOES TO",
-                    hole_safety.unless_forbidden,
+                    forbidden_cuts.unless_forbidden,
                     forbidden=lambda key: self.said[key],
                     value=self._set_depth,
                 ),

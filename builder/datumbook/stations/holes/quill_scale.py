@@ -13,7 +13,7 @@ from datumbook.standards import hole_allowances
 IN_KEYS = {"in": "inch", "mm": "metric"}
 OTHER_UNIT = {"in": "mm", "mm": "in"}
 READ_TO = {"in": 4, "mm": 3}  # decimals of a touch through a feeler
-FINEST = 6  # decimals of a line of a scale in 64ths of an inch
+FINEST_LINE = 6  # decimals of a line of a scale in 64ths of an inch
 
 
 class QuillScale:
@@ -42,8 +42,8 @@ class QuillScale:
 
     def places(self, unit: str) -> int:
         """The decimals in which every line of the scale is named to the full."""
-        lines = Fraction(self.step(unit).to(unit)).limit_denominator(10**FINEST)
-        return next((at for at in range(FINEST) if lines * 10**at % 1 == 0), FINEST)
+        lines = Fraction(self.step(unit).to(unit)).limit_denominator(10**FINEST_LINE)
+        return next((at for at in range(FINEST_LINE) if lines * 10**at % 1 == 0), FINEST_LINE)
 
     @staticmethod
     def printed_step(unit: str) -> Quantity:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import chain
 
 from datumbook.cells.columns import Column, Result, Sizes
-from datumbook.equations import cutting, hole_safety, openings, single_holes
+from datumbook.equations import cutting, forbidden_cuts, hole_safety, openings, single_holes
 from datumbook.numbers.units import convert
 from datumbook.stations.holes.alike import Alike, SingleDangers
 from datumbook.stations.holes.allowances import DepthAllowances
@@ -42,7 +42,7 @@ class SingleStops(SingleTable):
 
     def _warning(self) -> Iterator[Column]:
         """What stands against the line, by the verdicts on all that is planned of it."""
-        said = single_holes.line_forbidden
+        said = forbidden_cuts.line_forbidden
         verdicts = {"verdicts": lambda row: [*self.metal.verdicts(row), *self.verdicts(row)]}
         yield Result(name="forbidden", words="WARNING", equation=said, inputs=verdicts)
 
@@ -74,7 +74,7 @@ class SingleStops(SingleTable):
         )
         yield no_deeper(sizes, "no_tip_below", "NO TIP BELOW", self._cell("deepest_tip"))
         yield self.on_scale.result(
-            "set_depth", "ITS TIP GOES TO", hole_safety.held_back_on_scale, stop_scale=self.step
+            "set_depth", "ITS TIP GOES TO", cutting.held_back_on_scale, stop_scale=self.step
         )
         yield sizes.result(
             "full_there",

@@ -31,7 +31,7 @@ LARGE, LARGE_TYPE, SMALL_TYPE = 1.3, 1.4, 0.75
 BARE_HAND = ("deburr", "probe depth")  # whose tool is told by the operation
 PEN_BOX = "□\N{NO-BREAK SPACE}"
 CARD_COLUMNS, FORM_COLUMNS = 3, 7  # printed: of a card; of a form, with its notes
-SCALE, OTHER = "scale", "other"  # the columns: in the unit of the scale, in the other unit
+SCALE, OTHERWISE = "scale", "other"  # the columns: in the unit of the scale, in the other unit
 HOW_TO_SET = (
     "Touch anew with every tool. Touch, feeler and depth together, set back to the scale's last "
     "line, are the stop. Try it first."
@@ -103,7 +103,7 @@ class Cards:
             title=f"{walk.title}, {group.spec.words}",
             heading=f"Set-up {walk.set_up}",
             note=_minded(walk),
-            rows=[Row(SCALE, f"{group.face_words} up"), Row(OTHER, OTHER_UNIT[unit])],
+            rows=[Row(SCALE, f"{group.face_words} up"), Row(OTHERWISE, OTHER_UNIT[unit])],
             columns=list(self._lines(walk)),
             turned=True,
         )
@@ -295,17 +295,17 @@ class Cards:
             if quill
             else {"depth": value, "stop_scale": step},
             type_size=SMALL_TYPE,
-            rows=[OTHER],
+            rows=[OTHERWISE],
         )
 
     def _depth(self, name: str, heading: str, walk: Walk, value: Key) -> Result:
         """A depth that stands on no line of the scale: in each unit cut off after its
         last digit."""
         unit = self.scale.unit(walk.group.unit)
-        units = {SCALE: unit, OTHER: OTHER_UNIT[unit]}
+        units = {SCALE: unit, OTHERWISE: OTHER_UNIT[unit]}
         return Result(
             name=name,
-            words=f"{heading}, {unit} ({units[OTHER]})",
+            words=f"{heading}, {unit} ({units[OTHERWISE]})",
             unit=units.__getitem__,
             decimals=lambda at: READ_TO[units[at]],
             equation=cutting.depth_on_scale,
