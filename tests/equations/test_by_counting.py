@@ -181,7 +181,6 @@ def test_what_stands_over_a_face_and_what_lies_between_two_limits() -> None:
     cutting.depth_at_lowest_corner,
     cutting.drilled_depth,
     hole_safety.deepest_tip,
-    hole_safety.deepest_full_depth,
     hole_safety.depth_after_skim,
     hole_safety.length_in_hole,
     hole_safety.room_below_fastener,
@@ -202,8 +201,6 @@ def test_down_a_hole_from_its_face() -> None:
         assert full == near(beyond([thread, 1.25, 1.25, 1.25, 1.5], []))
         deepest = hole_safety.deepest_tip(floor, least)
         assert deepest == near(beyond([floor], [least]))
-        drill = hole_safety.deepest_full_depth(deepest, point)
-        assert beyond([drill, point, least], [floor]) == 0
         assert hole_safety.depth_after_skim(relief, 0.5) == near(beyond([relief], [0.5]))
         assert hole_safety.depth_after_skim(0.4, 0.5) == 0
         inside = hole_safety.length_in_hole(bolt, grip)

@@ -227,7 +227,13 @@ def test_a_tap_turned_to_its_full_thread_goes_on_by_its_lead() -> None:
     assert cutting.least_full_depth(thread, lead, pitch) == near(point)
 
 
-@witness(cutting.stop_reading, cutting.depth_on_scale, cutting.full_depth_reached, by="counting")
+@witness(
+    cutting.stop_reading,
+    cutting.stop_unless_forbidden,
+    cutting.depth_on_scale,
+    cutting.full_depth_reached,
+    by="counting",
+)
 def test_a_stop_is_moved_down_line_by_line_while_the_tool_is_not_too_deep() -> None:
     for on_face, deepest, line in ((7.0, 12.47, 0.5), (7.13, 12.47, 0.1), (-3.4, 20.0, 0.25)):
         depths, lines = [0.0], [line * at for at in range(-400, 400)]
@@ -238,7 +244,30 @@ def test_a_stop_is_moved_down_line_by_line_while_the_tool_is_not_too_deep() -> N
         up = [at for at in lines if on_face - at <= depths[-1] + 1e-9]
         assert cutting.stop_reading(on_face, depths[-1], line, "down") == near(down[-1])
         assert cutting.stop_reading(on_face, depths[-1], line, "up") == near(up[0])
+        stop = cutting.stop_unless_forbidden
+        assert stop("", on_face, depths[-1], line, "down") == near(down[-1])
+        assert stop("DO NOT DRILL YET: floor in doubt", on_face, depths[-1], line, "down") is None
+        assert stop("", on_face, float("nan"), line, "down") is None
         assert cutting.full_depth_reached(depths[-1], line, 0.3) == near(depths[-2] - 0.3)
+
+
+@witness(cutting.reading_on_safe_side, by="counting")
+def test_a_reading_is_printed_in_the_digit_at_which_the_tool_stands_no_deeper() -> None:
+    for exact, digit in ((3.4952, 0.001), (-3.4952, 0.001), (61.7, 0.01), (2.42913, 0.0001)):
+        digits = [digit * at for at in range(math.floor(exact / digit) - 3, 10**6)][:8]
+        above = [at for at in digits if at >= exact - 1e-9]
+        below = [at for at in digits if at <= exact + 1e-9]
+        assert cutting.reading_on_safe_side(exact, digit, "down") == near(below[-1])
+        assert cutting.reading_on_safe_side(exact, digit, "up") == near(above[0])
+
+
+@witness(hole_safety.quarter_turns, by="simulation")
+def test_a_tap_is_turned_by_quarters_while_its_thread_is_not_too_deep() -> None:
+    for depth, pitch in ((16.0, 1.25), (0.625, 1 / 18), (0.75, 1 / 16), (9.99, 1.0)):
+        quarters = 0
+        while (quarters + 1) * pitch / 4 <= depth + 1e-9:
+            quarters += 1
+        assert hole_safety.quarter_turns(depth, pitch) == quarters / 4
 
 
 @witness(

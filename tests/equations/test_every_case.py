@@ -15,8 +15,10 @@ from datumbook.equations import (
     clean_cuts,
     clearances,
     crowns,
+    cutting,
     drilled_holes,
     faces,
+    forbidden_cuts,
     hole_safety,
     line_bore,
     liners,
@@ -123,10 +125,10 @@ def test_of_a_cylinder_with_a_liner_or_without() -> None:
 
 
 @witness(
-    hole_safety.held_back,
     hole_safety.shown_where_done,
     hole_safety.shown_where_open,
-    single_holes.held_back_unless_own,
+    forbidden_cuts.unless_forbidden,
+    cutting.held_back_on_scale,
     single_holes.unless_own,
     by="every case",
 )
@@ -136,11 +138,10 @@ def test_of_a_hole_done_or_not_and_of_its_own_line_or_none() -> None:
         assert hole_safety.shown_where_done(tick, ONE, TWO) == here
         assert hole_safety.shown_where_open(tick, ONE, TWO) == away
     for planned, deepest, sent in ((ONE, TWO, ONE), (TWO, ONE, ONE), (ONE, ONE, ONE)):
-        assert hole_safety.held_back(planned, deepest) == sent
-        assert single_holes.held_back_unless_own(NAN, planned, deepest) == sent
-        assert single_holes.held_back_unless_own(2.0, planned, deepest) is None
-    assert single_holes.held_back_unless_own(NAN, ONE, NAN) is None
-    assert single_holes.held_back_unless_own(NAN, NAN, ONE) is None
+        assert cutting.held_back_on_scale(planned, deepest, ONE) == sent
+    assert cutting.held_back_on_scale(1.5 * ONE, TWO, ONE) == ONE, "a line less deep"
+    for said, value, shown in (("", ONE, ONE), ("DO NOT DRILL", ONE, None), ("", NAN, None)):
+        assert forbidden_cuts.unless_forbidden(said, value) == shown
     for line, value, shown in ((NAN, ONE, ONE), (2.0, ONE, None), (NAN, NAN, None)):
         assert single_holes.unless_own(line, value) == shown
 

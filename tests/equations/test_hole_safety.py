@@ -76,12 +76,10 @@ def test_depth_after_skim_leaves_the_engagement_below_a_relief_as_it_was() -> No
     assert cutting.engagement(thread, 0.100) == pytest.approx(0.760)
 
 
-def test_deepest_tip_and_deepest_full_depth_leave_exactly_the_least_floor() -> None:
-    # floor at 1.250 in, 1/8 in to stay, letter-size point of 0.1267 in
+def test_deepest_tip_leaves_exactly_the_least_floor() -> None:
+    # floor at 1.250 in, 1/8 in to stay
     tip = hole_safety.deepest_tip(floor=1.250, least_floor=0.125)
-    full = hole_safety.deepest_full_depth(tip, 0.1267)
-    assert full == pytest.approx(0.9983)
-    assert cutting.floor_left(1.250, cutting.tip_depth(full, 0.1267)) == pytest.approx(0.125)
+    assert cutting.floor_left(1.250, tip) == pytest.approx(0.125)
 
 
 def test_lead_room_turns_drilled_depth_round() -> None:
@@ -145,35 +143,3 @@ def test_shown_where_done_and_shown_where_open_are_never_both_in_the_picture() -
         ]
         assert sorted(places) == [-1900.0, 28.0]
     assert hole_safety.shown_where_done("done", 28.0, -1900.0) == 28.0
-
-
-@given(lengths, lengths)
-def test_held_back_is_the_depth_planned_and_never_beyond_the_deepest(
-    planned: float, deepest: float
-) -> None:
-    # geometry: the shallower of the two
-    assert (
-        hole_safety.held_back(planned, deepest) == min(planned, deepest)
-        or abs(planned - deepest) < 1e-9
-    )
-
-
-@pytest.mark.parametrize(
-    ("verdicts", "said"),
-    [
-        (("OK", "OK", "OK"), ""),
-        (("", "", ""), ""),
-        (("OPEN", "UNSURE", "STALE"), ""),
-        (("OUT", "OK", ""), "DO NOT DRILL: depth OUT"),
-        (("", "OUT", "OK"), "DO NOT DRILL: floor OUT"),
-        (("OK", "OPEN", "OUT"), "DO NOT DRILL: wall OUT"),
-        (("OUT", "OUT", "UNSURE"), "DO NOT DRILL: depth, floor OUT"),
-        (("OUT", "OK", "OUT"), "DO NOT DRILL: depth, wall OUT"),
-        (("OK", "OUT", "OUT"), "DO NOT DRILL: floor, wall OUT"),
-        (("OUT", "OUT", "OUT"), "DO NOT DRILL: depth, floor, wall OUT"),
-    ],
-)
-def test_forbidden_names_all_that_is_out_and_nothing_else(
-    verdicts: tuple[str, str, str], said: str
-) -> None:
-    assert hole_safety.forbidden(*verdicts) == said

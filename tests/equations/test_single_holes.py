@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from datumbook.equations import hole_safety, single_holes
+from datumbook.equations import single_holes
 
 NAN = float("nan")
 PAIRS = ("Studs", "as drawn", "Studs", "1/2-13 UNC", "Rail", "as drawn")
@@ -36,12 +36,8 @@ def test_own_or_shared_and_own_or_shared_words_never_fall_back_on_the_group() ->
     assert single_holes.own_or_shared_words(NAN, "M8x1.25", "", "M10x1.5") == "M8x1.25"
 
 
-def test_unless_own_and_held_back_unless_own_leave_the_hole_to_its_line() -> None:
+def test_unless_own_leaves_the_hole_to_its_line() -> None:
     assert [single_holes.unless_own(line, 21.5) for line in (NAN, 2.0)] == [21.5, None]
-    held = single_holes.held_back_unless_own
-    assert held(NAN, 22.4, 22.2) == hole_safety.held_back(22.4, 22.2)
-    assert held(1.0, 22.4, 22.2) is None
-    assert held(NAN, NAN, 22.2) is None
 
 
 def test_tool_unless_own_and_hand_unless_own_say_that_the_hole_is_not_done_here() -> None:

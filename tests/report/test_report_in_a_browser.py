@@ -16,6 +16,7 @@ from browser import Browser, browser
 from clean_readings import demo_book
 from datumbook.job import Job
 from datumbook.report.page import report_html
+from datumbook.report.spindle_cards import cards_to_drill
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.validator import validate
@@ -145,7 +146,13 @@ def test_a_bad_vee_eight_half_read_is_told_on_three_pages(
     chromium.open(page_of(tmp_path / "book.xlsx", tmp_path), WIDE)
     chromium.print(out := tmp_path / "report.pdf")
     about = subprocess.run(["pdfinfo", out], capture_output=True, check=True, text=True).stdout
-    assert int(re.search(r"Pages: +(\d+)", about)[1]) <= PAGES  # type: ignore[index]
+    count, cards = int(re.search(r"Pages: +(\d+)", about)[1]), cards_to_drill(made)  # type: ignore[index]
+    assert cards
+    assert count - len(cards) <= PAGES, "each card is a page behind the others"
+    for number, card in enumerate(cards, start=count - len(cards) + 1):
+        page = printed(out, "-f", str(number), "-l", str(number))
+        assert page.lstrip().startswith(card.title)
+        assert layout.identity in page
     first = printed(out, "-l", "1")
     assert first.index("ON HOLD") < first.index("To do first") < first.index("OUT, STALE")
     assert re.search(r"Fits \d+ of \d+: ", printed(out)), "a line a station"
@@ -160,7 +167,7 @@ def test_three_pages_of_a4_hold_all_that_is_decided(
     about = subprocess.run(["pdfinfo", out], capture_output=True, check=True, text=True).stdout
     assert re.search(r"Page size: +59\d(\.\d+)? x 84\d(\.\d+)? pts \(A4\)", about)
     count = int(re.search(r"Pages: +(\d+)", about)[1])  # type: ignore[index]
-    assert count <= PAGES
+    assert count - len(cards_to_drill(validate(demo_book()))) <= PAGES
     for number in range(1, count + 1):
         assert re.search(
             rf"\b{number} ?/ ?{count}\b", printed(out, "-f", str(number), "-l", str(number))

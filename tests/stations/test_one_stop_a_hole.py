@@ -9,30 +9,30 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Mapping
+from dataclasses import replace
+from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
+from typing import Any
 
 import openpyxl
 import pytest
-from hypothesis import given, reject, settings
-from hypothesis import strategies as st
 
 from datumbook.job import Job
 from datumbook.numbers.quantities import read_quantity
 from datumbook.numbers.units import convert
+from datumbook.report.spindle_cards import cards_to_drill
 from datumbook.spec import read_spec, shipped_specs
-from datumbook.spec.faults import SpecFaults
 from datumbook.standards import hole_allowances
 from datumbook.standards.works import works
 from datumbook.stations import lay_out
 from datumbook.stations.holes.hole_groups import row_word
-from datumbook.stations.holes.stop_cards import BARE_HAND
-from datumbook.workbook.evaluation import reckon
+from datumbook.stations.holes.stop_cards import BARE_HAND, OTHERWISE, SCALE
+from datumbook.validator import validate
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import Place
 from datumbook.writer import write
 from hole_steps import steps_of
-from long_runs import examples, mostly_long
+from long_runs import mostly_long
 from readings_made import plausible
 
 TEXTS = {name: path.read_text("utf-8") for name, path in shipped_specs().items()}
@@ -50,24 +50,44 @@ EVERY = ", ".join(GALLERY.replace("S7", f"S{number}") for number in range(1, 13)
 SPECS = TEXTS | {
     "scale of the shop": QP4.replace("[shop]", '[shop]\nstop_scale = "1/32 in"'),
     "held back": QP4.replace('floor = "25.4 mm"', 'floor = "24.0 mm"'),
+    "scale in 64ths": QP4.replace("[shop]", '[shop]\nstop_scale = "1/64 in"'),
+    "scale of a metric shop": QP4.replace("[shop]", '[shop]\nstop_scale = "0.05 mm"'),
     "drilled twice": QP4.replace(FRONT, INSERTS),
+    "out under a rail": QP4.replace('floor = "27 mm"', 'floor = "24 mm"'),
     "every hole over the gallery": QP4.replace(GALLERY, EVERY),
 }
-Told = dict[tuple[str, str], list[tuple[str, float, float]]]
+Told = dict[tuple[str, str], list[tuple[str, float | None, float | None]]]
 
 
 class Book:
     """A workbook as it was written, read cell by cell."""
 
     def __init__(self, layout: Layout, path: Path, quill: str) -> None:
-        self.layout, self.quill = layout, quill
+        self.layout, self.path, self.quill = layout, path, quill
         self.sheets = openpyxl.load_workbook(path, data_only=True)
 
     def number(self, key: str) -> float:
+        value = self.shown(key)
+        assert value is not None, f"{key} is blank"
+        return value
+
+    def shown(self, key: str) -> float | None:
+        """What a cell shows; None where it is blank."""
+        value = self.cell(key).value
+        assert value in ("", None) or isinstance(value, int | float), f"{key} shows {value!r}"
+        return None if value in ("", None) else round(float(value), 9)
+
+    def cell(self, key: str) -> Any:
         at = self.layout.places[key].at
-        value = self.sheets[at.sheet].cell(at.row, at.column).value
-        assert isinstance(value, int | float), f"{key} shows {value!r}"
-        return float(value)
+        return self.sheets[at.sheet].cell(at.row, at.column)
+
+    def printed(self, key: str) -> str:
+        """What stands on the paper: its number cut to the decimals of its format, halves up."""
+        cell = self.cell(key)
+        if not isinstance(cell.value, int | float):
+            return str(cell.value or "")
+        decimals = len(cell.number_format.partition(".")[2])
+        return str(Decimal(repr(cell.value)).quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP))
 
     def words(self, key: str) -> str:
         at = self.layout.places[key].at
@@ -90,8 +110,11 @@ class Book:
         for key in stops:
             holes, operation, depth = self.about(key)
             for hole in holes:
-                sizes = round(self.number(depth), 9), round(self.number(key), 9)
-                found[hole, operation].append((key, *sizes))
+                sizes = [
+                    None if size is None else round(size, 9)
+                    for size in map(self.shown, [depth, key])
+                ]
+                found[hole, operation].append((key, sizes[0], sizes[1]))
         return found
 
     def about(self, key: str) -> tuple[list[str], str, str]:
@@ -102,9 +125,13 @@ class Book:
             operation = column.removesuffix("_stop")
             return [hole], operation, f"{table}.{hole}.{operation}_depth"
         if table.startswith("card_"):
-            operation = rest.removeprefix("scale.").removesuffix("_stop")
+            word = rest.removeprefix("scale.").removesuffix("_stop")
+            operation = "start_tap" if word == "tap" else word
             boxes = self.words(f"{table}.scale.{operation}_holes")
-            return re.findall(r"\w+", boxes), operation, f"{table}.scale.{operation}_depth"
+            return re.findall(r"\w+", boxes), operation, f"{table}.scale.{word}_depth"
+        if table == "danger_taps":
+            hole, operation, _ = rest.split(".")
+            return [hole], operation, key.replace("stop_reading", "set_depth")
         if table == "danger":
             named = re.match(r"▲ (\w+), [^:]+(?:: (.+))? \(", self.beside(key))
             assert named
@@ -145,20 +172,86 @@ def book(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactor
 def book_of(name: str, quill: str, path: Path, work: str = "full") -> Book:
     layout = lay_out(read_spec(SPECS[name], "x.toml"), Job("SQ-17", work=(work,)))
     readings = plausible(layout) | {"allowances.quill": quill}
-    for number, row in enumerate(steps_of(layout).cuts):
-        readings |= {f"stops.{row}.touch_reading": 40.0 + number, f"stops.{row}.feeler": 0.004}
+    at = [f"stops.{row}" for row in steps_of(layout).cuts]
+    at += [
+        key.removesuffix(".touch_reading")
+        for key in layout.places
+        if key.startswith("danger_taps.") and key.endswith(".touch_reading")
+    ]
+    for number, one in enumerate(at):
+        readings |= {f"{one}.touch_reading": 40.0 + number, f"{one}.feeler": 0.004}
     write(layout, path, readings)
     return Book(layout, path, quill)
 
 
-def test_every_stop_stands_on_a_line_of_its_scale(book: Book) -> None:
-    scale = steps_of(book.layout).groups.scale
+def test_every_stop_stands_on_a_line_of_its_scale_and_is_printed_to_the_full(book: Book) -> None:
+    scale, seen = steps_of(book.layout).groups.scale, 0
     for places in book.told().values():
         for key, depth, stop in places:
             unit = book.layout.places[key].unit or ""
             line = scale.step(unit).to(unit)
             for size in (depth, stop):
-                assert size / line == pytest.approx(round(size / line), abs=1e-6), key
+                lines = None if size is None else size / line
+                assert lines is None or lines == pytest.approx(round(lines), abs=1e-6), key
+            if stop is not None:
+                assert float(book.printed(key)) == pytest.approx(stop, abs=1e-9), key
+                seen += 1
+    assert seen
+
+
+def test_the_other_unit_tells_the_same_on_the_safe_side(book: Book) -> None:
+    """In the unit that is not the scale's a depth is never more, and a stop never lower, than in
+    the other; less by no more than the last digit.
+    """
+    beside = [key for key in book.layout.places if key.startswith("card_") and ".other." in key]
+    grows = 1 if book.quill == "down" else -1
+    for key in beside:
+        first = key.replace(".other.", ".scale.")
+        if book.shown(key) is None or book.shown(first) is None:
+            assert book.shown(key) is book.shown(first) is None, key
+            continue
+        units = [book.layout.places[one].unit or "" for one in (key, first)]
+        other, own = float(book.printed(key)), convert(book.number(first), units[1], units[0])
+        deeper = (other - own) * (grows if key.endswith("_stop") else 1)
+        digit = 10.0 ** -len(book.printed(key).partition(".")[2])
+        # a depth on no line of the scale is cut off in either unit, each for itself
+        cut_off = convert(10.0 ** -len(book.printed(first).partition(".")[2]), *reversed(units))
+        slack = cut_off if key.endswith((".thread_depth", ".deepest")) else 0.0
+        assert -digit - 1e-9 <= deeper <= slack + 1e-9, f"{key} {other}, {first} {own} {units[0]}"
+    assert beside or not book.layout.stations.holes.steps.cuts  # type: ignore[union-attr]
+
+
+def test_thread_depths_and_turns_are_the_same_on_schedule_and_cards(book: Book) -> None:
+    for group in steps_of(book.layout).groups.all:
+        told = {
+            key: convert(book.number(key), book.layout.places[key].unit or "", group.unit)
+            for key in book.layout.places
+            if key.startswith((f"walk_{group.spec.key}_", f"card_{group.spec.key}_"))
+            and key.endswith(".thread_depth")
+            and ".other." not in key
+        }
+        if told:
+            assert max(told.values()) - min(told.values()) < 0.0011, told  # the last digit
+        turns = {
+            book.number(key)
+            for key in book.layout.places
+            if key.startswith(f"card_{group.spec.key}_") and key.endswith(".turns")
+        }
+        assert len(turns) <= 1, turns
+
+
+def test_the_cards_of_the_report_print_what_the_cards_of_the_book_print(book: Book) -> None:
+    made = validate(book.path)
+    left = {key: value for key, value in made.values.items() if not key.endswith(".done")}
+    told = cards_to_drill(replace(made, values=left))
+    assert made.verdict in ("hold", "release")
+    tables = {one.table.title: one.table for one in book.layout.stations.holes.cards.each}  # type: ignore[union-attr]
+    assert [one.title for one in told] == list(tables)
+    for card in told:
+        for line in card.lines:
+            for at, said in ((SCALE, line.said), (OTHERWISE, line.beside)):
+                key = tables[card.title].column(line.name).find(at)
+                assert said == (book.printed(key) if key else ""), f"{card.title}, {line.words}"
 
 
 def test_no_two_places_of_a_book_give_one_hole_different_tools_or_drills(book: Book) -> None:
@@ -194,12 +287,37 @@ def test_no_two_places_of_a_book_give_one_hole_different_stops(book: Book) -> No
         for group, operation in (steps.by_row[row] for row in steps.cuts)
         for hole in group.spec.names
     }
-    assert set(told) == wanted
+    tapped = {
+        (danger.hole, "start_tap")
+        for row in steps.those("start tap")
+        for danger in steps.by_row[row][0].spec.danger
+    }
+    assert set(told) == wanted | tapped
     for (hole, operation), places in told.items():
+        where = f"{hole}, {operation}: {places}"
         sheets = sorted(station(book.layout.places[key]) for key, _, _ in places)
-        assert sheets == ["Cards", "Schedule", "Stops"], f"{hole}, {operation}: {places}"
-        assert len({depth for _, depth, _ in places}) == 1, f"{hole}, {operation}: {places}"
-        assert len({stop for _, _, stop in places}) == 1, f"{hole}, {operation}: {places}"
+        assert sheets == ["Cards", *(["Schedule"] if (hole, operation) in wanted else []), "Stops"]
+        assert len({stop for _, _, stop in places}) == 1, where
+        if places[0][2] is not None:
+            assert len({depth for _, depth, _ in places}) == 1, where
+        elif (hole, operation) in wanted:
+            sent = [depth for key, depth, _ in places if key.startswith(("card_", "walk_"))]
+            assert sent == [None, None], f"forbidden, and yet sent: {where}"
+
+
+def test_where_a_card_forbids_the_cut_no_sheet_tells_a_stop(book: Book) -> None:
+    told = book.told()
+    for key in book.layout.places:
+        if key.startswith("card_") and key.endswith(".scale.warning"):
+            forbidden = book.words(key).startswith("DO NOT DRILL")
+            stops = [
+                stop
+                for places in told.values()
+                if any(one.startswith(f"{key.partition('.')[0]}.") for one, _, _ in places)
+                for _, _, stop in places
+            ]
+            assert not forbidden or set(stops) <= {None}, key
+            assert forbidden or None not in stops, key
 
 
 def test_no_stop_lets_a_tip_nearer_to_a_floor_than_its_limit(book: Book) -> None:
@@ -218,88 +336,12 @@ def test_no_stop_lets_a_tip_nearer_to_a_floor_than_its_limit(book: Book) -> None
             for operation in map(row_word, group.spec.operations):
                 face = f"stops.{group.spec.key}.{operation}.face_reading"
                 for key, _, stop in told.get((hole, operation), []):
+                    if stop is None or operation == "start_tap":
+                        continue
                     unit = book.layout.places[key].unit or ""
                     deep = (stop - book.number(face)) * (1 if book.quill == "down" else -1)
                     room = floor - skim - least.to(group.unit) - convert(deep, unit, group.unit)
                     assert room >= -1e-9, f"{key} sends the tool {-room} {group.unit} too deep"
-
-
-LINES = st.one_of(
-    st.integers(10, 394).map(lambda at: f"{at / 10000} in"),  # 0.001 in to 1 mm
-    st.integers(3, 100).map(lambda at: f"{at / 100} mm"),
-    st.sampled_from(["0.001 in", "1/64 in", "1/32 in", "1 mm"]),
-)
-
-
-def on_lines(text: str, line: str, thinner: float) -> Layout:
-    """The book of a spec for hole work on a scale with these lines, all floors so much thinner."""
-
-    def floor(found: re.Match[str]) -> str:
-        return f'floor = "{read_quantity(found[1]).to("mm") * thinner:.4f} mm"'
-
-    text = re.sub(r'floor = "([^"]+)"', floor, text)
-    text = re.sub(r"stop_scale = .*\n", "", text)
-    shop = f'[shop]\nstop_scale = "{line}"\n'
-    text = text.replace("[shop]\n", shop) if "[shop]\n" in text else text + "\n" + shop
-    try:
-        spec = read_spec(text, "x.toml")
-    except SpecFaults:  # a thread deeper than its floor
-        reject()
-    return lay_out(spec, Job("SQ-17", work=("hole_work",)))
-
-
-@pytest.mark.parametrize(
-    "name", mostly_long(["orrindale_qp4", *sorted(set(TEXTS) - {"orrindale_qp4"})], 2)
-)
-@settings(max_examples=examples(60), deadline=None)
-@given(
-    data=st.data(), line=LINES, thinner=st.floats(0.75, 1.1), quill=st.sampled_from(["down", "up"])
-)
-def test_no_card_at_any_rounding_lets_the_point_nearer_to_a_floor_than_its_limit(
-    name: str, data: st.DataObject, line: str, thinner: float, quill: str
-) -> None:
-    layout = on_lines(TEXTS[name], line, thinner)
-    steps = steps_of(layout)
-    typed = plausible(layout) | {"allowances.quill": quill}
-    for row in steps.cuts:
-        typed[f"stops.{row}.touch_reading"] = data.draw(st.floats(-300, 300), row)
-        typed[f"stops.{row}.feeler"] = data.draw(st.floats(0, 0.03), f"{row}, feeler")
-    values = reckon(layout, typed)
-    least = read_quantity(hole_allowances()["least_floor"][0]).to("mm")
-    seen = 0
-    for row in steps.drills:
-        group, operation = steps.by_row[row]
-        word, unit = row_word(operation), steps.groups.scale.unit(group.unit)
-        skim = size_in_mm(layout, values, group.planned_cut) if group.planned_cut else 0.0
-        touch, feeler = (typed[f"stops.{row}.{one}"] for one in ("touch_reading", "feeler"))
-        face = touch + feeler if quill == "down" else touch - feeler
-        for card in cards_of(layout, group.spec.key, word):
-            stop, warning = values[f"{card}.scale.{word}_stop"], values[f"{card}.scale.warning"]
-            boxes = layout.places[f"{card}.scale.{word}_holes"].value
-            deep = convert((stop - face) * (1 if quill == "down" else -1), unit, "mm")
-            for hole in re.findall(r"\w+", str(boxes)):
-                seen += 1
-                danger = group.spec.danger_of(hole)
-                floor = (danger.floor if danger else group.spec.floor).to("mm") - skim
-                forbidden = not danger and re.match("DO NOT DRILL: .*floor", str(warning))
-                assert forbidden or floor - deep >= least - 1e-6, f"{card}, {hole}"
-    assert seen == sum(len(steps.by_row[row][0].spec.names) for row in steps.drills)
-
-
-def cards_of(layout: Layout, group: str, word: str) -> list[str]:
-    """The cards on which a drilling of a group has its stop."""
-    ends = f".scale.{word}_stop"
-    return [
-        key.removesuffix(ends)
-        for key in layout.places
-        if key.startswith(f"card_{group}_") and key.endswith(ends)
-    ]
-
-
-def size_in_mm(layout: Layout, values: Mapping[str, object], key: str) -> float:
-    """What a cell holds, in millimetres; nothing where it is blank."""
-    found = values[key]
-    return convert(found, layout.places[key].unit or "", "mm") if isinstance(found, float) else 0.0
 
 
 def test_a_dangerous_hole_has_a_card_of_its_own_after_the_others(tmp_path: Path) -> None:

@@ -67,12 +67,15 @@ BY_HAND: dict[str, float | str | None] = {
     "opening.sump_rail.clearance_hole": 10.5,  # ISO 273, fine
     "opening.sump_rail.gasket_hole.verdict": "OUT",
     "stops.sump_rail.drill.tip_depth": TIP,
-    "stops.sump_rail.drill.stop_reading": 40.1 + sent(TIP, MM),
-    "danger.S7.stop_reading": 40.1 + sent(HELD_BACK, MM),
+    "stops.sump_rail.drill.set_depth": sent(TIP, MM),
+    "stops.sump_rail.drill.stop_reading": None,  # the wall beside it would be too thin
+    "danger.S7.set_depth": sent(HELD_BACK, MM),
+    "danger.S7.full_depth_reached.verdict": "OK",
+    "danger.S7.stop_reading": None,
     "stops.rear_housing.drill.stop_reading": 2.0 + sent(REAR_TIP, IN),
     "walk_sump_rail_drill.S1.tool": "drill 8.5 mm",
-    "walk_sump_rail_drill.S1.drill_stop": 40.1 + sent(TIP, MM),
-    "walk_sump_rail_drill.S7.drill_stop": 40.1 + sent(HELD_BACK, MM),
+    "walk_sump_rail_drill.S1.drill_stop": None,
+    "walk_sump_rail_drill.S7.drill_stop": None,
     "walk_sump_rail_start_tap.S1.tool": "M10x1.5 taper tap, spindle unpowered",
     "decided_tools.sump_rail.said": "not as drawn: those in its walks",
     "decided_tools.front_cover.said": "as drawn",
@@ -80,9 +83,12 @@ BY_HAND: dict[str, float | str | None] = {
     "schedule.rear_housing.drill.tool": "drill 23/64",
     "schedule.rear_housing.drill.spindle_speed": 80 * 12 / (math.pi * 23 / 64),
     "card_sump_rail_drill.scale.drill_tool": "drill 8.5 mm",
-    "card_sump_rail_drill.scale.drill_stop": 40.1 + sent(TIP, MM),
-    "card_sump_rail_drill_S7.scale.drill_stop": 40.1 + sent(HELD_BACK, MM),
-    "card_sump_rail_counterbore.scale.counterbore_depth": 1.9,
+    "card_sump_rail_drill.scale.drill_stop": None,
+    "card_rear_housing_drill.scale.drill_stop": 2.0 + sent(REAR_TIP, IN),
+    "card_sump_rail_drill_S7.scale.drill_stop": None,
+    "card_sump_rail_drill_S7.scale.warning": "DO NOT DRILL: wall OUT",
+    "card_sump_rail_counterbore.scale.counterbore_depth": None,  # wider than the gasket's hole
+    "stops.sump_rail.counterbore.set_depth": 1.9,
     "relief.sump_rail.least_depth": 1.72,
     "relief.sump_rail.most_depth": 2.32,
     "holes_sump_rail.S1.counterbore.verdict": "OUT",  # gauged as drawn: too shallow by now
@@ -100,6 +106,8 @@ SINGLE = {
     "single_inch.2.hole": "X1",  # on no drawing
     "single_inch.2.like": "Front cover",
     "single_inch.2.typed_drill": "F",
+    "single_stops_inch.2.touch_reading": 1.0,
+    "single_stops_inch.2.feeler": 0.0,
     "single_gauge_inch.2.drilled": 0.84,
     "single_gauge_inch.2.thread_found": 0.64,
     "single_gauge_inch.2.done": "done",
@@ -115,6 +123,7 @@ SINGLE = {
     "stops.head_studs.counterbore.feeler": 0.0,
 }
 STUD_TIP = 1.0 + 1.5 / 13 + 1 / 16 + 27 / 64 / 2 / POINT
+NEW_TIP = 0.625 + 1.5 / 18 + 1 / 16 + 0.257 / 2 / POINT
 DRAWN_TIP = 16 + 1.5 * 1.25 + 25.4 / 16 + 6.8 / 2 / POINT
 LEAVE = "LEAVE OUT the holes that have a line of their own"
 SEE = "NOT HERE: see its own line"
@@ -133,20 +142,24 @@ SINGLE_BY_HAND: dict[str, float | str | None] = {
     "single_metal_inch.1.to_neighbour": 84 / 25.4 - (17 / 32 + 15 / 32) / 2,
     "single_metal_inch.1.engaged_length": 4.75 - 3.85 - 2 / 13 - 0.1,
     "single_metal_inch.1.needed": 0.75,
-    "single_stops_inch.1.held_back": STUD_TIP,
-    "single_stops_inch.1.stop_reading": sent(3.004 + sent(STUD_TIP, IN), IN),
+    "single_stops_inch.1.set_depth": sent(STUD_TIP, IN),
+    "single_stops_inch.1.forbidden": "DO NOT DRILL: OUT below",  # old grooves would stay
+    "single_stops_inch.1.stop_reading": None,
     "single_stops_inch.1.spindle_speed": 80 * 12 / (math.pi * 27 / 64),
     "single_gauge_inch.1.new": 0.0,
     "single_gauge_inch.1.all_told": "OUT",
     "single_metal_inch.2.tool": "drill F",
+    "single_stops_inch.2.forbidden": "",
+    "single_stops_inch.2.stop_reading": 1.0 + sent(NEW_TIP, IN),
     "single_metal_inch.2.to_bore": None,  # nothing is stated of a bore
     "single_gauge_inch.2.new": 1.0,
     "single_gauge_inch.2.drilled_judged": "OK",
     "single_gauge_inch.2.all_told": "OK",
     "single_stops_metric.3.over": "main oil gallery",
-    "single_stops_metric.3.tip_depth_judged": "OUT",
-    "single_stops_metric.3.held_back": HELD_BACK,
-    "single_stops_metric.3.stop_reading": 50.0 + sent(HELD_BACK, MM),
+    "single_stops_metric.3.full_there_judged": "OK",
+    "single_stops_metric.3.forbidden": "DO NOT DRILL: OUT below",
+    "single_stops_metric.3.set_depth": sent(HELD_BACK, MM),
+    "single_stops_metric.3.stop_reading": None,
     "single_metal_inch.4.thread": "",
     "single_gauge_inch.4.all_told": "",
     # the group's own lines: another hole as drawn, these left out
@@ -157,7 +170,7 @@ SINGLE_BY_HAND: dict[str, float | str | None] = {
     "walk_sump_rail_drill.S7.drill_stop": None,
     "walk_sump_rail_drill.S7.drill_depth": None,
     "walk_sump_rail_start_tap.S7.tool": SEE,
-    "danger.S7.held_back": None,
+    "danger.S7.set_depth": None,
     "danger.S7.stop_reading": None,
     "card_sump_rail_drill_S7.scale.drill_stop": None,
     "card_head_studs_counterbore.scale.warning": LEAVE,
@@ -289,7 +302,7 @@ def test_a_relief_that_is_typed_stands_before_the_one_that_grew() -> None:
     }
     values = reckon(shipped_layout(), clean_readings(shipped_layout()) | typed)
     assert values["metal.sump_rail.widest"] == 11.0
-    assert values["card_sump_rail_counterbore.scale.counterbore_depth"] == 2.0
+    assert values["stops.sump_rail.counterbore.set_depth"] == 2.0
     assert (
         values["card_sump_rail_counterbore.scale.counterbore_tool"]
         == "counterbore, diameter as typed"
@@ -338,7 +351,8 @@ def test_a_hole_decided_by_itself_has_one_stop_in_the_whole_book() -> None:
         )
     }
     assert told == {}
-    assert values["single_stops_metric.3.stop_reading"] == pytest.approx(50.0 + sent(HELD_BACK, MM))
+    assert values["single_stops_metric.3.set_depth"] == pytest.approx(sent(HELD_BACK, MM))
+    assert values["single_stops_metric.3.stop_reading"] is None, "its line is OUT"
 
 
 def test_two_lines_of_one_hole_are_refused() -> None:

@@ -46,6 +46,7 @@ class Column(Handle):
     width: float = 0.0
     whole: bool = False  # a number without a fraction: a count, where it has no unit
     runs_on: bool = False  # words that run on over the cells beside them
+    by_pen: bool = False  # printed as a box to write in, though nobody types there
     type_size: Per[float] = 1.0  # how large it is printed, of the size of its sheet
 
     @property

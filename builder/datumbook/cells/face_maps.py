@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from datumbook.cells.handles import Handle, Part
 from datumbook.numbers.quantities import Quantity
@@ -36,6 +37,26 @@ class Outline:
     mark: str = ""
 
 
+@dataclass(frozen=True, kw_only=True)
+class PlotRoom:
+    """The room of a picture in pixels: how wide its plot is at most, how high all of it, what the
+    axes take of that, if it has any.
+    """
+
+    across: float
+    high: float
+    frame: float
+    axes: bool = True
+
+
+@dataclass(frozen=True)
+class Lettering:
+    """How the names at marks are printed: their size in points, and where they stand."""
+
+    size: int = 14
+    at: Literal["center", "above"] = "center"
+
+
 @dataclass(kw_only=True, eq=False)
 class FaceMap(Part):
     """A picture of a face, true to scale: outlines, and marks at the places of its holes; over it
@@ -49,9 +70,13 @@ class FaceMap(Part):
     width: float
     over: float
     rows: int
+    room: PlotRoom
     outlines: Sequence[Outline]
     marks: Sequence[Marks]
     beside: int  # the first of the columns in which the outlines' points stand
+    says: str  # what it shows, for whoever does not see it
+    lettering: Lettering = Lettering()
+    sketch: bool = False  # of a card, and drawn with it
     note: str = ""
     own_page: bool = False
 

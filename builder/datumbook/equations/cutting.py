@@ -4,7 +4,20 @@ left.
 
 from __future__ import annotations
 
-from datumbook.formulas.functions import PI, at_most, decided, equal, only_where, tangent, where
+from datumbook.formulas.functions import (
+    PI,
+    all_of,
+    at_least,
+    at_most,
+    blank,
+    decided,
+    equal,
+    numbers_in,
+    only_where,
+    takes_blanks,
+    tangent,
+    where,
+)
 from datumbook.formulas.kinds import Angle, CuttingSpeed, Length, Ratio, SpindleSpeed, Words
 from datumbook.formulas.whole import whole_below
 
@@ -81,6 +94,20 @@ def depth_on_scale(depth: Length, stop_scale: Length) -> Length:
 
 
 @decided
+def held_back_on_scale(tip_depth: Length, deepest_tip: Length, stop_scale: Length) -> Length:
+    """Depth on a line of the scale that a drill's tip is sent to above a gallery: as planned, and
+    never beyond the deepest it may go.
+
+    Source: geometry.
+
+    >>> held_back_on_scale(tip_depth=1.1796, deepest_tip=1.127, stop_scale=0.005)
+    1.125
+    """
+    deepest = where(at_most(tip_depth, deepest_tip), tip_depth, deepest_tip)
+    return depth_on_scale(deepest, stop_scale)
+
+
+@decided
 def stop_reading(
     face_reading: Length, set_depth: Length, stop_scale: Length, quill: Words
 ) -> Length:
@@ -97,6 +124,39 @@ def stop_reading(
     down = stop_scale * whole_below((face_reading + set_depth) / stop_scale)
     up = -stop_scale * whole_below((set_depth - face_reading) / stop_scale)
     return where(equal(quill, DOWN), down, only_where(equal(quill, UP), up))
+
+
+@decided
+@takes_blanks
+def stop_unless_forbidden(
+    forbidden: Words, face_reading: Length, set_depth: Length, stop_scale: Length, quill: Words
+) -> Length:
+    """What the quill's scale reads where the stop is set; blank where the cut is forbidden.
+
+    Source: geometry.
+
+    >>> stop_unless_forbidden("", face_reading=2.319, set_depth=1.175, stop_scale=0.005, quill=DOWN)
+    3.49
+    """
+    known = at_least(numbers_in(face_reading, set_depth, stop_scale), 3)
+    stop = stop_reading(face_reading, set_depth, stop_scale, quill)
+    return only_where(all_of(blank(forbidden), known), stop)
+
+
+@decided
+def reading_on_safe_side(reading: Length, step: Length, quill: Words) -> Length:
+    """A reading of the quill's scale as it is printed in steps of another unit: on the side on
+    which the tool stands no deeper.
+
+    `quill` as for the face reading.
+
+    Source: geometry.
+
+    >>> reading_on_safe_side(reading=3.4952, step=0.001, quill="down")
+    3.495
+    """
+    down = step * whole_below(reading / step)
+    return where(equal(quill, DOWN), down, step * -whole_below(-reading / step))
 
 
 def full_depth_reached(set_depth: Length, stop_scale: Length, before: Length) -> Length:

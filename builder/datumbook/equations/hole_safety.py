@@ -4,11 +4,10 @@ fits.
 
 from __future__ import annotations
 
-from datumbook.equations.verdicts import OUT
 from datumbook.formulas.functions import (
-    all_of,
     at_least,
     at_most,
+    decided,
     equal,
     smallest,
     square_root,
@@ -16,6 +15,7 @@ from datumbook.formulas.functions import (
     where,
 )
 from datumbook.formulas.kinds import Length, Ratio, Words
+from datumbook.formulas.whole import whole_below
 
 
 def _over_nothing(length: Length) -> Length:
@@ -117,29 +117,6 @@ def deepest_tip(floor: Length, least_floor: Length) -> Length:
     1.125
     """
     return floor - least_floor
-
-
-def held_back(tip_depth: Length, deepest_tip: Length) -> Length:
-    """Depth a drill's tip is sent to above a gallery: as planned, and never beyond the deepest it
-    may go.
-
-    Source: geometry.
-
-    >>> held_back(tip_depth=1.1796, deepest_tip=1.125)
-    1.125
-    """
-    return where(at_most(tip_depth, deepest_tip), tip_depth, deepest_tip)
-
-
-def deepest_full_depth(deepest_tip: Length, drill_point: Length) -> Length:
-    """Full-diameter depth at which the tip of the drill stands at its limit.
-
-    Source: geometry.
-
-    >>> deepest_full_depth(deepest_tip=1.125, drill_point=0.1267)
-    0.9983
-    """
-    return deepest_tip - drill_point
 
 
 def lead_room(full_depth: Length, thread_depth: Length, chip_room: Length, pitch: Length) -> Ratio:
@@ -284,20 +261,14 @@ def shown_where_open(tick: Words, place: Length, elsewhere: Length) -> Length:
     return where(equal(tick, "done"), elsewhere, place)
 
 
-@takes_blanks
-def forbidden(depth: Words, floor: Words, wall: Words) -> Words:
-    """What a card says of a cut where the depth it reaches, the floor under it or a wall beside it
-    is OUT; blank where none is.
+@decided
+def quarter_turns(depth: Length, pitch: Length) -> Ratio:
+    """Turns of a tap from where its full thread enters to where that is so deep, in whole quarters
+    and never more than it takes.
 
-    Source: common practice, no source.
+    Source: geometry: a turn is a pitch.
 
-    >>> forbidden(depth="OK", floor="OUT", wall="OUT")
-    'DO NOT DRILL: floor, wall OUT'
+    >>> quarter_turns(depth=16.0, pitch=1.25)
+    12.75
     """
-    kinds = (("depth", depth), ("floor", floor), ("wall", wall))
-    said: Words = ""
-    for among in (1, 2, 4, 3, 5, 6, 7):  # one alone, two, all three, each kind a binary digit
-        out = [one for at, one in enumerate(kinds) if among >> at & 1]
-        every = all_of(*(equal(verdict, OUT) for _, verdict in out))
-        said = where(every, f"DO NOT DRILL: {', '.join(kind for kind, _ in out)} OUT", said)
-    return said
+    return whole_below(4 * depth / pitch) / 4

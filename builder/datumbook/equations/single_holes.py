@@ -25,7 +25,6 @@ from datumbook.formulas.functions import (
     more_than,
     numbers_in,
     only_where,
-    smallest,
     takes_blanks,
     total,
     where,
@@ -130,21 +129,6 @@ def hand_unless_own(line: Count) -> Words:
     'by hand'
     """
     return where(missing(line), "by hand", NOT_HERE)
-
-
-@decided
-@takes_blanks
-def held_back_unless_own(line: Count, tip_depth: Length, deepest_tip: Length) -> Length:
-    """Depth a drill's tip is sent to above a gallery with the others of its group; blank where a
-    line decides the hole by itself.
-
-    Source: geometry.
-
-    >>> held_back_unless_own(float("nan"), tip_depth=1.1796, deepest_tip=1.125)
-    1.125
-    """
-    both = at_least(numbers_in(tip_depth, deepest_tip), 2)
-    return only_where(all_of(missing(line), both), smallest(tip_depth, deepest_tip))
 
 
 @takes_blanks

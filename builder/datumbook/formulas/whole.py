@@ -12,7 +12,7 @@ from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 
 @spreadsheet("INT")
 def _floor(value: float) -> float:
-    return float(math.floor(value))
+    return value if math.isnan(value) else float(math.floor(value))
 
 
 def whole_below(value: float) -> float:

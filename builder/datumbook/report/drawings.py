@@ -56,7 +56,8 @@ def drawings(
                     DRAWN_BY_KIND[picture.kind](layout, picture, known),
                 )
         for _, face in plan.charts:
-            yield Drawing(face.title, drawn_face_map(face, known))
+            if not face.sketch:
+                yield Drawing(face.title, drawn_face_map(face, known))
 
 
 def _of(picture: Picture, layout: Layout, stages: Sequence[Stage]) -> bool:

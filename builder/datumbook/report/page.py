@@ -2,7 +2,7 @@
 network.
 
 The page says the verdict first and what to do, then what was damaged, what is out and why with the
-numbers put in, the plan, what is missing station by station, then the rest.
+numbers put in, the plan, what is missing station by station, then the rest; behind it the cards.
 Everything that comes from a spec, a job or a cell is shown as text: the template escapes it,
 `printable` shows what cannot be seen.
 """
@@ -27,6 +27,7 @@ from datumbook.report.decisions import decisions
 from datumbook.report.drawings import drawings
 from datumbook.report.liners import cautions_of, liners_in
 from datumbook.report.missing import stations_missing
+from datumbook.report.spindle_cards import cards_to_drill
 from datumbook.report.verdict import headline, sealing, to_do_first
 from datumbook.validator import Validation
 from datumbook.workbook import styles
@@ -64,6 +65,7 @@ def report_html(validation: Validation) -> str:
         others=_others(validation.findings, explained),
         severities=SEVERITY_HEADINGS,
         cautions=cautions_of(validation.layout),
+        cards=cards_to_drill(validation),
         not_entered=NOT_ENTERED,
         version=VERSION,
         styles=styles,

@@ -144,5 +144,12 @@ MARKS: dict[
         "border": {"color": "#8F2D1F", "width": 2.25},
         "fill": {"none": True},
     },
+    "hole": {"type": "circle", "size": 6, "border": {"color": INK}, "fill": {"color": INK}},
+    "alarm": {
+        "type": "triangle",
+        "size": 14,
+        "border": {"color": "#8F2D1F"},
+        "fill": {"color": "#8F2D1F"},
+    },
     "name": {"type": "none"},
 }

@@ -151,7 +151,7 @@ class _Book:
         self._verdict_colours(sheet, plan.sheet.name)
         for row, face in plan.charts:
             chart = drawn_face(self.book, self.layout, face, plan.sheet.name, row)
-            sheet.insert_chart(row - 1, 0, chart, {"description": face.title, "object_position": 1})
+            sheet.insert_chart(row - 1, 0, chart, {"description": face.says, "object_position": 1})
         self._page(sheet, page)
         self._screen(sheet, page)
 

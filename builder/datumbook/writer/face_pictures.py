@@ -10,14 +10,18 @@ from typing import Any
 from xlsxwriter.workbook import Workbook
 
 from datumbook.cells.face_maps import FaceMap, Marks, Outline
-from datumbook.cells.tables import PLOT_FRAME, PLOT_WIDE, ROW_PIXELS
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.styles import MARKS, OUTLINE_LINE, PICTURE_FONT
 
 EDGE_SHOWN = (
     1.002  # how far an axis runs past the edge of the face, so that its line is not cut off
 )
-NAMED_AT: dict[str, Any] = {"position": "center", "font": PICTURE_FONT | {"bold": True, "size": 14}}
+UNSEEN = {  # an axis that gives the plot its ends and no more
+    "label_position": "none",
+    "line": {"none": True},
+    "major_tick_mark": "none",
+    "minor_tick_mark": "none",
+}
 
 
 def drawn_face(book: Workbook, layout: Layout, face: FaceMap, sheet: str, row: int) -> Any:
@@ -26,30 +30,22 @@ def drawn_face(book: Workbook, layout: Layout, face: FaceMap, sheet: str, row: i
     """
     chart = book.add_chart({"type": "scatter", "subtype": "straight"})
     outlines = (_outline(face, outline, sheet, row) for outline in face.outlines)
-    for series in (*outlines, *(_marks(layout, marks) for marks in face.marks)):
+    for series in (*outlines, *(_marks(layout, face, marks) for marks in face.marks)):
         chart.add_series(series)
-    across, up = _plot(face)
+    (across, up), frame = _plot(face), face.room.frame
     for axis, size, words in (
         (chart.set_x_axis, face.length, "along"),
         (chart.set_y_axis, face.width + face.over, "across"),
     ):
-        axis(
-            {
-                "min": 0,
-                "max": size * EDGE_SHOWN,
-                "name": f"{words}, {face.unit}",
-                "name_font": PICTURE_FONT,
-                "num_font": PICTURE_FONT,
-                "major_gridlines": {"visible": False},
-                "num_format": "0",
-            }
-        )
-    whole = across + PLOT_FRAME, up + PLOT_FRAME
+        ends = {"min": 0, "max": size * EDGE_SHOWN, "major_gridlines": {"visible": False}}
+        axis(ends | (_named(words, face.unit) if face.room.axes else UNSEEN))
+    whole = across + frame, up + frame
+    left, top = (0.7, 0.15) if face.room.axes else (0.5, 0.5)
     chart.set_plotarea(
         {
             "layout": {
-                "x": 0.7 * PLOT_FRAME / whole[0],
-                "y": 0.15 * PLOT_FRAME / whole[1],
+                "x": left * frame / whole[0],
+                "y": top * frame / whole[1],
                 "width": across / whole[0],
                 "height": up / whole[1],
             }
@@ -65,8 +61,19 @@ def _plot(face: FaceMap) -> tuple[float, float]:
     for it.
     """
     tall = face.width + face.over
-    up, most = PLOT_WIDE * tall / face.length, face.rows * ROW_PIXELS - PLOT_FRAME
-    return (PLOT_WIDE * most / up, most) if up > most else (PLOT_WIDE, up)
+    room = face.room
+    up, most = room.across * tall / face.length, room.high - room.frame
+    return (room.across * most / up, most) if up > most else (room.across, up)
+
+
+def _named(words: str, unit: str) -> dict[str, Any]:
+    """An axis with its words, its unit and its numbers."""
+    return {
+        "name": f"{words}, {unit}",
+        "name_font": PICTURE_FONT,
+        "num_font": PICTURE_FONT,
+        "num_format": "0",
+    }
 
 
 def _outline(face: FaceMap, outline: Outline, sheet: str, row: int) -> dict[str, Any]:
@@ -82,7 +89,7 @@ def _outline(face: FaceMap, outline: Outline, sheet: str, row: int) -> dict[str,
     return points | {"line": OUTLINE_LINE, "marker": {"type": "none"}, "smooth": outline.smooth}
 
 
-def _marks(layout: Layout, marks: Marks) -> dict[str, Any]:
+def _marks(layout: Layout, face: FaceMap, marks: Marks) -> dict[str, Any]:
     """Points from two columns of a table."""
     cells = [
         [layout.address(column[row]) for row in (marks.rows[0], marks.rows[-1])]
@@ -92,11 +99,12 @@ def _marks(layout: Layout, marks: Marks) -> dict[str, Any]:
         [one.sheet, one.row - 1, one.column - 1, other.row - 1, other.column - 1]
         for one, other in cells
     )
+    font = PICTURE_FONT | {"bold": True, "size": face.lettering.size}
     return {
         "name": marks.words,
         "categories": along,
         "values": across,
-        **_marked(marks.style, marks.labels, NAMED_AT),
+        **_marked(marks.style, marks.labels, {"position": face.lettering.at, "font": font}),
     }
 
 

@@ -148,8 +148,9 @@ class Page:
 
     def _is_box(self, place: Place) -> bool:
         """Whether somebody writes in a cell on paper."""
-        on_paper = self.written_on and place.at.row <= self.plan.printed_rows
-        return on_paper and place.role == "reading"
+        on_paper = place.at.row <= self.plan.printed_rows
+        typed = self.written_on and place.role == "reading"
+        return on_paper and (typed or (place.column is not None and place.column.by_pen))
 
     def _widths(self, places: Sequence[Place]) -> dict[int, float]:
         """The widest that a part of the sheet wants each column, and never so narrow that a word of

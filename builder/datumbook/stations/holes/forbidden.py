@@ -1,5 +1,5 @@
 """Forbidden: which cuts are not to be made as planned, because the depth they reach, the floor
-under them or a wall beside them is OUT.
+under them or a wall beside them is OUT, or not known for certain yet.
 """
 
 from __future__ import annotations
@@ -9,54 +9,87 @@ from collections.abc import Callable
 from datumbook.cells.columns import Check, Column, Result, words
 from datumbook.cells.handles import Key, row_key
 from datumbook.cells.tables import Row, Table
-from datumbook.equations import hole_safety, standings
-from datumbook.spec.holes import Danger
+from datumbook.equations import forbidden_cuts, standings
+from datumbook.stations.holes.danger_holes import DangerHoles
 from datumbook.stations.holes.group_tables import stated
 from datumbook.stations.holes.hole_groups import Steps
 from datumbook.stations.holes.hole_walls import HoleWalls
 from datumbook.stations.holes.reliefs import Reliefs
-from datumbook.stations.holes.stops import Stops
+from datumbook.stations.holes.stop_settings import StopSettings
 
-CutAlone = tuple[str, Danger | None]  # the row of an operation, and the hole it is for alone
+CutAlone = tuple[str, str]  # the row of an operation, and the dangerous hole it is for alone, or ""
 
 
 class ForbiddenCuts(Table):
-    """The verdicts that stand against each cut, and what its card says of them."""
+    """The verdicts that stand against each cut, what its card says of them, and how deep it is sent
+    where none does.
+    """
 
     said: Column
+    before: Column
+    goes_to: Column
 
-    def __init__(self, steps: Steps, stops: Stops, walls: HoleWalls, reliefs: Reliefs) -> None:
-        self.steps, self.stops, self.walls, self.reliefs = steps, stops, walls, reliefs
-        cuts: dict[str, CutAlone] = {row: (row, None) for row in steps.cuts if steps.together(row)}
-        cuts |= {
-            self.row_of(row, one): (row, one) for row in steps.drills for one in steps.apart(row)
-        }
-        self.cuts = cuts
+    def __init__(
+        self,
+        steps: Steps,
+        settings: StopSettings,
+        danger: DangerHoles,
+        walls: HoleWalls,
+        reliefs: Reliefs,
+    ) -> None:
+        self.steps, self.settings, self.danger = steps, settings, danger
+        self.walls, self.reliefs = walls, reliefs
+        cuts = [(row, "") for row in steps.cuts if steps.together(row)]
+        cuts += [(row, one.hole) for row in steps.drills for one in steps.apart(row)]
+        self.cuts: dict[str, CutAlone] = {self.row_of(*one): one for one in cuts}
+        on_scale = steps.groups.scale.set(lambda key: steps.by_row[self.cuts[key][0]][0].unit)
         super().__init__(
             key="forbidden",
             title="What forbids a cut",
             heading="Group and operation",
-            note="The worst verdict on each; what is OUT is said on the card.",
-            rows=[Row(key, self._words(*cut)) for key, cut in cuts.items()],
+            note="The worst verdict on each. OUT: do not drill. STALE, UNSURE or OPEN: not yet. "
+            "No stop is told of either.",
+            rows=[Row(key, self._words(*cut)) for key, cut in self.cuts.items()],
             columns=(
                 *self._worst("depth", "depth it reaches", self._depth),
                 *self._worst("floor", "floor under it", self._floor),
                 *self._worst("wall", "walls beside it", self._wall),
-                Result(name="said", words="on its card", equation=hole_safety.forbidden, width=30),
+                Result(
+                    name="said", words="on its card", equation=forbidden_cuts.forbidden, width=30
+                ),
+                Result(
+                    name="before",
+                    words="what to do first",
+                    equation=forbidden_cuts.before_the_cut,
+                    width=40,
+                ),
+                steps.scale_column(lambda key: self.cuts[key][0]),
+                on_scale.result(
+                    "goes_to",
+                    "GOES TO",
+                    forbidden_cuts.unless_forbidden,
+                    forbidden=lambda key: self.said[key],
+                    value=self._set_depth,
+                ),
             ),
         )
 
-    @staticmethod
-    def row_of(row: str, danger: Danger | None) -> str:
+    def row_of(self, row: str, hole: str) -> str:
         """The row of an operation, or of one dangerous hole of it."""
-        return row_key(row, danger.hole) if danger else row
+        return row_key(row, hole) if hole and hole not in self.steps.together(row) else row
 
-    def _words(self, row: str, danger: Danger | None) -> str:
+    def _set_depth(self, key: str) -> Key:
+        row, hole = self.cuts[key]
+        if hole:
+            return self.danger.set_depth[self.danger.row_of(row, hole)]
+        return self.settings.set_depth[row]
+
+    def _words(self, row: str, hole: str) -> str:
         group, operation = self.steps.by_row[row]
-        return f"{group.spec.words}: {operation}{f' ▲ {danger.hole}' if danger else ''}"
+        return f"{group.spec.words}: {operation}{f' ▲ {hole}' if hole else ''}"
 
     def _worst(
-        self, name: str, heading: str, verdicts: Callable[[str, Danger | None], list[Key]]
+        self, name: str, heading: str, verdicts: Callable[[str, str], list[Key]]
     ) -> list[Column | Check]:
         """The worst of some verdicts, blank for a cut that has none."""
         found = {key: verdicts(*cut) for key, cut in self.cuts.items()}
@@ -73,21 +106,20 @@ class ForbiddenCuts(Table):
             words(name, heading, "", rows=[key for key in found if key not in judged]),
         )
 
-    def _depth(self, row: str, danger: Danger | None) -> list[Key]:
-        stops = self.stops
-        found = [stops.settings.column("full_depth_reached").verdict[row]]
-        if danger:
-            found.append(stops.danger.tip_depth.verdict[stops.danger.row_of(row, danger.hole)])
+    def _depth(self, row: str, hole: str) -> list[Key]:
+        if hole:
+            return [self.danger.full_depth_reached.verdict[self.danger.row_of(row, hole)]]
+        found = [self.settings.column("full_depth_reached").verdict[row]]
         if row in self.steps.those("counterbore"):
             found.append(self.reliefs.column("depth_in_pitches").verdict[self._group(row)])
         return found
 
-    def _floor(self, row: str, danger: Danger | None) -> list[Key]:
+    def _floor(self, row: str, hole: str) -> list[Key]:
         """A dangerous hole is held back from its floor, whatever is planned."""
-        left = row in self.steps.drills and danger is None
-        return [self.stops.settings.column("floor_left").verdict[row]] if left else []
+        left = row in self.steps.drills and not hole
+        return [self.settings.column("floor_left").verdict[row]] if left else []
 
-    def _wall(self, row: str, _: Danger | None) -> list[Key]:
+    def _wall(self, row: str, _: str) -> list[Key]:
         group = self._group(row)
         relief = row in self.steps.those("counterbore")
         return [

@@ -7,7 +7,7 @@ from functools import cached_property
 from typing import Any
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Given, Sizes
+from datumbook.cells.columns import Given, Sizes, words
 from datumbook.cells.handles import row_key
 from datumbook.cells.tables import Prose, Row
 from datumbook.numbers.quantities import Quantity
@@ -19,6 +19,7 @@ from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.quill_scale import QuillScale
 from datumbook.workbook.placed import WHOLE
 
+THREADED = ("start tap", "insert tap", "finish tap", "chase")
 PERCENT = Sizes("%", 1, width=9.5)
 RATIO = Sizes("", 2, width=9.5)
 
@@ -88,6 +89,7 @@ class Steps:
             for name in one.spec.operations
         }
         self.drills = [*self.those("drill"), *self.those("insert drill")]
+        self.threaded = [row for name in THREADED for row in self.those(name)]
         self.stated = [
             row for row, (one, name) in self.by_row.items() if one.depth(name) is not None
         ]
@@ -117,6 +119,17 @@ class Steps:
         """
         return list(self.by_row[row][0].spec.danger) if row in self.drills else []
 
+    def goes_deep(self, *rows: str) -> bool:
+        """Whether one of these operations reaches the floor of a hole: drills and taps do."""
+        return any(row in (*self.drills, *self.threaded) for row in rows)
+
+    def drilled_before(self, row: str) -> str | None:
+        """The drilling before an operation at its holes; None where these are there already."""
+        group, operation = self.by_row[row]
+        before = group.spec.operations[: group.spec.operations.index(operation)]
+        rows = (row_key(group.spec.key, row_word(name)) for name in reversed(before))
+        return next((found for found in rows if found in self.drills), None)
+
     def together(self, row: str) -> list[str]:
         """The holes of an operation that are worked to one stop, in walking order."""
         own = {one.hole for one in self.apart(row)}
@@ -143,6 +156,14 @@ class Steps:
             Row(one.key, f"{one.words}, all but {but[one.key]}" if but[one.key] else one.words)
             for one in self.rows(self.cuts)
         ]
+
+    def scale_column(self, row_of: Callable[[str], str] = str) -> Given:
+        """The unit of the scale, beside what is read off it and set on it."""
+
+        def unit(row: str) -> str:
+            return self.groups.scale.unit(self.by_row[row_of(row)][0].unit)
+
+        return words("scale_unit", "scale in", unit, width=6)
 
     def of(self, ask: Callable[[Any, str], Any]) -> Callable[[str], Any]:
         """What a group says of an operation, asked by the row."""

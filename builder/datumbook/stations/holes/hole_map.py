@@ -5,11 +5,11 @@ through.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from itertools import pairwise
 
 from datumbook.cells.columns import Given, Input, Per, Result, Sizes, per, words
-from datumbook.cells.face_maps import FaceMap, Marks, Outline
+from datumbook.cells.face_maps import FaceMap, Marks, Outline, PlotRoom
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import PLOT_FRAME, PLOT_WIDE, ROW_PIXELS, Row, Sheet, Table
 from datumbook.equations import hole_safety
@@ -18,7 +18,6 @@ from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.spec.holes import FacePlan
 from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.hole_groups import Groups
-from datumbook.stations.holes.holes import Holes
 from datumbook.stations.holes.single_lines import OwnLines
 from datumbook.stations.received.shown import shown_words
 
@@ -108,7 +107,8 @@ class HolePlaces(Table):
 class HoleMap:
     """The maps of the faces whose holes have places."""
 
-    holes: Holes  # whose ticks the maps show; handed over once they are declared
+    # by group, where its holes are ticked as done; handed over once they are declared
+    gauged: Mapping[str, Table]
 
     def __init__(self, groups: Groups, own: OwnLines) -> None:
         self.standard = groups.basis.spec.bores.standard
@@ -122,7 +122,7 @@ class HoleMap:
         return self.places[group.spec.on]
 
     def _tick(self, group: GroupAtWork, hole: str) -> Key:
-        return self.holes.of(group).done[hole]
+        return self.gauged[group.spec.key].column("done")[hole]
 
     def sheet(self) -> Sheet:
         """The sheet of the maps."""
@@ -150,15 +150,19 @@ class HoleMap:
         unit, places = face.length.unit, self.places[face.on]
         length, width = face.length.to(unit), face.width.to(unit)
         names = [name for one in groups for name in one.spec.names]
+        title, rows = seen_from_outside(face, groups[0]), rows_for(length, width + strip(face))
         return FaceMap(
             key=f"picture_{face.on}",
-            title=f"{_capital(groups[0].face_words)}{FRONT.get(face.of, '')}",
+            title=title,
+            says=f"{title}. Holes {', '.join(names)}, true to scale, each marked as to do or done; "
+            "those that must not break through in a triangle.",
+            room=PlotRoom(across=PLOT_WIDE, high=rows * ROW_PIXELS, frame=PLOT_FRAME),
             unit=unit,
             length=length,
             width=width,
             over=strip(face),
-            rows=rows_for(length, width + strip(face)),
-            outlines=tuple(self._outlines(face, groups[0])),
+            rows=rows,
+            outlines=(*self.outlines(face, groups[0]), *_key_of_marks(face)),
             marks=[
                 *(
                     Marks(
@@ -183,7 +187,8 @@ class HoleMap:
             own_page=own_page,
         )
 
-    def _outlines(self, face: FacePlan, group: GroupAtWork) -> Iterator[Outline]:
+    def outlines(self, face: FacePlan, group: GroupAtWork) -> Iterator[Outline]:
+        """The edge of a face, and its bores."""
         unit, standard = face.length.unit, self.standard.low
         nought = read_quantity(f"0 {unit}")
         corners = (
@@ -199,10 +204,17 @@ class HoleMap:
         for number, (along, across) in group.bores.items():
             ring = tuple(_ring(along.to(unit), across.to(unit), standard.to(unit) / 2, unit))
             yield Outline(name=f"bore_{number}", words=f"bore {number}", points=ring, smooth=True)
-        for state, (_, said, _) in MARKED.items():
-            yield Outline(
-                name=f"key_{state}", words=said, points=(on_key(face, state),), mark=state
-            )
+
+
+def seen_from_outside(face: FacePlan, group: GroupAtWork) -> str:
+    """A face in words, and how one looks at it."""
+    return f"{_capital(group.face_words)}{FRONT.get(face.of, '')}"
+
+
+def _key_of_marks(face: FacePlan) -> Iterator[Outline]:
+    """The marks that say in the strip what the others mean."""
+    for state, (_, said, _) in MARKED.items():
+        yield Outline(name=f"key_{state}", words=said, points=(on_key(face, state),), mark=state)
 
 
 def strip(face: FacePlan) -> float:

@@ -9,7 +9,6 @@ from datumbook.cells.tables import Form, Sheet
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.holes.allowances import MetalAllowances
 from datumbook.stations.holes.fasteners import Fasteners
-from datumbook.stations.holes.forbidden import ForbiddenCuts
 from datumbook.stations.holes.hole_groups import Groups, Steps
 from datumbook.stations.holes.hole_map import HoleMap
 from datumbook.stations.holes.hole_metal import HoleMetal
@@ -46,16 +45,13 @@ class HoleWork:
         self.metal = HoleMetal(groups, allowed, holes, reliefs, self.fasteners.stripping, self.map)
         self.fasteners.stripping.held_over(self.metal.reach.engaged_length)
         self.tools = Tools(self.steps, self.opened, holes, reliefs)
-        self.stops = Stops(self.steps, holes, reliefs, self.tools, own)
+        walls, reach = self.metal.walls, self.metal.reach
+        self.stops = Stops(self.steps, holes, reliefs, walls, self.tools, own)
         self.single = SingleHoles(lines, own, holes, self.metal, self.stops)
         self.schedule = Schedule(self.steps, self.opened, own, self.tools, self.stops)
-        walls, reach = self.metal.walls, self.metal.reach
-        self.forbidden = ForbiddenCuts(self.steps, self.stops, walls, reliefs)
-        self.cards = Cards(
-            self.steps, own, self.tools, self.stops, self.forbidden, holes, reach, cards
-        )
-        self.holes = Holes(groups, route, own, self.stops, self.metal.reach)
-        self.map.holes = self.holes
+        self.cards = Cards(self.steps, own, self.tools, self.stops, holes, reach, self.map, cards)
+        self.holes = Holes(groups, route, own, self.stops, reach)
+        self.map.gauged = self.holes.tables
 
     def sheets(self, *, drawn: bool) -> Iterator[Sheet]:
         """The sheets of the hole work, in the order it is done; the map where it is wanted."""
@@ -67,7 +63,7 @@ class HoleWork:
         yield self.schedule.sheet()
         yield self.tools.sheet()
         if self.steps.cuts:
-            yield self.stops.sheet(self.forbidden)
+            yield self.stops.sheet()
             yield self.cards.sheet()
         yield self.holes.sheet()
         # the allowances stand with the stops, and where no group has any with the single holes

@@ -13,6 +13,7 @@ from datumbook.standards import hole_allowances
 IN_KEYS = {"in": "inch", "mm": "metric"}
 OTHER_UNIT = {"in": "mm", "mm": "in"}
 READ_TO = {"in": 4, "mm": 3}  # decimals of a touch through a feeler
+FINEST_LINE = 6  # decimals of a line of a scale in 64ths of an inch
 
 
 class QuillScale:
@@ -40,10 +41,14 @@ class QuillScale:
         return self.stated.source or "the shop's own"
 
     def places(self, unit: str) -> int:
-        """The decimals in which a line of the scale is named."""
-        step, most = self.step(unit).to(unit), READ_TO[unit]
-        lines = Fraction(step).limit_denominator(100_000)
-        return next((at for at in range(most) if lines * 10**at % 1 == 0), most)
+        """The decimals in which every line of the scale is named to the full."""
+        lines = Fraction(self.step(unit).to(unit)).limit_denominator(10**FINEST_LINE)
+        return next((at for at in range(FINEST_LINE) if lines * 10**at % 1 == 0), FINEST_LINE)
+
+    @staticmethod
+    def printed_step(unit: str) -> Quantity:
+        """The last digit of a depth that stands on no line of a scale."""
+        return read_quantity(f"{0.1 ** READ_TO[unit]:.{READ_TO[unit]}f} {unit}")
 
     def read(self, worked_in: Callable[[str], str]) -> Sizes:
         """Columns of what is read off the scale."""

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import partial
-from itertools import chain
+from itertools import chain, groupby
 
 from datumbook.cells.columns import Column, Equation, Input, Per, Result, Sizes, words
 from datumbook.cells.handles import Key, row_key
@@ -70,8 +70,11 @@ class Schedule:
         )
 
     def _walks(self) -> Iterator[Table]:
-        """One table for each tool and group, in the order of the tools, with a line a hole."""
-        yield from map(self._walk, walks(self.steps))
+        """One table for each tool and group, in the order of the tools, with a line a hole; the
+        walk of a dangerous hole is its line.
+        """
+        for _, several in groupby(walks(self.steps), lambda one: one.tool_key):
+            yield self._walk(list(several))
 
     def _decided(self) -> Table:
         """The groups that may be opened at the bench: what that does to the tools below."""
@@ -97,11 +100,13 @@ class Schedule:
             ),
         )
 
-    def _walk(self, walk: Walk) -> Table:
+    def _walk(self, several: Sequence[Walk]) -> Table:
+        walk = several[0]
         group, operations = walk.group, walk.operations
+        by_itself = {one.danger.hole: f", walk {one.number}" for one in several if one.danger}
         return Table(
-            key=f"walk_{walk.key}",
-            title=walk.title,
+            key=f"walk_{walk.tool_key}",
+            title=_numbered(several),
             heading="Hole",
             note="; ".join(
                 (
@@ -110,7 +115,10 @@ class Schedule:
                     *_dangers(group, operations),
                 )
             ),
-            rows=[Row(name, f"{group.alarm(name)}{name}") for name in group.walk],
+            rows=[
+                Row(name, f"{group.alarm(name)}{name}{by_itself.get(name, '')}")
+                for name in group.walk
+            ],
             columns=(
                 *_place(group),
                 self._tool(group, walk.held),
@@ -151,6 +159,17 @@ class Schedule:
         if name == "start tap":
             return (sizes.given("thread_depth", "thread to", group.spec.thread_depth),)
         return ()
+
+
+def _numbered(several: Sequence[Walk]) -> str:
+    """The title of walks with one tool at one group: the numbers of all of them."""
+    first, last = several[0], several[-1]
+    said = first.held or "by hand"
+    alone = first if first.danger else several[1] if len(several) > 1 else None
+    if alone is None:
+        return first.title
+    own = f"▲ {alone.number}" if alone is last else f"▲ {alone.number} to {last.number}"
+    return f"Walk {own}: {said}" if alone is first else f"Walk {first.number}, {own}: {said}"
 
 
 def _box(operation: str) -> Column:

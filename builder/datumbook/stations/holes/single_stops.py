@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import chain
 
-from datumbook.cells.columns import Column, Input, Per, Sizes
-from datumbook.equations import cutting, hole_safety, openings, single_holes
+from datumbook.cells.columns import Column, Result, Sizes
+from datumbook.equations import cutting, forbidden_cuts, hole_safety, openings, single_holes
 from datumbook.numbers.units import convert
 from datumbook.stations.holes.alike import Alike, SingleDangers
 from datumbook.stations.holes.allowances import DepthAllowances
@@ -14,6 +14,7 @@ from datumbook.stations.holes.group_tables import picked_words
 from datumbook.stations.holes.single_lines import SingleLines
 from datumbook.stations.holes.single_metal import SingleMetal
 from datumbook.stations.holes.single_table import SingleTable
+from datumbook.stations.holes.stop_settings import no_deeper
 from datumbook.stations.holes.tools import speed_of
 from datumbook.stations.received.shown import shown_words
 
@@ -35,8 +36,15 @@ class SingleStops(SingleTable):
         self._of_lines(lines, alike)
         self.dangers, self.metal, self.depths = dangers, metal, allowed
         self.group, self.step = lines.alike[0], allowed.step(lines.unit)
-        columns = chain(self._depth(), self._at_the_machine())
+        self.on_scale = allowed.scale.set(lambda _: lines.unit)
+        columns = chain(self._warning(), self._depth(), self._at_the_machine())
         super().__init__(lines, "stops", "Depths and stops", columns)
+
+    def _warning(self) -> Iterator[Column]:
+        """What stands against the line, by the verdicts on all that is planned of it."""
+        said = forbidden_cuts.line_forbidden
+        verdicts = {"verdicts": lambda row: [*self.metal.verdicts(row), *self.verdicts(row)]}
+        yield Result(name="forbidden", words="WARNING", equation=said, inputs=verdicts)
 
     def _depth(self) -> Iterator[Column]:
         """How deep its drill goes, over a gallery no deeper than that allows."""
@@ -61,11 +69,13 @@ class SingleStops(SingleTable):
         yield sizes.result("tip_depth", "depth at the tip, wanted", cutting.tip_depth)
         yield from self._floor()
         tip = hole_safety.deepest_tip
-        yield sizes.result("deepest_tip", "NO TIP BELOW", tip, least_floor=allowed.least_floor)
-        limit = self._cell("deepest_tip")
-        yield self._held("tip_depth", known=self.metal.major, high=limit)
-        yield sizes.result("held_back", "its tip, at most", hole_safety.held_back)
-        yield self._sent("", "ITS TIP GOES TO", self._cell("held_back"))
+        yield sizes.result(
+            "deepest_tip", "floor less its least", tip, least_floor=allowed.least_floor
+        )
+        yield no_deeper(sizes, "no_tip_below", "NO TIP BELOW", self._cell("deepest_tip"))
+        yield self.on_scale.result(
+            "set_depth", "ITS TIP GOES TO", cutting.held_back_on_scale, stop_scale=self.step
+        )
         yield sizes.result(
             "full_there",
             "full depth for certain",
@@ -136,9 +146,15 @@ class SingleStops(SingleTable):
                 diameter=self.metal.diameter,
             )
         yield picked_words("feed", "feed a turn", self._said(lines.drill_row, lines.stand, "feed"))
-        yield self._sent("relief_", "relief sent to", self.metal.relief_depth)
+        yield self.on_scale.result(
+            "relief_set_depth",
+            "relief sent to",
+            cutting.depth_on_scale,
+            depth=self.metal.relief_depth,
+            stop_scale=self.step,
+        )
         worked_in, scale = lines.unit, self.depths.scale
-        read, on_scale = scale.read(lambda _: worked_in), scale.set(lambda _: worked_in)
+        read = scale.read(lambda _: worked_in)
         for key, tool in (("", "drill"), ("relief_", "counterbore")):
             yield read.reading(
                 f"{key}touch_reading",
@@ -162,18 +178,13 @@ class SingleStops(SingleTable):
                 feeler=self._cell(f"{key}feeler"),
                 quill=quill,
             )
-            yield on_scale.result(
+            yield self.on_scale.result(
                 f"{key}stop_reading",
                 f"{tool}: SET STOP AT",
-                cutting.stop_reading,
+                cutting.stop_unless_forbidden,
+                forbidden=self._cell("forbidden"),
                 face_reading=self._cell(f"{key}face_reading"),
                 set_depth=self._cell(f"{key}set_depth"),
                 stop_scale=self.step,
                 quill=quill,
             )
-
-    def _sent(self, key: str, heading: str, depth: Per[Input]) -> Column:
-        """The depth on the scale that a cutter is sent to."""
-        on_scale = self.depths.scale.set(lambda _: self.lines.unit)
-        sent = cutting.depth_on_scale
-        return on_scale.result(f"{key}set_depth", heading, sent, depth=depth, stop_scale=self.step)

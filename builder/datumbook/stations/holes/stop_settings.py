@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from datumbook.cells.columns import Check, Column, Input, Sizes
+from datumbook.cells.columns import Check, Column, Input, Per, Result, Sizes, per
 from datumbook.cells.tables import Table
 from datumbook.equations import cutting, hole_safety, standings
 from datumbook.numbers.quantities import read_quantity
@@ -15,6 +15,7 @@ from datumbook.numbers.units import convert
 from datumbook.stations.holes.allowances import DepthAllowances, source_of
 from datumbook.stations.holes.group_tables import held, stated
 from datumbook.stations.holes.hole_groups import Steps
+from datumbook.stations.holes.quill_scale import QuillScale
 from datumbook.stations.holes.reliefs import Reliefs
 from datumbook.stations.holes.threads import ThreadHoles
 from datumbook.stations.holes.tools import Tools
@@ -44,6 +45,7 @@ class StopSettings(Table):
     set_depth: Column
     least_full_depth: Column
     stop_reading: Column
+    forbidden: Column  # what forbids a cut; handed over once it is declared
 
     def __init__(
         self,
@@ -154,14 +156,6 @@ class StopSettings(Table):
             stop_scale=self._step,
         )
         return (
-            steps.set.result(
-                "set_depth",
-                "SENT TO, from the face",
-                cutting.depth_on_scale,
-                steps.cuts,
-                depth=lambda row: (self.tip_depth if row in steps.drills else self.depth)[row],
-                stop_scale=self._step,
-            ),
             *stated(
                 sizes.result(
                     name,
@@ -185,6 +179,15 @@ class StopSettings(Table):
                 reached,
                 "the stop on a line of the scale, the face between two lines",
                 low=lambda row: self.least_full_depth[row],
+            ),
+            steps.scale_column(),
+            steps.set.result(
+                "set_depth",
+                "SENT TO, from the face",
+                cutting.depth_on_scale,
+                steps.cuts,
+                depth=lambda row: (self.tip_depth if row in steps.drills else self.depth)[row],
+                stop_scale=self._step,
             ),
         )
 
@@ -214,12 +217,24 @@ class StopSettings(Table):
             steps.set.result(
                 "stop_reading",
                 "SET STOP AT",
-                cutting.stop_reading,
+                cutting.stop_unless_forbidden,
                 [row for row in steps.cuts if steps.together(row)],
+                forbidden=lambda row: self.forbidden[row],
                 quill=quill,
                 stop_scale=self._step,
             ),
         )
+
+
+def no_deeper(sizes: Sizes, name: str, heading: str, depth: Per[Input]) -> Result:
+    """A depth that nothing may pass, cut off after its last printed digit."""
+    return sizes.result(
+        name,
+        heading,
+        cutting.depth_on_scale,
+        depth=depth,
+        stop_scale=lambda row: QuillScale.printed_step(per(sizes.unit, row)),
+    )
 
 
 def after_the_cut(

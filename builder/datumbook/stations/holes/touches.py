@@ -64,6 +64,7 @@ def touches(
         "corner: under the lowest the cut is shallower by the tilt.",
         rows=steps.stop_rows(),
         columns=(
+            steps.scale_column(),
             sizes.reading(
                 "table_reading",
                 "scale at the table",

@@ -10,14 +10,16 @@ from itertools import count
 
 from datumbook.cells.handles import row_key
 from datumbook.optimise.tool_order import Stretch
+from datumbook.spec.holes import Danger
 from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.hole_groups import Groups, Steps, row_word
 
 
 @dataclass(frozen=True, slots=True)
 class Walk:
-    """What is done to the holes of one group before tool or set-up change: `held` is the operation
-    of the tool in the spindle, None where all is done by hand.
+    """What is done to holes of one group before tool or set-up change: those worked to one depth,
+    or after them each that must not break through by itself. `held` is the operation of the tool
+    in the spindle, None where all is done by hand.
     """
 
     number: int
@@ -25,20 +27,32 @@ class Walk:
     group: GroupAtWork
     operations: tuple[str, ...]
     held: str | None
+    holes: tuple[str, ...]
+    danger: Danger | None
+
+    @property
+    def tool_key(self) -> str:
+        """What names group and tool in keys."""
+        return f"{self.group.spec.key}_{row_word(self.operations[0])}"
 
     @property
     def key(self) -> str:
-        """What names it in keys."""
-        return f"{self.group.spec.key}_{row_word(self.operations[0])}"
+        """What names it in keys: a dangerous hole by itself too."""
+        return "_".join((self.tool_key, *((self.danger.hole,) if self.danger else ())))
 
     @property
     def title(self) -> str:
         """Its number, and what it is."""
-        return f"Walk {self.number}: {self.held or 'by hand'}"
+        alone = f" ▲ DANGER: {self.danger.hole} alone, last" if self.danger else ""
+        return f"Walk {self.number}: {self.held or 'by hand'}{alone}"
 
     def row(self, operation: str) -> str:
         """The row of one of its operations."""
         return row_key(self.group.spec.key, row_word(operation))
+
+    def first(self, *rows: str) -> str | None:
+        """The first of its operations that is among some rows, as a row."""
+        return next((row for row in map(self.row, self.operations) if row in rows), None)
 
 
 def walks(steps: Steps) -> Iterator[Walk]:
@@ -49,7 +63,20 @@ def walks(steps: Steps) -> Iterator[Walk]:
             face, set_up = stretch.face, set_up + 1
         for group, operations in done(steps.groups, stretch):
             held = next((name for name in operations if group.tool(name) == stretch.tool), None)
-            yield Walk(next(number), set_up, group, tuple(operations), held)
+            for holes, danger in _parted(steps, group, operations):
+                yield Walk(next(number), set_up, group, tuple(operations), held, holes, danger)
+
+
+def _parted(
+    steps: Steps, group: GroupAtWork, operations: list[str]
+) -> Iterator[tuple[tuple[str, ...], Danger | None]]:
+    """The holes worked together, then each that is drilled or tapped by itself."""
+    rows = [row_key(group.spec.key, row_word(name)) for name in operations]
+    alone = list(group.spec.danger) if steps.goes_deep(*rows) else []
+    apart = {one.hole for one in alone}
+    if together := tuple(hole for hole in group.walk if hole not in apart):
+        yield together, None
+    yield from (((one.hole,), one) for one in alone)
 
 
 def done(groups: Groups, stretch: Stretch) -> Iterator[tuple[GroupAtWork, list[str]]]:

@@ -1,0 +1,74 @@
+"""Sketches: each face on its cards, its holes numbered as they are walked."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from datumbook.cells.face_maps import FaceMap, Lettering, Marks, PlotRoom
+from datumbook.stations.holes.group import GroupAtWork
+from datumbook.stations.holes.hole_map import HoleMap, seen_from_outside
+
+ACROSS, HIGHEST, FRAME = 470.0, 160.0, 40.0  # pixels: the plot, all of it, what is round it
+NAMES_SIZE = 9  # points
+
+
+def sketch(
+    places: HoleMap, groups: list[GroupAtWork], set_up: int, beside: int, row_pixels: float
+) -> FaceMap | None:
+    """The face of these groups as it lies in a set-up; None where the spec does not say where its
+    holes stand, or how large it is.
+
+    row_pixels: how high a row of the sheet is.
+    """
+    face = groups[0].outline
+    if face is None or groups[0].spec.on not in places.places:
+        return None
+    table, unit = places.of(groups[0]), face.length.unit
+    length, width = face.length.to(unit), face.width.to(unit)
+    high = min(HIGHEST, ACROSS * width / length + FRAME)
+    labels = dict(label for one in groups if one.centres for label in _labels(one))
+    dangers = [danger.hole for one in groups for danger in one.spec.danger if danger.hole in labels]
+    title = f"Set-up {set_up}: {seen_from_outside(face, groups[0])}"
+    return FaceMap(
+        key=f"sketch_{set_up}",
+        title=title,
+        says=f"{title}. Holes in walking order: {', '.join(labels.values())}. True to scale.",
+        unit=unit,
+        length=length,
+        width=width,
+        over=0.0,
+        rows=math.ceil(high / row_pixels),
+        room=PlotRoom(across=ACROSS, high=high, frame=FRAME, axes=False),
+        outlines=tuple(places.outlines(face, groups[0])),
+        marks=[
+            Marks(
+                words="holes in walking order",
+                rows=list(labels),
+                along=table.column("along"),
+                across=table.column("across"),
+                style="hole",
+                labels=list(labels.values()),
+            ),
+            *(
+                Marks(
+                    words=f"must not break through: {name}",
+                    rows=[name],
+                    along=table.column("along"),
+                    across=table.column("across"),
+                    style="alarm",
+                )
+                for name in dangers
+            ),
+        ],
+        beside=beside,
+        lettering=Lettering(NAMES_SIZE, "above"),
+        sketch=True,
+    )
+
+
+def _labels(group: GroupAtWork) -> Iterator[tuple[str, str]]:
+    """The holes of a group as the spec names them, each with its number in the walk."""
+    number = {name: at for at, name in enumerate(group.walk, start=1)}
+    for name in group.spec.names:
+        yield name, f"{'▲' if group.spec.danger_of(name) else ''}{number[name]} {name}"
