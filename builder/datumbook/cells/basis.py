@@ -52,7 +52,8 @@ class Basis:
 
     def identity_by(self, version: str) -> str:
         """The identity that another version of the tool gives the same spec and job."""
-        parts = (self.spec.text, self.job.model_dump_json(), version)
+        full = [self.spec.full_text] if self.spec.full_text else []
+        parts = (self.spec.text, *full, self.job.model_dump_json(), version)
         digest = hashlib.sha256("\n".join(parts).encode()).hexdigest().upper()
         return f"{digest[:4]}-{digest[4:8]}-{digest[8:12]}"
 

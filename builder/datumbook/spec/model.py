@@ -74,6 +74,7 @@ class Spec(Features, NamedSections):
     )
 
     _text: str = PrivateAttr("")
+    _full_text: str = PrivateAttr("")
     _path: Path = PrivateAttr(Path())
 
     @property
@@ -175,10 +176,22 @@ class Spec(Features, NamedSections):
         """The file the spec was read from, or the name it was given."""
         return self._path
 
-    def given_as(self, text: str, path: Path) -> Spec:
-        """Return the same spec that knows the text and the file it came from."""
+    @property
+    def full_text(self) -> str:
+        """The full form as JSON, where the text is written shorter or stands on other files; ""
+        where the text is the full form.
+        """
+        return self._full_text
+
+    @property
+    def stated(self) -> tuple[str, str]:
+        """All that the spec states: its text, and its full form where that is another."""
+        return self._text, self._full_text
+
+    def given_as(self, text: str, path: Path, full_text: str = "") -> Spec:
+        """Return the same spec that knows the text and the file it came from, and its full form."""
         known = self.model_copy()
-        known._text, known._path = text, path
+        known._text, known._path, known._full_text = text, path, full_text
         return known
 
 
