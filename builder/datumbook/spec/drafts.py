@@ -19,7 +19,7 @@ from datumbook.spec.positions import Path
 Stated = dict[str, Any]
 
 
-class Written(NamedTuple):
+class WrittenAt(NamedTuple):
     """Where a key was written: a file, as it was named, and a line."""
 
     file: str
@@ -33,7 +33,7 @@ class Draft:
     name: str
     folder: FilePath | None
     document: Stated
-    spots: dict[Path, Written]
+    spots: dict[Path, WrittenAt]
     faults: list[Fault] = field(default_factory=list)
 
     @classmethod
@@ -55,7 +55,7 @@ class Draft:
         while path and path not in self.spots:
             path = path[:-1]
         key = fault.path if fault.code == "missing-key" else path
-        spot = self.spots.get(path, Written(self.name, 0))
+        spot = self.spots.get(path, WrittenAt(self.name, 0))
         return replace(
             fault, file=spot.file, line=spot.line or None, key=key_text(key, self.document)
         )

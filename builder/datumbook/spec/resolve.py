@@ -11,7 +11,7 @@ from pydantic import BaseModel
 
 from datumbook.messages.refusals import shown
 from datumbook.spec.documents import read_document, text_of
-from datumbook.spec.drafts import Draft, Written
+from datumbook.spec.drafts import Draft, WrittenAt
 from datumbook.spec.faults import SpecFaults
 from datumbook.spec.positions import key_lines
 from datumbook.spec.resolve_base import base_of, over_base
@@ -44,8 +44,8 @@ def _as_stated(
 ) -> Draft:
     """One file and what it stands on, put over each other."""
     document = read_document(text, name)
-    spots = {path: Written(name, line) for path, line in key_lines(text).items()}
-    draft = Draft(name, folder, document, {(): Written(name, 1), **spots})
+    spots = {path: WrittenAt(name, line) for path, line in key_lines(text).items()}
+    draft = Draft(name, folder, document, {(): WrittenAt(name, 1), **spots})
     base = base_of(draft)
     names_in_full(draft)
     holes_from_files(draft)

@@ -14,7 +14,7 @@ from typing import Any
 from pydantic import BaseModel
 
 from datumbook.messages.refusals import shown
-from datumbook.spec.drafts import Draft, Written, Stated, parts_of
+from datumbook.spec.drafts import Draft, Stated, WrittenAt, parts_of
 from datumbook.spec.limits import Limit
 from datumbook.spec.positions import Path
 from datumbook.spec.shipped import shipped_specs
@@ -53,7 +53,7 @@ def over_base(base: Draft, own: Draft, model: type[BaseModel]) -> Draft:
     gone = _meant_by(without if isinstance(without, list) else [without], base, merged)
     kept = Draft(base.name, base.folder, {}, {})
     kept.document = _copied(base, (), kept.spots, (), gone)
-    spots: dict[Path, Written] = {}
+    spots: dict[Path, WrittenAt] = {}
     merged.document = _merged(kept, (), own, (), spots, (), model)
     merged.spots = spots | {
         path: spot for path, spot in own.spots.items() if path[:1] == (WITHOUT,)
@@ -81,7 +81,7 @@ def _meant_by(names: list[Any], base: Draft, told: Draft) -> set[Path]:
 
 
 def _copied(
-    draft: Draft, at: Path, spots: dict[Path, Written], path: Path, gone: Collection[Path] = ()
+    draft: Draft, at: Path, spots: dict[Path, WrittenAt], path: Path, gone: Collection[Path] = ()
 ) -> Any:
     """What stands in a draft, where it was written put down under the path it stands at now."""
     here = draft.at(at)
@@ -104,7 +104,7 @@ def _merged(
     below: Path,
     own: Draft,
     over: Path,
-    spots: dict[Path, Written],
+    spots: dict[Path, WrittenAt],
     path: Path,
     model: type[BaseModel] | None,
 ) -> Any:
@@ -146,7 +146,7 @@ def _entries(
     below: Path,
     own: Draft,
     over: Path,
-    spots: dict[Path, Written],
+    spots: dict[Path, WrittenAt],
     path: Path,
     model: type[BaseModel] | None,
 ) -> list[Any]:
@@ -162,7 +162,7 @@ def _entries(
             out.append(_copied(own, stated[name], spots, here))
         else:
             out.append(_merged(base, under[name], own, stated[name], spots, here, model))
-    spots[path] = own.spots.get(over, Written(own.name, 1))
+    spots[path] = own.spots.get(over, WrittenAt(own.name, 1))
     return out
 
 
