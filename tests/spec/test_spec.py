@@ -21,10 +21,10 @@ from datumbook.spec.new import TO_DO, Answers, checked_size, unfilled, write_new
 from datumbook.spec.positions import key_lines
 from datumbook.standards.order import operations
 from long_runs import examples
-from project import SUPPORT
+from project import SUPPORT, full_form
 
 SHIPPED = shipped_specs()["orrindale_qp4"]
-TEXT = SHIPPED.read_text("utf-8")
+TEXT = full_form("orrindale_qp4")
 CASES = {
     path.stem: tomllib.loads(path.read_text("utf-8"))
     for path in (SUPPORT / "refusals").glob("*.toml")
@@ -116,7 +116,8 @@ def test_each_refusal_says_its_sentence_at_its_line(case: dict[str, Any], tmp_pa
         lines, found = [""], raised.value.faults
     else:
         text = replaced(case["replace"], case["by"])
-        lines, found = text.splitlines(), faults(text).faults
+        lines = text.splitlines()
+        found = faults(text, str(SUPPORT / "short_forms" / "x.toml")).faults
     fault = next(fault for fault in found if fault.code == case["code"])
     assert (fault.key, fault.said) == (case["key"], case["said"])
     assert case.get("line_holds", "") in lines[(fault.line or 1) - 1]

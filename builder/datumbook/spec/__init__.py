@@ -13,6 +13,7 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
+from datumbook.messages.refusals import Fault
 from datumbook.spec.block import Bank, BoreSpec, Engine, Heights, Lands
 from datumbook.spec.checks import Parts, faults_between
 from datumbook.spec.documents import schema_of, text_of
@@ -40,6 +41,8 @@ __all__ = [
 ]
 
 Section = TypeVar("Section", bound=BaseModel)
+BASE_LOST = ("base-missing", "base-circle", "file-unreadable", "not-toml")
+"""After these nothing is said of what a spec lacks: it may all stand in the base."""
 
 
 def load_spec(path: Path | str) -> Spec:
@@ -78,15 +81,24 @@ def _read(text: str, name: str, folder: Path | None) -> Spec:
 
 def _modelled(draft: Draft) -> Spec:
     """The spec of a draft in its full form; SpecFaults with all that was found in it."""
-    spec, faults = None, draft.faults
+    if any(one.code in BASE_LOST for one in draft.faults):
+        raise SpecFaults(draft.faults)
+    spec, faults = None, list[Fault]()
     try:
         spec = Spec.model_validate(draft.document)
     except ValidationError as error:
         faults += faults_of(error, spec_schema())
     faults += faults_between(_parts(draft.document, spec))
-    if spec is None or faults:
-        raise SpecFaults([draft.placed(fault) for fault in faults])
+    found = [draft.placed(fault) for fault in faults]
+    if spec is None or found or draft.faults:
+        raise SpecFaults([*draft.faults, *(one for one in found if not _told(one, draft))])
     return spec
+
+
+def _told(fault: Fault, draft: Draft) -> bool:
+    """Whether a fault only follows from one that was found on the way to the full form."""
+    where = [(one.file, one.line) for one in draft.faults if fault.key.startswith(one.key)]
+    return fault.code != "missing-key" and (fault.file, fault.line) in where
 
 
 def _parts(document: Mapping[str, Any], spec: Spec | None) -> Parts:

@@ -43,14 +43,16 @@ class Draft:
 
     def refuse(self, path: Path, code: str, found: str = "", expected: str = "", **w: str) -> None:
         """Put down one fault at a key path, in the words of the catalogue."""
-        self.faults.append(fault_at(path, code, found, expected, **w))
+        self.put_down(fault_at(path, code, found, expected, **w))
+
+    def put_down(self, fault: Fault) -> None:
+        """Put down a fault where it stands by now: later keys may have moved."""
+        self.faults.append(self.placed(fault))
 
     def placed(self, fault: Fault) -> Fault:
         """A fault put to its file and line, its key in the words of the file: the deepest key of
-        its path that was written. One that names another file keeps it.
+        its path that was written.
         """
-        if fault.file:
-            return fault
         path = fault.path
         while path and path not in self.spots:
             path = path[:-1]

@@ -49,15 +49,13 @@ def _advice(named: str, shipped: Mapping[str, FilePath]) -> str:
 def over_base(base: Draft, own: Draft, model: type[BaseModel]) -> Draft:
     """A draft put over the one it stands on, less what it says it goes without."""
     without = own.document.pop(WITHOUT, [])
-    merged = Draft(own.name, own.folder, {}, dict(own.spots), base.faults + own.faults)
-    gone = _meant_by(without if isinstance(without, list) else [without], base, merged)
+    gone = _meant_by(without if isinstance(without, list) else [without], base, own)
+    merged = Draft(own.name, own.folder, {}, {}, base.faults + own.faults)
     kept = Draft(base.name, base.folder, {}, {})
     kept.document = _copied(base, (), kept.spots, (), gone)
     spots: dict[Path, WrittenAt] = {}
     merged.document = _merged(kept, (), own, (), spots, (), model)
-    merged.spots = spots | {
-        path: spot for path, spot in own.spots.items() if path[:1] == (WITHOUT,)
-    }
+    merged.spots = spots
     return merged
 
 

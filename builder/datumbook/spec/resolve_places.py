@@ -46,8 +46,8 @@ def modelled(draft: Draft, path: Path, model: type[SpecPart], given: Any) -> Any
     try:
         return model.model_validate(given)
     except ValidationError as error:
-        found = faults_of(error, model.model_json_schema())
-        draft.faults += [replace(one, path=(*path, *one.path)) for one in found]
+        for one in faults_of(error, model.model_json_schema()):
+            draft.put_down(replace(one, path=(*path, *one.path)))
         return None
 
 
