@@ -6,12 +6,17 @@ import hashlib
 import math
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import TypeVar
 
 from datumbook import VERSION
 from datumbook.cells.columns import Sizes
 from datumbook.job import Job, Scope
+from datumbook.numbers.quantities import Quantity
 from datumbook.numbers.units import convert
 from datumbook.spec import Spec
+from datumbook.spec.block import Heights, Lands
+
+StatedPart = TypeVar("StatedPart")
 
 
 @dataclass
@@ -29,6 +34,21 @@ class Basis:
     def job(self) -> Job:
         """What is done to which block."""
         return self.scope.job
+
+    @property
+    def lands(self) -> Lands:
+        """The lands of the spec, for stations that stand only in a book that has them."""
+        return _stated(self.spec.lands)
+
+    @property
+    def heights(self) -> Heights:
+        """The heights of the spec, for stations that stand only in a book that has them."""
+        return _stated(self.spec.heights)
+
+    @property
+    def stroke(self) -> Quantity:
+        """The stroke, which every spec with heights states."""
+        return _stated(self.spec.bores.stroke)
 
     def has(self, station: str) -> bool:
         """Whether a station stands in this book."""
@@ -87,3 +107,8 @@ class Basis:
     def bearings(self) -> range:
         """The numbers of the main bearings."""
         return range(1, self.spec.engine.bearing_caps + 1)
+
+
+def _stated(part: StatedPart | None) -> StatedPart:
+    assert part is not None, "a station was declared that the spec has no figures for"
+    return part

@@ -24,6 +24,7 @@ from datumbook.spec.limits import Limit, limit
 from datumbook.spec.model import Spec
 from datumbook.spec.resolve import resolved
 from datumbook.spec.shipped import find_spec, shipped_specs
+from datumbook.spec.wanted import wanting
 from datumbook.spec.written import written_schema
 
 __all__ = [
@@ -89,6 +90,7 @@ def _modelled(draft: Draft) -> Spec:
     except ValidationError as error:
         faults += faults_of(error, spec_schema())
     faults += faults_between(_parts(draft.document, spec))
+    faults += wanting(draft.document)
     found = [draft.placed(fault) for fault in faults]
     if spec is None or found or draft.faults:
         raise SpecFaults([*draft.faults, *(one for one in found if not _told(one, draft))])

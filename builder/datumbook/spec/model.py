@@ -9,6 +9,7 @@ in checks.py.
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 from pydantic import Field, PrivateAttr, model_validator
 
@@ -43,8 +44,8 @@ class Spec(Features, NamedSections):
         description="How many places after the decimal point each group shows."
     )
     bores: BoreSpec = Field(description="The cylinder bores.")
-    lands: Lands = Field(description="The lands between the bores.")
-    heights: Heights = Field(description="The heights of the block.")
+    lands: Lands | None = Field(None, description="The lands between the bores.")
+    heights: Heights | None = Field(None, description="The heights of the block.")
     shop: Shop = Field(
         default_factory=lambda: Shop.model_validate({}),
         description="What the shop owns, and its figures.",
@@ -152,17 +153,20 @@ class Spec(Features, NamedSections):
     @property
     def rows(self) -> tuple[Bank, ...]:
         """The rows of cylinders, each under its own deck: the banks, or the one row of an engine in
-        line.
+        line, of which only the numbers are known where the spec has no lands.
         """
-        if self.banks or self.lands.deck_length is None:
+        if self.banks:
             return self.banks
+        lands = self.lands
+        length: dict[str, Any] = {"deck_length": lands.deck_length} if lands else {}
         return (
             Bank.model_construct(
+                None,
                 key="",
                 words="",
                 cylinders=tuple(range(1, self.engine.cylinders + 1)),
-                centres=self.lands.centres,
-                deck_length=self.lands.deck_length,
+                centres=lands.centres if lands else (),
+                **length,
             ),
         )
 
@@ -198,6 +202,8 @@ class Spec(Features, NamedSections):
 def groups_of(spec: Spec) -> list[ReadingGroup]:
     """The groups of readings this engine has, in the order of GROUPS."""
     has = {
+        "lands": spec.lands,
+        "heights": spec.heights,
         "walls": spec.walls,
         "flatness": spec.flatness or spec.squareness or spec.seals,
         "tunnels": spec.tunnels or spec.registers,

@@ -18,6 +18,10 @@ from datumbook.stations.received.bores import ReceivedBores
 from datumbook.stations.received.dry_liners import DryLiners
 from datumbook.stations.received.lands import BoreRows
 
+SET_OVER = (
+    "\nSet over: above zero to the rear, across it to the left. What is suggested puts each centre "
+    "back into its row."
+)
 FARTHEST = 5.0  # what a bar can be set over at all, in millimetres
 
 
@@ -39,7 +43,11 @@ class BorePlan:
     """The planned bores: what the readings suggest, what is typed, and what holds."""
 
     def __init__(
-        self, basis: Basis, bores: ReceivedBores, rows: BoreRows, dry_liners: DryLiners | None
+        self,
+        basis: Basis,
+        bores: ReceivedBores,
+        rows: BoreRows | None,
+        dry_liners: DryLiners | None,
     ) -> None:
         self.basis, self.bores, self.rows, self.dry_liners = basis, bores, rows, dry_liners
         self.shifts = {
@@ -55,9 +63,14 @@ class BorePlan:
                     ),
                 ),
             )
-            for row in rows.rows
+            for row in (rows.rows if rows else ())
         }
         self.each = self._each()
+
+    @property
+    def anything(self) -> bool:
+        """Whether there is anything to plan: a size to bore to, or a centre to set over."""
+        return self.basis.spec.bored or self.rows is not None
 
     @property
     def decided(self) -> Column | None:
@@ -72,14 +85,15 @@ class BorePlan:
     def _each(self) -> PlannedBores:
         """One line for each cylinder: what is suggested, what is typed, what holds."""
         sizes = self._sizes() if self.basis.spec.bored else ()
+        offsets = self._offsets(self.rows) if self.rows else ()
+        set_over = SET_OVER if self.rows else ""
         return PlannedBores(
             key="bore_plan",
             title="Boring the cylinders",
             note="A blank line follows the suggestion above it; a cylinder not bored has its size "
-            "typed as it is.\nSet over: above zero to the rear, across it to the left. What is "
-            "suggested puts each centre back into its row.",
+            f"typed as it is.{set_over}",
             rows=cylinder_rows(self.basis.cylinders()),
-            columns=(*sizes, *self._offsets()),
+            columns=(*sizes, *offsets),
             turned=True,
         )
 
@@ -135,20 +149,20 @@ class BorePlan:
             next_oversize=rebore.next_oversize,
         )
 
-    def _offsets(self) -> Iterator[Column]:
+    def _offsets(self, rows: BoreRows) -> Iterator[Column]:
         sizes = self.basis.decisions("lands")
         off_place = sizes.result(
             "off_place",
             "Centre off its place",
             shown_again,
-            value=lambda row: self.rows.row_of(row).centres.offset,
+            value=lambda row: rows.row_of(row).centres.offset,
         )
         suggested = sizes.result(
             "suggested_offset",
             "Set-over suggested",
             walls.boring_offset,
             offset=off_place,
-            row_shift=lambda row: self.shifts[self.rows.row_of(row).bank.key].column("row_shift"),
+            row_shift=lambda row: self.shifts[rows.row_of(row).bank.key].column("row_shift"),
         )
         yield from (off_place, suggested)
         if not self.basis.spec.bored:
