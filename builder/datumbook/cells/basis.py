@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TypeVar
@@ -103,6 +104,11 @@ class Basis:
     def cylinders(self) -> range:
         """The numbers of the cylinders."""
         return range(1, self.spec.engine.cylinders + 1)
+
+    def lined(self) -> Sequence[int]:
+        """The numbers of the cylinders that have a liner or may get one."""
+        stated = self.spec.liners.cylinders if self.spec.liners else ()
+        return stated or self.cylinders()
 
     def bearings(self) -> range:
         """The numbers of the main bearings."""

@@ -112,6 +112,15 @@ class Spec(Features, NamedSections):
         return self
 
     @model_validator(mode="after")
+    def _lines_cylinders_it_has(self) -> Spec:
+        every = range(1, self.engine.cylinders + 1)
+        for number in self.liners.cylinders if self.liners else ():
+            if number not in every:
+                known = ", ".join(map(str, every))
+                raise refused("cylinder-unknown", number, known, "liners", "cylinders")
+        return self
+
+    @model_validator(mode="after")
     def _has_each_cylinder_under_one_head(self) -> Spec:
         under = (
             sorted(number for head in self.liners.heads for number in head) if self.liners else []

@@ -15,7 +15,7 @@ from datumbook.spec.drafts import Draft, WrittenAt
 from datumbook.spec.faults import SpecFaults
 from datumbook.spec.positions import key_lines
 from datumbook.spec.resolve_base import base_of, over_base
-from datumbook.spec.resolve_holes import holes_in_full, names_in_full
+from datumbook.spec.resolve_holes import holes_in_full, names_in_full, words_in_full
 from datumbook.spec.resolve_limits import limits_in_full
 from datumbook.spec.resolve_rows import depths_in_full, rows_in_full, units_in_full
 from datumbook.spec.resolve_tables import holes_from_files
@@ -31,6 +31,7 @@ def resolved(text: str, name: str, folder: FilePath | None, model: type[BaseMode
     units_in_full(draft)
     depths_in_full(draft)
     rows_in_full(draft)
+    words_in_full(draft)
     holes_in_full(draft)
     return draft
 

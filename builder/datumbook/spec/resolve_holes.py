@@ -64,6 +64,15 @@ def _range(text: str) -> list[str]:
     return [f"{found[1]}{number:0{wide}d}" for number in range(first, last + way, way)]
 
 
+def words_in_full(draft: Draft) -> None:
+    """What holes, banks and plugs are called on the sheets, where only their key is stated."""
+    for name in ("holes", "banks", "gallery_plugs"):
+        for _, entry in draft.entries(name):
+            key = entry.get("key")
+            if "words" not in entry and isinstance(key, str) and key:
+                entry["words"] = key.replace("_", " ").capitalize()
+
+
 def holes_in_full(draft: Draft) -> None:
     """Every group with all it says, and every hole at its own place."""
     groups = {str(group.get("key")): path for path, group in draft.entries("holes")}
@@ -83,7 +92,9 @@ def _has_tables(entries: list[Any]) -> bool:
 def _made_like(
     draft: Draft, path: Path, group: Stated, groups: dict[str, Path], above: tuple[str, ...]
 ) -> None:
-    """Put what a group says over what the group says that it is like."""
+    """Put what a group says over what the group says that it is like: but for the names, and in
+    another face for places and bank.
+    """
     if "like" not in group:
         return
     like = group["like"]
@@ -95,7 +106,11 @@ def _made_like(
     del group["like"]
     model = draft.at(groups[like])
     _made_like(draft, groups[like], model, groups, (*above, str(group.get("key"))))
+    elsewhere = group.get("face", model.get("face")) != model.get("face")
+    kept = ("names", "bank", "places") if elsewhere else ("names",)
     for name, value in model.items():
+        if name in kept:
+            continue
         if name not in group:
             group[name] = deepcopy(value)
         elif isinstance(value, dict) and isinstance(group[name], dict) and name != "places":

@@ -167,14 +167,20 @@ def _mirrored(draft: Draft, path: Path, form: Mirror, before: list[Any]) -> list
 
 
 def _each(draft: Draft, path: Path, form: ByCylinder, known: Cylinders) -> Iterator[list[str]]:
+    """The holes of every cylinder; one that two of them share stands once."""
     line = form.line or known.across
     if line is None:
         draft.refuse((*path, "line"), "cylinders-line")
         return
+    stood = set[tuple[Fraction, ...]]()
     for number in form.cylinders or known.along:
         if number not in known.along:
             every = ", ".join(map(str, known.along))
             draft.refuse((*path, "cylinders"), "cylinder-unknown", str(number), every)
             continue
         for along, across in form.by_cylinder:
-            yield _pair((known.along[number] + along, line + across))
+            place = (known.along[number] + along, line + across)
+            exact = tuple(one.exactly("mm") for one in place)
+            if exact not in stood:
+                stood.add(exact)
+                yield _pair(place)

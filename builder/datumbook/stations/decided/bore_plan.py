@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Column, typed_words
+from datumbook.cells.columns import Column, typed_words, words
 from datumbook.cells.tables import Form, Table, cylinder_rows
 from datumbook.equations import budget, liners, walls
 from datumbook.equations.bores import bore_before_honing
@@ -18,6 +18,7 @@ from datumbook.stations.received.bores import ReceivedBores
 from datumbook.stations.received.dry_liners import DryLiners
 from datumbook.stations.received.lands import BoreRows
 
+LINER_ASKED, BLOCK_TO = "Dry liner, yes or no", "Block bored to"
 SET_OVER = (
     "\nSet over: above zero to the rear, across it to the left. What is suggested puts each centre "
     "back into its row."
@@ -100,12 +101,16 @@ class BorePlan:
     def _sizes(self) -> Iterator[Column]:
         sizes = self.basis.decisions("bores")
         if self.dry_liners:
+            lined, bare = self._lined()
             yield typed_words(
                 "liner",
-                "Dry liner, yes or no",
+                LINER_ASKED,
                 "yes where the cylinder gets a liner.",
                 choices=(liners.YES, "no"),
+                rows=lined,
             )
+            if bare:
+                yield words("liner", LINER_ASKED, "no", rows=bare)
         suggested = self._suggested()
         typed = sizes.reading(
             "typed_bore",
@@ -128,22 +133,38 @@ class BorePlan:
         if self.dry_liners:
             yield sizes.result(
                 "bore_in_block",
-                "Block bored to",
+                BLOCK_TO,
                 liners.bore_in_block,
+                lined,
                 hole=self.dry_liners.fit.hole,
             )
+            if bare:
+                yield sizes.result(
+                    "bore_in_block",
+                    BLOCK_TO,
+                    shown_again,
+                    bare,
+                    value=lambda row: self.each.column("finish_bore")[row],
+                )
+
+    def _lined(self) -> tuple[list[str], list[str]]:
+        """The cylinders that may get a liner, and those that get none."""
+        every, lined = self.basis.cylinders(), self.basis.lined()
+        return [str(one) for one in every if one in lined], [
+            str(one) for one in every if one not in lined
+        ]
 
     def _suggested(self) -> Column:
         """The next oversize of all bores; the standard size in a new liner."""
         sizes, rebore, oversizes = self.bores.sizes, self.bores.rebore, self.bores.spec.oversizes
-        name, words = "suggested_bore", "Finish bore suggested"
+        name, said = "suggested_bore", "Finish bore suggested"
         if not oversizes:
-            return sizes.result(name, words, shown_again, value=rebore.standard)
+            return sizes.result(name, said, shown_again, value=rebore.standard)
         if self.dry_liners is None:
-            return sizes.result(name, words, shown_again, value=rebore.next_oversize)
+            return sizes.result(name, said, shown_again, value=rebore.next_oversize)
         return sizes.result(
             name,
-            words,
+            said,
             liners.suggested_bore,
             standard=rebore.standard,
             next_oversize=rebore.next_oversize,
@@ -169,9 +190,9 @@ class BorePlan:
             return
         most = convert(FARTHEST, "mm", self.basis.unit_of("lands"))
 
-        def typed(name: str, words: str, blank: str) -> Column:
+        def typed(name: str, head: str, blank: str) -> Column:
             how = f"How far the bar is set over; 0 for none, {blank}."
-            return sizes.reading(name, words, how=how, possible=(-most, most), wanted=False)
+            return sizes.reading(name, head, how=how, possible=(-most, most), wanted=False)
 
         along = typed("typed_offset", "Set-over typed", "blank as suggested")
         yield along

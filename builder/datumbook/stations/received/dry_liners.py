@@ -124,7 +124,7 @@ class DryLiners:
             note="Only for a cylinder that the plan gives a liner. Liner and hole are read at one "
             "temperature; the hole is bored "
             "to the measured liner. Too tight distorts, too loose walks.",
-            rows=cylinder_rows(self.basis.cylinders()),
+            rows=cylinder_rows(self.basis.lined()),
             columns=(
                 self._reading(
                     "outside_diameter", "liner outside", near, "Micrometer, mean of two directions."
@@ -191,7 +191,7 @@ class DryLiners:
                 "where the hole is smallest. "
                 "The stress of the block is the plain hoop stress at its hole; handbook tables for "
                 "steel add Poisson's ratio times the pressure.",
-                rows=cylinder_rows(self.basis.cylinders()),
+                rows=cylinder_rows(self.basis.lined()),
                 columns=self._pressed(parent_wall, figures),
             ),
         ]

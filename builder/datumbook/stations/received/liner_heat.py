@@ -57,7 +57,7 @@ class LinersIn:
             note="One of three ways, where the hole is smallest, with the room wanted besides, "
             f"from 20 °C. Reached for certain: {_reached()}.\n{heat_and_cold.NO_COLD}: "
             f"{instead('cold')}. {heat_and_cold.NO_HEAT}: {instead('hot')}.",
-            rows=cylinder_rows(basis.cylinders()),
+            rows=cylinder_rows(basis.lined()),
             columns=(*self._chilled(), *self._warmed(), *self._both()),
         )
 
@@ -79,7 +79,7 @@ class LinersIn:
 
     def _on_card(self) -> Iterator[Column]:
         cold, said = self.each.column("chilling_temperature"), self.each.column("chilled_by")
-        for number in map(str, self.basis.cylinders()):
+        for number in map(str, self.basis.lined()):
             head = f"Cylinder {number}, chill the liner to"
             yield WARMTHS.result(f"chill_{number}", head, standings.shown_again, value=cold[number])
             yield shown_words(f"chill_{number}_by", "by", said[number])
