@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 import refusals_of_jobs
 from datumbook.messages.refusals import refusal, refusals
-from datumbook.spec import SpecFaults, load_spec, read_spec, shipped_specs, spec_schema
+from datumbook.spec import SpecFaults, full_schema, load_spec, read_spec, shipped_specs
 from datumbook.spec.faults import schema_at
 from datumbook.spec.new import TO_DO, Answers, checked_size, unfilled, write_new_spec
 from datumbook.spec.positions import key_lines
@@ -337,7 +337,7 @@ def _paths(value: Any, path: tuple[str | int, ...] = ()) -> list[tuple[str | int
 
 
 def test_every_key_has_one_sentence_in_the_schema() -> None:
-    schema = spec_schema()
+    schema = full_schema()
     for path in _paths(tomllib.loads(TEXT)):
         if isinstance(path[-1], str) and path[-2:-1] not in (
             ("expansion",),
@@ -351,7 +351,7 @@ def test_every_key_has_one_sentence_in_the_schema() -> None:
 
 
 def test_the_schema_has_no_null_and_one_form_for_each_limit() -> None:
-    schema = spec_schema()
+    schema = full_schema()
     assert "null" not in json.dumps(schema)
     assert len(schema["$defs"]["Limit"]["oneOf"]) == 4
     assert schema_at(schema, ("bores", "standard"))["required"] == ["source"]
@@ -385,7 +385,7 @@ def test_a_new_spec_is_read_whatever_the_answers(
 
 def test_a_new_spec_comments_on_every_key_of_the_model() -> None:
     text = write_new_spec(Answers("Pump", 4, "3 1/4 in", "90 mm", "in"))
-    for name, part in spec_schema()["$defs"].items():
+    for name, part in full_schema()["$defs"].items():
         for key in part["properties"]:
             assert (
                 f"{key} =" in text or f"{key}," in text or f"[{key}" in text or f".{key}]" in text

@@ -7,6 +7,7 @@ from __future__ import annotations
 import json
 import tomllib
 from collections.abc import Mapping
+from copy import deepcopy
 from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar
@@ -25,7 +26,7 @@ from datumbook.spec.model import Spec
 from datumbook.spec.resolve import resolved
 from datumbook.spec.shipped import find_spec, shipped_specs
 from datumbook.spec.wanted import wanting
-from datumbook.spec.written import written_schema
+from datumbook.spec.written_schema import as_written
 
 __all__ = [
     "Bank",
@@ -33,6 +34,7 @@ __all__ = [
     "Spec",
     "SpecFaults",
     "find_spec",
+    "full_schema",
     "limit",
     "load_spec",
     "read_spec",
@@ -88,7 +90,7 @@ def _modelled(draft: Draft) -> Spec:
     try:
         spec = Spec.model_validate(draft.document)
     except ValidationError as error:
-        faults += faults_of(error, spec_schema())
+        faults += faults_of(error, full_schema())
     faults += faults_between(_parts(draft.document, spec))
     faults += wanting(draft.document)
     found = [draft.placed(fault) for fault in faults]
@@ -145,6 +147,12 @@ def _part(model: type[Section], given: Any) -> Section | None:
 
 
 @cache
+def full_schema() -> dict[str, Any]:
+    """Return the JSON Schema of a spec in full form: what each key holds."""
+    return schema_of(Spec, "Spec of an engine family")
+
+
+@cache
 def spec_schema() -> dict[str, Any]:
-    """Return the JSON Schema of a spec, for editors and for the reference."""
-    return written_schema(schema_of(Spec, "Spec of an engine family"))
+    """Return the JSON Schema of a spec as it may be written, for editors."""
+    return as_written(deepcopy(full_schema()))

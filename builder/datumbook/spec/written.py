@@ -4,7 +4,7 @@ holes, rows of lengths, and the keys that say where a file and its limits come f
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
 
@@ -113,8 +113,3 @@ PATTERNS: dict[str, type[SpecPart]] = {  # the key that tells a pattern -> its m
     "mirror": Mirror,
     "by_cylinder": ByCylinder,
 }
-
-
-def written_schema(schema: dict[str, Any]) -> dict[str, Any]:
-    """Return the schema of the full form with the shorter forms beside it, as files are written."""
-    return schema
