@@ -28,6 +28,8 @@ sys.path[:0] = [
 
 from benchmark import PYTHON, compiled_in, run_once  # noqa: E402
 
+from project import full_form  # noqa: E402
+
 ENGINE = "orrindale_qp4"
 CYLINDERS = (1, 2, 4, 8, 16)
 BOOKS = (1, 10, 100, 1000)
@@ -43,7 +45,7 @@ AS_SHIPPED = {
 
 def engine(count: int) -> str:
     """The text of the shipped spec with so many cylinders and without its holes."""
-    text = (PROJECT / "specs" / f"{ENGINE}.toml").read_text("utf-8")
+    text = full_form(ENGINE)
     text = text[: text.index("[[holes]]")]
     centres = ", ".join(f'"{FIRST + PITCH * place:.2f} mm"' for place in range(count))
     for old, new in AS_SHIPPED.items():

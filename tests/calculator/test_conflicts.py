@@ -11,9 +11,10 @@ import pytest
 
 from clean_readings import shipped_layout
 from datumbook.calculator import thread_card, work
-from datumbook.spec import SpecFaults, read_spec, shipped_specs
+from datumbook.spec import SpecFaults, read_spec
+from project import full_form
 
-TEXT = shipped_specs()["orrindale_qp4"].read_text("utf-8")
+TEXT = full_form("orrindale_qp4")
 
 
 def refused(thread: str, drill: str) -> str:

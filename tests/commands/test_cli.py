@@ -16,7 +16,7 @@ import pytest
 from command import run
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
-from project import SPECS
+from project import full_form
 from records import content_of
 
 ENGINE = "orrindale_qp4"
@@ -187,7 +187,7 @@ def test_the_bench_commands_answer_or_say_what_to_write() -> None:
 
 
 def test_a_faulty_spec_is_told_every_fault_with_its_line(tmp_path: Path) -> None:
-    text = (SPECS / f"{ENGINE}.toml").read_text("utf-8")
+    text = full_form(ENGINE)
     faulty = tmp_path / "faulty.toml"
     faulty.write_text(
         text.replace('"0.040 mm"', '"0.040"').replace('stroke = "3.740 in"', 'stroke = "3,740 in"'),

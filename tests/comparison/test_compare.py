@@ -18,6 +18,7 @@ from datumbook.workbook.evaluation import FAULT, reckon
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from planned_blocks import layout, readings
+from project import full_form
 from readings_made import plausible
 
 BORE = "bores.1.top.thrust"
@@ -183,7 +184,7 @@ def test_a_result_in_error_is_told_as_one() -> None:
 
 def test_other_jobs_engines_and_specs_are_warned_of() -> None:
     other_job = lay_out(layout().spec, Job("SQ-18"))
-    text = layout().spec.text
+    text = full_form("orrindale_qp4")
     other_engine = lay_out(
         read_spec(text.replace('name = "Orrindale QP4"', 'name = "Orrindale QP5"'), "x.toml"),
         Job("SQ-17"),

@@ -31,6 +31,7 @@ from datumbook.validator import validate
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from long_runs import mostly_long
+from project import full_form
 
 BORE, HOLE, TICK, NOTE = (
     "bores.1.top.thrust",
@@ -223,8 +224,8 @@ def test_readings_move_into_a_book_of_other_units_and_the_block_is_judged_the_sa
 
 def test_readings_that_have_no_cell_in_the_new_book_are_listed_each(tmp_path: Path) -> None:
     text = (
-        shipped_layout()
-        .spec.text.replace('"F5", "F6"]', '"F5"]')
+        full_form("orrindale_qp4")
+        .replace('"F5", "F6"]', '"F5"]')
         .replace('["170 mm", "135 mm"], ["170 mm", "30 mm"],', '["170 mm", "135 mm"],')
     )
     smaller = saved(tmp_path, text, "smaller.toml")

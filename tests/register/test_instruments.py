@@ -27,6 +27,7 @@ from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from long_runs import mostly_long
+from project import full_form
 
 ONCE, TWICE = "orrindale_qp4", "brackwater_s1"
 
@@ -228,7 +229,7 @@ def test_the_pairs_of_a_group_give_how_well_its_gauge_repeats() -> None:
 
 
 def test_every_table_of_every_group_can_be_read_twice() -> None:
-    text = shipped_specs()[ONCE].read_text("utf-8")
+    text = full_form(ONCE)
     groups = groups_of(load_spec(shipped_specs()[ONCE]))
     assert set(groups) < set(GROUPS)
     named = ", ".join(f'"{group}"' for group in groups)

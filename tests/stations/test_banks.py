@@ -21,10 +21,11 @@ from datumbook.validator import validate
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
+from project import full_form
 from readings_made import plausible
 
 SPEC = shipped_specs()["hollowmere_v8"]
-TEXT = SPEC.read_text("utf-8")
+TEXT = full_form("hollowmere_v8")
 CORNERS = ("front_left", "front_right", "rear_left", "rear_right")
 
 

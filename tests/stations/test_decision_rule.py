@@ -13,12 +13,13 @@ import pytest
 
 from datumbook.equations import uncertainties, verdicts
 from datumbook.job import Job
-from datumbook.spec import read_spec, shipped_specs
+from datumbook.spec import read_spec
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
+from project import full_form
 
-TEXT = (shipped_specs()["orrindale_qp4"]).read_text("utf-8")
+TEXT = full_form("orrindale_qp4")
 KEY = "bores.1.top.out_of_round"
 
 

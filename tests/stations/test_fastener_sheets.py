@@ -13,14 +13,15 @@ import pytest
 from clean_readings import clean_readings
 from datumbook.cells.tables import Prose
 from datumbook.job import Job
-from datumbook.spec import read_spec, shipped_specs
+from datumbook.spec import read_spec
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
+from project import full_form
 
 
 def altered(name: str, *changes: tuple[str, str]) -> Layout:
-    text = shipped_specs()[name].read_text("utf-8")
+    text = full_form(name)
     for old, new in changes:
         assert old in text, old
         text = text.replace(old, new)

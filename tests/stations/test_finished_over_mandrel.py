@@ -15,14 +15,15 @@ import pytest
 from datumbook.equations.mandrels import IN_CAPS, IN_SADDLES
 from datumbook.equations.verdicts import OK, OPEN, OUT
 from datumbook.job import Job
-from datumbook.spec import read_spec, shipped_specs
+from datumbook.spec import read_spec
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
+from project import full_form
 from readings_made import plausible
 
-D3 = shipped_specs()["keldmire_d3"].read_text("utf-8")
-V8 = shipped_specs()["hollowmere_v8"].read_text("utf-8")
+D3 = full_form("keldmire_d3")
+V8 = full_form("hollowmere_v8")
 BAR, LENGTH, FRONT, REAR = 78.94, 412.0, 20.0, 392.0
 STACK = 127.0 / 2 + 220.0 + 64.3
 CORNERS = [f"{end}_{side}" for end in ("front", "rear") for side in ("left", "right")]

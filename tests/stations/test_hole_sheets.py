@@ -36,8 +36,9 @@ from datumbook.writer.page import Page
 from engines import roundtrip
 from hole_steps import steps_of
 from long_runs import mostly_long
+from project import full_form
 
-TEXT = shipped_specs()["orrindale_qp4"].read_text("utf-8")
+TEXT = full_form("orrindale_qp4")
 
 
 def reckoned(layout: Layout, **typed: float | str) -> dict[str, object]:

@@ -28,6 +28,7 @@ from datumbook.validator import validate
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
+from project import full_form
 from whole_engine import bare, whole
 
 OUTSIDE, ROOM = 4.5, 0.0005  # in
@@ -36,7 +37,7 @@ FREEZER, DRY_ICE, NITROGEN = -18.0, -78.5, -196.0  # degC
 
 @cache
 def lined(work_done: str = "full") -> Layout:
-    text = shipped_specs()["brackwater_s1"].read_text("utf-8")
+    text = full_form("brackwater_s1")
     return lay_out(
         read_spec(text.replace('room = "0.002 in"', f'room = "{ROOM} in"'), "lined.toml"),
         Job("lined", work=work_done),
@@ -219,7 +220,7 @@ def test_a_job_without_liners_has_none_of_it() -> None:
 
 @pytest.mark.parametrize("engine", shipped_specs())
 def test_cautions_of_cleaning_and_tests_stand_where_the_work_is(engine: str) -> None:
-    layout = lay_out(read_spec(shipped_specs()[engine].read_text("utf-8"), engine), Job("any"))
+    layout = lay_out(read_spec(full_form(engine), engine), Job("any"))
     texts = {name: " ".join(one.words for one in plan.texts) for name, plan in layout.plans.items()}
     assert "slowly into cold water" in texts["Job"]
     assert "hazardous waste" in texts["Job"]

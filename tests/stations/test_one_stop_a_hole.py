@@ -33,9 +33,10 @@ from datumbook.workbook.placed import Place
 from datumbook.writer import write
 from hole_steps import steps_of
 from long_runs import mostly_long
+from project import full_form
 from readings_made import plausible
 
-TEXTS = {name: path.read_text("utf-8") for name, path in shipped_specs().items()}
+TEXTS = {name: full_form(name) for name in shipped_specs()}
 QP4 = TEXTS["orrindale_qp4"]
 FRONT = (
     'operations = ["drill", "start tap", "finish tap", "deburr", "probe depth"]\nboss = "3/4 in"'

@@ -17,16 +17,17 @@ from datumbook.cells.handles import DeclarationError
 from datumbook.cells.tables import Table
 from datumbook.equations.verdicts import OK, OPEN, OUT
 from datumbook.job import Job
-from datumbook.spec import SpecFaults, read_spec, shipped_specs
+from datumbook.spec import SpecFaults, read_spec
 from datumbook.standards.fit_rules import fit_rule
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from long_runs import mostly_long
+from project import full_form
 from whole_engine import bare
 
-QP4 = shipped_specs()["orrindale_qp4"].read_text("utf-8")
-V8 = shipped_specs()["hollowmere_v8"].read_text("utf-8")
+QP4 = full_form("orrindale_qp4")
+V8 = full_form("hollowmere_v8")
 
 
 @cache
@@ -190,7 +191,7 @@ def at_every_depth(sizes: dict[str, float]) -> dict[str, float]:
 
 
 def liners_of(fit: str) -> Layout:
-    text = shipped_specs()["brackwater_s1"].read_text("utf-8")
+    text = full_form("brackwater_s1")
     return laid_out(text.replace("4 1/2 in H7/s6", fit))
 
 

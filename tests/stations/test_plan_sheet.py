@@ -22,6 +22,7 @@ from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from long_runs import examples
+from project import full_form
 
 SPEC = shipped_specs()["orrindale_qp4"]
 INCH = 25.4
@@ -102,7 +103,7 @@ def test_a_line_bore_slackens_the_chain_and_retards_the_cam(
 
 
 def test_an_engine_without_those_figures_has_no_trace_of_them() -> None:
-    text = SPEC.read_text("utf-8")
+    text = full_form("orrindale_qp4")
     bare = text[: text.index("[combustion]")] + text[text.index("[finished]") :]
     bare = re.sub(
         r"^(gasket|ratio_spread) = .*\n", "", bare, flags=re.MULTILINE

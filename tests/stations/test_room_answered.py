@@ -19,7 +19,7 @@ from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from planned_blocks import CYLINDERS, NOT_CUT, STACK, corners, cut, heights, layout, parts, readings
-from project import SPECS
+from project import full_form
 
 AS_IT_IS = cut("deck", NOT_CUT) | cut("bottom", NOT_CUT)
 LONGER = 0.0006
@@ -104,7 +104,7 @@ def test_the_squish_planned_is_that_of_the_gasket_in_hand() -> None:
 
 
 def held_both_ways() -> Layout:
-    text = (SPECS / "orrindale_qp4.toml").read_text("utf-8")
+    text = full_form("orrindale_qp4")
     least, both = (
         'squish = { at_least = "0.030 in"',
         'squish = { from = "0.030 in", to = "0.042 in"',

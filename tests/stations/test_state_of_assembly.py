@@ -26,6 +26,7 @@ from datumbook.workbook.flow import upstream
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from engines import libreoffice, same
+from project import full_form
 from state_of_assembly import NAMED, Typed, as_meant, asked, otherwise, section, stated, states
 from whole_engine import SHIPPED, whole_text
 
@@ -334,7 +335,7 @@ def test_a_state_conceded_still_leaves_every_size_to_be_told(folder: Path) -> No
 
 
 def test_no_work_brings_it_unless_the_job_names_it() -> None:
-    spec = read_spec(SHIPPED.read_text("utf-8") + section(), "stated.toml")
+    spec = read_spec(full_form("orrindale_qp4") + section(), "stated.toml")
     for work in ("measure", "recondition", "full"):
         assert "assembly" not in scope_of(spec, Job("a", work=(work,))).stations
         with_it, without = (

@@ -606,8 +606,8 @@ DAMAGES: dict[str, Damage] = {
     "rejection-incomplete": readings(
         "decision.decision", decision__decision="rejected", decision__released_by=""
     ),
-    "limit-looser": beside('"0.040 mm"', '"0.039 mm"', LIMIT, "spec-superseded"),
-    "limit-tighter": beside('"0.040 mm"', '"0.041 mm"', LIMIT, "spec-superseded"),
+    "limit-looser": beside('"<= 0.040 mm"', '"<= 0.039 mm"', LIMIT, "spec-superseded"),
+    "limit-tighter": beside('"<= 0.040 mm"', '"<= 0.041 mm"', LIMIT, "spec-superseded"),
     "spec-superseded": beside("# ", "# Altered. "),
     "figure-differs": beside(
         'diameter = "15/32 in"', 'diameter = "17/32 in"', "", "spec-superseded", often=True

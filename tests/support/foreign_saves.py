@@ -17,11 +17,12 @@ import pytest
 
 from clean_readings import ENGINE, Readings, clean_readings
 from datumbook.job import Job
-from datumbook.spec import read_spec, shipped_specs
+from datumbook.spec import read_spec
 from datumbook.stations import lay_out
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from programs import AS_ODS, AS_XLSX, LANGUAGE, need, profile, run
+from project import full_form
 from simulation.measuring import honest
 
 LOCALES = {"en": "en-US", "de": "de-DE", "fr": "fr-FR"}
@@ -40,7 +41,7 @@ FEWER = {
 @cache
 def small_layout() -> Layout:
     """The shipped engine with one cylinder and no holes: a book of a third of the size."""
-    text = shipped_specs()[ENGINE].read_text("utf-8")
+    text = full_form(ENGINE)
     text = text[: text.index("[[holes]]")]
     for old, new in FEWER.items():
         assert old in text

@@ -23,7 +23,7 @@ from datumbook.stations.received.faces import EDGES_OF
 from datumbook.validator import Validation
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
-from project import SPECS
+from project import full_form
 from readings_made import plausible
 
 LINE = """
@@ -45,7 +45,7 @@ AXIS, OPPOSITE, ITSELF, NOT_CUT = "crank line", "opposite face", "the face itsel
 def layout(bar_off: str = NEVER) -> Layout:
     """The book; bar_off: what either end of the boring bar may be off in this shop."""
     path = Path(mkdtemp()) / "orrindale_qp4.toml"
-    text = (SPECS / path.name).read_text("utf-8")
+    text = full_form(path.stem)
     text = text.replace("\n# The parts that go into the block", LINE, 1)
     off = {"infeed_off": NEVER, "clocking_off": NEVER, "bar_off": bar_off}
     shop = "".join(f'{name} = "{most}"\n' for name, most in off.items())

@@ -20,11 +20,12 @@ from numpy.typing import NDArray
 
 from datumbook.equations import clean_cuts, faces, line_bore, mandrels
 from datumbook.job import Job
-from datumbook.spec import read_spec, shipped_specs
+from datumbook.spec import read_spec
 from datumbook.stations import lay_out
 from datumbook.stations.received.deck_heights import CORNERS
 from datumbook.workbook.evaluation import _Reckoning
 from datumbook.workbook.layout import Layout
+from project import full_form
 from virtual_shop.blocks import random_blocks
 from virtual_shop.cutting import PERFECT, CuttingSheet, Shop, face_cut
 from virtual_shop.faces import Floats
@@ -125,7 +126,7 @@ def trial_engine(name: str) -> TrialEngine:
     """
     more = tomllib.loads((SUPPORT / "shop_trial.toml").read_text("utf-8"))[name]
     sizes = tomllib.loads((SUPPORT / "virtual_shop" / "sizes.toml").read_text("utf-8"))
-    text = shipped_specs()[name].read_text("utf-8")
+    text = full_form(name)
     for old, new in more["changes"]:
         assert old in text, old
         text = text.replace(old, new, 1)

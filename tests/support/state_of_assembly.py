@@ -11,7 +11,8 @@ from datumbook.spec import read_spec
 from datumbook.stations import lay_out
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import Place
-from whole_engine import SHIPPED, whole_text
+from project import full_form
+from whole_engine import whole_text
 
 NAMED = ("assembly",)  # the stations a job names
 Typed = dict[str, object]
@@ -28,7 +29,7 @@ def stated(*changes: tuple[str, str]) -> Layout:
     for old, new in changes:
         assert old in text, old
         text = text.replace(old, new)
-    spec = read_spec(SHIPPED.read_text("utf-8") + text, "stated.toml")
+    spec = read_spec(full_form("orrindale_qp4") + text, "stated.toml")
     return lay_out(spec, Job("stated", also=NAMED))
 
 

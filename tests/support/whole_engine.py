@@ -11,6 +11,7 @@ from datumbook.spec import read_spec, shipped_specs
 from datumbook.standards.works import stations
 from datumbook.stations import lay_out
 from datumbook.workbook.layout import Layout
+from project import full_form
 
 SHIPPED = shipped_specs()["orrindale_qp4"]
 SECTIONS = files("datumbook.spec").joinpath("new_features.toml")
@@ -20,7 +21,7 @@ def bare_text() -> str:
     """The shipped spec without its further features, with every operation of the usual order but
     the liners.
     """
-    text = SHIPPED.read_text("utf-8").split("# Further features")[0]
+    text = full_form("orrindale_qp4").split("# Further features")[0]
     return text.replace('["dry_liners", "cam_tunnel", "tappet_bores"]', '["dry_liners"]')
 
 

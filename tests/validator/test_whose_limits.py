@@ -33,7 +33,7 @@ def test_a_book_of_the_shops_own_spec_is_told_nothing() -> None:
 
 
 def test_a_loosened_limit_holds_the_job_and_both_figures_are_said(tmp_path: Path) -> None:
-    book = loosened(tmp_path / "book.xlsx", '"0.040 mm"', '"0.940 mm"')
+    book = loosened(tmp_path / "book.xlsx", '"<= 0.040 mm"', '"<= 0.940 mm"')
     assert run("validate", book).exit_code == 0, "the book alone cannot know"
     held = run("validate", book, "--spec", OWN)
     assert held.exit_code == 1
@@ -44,7 +44,7 @@ def test_a_loosened_limit_holds_the_job_and_both_figures_are_said(tmp_path: Path
 def test_an_order_of_work_of_another_spec_or_a_limit_in_another_unit_is_no_difference(
     tmp_path: Path,
 ) -> None:
-    book = loosened(tmp_path / "book.xlsx", '"0.040 mm"', '"40 µm"')
+    book = loosened(tmp_path / "book.xlsx", '"<= 0.040 mm"', '"<= 40 µm"')
     found = validate(book, shop=[load_spec(OWN)]).findings
     assert [one.code for one in found] == ["spec-superseded"]
     assert "figures that differ: 0" in found[0].message
@@ -53,7 +53,7 @@ def test_an_order_of_work_of_another_spec_or_a_limit_in_another_unit_is_no_diffe
 @pytest.mark.parametrize("books", [1, 2])
 def test_a_folder_of_specs_is_held_beside_each_book(books: int, tmp_path: Path) -> None:
     for number in range(books):
-        loosened(tmp_path / f"{number}.xlsx", '"0.040 mm"', '"0.940 mm"')
+        loosened(tmp_path / f"{number}.xlsx", '"<= 0.040 mm"', '"<= 0.940 mm"')
     made = run("validate", tmp_path, "--spec", SPECS, "--json")
     assert made.exit_code == 1
     for book in json.loads(made.stdout)["books"]:

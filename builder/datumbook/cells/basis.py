@@ -4,14 +4,20 @@ from __future__ import annotations
 
 import hashlib
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import TypeVar
 
 from datumbook import VERSION
 from datumbook.cells.columns import Sizes
 from datumbook.job import Job, Scope
+from datumbook.numbers.quantities import Quantity
 from datumbook.numbers.units import convert
 from datumbook.spec import Spec
+from datumbook.spec.block import Heights, Lands
+
+StatedPart = TypeVar("StatedPart")
 
 
 @dataclass
@@ -29,6 +35,21 @@ class Basis:
     def job(self) -> Job:
         """What is done to which block."""
         return self.scope.job
+
+    @property
+    def lands(self) -> Lands:
+        """The lands of the spec, for stations that stand only in a book that has them."""
+        return _stated(self.spec.lands)
+
+    @property
+    def heights(self) -> Heights:
+        """The heights of the spec, for stations that stand only in a book that has them."""
+        return _stated(self.spec.heights)
+
+    @property
+    def stroke(self) -> Quantity:
+        """The stroke, which every spec with heights states."""
+        return _stated(self.spec.bores.stroke)
 
     def has(self, station: str) -> bool:
         """Whether a station stands in this book."""
@@ -52,7 +73,8 @@ class Basis:
 
     def identity_by(self, version: str) -> str:
         """The identity that another version of the tool gives the same spec and job."""
-        parts = (self.spec.text, self.job.model_dump_json(), version)
+        full = [self.spec.full_text] if self.spec.full_text else []
+        parts = (self.spec.text, *full, self.job.model_dump_json(), version)
         digest = hashlib.sha256("\n".join(parts).encode()).hexdigest().upper()
         return f"{digest[:4]}-{digest[4:8]}-{digest[8:12]}"
 
@@ -83,6 +105,16 @@ class Basis:
         """The numbers of the cylinders."""
         return range(1, self.spec.engine.cylinders + 1)
 
+    def lined(self) -> Sequence[int]:
+        """The numbers of the cylinders that have a liner or may get one."""
+        stated = self.spec.liners.cylinders if self.spec.liners else ()
+        return stated or self.cylinders()
+
     def bearings(self) -> range:
         """The numbers of the main bearings."""
         return range(1, self.spec.engine.bearing_caps + 1)
+
+
+def _stated(part: StatedPart | None) -> StatedPart:
+    assert part is not None, "a station was declared that the spec has no figures for"
+    return part

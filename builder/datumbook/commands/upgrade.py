@@ -29,7 +29,7 @@ def upgrade(
     decided and signed there is decided anew.
     """
     from datumbook.readings import carry
-    from datumbook.spec import read_spec
+    from datumbook.spec import recorded_spec
     from datumbook.stations import lay_out
     from datumbook.validator import validate
 
@@ -44,7 +44,7 @@ def upgrade(
     target = out or book.with_name(f"{book.stem}_upgraded.xlsx")
     hold_free(target, replace, book=True)
     with told(FAULTY):
-        engine = spec_in(spec) if spec else read_spec(record.spec_text, record.spec_name)
+        engine = spec_in(spec) if spec else recorded_spec(*record.spec)
         layout = lay_out(engine, record.job)
     carried = carry(layout, book)
     say(*write_book(layout, target, carried.typed))

@@ -268,7 +268,7 @@ def _warnings(one: Validation, two: Validation, first: _Side, second: _Side) -> 
             f"These are two engines, {engines[0]} and {engines[1]}: only what both books hold "
             f"can be compared."
         )
-    elif first.layout.spec.text != second.layout.spec.text:
+    elif first.layout.spec.stated != second.layout.spec.stated:
         yield (
             "The two books were made from different specs: limits may differ, and verdicts "
             "with them."

@@ -17,9 +17,11 @@ from datumbook.spec import Spec
 from datumbook.spec.faults import SpecFaults
 from datumbook.spec.groups import ReadingGroup
 from datumbook.spec.model import groups_of
+from datumbook.spec.wanted import SECTION_FORMS
 from datumbook.standards.order import Operation, operations, rules
 from datumbook.standards.works import StationKind, stations, works
 
+SEEN_EVERYWHERE = ("heights",)  # sections whose figures as drawn other stations look at as well
 INSPECTED = "final_inspection"  # what every cut brings: nothing cut goes out unmeasured
 
 
@@ -49,10 +51,14 @@ class Scope:
             section: () if isinstance(getattr(spec, section), tuple) else None
             for one in gone
             for section in one.sections
+            if section not in SEEN_EVERYWHERE
         }
         if not self.cuts:
             bare["finished"] = None
-        left_out = (*spec.order.left_out, *(set(_known(spec)) - set(self.operations)))
+        left_out = (
+            *spec.order.left_out,
+            *(set(operations()) - {*self.operations, *spec.order.left_out}),
+        )
         seen = spec.model_copy(
             update={**bare, "order": spec.order.model_copy(update={"left_out": left_out})}
         )
@@ -117,8 +123,17 @@ def scope_of(spec: Spec, job: Job) -> Scope:
 
 
 def _known(spec: Spec) -> dict[str, Operation]:
-    """The operations this engine has."""
-    return {key: one for key, one in operations().items() if key not in spec.order.left_out}
+    """The operations this engine has, and has figures for."""
+    return {
+        key: one
+        for key, one in operations().items()
+        if key not in spec.order.left_out and not _wanting(spec, one)
+    }
+
+
+def _wanting(spec: Spec, operation: Operation) -> list[str]:
+    """The sections without which an operation cannot be planned, and which the spec lacks."""
+    return [section for section in operation.wants if not getattr(spec, section)]
 
 
 def described(spec: Spec) -> list[str]:
@@ -130,6 +145,13 @@ def _described(spec: Spec, station: StationKind) -> bool:
     """Whether the spec has figures for a station, and for those it cannot do without."""
     own = [getattr(spec, section) for section in station.sections]
     return (any(own) or not own) and all(_described(spec, stations()[one]) for one in station.needs)
+
+
+def _lacking(spec: Spec, station: StationKind) -> list[str]:
+    """The sections a station, or one it cannot do without, is not described by."""
+    own = [] if any(getattr(spec, one) for one in station.sections) else [*station.sections]
+    further = (_lacking(spec, stations()[one]) for one in station.needs)
+    return [*own, *(section for found in further for section in found)]
 
 
 def _asked(spec: Spec, job: Job) -> tuple[list[str], list[str]]:
@@ -214,9 +236,18 @@ def _faults(spec: Spec, job: Job) -> Iterator[Fault]:
         yield fault_at(("engine",), "other-engine", job.engine, spec.engine.name)
     for key, names in (("work", job.work), ("with", job.also)):
         for name in names:
-            station = stations().get(name)
-            if station and not _described(spec, station):
-                yield fault_at((key,), "not-on-this-engine", name, ", ".join(station.sections))
+            station, operation = stations().get(name), operations().get(name)
+            if operation and (wanting := _wanting(spec, operation)):
+                yield fault_at(
+                    (key,),
+                    "figures-wanting",
+                    name,
+                    " and ".join(f"[{one}]" for one in wanting),
+                    example=SECTION_FORMS[wanting[0]],
+                )
+            elif station and not _described(spec, station):
+                lacking = ", ".join(_lacking(spec, station))
+                yield fault_at((key,), "not-on-this-engine", name, lacking)
             elif name in spec.order.left_out:
                 yield fault_at((key,), "not-on-this-engine", name, "left_out in [order]")
 

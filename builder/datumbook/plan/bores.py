@@ -44,7 +44,7 @@ def _lands(work: Numbers, bored: Bored) -> Iterator[Land]:
     """Every land between two bores of one bank that both have a finish size, held against its
     limit.
     """
-    for row in bored.rows.rows:
+    for row in bored.rows.rows if bored.rows else ():
         for front, rear in pairwise(row.cylinders):
             if None not in (_finish(work, bored, front), _finish(work, bored, rear)):
                 key, name = row.widths.clamping_land[f"{front}_{rear}"], f"Land {front} to {rear}"

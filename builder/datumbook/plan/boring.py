@@ -24,7 +24,7 @@ def set_overs(work: Numbers) -> Mapping[str, SetOver]:
     """
     found: dict[str, SetOver] = {}
     bored = work.stations.bored
-    if bored is None or not work.layout.spec.bored:
+    if bored is None or bored.rows is None or not work.layout.spec.bored:
         return found
     boring = bored.boring.each
     for row in bored.rows.rows:

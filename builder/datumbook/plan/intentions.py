@@ -76,7 +76,9 @@ def _intentions(work: Numbers) -> Iterator[_Intention]:
     each = bored.boring.each if bored and bored.boring.decided else None
     for cylinder in work.layout.cylinders() if each else ():
         typed: dict[Key, str] = {
-            each.column(name)[cylinder]: words for name, words in BORE_DECISIONS.items() if each
+            each.column(name)[cylinder]: words
+            for name, words in BORE_DECISIONS.items()
+            if each and each.has(name, str(cylinder))
         }
         if any(work.number(key) is not None for key in typed):
             found = {key: words for key, words in typed.items() if work.number(key) is not None}

@@ -133,7 +133,7 @@ def from_book(layout: Layout, book: Validation) -> Carried:
         ]
     )
     was, now = book.layout, layout
-    elsewhere = (was.job.block, was.spec.text) != (now.job.block, now.spec.text)
+    elsewhere = (was.job.block, *was.spec.stated) != (now.job.block, *now.spec.stated)
     other_work = any(
         getattr(was.scope, what) != getattr(now.scope, what) for what in ("operations", "stations")
     )
@@ -152,7 +152,10 @@ def from_older(layout: Layout, record: Record, older: Iterator[OlderReading]) ->
     decided anew.
     """
     carried = Carried()
-    elsewhere = (record.job.block, record.spec_text) != (layout.job.block, layout.spec.text)
+    elsewhere = (record.job.block, record.spec_text, record.spec_full) != (
+        layout.job.block,
+        *layout.spec.stated,
+    )
     for one in older:
         where = f"{one.was.sheet}!{one.was.cell}"
         if one.typed is None:

@@ -4,25 +4,29 @@ once.
 
 from __future__ import annotations
 
+import json
+import tomllib
 from collections.abc import Mapping
-from difflib import get_close_matches
+from copy import deepcopy
 from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from datumbook.files import PACKAGE, checkout
-from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import Fault
 from datumbook.spec.block import Bank, BoreSpec, Engine, Heights, Lands
 from datumbook.spec.checks import Parts, faults_between
-from datumbook.spec.documents import read_document, schema_of, text_of
-from datumbook.spec.faults import SpecFaults, faults_of, placed
+from datumbook.spec.documents import schema_of, text_of
+from datumbook.spec.drafts import Draft
+from datumbook.spec.faults import SpecFaults, faults_of
 from datumbook.spec.holes import FacePlan, HoleGroup, Shop
 from datumbook.spec.limits import Limit, limit
 from datumbook.spec.model import Spec
-from datumbook.spec.positions import key_lines
+from datumbook.spec.resolve import resolved
+from datumbook.spec.shipped import find_spec, shipped_specs
+from datumbook.spec.wanted import wanting
+from datumbook.spec.written_schema import as_written
 
 __all__ = [
     "Bank",
@@ -30,14 +34,18 @@ __all__ = [
     "Spec",
     "SpecFaults",
     "find_spec",
+    "full_schema",
     "limit",
     "load_spec",
     "read_spec",
+    "recorded_spec",
     "shipped_specs",
     "spec_schema",
 ]
 
 Section = TypeVar("Section", bound=BaseModel)
+BASE_LOST = ("base-missing", "base-circle", "file-unreadable", "not-toml")
+"""After these nothing is said of what a spec lacks: it may all stand in the base."""
 
 
 def load_spec(path: Path | str) -> Spec:
@@ -49,20 +57,52 @@ def load_spec(path: Path | str) -> Spec:
 
 def read_spec(text: str, name: str) -> Spec:
     """Return the spec a text holds; SpecFaults with every fault of it. The name stands for the file
-    in messages.
+    in messages, and what the text stands on is looked for beside it.
     """
-    document = read_document(text, name)
-    spec = None
-    faults: list[Fault] = []
+    return _read(text, name, Path(name).parent)
+
+
+def recorded_spec(text: str, name: str, full_text: str) -> Spec:
+    """Return the spec of a book from its record alone: its text as it was given and, where that is
+    written shorter, its full form. No file is looked for. Raises SpecFaults, and
+    ValueError where that form is none.
+    """
+    if not full_text:
+        return _read(text, name, None)
+    document = json.loads(full_text)
+    if not isinstance(document, dict):
+        raise ValueError("the full form of a spec is a table")
+    return _modelled(Draft.of(document, name)).given_as(text, Path(name), full_text)
+
+
+def _read(text: str, name: str, folder: Path | None) -> Spec:
+    draft = resolved(text, name, folder, Spec)
+    spec, full = _modelled(draft), draft.document
+    shorter = full != tomllib.loads(text)
+    return spec.given_as(text, Path(name), json.dumps(full, sort_keys=True) if shorter else "")
+
+
+def _modelled(draft: Draft) -> Spec:
+    """The spec of a draft in its full form; SpecFaults with all that was found in it."""
+    if any(one.code in BASE_LOST for one in draft.faults):
+        raise SpecFaults(draft.faults)
+    spec, faults = None, list[Fault]()
     try:
-        spec = Spec.model_validate(document)
+        spec = Spec.model_validate(draft.document)
     except ValidationError as error:
-        faults += faults_of(error, spec_schema())
-    faults += faults_between(_parts(document, spec))
-    if spec is None or faults:
-        lines = key_lines(text)
-        raise SpecFaults([placed(fault, name, document, lines) for fault in faults])
-    return spec.given_as(text, Path(name))
+        faults += faults_of(error, full_schema())
+    faults += faults_between(_parts(draft.document, spec))
+    faults += wanting(draft.document)
+    found = [draft.placed(fault) for fault in faults]
+    if spec is None or found or draft.faults:
+        raise SpecFaults([*draft.faults, *(one for one in found if not _told(one, draft))])
+    return spec
+
+
+def _told(fault: Fault, draft: Draft) -> bool:
+    """Whether a fault only follows from one that was found on the way to the full form."""
+    where = [(one.file, one.line) for one in draft.faults if fault.key.startswith(one.key)]
+    return fault.code != "missing-key" and (fault.file, fault.line) in where
 
 
 def _parts(document: Mapping[str, Any], spec: Spec | None) -> Parts:
@@ -107,36 +147,12 @@ def _part(model: type[Section], given: Any) -> Section | None:
 
 
 @cache
-def spec_schema() -> dict[str, Any]:
-    """Return the JSON Schema of a spec, for editors and for the reference."""
+def full_schema() -> dict[str, Any]:
+    """Return the JSON Schema of a spec in full form: what each key holds."""
     return schema_of(Spec, "Spec of an engine family")
 
 
-def shipped_specs() -> dict[str, Path]:
-    """Return the shipped specs by name: of the installed package, or of the checkout's own folder.
-
-    Raises FileNotFoundError where there is none, as nothing could be generated.
-    """
-    folder = PACKAGE / "specs"
-    if not folder.is_dir() and (project := checkout()) is not None:
-        folder = project / "specs"
-    found = {path.stem: path for path in sorted(folder.glob("*.toml"))}
-    if not found:
-        raise FileNotFoundError(
-            f"no engine specs are installed in {folder}; install datumbook anew"
-        )
-    return found
-
-
-def find_spec(given: Path) -> Path:
-    """Return the file that is meant by a path or the name of a shipped spec; ExpectedError with the
-    nearest names where a name means none.
-    """
-    shipped = shipped_specs()
-    path = given if given.exists() else shipped.get(str(given), given)
-    if not path.exists() and not given.suffix:
-        near = ", ".join(get_close_matches(str(given), shipped, n=1) or shipped)
-        raise ExpectedError(
-            f"{given}: no such file, and no engine of that name is shipped; did you mean {near}?"
-        )
-    return path
+@cache
+def spec_schema() -> dict[str, Any]:
+    """Return the JSON Schema of a spec as it may be written, for editors."""
+    return as_written(deepcopy(full_schema()))

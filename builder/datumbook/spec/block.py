@@ -35,17 +35,25 @@ class Engine(SpecPart):
     material: NotBlank = Field(
         description="Material of the block in words; cutting speeds are looked up by it."
     )
-    first_cylinder: NotBlank = Field(description="The end at which cylinder 1 lies, in words.")
-    seen_from: NotBlank = Field(
-        description="Where one stands when left and right are named, in words."
+    expansion: ExpansionPositive | None = Field(
+        None,
+        description="Expansion of that material for each degree, where there are no heights to "
+        "state it; by the table of materials if left out.",
     )
-    thrust_side: Literal["left", "right"] = Field(
-        description="Side of the bore that takes the thrust: left or right."
+    first_cylinder: NotBlank | None = Field(
+        None, description="The end at which cylinder 1 lies, in words."
+    )
+    seen_from: NotBlank | None = Field(
+        None,
+        description="Where one stands when left and right are named, in words; heights need it.",
+    )
+    thrust_side: Literal["left", "right"] | None = Field(
+        None, description="Side of the bore that takes the thrust: left or right; walls need it."
     )
     bank_angle: AnglePositive | None = Field(
         None, description="Angle between the banks of a vee or flat engine."
     )
-    bearing_caps: int = Field(ge=0, le=20, description="Number of main bearing caps, 0 to 20.")
+    bearing_caps: int = Field(0, ge=0, le=20, description="Number of main bearing caps, 0 to 20.")
 
 
 class Depth(SpecPart):
@@ -82,7 +90,9 @@ class BoreSpec(SpecPart):
     clean_up_stock: LengthPositive = Field(
         description="Metal left on the diameter for the hone, a length."
     )
-    stroke: LengthPositive = Field(description="Stroke of the crankshaft, a length.")
+    stroke: LengthPositive | None = Field(
+        None, description="Stroke of the crankshaft, a length; heights need it."
+    )
 
     @property
     def largest(self) -> Quantity:
@@ -232,12 +242,15 @@ class Finished(SpecPart):
     taper: Limit = Field(
         description="Difference between top and bottom of a finished bore, a length with its sign."
     )
-    tilt: Limit = Field(
+    tilt: Limit | None = Field(
+        None,
         description="Difference of finished deck heights from end to end or side to side, a "
-        "signed length."
+        "signed length; with heights.",
     )
-    twist: Limit = Field(
-        description="Half the difference of the finished deck's diagonals, a signed length."
+    twist: Limit | None = Field(
+        None,
+        description="Half the difference of the finished deck's diagonals, a signed length; with "
+        "heights.",
     )
 
 

@@ -41,7 +41,7 @@ def faults_between(parts: Parts) -> Iterator[Fault]:
     """Yield every fault between the values of a spec."""
     if parts.bores:
         yield from _bores(parts.bores)
-    if parts.lands and parts.banks:
+    if parts.banks:
         yield from _banks(parts.banks, parts.engine, parts.bores)
     elif parts.lands:
         yield from _one_row(parts, parts.lands)

@@ -38,6 +38,11 @@ class Liners(SpecPart):
     outside_diameter: LengthPositive = Field(
         description="Outside diameter of a liner as drawn, a length."
     )
+    cylinders: tuple[int, ...] = Field(
+        (),
+        strict=False,
+        description="The cylinders that have a liner, or may get one, by number; all if left out.",
+    )
     fit: NotBlank | None = Field(
         None, description="Fit of a dry liner by the code of ISO 286, size first, such as 86 H7/s6."
     )

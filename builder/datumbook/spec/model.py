@@ -9,6 +9,7 @@ in checks.py.
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 from pydantic import Field, PrivateAttr, model_validator
 
@@ -43,8 +44,8 @@ class Spec(Features, NamedSections):
         description="How many places after the decimal point each group shows."
     )
     bores: BoreSpec = Field(description="The cylinder bores.")
-    lands: Lands = Field(description="The lands between the bores.")
-    heights: Heights = Field(description="The heights of the block.")
+    lands: Lands | None = Field(None, description="The lands between the bores.")
+    heights: Heights | None = Field(None, description="The heights of the block.")
     shop: Shop = Field(
         default_factory=lambda: Shop.model_validate({}),
         description="What the shop owns, and its figures.",
@@ -74,6 +75,7 @@ class Spec(Features, NamedSections):
     )
 
     _text: str = PrivateAttr("")
+    _full_text: str = PrivateAttr("")
     _path: Path = PrivateAttr(Path())
 
     @property
@@ -107,6 +109,15 @@ class Spec(Features, NamedSections):
         for group in self.repeat.groups:
             if group not in (known := groups_of(self)):
                 raise refused("group-not-read", group, ", ".join(known), "repeat")
+        return self
+
+    @model_validator(mode="after")
+    def _lines_cylinders_it_has(self) -> Spec:
+        every = range(1, self.engine.cylinders + 1)
+        for number in self.liners.cylinders if self.liners else ():
+            if number not in every:
+                known = ", ".join(map(str, every))
+                raise refused("cylinder-unknown", number, known, "liners", "cylinders")
         return self
 
     @model_validator(mode="after")
@@ -151,17 +162,20 @@ class Spec(Features, NamedSections):
     @property
     def rows(self) -> tuple[Bank, ...]:
         """The rows of cylinders, each under its own deck: the banks, or the one row of an engine in
-        line.
+        line, of which only the numbers are known where the spec has no lands.
         """
-        if self.banks or self.lands.deck_length is None:
+        if self.banks:
             return self.banks
+        lands = self.lands
+        length: dict[str, Any] = {"deck_length": lands.deck_length} if lands else {}
         return (
             Bank.model_construct(
+                None,
                 key="",
                 words="",
                 cylinders=tuple(range(1, self.engine.cylinders + 1)),
-                centres=self.lands.centres,
-                deck_length=self.lands.deck_length,
+                centres=lands.centres if lands else (),
+                **length,
             ),
         )
 
@@ -175,16 +189,30 @@ class Spec(Features, NamedSections):
         """The file the spec was read from, or the name it was given."""
         return self._path
 
-    def given_as(self, text: str, path: Path) -> Spec:
-        """Return the same spec that knows the text and the file it came from."""
+    @property
+    def full_text(self) -> str:
+        """The full form as JSON, where the text is written shorter or stands on other files; ""
+        where the text is the full form.
+        """
+        return self._full_text
+
+    @property
+    def stated(self) -> tuple[str, str]:
+        """All that the spec states: its text, and its full form where that is another."""
+        return self._text, self._full_text
+
+    def given_as(self, text: str, path: Path, full_text: str = "") -> Spec:
+        """Return the same spec that knows the text and the file it came from, and its full form."""
         known = self.model_copy()
-        known._text, known._path = text, path
+        known._text, known._path, known._full_text = text, path, full_text
         return known
 
 
 def groups_of(spec: Spec) -> list[ReadingGroup]:
     """The groups of readings this engine has, in the order of GROUPS."""
     has = {
+        "lands": spec.lands,
+        "heights": spec.heights,
         "walls": spec.walls,
         "flatness": spec.flatness or spec.squareness or spec.seals,
         "tunnels": spec.tunnels or spec.registers,

@@ -23,8 +23,8 @@ class MeasuredTogether:
 
 @dataclass(frozen=True, slots=True)
 class Operation:
-    """One operation: its key and words, whether it takes metal, the features it moves, and the
-    stations it cannot do without.
+    """One operation: its key and words, whether it takes metal, the features it moves, the
+    stations it cannot do without, and the sections of a spec without which it cannot be planned.
     """
 
     key: str
@@ -32,6 +32,7 @@ class Operation:
     cut: bool
     spoils: tuple[str, ...]
     needs: tuple[str, ...]
+    wants: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +58,7 @@ def operations() -> dict[str, Operation]:
             row.get("cut", False),
             tuple(row.get("spoils", ())),
             tuple(row.get("needs", ())),
+            tuple(row.get("wants", ())),
         )
         for row in table("order")["operations"]
     }

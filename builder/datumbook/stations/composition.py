@@ -89,7 +89,6 @@ class Stations:
         )
         self._features()
         self.parts = PartsMeasured(basis, spec.parts) if spec.parts else None
-        self.stacks = piston_stacks(basis, self.parts)
         self.work = WorkOff(basis)
         self.faced = self._faced() if basis.has("heights") else None
         self._answer_cuts()
@@ -117,9 +116,9 @@ class Stations:
         """
         basis, spec = self.basis, self.basis.spec
         bores = ReceivedBores(basis, self.route)
-        lands = BoreRows(basis, bores)
+        lands = BoreRows(basis, bores) if spec.lands else None
         plan = BorePlan(basis, bores, lands, self.dry_liners)
-        if spec.bored:
+        if spec.bored and lands:
             lands.bored_as(plan.each.finish_bore, plan.each.offset)
         return Bored(bores, lands, plan)
 
@@ -190,7 +189,8 @@ class Stations:
         """The heights, what is to come off the faces and the tunnels, and what follows from it."""
         heights = BlockHeights(self.basis, self.route, self._mandrel(self.tunnels))
         boring = LineBoring(self.basis, self.tunnels, self.work)
-        faces, stacks, bore = self.faces, self.stacks, self.bore_of
+        stacks = piston_stacks(self.basis, self.parts)
+        faces, bore = self.faces, self.bore_of
         cuts = Cuts(self.basis, heights, boring, self.work, faces, stacks, bore)
         bored = self.bored
         knock_on = KnockOn(
@@ -201,7 +201,7 @@ class Stations:
             self.cam_centre,
             self.parts,
         )
-        return Faced(heights, cuts, knock_on)
+        return Faced(heights, cuts, knock_on, stacks)
 
     def _answer_cuts(self) -> None:
         """What the cuts leave to the features they move, and what answers their forecasts."""
@@ -231,7 +231,6 @@ class Stations:
             self.finished_bores,
             self.faced if self.faced and self.route.spoilers("heights") else None,
             self._mandrel(self.finished_tunnels),
-            self.stacks,
             self.bore_of,
         )
 
@@ -277,9 +276,7 @@ class Stations:
         rests = forecasts(self.basis, lambda station: self.job.way.left_of(station))
         crowns = (one.crowns for one in self.stood_on)
         leanings = seat_leanings(self.finished.mandrel if self.finished else None)
-        return workings_of_plan(
-            self.stacks, self.work, self.faced, [*crowns, *leanings], self.bore_plan, rests
-        )
+        return workings_of_plan(self.work, self.faced, [*crowns, *leanings], self.bore_plan, rests)
 
     def _fits(self, parts: PartsMeasured) -> Fits:
         """Every part in its place: the bores as decided, the rest as received, all as finished
@@ -301,7 +298,7 @@ class Stations:
             Crowns(
                 parts,
                 bores.size,
-                self.stacks,
+                self.faced.stacks,
                 self.faced.cuts,
                 self.faced.knock_on.combustion,
                 self.finished,

@@ -248,8 +248,9 @@ def ended(text: PrintedText, last: int) -> PrintedText:
 def conventions(spec: Spec) -> str:
     """One line that fixes what left, front and cylinder 1 mean for this engine."""
     engine = spec.engine
-    return (
-        f"Cylinder 1 is at the {engine.first_cylinder}. Left and right as seen from the "
-        f"{engine.seen_from}. "
-        f"Thrust side: {engine.thrust_side}."
+    said = (
+        f"Cylinder 1 is at the {engine.first_cylinder}." if engine.first_cylinder else "",
+        f"Left and right as seen from the {engine.seen_from}." if engine.seen_from else "",
+        f"Thrust side: {engine.thrust_side}." if engine.thrust_side else "",
     )
+    return " ".join(filter(None, said))

@@ -53,8 +53,14 @@ class Record:
     version: str
     spec_name: str
     spec_text: str
+    spec_full: str
     job: Job
     map: tuple[Mapped, ...]
+
+    @property
+    def spec(self) -> tuple[str, str, str]:
+        """The spec as it was given, the name it had, and its full form where that is another."""
+        return self.spec_text, self.spec_name, self.spec_full
 
 
 def chunks(layout: Layout) -> list[str]:
@@ -77,6 +83,7 @@ def chunks(layout: Layout) -> list[str]:
         "version": VERSION,
         "spec_name": layout.spec.path.name,
         "spec_text": layout.spec.text,
+        **({"spec_full": layout.spec.full_text} if layout.spec.full_text else {}),
         "job": layout.job.model_dump(mode="json", by_alias=True),
         "map": lines,
     }
@@ -109,10 +116,11 @@ def read_record(texts: Sequence[str]) -> Record:
         content = json.loads(unpacker.decompress(base64.b64decode(text, validate=True), 32_000_000))
         mapped = tuple(Mapped(*line) for line in content["map"])
         said = [content[name] for name in ("identity", "version", "spec_name", "spec_text")]
+        said.append(content.get("spec_full", ""))
         if not all(isinstance(one, str) for one in said):
             raise TypeError("words are wanted")
-        identity, version, spec_name, spec_text = said
-        return Record(identity, version, spec_name, spec_text, job_of(content["job"]), mapped)
+        identity, version, spec_name, text, full = said
+        return Record(identity, version, spec_name, text, full, job_of(content["job"]), mapped)
     except (
         SpecFaults,
         ValueError,

@@ -13,7 +13,7 @@ def banks_off_line(basis: Basis, boring: LineBoring) -> list[Form]:
     """What the line bore leaves between crank line and bores; nothing where the engine has one bank
     or its spec states no limit. The line rises straight, so that no bore is worse than its ends.
     """
-    angle, most = basis.spec.engine.bank_angle, basis.spec.heights.bores_off_line
+    angle, most = basis.spec.engine.bank_angle, basis.heights.bores_off_line
     line = boring.counted
     if line is None or angle is None or most is None or len(basis.spec.rows) == 1:
         return []

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Column, typed_words
+from datumbook.cells.columns import Column, typed_words, words
 from datumbook.cells.tables import Form, Table, cylinder_rows
 from datumbook.equations import budget, liners, walls
 from datumbook.equations.bores import bore_before_honing
@@ -18,6 +18,11 @@ from datumbook.stations.received.bores import ReceivedBores
 from datumbook.stations.received.dry_liners import DryLiners
 from datumbook.stations.received.lands import BoreRows
 
+LINER_ASKED, BLOCK_TO = "Dry liner, yes or no", "Block bored to"
+SET_OVER = (
+    "\nSet over: above zero to the rear, across it to the left. What is suggested puts each centre "
+    "back into its row."
+)
 FARTHEST = 5.0  # what a bar can be set over at all, in millimetres
 
 
@@ -39,7 +44,11 @@ class BorePlan:
     """The planned bores: what the readings suggest, what is typed, and what holds."""
 
     def __init__(
-        self, basis: Basis, bores: ReceivedBores, rows: BoreRows, dry_liners: DryLiners | None
+        self,
+        basis: Basis,
+        bores: ReceivedBores,
+        rows: BoreRows | None,
+        dry_liners: DryLiners | None,
     ) -> None:
         self.basis, self.bores, self.rows, self.dry_liners = basis, bores, rows, dry_liners
         self.shifts = {
@@ -55,9 +64,14 @@ class BorePlan:
                     ),
                 ),
             )
-            for row in rows.rows
+            for row in (rows.rows if rows else ())
         }
         self.each = self._each()
+
+    @property
+    def anything(self) -> bool:
+        """Whether there is anything to plan: a size to bore to, or a centre to set over."""
+        return self.basis.spec.bored or self.rows is not None
 
     @property
     def decided(self) -> Column | None:
@@ -72,26 +86,31 @@ class BorePlan:
     def _each(self) -> PlannedBores:
         """One line for each cylinder: what is suggested, what is typed, what holds."""
         sizes = self._sizes() if self.basis.spec.bored else ()
+        offsets = self._offsets(self.rows) if self.rows else ()
+        set_over = SET_OVER if self.rows else ""
         return PlannedBores(
             key="bore_plan",
             title="Boring the cylinders",
             note="A blank line follows the suggestion above it; a cylinder not bored has its size "
-            "typed as it is.\nSet over: above zero to the rear, across it to the left. What is "
-            "suggested puts each centre back into its row.",
+            f"typed as it is.{set_over}",
             rows=cylinder_rows(self.basis.cylinders()),
-            columns=(*sizes, *self._offsets()),
+            columns=(*sizes, *offsets),
             turned=True,
         )
 
     def _sizes(self) -> Iterator[Column]:
         sizes = self.basis.decisions("bores")
         if self.dry_liners:
+            lined, bare = self._lined()
             yield typed_words(
                 "liner",
-                "Dry liner, yes or no",
+                LINER_ASKED,
                 "yes where the cylinder gets a liner.",
                 choices=(liners.YES, "no"),
+                rows=lined,
             )
+            if bare:
+                yield words("liner", LINER_ASKED, "no", rows=bare)
         suggested = self._suggested()
         typed = sizes.reading(
             "typed_bore",
@@ -114,50 +133,66 @@ class BorePlan:
         if self.dry_liners:
             yield sizes.result(
                 "bore_in_block",
-                "Block bored to",
+                BLOCK_TO,
                 liners.bore_in_block,
+                lined,
                 hole=self.dry_liners.fit.hole,
             )
+            if bare:
+                yield sizes.result(
+                    "bore_in_block",
+                    BLOCK_TO,
+                    shown_again,
+                    bare,
+                    value=lambda row: self.each.column("finish_bore")[row],
+                )
+
+    def _lined(self) -> tuple[list[str], list[str]]:
+        """The cylinders that may get a liner, and those that get none."""
+        every, lined = self.basis.cylinders(), self.basis.lined()
+        return [str(one) for one in every if one in lined], [
+            str(one) for one in every if one not in lined
+        ]
 
     def _suggested(self) -> Column:
         """The next oversize of all bores; the standard size in a new liner."""
         sizes, rebore, oversizes = self.bores.sizes, self.bores.rebore, self.bores.spec.oversizes
-        name, words = "suggested_bore", "Finish bore suggested"
+        name, said = "suggested_bore", "Finish bore suggested"
         if not oversizes:
-            return sizes.result(name, words, shown_again, value=rebore.standard)
+            return sizes.result(name, said, shown_again, value=rebore.standard)
         if self.dry_liners is None:
-            return sizes.result(name, words, shown_again, value=rebore.next_oversize)
+            return sizes.result(name, said, shown_again, value=rebore.next_oversize)
         return sizes.result(
             name,
-            words,
+            said,
             liners.suggested_bore,
             standard=rebore.standard,
             next_oversize=rebore.next_oversize,
         )
 
-    def _offsets(self) -> Iterator[Column]:
+    def _offsets(self, rows: BoreRows) -> Iterator[Column]:
         sizes = self.basis.decisions("lands")
         off_place = sizes.result(
             "off_place",
             "Centre off its place",
             shown_again,
-            value=lambda row: self.rows.row_of(row).centres.offset,
+            value=lambda row: rows.row_of(row).centres.offset,
         )
         suggested = sizes.result(
             "suggested_offset",
             "Set-over suggested",
             walls.boring_offset,
             offset=off_place,
-            row_shift=lambda row: self.shifts[self.rows.row_of(row).bank.key].column("row_shift"),
+            row_shift=lambda row: self.shifts[rows.row_of(row).bank.key].column("row_shift"),
         )
         yield from (off_place, suggested)
         if not self.basis.spec.bored:
             return
         most = convert(FARTHEST, "mm", self.basis.unit_of("lands"))
 
-        def typed(name: str, words: str, blank: str) -> Column:
+        def typed(name: str, head: str, blank: str) -> Column:
             how = f"How far the bar is set over; 0 for none, {blank}."
-            return sizes.reading(name, words, how=how, possible=(-most, most), wanted=False)
+            return sizes.reading(name, head, how=how, possible=(-most, most), wanted=False)
 
         along = typed("typed_offset", "Set-over typed", "blank as suggested")
         yield along

@@ -82,7 +82,7 @@ class DeckRoom:
 
     def _after(self) -> DeckAfter:
         lines, corners, line = self.lines, self.cut.corners, self.lines.line
-        limits = self.basis.spec.finished or self.basis.spec.heights
+        limits = self.basis.spec.finished or self.basis.heights
         after = {corner: corners.after[corner] for corner in CORNERS}
         ways = {"lengthwise": heights.tilt_lengthwise, "crosswise": heights.tilt_crosswise}
         lowest = line(

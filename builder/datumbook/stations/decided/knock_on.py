@@ -116,7 +116,7 @@ class KnockOn:
             **({"deck": "Deck cut"} if self.boring and self.boring.decided else {}),
             "after": "After the plan",
         }
-        stroke = self.basis.spec.bores.stroke
+        stroke = self.basis.stroke
         gasket = head.thickness_in_hand or head.gasket_thickness
         squish = self.length.result("squish", "squish", volumes.squish, gasket_thickness=gasket)
         return Table(

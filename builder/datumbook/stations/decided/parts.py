@@ -144,7 +144,7 @@ class PartsMeasured:
         return self.throws.stroke_ground if self.throws else None
 
     def _throws(self) -> ThrowSizes:
-        half = self.basis.spec.bores.stroke * Fraction(1, 2)
+        half = self.basis.stroke * Fraction(1, 2)
         return ThrowSizes(
             key="throws",
             title="Throws of the crank",
@@ -176,7 +176,7 @@ class PartsMeasured:
                 self.heights.reading(
                     "compression_height",
                     "pin to crown",
-                    self.basis.spec.heights.compression_height,
+                    self.basis.heights.compression_height,
                     "Crown to the near side of the pin, plus half the pin.",
                 ),
                 *_weight(spec.weight),

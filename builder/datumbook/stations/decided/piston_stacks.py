@@ -34,12 +34,12 @@ class StacksInHand(Table):
 
 def piston_stacks(basis: Basis, parts: PartsMeasured | None) -> StacksInHand:
     """Every cylinder's piston at the top, one value for plan, budget and fits."""
-    sizes, drawn = basis.sizes("heights"), basis.spec.heights
+    sizes, drawn = basis.sizes("heights"), basis.heights
     columns: list[Column] = []
     read: list[Column] = []
     fitted: dict[str, Per[Input]] = {}
     for name, words, size, measured in (
-        ("stroke", "stroke", basis.spec.bores.stroke, parts.strokes() if parts else None),
+        ("stroke", "stroke", basis.stroke, parts.strokes() if parts else None),
         (
             "rod_length",
             "rod",

@@ -10,7 +10,6 @@ from datumbook.equations.standings import said_again, shown_again
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.budget import MetalBudget
 from datumbook.stations.decided.cuts import Cuts
-from datumbook.stations.decided.piston_stacks import StacksInHand
 from datumbook.stations.decided.resources import Faced
 from datumbook.stations.decided.work_off import WorkOff
 
@@ -21,7 +20,10 @@ def plan_of_cuts(
     """The page on which cuts and boring are decided, in the order of the work; beside them what
     they leave. None where a job measures neither heights nor bores.
     """
-    decided = [*(cuts.decisions() if cuts else ()), *([boring.each] if boring else ())]
+    decided = [
+        *(cuts.decisions() if cuts else ()),
+        *([boring.each] if boring and boring.anything else ()),
+    ]
     if not decided:
         return None
     return Sheet(
@@ -63,7 +65,6 @@ def _spared(budget: MetalBudget) -> Table:
 
 
 def workings_of_plan(
-    stacks: StacksInHand,
     work: WorkOff,
     faced: Faced | None,
     further: Sequence[Table],
@@ -72,7 +73,7 @@ def workings_of_plan(
 ) -> Sheet | None:
     """What the plan is worked out from, and what it does to compression and cam drive."""
     below = [
-        *((stacks, work, *faced.cuts.workings(), *further) if faced else ()),
+        *((faced.stacks, work, *faced.cuts.workings(), *further) if faced else ()),
         *(boring.shifts.values() if boring else ()),
         *(faced.knock_on.parts() if faced else ()),
     ]

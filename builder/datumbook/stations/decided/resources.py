@@ -21,6 +21,7 @@ from datumbook.spec import Limit
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.decided.knock_on import KnockOn
+from datumbook.stations.decided.piston_stacks import StacksInHand
 from datumbook.stations.received.bores import ReceivedBores
 from datumbook.stations.received.deck_heights import CORNERS
 from datumbook.stations.received.features import drawn
@@ -53,7 +54,7 @@ class Bored(NamedTuple):
     """The stations of a job that measures the bores."""
 
     bores: ReceivedBores
-    rows: BoreRows
+    rows: BoreRows | None
     boring: BorePlan
 
 
@@ -63,6 +64,7 @@ class Faced(NamedTuple):
     heights: BlockHeights
     cuts: Cuts
     knock_on: KnockOn
+    stacks: StacksInHand
 
 
 class Resources:
@@ -90,7 +92,7 @@ class Resources:
         return self._block, self._decks, self._axis, self._caps, self._centre
 
     def _block(self, faced: Faced) -> Iterator[Resource]:
-        least, block = self.spec.heights.overall_limit, faced.cuts.block
+        least, block = self.basis.heights.overall_limit, faced.cuts.block
         corners = faced.cuts.at_corners
         for bank in faced.heights.banks.values():
             if block and corners and bank.overall and least and bank.ledger.overall_least:
@@ -107,9 +109,9 @@ class Resources:
                 )
 
     def _decks(self, faced: Faced) -> Iterator[Resource]:
-        spec, sizes = self.spec.heights, self.basis.sizes("heights")
+        spec, sizes = self.basis.heights, self.basis.sizes("heights")
         drawn = spec.deck.nominal or spec.deck.low
-        stack = self.spec.bores.stroke * Fraction(1, 2) + spec.rod_length + spec.compression_height
+        stack = self.basis.stroke * Fraction(1, 2) + spec.rod_length + spec.compression_height
         for bank in faced.cuts.banks.values():
             if spec.deck_clearance.low is not None:
                 room, words = bank.room.least, bank.bank.title("Room above the pistons, the least")
@@ -128,7 +130,7 @@ class Resources:
                 )
 
     def _axis(self, faced: Faced) -> Iterator[Resource]:
-        least, band = self.spec.heights.bottom_limit, self.spec.heights.bottom
+        least, band = self.basis.heights.bottom_limit, self.basis.heights.bottom
         block, corners = faced.cuts.block, faced.cuts.at_corners
         if not (block and corners and least and band) or least.low is None:
             return
@@ -204,13 +206,16 @@ class Resources:
             )
 
     def _lands(self, bored: Bored) -> Iterator[Resource]:
-        limits, sizes = self.spec.lands.clamping_land, self.basis.sizes("lands")
-        if not bored.rows.between or not self.spec.bored or limits.low is None:
+        rows, sizes = bored.rows, self.basis.sizes("lands")
+        if rows is None or not rows.between or not self.spec.bored:
+            return
+        limits = self.basis.lands.clamping_land
+        if limits.low is None:
             return
         words, clamped = "Narrowest land between bores", "Left of it between chamfers"
-        chamfer = bored.rows.chamfer.chamfer_width
-        lands = [(row.widths, name) for row in bored.rows.between for name in row.between]
-        new = sizes.given("land_as_new", f"{words}, as drawn", bored.rows.narrowest())
+        chamfer = rows.chamfer.chamfer_width
+        lands = [(row.widths, name) for row in rows.between for name in row.between]
+        new = sizes.given("land_as_new", f"{words}, as drawn", rows.narrowest())
         land = sizes.result(
             "land", words, budget.least_of, sizes=[table.width[name] for table, name in lands]
         )

@@ -97,7 +97,7 @@ class CylinderFits:
             )
 
     def _gasket_margin(self) -> Iterator[Column | Check]:
-        sizes, chamfer = self.measured.heights, self.basis.spec.lands.mouth_chamfer
+        sizes, chamfer = self.measured.heights, self.basis.lands.mouth_chamfer
         clear, zero = "the edge of the gasket stays clear of the chamfer", f"0 {sizes.unit}"
         if gasket := self.measured.gasket:
             margin = sizes.result(

@@ -74,7 +74,7 @@ class Crowns:
 
     def _stack(self, bank: Bank) -> PistonCrowns:
         sizes, stacks = self.sizes, self.stacks
-        drawn, again = self.spec.heights, self.rooms.get(bank.key)
+        drawn, again = self.basis.heights, self.rooms.get(bank.key)
         *deck, height, lowest = self._deck(bank)
         stack = sizes.result(
             "piston_stack",
@@ -170,7 +170,7 @@ class Crowns:
             columns=(
                 sizes.result("bore", "bore", shown_again, value=self.bore),
                 self.sizes.result("deck_clearance", words, shown_again, value=clearance),
-                volume.result("swept_volume", "swept", swept_volume, stroke=self.spec.bores.stroke),
+                volume.result("swept_volume", "swept", swept_volume, stroke=self.basis.stroke),
                 volume.result("gasket_volume", "in the gasket", volumes.gasket_volume, **gasket),
                 volume.result("deck_volume", "above the crown", volumes.deck_volume),
                 volume.result(

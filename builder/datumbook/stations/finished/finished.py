@@ -10,7 +10,6 @@ from datumbook.cells.tables import Form, Row, Table
 from datumbook.equations import standings, verdicts
 from datumbook.stations.decided.cuts import Cuts
 from datumbook.stations.decided.face_cuts import FaceCut
-from datumbook.stations.decided.piston_stacks import StacksInHand
 from datumbook.stations.decided.resources import Faced
 from datumbook.stations.finished.finished_heights import FinishedHeights
 from datumbook.stations.finished.finished_room import FinishedRoom
@@ -45,7 +44,6 @@ class FinishedBlock:
         bores: FinishedBores | None,
         faced: Faced | None,
         mandrel: MandrelSeat | None,
-        stacks: StacksInHand,
         bore: ByRow,
     ) -> None:
         self.basis, self.route, self.bores = basis, route, bores
@@ -64,7 +62,7 @@ class FinishedBlock:
         ]
         over = bores.each.largest_size.__getitem__ if bores else bore
         self.rooms = {
-            one.bank.key: FinishedRoom(one, banks[one.bank.key].room.crowns, stacks, over)
+            one.bank.key: FinishedRoom(one, banks[one.bank.key].room.crowns, faced.stacks, over)
             for one in self.heights
         }
 

@@ -223,7 +223,7 @@ class GroupAtWork:
         where the face's outline does not say.
         """
         across = self.outline.bores_across if self.outline else None
-        if self.row is None or across is None:
+        if self.row is None or across is None or not self.row.centres:
             return {}
         return {
             number: (along, across)

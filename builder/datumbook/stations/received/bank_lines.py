@@ -21,7 +21,7 @@ class BankLines:
 
     def __init__(self, basis: Basis, bank: Bank) -> None:
         self.basis, self.bank, self.whole = basis, bank, not bank.key
-        self.spec, self.sizes = basis.spec.heights, basis.sizes("heights")
+        self.spec, self.sizes = basis.heights, basis.sizes("heights")
         self.unit = basis.unit_of("heights")
 
     @property

@@ -80,7 +80,7 @@ class DeckHeights(BankLines):
             PistonStack,
             "stack",
             "Piston at the top",
-            self.given("stroke", "Stroke", self.basis.spec.bores.stroke),
+            self.given("stroke", "Stroke", self.basis.stroke),
             self.given("rod_length", "Rod, centre to centre", self.spec.rod_length),
             self.given("compression_height", "Piston pin to crown", self.spec.compression_height),
             self.line("piston_stack", "Crank line to crown", heights.piston_stack),

@@ -120,7 +120,7 @@ class DryLiners:
             "gauges share the line of the liners on the sheet of instruments: write the worse.",
             rows=[
                 Row(row_key(cylinder, depth.key), f"Cylinder {cylinder}, {depth.words}")
-                for cylinder in self.basis.cylinders()
+                for cylinder in self.basis.lined()
                 for depth in depths
             ],
             columns=(
@@ -162,7 +162,7 @@ class DryLiners:
             "as can be from too loose and too tight. Nearer to an end than the gauges may be off "
             "is UNSURE; blank, the liner is too uneven for any hole. Too tight distorts, too loose "
             "walks.",
-            rows=cylinder_rows(self.basis.cylinders()),
+            rows=cylinder_rows(self.basis.lined()),
             columns=(
                 self._reading(
                     "liner_bore",
@@ -247,7 +247,7 @@ class DryLiners:
         )
 
     def _pressed(self, parent_wall: Column) -> list[Table | Form]:
-        rows = cylinder_rows(self.basis.cylinders())
+        rows = cylinder_rows(self.basis.lined())
         return pressing(self.sizes, self.spec, rows, self._fitted(), parent_wall)
 
     def _reading(

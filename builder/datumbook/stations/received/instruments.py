@@ -5,6 +5,7 @@ the block were.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, Reading, Sizes, typed_words, words
@@ -169,7 +170,7 @@ class Instruments:
         )
 
     def _figures(self) -> Warmth:
-        block, steel = self.spec.heights.expansion, figure(GAUGE, "expansion")
+        block, steel = expansion_of(self.spec), figure(GAUGE, "expansion")
         share = Sizes("1/degC", 7)
         return Warmth(
             key="temperature",
@@ -242,12 +243,24 @@ class Instruments:
         )
 
 
+def expansion_of(spec: Spec) -> Quantity:
+    """The expansion of the block: as its heights or its engine state it, else that of its material
+    in the table; LookupError where that holds none.
+    """
+    stated = spec.heights.expansion if spec.heights else spec.engine.expansion
+    if stated is not None:
+        return stated
+    known = figure(spec.engine.material, "expansion")
+    return replace(known.value, source=known.source)
+
+
 def warm_sizes(spec: Spec) -> dict[str, Sized]:
     """The size of each group that warmth puts furthest out, measured by its tolerance."""
     banded: dict[str, list[tuple[str, Limit | None]]] = {
         "heights": [
             (f"{name} height", getattr(spec.heights, name))
             for name in ("overall", "deck", "bottom")
+            if spec.heights
         ],
         "tunnels": [("main tunnel", spec.tunnels.size)] if spec.tunnels else [],
         "cam": [("cam bore", spec.cam.size), ("crank to cam", spec.cam.centre_distance)]

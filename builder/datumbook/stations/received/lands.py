@@ -54,7 +54,7 @@ class BoreRow:
 
     def __init__(self, basis: Basis, bank: Bank, bores: ReceivedBores) -> None:
         self.basis, self.bank, self.bores = basis, bank, bores
-        self.spec, self.sizes = basis.spec.lands, basis.sizes("lands")
+        self.spec, self.sizes = basis.lands, basis.sizes("lands")
         self.cylinders = [str(number) for number in bank.cylinders]
         self.between = [f"{front}_{rear}" for front, rear in pairwise(self.cylinders)]
         self.widths = self._widths()
@@ -281,7 +281,7 @@ class BoreRows:
         self.basis = basis
         self.rows = [BoreRow(basis, bank, bores) for bank in basis.spec.rows]
         self.between = [row for row in self.rows if row.between]
-        spec, sizes = basis.spec.lands.mouth_chamfer, basis.sizes("lands")
+        spec, sizes = basis.lands.mouth_chamfer, basis.sizes("lands")
         self.chamfer = MouthChamfer(
             key="chamfer",
             title="Mouth chamfer",

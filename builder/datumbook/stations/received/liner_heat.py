@@ -61,7 +61,7 @@ class LinersIn:
             f"chill or warm to what stands here, and be quick. Reached for certain: {_reached()}.\n"
             f"{heat_and_cold.NO_COLD}: {instead('cold')}. {heat_and_cold.NO_HEAT}: "
             f"{instead('hot')}.",
-            rows=cylinder_rows(basis.cylinders()),
+            rows=cylinder_rows(basis.lined()),
             columns=(*self._chilled(), *self._warmed(), *self._both()),
         )
         self.air = self._air(self.volume) if self.volume else None
@@ -85,7 +85,7 @@ class LinersIn:
 
     def _on_card(self) -> Iterator[Column]:
         cold, said = self.each.column("chill_to"), self.each.column("chilled_by")
-        for number in map(str, self.basis.cylinders()):
+        for number in map(str, self.basis.lined()):
             head = f"Cylinder {number}, chill the liner to"
             yield WARMTHS.result(f"chill_{number}", head, standings.shown_again, value=cold[number])
             yield shown_words(f"chill_{number}_by", "by", said[number])
@@ -166,7 +166,7 @@ class LinersIn:
                         "nitrogen_all_told",
                         "Nitrogen the liners boil off",
                         room_air.nitrogen_all_told,
-                        nitrogen_for_one=[boiled[one] for one in self.basis.cylinders()],
+                        nitrogen_for_one=[boiled[one] for one in self.basis.lined()],
                     ),
                     note=iron.source,
                 ),

@@ -37,7 +37,10 @@ class LinerStandOuts:
         self.sizes = measured.basis.sizes("liners")
         self.counterbores = self._counterbores() if spec.kind == "flanged" else None
         self.each = self._each()
-        heads = spec.heads or tuple(bank.cylinders for bank in self.basis.spec.rows)
+        heads = [
+            [number for number in head if number in self.basis.lined()]
+            for head in spec.heads or (bank.cylinders for bank in self.basis.spec.rows)
+        ]
         self.heads = Form(
             key=measured.key("heads"),
             title=measured.title("Proudest less least proud liner under one head"),
@@ -52,6 +55,7 @@ class LinerStandOuts:
                     spec.spread,
                 )
                 for place, cylinders in enumerate(heads, 1)
+                if cylinders
             ],
             fresh_in=(self.counterbores or self.each).stale_with,
         )
@@ -83,7 +87,7 @@ class LinerStandOuts:
             note="Depth at four places round the ledge. Out of level decides: the ledge is cut "
             "true, and shims make up for it.",
             spoilers=measured.spoilers(),
-            rows=cylinder_rows(self.basis.cylinders()),
+            rows=cylinder_rows(self.basis.lined()),
             columns=(
                 *depths,
                 *limited(
@@ -110,7 +114,7 @@ class LinerStandOuts:
             f"the ledge cut deeper.{of_cut if measured.state is RECEIVED else ''}",
             spoilers=None if ledges else measured.spoilers(),
             fresh_in=ledges.stale_with if ledges else None,
-            rows=cylinder_rows(self.basis.cylinders()),
+            rows=cylinder_rows(self.basis.lined()),
             columns=(*columns, Check(of=columns[-1], limits=self.spec.stand_out)),
         )
 

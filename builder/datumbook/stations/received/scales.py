@@ -29,7 +29,7 @@ def bore_scale(basis: Basis, key: str) -> ChartScale:
 
 def offset_scale(basis: Basis, key: str, rows: int) -> ChartScale:
     """As far to the front as to the rear, and twice as far as a bore may have wandered."""
-    unit, allowed = basis.unit_of("lands"), basis.spec.lands.offset
+    unit, allowed = basis.unit_of("lands"), basis.lands.offset
     limits = [
         LimitLine(name, "limit", size)
         for name, size in (("front", allowed.low), ("rear", allowed.high))

@@ -32,7 +32,8 @@ def against_shop(layout: Layout, located: Located, shop: Sequence[Spec]) -> Iter
         names = "; ".join(sorted({spec.engine.name for spec in shop}))
         yield finding("spec-not-the-shops", found=layout.spec.engine.name, expected=names)
         return
-    if any(spec.text == layout.spec.text for spec in own):
+    texts = [(spec.text, spec.full_text) for spec in own]
+    if (layout.spec.text, layout.spec.full_text) in texts:
         return
     named = [spec for spec in own if spec.path.name == layout.spec.path.name] or own
     now = named[0]

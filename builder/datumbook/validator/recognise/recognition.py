@@ -12,7 +12,7 @@ from datumbook.cells.basis import Basis
 from datumbook.job import Job, scope_of
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers import Book, SheetFound
-from datumbook.spec import Spec, SpecFaults, read_spec
+from datumbook.spec import Spec, SpecFaults, recorded_spec
 from datumbook.stations import lay_out
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.record import PROPERTY, SHEET, Record, RecordError, read_record
@@ -72,15 +72,15 @@ def _laid_out(record: Record, findings: list[Finding]) -> Layout | None:
         "spec-altered", sheet=SHEET, cell="A1", found="it does not match its identity"
     )
     try:
-        scope = scope_of(_spec(record.spec_text, record.spec_name), record.job)
-    except SpecFaults:
+        scope = scope_of(_spec(*record.spec), record.job)
+    except (SpecFaults, ValueError, RecursionError):
         findings.append(altered if record.version == VERSION else _other(record, alike=False))
         return None
     if Basis(scope).identity_by(record.version) != record.identity:
         findings.append(altered)
         return None
     work = record.job.work_alone.model_dump_json(by_alias=True)
-    pattern, expected = _pattern(record.spec_text, record.spec_name, work)
+    pattern, expected = _pattern(record.spec, work)
     found = [(one.key, one.sheet, one.cell, one.unit, one.formula) for one in record.map]
     alike = found == expected
     if not alike or record.version != VERSION:
@@ -88,15 +88,15 @@ def _laid_out(record: Record, findings: list[Finding]) -> Layout | None:
     return pattern.for_job(record.job, record.identity) if alike else None
 
 
-_spec = lru_cache(maxsize=KEPT)(read_spec)
+_spec = lru_cache(maxsize=KEPT)(recorded_spec)
 
 
 @lru_cache(maxsize=KEPT)
-def _pattern(text: str, name: str, work: str) -> tuple[Layout, list[MapLine]]:
+def _pattern(spec: tuple[str, str, str], work: str) -> tuple[Layout, list[MapLine]]:
     """What the books of one spec and one work have in common, whatever their block: laid out once,
     with the map it gives.
     """
-    layout = lay_out(_spec(text, name), Job.model_validate_json(work))
+    layout = lay_out(_spec(*spec), Job.model_validate_json(work))
     formulas = {key: layout.formula(key) for key in layout.places if layout.has_formula(key)}
     return layout, [
         (key, place.at.sheet, place.at.cell, place.unit, formulas.get(key, ""))
@@ -109,7 +109,7 @@ def laid_out_like(spec: Spec, job: Job) -> Layout:
     next. SpecFaults where the job does not fit the spec.
     """
     work = job.work_alone.model_dump_json(by_alias=True)
-    return _pattern(spec.text, str(spec.path), work)[0]
+    return _pattern((spec.text, str(spec.path), spec.full_text), work)[0]
 
 
 def _other(record: Record, alike: bool) -> Finding:
