@@ -11,6 +11,7 @@ from datumbook.numbers.printing import figures
 from datumbook.readers import FoundCell
 from datumbook.readers.canonical import references
 from datumbook.validator.compare.formula_changes import change
+from datumbook.validator.compare.looks import looks_changed
 from datumbook.validator.compare.pasted import gathered
 from datumbook.validator.compare.printed_words import words_changed
 from datumbook.validator.locate.location import Located
@@ -40,6 +41,7 @@ def compare(
             )
     altered = {one.key for one in found if one.severity == "damage"}
     found += words_changed(layout, located)
+    found += looks_changed(layout, located)
     return gathered(layout, located, found), altered | touched
 
 

@@ -14,7 +14,13 @@ from datumbook.workbook.layout import Layout
 
 OVERWRITTEN = {"formula-replaced", "verdict-overwritten", "given-changed"}
 SWALLOWED = OVERWRITTEN | {"unit-changed", "label-changed", "label-garbled"}
-BY_PROGRAM = {"formula-placeholder", "formula-broken", "formula-array", "verdict-disguised"}
+BY_PROGRAM = {
+    "formula-placeholder",
+    "formula-broken",
+    "formula-array",
+    "verdict-disguised",
+    "cell-unseen",
+}
 """What a program does to a whole sheet, or a deletion to all that read what was deleted: one cause
 wherever it shows.
 """

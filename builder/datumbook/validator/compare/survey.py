@@ -7,15 +7,14 @@ is not.
 
 from __future__ import annotations
 
-import re
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
-from functools import lru_cache
 
 from datumbook.grouping import grouped
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers import Book, SheetFound, address_of, place_of
+from datumbook.validator.compare.rules import rules_changed
 from datumbook.validator.locate.location import Located, Spot, plain
 from datumbook.validator.locate.moved_lines import line_at, same_words
 from datumbook.validator.recognise.recognition import begins_record
@@ -24,8 +23,6 @@ from datumbook.workbook.placed import Place, SheetPlan
 from datumbook.workbook.record import PROPERTY, SHEET
 
 LOCKED = ("formula-", "verdict-overwritten", "given-changed", "block-pasted")
-_SHOWN = re.compile(r"General|[0#?@]", re.IGNORECASE)
-_QUOTED_OR_ESCAPED = re.compile(r'"[^"]*"|\\.|_.|\*.|\[[^\]]*\]')
 
 
 def survey(layout: Layout, located: Located, altered: Sequence[Finding]) -> list[Finding]:
@@ -44,13 +41,13 @@ def survey(layout: Layout, located: Located, altered: Sequence[Finding]) -> list
         now = located.sheets[name]
         if now is not None:
             sheet, kept = book.sheets[now], kept_in.get(now, [])
-            found += [*_hidden(sheet, kept), *_disguised(located, kept)]
+            found += _hidden(plan, sheet, kept)
             if name not in located.unfollowed:  # else merged ranges stayed behind too
                 found += _merged(sheet, kept)
             found += _unprotected(located, sheet, altered)
             if located.in_place(name):
                 found += _beside(layout, plan, sheet, kept)
-    return found
+    return found + rules_changed(layout, located)
 
 
 def _property(layout: Layout, book: Book) -> Iterator[Finding]:
@@ -125,12 +122,16 @@ def _copy(layout: Layout, located: Located, plan: SheetPlan, sheet: SheetFound) 
 # --- one sheet
 
 
-def _hidden(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Finding]:
+def _hidden(
+    plan: SheetPlan, sheet: SheetFound, kept: list[tuple[Place, Spot]]
+) -> Iterator[Finding]:
     if sheet.hidden:
         yield finding("sheet-hidden", sheet=sheet.name)
+    spots = [spot[1:] for _, spot in kept]
+    spots += [(text.at.row, text.at.column) for text in plan.texts if text.words]
     for kind, hidden in (
-        ("row", {spot[1] for _, spot in kept} & sheet.hidden_rows),
-        ("column", {spot[2] for _, spot in kept} & sheet.hidden_columns),
+        ("row", {row for row, _ in spots} & sheet.hidden_rows),
+        ("column", {column for _, column in spots} & sheet.hidden_columns),
     ):
         if hidden:
             cell, name = line_at(kind, min(hidden))
@@ -161,30 +162,6 @@ def _merged(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Findi
                     count=len(inside),
                     found=written,
                 )
-
-
-def _disguised(located: Located, kept: list[tuple[Place, Spot]]) -> Iterator[Finding]:
-    for place, spot in kept:
-        cell = located.at(spot)
-        if place.role != "reading" and cell is not None and disguises(cell.number_format):
-            shown = cell.error or ("nothing" if cell.value in (None, "") else cell.value)
-            found = cell.number_format
-            yield located.about("verdict-disguised", place, found=found, expected=shown)
-
-
-@lru_cache(maxsize=1_024)
-def disguises(number_format: str) -> bool:
-    """Say whether a number format has a part that shows none of the value.
-
-    >>> [disguises(text) for text in ("General", "0.000###", "@", '0.0" mm"')]
-    [False, False, False, False]
-    >>> [disguises(text) for text in (";;;", '"OK"', '0;0;0;"OK"')]
-    [True, True, True]
-    """
-    parts = _QUOTED_OR_ESCAPED.sub("", number_format).split(";")
-    return bool(number_format) and not all(
-        _SHOWN.search(part) or re.search("[ymdhs]", part, re.IGNORECASE) for part in parts
-    )
 
 
 def _unprotected(
