@@ -27,6 +27,7 @@ memory).
 """
 
 _CALC = "{urn:org:documentfoundation:names:experimental:calc:xmlns:calcext:1.0}"
+_HREF = "{http://www.w3.org/1999/xlink}href"
 _CELLS = (f"{TABLE}table-cell", f"{TABLE}covered-table-cell")
 _BLANKS = {f"{TEXT}tab": "\t", f"{TEXT}line-break": "\n"}
 
@@ -160,6 +161,9 @@ class OdsSheetReader:
         if max(merged) > 1:
             self.sheet.merged.append(_range(row, column, *merged))
         style = self._style_of(element, self.row_style, column)
+        for link in element.iter(f"{TEXT}a"):
+            target = link.get(_HREF, "")
+            self.sheet.links[row, column] = target if target.startswith("#") else ""
         self._rules(style, element.get(f"{TABLE}content-validation-name"), rows, columns)
         try:
             cell = self._cell(element, row, column, style)

@@ -14,6 +14,7 @@ from datumbook.readers.formulas import outside
 from datumbook.readers.gate import Contents
 from datumbook.readers.markup import Element, elements, truth
 from datumbook.readers.parts import strange_parts
+from datumbook.readers.xlsx_drawings import laid_over
 from datumbook.readers.xlsx_sheet import XlsxSheetReader, worded
 from datumbook.readers.xlsx_styles import MAIN, read_styles
 
@@ -47,6 +48,8 @@ def read_xlsx(contents: Contents) -> Book:
         if part:
             _check_format(contents, part)
             XlsxSheetReader(sheet, strings, styles, book.problems).read(contents, part)
+            drawing = _first(_relations(contents, part), "drawing")
+            sheet.laid_over += laid_over(contents, drawing)
         book.add_sheet(sheet)
     properties = _first(package, "custom-properties")
     book.properties = {

@@ -17,6 +17,7 @@ from datumbook.equations.verdicts import NOTHING_ASKED, OK, OPEN, OUT, STALE, UN
 from datumbook.messages.findings import Finding
 from datumbook.readers import Book, Refused, open_book
 from datumbook.validator.compare.contents import compare, stale
+from datumbook.validator.compare.pasted import in_few
 from datumbook.validator.compare.survey import survey
 from datumbook.validator.judge.judgement import (
     Outcome,
@@ -176,6 +177,7 @@ def validate(path: Path, stage: Stage = "finished") -> Validation:
     made.findings += [*book.problems, *recognised.findings]
     if made.layout is not None:
         _examine(made.layout, book, made)
+    made.findings = in_few(made.findings)
     return made
 
 

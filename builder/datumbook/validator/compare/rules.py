@@ -239,13 +239,19 @@ def _same(found: EntryRule, given: EntryRule) -> bool:
 
 
 def _same_end(found: str, given: str) -> bool:
-    if found == given:
+    if found == given or _items(found) == _items(given) != []:
         return True
     try:
         one, two = float(found), float(given)
     except ValueError:
         return False
     return abs(one - two) <= 1e-9 * max(1.0, abs(two))
+
+
+def _items(text: str) -> list[str]:
+    """The words of a list, which a comma parts wherever it stands; none of another text."""
+    listed = text.startswith('"') and text.endswith('"')
+    return [item.strip() for item in text[1:-1].split(",")] if listed else []
 
 
 def _about(code: str, one: _SheetNow, at: RowColumn, **words: object) -> Finding:

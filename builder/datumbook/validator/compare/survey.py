@@ -14,6 +14,7 @@ from contextlib import suppress
 from datumbook.grouping import grouped
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers import Book, SheetFound, address_of, place_of
+from datumbook.readers.rules import Within
 from datumbook.validator.compare.rules import rules_changed
 from datumbook.validator.locate.location import Located, Spot, plain
 from datumbook.validator.locate.moved_lines import line_at, same_words
@@ -45,6 +46,8 @@ def survey(layout: Layout, located: Located, altered: Sequence[Finding]) -> list
             if name not in located.unfollowed:  # else merged ranges stayed behind too
                 found += _merged(sheet, kept)
             found += _unprotected(located, sheet, altered)
+            found += _links(plan, sheet, kept)
+            found += _covered(sheet, kept)
             if located.in_place(name):
                 found += _beside(layout, plan, sheet, kept)
     return found + rules_changed(layout, located)
@@ -162,6 +165,32 @@ def _merged(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Findi
                     count=len(inside),
                     found=written,
                 )
+
+
+def _links(plan: SheetPlan, sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Finding]:
+    """The links that lead out of the workbook from what it printed or works out."""
+    locked = {spot[1:] for place, spot in kept if place.role != "reading"}
+    locked |= {(text.at.row, text.at.column) for text in plan.texts if text.words}
+    for at in sorted(locked & {at for at, target in sheet.links.items() if not target}):
+        yield finding("link-changed", sheet=sheet.name, cell=address_of(*at))
+
+
+def _covered(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Finding]:
+    """The cells that are read, worked out or judged and lie under a picture or a box."""
+    within = Within([spot[1:] for _, spot in kept])
+    labels = {spot[1:]: place for place, spot in kept}
+    for area, thing in sheet.laid_over:
+        under = sorted(within.of([area]))
+        if under:
+            place = labels[under[0]]
+            yield finding(
+                "laid-over",
+                sheet=sheet.name,
+                cell=address_of(*under[0]),
+                key=place.key,
+                label=place.label,
+                found=thing,
+            )
 
 
 def _unprotected(
