@@ -17,6 +17,7 @@ from attacks_on_looks import ODS, XLSX
 from datumbook.validator import Validation, validate
 from datumbook.writer import write
 from foreign_saves import honest_readings, small_layout
+from harmless_additions import HARMLESS_ODS, HARMLESS_XLSX
 from long_runs import mostly_long
 from programs import AS_ODS, made_once, office
 from stored_books import StoredOds, StoredXlsx
@@ -82,6 +83,31 @@ def test_every_attack_is_damage(kind: str, family: str, name: str, tmp_path: Pat
     assert damage(made), f"silent, or only noted: {[one.message for one in made.findings][-3:]}"
     assert made.exit_status in (2, 3)
     assert len(damage(made)) <= 3, "one cause, one finding"
+
+
+HARMLESS = [
+    pytest.param(kind, name, id=f"{kind}: {name}")
+    for kind, additions in (("xlsx", HARMLESS_XLSX), ("ods", HARMLESS_ODS))
+    for name in additions
+]
+
+
+@pytest.mark.program("libreoffice")
+@pytest.mark.parametrize(("kind", "name"), mostly_long(HARMLESS, FEW))
+def test_what_people_add_in_good_faith_is_never_damage(
+    kind: str, name: str, tmp_path: Path
+) -> None:
+    out, sound = tmp_path / f"book.{kind}", validate(honest_xlsx())
+    if kind == "xlsx":
+        book = StoredXlsx(honest_xlsx())
+        HARMLESS_XLSX[name](book)
+        made = validate(book.save(out))
+    else:
+        saved = StoredOds(honest_ods())
+        HARMLESS_ODS[name](saved)
+        made = validate(saved.save(out))
+    assert [one.message for one in made.findings if one.severity == "damage"] == []
+    assert (made.verdict, made.typed) == (sound.verdict, sound.typed)
 
 
 def test_the_attacks_are_many_in_both_formats() -> None:

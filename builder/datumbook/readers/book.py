@@ -16,8 +16,8 @@ from typing import Literal, NamedTuple
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers.addresses import place_of
 from datumbook.readers.dates import EPOCHS
-from datumbook.readers.looks import PLAIN, Look
-from datumbook.readers.rules import Area, ColourRule, EntryRule
+from datumbook.readers.looks import PLAIN_LOOK, Look
+from datumbook.readers.rules import CellArea, ColourRule, EntryRule
 
 Kind = Literal["xlsx", "ods"]
 _OF_PROGRAMS = re.compile(r"(?:_xlnm\.|print_).*|.*_filterdatabase", re.IGNORECASE | re.DOTALL)
@@ -61,7 +61,7 @@ class FoundCell(NamedTuple):
     error: str | None = None
     is_date: bool = False
     is_percent: bool = False
-    look: Look = PLAIN
+    look: Look = PLAIN_LOOK
     array: str = ""
     pieces: tuple[Look, ...] = ()
 
@@ -108,9 +108,9 @@ class SheetFound:
     hidden_rows: set[int] = field(default_factory=set)
     hidden_columns: set[int] = field(default_factory=set)
     colours: list[ColourRule] = field(default_factory=list)
-    entries: list[tuple[tuple[Area, ...], EntryRule]] = field(default_factory=list)
+    entries: list[tuple[tuple[CellArea, ...], EntryRule]] = field(default_factory=list)
     links: dict[tuple[int, int], str] = field(default_factory=dict)
-    laid_over: list[tuple[Area, str]] = field(default_factory=list)
+    laid_over: list[tuple[CellArea, str]] = field(default_factory=list)
 
     def value(self, at: tuple[int, int]) -> float | str | bool | None:
         """Return what stands in a cell by row and column, None where nothing does."""

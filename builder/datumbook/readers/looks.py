@@ -10,7 +10,7 @@ import re
 from functools import lru_cache
 from typing import NamedTuple
 
-INK, PAPER = "000000", "FFFFFF"
+BLACK, WHITE = "000000", "FFFFFF"
 LEAST_CONTRAST = 2.0  # below it nobody reads on a screen in a workshop (common practice, no source)
 SMALLEST = 5.0  # points of print that can be read (common practice, no source)
 _HEX = re.compile(r"(?:[0-9A-Fa-f]{2})?([0-9A-Fa-f]{6})")
@@ -36,7 +36,7 @@ class Look(NamedTuple):
         return _hides(self)
 
 
-PLAIN = Look()
+PLAIN_LOOK = Look()
 
 
 @lru_cache(maxsize=4_096)
@@ -47,8 +47,8 @@ def _hides(look: Look) -> str:
         return "it is struck out"
     if look.filling:
         return "it is repeated across the cell"
-    ink = look.ink or INK
-    alike = [one for one in look.grounds or (PAPER,) if contrast(ink, one) < LEAST_CONTRAST]
+    ink = look.ink or BLACK
+    alike = [one for one in look.grounds or (WHITE,) if contrast(ink, one) < LEAST_CONTRAST]
     return f"it is printed in #{ink} on #{alike[0]}" if alike else ""
 
 

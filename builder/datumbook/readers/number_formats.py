@@ -79,6 +79,7 @@ _PLAIN = re.compile(r"(?:#,##)?[#0?]+(?:\.(?P<decimals>[0#?]+))?")
 _FRACTION = re.compile(r"# \?+/(?:\?+|(?P<parts>\d+))")
 
 
+@lru_cache(maxsize=1_024)
 def settled(text: str) -> str:
     """Return a number format as it is compared: without the locale, words for themselves in quotes.
 

@@ -9,14 +9,14 @@ from datumbook.readers.formulas import from_open_formula, outside
 from datumbook.readers.gate import FILE_LIMITS, Contents, FileLimits
 from datumbook.readers.markup import Element, discard, elements, events, truth
 from datumbook.readers.ods_parts import strange_parts
-from datumbook.readers.ods_rules import CALC, areas_named, colour_test, entry_rule
-from datumbook.readers.ods_sheet import TABLE, OdsSheetReader
+from datumbook.readers.ods_rules import CALC, TABLE, areas_named, colour_test, entry_rule
+from datumbook.readers.ods_sheet import OdsSheetReader
 from datumbook.readers.ods_styles import DATA_STYLE, STYLE, OdsStyles, points
 from datumbook.readers.rules import ColourRule, EntryRule
 
 _META = "{urn:oasis:names:tc:opendocument:xmlns:meta:1.0}"
 _CONFIG = "{urn:oasis:names:tc:opendocument:xmlns:config:1.0}"
-_TAGS = [
+_CONTENT_TAGS = [
     f"{TABLE}table",
     f"{TABLE}table-row",
     f"{TABLE}table-column",
@@ -30,7 +30,7 @@ _STYLES = [f"{STYLE}style", f"{STYLE}default-style"] + [
     f"{DATA_STYLE}{kind}-style"
     for kind in ("number", "percentage", "date", "time", "currency", "text", "boolean")
 ]
-_LOWEST = 3.0  # points: rows and columns in which nothing can be read
+_LOWEST_IN_POINTS = 3.0  # points: rows and columns in which nothing can be read
 
 
 def read_ods(contents: Contents, limits: FileLimits = FILE_LIMITS) -> Book:
@@ -69,7 +69,7 @@ class ContentReader:
 
     def read(self, part: str) -> None:
         """Read the whole part; Refused where it is missing or its XML breaks off."""
-        for event, element in events(self.contents, part, _TAGS + _STYLES):
+        for event, element in events(self.contents, part, _CONTENT_TAGS + _STYLES):
             if element.tag == f"{TABLE}table":
                 self._table(event, element)
             elif event == "end":
@@ -125,7 +125,10 @@ class ContentReader:
                 self.hidden_styles.add(name)
         for kind, size in (("table-row", "row-height"), ("table-column", "column-width")):
             for properties in element.iterfind(f"{STYLE}{kind}-properties"):
-                if points(properties.get(f"{STYLE}{size}", ""), _LOWEST) < _LOWEST:
+                if (
+                    points(properties.get(f"{STYLE}{size}", ""), _LOWEST_IN_POINTS)
+                    < _LOWEST_IN_POINTS
+                ):
                     self.unseen_styles.add(name)
 
     def _colours(self, element: Element, sheet: SheetFound) -> None:

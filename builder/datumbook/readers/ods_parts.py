@@ -12,10 +12,10 @@ from collections.abc import Iterator
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers.gate import Contents
 from datumbook.readers.markup import Element, elements
-from datumbook.readers.parts import KINDS, followed_by_hand, holds_program, links_beside
+from datumbook.readers.parts import PART_KINDS, followed_by_hand, holds_program, links_beside
 
 _NAMESPACE = "{urn:oasis:names:tc:opendocument:xmlns:"
-_HREF = "{http://www.w3.org/1999/xlink}href"
+_LEADS_TO = "{http://www.w3.org/1999/xlink}href"
 _MANIFEST = f"{_NAMESPACE}manifest:1.0}}"
 
 _OWN = re.compile(
@@ -26,10 +26,10 @@ _OWN = re.compile(
 _PROGRAM = re.compile(r"basic/|scripts/|dialogs/|.*\.(?:exe|js|py|jar|bsh|class)$|.*macro")
 _CHART = ("application/vnd.oasis.opendocument.chart", "application/vnd.oasis.opendocument.graphics")
 
-_OF_ODS = KINDS["ods"]
+_OF_ODS = PART_KINDS["ods"]
 _FORMS = {"form:form"}  # empty in every sheet some programs save
 _SPACES = (*sorted(_OF_ODS["none"]), "drawing", "presentation", "svg-compatible")
-_TAGS = [f"{_NAMESPACE}{space}:1.0}}*" for space in _SPACES] + [
+_LEADING_TAGS = [f"{_NAMESPACE}{space}:1.0}}*" for space in _SPACES] + [
     f"{_NAMESPACE}{space}:1.0}}{word}"
     for space, _, word in (
         one.partition(":")
@@ -81,7 +81,7 @@ def _objects(contents: Contents) -> Iterator[tuple[str, str]]:
 def _by_content(contents: Contents) -> Iterator[tuple[str, str]]:
     for name in contents.parts:
         if name.endswith(("content.xml", "styles.xml")):
-            for element in elements(contents, name, _TAGS):
+            for element in elements(contents, name, _LEADING_TAGS):
                 yield from _by_element(element)
 
 
@@ -93,7 +93,7 @@ def _by_element(element: Element) -> Iterator[tuple[str, str]]:
         yield "has-macros", f"an element {tag}"
     elif tag in reaching:
         yield "external-link", f"an element {tag}"
-    target = element.get(_HREF)
+    target = element.get(_LEADS_TO)
     if target and not target.startswith("#") and not _INSIDE.fullmatch(target):
         by_hand = tag in ("text:a", "drawing:a") and followed_by_hand(target)
         yield ("link-beside", target) if by_hand else ("external-link", target[:80])

@@ -9,7 +9,7 @@ import re
 
 from datumbook.readers.formulas import from_open_formula
 from datumbook.readers.markup import Element, truth
-from datumbook.readers.rules import Area, EntryRule, areas_of
+from datumbook.readers.rules import CellArea, EntryRule, areas_of
 
 TABLE, TEXT, CALC = (
     "{urn:oasis:names:tc:opendocument:xmlns:table:1.0}",
@@ -24,7 +24,7 @@ _KINDS = {
 }
 _BETWEEN = re.compile(r"cell-content-is-(not-)?between\((.*),(.*)\)")
 _LIST = re.compile(r"cell-content-is-in-list\((.*)\)")
-_QUOTED = re.compile(r'"((?:[^"]|"")*)"')
+_LISTED_WORD = re.compile(r'"((?:[^"]|"")*)"')
 _ON_SHEET = re.compile(r"\$?(?:'(?:[^']|'')*'|[^'.:\s]+)\.")
 
 
@@ -39,14 +39,14 @@ def entry_rule(element: Element) -> EntryRule:
         elif between:
             kind += " notBetween" if between[1] else ""
             ends = (between[2].strip(), between[3].strip())
-        elif listed and (words := _QUOTED.findall(listed[1])):
+        elif listed and (words := _LISTED_WORD.findall(listed[1])):
             kind, ends = "list", (f'"{",".join(words)}"',)
         else:
             kind, ends = f"{kind} {part}", ()
     return EntryRule(kind, ends, _said(element, "help-message"), _said(element, "error-message"))
 
 
-def areas_named(text: str) -> tuple[Area, ...]:
+def areas_named(text: str) -> tuple[CellArea, ...]:
     """Return the ranges of a list of references that name their sheet.
 
     >>> areas_named("Bores.B8:Bores.C9 Bores.E4")

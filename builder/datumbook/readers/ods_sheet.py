@@ -15,18 +15,13 @@ from datumbook.readers.formulas import ERRORS, from_open_formula, outside, reada
 from datumbook.readers.looks import Look
 from datumbook.readers.markup import Element, number, truth, whole
 from datumbook.readers.number_formats import number_format
-from datumbook.readers.ods_rules import colour_test
+from datumbook.readers.ods_rules import CALC, TABLE, TEXT, colour_test
 from datumbook.readers.ods_styles import OdsStyles
-from datumbook.readers.rules import Area, ColourRule, EntryRule
+from datumbook.readers.rules import CellArea, ColourRule, EntryRule
 
-TABLE, OFFICE, TEXT = (
-    f"{{urn:oasis:names:tc:opendocument:xmlns:{name}:1.0}}" for name in ("table", "office", "text")
-)
-"""The namespaces of OpenDocument. Source: OASIS OpenDocument 1.3 part 3, section 1.4 (from
-memory).
-"""
+OFFICE = "{urn:oasis:names:tc:opendocument:xmlns:office:1.0}"
+"""Its namespace. Source: OASIS OpenDocument 1.3 part 3, section 1.4 (from memory)."""
 
-_CALC = "{urn:org:documentfoundation:names:experimental:calc:xmlns:calcext:1.0}"
 _HREF = "{http://www.w3.org/1999/xlink}href"
 _CELLS = (f"{TABLE}table-cell", f"{TABLE}covered-table-cell")
 _BLANKS = {f"{TEXT}tab": "\t", f"{TEXT}line-break": "\n"}
@@ -89,7 +84,7 @@ class OdsSheetReader:
         self.entry_rules = entry_rules
         self.unseen_styles = unseen_styles
         self.room = room
-        self.tested: dict[str, list[Area]] = {}
+        self.tested: dict[str, list[CellArea]] = {}
         self.column_styles: list[tuple[int, str]] = []  # last column, style of its cells
         self.next_row = self.next_column = 1
         self.row_style: str | None = None
@@ -193,7 +188,7 @@ class OdsSheetReader:
         formula = self._formula(element, address_of(row, column))
         kind = element.get(f"{OFFICE}value-type", "")
         value, look = self._value(element, kind), self.styles.look(style)
-        if element.get(f"{_CALC}value-type") == "error" or (formula and value in ERRORS):
+        if element.get(f"{CALC}value-type") == "error" or (formula and value in ERRORS):
             return FoundCell(None, formula, shown_text(element) or str(value), look=look)
         array = _spans(element, "matrix-", 0)
         percent = kind == "percentage" or number_format(look.number_format).is_percent

@@ -9,14 +9,14 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
-from datumbook.readers.looks import PLAIN, Look, colour
+from datumbook.readers.looks import PLAIN_LOOK, Look, colour
 from datumbook.readers.markup import Element, truth, whole
 
 STYLE, DATA_STYLE, FO = (
     f"{{urn:oasis:names:tc:opendocument:xmlns:{name}:1.0}}"
     for name in ("style", "datastyle", "xsl-fo-compatible")
 )
-_LEVELS = 20  # styles that rest on each other
+_DEEPEST_STYLE = 20  # styles that rest on each other
 _LENGTH = re.compile(r"([0-9.]+)(pt|in|cm|mm|px)?")
 _POINTS = {"pt": 1.0, "in": 72.0, "cm": 72 / 2.54, "mm": 7.2 / 2.54, "px": 0.75, None: 1.0}
 _MOST_DIGITS = 30
@@ -33,11 +33,11 @@ _DATE = {
     "week-of-year": "d",
     "am-pm": "AM/PM",
 }
-Test = tuple[str, str]
+StyleTest = tuple[str, str]
 """What a cell is held against, and the style it takes then."""
 
 
-def points(text: str, otherwise: float = PLAIN.size) -> float:
+def points(text: str, otherwise: float = PLAIN_LOOK.size) -> float:
     """Return a length in points, `otherwise` for what is none.
 
     >>> points("10pt"), points("1in"), points("wide", 9.0)
@@ -57,7 +57,7 @@ class _Own:
     parent: str = ""
     data: str = ""
     said: dict[str, str] = field(default_factory=dict)
-    tests: tuple[Test, ...] = ()
+    tests: tuple[StyleTest, ...] = ()
 
 
 class OdsStyles:
@@ -109,7 +109,7 @@ class OdsStyles:
             code, ink, (ground,) if ground else (), points(said.get("font-size", "")), _struck(said)
         )
 
-    def tests(self, name: str | None) -> tuple[Test, ...]:
+    def tests(self, name: str | None) -> tuple[StyleTest, ...]:
         """Return what a style holds its cells against."""
         own = self.own.get(name or "")
         return own.tests if own else ()
@@ -132,7 +132,7 @@ class OdsStyles:
         """What a style and those it rests on say, the nearest first; and its number format."""
         said, code = dict[str, str](), ""
         chain = [name]
-        while (own := self.own.get(chain[-1])) and own.parent and len(chain) < _LEVELS:
+        while (own := self.own.get(chain[-1])) and own.parent and len(chain) < _DEEPEST_STYLE:
             chain.append(own.parent)
         if not base and len(chain) > 1:
             chain = chain[:1]

@@ -16,10 +16,10 @@ from datumbook.messages.findings import Finding, finding
 from datumbook.readers.gate import Contents
 from datumbook.readers.markup import elements
 
-_RELATION = "{http://schemas.openxmlformats.org/package/2006/relationships}Relationship"
+_RELATION_TAG = "{http://schemas.openxmlformats.org/package/2006/relationships}Relationship"
 _TYPES = "{http://schemas.openxmlformats.org/package/2006/content-types}"
 
-KINDS: dict[str, dict[str, frozenset[str]]] = {
+PART_KINDS: dict[str, dict[str, frozenset[str]]] = {
     file: {name: frozenset(words.split()) for name, words in kinds.items()}
     for file, kinds in tomllib.loads(
         files("datumbook.readers").joinpath("parts.toml").read_text("utf-8")
@@ -27,7 +27,7 @@ KINDS: dict[str, dict[str, frozenset[str]]] = {
 }
 """What a file may hold, by weight."""
 
-_OF_XLSX = KINDS["xlsx"]
+_OF_XLSX = PART_KINDS["xlsx"]
 _PROGRAM_TYPES = re.compile(
     r"vba|macrosheet|activex|controlproperties|dialogsheet|oleobject|ole$|x-msdownload|javascript"
     r"|webextension|x-executable|customui",
@@ -94,7 +94,7 @@ def _is_link(tie: _Tie) -> bool:
 
 def _ties(contents: Contents, name: str) -> Iterator[_Tie]:
     if name.endswith(".rels"):
-        for element in elements(contents, name, [_RELATION]):
+        for element in elements(contents, name, [_RELATION_TAG]):
             outside = element.get("TargetMode", "").casefold() == "external"
             kind = element.get("Type", "").rpartition("/")[2]
             yield _Tie(kind, element.get("Target", ""), outside)

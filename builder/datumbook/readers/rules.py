@@ -9,14 +9,14 @@ from typing import NamedTuple
 from datumbook.readers.addresses import LAST_COLUMN, LAST_ROW, place_of
 from datumbook.readers.looks import Look
 
-Area = tuple[int, int, int, int]
+CellArea = tuple[int, int, int, int]
 """First row and column, last row and column."""
 
 MOST_AREAS = 40_000
 """Ranges of rules one sheet may hold: ten times those of the largest book."""
 
-_WHOLE = re.compile(r"\$?([A-Z]{1,3}):\$?([A-Z]{1,3})|\$?(\d+):\$?(\d+)")
-_WORD = re.compile(r'="((?:[^"]|"")*)"')
+_WHOLE_LINES = re.compile(r"\$?([A-Z]{1,3}):\$?([A-Z]{1,3})|\$?(\d+):\$?(\d+)")
+_EQUAL_TO_WORD = re.compile(r'="((?:[^"]|"")*)"')
 
 
 class ColourRule(NamedTuple):
@@ -24,14 +24,14 @@ class ColourRule(NamedTuple):
     then: its ink "", grounds () and number format "" leave the cell's own.
     """
 
-    areas: tuple[Area, ...]
+    areas: tuple[CellArea, ...]
     test: str
     look: Look
 
     @property
     def word(self) -> str:
         """The word the cells are held against, "" for any other test."""
-        found = _WORD.fullmatch(self.test)
+        found = _EQUAL_TO_WORD.fullmatch(self.test)
         return found[1].replace('""', '"') if found else ""
 
 
@@ -51,7 +51,7 @@ class EntryRule(NamedTuple):
         return self.kind == "any" and not any(self.prompt)
 
 
-def areas_of(references: str) -> tuple[Area, ...]:
+def areas_of(references: str) -> tuple[CellArea, ...]:
     """Return the ranges of a list of references, those that cannot be read left out.
 
     >>> areas_of("B8 C9:D10 E:E")
@@ -59,7 +59,7 @@ def areas_of(references: str) -> tuple[Area, ...]:
     """
     found = []
     for text in references.split():
-        whole = _WHOLE.fullmatch(text)
+        whole = _WHOLE_LINES.fullmatch(text)
         first, _, last = text.replace("$", "").partition(":")
         try:
             if whole and whole[1]:
@@ -85,7 +85,7 @@ class Within:
             self.by_row.setdefault(row, []).append(column)
         self.rows = sorted(self.by_row)
 
-    def of(self, areas: Sequence[Area]) -> Iterator[tuple[int, int]]:
+    def of(self, areas: Sequence[CellArea]) -> Iterator[tuple[int, int]]:
         """Yield the cells that lie in any of these areas, each once for each."""
         for top, left, bottom, right in areas:
             few = range(top, bottom + 1) if bottom - top < len(self.rows) else self.rows

@@ -9,17 +9,20 @@ from collections.abc import Iterator
 
 from datumbook.readers.gate import Contents
 from datumbook.readers.markup import Element, elements, whole
-from datumbook.readers.rules import Area
+from datumbook.readers.rules import CellArea
 
 _OF_SHEET = "{http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing}"
 _OF_DRAWING = "{http://schemas.openxmlformats.org/drawingml/2006/main}"
 _ANCHORS = [f"{_OF_SHEET}{kind}Anchor" for kind in ("twoCell", "oneCell", "absolute")]
 _THINGS = {"pic": "a picture", "sp": "a box", "cxnSp": "a line", "grpSp": "a group of boxes"}
-_ROW, _COLUMN = 190_000, 600_000  # of an inch, 914,400 to it: a row and a column as they mostly are
+_ROW_HEIGHT, _COLUMN_WIDTH = (
+    190_000,
+    600_000,
+)  # of an inch, 914,400 to it: a row and a column as they mostly are
 _PART = 3  # of a row or column: more of it than one such share covered hides what stands in it
 
 
-def laid_over(contents: Contents, part: str) -> Iterator[tuple[Area, str]]:
+def laid_over(contents: Contents, part: str) -> Iterator[tuple[CellArea, str]]:
     """Yield the cells that each picture or box covers, and what it is with its words."""
     for anchor in elements(contents, part, _ANCHORS, optional=True):
         kinds = [child.tag.rpartition("}")[2] for child in anchor]
@@ -30,10 +33,10 @@ def laid_over(contents: Contents, part: str) -> Iterator[tuple[Area, str]]:
             yield _area(anchor), f"{thing} with the words “{words}”" if words else thing
 
 
-def _area(anchor: Element) -> Area:
+def _area(anchor: Element) -> CellArea:
     first = anchor.find(f"{_OF_SHEET}from")
-    top, above = _line(first, "row") if first is not None else _far(anchor, "y", _ROW)
-    left, before = _line(first, "col") if first is not None else _far(anchor, "x", _COLUMN)
+    top, above = _line(first, "row") if first is not None else _far(anchor, "y", _ROW_HEIGHT)
+    left, before = _line(first, "col") if first is not None else _far(anchor, "x", _COLUMN_WIDTH)
     last = anchor.find(f"{_OF_SHEET}to")
     if last is not None:
         (bottom, below), (right, behind) = _line(last, "row"), _line(last, "col")
@@ -41,13 +44,13 @@ def _area(anchor: Element) -> Area:
         size = anchor.find(f"{_OF_SHEET}ext")
         high = whole(size.get("cy", "0"), 0) if size is not None else 0
         wide = whole(size.get("cx", "0"), 0) if size is not None else 0
-        bottom, below = top + (above + high) // _ROW, (above + high) % _ROW
-        right, behind = left + (before + wide) // _COLUMN, (before + wide) % _COLUMN
+        bottom, below = top + (above + high) // _ROW_HEIGHT, (above + high) % _ROW_HEIGHT
+        right, behind = left + (before + wide) // _COLUMN_WIDTH, (before + wide) % _COLUMN_WIDTH
     return (
-        top + 1 + (above > _ROW // _PART),
-        left + 1 + (before > _COLUMN // _PART),
-        bottom + (below > _ROW - _ROW // _PART),
-        right + (behind > _COLUMN - _COLUMN // _PART),
+        top + 1 + (above > _ROW_HEIGHT // _PART),
+        left + 1 + (before > _COLUMN_WIDTH // _PART),
+        bottom + (below > _ROW_HEIGHT - _ROW_HEIGHT // _PART),
+        right + (behind > _COLUMN_WIDTH - _COLUMN_WIDTH // _PART),
     )
 
 

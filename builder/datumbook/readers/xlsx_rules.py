@@ -6,16 +6,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from datumbook.readers.looks import PLAIN, Look
+from datumbook.readers.looks import PLAIN_LOOK, Look
 from datumbook.readers.markup import Element, truth, whole
-from datumbook.readers.rules import Area, ColourRule, EntryRule, areas_of
+from datumbook.readers.rules import CellArea, ColourRule, EntryRule, areas_of
 from datumbook.readers.xlsx_styles import MAIN, XlsxStyles
 
 EXTENDED = "http://schemas.microsoft.com/office/spreadsheetml/2009/9/main"
 _FORMULAS = "http://schemas.microsoft.com/office/excel/2006/main"
 _TEXT = f"{{{_FORMULAS}}}f"
 _KIND_OF_RULE = {"": "any", "none": "any"}
-_SIGNS = {
+_COMPARED_BY = {
     "equal": "=",
     "notEqual": "<>",
     "greaterThan": ">",
@@ -23,8 +23,8 @@ _SIGNS = {
     "greaterThanOrEqual": ">=",
     "lessThanOrEqual": "<=",
 }
-COLOURS = [f"{{{space}}}conditionalFormatting" for space in (MAIN, EXTENDED)]
-ENTRIES = [f"{{{space}}}dataValidation" for space in (MAIN, EXTENDED)]
+COLOUR_TAGS = [f"{{{space}}}conditionalFormatting" for space in (MAIN, EXTENDED)]
+ENTRY_TAGS = [f"{{{space}}}dataValidation" for space in (MAIN, EXTENDED)]
 
 
 def colour_rules(element: Element, styles: XlsxStyles) -> Iterator[ColourRule]:
@@ -35,7 +35,7 @@ def colour_rules(element: Element, styles: XlsxStyles) -> Iterator[ColourRule]:
             yield ColourRule(areas, _test(rule), _look(rule, styles))
 
 
-def entry_rule(element: Element) -> tuple[tuple[Area, ...], EntryRule]:
+def entry_rule(element: Element) -> tuple[tuple[CellArea, ...], EntryRule]:
     """Return where a data validation holds, and what it is."""
     kind = element.get("type", "")
     ends = tuple(formulas(element))
@@ -67,7 +67,7 @@ def formulas(element: Element) -> Iterator[str]:
                 yield text
 
 
-def _areas(element: Element) -> tuple[Area, ...]:
+def _areas(element: Element) -> tuple[CellArea, ...]:
     said = element.get("sqref") or " ".join(
         one.text or "" for one in element.iterchildren(f"{{{_FORMULAS}}}sqref")
     )
@@ -76,7 +76,7 @@ def _areas(element: Element) -> tuple[Area, ...]:
 
 def _test(rule: Element) -> str:
     kind, said = rule.get("type", ""), list(formulas(rule))
-    sign = _SIGNS.get(rule.get("operator", ""))
+    sign = _COMPARED_BY.get(rule.get("operator", ""))
     if kind == "cellIs" and sign and len(said) == 1:
         return f"{sign}{said[0]}"
     operator = rule.get("operator", "") if kind == "cellIs" else ""
@@ -87,4 +87,6 @@ def _look(rule: Element, styles: XlsxStyles) -> Look:
     for own in rule.iterchildren(f"{{{EXTENDED}}}dxf"):
         return styles.over_of(own)
     number = whole(rule.get("dxfId", ""), len(styles.over))
-    return styles.over[number] if number < len(styles.over) else PLAIN._replace(number_format="")
+    return (
+        styles.over[number] if number < len(styles.over) else PLAIN_LOOK._replace(number_format="")
+    )

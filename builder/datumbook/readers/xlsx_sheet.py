@@ -15,7 +15,7 @@ from datumbook.readers.looks import Look
 from datumbook.readers.markup import Element, elements, number, truth
 from datumbook.readers.number_formats import number_format
 from datumbook.readers.rules import MOST_AREAS, areas_of
-from datumbook.readers.xlsx_rules import COLOURS, ENTRIES, colour_rules, entry_rule, formulas
+from datumbook.readers.xlsx_rules import COLOUR_TAGS, ENTRY_TAGS, colour_rules, entry_rule, formulas
 from datumbook.readers.xlsx_styles import MAIN, XlsxStyles
 
 _C, _F, _V, _IS, _T, _R = (f"{{{MAIN}}}{name}" for name in ("c", "f", "v", "is", "t", "r"))
@@ -87,11 +87,11 @@ class XlsxSheetReader:
         without end.
         """
         self.file = contents.file
-        tags = [_ROW, _COL, _MERGE, _GUARD, _LINK, _SIZES, *COLOURS, *ENTRIES]
+        tags = [_ROW, _COL, _MERGE, _GUARD, _LINK, _SIZES, *COLOUR_TAGS, *ENTRY_TAGS]
         for element in elements(contents, part, tags):
             if element.tag == _ROW:
                 self._row(element)
-            elif element.tag in COLOURS or element.tag in ENTRIES:
+            elif element.tag in COLOUR_TAGS or element.tag in ENTRY_TAGS:
                 self._rule(element)
             elif element.tag == _MERGE:
                 self.sheet.merged.append(element.get("ref", ""))
@@ -120,7 +120,7 @@ class XlsxSheetReader:
         for text in formulas(element):
             if link := outside(text):
                 self._complain("formula-outside", link, element.get("sqref", "").partition(" ")[0])
-        if element.tag in COLOURS:
+        if element.tag in COLOUR_TAGS:
             rules = list(colour_rules(element, self.styles))
             self.sheet.colours += rules
             self.areas += sum(len(one.areas) for one in rules)

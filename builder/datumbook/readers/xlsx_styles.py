@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from math import isfinite
 
 from datumbook.readers.gate import Contents
-from datumbook.readers.looks import INK, PAPER, PLAIN, Look, colour, tinted
+from datumbook.readers.looks import BLACK, PLAIN_LOOK, WHITE, Look, colour, tinted
 from datumbook.readers.markup import Element, elements, truth, whole
 from datumbook.readers.number_formats import BUILT_IN
 
@@ -15,21 +15,21 @@ MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 """The namespace of ordinary .xlsx sheets. Source: ECMA-376 part 1 (transitional)."""
 
 _DRAWN = "{http://schemas.openxmlformats.org/drawingml/2006/main}"
-_TAGS = [f"{{{MAIN}}}{name}" for name in ("numFmts", "fonts", "fills", "cellXfs", "dxfs")]
+_STYLE_TAGS = [f"{{{MAIN}}}{name}" for name in ("numFmts", "fonts", "fills", "cellXfs", "dxfs")]
 _FAINT = ("none", "gray125", "gray0625")  # patterns through which the paper shows
 # the first eight colours of a file's own list; the ninth to sixteenth are these again
 _BASIC = ("000000", "FFFFFF", "FF0000", "00FF00", "0000FF", "FFFF00", "FF00FF", "00FFFF")
-_SYSTEM = {64: INK, 65: PAPER}
+_SYSTEM = {64: BLACK, 65: WHITE}
 
 
 @dataclass
 class XlsxStyles:
     """The looks a cell names by number, and those that a conditional format puts over them."""
 
-    cells: list[Look] = field(default_factory=lambda: [PLAIN])
+    cells: list[Look] = field(default_factory=lambda: [PLAIN_LOOK])
     over: list[Look] = field(default_factory=list)
-    over_of: Callable[[Element], Look] = field(default=lambda _: PLAIN)
-    over_run: Callable[[Element], Look] = field(default=lambda _: PLAIN)
+    over_of: Callable[[Element], Look] = field(default=lambda _: PLAIN_LOOK)
+    over_run: Callable[[Element], Look] = field(default=lambda _: PLAIN_LOOK)
 
 
 def read_styles(contents: Contents, part: str, theme: str) -> XlsxStyles:
@@ -56,7 +56,7 @@ class _StylesReader:
         self.found = XlsxStyles(over_of=self._over, over_run=self._run)
 
     def read(self, contents: Contents, part: str) -> XlsxStyles:
-        for element in elements(contents, part, _TAGS):
+        for element in elements(contents, part, _STYLE_TAGS):
             match element.tag[len(MAIN) + 2 :]:
                 case "numFmts":
                     for one in element:
@@ -66,7 +66,7 @@ class _StylesReader:
                 case "fills":
                     self.fills = [self._ground(one) for one in element]
                 case "cellXfs":
-                    self.found.cells = [self._look(one) for one in element] or [PLAIN]
+                    self.found.cells = [self._look(one) for one in element] or [PLAIN_LOOK]
                 case "dxfs":
                     self.found.over = [self._over(one) for one in element]
         return self.found
@@ -78,7 +78,7 @@ class _StylesReader:
 
     def _font(self, element: Element) -> tuple[str, float, bool]:
         """Ink, size and whether it is struck out."""
-        ink, size, struck = "", PLAIN.size, False
+        ink, size, struck = "", PLAIN_LOOK.size, False
         for child in element:
             match child.tag.rpartition("}")[2]:
                 case "color":
@@ -101,9 +101,9 @@ class _StylesReader:
             if kind in _FAINT and not over:
                 return (back,) if back and kind != "none" else ()
             if kind == "solid":
-                wanted = back or front if over else front or INK
+                wanted = back or front if over else front or BLACK
                 return (wanted,) if wanted else ()
-            return tuple(dict.fromkeys((front or INK, back or PAPER)))
+            return tuple(dict.fromkeys((front or BLACK, back or WHITE)))
         return ()
 
     def _colour(self, element: Element) -> str:
@@ -119,7 +119,9 @@ class _StylesReader:
     def _look(self, element: Element) -> Look:
         font = whole(element.get("fontId", "0"), 0)
         fill = whole(element.get("fillId", "0"), 0)
-        ink, size, struck = self.fonts[font] if font < len(self.fonts) else ("", PLAIN.size, False)
+        ink, size, struck = (
+            self.fonts[font] if font < len(self.fonts) else ("", PLAIN_LOOK.size, False)
+        )
         grounds = self.fills[fill] if fill < len(self.fills) else ()
         across = [one.get("horizontal") for one in element.iterchildren(f"{{{MAIN}}}alignment")]
         code = self.codes.get(whole(element.get("numFmtId", "0"), 0), "General")
@@ -128,10 +130,10 @@ class _StylesReader:
     def _run(self, element: Element) -> Look:
         """The look of single words: ink, size and whether they are struck out."""
         ink, size, struck = self._font(element)
-        return PLAIN._replace(ink=ink, size=size, struck=struck)
+        return PLAIN_LOOK._replace(ink=ink, size=size, struck=struck)
 
     def _over(self, element: Element) -> Look:
-        look = PLAIN._replace(number_format="")
+        look = PLAIN_LOOK._replace(number_format="")
         for child in element:
             match child.tag.rpartition("}")[2]:
                 case "font":

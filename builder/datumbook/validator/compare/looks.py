@@ -41,11 +41,11 @@ def looks_changed(layout: Layout, located: Located) -> list[Finding]:
         cell = located.at(spot)
         if cell is not None:
             place = layout.places[key]
-            given, now = given_format(place), cell.number_format
-            optional += "#" in settled(now)
-            if settled(now) != given and _lies(place, cell, given):
+            given, now = given_format(place), settled(cell.number_format)
+            optional += "#" in now
+            if now != given and _lies(place, cell, given):
                 found.append(_disguised(located, place, cell))
-            elif settled(now) != given and _rounds(cell, given):
+            elif now != given and _rounds(cell, given):
                 rounded.append(_Rounded(place, cell, given))
             if how := _hidden(cell, place.role == "reading"):
                 found.append(located.about("cell-unseen", place, found=how, expected=_shown(cell)))

@@ -29,7 +29,7 @@ HAND_EDITS = {"formula-dragged", "formula-as-text", "formula-function", "formula
 unless there are many.
 """
 REWRITTEN = 40  # formulas changed by hand are fewer; more are a program's work
-LONGEST_SHOWN = 80  # letters of a formula in a sentence
+FORMULA_SHOWN = 80  # letters of a formula in a sentence
 MANY = 12  # findings of one kind that anybody reads one by one
 SCATTERED = 3  # so many cells or acts apart may be as many causes; more have one
 
@@ -68,10 +68,10 @@ def _rewritten(layout: Layout, found: list[Finding]) -> list[Finding]:
         key=first.key,
         label=first.label,
         count=len(anew),
-        found=first.found[:LONGEST_SHOWN],
+        found=first.found[:FORMULA_SHOWN],
         places=_places(anew),
         sheets=", ".join(sheets),
-        expected=layout.formula(first.key)[:LONGEST_SHOWN],
+        expected=layout.formula(first.key)[:FORMULA_SHOWN],
     )
     gone = {id(other) for other in anew}
     return [one, *(other for other in found if id(other) not in gone)]

@@ -16,8 +16,8 @@ from datumbook.validator.locate.location import Located, plain
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import PrintedText, SheetPlan
 
-NAMING = {"row", "heading", "limit_words", "unit"}  # words that say what a cell is
-TITLES = {"title", "section"}
+NAMING_STYLES = {"row", "heading", "limit_words", "unit"}  # words that say what a cell is
+TITLE_STYLES = {"title", "section"}
 Changed = list[tuple[PrintedText, str]]
 
 
@@ -79,10 +79,10 @@ def _what_changed(text: PrintedText, shown: str, names: frozenset[str]) -> str:
     if unit and shown.split()[-len(unit) :] != unit:
         return "unit-changed"
     was, now = words_of(words), words_of(shown)
-    if text.style in NAMING:
+    if text.style in NAMING_STYLES:
         letters = [[word for word in said if word[0].isalnum()] for said in (was, now)]
         return "label-changed" if letters[0] == letters[1] else "instruction-changed"
-    called = frozenset[str]() if text.style in TITLES else names
+    called = frozenset[str]() if text.style in TITLE_STYLES else names
     steered = any(steers(word, called) for word in _differing_words(was, now))
     return "instruction-changed" if steered else "label-changed"
 
@@ -101,7 +101,10 @@ def _differing_words(was: list[str], now: list[str]) -> list[str]:
 def names_of(layout: Layout) -> frozenset[str]:
     """The words by which rows, columns, holes and tools of the book are called."""
     said = [
-        text.words for plan in layout.plans.values() for text in plan.texts if text.style in NAMING
+        text.words
+        for plan in layout.plans.values()
+        for text in plan.texts
+        if text.style in NAMING_STYLES
     ]
     said += [
         place.value

@@ -18,14 +18,14 @@ from datumbook.readers.looks import Look, colour
 from datumbook.readers.number_formats import decimals_shown
 from datumbook.readers.rules import ColourRule, EntryRule, Within
 from datumbook.validator.locate.location import Located, plain
+from datumbook.validator.locate.moved_lines import RowColumn
 from datumbook.workbook.entry_rules import entry_rule
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import Place, SheetPlan
 from datumbook.workbook.styles import VERDICT_STYLES, says_verdict
 
-RowColumn = tuple[int, int]
-KINDS = {"integer": "whole"}
-COLOURS = {
+KINDS_IN_FILES = {"integer": "whole"}
+OWN_COLOURS = {
     word: (colour(look.get("font_color", "")), colour(look.get("bg_color", "")))
     for word, look in VERDICT_STYLES.items()
 }
@@ -103,9 +103,9 @@ def _colours_added(one: _SheetNow) -> Iterator[Finding]:
 def _own(rule: ColourRule) -> bool:
     """Say whether a rule is one of the book's: a verdict's word and its colours."""
     look = rule.look
-    if rule.word not in COLOURS or look.number_format or look.struck:
+    if rule.word not in OWN_COLOURS or look.number_format or look.struck:
         return False
-    ink, ground = COLOURS[rule.word]
+    ink, ground = OWN_COLOURS[rule.word]
     return look.ink == ink and look.grounds == ((ground,) if ground else ())
 
 
@@ -139,7 +139,7 @@ def _over(rule: Look, cell: Look) -> Look:
 def _colours_taken(one: _SheetNow) -> Iterator[Finding]:
     """The verdicts that have lost their colours while others have them."""
     verdicts = one.verdicts
-    bare = {word: verdicts - one.covered.get(word, set()) for word in COLOURS}
+    bare = {word: verdicts - one.covered.get(word, set()) for word in OWN_COLOURS}
     lost = {word: cells for word, cells in bare.items() if cells}
     if lost:
         first = min(at for cells in lost.values() for at in cells)
@@ -153,7 +153,7 @@ def _colours_taken(one: _SheetNow) -> Iterator[Finding]:
 
 def _entries(layout: Layout, sheets: list[_SheetNow]) -> Iterator[Finding]:
     lost: list[tuple[_SheetNow, RowColumn]] = []
-    own = {_given(place) for place in layout.readings()}
+    own: set[EntryRule] = set()
     copied: dict[EntryRule, bool] = {}
     for one in sheets:
         found, changed = _asked(one), 0
@@ -166,6 +166,7 @@ def _entries(layout: Layout, sheets: list[_SheetNow]) -> Iterator[Finding]:
                         yield _rule_changed(one, at, rule, "nothing")
                 continue
             if rule is not None and not rule.says_nothing and not _same(rule, _given(place)):
+                own = own or {_given(place) for place in layout.readings()}
                 if rule not in copied:
                     copied[rule] = any(_same(rule, other) for other in own)
                 if copied[rule]:
@@ -211,7 +212,7 @@ def _as_text(rule: dict[str, Any]) -> dict[str, str]:
 @lru_cache(maxsize=16_384)
 def _settled(items: tuple[tuple[str, str], ...]) -> EntryRule:
     rule = dict(items)
-    kind = KINDS.get(rule["validate"], rule["validate"])
+    kind = KINDS_IN_FILES.get(rule["validate"], rule["validate"])
     ends: tuple[str, ...] = (rule["source"],) if kind == "list" else ()
     if "minimum" in rule:
         ends = (rule["minimum"], rule["maximum"])
