@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from openpyxl.utils.cell import coordinate_to_tuple
+
 from stored_books import StoredOds, StoredXlsx, ods
 from xlsx_parts import MAIN
 
@@ -69,7 +71,24 @@ XLSX["looks"] = {
     "a column hidden": lambda book: column_of(book, 2).set("hidden", "1"),
     "a column without width": lambda book: column_of(book, 2).set("width", "0.1"),
     "a sheet hidden": lambda book: sheet_of(book).set("state", "hidden"),
+    "a box over a verdict": lambda book: box_over(book, VERDICT, "<xdr:sp/>"),
+    "a picture over a reading": lambda book: box_over(book, READING, "<xdr:pic/>"),
 }
+
+
+def box_over(book: StoredXlsx, address: str, what: str) -> None:
+    """Something drawn over one cell."""
+    row, column = coordinate_to_tuple(address)
+    folder, _, name = book.parts.sheet_parts[SHEET].rpartition("/")
+    ties = book.parts.relations(folder, name)
+    part = next(target for _, kind, target in ties if kind == "drawing")
+    ends = (
+        f"<xdr:{end}><xdr:col>{column - 1 + more}</xdr:col><xdr:colOff>0</xdr:colOff>"
+        f"<xdr:row>{row - 1 + more}</xdr:row><xdr:rowOff>0</xdr:rowOff></xdr:{end}>"
+        for end, more in (("from", 0), ("to", 1))
+    )
+    box = "".join(("<xdr:twoCellAnchor>", *ends, what, "</xdr:twoCellAnchor></xdr:wsDr>"))
+    book.files[part] = book.files[part].replace(b"</xdr:wsDr>", box.encode())
 
 
 def row_of(book: StoredXlsx, number: int) -> object:
@@ -276,6 +295,16 @@ ODS["looks"] = {
         ods("table:style-name"), sized(book, "column", "column-width")
     ),
     "a sheet hidden": lambda book: hide_table(book),
+    "a box over a verdict": lambda book: book.put(
+        book.cell(SHEET, VERDICT),
+        f'<draw:frame svg:width="2in" svg:height="1in" table:end-cell-address="{SHEET}.G10">'
+        "<draw:text-box><text:p>OK</text:p></draw:text-box></draw:frame>",
+    ),
+    "a box over the sheet": lambda book: book.put(
+        book.sheet(SHEET),
+        '<table:shapes><draw:custom-shape svg:x="0in" svg:y="0in" svg:width="9in" '
+        'svg:height="4in"><text:p>OK</text:p></draw:custom-shape></table:shapes>',
+    ),
 }
 
 

@@ -15,7 +15,6 @@ from typing import Any
 
 import pytest
 from lxml import etree
-from openpyxl.utils.cell import coordinate_to_tuple
 
 import attacks_on_contents
 import attacks_on_looks
@@ -160,29 +159,6 @@ def formulas_anew(book: StoredXlsx) -> None:
     for root in book.parts.sheets.values():
         for found in root.iter(f"{MAIN}f"):
             found.text = f'({found.text})&""'
-
-
-def laid_over(sheet: str, address: str) -> Callable[[StoredXlsx], None]:
-    """A box with words over one cell."""
-    row, column = coordinate_to_tuple(address)
-
-    def change(book: StoredXlsx) -> None:
-        part = next(
-            target
-            for _, kind, target in book.parts.relations(
-                *book.parts.sheet_parts[sheet].rsplit("/", 1)
-            )
-            if kind == "drawing"
-        )
-        ends = (
-            f"<xdr:{end}><xdr:col>{column - 1 + more}</xdr:col><xdr:colOff>0</xdr:colOff>"
-            f"<xdr:row>{row - 1 + more}</xdr:row><xdr:rowOff>0</xdr:rowOff></xdr:{end}>"
-            for end, more in (("from", 0), ("to", 1))
-        )
-        box = "".join(("<xdr:twoCellAnchor>", *ends, '<xdr:sp macro=""/></xdr:twoCellAnchor>'))
-        book.files[part] = book.files[part].replace(b"</xdr:wsDr>", box.encode() + b"</xdr:wsDr>")
-
-    return change
 
 
 def one_cell(root: etree._Element, address: str) -> etree._Element:
@@ -553,7 +529,9 @@ DAMAGES: dict[str, Damage] = {
     ),
     "name-repointed": book(target_of(READING, "Bores!$B$13"), *at(READING)),
     "name-not-a-cell": book(target_of(READING, "82.5"), *at(READING)),
-    "laid-over": stored_as(laid_over("Bores", at(RESULT)[1]), *at(RESULT)),
+    "laid-over": stored_as(
+        lambda book: attacks_on_looks.box_over(book, at(RESULT)[1], "<xdr:sp/>"), *at(RESULT)
+    ),
     "cells-merged": sheet("Bores", merge("B12:C12"), "B12"),
     "words-exchanged": Damage(sorted_rows, "Bores", "A8"),
     "block-pasted": sheet("Tunnels", without("f"), "E8"),

@@ -8,6 +8,7 @@ from datumbook.readers.dates import EPOCHS
 from datumbook.readers.formulas import from_open_formula, outside
 from datumbook.readers.gate import FILE_LIMITS, Contents, FileLimits
 from datumbook.readers.markup import Element, discard, elements, events, truth
+from datumbook.readers.ods_drawings import SHAPES, laid_over_by
 from datumbook.readers.ods_parts import strange_parts
 from datumbook.readers.ods_rules import CALC, TABLE, areas_named, colour_test, entry_rule
 from datumbook.readers.ods_sheet import OdsSheetReader
@@ -25,6 +26,7 @@ _CONTENT_TAGS = [
     f"{TABLE}calculation-settings",
     f"{TABLE}content-validation",
     f"{CALC}conditional-format",
+    SHAPES,
 ]
 _STYLES = [f"{STYLE}style", f"{STYLE}default-style"] + [
     f"{DATA_STYLE}{kind}-style"
@@ -102,6 +104,8 @@ class ContentReader:
                 discard(element)
             case "table-column" if self.sheet is not None and self.depth == 1:
                 self.sheet.column(element)
+            case "shapes" if self.sheet is not None and self.depth == 1:
+                self.sheet.sheet.laid_over += laid_over_by(element)
             case "content-validation":
                 self.entry_rules[element.get(f"{TABLE}name", "")] = entry_rule(element)
             case "conditional-format" if self.sheet is not None:

@@ -15,6 +15,7 @@ from datumbook.readers.formulas import ERRORS, from_open_formula, outside, reada
 from datumbook.readers.looks import Look
 from datumbook.readers.markup import Element, number, truth, whole
 from datumbook.readers.number_formats import number_format
+from datumbook.readers.ods_drawings import laid_over_by
 from datumbook.readers.ods_rules import CALC, TABLE, TEXT, colour_test
 from datumbook.readers.ods_styles import OdsStyles
 from datumbook.readers.rules import CellArea, ColourRule, EntryRule
@@ -156,6 +157,7 @@ class OdsSheetReader:
         if max(merged) > 1:
             self.sheet.merged.append(_range(row, column, *merged))
         style = self._style_of(element, self.row_style, column)
+        self.sheet.laid_over += laid_over_by(element, row, column)
         for link in element.iter(f"{TEXT}a"):
             target = link.get(_HREF, "")
             self.sheet.links[row, column] = target if target.startswith("#") else ""
