@@ -538,7 +538,7 @@ DAMAGES: dict[str, Damage] = {
     "given-changed": typed(LIMIT, 0.4),
     "unit-changed": words("B6", "across the crank\nin"),
     "instruction-changed": words("A3", "Thrust side: right."),
-    "label-changed": words("A1", "Cylinders' bores"),
+    "label-changed": words("A1", "Bores"),
     "label-garbled": words(garbled_text()[1], garbled_text()[2], garbled_text()[0]),
     "typed-beside": sheet("Bores", further_cell("N12", "see over", "str"), "N12"),
     # results

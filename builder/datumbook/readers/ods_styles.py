@@ -171,6 +171,8 @@ class OdsStyles:
                 case _ if word in _DATE:
                     parts.append(_DATE[word])
         code = "".join(parts)
+        if not code and any(child.tag == f"{DATA_STYLE}text" for child in element):
+            return '""'  # it shows nothing
         if element.tag.endswith("percentage-style") and "%" not in code:
             code = f"{code or '0'}%"
         if [one.partition("]")[0] for one in cases] == ["[>=0"]:

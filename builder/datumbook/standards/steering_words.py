@@ -25,6 +25,15 @@ def words_of(text: str) -> list[str]:
     return [found[0].casefold() for found in _WORD.finditer(text)]
 
 
+def without_marks(words: list[str]) -> list[str]:
+    """Return the words and signs of a text without commas, points and the like.
+
+    >>> without_marks(words_of("Oversize, -0.75 (mm)"))
+    ['oversize', '-', '0', '75', 'mm']
+    """
+    return [word for word in words if word not in _HARMLESS]
+
+
 @cache
 def steering_words() -> frozenset[str]:
     """Return every word of the trade that steers, those of units, operations and cautions among

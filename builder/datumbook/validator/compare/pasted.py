@@ -30,6 +30,15 @@ unless there are many.
 """
 REWRITTEN = 40  # formulas changed by hand are fewer; more are a program's work
 FORMULA_SHOWN = 80  # letters of a formula in a sentence
+SHEET_BY_SHEET = {
+    "block-pasted",
+    "cell-unseen",
+    "colours-changed",
+    "entry-rule-changed",
+    "verdict-disguised",
+}
+"""What is told once a sheet, and once in all where one cause runs through the book."""
+
 MANY = 12  # findings of one kind that anybody reads one by one
 SCATTERED = 3  # so many cells or acts apart may be as many causes; more have one
 
@@ -87,7 +96,8 @@ def in_few(found: list[Finding]) -> list[Finding]:
     many = {
         code
         for code, ones in kept.items()
-        if len(ones) > MANY and catalogue()[code]["group"] not in ("readings", "checks")
+        if len(ones) > (SCATTERED if code in SHEET_BY_SHEET else MANY)
+        and catalogue()[code]["group"] not in ("readings", "checks")
     }
     return [
         _with_more(kept[one.code]) if one.code in many else one

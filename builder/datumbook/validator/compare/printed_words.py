@@ -11,7 +11,7 @@ from typing import Any
 from unicodedata import normalize
 
 from datumbook.messages.findings import Finding, finding
-from datumbook.standards.steering_words import LINKING, steers, words_of
+from datumbook.standards.steering_words import LINKING, steers, without_marks, words_of
 from datumbook.validator.locate.location import Located, plain
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import PrintedText, SheetPlan
@@ -80,8 +80,8 @@ def _what_changed(text: PrintedText, shown: str, names: frozenset[str]) -> str:
         return "unit-changed"
     was, now = words_of(words), words_of(shown)
     if text.style in NAMING_STYLES:
-        letters = [[word for word in said if word[0].isalnum()] for said in (was, now)]
-        return "label-changed" if letters[0] == letters[1] else "instruction-changed"
+        alike = without_marks(was) == without_marks(now)
+        return "label-changed" if alike else "instruction-changed"
     called = frozenset[str]() if text.style in TITLE_STYLES else names
     steered = any(steers(word, called) for word in _differing_words(was, now))
     return "instruction-changed" if steered else "label-changed"
