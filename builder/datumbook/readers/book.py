@@ -17,7 +17,7 @@ from datumbook.messages.findings import Finding, finding
 from datumbook.readers.addresses import place_of
 from datumbook.readers.dates import EPOCHS
 from datumbook.readers.looks import PLAIN_LOOK, Look
-from datumbook.readers.rules import CellArea, ColourRule, EntryRule
+from datumbook.readers.rules import MOST_AREAS, CellArea, ColourRule, EntryRule, weight_of
 
 Kind = Literal["xlsx", "ods"]
 _OF_PROGRAMS = re.compile(r"(?:_xlnm\.|print_).*|.*_filterdatabase", re.IGNORECASE | re.DOTALL)
@@ -172,7 +172,13 @@ class Book:
             return None
 
     def add_sheet(self, sheet: SheetFound) -> None:
-        """Keep a sheet; a second one of the same name is a problem and is left out."""
+        """Keep a sheet; a second one of the same name is a problem and is left out. Refused where
+        its rules hold for more ranges than anybody makes.
+        """
+        rules = [*(one.areas for one in sheet.colours), *(areas for areas, _ in sheet.entries)]
+        if weight_of([*rules, [area for area, _ in sheet.laid_over]]) > MOST_AREAS:
+            found = f"the rules of its sheet {sheet.name} hold for more than {MOST_AREAS} ranges"
+            raise refusal("too-many-cells", self.path.name, found)
         if sheet.name.casefold() in self._taken:
             self.problems.append(finding("duplicate-sheet", found=sheet.name, sheet=sheet.name))
         else:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from datumbook.readers.addresses import LAST_COLUMN, LAST_ROW, place_of
@@ -12,8 +12,12 @@ from datumbook.readers.looks import Look
 CellArea = tuple[int, int, int, int]
 """First row and column, last row and column."""
 
-MOST_AREAS = 40_000
-"""Ranges of rules one sheet may hold: ten times those of the largest book."""
+MOST_AREAS = 60_000
+"""Ranges that the rules of one sheet may hold for, ten times those of the largest book; one over
+many rows counts as many.
+"""
+
+_LONG, _WEIGHT = 64, 100  # rows of a range that is long, and what it counts
 
 _WHOLE_LINES = re.compile(r"\$?([A-Z]{1,3}):\$?([A-Z]{1,3})|\$?(\d+):\$?(\d+)")
 _EQUAL_TO_WORD = re.compile(r'="((?:[^"]|"")*)"')
@@ -74,6 +78,13 @@ def areas_of(references: str) -> tuple[CellArea, ...]:
         left, right = sorted(ends[1::2])
         found.append((top, left, bottom, right))
     return tuple(found)
+
+
+def weight_of(rules: Iterable[Sequence[CellArea]]) -> int:
+    """Return how many ranges rules hold for, the long ones counted as many."""
+    return sum(
+        _WEIGHT if bottom - top > _LONG else 1 for areas in rules for top, _, bottom, _ in areas
+    )
 
 
 class Within:

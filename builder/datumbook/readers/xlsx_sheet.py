@@ -7,14 +7,14 @@ from collections.abc import Sequence
 
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers.addresses import LAST_COLUMN, address_of, place_of
-from datumbook.readers.book import FoundCell, SheetFound, refusal
+from datumbook.readers.book import FoundCell, SheetFound
 from datumbook.readers.dates import serial_of
 from datumbook.readers.formulas import outside, readable, shared_formula
 from datumbook.readers.gate import Contents
 from datumbook.readers.looks import Look
 from datumbook.readers.markup import Element, elements, number, truth
 from datumbook.readers.number_formats import number_format
-from datumbook.readers.rules import MOST_AREAS, areas_of
+from datumbook.readers.rules import areas_of
 from datumbook.readers.xlsx_rules import COLOUR_TAGS, ENTRY_TAGS, colour_rules, entry_rule, formulas
 from datumbook.readers.xlsx_styles import MAIN, XlsxStyles
 
@@ -79,14 +79,11 @@ class XlsxSheetReader:
         self.problems = problems
         self.shared: dict[str, tuple[str, str]] = {}
         self.seen: set[tuple[int, int]] = set()
-        self.last_row = self.last_hidden_column = self.areas = 0
-        self.plain_row_unseen, self.file = False, ""
+        self.last_row = self.last_hidden_column = 0
+        self.plain_row_unseen = False
 
     def read(self, contents: Contents, part: str) -> None:
-        """Read the whole part; Refused where it is missing, its XML breaks off or its rules are
-        without end.
-        """
-        self.file = contents.file
+        """Read the whole part; Refused where it is missing or its XML breaks off."""
         tags = [_ROW, _COL, _MERGE, _GUARD, _LINK, _SIZES, *COLOUR_TAGS, *ENTRY_TAGS]
         for element in elements(contents, part, tags):
             if element.tag == _ROW:
@@ -121,18 +118,9 @@ class XlsxSheetReader:
             if link := outside(text):
                 self._complain("formula-outside", link, element.get("sqref", "").partition(" ")[0])
         if element.tag in COLOUR_TAGS:
-            rules = list(colour_rules(element, self.styles))
-            self.sheet.colours += rules
-            self.areas += sum(len(one.areas) for one in rules)
+            self.sheet.colours += colour_rules(element, self.styles)
         else:
             self.sheet.entries.append(entry_rule(element))
-            self.areas += len(self.sheet.entries[-1][0])
-        if self.areas > MOST_AREAS:
-            raise refusal(
-                "too-many-cells",
-                self.file,
-                f"the rules of {self.sheet.name} hold for more than {MOST_AREAS} ranges",
-            )
 
     def _hide_columns(self, element: Element) -> None:
         try:

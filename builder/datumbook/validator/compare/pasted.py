@@ -34,6 +34,7 @@ SHEET_BY_SHEET = {
     "block-pasted",
     "cell-unseen",
     "colours-changed",
+    "duplicate-name",
     "entry-rule-changed",
     "verdict-disguised",
 }
