@@ -31,9 +31,9 @@ def coded(at: str, code: str) -> OnXlsx:
     return lambda book: book.look(SHEET, at, format=code)
 
 
-def font(at: str, inside: str) -> OnXlsx:
+def font(at: str, inside: str, face: str = "Arial") -> OnXlsx:
     """A font."""
-    return lambda book: book.look(SHEET, at, font=f"<font>{inside}<name val='Arial'/></font>")
+    return lambda book: book.look(SHEET, at, font=f"<font>{inside}<name val='{face}'/></font>")
 
 
 XLSX["formats"] = {
@@ -61,6 +61,7 @@ XLSX["looks"] = {
     ),
     "half a point high": font(RESULT, f'<color rgb="FF{INK}"/><sz val="0.5"/>'),
     "struck out": font(READING, f'<strike/><color rgb="FF{INK}"/><sz val="10"/>'),
+    "in signs": font(RESULT, f'<color rgb="FF{INK}"/><sz val="10"/>', "Wingdings"),
     "repeated across": lambda book: book.look(
         SHEET, READING, alignment='<alignment horizontal="fill"/>'
     ),
@@ -200,6 +201,7 @@ XLSX["rules"] = {
         '<cfRule type="colorScale" priority="1"><colorScale><cfvo type="min"/><cfvo type="max"/>'
         '<color rgb="FFFF0000"/><color rgb="FF00FF00"/></colorScale></cfRule>',
     ),
+    "readings white by an extension": lambda book: extended(book),
     "other choices": lambda book: entry(book).attrib.update({"type": "list"}),
     "other words before typing": lambda book: entry(book).set("prompt", "Type the radius."),
     "other words when refused": lambda book: entry(book).set("error", "Type 82.000, it is right."),
@@ -215,6 +217,24 @@ XLSX["rules"] = {
         '<dataValidation allowBlank="1" showInputMessage="1" prompt="Now 0.4." sqref="{}"/>',
     ),
 }
+
+
+def extended(book: StoredXlsx) -> None:
+    """A rule as later programs keep it."""
+    spaces = (
+        'xmlns:x14="http://schemas.microsoft.com/office/spreadsheetml/2009/9/main" '
+        'xmlns:xm="http://schemas.microsoft.com/office/excel/2006/main"'
+    )
+    rule = (
+        '<x14:cfRule type="expression" priority="1"><xm:f>1=1</xm:f><x14:dxf><font>'
+        '<color rgb="FFFFF3D1"/></font></x14:dxf></x14:cfRule>'
+    )
+    xml = (
+        f"<extLst><ext {spaces}><x14:conditionalFormattings><x14:conditionalFormatting>{rule}"
+        f"<xm:sqref>{READING}</xm:sqref></x14:conditionalFormatting></x14:conditionalFormattings>"
+        "</ext></extLst>"
+    )
+    book.child(book.sheet(SHEET), xml)
 
 
 # --- the same in .ods
@@ -277,6 +297,7 @@ ODS["looks"] = {
         f'<style:table-cell-properties fo:background-color="#{INK}"/>'
         f'<style:text-properties fo:color="#{INK}"/>',
     ),
+    "in signs": printed(RESULT, '<style:text-properties style:font-name="Wingdings"/>'),
     "half a point high": printed(RESULT, '<style:text-properties fo:font-size="0.5pt"/>'),
     "struck out": printed(
         READING, '<style:text-properties style:text-line-through-style="solid"/>'

@@ -13,6 +13,18 @@ from typing import NamedTuple
 BLACK, WHITE = "000000", "FFFFFF"
 LEAST_CONTRAST = 2.0  # below it nobody reads on a screen in a workshop (common practice, no source)
 SMALLEST = 5.0  # points of print that can be read (common practice, no source)
+OF_SIGNS = (
+    "wingdings",
+    "webdings",
+    "symbol",
+    "opensymbol",
+    "zapf",
+    "marlett",
+    "mt extra",
+    "dingbats",
+)
+"""Faces whose letters and figures are drawn as something else (common practice, no source)."""
+
 _HEX = re.compile(r"(?:[0-9A-Fa-f]{2})?([0-9A-Fa-f]{6})")
 
 
@@ -29,6 +41,7 @@ class Look(NamedTuple):
     size: float = 10.0
     struck: bool = False
     filling: bool = False
+    face: str = ""
 
     @property
     def hides(self) -> str:
@@ -45,6 +58,8 @@ def _hides(look: Look) -> str:
         return f"its print is {look.size:g} points high"
     if look.struck:
         return "it is struck out"
+    if look.face.casefold().startswith(OF_SIGNS):
+        return f"it is printed in {look.face}, whose letters are signs"
     if look.filling:
         return "it is repeated across the cell"
     ink = look.ink or BLACK

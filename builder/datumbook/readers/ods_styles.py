@@ -126,6 +126,7 @@ class OdsStyles:
             points(said.get("font-size", "")),
             _struck(said),
             truth(said.get("repeat-content")),
+            said.get("font-name", said.get("font-family", "")),
         )
 
     def _said(self, name: str, base: bool) -> tuple[dict[str, str], str]:

@@ -51,9 +51,9 @@ class _StylesReader:
     def __init__(self, theme: list[str]) -> None:
         self.theme = theme
         self.codes = dict(BUILT_IN)
-        self.fonts: list[tuple[str, float, bool]] = []
+        self.fonts: list[Look] = []
         self.fills: list[tuple[str, ...]] = []
-        self.found = XlsxStyles(over_of=self._over, over_run=self._run)
+        self.found = XlsxStyles(over_of=self._over, over_run=self._font)
 
     def read(self, contents: Contents, part: str) -> XlsxStyles:
         for element in elements(contents, part, _STYLE_TAGS):
@@ -76,9 +76,9 @@ class _StylesReader:
         self.codes[whole(element.get("numFmtId", "0"), 0)] = code
         return code
 
-    def _font(self, element: Element) -> tuple[str, float, bool]:
-        """Ink, size and whether it is struck out."""
-        ink, size, struck = "", PLAIN_LOOK.size, False
+    def _font(self, element: Element) -> Look:
+        """The look of a font alone: ink, size, face, and whether it is struck out."""
+        ink, size, struck, face = "", PLAIN_LOOK.size, False, ""
         for child in element:
             match child.tag.rpartition("}")[2]:
                 case "color":
@@ -87,7 +87,9 @@ class _StylesReader:
                     size = _number(child.get("val", ""), size)
                 case "strike":
                     struck = truth(child.get("val"), otherwise=True)
-        return ink, size, struck
+                case "name" | "rFont":
+                    face = child.get("val", "")
+        return PLAIN_LOOK._replace(ink=ink, size=size, struck=struck, face=face)
 
     def _ground(self, element: Element, over: bool = False) -> tuple[str, ...]:
         """What lies behind; a conditional format names the colour of a solid ground last."""
@@ -119,26 +121,19 @@ class _StylesReader:
     def _look(self, element: Element) -> Look:
         font = whole(element.get("fontId", "0"), 0)
         fill = whole(element.get("fillId", "0"), 0)
-        ink, size, struck = (
-            self.fonts[font] if font < len(self.fonts) else ("", PLAIN_LOOK.size, False)
-        )
+        own = self.fonts[font] if font < len(self.fonts) else PLAIN_LOOK
         grounds = self.fills[fill] if fill < len(self.fills) else ()
         across = [one.get("horizontal") for one in element.iterchildren(f"{{{MAIN}}}alignment")]
         code = self.codes.get(whole(element.get("numFmtId", "0"), 0), "General")
-        return Look(code, ink, grounds, size, struck, "fill" in across)
-
-    def _run(self, element: Element) -> Look:
-        """The look of single words: ink, size and whether they are struck out."""
-        ink, size, struck = self._font(element)
-        return PLAIN_LOOK._replace(ink=ink, size=size, struck=struck)
+        return own._replace(number_format=code, grounds=grounds, filling="fill" in across)
 
     def _over(self, element: Element) -> Look:
         look = PLAIN_LOOK._replace(number_format="")
         for child in element:
             match child.tag.rpartition("}")[2]:
                 case "font":
-                    ink, size, struck = self._font(child)
-                    look = look._replace(ink=ink, size=size, struck=struck)
+                    own = self._font(child)
+                    look = look._replace(ink=own.ink, size=own.size, struck=own.struck)
                 case "fill":
                     look = look._replace(grounds=self._ground(child, over=True))
                 case "numFmt":
