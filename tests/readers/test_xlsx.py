@@ -36,7 +36,8 @@ def test_the_formulas_of_the_sample_with_the_results_they_show(sample: Book) -> 
         cell = cells[place_of(address)]
         assert cell.formula == formula
         assert (cell.error or cell.value or "") == (shown or cell.value or "")
-    assert cells[place_of("B3")] == FoundCell(None, "1/0", "#DIV/0!", number_format="General")
+    broken = cells[place_of("B3")]
+    assert (broken.value, broken.formula, broken.error) == (None, "1/0", "#DIV/0!")
 
 
 def test_what_stands_round_the_cells(sample: Book) -> None:

@@ -4,7 +4,7 @@ change with it?
     python tests/scripts/mutation.py [FIRST [LAST [FILES]]]     from the project's folder: changes
     FIRST to LAST - 1, and FILES by file
 
-The first quarter of the changes holds one of every cell, each further quarter another kind of each.
+The first sixth of the changes holds one of every cell, each further sixth another kind of each.
 Prints every 500 changes how far it is, so that a run can be ended and taken up again.
 
 A change matters where it can change a check's truth: any change of a formula or of a figure of the
@@ -18,7 +18,7 @@ from __future__ import annotations
 import random
 import sys
 import tempfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -35,13 +35,17 @@ sys.path[:0] = [
 from clean_readings import demo_book, told  # noqa: E402
 from damaged_books import with_cell  # noqa: E402
 from datumbook.readers import Book, FoundCell, address_of, open_book  # noqa: E402
+from datumbook.readers.looks import WHITE  # noqa: E402
+from datumbook.readers.rules import CellArea, ColourRule, EntryRule  # noqa: E402
 from datumbook.validator import Validation, validate  # noqa: E402
 from datumbook.validator.recognise.recognition import recognise  # noqa: E402
 from datumbook.workbook.evaluation import reckon  # noqa: E402
 from datumbook.workbook.layout import Layout  # noqa: E402
 from datumbook.workbook.record import SHEET  # noqa: E402
 
-KINDS = ("number", "text", "formula", "blank")
+KINDS = ("number", "text", "formula", "blank", "format", "ink")
+OF_LOOKS = ("format", "ink")
+LYING = '"0.001";"0.001";"0.001";"0.001"'
 STEP = 500
 
 
@@ -78,6 +82,10 @@ def changed(cell: FoundCell, kind: str) -> FoundCell | None:
     """A cell after one change of this kind: never what it was."""
     if kind == "blank":
         return None
+    if kind == "format":
+        return cell._replace(look=cell.look._replace(number_format=LYING))
+    if kind == "ink":
+        return cell._replace(look=cell.look._replace(ink=(cell.look.grounds or (WHITE,))[0]))
     if kind == "number":
         return cell._replace(
             value=cell.value + 1.0 if type(cell.value) is float else 0.125, formula=None
@@ -142,7 +150,73 @@ class Judge:
         )
         locked = place is not None and place.role != "reading" and not nothing_gone
         found = made.verdict != before.verdict or told(made.findings) != told(before.findings)
-        return locked or any(verdicts), found
+        shown = mutant.kind in OF_LOOKS and (place is not None or self.is_printed(mutant))
+        return locked or shown or any(verdicts), found
+
+    def is_printed(self, mutant: Mutant) -> bool:
+        """Whether words of the book are printed in the cell."""
+        plan = self.layout.plans.get(mutant.sheet)
+        return plan is not None and any(
+            (text.at.row, text.at.column) == mutant.at and text.words for text in plan.texts
+        )
+
+    def of_rules(self, names: Sequence[str]) -> tuple[int, list[str]]:
+        """Every rule of these sheets changed by itself: how many changes there were, and which of
+        them nobody found.
+        """
+        tried, missed = 0, list[str]()
+        for name in names:
+            sheet = self.book.sheets[name]
+            colours, entries = sheet.colours, sheet.entries
+            changes = [
+                *(
+                    (f"{name} colour {n} gone", without(colours, n), entries)
+                    for n in index(colours)
+                ),
+                *(
+                    (f"{name} colour {n} other", recoloured(colours, n), entries)
+                    for n in index(colours)
+                ),
+                *(
+                    (f"{name} entry {n} other", colours, reworded(entries, n))
+                    for n in index(entries)
+                ),
+            ]
+            for said, sheet.colours, sheet.entries in changes:
+                made = self.validated()
+                tried += 1
+                if told(made.findings) == told(self.before.findings) or made.exit_status != 3:
+                    missed.append(said)
+            sheet.colours, sheet.entries = colours, entries
+        return tried, missed
+
+
+Colours = list[ColourRule]
+Entries = list[tuple[tuple[CellArea, ...], EntryRule]]
+MOST_RULES = 12  # of one sheet, the first of each kind
+
+
+def index(rules: Colours | Entries) -> range:
+    """The rules that are tried."""
+    return range(min(len(rules), MOST_RULES))
+
+
+def without(rules: Colours, number: int) -> Colours:
+    """All rules but one."""
+    return rules[:number] + rules[number + 1 :]
+
+
+def recoloured(rules: Colours, number: int) -> Colours:
+    """One rule in the colours of another verdict."""
+    other = rules[(number + 1) % len(rules)].look
+    return [*rules[:number], rules[number]._replace(look=other), *rules[number + 1 :]]
+
+
+def reworded(rules: Entries, number: int) -> Entries:
+    """One rule that says something else before anything is typed."""
+    areas, rule = rules[number]
+    changed = rule._replace(prompt=(rule.prompt[0], "Type what it should be."))
+    return [*rules[:number], (areas, changed), *rules[number + 1 :]]
 
 
 @cache
@@ -197,6 +271,8 @@ def main() -> None:
             sep="\n  ",
             flush=True,
         )
+    tried, unfound = judge_of(path).of_rules(list(judge_of(path).book.sheets))
+    print(f"{tried} changes of rules: {tried - len(unfound)} found", *unfound, sep="\n  ")
     with tempfile.TemporaryDirectory() as folder:
         matter, missed = score_of_files(
             path, random.Random(2).sample(everything, files), Path(folder)

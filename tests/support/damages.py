@@ -16,6 +16,8 @@ from typing import Any
 import pytest
 from lxml import etree
 
+import attacks_on_contents
+import attacks_on_looks
 import datumbook
 import datumbook.cells.basis
 import datumbook.workbook.record
@@ -38,6 +40,7 @@ from datumbook.stations import lay_out
 from datumbook.workbook.record import SHEET, chunks
 from datumbook.writer import write
 from records import content_of, repacked_lines
+from stored_books import StoredXlsx
 from xlsx_parts import MAIN, Parts
 
 READING, RESULT, ABOVE = (
@@ -139,7 +142,37 @@ def moved(
     )
 
 
+def stored_as(
+    change: Callable[[StoredXlsx], object], where: str = "", cell: str = "", *brings: str
+) -> Damage:
+    """What is stored changed in one place."""
+
+    def inflict(out: Path) -> Path:
+        book = StoredXlsx(clean_book())
+        change(book)
+        return book.save(out)
+
+    return Damage(inflict, where, cell, frozenset(brings))
+
+
 # --- what is done
+
+
+def without_optional_digits(book: StoredXlsx) -> None:
+    for code in book.styles.iter(f"{MAIN}numFmt"):
+        code.set("formatCode", code.get("formatCode", "").rstrip("#").rstrip("."))
+
+
+def without_colours(book: StoredXlsx) -> None:
+    for root in book.parts.sheets.values():
+        for found in root.findall(f"{MAIN}conditionalFormatting"):
+            root.remove(found)
+
+
+def formulas_anew(book: StoredXlsx) -> None:
+    for root in book.parts.sheets.values():
+        for found in root.iter(f"{MAIN}f"):
+            found.text = f'({found.text})&""'
 
 
 def one_cell(root: etree._Element, address: str) -> etree._Element:
@@ -462,6 +495,12 @@ DAMAGES: dict[str, Damage] = {
     "duplicate-part": Damage(part_twice),
     "has-macros": part("xl/vbaProject.bin", lambda _: b"x"),
     "external-link": part("xl/externalLinks/externalLink1.xml", lambda _: b"<x/>"),
+    "part-strange": stored_as(attacks_on_contents.XLSX["programs"]["an unknown kind"]),
+    "part-added": stored_as(attacks_on_contents.tied("customXml", "customXml/item1.xml")),
+    "link-beside": stored_as(attacks_on_contents.link("https://example.com", "AA99")),
+    "link-changed": stored_as(
+        attacks_on_contents.link("https://example.com", at(RESULT)[1]), *at(RESULT), "link-beside"
+    ),
     "formula-outside": formula(RESULT, "ABS(", "ABS([1]Bores!B9+"),
     "duplicate-cell": sheet("Bores", doubled_cell, at(READING)[1]),
     "duplicate-sheet": Damage(lambda out: with_further_sheet(clean_book(), out, "BORES"), "BORES"),
@@ -504,11 +543,15 @@ DAMAGES: dict[str, Damage] = {
     ),
     "name-repointed": book(target_of(READING, "Bores!$B$13"), *at(READING)),
     "name-not-a-cell": book(target_of(READING, "82.5"), *at(READING)),
+    "laid-over": stored_as(
+        lambda book: attacks_on_looks.box_over(book, at(RESULT)[1], "<xdr:sp/>"), *at(RESULT)
+    ),
     "cells-merged": sheet("Bores", merge("B12:C12"), "B12"),
     "words-exchanged": Damage(sorted_rows, "Bores", "A8"),
     "block-pasted": sheet("Tunnels", without("f"), "E8"),
     "given-changed": typed(LIMIT, 0.4),
     "unit-changed": words("B6", "across the crank\nin"),
+    "instruction-changed": words("A3", "Thrust side: right."),
     "label-changed": words("A1", "Bores"),
     "label-garbled": words(garbled_text()[1], garbled_text()[2], garbled_text()[0]),
     "typed-beside": sheet("Bores", further_cell("N12", "see over", "str"), "N12"),
@@ -518,6 +561,22 @@ DAMAGES: dict[str, Damage] = {
     "verdict-disguised": Damage(
         lambda out: with_format(clean_book(), out, at(VERDICT), ';;;"OK"'), *at(VERDICT)
     ),
+    "digits-dropped": stored_as(without_optional_digits, "Bores", "D7"),
+    "cell-unseen": stored_as(
+        lambda book: book.look(*at(RESULT), font='<font><color rgb="FFFFFFFF"/></font>'),
+        *at(RESULT),
+    ),
+    "colours-changed": stored_as(
+        lambda book: attacks_on_looks.drop_colours(book, "OUT"), "Bores", "E8"
+    ),
+    "colours-lost": stored_as(without_colours),
+    "colours-added": stored_as(
+        lambda book: attacks_on_looks.colour(
+            book, at(READING)[1], attacks_on_looks.TRUE_RULE, "<font><b/></font>"
+        ),
+        *at(READING),
+    ),
+    "rewritten": stored_as(formulas_anew, "Job", "B5"),
     "formula-dragged": typed(RESULT, KEPT, shipped_layout().formula(ABOVE)),
     "formula-placeholder": typed(
         RESULT, KEPT, 'IFERROR(__xludf.DUMMYFUNCTION("ABS(B12-C12)"),0.0)'
@@ -544,6 +603,11 @@ DAMAGES: dict[str, Damage] = {
     "manual-calculation": book(setting("calcPr", calcMode="manual")),
     # readings
     "reading-missing": typed(HOLE, None),
+    "entry-rule-changed": stored_as(
+        lambda book: attacks_on_looks.entry(book, at(READING)[1]).set("prompt", "The radius."),
+        *at(READING),
+    ),
+    "entry-rules-lost": sheet("Bores", without("dataValidations"), "B8"),
     "reading-is-text": typed(READING, "82,014"),
     "reading-is-date": typed("holes_front_cover.F3.thread", 46150.0),
     "reading-is-error": typed(READING, "#N/A"),

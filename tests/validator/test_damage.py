@@ -338,15 +338,18 @@ def printed(style: str, words: str) -> PrintedText:
         [
             ("unit", "mm", "in", "unit-changed"),
             ("heading", "along the crank", "along the crank in", "unit-changed"),
-            ("heading", "out of round", "ovality mm", "label-changed"),
+            ("heading", "out of round", "ovality mm", "instruction-changed"),
             ("title", "Cylinder bores", "Bores", "label-changed"),
-            ("row", "Cylinder 2, middle", "Cylinder 2, centre", "label-changed"),
+            ("row", "Cylinder 2, middle", "Cylinder 2, centre", "instruction-changed"),
+            ("row", "Cylinder 2, middle", "Cylinder 2 middle", "label-changed"),
+            ("how", "Thrust side: left", "Thrust side: right", "instruction-changed"),
+            ("how", "Thrust side: left", "", "instruction-changed"),
             ("row", "Cylinder 2, middle", "Cylinder 3, middle", "words-exchanged"),
         ],
         3,
     ),
 )
-def test_printed_words_changed_are_a_note_but_units_and_exchanged_rows_are_damage(
+def test_printed_words_that_steer_nothing_are_a_note_and_all_others_damage(
     tmp_path: Path, style: str, words: str, typed: str, code: str
 ) -> None:
     cell = printed(style, words).at.cell

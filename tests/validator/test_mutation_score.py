@@ -14,7 +14,7 @@ import pytest
 from clean_readings import clean_book, demo_book
 from datumbook.readers import open_book
 from long_runs import mostly_long
-from mutation import KINDS, changed, judge_of, mutants, score, score_of_files
+from mutation import KINDS, OF_LOOKS, changed, judge_of, mutants, score, score_of_files
 from pairs import counted
 
 # in an ordinary run, in the long one
@@ -27,6 +27,21 @@ def test_every_change_in_memory_that_matters_is_found(many: int) -> None:
     chosen = random.Random(5).sample(list(mutants(open_book(demo_book()))), many)
     matter, missed = score(demo_book(), chosen)
     assert matter >= many / 3, "changes that mostly do not matter would prove little"
+    assert missed == []
+
+
+def test_every_change_of_how_a_cell_shows_what_it_holds_is_found() -> None:
+    looks = [one for one in mutants(open_book(demo_book())) if one.kind in OF_LOOKS]
+    matter, missed = score(demo_book(), random.Random(7).sample(looks, 8))
+    assert (matter, missed) == (8, [])
+
+
+@pytest.mark.parametrize("many", mostly_long([0, 1], 1))
+def test_every_change_of_a_rule_is_found(many: int) -> None:
+    """The colours and what the cells ask for, rule by rule; the ordinary run looks at one sheet."""
+    judge = judge_of(clean_book())
+    tried, missed = judge.of_rules([*judge.book.sheets] if many else ["Proofs"])
+    assert tried >= 10
     assert missed == []
 
 

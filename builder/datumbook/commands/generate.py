@@ -69,6 +69,7 @@ def generate(
         carried = carry(layout, readings)
         typed |= carried.typed
         say(f"{len(carried.typed)} readings carried over.")
+        say(*(f"The book they are from is damaged: {line}" for line in carried.damage))
         say(*(f"Not carried over: {line}" for line in (*carried.homeless, *carried.unread)))
     say(*write_book(layout, target, typed))
     say(*brought(layout.scope))

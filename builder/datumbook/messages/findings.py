@@ -71,6 +71,14 @@ def catalogue() -> dict[str, dict[str, str]]:
     return tomllib.loads(files("datumbook.messages").joinpath("findings.toml").read_text("utf-8"))
 
 
+def leaves_readings_sound(code: str) -> bool:
+    """Say whether the readings of a book in which this was found may be carried into a new one:
+    where the remedy says so, and where only formulas were changed.
+    """
+    kind = catalogue()[code]
+    return "readings of this one" in kind["remedy"] or kind["remedy"].endswith("={formula}")
+
+
 def finding(
     code: str, *, sheet: str = "", cell: str = "", key: str = "", label: str = "", **words: Any
 ) -> Finding:

@@ -16,6 +16,8 @@ from typing import Literal, NamedTuple
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers.addresses import place_of
 from datumbook.readers.dates import EPOCHS
+from datumbook.readers.looks import PLAIN_LOOK, Look
+from datumbook.readers.rules import MOST_AREAS, CellArea, ColourRule, EntryRule, weight_of
 
 Kind = Literal["xlsx", "ods"]
 _OF_PROGRAMS = re.compile(r"(?:_xlnm\.|print_).*|.*_filterdatabase", re.IGNORECASE | re.DOTALL)
@@ -49,9 +51,9 @@ class FoundCell(NamedTuple):
     """One cell that holds something, as found; a blank cell is not stored.
 
     `value` is what was typed, or the result a formula last showed: None where no result was saved
-    or it is an error. `formula` is spelled as in .xlsx, without the leading "=". `number_format` is
-    "" in .ods, which keeps no such text. `array` is the range over which the formula was entered as
-    an array, "" where it was entered plainly.
+    or it is an error. `formula` is spelled as in .xlsx, without the leading "=". `array` is the
+    range over which the formula was entered as an array, "" where it was entered plainly. `pieces`
+    are the looks of single words, where they differ from that of the cell.
     """
 
     value: float | str | bool | None
@@ -59,8 +61,14 @@ class FoundCell(NamedTuple):
     error: str | None = None
     is_date: bool = False
     is_percent: bool = False
-    number_format: str = ""
+    look: Look = PLAIN_LOOK
     array: str = ""
+    pieces: tuple[Look, ...] = ()
+
+    @property
+    def number_format(self) -> str:
+        """The number format as .xlsx spells it."""
+        return self.look.number_format
 
     @property
     def is_blank(self) -> bool:
@@ -88,8 +96,8 @@ _MOST_ARRAYS = 500
 
 @dataclass
 class SheetFound:
-    """One sheet: its stored cells by (row, column), both counted from 1, and what is merged, hidden
-    or protected.
+    """One sheet: its stored cells by (row, column), both counted from 1; what is merged, hidden or
+    protected; its rules; where its cells lead; and what lies over them, with the words of it.
     """
 
     name: str
@@ -99,6 +107,10 @@ class SheetFound:
     merged: list[str] = field(default_factory=list)
     hidden_rows: set[int] = field(default_factory=set)
     hidden_columns: set[int] = field(default_factory=set)
+    colours: list[ColourRule] = field(default_factory=list)
+    entries: list[tuple[tuple[CellArea, ...], EntryRule]] = field(default_factory=list)
+    links: dict[tuple[int, int], str] = field(default_factory=dict)
+    laid_over: list[tuple[CellArea, str]] = field(default_factory=list)
 
     def value(self, at: tuple[int, int]) -> float | str | bool | None:
         """Return what stands in a cell by row and column, None where nothing does."""
@@ -160,7 +172,13 @@ class Book:
             return None
 
     def add_sheet(self, sheet: SheetFound) -> None:
-        """Keep a sheet; a second one of the same name is a problem and is left out."""
+        """Keep a sheet; a second one of the same name is a problem and is left out. Refused where
+        its rules hold for more ranges than anybody makes.
+        """
+        rules = [*(one.areas for one in sheet.colours), *(areas for areas, _ in sheet.entries)]
+        if weight_of([*rules, [area for area, _ in sheet.laid_over]]) > MOST_AREAS:
+            found = f"the rules of its sheet {sheet.name} hold for more than {MOST_AREAS} ranges"
+            raise refusal("too-many-cells", self.path.name, found)
         if sheet.name.casefold() in self._taken:
             self.problems.append(finding("duplicate-sheet", found=sheet.name, sheet=sheet.name))
         else:

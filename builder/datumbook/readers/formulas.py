@@ -20,9 +20,25 @@ _QUOTED = r"'(?:[^']|'')*+'"
 _END = re.compile(
     rf"(?P<sheet>\$?(?:{_QUOTED}(?:\#\$?(?:{_QUOTED}|[^.':]+))?|[^.':]*+))\.(?P<cell>[^:]*)"
 )
-_OUTSIDE = re.compile(
-    r"\[\d+\]|\[[^\[\]]*\.(?:xls|ods|csv)|file:|https?:|\bDDE\(|\w\|", re.IGNORECASE
+REACHING = (
+    "DDE|DDEINITIATE|WEBSERVICE|RTD|CALL|REGISTER|REGISTER\\.ID|EXEC|EXECUTE|FOPEN|IMAGE|PY|SQL\\.REQUEST"
+    "|STOCKHISTORY|CUBE[A-Z]+|IMPORT(?:DATA|XML|HTML|RANGE|FEED)|GOOGLEFINANCE|EVALUATE|GET\\.[A-Z]+"
 )
+"""Functions that fetch from elsewhere or call a program."""
+
+_OUTSIDE = re.compile(
+    r"\[\d+\]|\[[^\[\]]*\.(?:xls|ods|csv)|'[^'\[]*\[[^']*'!|\[[^\[\]]+\][\w.]+!|file:|https?:"
+    rf"|(?<![\w.])(?:_xlfn\.|_xlws\.|com\.microsoft\.)*(?:{REACHING})\(|[\w.]\|[^|!]*!",
+    re.IGNORECASE,
+)
+_STEMS = (
+    *("[", "|", "FILE:", "HTTP", "DDE", "SERVICE(", "RTD(", "CALL(", "REGISTER", "EXEC", "FOPEN"),
+    *("IMAGE(", "PY(", "SQL.", "STOCKH", "CUBE", "IMPORT", "GOOGLEF", "EVALUATE", "GET."),
+    "HYPERLINK",
+)
+"""Letters without one of which no formula draws on anything outside: asked first, for speed."""
+
+_LEADS_AWAY = re.compile(r'(?<![\w.])HYPERLINK\((?!"#)', re.IGNORECASE)
 _WORDS = re.compile(r'"(?:[^"]|"")*"')
 
 
@@ -84,9 +100,10 @@ def outside(formula: str) -> str | None:
     >>> outside("[1]Sheet1!A1+2")
     '[1]'
     """
-    if not {"[", ":", "|"} & set(formula) and "DDE" not in formula.upper():
+    capitals = formula.upper()
+    if not any(stem in capitals for stem in _STEMS):
         return None
-    match = _OUTSIDE.search(_WORDS.sub('""', formula))
+    match = _LEADS_AWAY.search(formula) or _OUTSIDE.search(_WORDS.sub('""', formula))
     return match[0] if match else None
 
 

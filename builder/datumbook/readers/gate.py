@@ -12,13 +12,12 @@ import zipfile
 import zlib
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from io import BytesIO
 from itertools import islice
 from pathlib import Path
 from typing import IO
 
-from datumbook.messages.findings import Finding, finding
 from datumbook.readers.book import Kind, part_refusal, refusal
 
 ZIP_DAMAGE = (
@@ -66,7 +65,6 @@ class Contents:
     path: Path
     kind: Kind
     parts: dict[str, bytes]
-    problems: list[Finding] = field(default_factory=list)
 
     @property
     def file(self) -> str:
@@ -92,7 +90,7 @@ def inspect(path: str | Path, limits: FileLimits = FILE_LIMITS) -> Contents:
     _sniff(path.name, data)
     parts = _unzip(path.name, data, limits)
     _measure(path.name, parts, limits)
-    return Contents(path, _kind(path.name, parts), parts, list(_outsiders(parts)))
+    return Contents(path, _kind(path.name, parts), parts)
 
 
 def _bytes_of(path: Path, limits: FileLimits) -> bytes:
@@ -239,15 +237,3 @@ def _kind(file: str, parts: dict[str, bytes]) -> Kind:
         return "xlsx"
     found = "a binary workbook (.xlsb)" if binary else "an archive that holds no sheets"
     raise refusal("not-a-workbook", file, found)
-
-
-def _outsiders(parts: dict[str, bytes]) -> Iterator[Finding]:
-    for name in parts:
-        if name.endswith("vbaproject.bin") or name.startswith(("basic/", "scripts/")):
-            yield finding("has-macros", found=name)
-        elif (
-            "externallinks/externallink" in name
-            or "embeddings/" in name
-            or name.endswith("/connections.xml")
-        ):
-            yield finding("external-link", found=name)

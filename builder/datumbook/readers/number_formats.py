@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import NamedTuple
 
 BUILT_IN: dict[int, str] = {
@@ -53,6 +54,7 @@ class NumberFormat(NamedTuple):
     is_percent: bool
 
 
+@lru_cache(maxsize=1_024)
 def number_format(text: str) -> NumberFormat:
     """Return a format with what it makes of a number; fractions and words in quotes make no date.
 
@@ -64,3 +66,70 @@ def number_format(text: str) -> NumberFormat:
 
 
 GENERAL = number_format("General")
+
+
+LONGEST = 255
+"""Characters of a number format. Source: ECMA-376 part 1, 18.8.31 (from memory)."""
+
+WHOLLY = 15
+"""Decimals of a format that shows a number with all its digits, as many as a cell holds."""
+
+_LOCALE = re.compile(r"\[\$[^\]]*\]")
+_PLAIN = re.compile(r"(?:#,##)?[#0?]+(?:\.(?P<decimals>[0#?]+))?")
+_FRACTION = re.compile(r"# \?+/(?:\?+|(?P<parts>\d+))")
+
+
+@lru_cache(maxsize=1_024)
+def settled(text: str) -> str:
+    """Return a number format as it is compared: without the locale, words for themselves in quotes.
+
+    >>> settled(r"[$-409]0.000"), settled(r"d\\-mmm"), settled("GENERAL")
+    ('0.000', 'd-mmm', 'General')
+    """
+    plain = _LOCALE.sub("", text).replace("\\-", "-").replace('"-"', "-")
+    return "General" if plain.casefold() in ("general", "standard", "") else plain
+
+
+@lru_cache(maxsize=1_024)
+def decimals_shown(text: str) -> int | None:
+    """Return to how many decimals a format shows any number truly, and nothing beside it; None for
+    one that scales, adds words, hides, asks, or makes a date or a percentage of it.
+
+    >>> [decimals_shown(text) for text in ("0.000##", "General", "@", "0.0;-0.0", "# ??/64")]
+    [5, 15, 15, 1, 1]
+    >>> [decimals_shown(text) for text in ("0.000,", '"0.037"#', ";;;", "0.0;0.0", "0%", "d-mmm")]
+    [None, None, None, None, None, None]
+    """
+    if len(text) > LONGEST:
+        return None
+    parts = settled(text).split(";")
+    if len(parts) > 1:
+        below = parts[1].removeprefix("[Red]").removeprefix("[RED]")
+        if not below.startswith("-") or len(parts) > 4 or (len(parts) == 4 and parts[3] != "@"):
+            return None
+        parts = [parts[0], below[1:], *parts[2:3]]
+    shown = [_decimals(part) for part in parts]
+    return None if None in shown else min(one for one in shown if one is not None)
+
+
+def _decimals(part: str) -> int | None:
+    if part in ("General", "@"):
+        return WHOLLY
+    if plain := _PLAIN.fullmatch(part):
+        return len(plain["decimals"] or "")
+    return 1 if _FRACTION.fullmatch(part) else None
+
+
+@lru_cache(maxsize=1_024)
+def shows_words(text: str) -> bool:
+    """Say whether a format shows words as they are.
+
+    >>> [shows_words(text) for text in ("@", "0.0%", '"not "@', ";;;", "0;-0;0;@")]
+    [True, True, False, False, True]
+    """
+    parts = settled(text).split(";")
+    if len(text) > LONGEST or any("@" in part and part != "@" for part in parts):
+        return False
+    if len(parts) > 3:
+        return parts[3] == "@" and len(parts) == 4
+    return len(parts) > 1 or not re.search(r'["\\*]', parts[0])

@@ -5,32 +5,41 @@ from __future__ import annotations
 from datumbook.messages.findings import finding
 from datumbook.readers.book import Book, SheetFound
 from datumbook.readers.dates import EPOCHS
-from datumbook.readers.formulas import from_open_formula
+from datumbook.readers.formulas import from_open_formula, outside
 from datumbook.readers.gate import FILE_LIMITS, Contents, FileLimits
 from datumbook.readers.markup import Element, discard, elements, events, truth
-from datumbook.readers.ods_sheet import DATA_STYLE, STYLE, TABLE, OdsSheetReader
+from datumbook.readers.ods_drawings import SHAPES, laid_over_by
+from datumbook.readers.ods_parts import strange_parts
+from datumbook.readers.ods_rules import CALC, TABLE, areas_named, colour_test, entry_rule
+from datumbook.readers.ods_sheet import OdsSheetReader
+from datumbook.readers.ods_styles import DATA_STYLE, STYLE, OdsStyles, points
+from datumbook.readers.rules import ColourRule, EntryRule
 
 _META = "{urn:oasis:names:tc:opendocument:xmlns:meta:1.0}"
 _CONFIG = "{urn:oasis:names:tc:opendocument:xmlns:config:1.0}"
-_TAGS = [
+_CONTENT_TAGS = [
     f"{TABLE}table",
     f"{TABLE}table-row",
     f"{TABLE}table-column",
     f"{TABLE}named-range",
     f"{TABLE}named-expression",
     f"{TABLE}calculation-settings",
-    f"{TABLE}dde-link",
-    f"{TABLE}table-source",
-    f"{STYLE}style",
-    f"{DATA_STYLE}percentage-style",
+    f"{TABLE}content-validation",
+    f"{CALC}conditional-format",
+    SHAPES,
 ]
+_STYLES = [f"{STYLE}style", f"{STYLE}default-style"] + [
+    f"{DATA_STYLE}{kind}-style"
+    for kind in ("number", "percentage", "date", "time", "currency", "text", "boolean")
+]
+_LOWEST_IN_POINTS = 3.0  # points: rows and columns in which nothing can be read
 
 
 def read_ods(contents: Contents, limits: FileLimits = FILE_LIMITS) -> Book:
     """Return the workbook; Refused where a part is missing, its XML is broken, or repeated cells
     pass the limit.
     """
-    book = Book(contents.path, "ods", problems=contents.problems)
+    book = Book(contents.path, "ods", problems=strange_parts(contents))
     ContentReader(contents, book, limits).read("content.xml")
     book.properties = {
         element.get(f"{_META}name", ""): element.text or ""
@@ -54,16 +63,15 @@ class ContentReader:
         self.sheet: OdsSheetReader | None = None
         self.depth = 0
         self.hidden_styles: set[str] = set()
-        self.percent_styles = {
-            element.get(f"{STYLE}name", "")
-            for element in elements(
-                contents, "styles.xml", [f"{DATA_STYLE}percentage-style"], optional=True
-            )
-        }
+        self.unseen_styles: set[str] = set()
+        self.styles = OdsStyles()
+        self.entry_rules: dict[str, EntryRule] = {}
+        for element in elements(contents, "styles.xml", _STYLES, optional=True):
+            self._style(element)
 
     def read(self, part: str) -> None:
         """Read the whole part; Refused where it is missing or its XML breaks off."""
-        for event, element in events(self.contents, part, _TAGS):
+        for event, element in events(self.contents, part, _CONTENT_TAGS + _STYLES):
             if element.tag == f"{TABLE}table":
                 self._table(event, element)
             elif event == "end":
@@ -78,7 +86,9 @@ class ContentReader:
         if event == "start" and self.depth == 1 and name:
             hidden = element.get(f"{TABLE}style-name") in self.hidden_styles
             found = SheetFound(name, hidden, truth(element.get(f"{TABLE}protected")))
-            self.sheet = OdsSheetReader(self.book, found, self.percent_styles, self.room)
+            self.sheet = OdsSheetReader(
+                self.book, found, self.styles, self.entry_rules, self.unseen_styles, self.room
+            )
         elif event == "end" and self.depth == 0:
             if self.sheet is not None:
                 self.sheet.close()
@@ -94,32 +104,58 @@ class ContentReader:
                 discard(element)
             case "table-column" if self.sheet is not None and self.depth == 1:
                 self.sheet.column(element)
-            case "style":
+            case "shapes" if self.sheet is not None and self.depth == 1:
+                self.sheet.sheet.laid_over += laid_over_by(element)
+            case "content-validation":
+                self.entry_rules[element.get(f"{TABLE}name", "")] = entry_rule(element)
+            case "conditional-format" if self.sheet is not None:
+                self._colours(element, self.sheet.sheet)
+            case kind if kind.endswith("style"):
                 self._style(element)
-            case "percentage-style":
-                self.percent_styles.add(element.get(f"{STYLE}name", ""))
             case "named-range" | "named-expression" if self.depth == 0:
                 self._name(element)
             case "calculation-settings":
                 self._settings(element)
-            case "dde-link" | "table-source":
-                self.book.problems.append(
-                    finding("external-link", found="a sheet linked to another file")
-                )
 
     def _style(self, element: Element) -> None:
-        name = element.get(f"{STYLE}name", "")
-        if element.get(f"{STYLE}data-style-name") in self.percent_styles:
-            self.percent_styles.add(name)
+        if element.tag not in _STYLES[:2]:
+            self.styles.keep_data(element)
+            return
+        family, name = element.get(f"{STYLE}family"), element.get(f"{STYLE}name", "")
+        if family in ("table-cell", "text", None):
+            self.styles.keep(element)
         for properties in element.iterfind(f"{STYLE}table-properties"):
             if not truth(properties.get(f"{TABLE}display"), otherwise=True):
                 self.hidden_styles.add(name)
+        for kind, size in (("table-row", "row-height"), ("table-column", "column-width")):
+            for properties in element.iterfind(f"{STYLE}{kind}-properties"):
+                if (
+                    points(properties.get(f"{STYLE}{size}", ""), _LOWEST_IN_POINTS)
+                    < _LOWEST_IN_POINTS
+                ):
+                    self.unseen_styles.add(name)
+
+    def _colours(self, element: Element, sheet: SheetFound) -> None:
+        """Keep the colours that cells of a sheet take by what they hold."""
+        areas = areas_named(element.get(f"{CALC}target-range-address", ""))
+        for rule in element:
+            kind, text = rule.tag.rpartition("}")[2], rule.get(f"{CALC}value", "")
+            test = colour_test(text) if kind == "condition" else kind
+            if link := outside(test):
+                self.book.problems.append(
+                    finding("formula-outside", found=link, sheet=sheet.name, cell="")
+                )
+            look = self.styles.over(rule.get(f"{CALC}apply-style-name", ""))
+            sheet.colours.append(ColourRule(areas, test, look))
 
     def _name(self, element: Element) -> None:
         target = element.get(f"{TABLE}cell-range-address")
         if target is None:
             target = from_open_formula(element.get(f"{TABLE}expression", ""))
-        self.book.add_name(element.get(f"{TABLE}name", ""), target)
+        name = element.get(f"{TABLE}name", "")
+        if link := outside(target):
+            self.book.problems.append(finding("external-link", found=f"the name {name}: {link}"))
+        self.book.add_name(name, target)
 
     def _settings(self, element: Element) -> None:
         self.book.full_precision = not truth(element.get(f"{TABLE}precision-as-shown"))

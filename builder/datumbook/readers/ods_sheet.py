@@ -4,22 +4,26 @@ empty is skipped.
 
 from __future__ import annotations
 
+from bisect import bisect_left
+from collections.abc import Iterator, Mapping
+
 from datumbook.messages.findings import finding
 from datumbook.readers.addresses import LAST_COLUMN, LAST_ROW, address_of
 from datumbook.readers.book import Book, FoundCell, SheetFound, refusal
 from datumbook.readers.dates import serial_of, serial_of_duration
 from datumbook.readers.formulas import ERRORS, from_open_formula, outside, readable
+from datumbook.readers.looks import Look
 from datumbook.readers.markup import Element, number, truth, whole
+from datumbook.readers.number_formats import number_format
+from datumbook.readers.ods_drawings import laid_over_by
+from datumbook.readers.ods_rules import CALC, TABLE, TEXT, colour_test
+from datumbook.readers.ods_styles import OdsStyles
+from datumbook.readers.rules import CellArea, ColourRule, EntryRule
 
-TABLE, OFFICE, TEXT, STYLE, DATA_STYLE = (
-    f"{{urn:oasis:names:tc:opendocument:xmlns:{name}:1.0}}"
-    for name in ("table", "office", "text", "style", "datastyle")
-)
-"""The namespaces of OpenDocument. Source: OASIS OpenDocument 1.3 part 3, section 1.4 (from
-memory).
-"""
+OFFICE = "{urn:oasis:names:tc:opendocument:xmlns:office:1.0}"
+"""Its namespace. Source: OASIS OpenDocument 1.3 part 3, section 1.4 (from memory)."""
 
-_CALC = "{urn:org:documentfoundation:names:experimental:calc:xmlns:calcext:1.0}"
+_HREF = "{http://www.w3.org/1999/xlink}href"
 _CELLS = (f"{TABLE}table-cell", f"{TABLE}covered-table-cell")
 _BLANKS = {f"{TEXT}tab": "\t", f"{TEXT}line-break": "\n"}
 
@@ -66,26 +70,57 @@ class OdsSheetReader:
     hold.
     """
 
-    def __init__(self, book: Book, sheet: SheetFound, percent_styles: set[str], room: int) -> None:
+    def __init__(
+        self,
+        book: Book,
+        sheet: SheetFound,
+        styles: OdsStyles,
+        entry_rules: Mapping[str, EntryRule],
+        unseen_styles: set[str],
+        room: int,
+    ) -> None:
         self.book = book
         self.sheet = sheet
-        self.percent_styles = percent_styles
+        self.styles = styles
+        self.entry_rules = entry_rules
+        self.unseen_styles = unseen_styles
         self.room = room
+        self.tested: dict[str, list[CellArea]] = {}
+        self.column_styles: list[tuple[int, str]] = []  # last column, style of its cells
         self.next_row = self.next_column = 1
+        self.row_style: str | None = None
         self.hidden: list[tuple[int, int]] = []
 
     def column(self, element: Element) -> None:
         """Take note of columns that are hidden."""
         count = repeated(element, "columns", LAST_COLUMN + 1 - self.next_column)
-        if element.get(f"{TABLE}visibility", "visible") != "visible":
+        if self._unseen(element):
             self.sheet.hidden_columns.update(range(self.next_column, self.next_column + count))
         self.next_column += count
+        style = element.get(f"{TABLE}default-cell-style-name", "")
+        self.column_styles.append((self.next_column - 1, style))
+
+    def _unseen(self, element: Element) -> bool:
+        """Say whether a row or column is hidden, or too small for anything in it to be read."""
+        return (
+            element.get(f"{TABLE}visibility", "visible") != "visible"
+            or element.get(f"{TABLE}style-name") in self.unseen_styles
+        )
+
+    def _style_of(self, element: Element, row_style: str | None, column: int) -> str:
+        """The style of a cell: its own, or that of its row, or that of its column."""
+        named = element.get(f"{TABLE}style-name") or row_style
+        if named is not None:
+            return named
+        at = bisect_left(self.column_styles, (column, ""))
+        return self.column_styles[at][1] if at < len(self.column_styles) else ""
 
     def row(self, element: Element) -> None:
         """Keep what a row holds, once for each time it is repeated."""
         count = repeated(element, "rows", max(1, LAST_ROW + 1 - self.next_row))
-        if element.get(f"{TABLE}visibility", "visible") != "visible":
+        if self._unseen(element):
             self.hidden.append((self.next_row, self.next_row + count))
+        self.row_style = element.get(f"{TABLE}default-cell-style-name")
         column = 1
         for child in element:
             if child.tag in _CELLS:
@@ -103,14 +138,32 @@ class OdsSheetReader:
         last = max((row for row, _ in self.sheet.cells), default=0)
         for start, stop in self.hidden:
             self.sheet.hidden_rows.update(range(start, min(stop, last + 1)))
+        for style, areas in self.tested.items():
+            for test, other in self.styles.tests(style):
+                rule = ColourRule(tuple(areas), colour_test(test), self.styles.over(other))
+                self.sheet.colours.append(rule)
+
+    def _rules(self, style: str, rule: str | None, rows: range, columns: range) -> None:
+        """Keep which rules hold for cells, whether anything stands in them or not."""
+        area = (rows[0], columns[0], rows[-1], columns[-1])
+        if self.styles.tests(style):
+            self.tested.setdefault(style, []).append(area)
+        if rule is not None and rule in self.entry_rules:
+            self.sheet.entries.append(((area,), self.entry_rules[rule]))
 
     def _stored(self, element: Element, rows: range, columns: range) -> None:
         row, column = rows[0], columns[0]
         merged = _spans(element, "", 1)
         if max(merged) > 1:
             self.sheet.merged.append(_range(row, column, *merged))
+        style = self._style_of(element, self.row_style, column)
+        self.sheet.laid_over += laid_over_by(element, row, column)
+        for link in element.iter(f"{TEXT}a"):
+            target = link.get(_HREF, "")
+            self.sheet.links[row, column] = target if target.startswith("#") else ""
+        self._rules(style, element.get(f"{TABLE}content-validation-name"), rows, columns)
         try:
-            cell = self._cell(element, row, column)
+            cell = self._cell(element, row, column, style)
         except (ValueError, OverflowError) as error:
             self.book.problems.append(
                 finding(
@@ -133,21 +186,29 @@ class OdsSheetReader:
             )
         self.sheet.cells.update({(row, column): cell for row in rows for column in columns})
 
-    def _cell(self, element: Element, row: int, column: int) -> FoundCell:
+    def _cell(self, element: Element, row: int, column: int, style: str) -> FoundCell:
         formula = self._formula(element, address_of(row, column))
         kind = element.get(f"{OFFICE}value-type", "")
-        value = self._value(element, kind)
-        if element.get(f"{_CALC}value-type") == "error" or (formula and value in ERRORS):
-            return FoundCell(None, formula, shown_text(element) or str(value))
+        value, look = self._value(element, kind), self.styles.look(style)
+        if element.get(f"{CALC}value-type") == "error" or (formula and value in ERRORS):
+            return FoundCell(None, formula, shown_text(element) or str(value), look=look)
         array = _spans(element, "matrix-", 0)
-        percent = kind == "percentage" or element.get(f"{TABLE}style-name") in self.percent_styles
+        percent = kind == "percentage" or number_format(look.number_format).is_percent
         return FoundCell(
             value,
             formula,
             is_date=kind in ("date", "time"),
             is_percent=percent and isinstance(value, float),
+            look=look,
             array=_range(row, column, *array) if all(array) else "",
+            pieces=tuple(self._pieces(element)),
         )
+
+    def _pieces(self, element: Element) -> Iterator[Look]:
+        """The looks of single words of a cell."""
+        for span in element.iter(f"{TEXT}span"):
+            if "".join(map(str, span.itertext())).strip():
+                yield self.styles.look(span.get(f"{TEXT}style-name"))
 
     def _value(self, element: Element, kind: str) -> float | str | bool | None:
         match kind:

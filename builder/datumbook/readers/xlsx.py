@@ -8,11 +8,15 @@ import re
 from collections.abc import Iterator
 from posixpath import dirname, join, normpath
 
+from datumbook.messages.findings import finding
 from datumbook.readers.book import Book, SheetFound, refusal
+from datumbook.readers.formulas import outside
 from datumbook.readers.gate import Contents
-from datumbook.readers.markup import elements, truth, whole
-from datumbook.readers.number_formats import BUILT_IN, GENERAL, NumberFormat, number_format
-from datumbook.readers.xlsx_sheet import MAIN, XlsxSheetReader, plain_text
+from datumbook.readers.markup import Element, elements, truth
+from datumbook.readers.parts import strange_parts
+from datumbook.readers.xlsx_drawings import laid_over
+from datumbook.readers.xlsx_sheet import XlsxSheetReader, worded
+from datumbook.readers.xlsx_styles import MAIN, read_styles
 
 _STRICT = b"http://purl.oclc.org/ooxml/spreadsheetml/main"
 _RELATION = "{http://schemas.openxmlformats.org/package/2006/relationships}Relationship"
@@ -20,25 +24,32 @@ _ID = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
 _PROPERTY = "{http://schemas.openxmlformats.org/officeDocument/2006/custom-properties}property"
 _TEXT_PROPERTY = re.compile(r"\{[^}]*\}(?:lpwstr|lpstr|bstr)")
 
+_CALLED_BY_ITSELF = re.compile(
+    r"(?:_xlnm\.)?auto_(?:open|close|activate|deactivate)", re.IGNORECASE
+)
+_PROGRAM_MARKS = ("function", "vbProcedure", "xlm")
+
 Relations = dict[str, tuple[str, str]]
 """Id -> (last word of the type, part it points to)."""
 
 
 def read_xlsx(contents: Contents) -> Book:
     """Return the workbook; Refused where it is Strict, a part is missing or its XML is broken."""
-    book = Book(contents.path, "xlsx", problems=contents.problems)
+    book = Book(contents.path, "xlsx", problems=strange_parts(contents))
     package = _relations(contents, "")
     workbook = _first(package, "officeDocument") or "xl/workbook.xml"
     _check_format(contents, workbook)
     relations = _relations(contents, workbook)
     sheets = _read_workbook(contents, workbook, book)
+    styles = read_styles(contents, _first(relations, "styles"), _first(relations, "theme"))
     texts = elements(contents, _first(relations, "sharedStrings"), [f"{{{MAIN}}}si"])
-    strings = [plain_text(element) for element in texts]
-    formats = _formats(contents, _first(relations, "styles"))
+    strings = [worded(element, styles) for element in texts]
     for sheet, part in _parts_of_sheets(contents, sheets, relations):
         if part:
             _check_format(contents, part)
-            XlsxSheetReader(sheet, strings, formats, book.problems).read(contents, part)
+            XlsxSheetReader(sheet, strings, styles, book.problems).read(contents, part)
+            drawing = _first(_relations(contents, part), "drawing")
+            sheet.laid_over += laid_over(contents, drawing)
         book.add_sheet(sheet)
     properties = _first(package, "custom-properties")
     book.properties = {
@@ -109,23 +120,19 @@ def _read_workbook(contents: Contents, part: str, book: Book) -> list[tuple[str,
                 sheets.append((element.get("name", ""), hidden, element.get(_ID, "")))
             case "definedNames":
                 for name in element.iterchildren(f"{{{MAIN}}}definedName"):
-                    if name.get("localSheetId") is None:
-                        book.add_name(name.get("name", ""), name.text or "")
+                    _read_name(name, book)
             case "calcPr":
                 book.manual = element.get("calcMode") == "manual"
                 book.full_precision = truth(element.get("fullPrecision"), otherwise=True)
     return sheets
 
 
-def _formats(contents: Contents, part: str) -> list[NumberFormat]:
-    """Return the number format of each style a cell can name, in the order of the file."""
-    known = {number: number_format(text) for number, text in BUILT_IN.items()}
-    styles: list[NumberFormat] = []
-    for element in elements(contents, part, [f"{{{MAIN}}}numFmt", f"{{{MAIN}}}cellXfs"]):
-        if element.tag.endswith("numFmt"):
-            number = whole(element.get("numFmtId", "0"), 0)
-            known[number] = number_format(element.get("formatCode", ""))
-        else:
-            numbers = [whole(style.get("numFmtId", "0"), 0) for style in element]
-            styles = [known.get(one, GENERAL) for one in numbers]
-    return styles or [GENERAL]
+def _read_name(element: Element, book: Book) -> None:
+    """Keep a name of the workbook, and tell one that calls a program or leads outside."""
+    name, text = element.get("name", ""), element.text or ""
+    if _CALLED_BY_ITSELF.match(name) or any(truth(element.get(mark)) for mark in _PROGRAM_MARKS):
+        book.problems.append(finding("has-macros", found=f"the name {name}"))
+    elif link := outside(text):
+        book.problems.append(finding("external-link", found=f"the name {name}: {link}"))
+    if element.get("localSheetId") is None:
+        book.add_name(name, text)

@@ -11,16 +11,23 @@ from datumbook.readers.book import FoundCell, SheetFound
 from datumbook.readers.dates import serial_of
 from datumbook.readers.formulas import outside, readable, shared_formula
 from datumbook.readers.gate import Contents
+from datumbook.readers.looks import Look
 from datumbook.readers.markup import Element, elements, number, truth
-from datumbook.readers.number_formats import NumberFormat
-
-MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
-"""The namespace of ordinary .xlsx sheets. Source: ECMA-376 part 1 (transitional)."""
+from datumbook.readers.number_formats import number_format
+from datumbook.readers.rules import areas_of
+from datumbook.readers.xlsx_rules import COLOUR_TAGS, ENTRY_TAGS, colour_rules, entry_rule, formulas
+from datumbook.readers.xlsx_styles import MAIN, XlsxStyles
 
 _C, _F, _V, _IS, _T, _R = (f"{{{MAIN}}}{name}" for name in ("c", "f", "v", "is", "t", "r"))
-_ROW, _COL, _MERGE, _GUARD = (
-    f"{{{MAIN}}}{name}" for name in ("row", "col", "mergeCell", "sheetProtection")
+_ROW, _COL, _MERGE, _GUARD, _LINK, _SIZES = (
+    f"{{{MAIN}}}{name}"
+    for name in ("row", "col", "mergeCell", "sheetProtection", "hyperlink", "sheetFormatPr")
 )
+_TIE = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
+_LOWEST, _NARROWEST = 3.0, 0.5  # points and figures: rows and columns in which nothing can be read
+Worded = tuple[str, tuple[Look, ...]]
+"""A text, and the looks of single words of it."""
+
 _OVER_A_RANGE = ("array", "dataTable")  # formulas kept in the first cell of a range alone
 _ESCAPE = re.compile(r"_x(?![dD][89a-fA-F])([0-9A-Fa-f]{4})_")
 _UNREADABLE = (ValueError, IndexError, KeyError, OverflowError)
@@ -46,35 +53,74 @@ def plain_text(element: Element) -> str:
     return unescaped("".join(run.text or "" for run in runs))
 
 
+def worded(element: Element, styles: XlsxStyles) -> Worded:
+    """Return a shared or inline string with the looks of those of its runs that have one."""
+    runs = [
+        (run.findtext(_T) or "", own)
+        for run in element.iterchildren(_R)
+        for own in run.iterchildren(f"{{{MAIN}}}rPr")
+    ]
+    return plain_text(element), tuple(styles.over_run(own) for text, own in runs if text.strip())
+
+
 class XlsxSheetReader:
     """Reads one sheet into a `SheetFound`; what cannot be read becomes a problem of its cell."""
 
     def __init__(
         self,
         sheet: SheetFound,
-        strings: Sequence[str],
-        formats: Sequence[NumberFormat],
+        strings: Sequence[Worded],
+        styles: XlsxStyles,
         problems: list[Finding],
     ) -> None:
         self.sheet = sheet
         self.strings = strings
-        self.formats = formats
+        self.styles = styles
         self.problems = problems
         self.shared: dict[str, tuple[str, str]] = {}
         self.seen: set[tuple[int, int]] = set()
         self.last_row = self.last_hidden_column = 0
+        self.plain_row_unseen = False
 
     def read(self, contents: Contents, part: str) -> None:
         """Read the whole part; Refused where it is missing or its XML breaks off."""
-        for element in elements(contents, part, [_ROW, _COL, _MERGE, _GUARD]):
+        tags = [_ROW, _COL, _MERGE, _GUARD, _LINK, _SIZES, *COLOUR_TAGS, *ENTRY_TAGS]
+        for element in elements(contents, part, tags):
             if element.tag == _ROW:
                 self._row(element)
+            elif element.tag in COLOUR_TAGS or element.tag in ENTRY_TAGS:
+                self._rule(element)
             elif element.tag == _MERGE:
                 self.sheet.merged.append(element.get("ref", ""))
             elif element.tag == _GUARD:
                 self.sheet.protected = truth(element.get("sheet"))
-            elif truth(element.get("hidden")):
+            elif element.tag == _LINK:
+                self._link(element)
+            elif element.tag == _SIZES:
+                self.plain_row_unseen = self._unseen(element, "defaultRowHeight", _LOWEST)
+            elif truth(element.get("hidden")) or self._unseen(element, "width", _NARROWEST):
                 self._hide_columns(element)
+
+    def _unseen(self, element: Element, what: str, least: float) -> bool:
+        """Say whether a row or column is too small for anything in it to be read."""
+        try:
+            return float(element.get(what, least)) < least
+        except ValueError:
+            return False
+
+    def _link(self, element: Element) -> None:
+        target = "" if element.get(_TIE) else f"#{element.get('location', '')}"
+        for area in areas_of(element.get("ref", "")):
+            self.sheet.links[area[:2]] = target
+
+    def _rule(self, element: Element) -> None:
+        for text in formulas(element):
+            if link := outside(text):
+                self._complain("formula-outside", link, element.get("sqref", "").partition(" ")[0])
+        if element.tag in COLOUR_TAGS:
+            self.sheet.colours += colour_rules(element, self.styles)
+        else:
+            self.sheet.entries.append(entry_rule(element))
 
     def _hide_columns(self, element: Element) -> None:
         try:
@@ -89,7 +135,9 @@ class XlsxSheetReader:
         self.last_row = row = (
             int(written) if written.isdecimal() and len(written) < 8 else self.last_row + 1
         )
-        if truth(element.get("hidden")):
+        height = element.get("ht") is not None
+        unseen = self._unseen(element, "ht", _LOWEST) if height else self.plain_row_unseen
+        if unseen or truth(element.get("hidden")):
             self.sheet.hidden_rows.add(row)
         column = 0
         for child in element:
@@ -119,27 +167,29 @@ class XlsxSheetReader:
     def _cell(self, element: Element, address: str) -> FoundCell:
         content: float | str | bool | None = None
         formula: str | None = None
-        array = ""
+        array, pieces = "", tuple[Look, ...]()
         kind = element.get("t", "n")
         for child in element:
             if child.tag == _V:
                 content = self._value(kind, child.text or "")
+                pieces = self.strings[int(child.text or "0")][1] if kind == "s" else ()
             elif child.tag == _F:
                 formula = self._formula(child, address)
                 array = child.get("ref", address) if child.get("t") in _OVER_A_RANGE else ""
             elif child.tag == _IS:
-                content = plain_text(child)
-        style = self.formats[int(element.get("s", "0"))]
+                content, pieces = worded(child, self.styles)
+        look = self.styles.cells[int(element.get("s", "0"))]
         if kind == "e" and content is not None:
-            return FoundCell(None, formula, str(content), number_format=style.text, array=array)
-        is_number = type(content) is float
+            return FoundCell(None, formula, str(content), look=look, array=array)
+        is_number, shown = type(content) is float, number_format(look.number_format)
         return FoundCell(
             content,
             formula,
-            is_date=is_number and (style.is_date or kind == "d"),
-            is_percent=is_number and style.is_percent,
-            number_format=style.text,
+            is_date=is_number and (shown.is_date or kind == "d"),
+            is_percent=is_number and shown.is_percent,
+            look=look,
             array=array,
+            pieces=pieces,
         )
 
     def _value(self, kind: str, text: str) -> float | str | bool | None:
@@ -158,7 +208,7 @@ class XlsxSheetReader:
         place = int(text)
         if place < 0:
             raise IndexError(f"there is no text number {text}")
-        return self.strings[place]
+        return self.strings[place][0]
 
     def _formula(self, element: Element, address: str) -> str | None:
         text = readable(element.text or "").strip().removeprefix("=")

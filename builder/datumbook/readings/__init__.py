@@ -15,7 +15,7 @@ from difflib import get_close_matches
 from pathlib import Path
 
 from datumbook.cells.columns import DateTyped, Reading, possible
-from datumbook.messages.findings import printable
+from datumbook.messages.findings import leaves_readings_sound, printable
 from datumbook.numbers.printing import figures, unit_in_words
 from datumbook.numbers.quantities import QuantityFault, read_quantity
 from datumbook.numbers.units import UnitError, convert
@@ -38,13 +38,14 @@ Typed = dict[str, float | str]
 
 @dataclass
 class Carried:
-    """Readings that found their cell, a line for each that did not, and for each that is no reading
-    at all.
+    """Readings that found their cell; a line for each that did not, for each that is no reading at
+    all, and for each damage of the book they come from.
     """
 
     typed: Typed = field(default_factory=dict)
     homeless: list[str] = field(default_factory=list)
     unread: list[str] = field(default_factory=list)
+    damage: list[str] = field(default_factory=list)
 
 
 def readings_csv(validation: Validation) -> str:
@@ -92,13 +93,17 @@ def harmless(text: str) -> str:
 
 
 def carry(layout: Layout, source: Path) -> Carried:
-    """Return what a CSV or an older book holds for the cells of a layout. Raises CarryError."""
+    """Return what a CSV or another book holds for the cells of a layout: also of a book whose
+    damage leaves its readings sound, as the remedy of that damage says. Raises CarryError.
+    """
     if _is_text(source):
         return from_csv(layout, source)
     made = validate(source)
     damage = {one.code for one in made.findings if one.severity == "damage"}
     if made.record is not None and made.book is not None and damage and damage <= OLDER:
         return from_older(layout, made.record, older_readings(made.record, made.book))
+    if made.layout is not None and made.readable and all(map(leaves_readings_sound, damage)):
+        return from_book(layout, made)
     return from_book(layout, sound(made))
 
 
@@ -123,14 +128,16 @@ def sound(made: Validation) -> Validation:
 
 def from_book(layout: Layout, book: Validation) -> Carried:
     """Return a book's readings for the cells of a layout, converted where a group is now read in
-    another unit. Where the work is another, a release is decided anew; a concession stands.
+    another unit. Where the work is another, or the book damaged, a release is decided anew; a
+    concession stands.
     """
     assert book.layout is not None
     carried = Carried(
         unread=[
             _no_reading(f"{book.layout.places[key].at}", said)
             for key, said in _unread(book).items()
-        ]
+        ],
+        damage=[one.message for one in book.findings if one.severity == "damage"],
     )
     was, now = book.layout, layout
     elsewhere = (was.job.block, *was.spec.stated) != (now.job.block, *now.spec.stated)
@@ -139,8 +146,10 @@ def from_book(layout: Layout, book: Validation) -> Carried:
     )
     for key, typed in book.typed.items():
         old = was.places[key]
-        if (elsewhere and _signed(was, key)) or (other_work and _decided(was, key)):
+        anew = other_work or carried.damage
+        if (elsewhere and _signed(was, key)) or (anew and _decided(was, key)):
             said = "another job or spec" if elsewhere else "another work"
+            said = "a book that was damaged since" if carried.damage else said
             carried.homeless.append(printable(f"{old.at} {_written(typed)}: signed for {said}"))
         else:
             _take(carried, layout, key, old.unit, typed, f"{old.at} {old.label}")

@@ -18,6 +18,7 @@ from datumbook.messages.findings import Finding
 from datumbook.readers import Book, Refused, open_book
 from datumbook.spec import Spec
 from datumbook.validator.compare.contents import compare, stale
+from datumbook.validator.compare.pasted import in_few
 from datumbook.validator.compare.survey import survey
 from datumbook.validator.judge.judgement import (
     Outcome,
@@ -189,6 +190,7 @@ def validate(path: Path, stage: Stage = "finished", shop: Sequence[Spec] = ()) -
         _examine(made.layout, book, made)
         if shop and made.located is not None:
             made.findings += against_shop(made.layout, made.located, shop)
+    made.findings = in_few(made.findings)
     return made
 
 

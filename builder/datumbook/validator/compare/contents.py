@@ -11,7 +11,8 @@ from datumbook.numbers.printing import figures
 from datumbook.readers import FoundCell
 from datumbook.readers.canonical import references
 from datumbook.validator.compare.formula_changes import change
-from datumbook.validator.compare.pasted import gathered
+from datumbook.validator.compare.looks import looks_changed
+from datumbook.validator.compare.pasted import REWRITTEN, gathered
 from datumbook.validator.compare.printed_words import words_changed
 from datumbook.validator.locate.location import Located
 from datumbook.workbook.evaluation import Breakdown
@@ -31,15 +32,17 @@ def compare(
     found: list[Finding] = []
     touched = {key for key in layout.places if key not in located.spots} | located.strayed
     lost = {layout.homes[key] for key in touched}
+    rewritten = 0
     for place in layout.places.values():
-        if place.role != "reading" and place.key in located.spots:
-            found += (
-                _given(layout, place, located)
-                if place.role == "given"
-                else _formula(layout, place, located, values, lost)
-            )
+        if place.role == "given" and place.key in located.spots:
+            found += _given(layout, place, located)
+        elif place.role != "reading" and place.key in located.spots:
+            told = list(_formula(layout, place, located, values, lost, rewritten <= REWRITTEN))
+            rewritten += len(told)
+            found += told
     altered = {one.key for one in found if one.severity == "damage"}
     found += words_changed(layout, located)
+    found += looks_changed(layout, located)
     return gathered(layout, located, found), altered | touched
 
 
@@ -58,6 +61,7 @@ def _formula(
     located: Located,
     values: Mapping[str, object],
     lost: set[tuple[str, int, int]],
+    closely: bool,
 ) -> Iterator[Finding]:
     cell, expected = located.cell(place.key), layout.formula(place.key)
     if (
@@ -83,7 +87,7 @@ def _formula(
         )
     # where it reads what was deleted or moved away, that is the finding
     elif not (lost and references(expected, place.at.sheet) & lost):
-        changed = change(layout, place, cell, located)
+        changed = change(layout, place, cell, located, closely)
         told = [
             (one.code, one.sheet, one.cell)
             for one in located.book.problems

@@ -37,17 +37,23 @@ Change = tuple[str, str]
 """The code of the finding, and what is found."""
 
 
-def change(layout: Layout, place: Place, cell: FoundCell, located: Located) -> Change | None:
-    """Return what was done to the formula of a cell, None where it says what it should."""
+def change(
+    layout: Layout, place: Place, cell: FoundCell, located: Located, closely: bool = True
+) -> Change | None:
+    """Return what was done to the formula of a cell, None where it says what it should; only
+    `closely` is it asked whose formula it may have been.
+    """
     assert cell.formula is not None
     here, expected = located.spots[place.key][0], layout.formula(place.key)
     found = levelled(canonical(cell.formula, here))
     wanted = levelled(canonical(expected, place.at.sheet, located.moved))
     if found == wanted:
         return ("formula-array", cell.array) if cell.array else None
-    return _by_words(cell.formula, found, wanted, located.spots[place.key]) or _by_tree(
-        layout, place, located, cell.formula, found, wanted
-    )
+    if told := _by_words(cell.formula, found, wanted, located.spots[place.key]):
+        return told
+    if not closely:
+        return "formula-edited", cell.formula
+    return _by_tree(layout, place, located, cell.formula, found, wanted)
 
 
 def levelled(tree: Tree) -> Tree:

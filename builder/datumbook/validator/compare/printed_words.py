@@ -4,19 +4,26 @@ sheet, sorted rows.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
+from difflib import SequenceMatcher
 from typing import Any
+from unicodedata import normalize
 
 from datumbook.messages.findings import Finding, finding
+from datumbook.standards.steering_words import LINKING, steers, without_marks, words_of
 from datumbook.validator.locate.location import Located, plain
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import PrintedText, SheetPlan
 
+NAMING_STYLES = {"row", "heading", "limit_words", "unit"}  # words that say what a cell is
+TITLE_STYLES = {"title", "section"}
 Changed = list[tuple[PrintedText, str]]
 
 
 def words_changed(layout: Layout, located: Located) -> Iterator[Finding]:
     """Yield what was changed in printed words, on the sheets where nothing was moved."""
+    names = frozenset[str]()
     strayed = {layout.places[key].at.sheet for key in located.strayed}
     for name, plan in layout.plans.items():
         now = located.sheets[name]
@@ -26,9 +33,11 @@ def words_changed(layout: Layout, located: Located) -> Iterator[Finding]:
             if exchanged:
                 text, shown = exchanged[0]
                 yield _about("words-exchanged", text, now, shown, count=len(exchanged))
+            names = names or (names_of(layout) if changed else names)
             for text, shown in changed:
                 if (text, shown) not in exchanged:
-                    yield _about(_what_changed(text, shown), text, now, shown or "nothing")
+                    code = _what_changed(text, shown, names)
+                    yield _about(code, text, now, shown or "nothing")
 
 
 def _differing(plan: SheetPlan, located: Located, now: str) -> Changed:
@@ -58,26 +67,67 @@ def _about(code: str, text: PrintedText, sheet: str, found: str, **words: Any) -
     )
 
 
-def _what_changed(text: PrintedText, shown: str) -> str:
+def _what_changed(text: PrintedText, shown: str, names: frozenset[str]) -> str:
     """The code of what became of printed words."""
-    if shown and _garbled(shown, plain(text.words)):
+    words = plain(text.words)
+    if shown and _garbled(shown, words):
         return "label-garbled"
     if text.style == "identity":
         return "sheet-of-another-book"
     units = {"unit": text.words, "heading": text.words.partition("\n")[2]}
     unit = units.get(text.style, "").split()
-    return "unit-changed" if unit and shown.split()[-len(unit) :] != unit else "label-changed"
+    if unit and shown.split()[-len(unit) :] != unit:
+        return "unit-changed"
+    was, now = words_of(words), words_of(shown)
+    if text.style in NAMING_STYLES:
+        alike = without_marks(was) == without_marks(now)
+        return "label-changed" if alike else "instruction-changed"
+    called = frozenset[str]() if text.style in TITLE_STYLES else names
+    steered = any(steers(word, called) for word in _differing_words(was, now))
+    return "instruction-changed" if steered else "label-changed"
+
+
+def _differing_words(was: list[str], now: list[str]) -> list[str]:
+    """The words of two texts that are not in both, each in its place."""
+    pieces = SequenceMatcher(None, was, now, autojunk=False).get_opcodes()
+    return [
+        word
+        for kind, first, last, start, end in pieces
+        if kind != "equal"
+        for word in (*was[first:last], *now[start:end])
+    ]
+
+
+def names_of(layout: Layout) -> frozenset[str]:
+    """The words by which rows, columns, holes and tools of the book are called."""
+    said = [
+        text.words
+        for plan in layout.plans.values()
+        for text in plan.texts
+        if text.style in NAMING_STYLES
+    ]
+    said += [
+        place.value
+        for place in layout.places.values()
+        if place.role == "given" and isinstance(place.value, str)
+    ]
+    return frozenset(word for text in said for word in words_of(text)) - LINKING
 
 
 def _garbled(shown: str, words: str) -> bool:
     """Say whether words differ only where they are not plain letters, each of which a program wrote
-    as something else.
+    as a question mark, or by its bytes.
     """
-    (plain_shown, odd_shown), (plain_words, odd_words) = _sorted_out(shown), _sorted_out(words)
-    return plain_shown == plain_words and 0 < odd_words <= odd_shown
+    ways = [
+        re.escape(words[at]) if words[at].isascii() else _ways(words[at])
+        for at in range(len(words))
+    ]
+    return not words.isascii() and re.fullmatch("".join(ways), shown) is not None
 
 
-def _sorted_out(words: str) -> tuple[str, int]:
-    """The plain letters of words, and how many signs are none."""
-    plain_signs = "".join(sign for sign in words if sign.isascii() and sign != "?")
-    return plain_signs, len(words) - len(plain_signs)
+def _ways(sign: str) -> str:
+    """The ways in which programs garble a letter that is not plain."""
+    coded = sign.encode("utf-8")
+    said = {sign, "?", "\ufffd", "\ufffd" * len(coded), "?" * len(coded), normalize("NFKC", sign)}
+    said |= {coded.decode(code, "replace") for code in ("cp1252", "latin-1")}
+    return f"(?:{'|'.join(sorted(map(re.escape, said), key=len, reverse=True))})"

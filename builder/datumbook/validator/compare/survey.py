@@ -7,15 +7,15 @@ is not.
 
 from __future__ import annotations
 
-import re
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
-from functools import lru_cache
 
 from datumbook.grouping import grouped
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers import Book, SheetFound, address_of, place_of
+from datumbook.readers.rules import Within
+from datumbook.validator.compare.rules import rules_changed
 from datumbook.validator.locate.location import Located, Spot, plain
 from datumbook.validator.locate.moved_lines import line_at, same_words
 from datumbook.validator.recognise.recognition import begins_record
@@ -24,8 +24,6 @@ from datumbook.workbook.placed import Place, SheetPlan
 from datumbook.workbook.record import PROPERTY, SHEET
 
 LOCKED = ("formula-", "verdict-overwritten", "given-changed", "block-pasted")
-_SHOWN = re.compile(r"General|[0#?@]", re.IGNORECASE)
-_QUOTED_OR_ESCAPED = re.compile(r'"[^"]*"|\\.|_.|\*.|\[[^\]]*\]')
 
 
 def survey(layout: Layout, located: Located, altered: Sequence[Finding]) -> list[Finding]:
@@ -44,13 +42,15 @@ def survey(layout: Layout, located: Located, altered: Sequence[Finding]) -> list
         now = located.sheets[name]
         if now is not None:
             sheet, kept = book.sheets[now], kept_in.get(now, [])
-            found += [*_hidden(sheet, kept), *_disguised(located, kept)]
+            found += _hidden(plan, sheet, kept)
             if name not in located.unfollowed:  # else merged ranges stayed behind too
                 found += _merged(sheet, kept)
             found += _unprotected(located, sheet, altered)
+            found += _links(plan, sheet, kept)
+            found += _covered(sheet, kept)
             if located.in_place(name):
                 found += _beside(layout, plan, sheet, kept)
-    return found
+    return found + rules_changed(layout, located)
 
 
 def _property(layout: Layout, book: Book) -> Iterator[Finding]:
@@ -125,12 +125,16 @@ def _copy(layout: Layout, located: Located, plan: SheetPlan, sheet: SheetFound) 
 # --- one sheet
 
 
-def _hidden(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Finding]:
+def _hidden(
+    plan: SheetPlan, sheet: SheetFound, kept: list[tuple[Place, Spot]]
+) -> Iterator[Finding]:
     if sheet.hidden:
         yield finding("sheet-hidden", sheet=sheet.name)
+    spots = [spot[1:] for _, spot in kept]
+    spots += [(text.at.row, text.at.column) for text in plan.texts if text.words]
     for kind, hidden in (
-        ("row", {spot[1] for _, spot in kept} & sheet.hidden_rows),
-        ("column", {spot[2] for _, spot in kept} & sheet.hidden_columns),
+        ("row", {row for row, _ in spots} & sheet.hidden_rows),
+        ("column", {column for _, column in spots} & sheet.hidden_columns),
     ):
         if hidden:
             cell, name = line_at(kind, min(hidden))
@@ -163,28 +167,30 @@ def _merged(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Findi
                 )
 
 
-def _disguised(located: Located, kept: list[tuple[Place, Spot]]) -> Iterator[Finding]:
-    for place, spot in kept:
-        cell = located.at(spot)
-        if place.role != "reading" and cell is not None and disguises(cell.number_format):
-            shown = cell.error or ("nothing" if cell.value in (None, "") else cell.value)
-            found = cell.number_format
-            yield located.about("verdict-disguised", place, found=found, expected=shown)
+def _links(plan: SheetPlan, sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Finding]:
+    """The links that lead out of the workbook from what it printed or works out."""
+    locked = {spot[1:] for place, spot in kept if place.role != "reading"}
+    locked |= {(text.at.row, text.at.column) for text in plan.texts if text.words}
+    for at in sorted(locked & {at for at, target in sheet.links.items() if not target}):
+        yield finding("link-changed", sheet=sheet.name, cell=address_of(*at))
 
 
-@lru_cache(maxsize=1_024)
-def disguises(number_format: str) -> bool:
-    """Say whether a number format has a part that shows none of the value.
-
-    >>> [disguises(text) for text in ("General", "0.000###", "@", '0.0" mm"')]
-    [False, False, False, False]
-    >>> [disguises(text) for text in (";;;", '"OK"', '0;0;0;"OK"')]
-    [True, True, True]
-    """
-    parts = _QUOTED_OR_ESCAPED.sub("", number_format).split(";")
-    return bool(number_format) and not all(
-        _SHOWN.search(part) or re.search("[ymdhs]", part, re.IGNORECASE) for part in parts
-    )
+def _covered(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Finding]:
+    """The cells that are read, worked out or judged and lie under a picture or a box."""
+    within = Within([spot[1:] for _, spot in kept])
+    labels = {spot[1:]: place for place, spot in kept}
+    for area, thing in sheet.laid_over:
+        under = sorted(within.of([area]))
+        if under:
+            place = labels[under[0]]
+            yield finding(
+                "laid-over",
+                sheet=sheet.name,
+                cell=address_of(*under[0]),
+                key=place.key,
+                label=place.label,
+                found=thing,
+            )
 
 
 def _unprotected(
