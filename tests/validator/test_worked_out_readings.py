@@ -44,10 +44,6 @@ NUMBERS = {
     "chance": ("RAND()", "of:=RAND()"),
     "chance that does nothing": ("82+0*RAND()", "of:=82+0*RAND()"),
     "the clock": ("82+NOW()*0", "of:=82+NOW()*0"),
-    "the web": (
-        'WEBSERVICE("https://example.org/82")',
-        'of:=COM.MICROSOFT.WEBSERVICE("https://example.org/82")',
-    ),
     "words as a number": ('VALUE("82.0")', 'of:=VALUE("82.0")'),
     "a number in a function": ("N(82)", "of:=N(82)"),
     "a sum by a function": ("SUM(81.9,0.1)", "of:=SUM(81.9;0.1)"),
@@ -61,6 +57,10 @@ NUMBERS = {
     "unreadable signs": ("82§§", "of:=82§§"),
 }
 OUTSIDE = {
+    "the web": (
+        'WEBSERVICE("https://example.org/82")',
+        'of:=COM.MICROSOFT.WEBSERVICE("https://example.org/82")',
+    ),
     "another program": ('DDE("soffice","a.ods","b")', 'of:=DDE("soffice";"a.ods";"b")'),
     "another file": ("[1]Plan!B2", "of:=['file:///tmp/a.ods'#$Plan.B2]"),
 }
@@ -130,7 +130,7 @@ def test_a_formula_that_reaches_out_is_damage_and_no_reading(put: Put, tmp_path:
 
 def test_what_calls_another_program_by_its_older_spelling_reaches_out() -> None:
     # ECMA-376 part 1, 18.17: of a link to another program, its name, a bar, its topic
-    assert outside("cmd|'/c calc'!A0") == "d|"
+    assert outside("cmd|'/c calc'!A0") == "d|'/c calc'!"
     assert outside('"a|b"&B11') is None
     assert outside("SUM(B11:B13)") is None
 
