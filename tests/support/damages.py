@@ -561,7 +561,7 @@ DAMAGES: dict[str, Damage] = {
     "verdict-disguised": Damage(
         lambda out: with_format(clean_book(), out, at(VERDICT), ';;;"OK"'), *at(VERDICT)
     ),
-    "digits-dropped": stored_as(without_optional_digits, "Bores", "D7"),
+    "digits-dropped": stored_as(without_optional_digits, "Parts", "B34"),
     "cell-unseen": stored_as(
         lambda book: book.look(*at(RESULT), font='<font><color rgb="FFFFFFFF"/></font>'),
         *at(RESULT),

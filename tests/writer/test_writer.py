@@ -12,6 +12,7 @@ from clean_readings import clean_readings, shipped_layout
 from datumbook import writer
 from datumbook.spec import read_spec, shipped_specs
 from datumbook.stations import lay_out
+from datumbook.workbook import entry_rules
 from datumbook.writer import write
 from datumbook.writer.page import FIGURE, LIBRARYS_OWN, POINTS, column_pixels, pixels
 from whole_engine import whole
@@ -39,8 +40,8 @@ def test_words_with_letters_that_count_twice_fit_the_messages_of_a_cell() -> Non
         .replace('"Left barrel"', '"Left barrel 😀 of the two, upper 😀😀😀"')
     )
     assert writer.workbook_bytes(lay_out(read_spec(text, "emoji.toml")), {})
-    assert writer._cut("😀" * 20, 32) == "😀" * 15 + "…"
-    assert writer._cut("😀" * 16, 32) == "😀" * 16
+    assert entry_rules._cut("😀" * 20, 32) == "😀" * 15 + "…"
+    assert entry_rules._cut("😀" * 16, 32) == "😀" * 16
 
 
 def test_the_font_is_the_books_own_and_every_size_a_whole_pixel_but_the_librarys(
