@@ -34,10 +34,10 @@ def spec(name: str) -> Spec:
 
 def sound(layout: Layout) -> dict[str, object]:
     """The readings of a sound block, its bores left at their standard size."""
-    standard = layout.spec.bores.standard.low
-    typed = clean_readings(layout)
-    bored = [key for key in typed if key.endswith("typed_bore")]
-    return typed | {key: standard.to(layout.places[key].unit or "mm") for key in bored}
+    standard, places = layout.spec.bores.standard.low, layout.places
+    bored = [place for key, place in places.items() if key.endswith("typed_bore")]
+    left = {place.key: standard.to(place.unit or "mm") for place in bored}
+    return {key: one for key, one in clean_readings(layout).items() if key in places} | left
 
 
 @pytest.mark.parametrize("name", LINES)

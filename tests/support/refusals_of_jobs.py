@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 AT_THE_BENCH = {"too-many-single"}  # refused once the cells of the book are known
+WITHOUT_FIGURES = {"figures-wanting"}  # by a spec of bores alone, in tests/spec/test_tiers.py
 CASES = {
     "another engine": {
         "text": 'block = "7"\nengine = "Tarnside F2"\n',

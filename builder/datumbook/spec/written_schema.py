@@ -11,18 +11,23 @@ from pydantic import BaseModel
 from datumbook.spec.limits import FORMS, Limit
 from datumbook.spec.written import PATTERNS, Spaced
 
-NAMES = {"type": "string", "description": "Names, ranges of them such as D1-D14, with commas."}
-TEXT = {"type": "string", "minLength": 1}
+NAMES_AS_TEXT = {
+    "type": "string",
+    "description": "Names, ranges of them such as D1-D14, with commas.",
+}
+ANY_TEXT = {"type": "string", "minLength": 1}
 ROOT_KEYS = {
-    "based_on": TEXT
+    "based_on": ANY_TEXT
     | {"description": "Spec that this one stands on: a shipped engine, or a file beside it."},
     "without": {
         "type": "array",
-        "items": TEXT,
+        "items": ANY_TEXT,
         "description": "What of that spec this one goes without, such as holes.front_cover.",
     },
 }
-SOURCE = TEXT | {"description": "Where every limit below comes from that names no source itself."}
+SOURCE = ANY_TEXT | {
+    "description": "Where every limit below comes from that names no source itself."
+}
 LIMIT_TEXT = {
     "type": "string",
     "examples": ["82.000 .. 82.018 mm", "<= 0.040 mm", "14.250 ± 0.002 in", "82 +0.018/-0 mm"],
@@ -55,9 +60,9 @@ def as_written(schema: dict[str, Any]) -> dict[str, Any]:
     for part, key in ROWS:
         _beside(parts[part], key, {"$ref": f"#/$defs/{Spaced.__name__}"})
     for part in NAMED_HOLES:
-        _beside(parts[part], "names", NAMES)
+        _beside(parts[part], "names", NAMES_AS_TEXT)
     _beside(parts["HoleGroup"], "places", *_places(parts["HoleGroup"]["properties"]["places"]))
-    parts["HoleGroup"]["properties"]["like"] = TEXT | {
+    parts["HoleGroup"]["properties"]["like"] = ANY_TEXT | {
         "description": "Group of holes, by its key, that this one is like where it says nothing."
     }
     depths = parts["BoreSpec"]["properties"]["depths"]
@@ -89,7 +94,7 @@ def _unless_based(schema: dict[str, Any]) -> dict[str, Any]:
             wanted[key] = table if name else {"type": "array", "items": table}
     wants = {"type": "object", "required": ["engine", "bores"], "properties": wanted}
     schema.pop("required", None)
-    based = {"type": "object", "required": ["based_on"], "properties": {"based_on": TEXT}}
+    based = {"type": "object", "required": ["based_on"], "properties": {"based_on": ANY_TEXT}}
     return {"if": based, "else": wants}
 
 
