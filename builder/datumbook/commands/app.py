@@ -19,7 +19,7 @@ from datumbook.commands.job import job
 from datumbook.commands.plan import plan
 from datumbook.commands.printing import say
 from datumbook.commands.readings import fill, readings
-from datumbook.commands.spec import spec
+from datumbook.commands.spec import spec, specs
 from datumbook.commands.validate import validate
 
 app = typer.Typer(
@@ -31,6 +31,7 @@ app = typer.Typer(
 )
 for command in (demo, generate, validate, readings, fill, plan, compare, thread, explain, work):
     app.command()(command)
+app.command()(specs)
 app.add_typer(spec, name="spec")
 app.add_typer(job, name="job")
 

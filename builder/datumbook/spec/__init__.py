@@ -23,6 +23,7 @@ from datumbook.spec.holes import FacePlan, HoleGroup, Shop
 from datumbook.spec.limits import Limit, limit
 from datumbook.spec.model import Spec
 from datumbook.spec.positions import key_lines
+from datumbook.spec.soundness import faults_of_whole
 
 __all__ = [
     "Bank",
@@ -59,6 +60,8 @@ def read_spec(text: str, name: str) -> Spec:
     except ValidationError as error:
         faults += faults_of(error, spec_schema())
     faults += faults_between(_parts(document, spec))
+    if spec is not None and not faults:
+        faults += faults_of_whole(spec)
     if spec is None or faults:
         lines = key_lines(text)
         raise SpecFaults([placed(fault, name, document, lines) for fault in faults])
