@@ -13,7 +13,7 @@ PLACEHOLDER = re.compile(
     rf"{TO_DO}|\W+|source|text|words?|value|.*\b(?:to ?do|tbd|tba|fixme|xxx+|fill (?:me )?in)\b.*",
     re.IGNORECASE,
 )
-EVERY_FIGURE = "every figure"
+EVERY_FIGURE = "every_figure"
 SOURCES = ("source", "hatch_source")
 
 

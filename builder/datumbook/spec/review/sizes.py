@@ -175,8 +175,9 @@ def too_few_places(spec: Spec) -> Iterator[Fault]:
             found = figure_at(spec, path, spec.units[group])
             width = _width(found) if found else None
             if found and width is not None and 0 < width < step:
-                own = getattr(spec.decimals, group) is not None
-                at = ("decimals", group) if own else found.path
+                if group not in spec.decimals.model_fields_set:
+                    break  # told of the group whose places it takes
+                at = ("decimals", group)
                 places = str(spec.decimals[group])
                 yield fault_at(at, "too-few-places", places, found.words, of=path)
                 break
