@@ -30,7 +30,7 @@ NUMBER_PATTERN = (
     r"\s*[-+−]?\s*(\d+[\s-]+\d+/\d+|\d+/\d+|\d+\.?\d*([eE][-+]?\d{1,2})?"
     r"|\.\d+([eE][-+]?\d{1,2})?)\s*"
 )
-UNIT_PATTERN = r"([A-Za-zµ°%\"'′″/][^,±]*|1/[^,±]+)"
+UNIT_PATTERN = r"""([A-Za-zµ°%"'′″/][^,±]*|1/[^,±]+)"""
 INCH_MARKS = {"”": '"', "″": '"', "’": "′", "'": "′"}
 
 # a dimension as datumbook.formulas.kinds writes it -> its words, two units to spell an example with

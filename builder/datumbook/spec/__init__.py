@@ -24,6 +24,7 @@ from datumbook.spec.limits import Limit, limit
 from datumbook.spec.model import Spec
 from datumbook.spec.positions import key_lines
 from datumbook.spec.soundness import faults_of_whole
+from datumbook.spec.vocabulary import with_words
 
 __all__ = [
     "Bank",
@@ -112,7 +113,7 @@ def _part(model: type[Section], given: Any) -> Section | None:
 @cache
 def spec_schema() -> dict[str, Any]:
     """Return the JSON Schema of a spec, for editors and for the reference."""
-    return schema_of(Spec, "Spec of an engine family")
+    return with_words(schema_of(Spec, "Spec of an engine family"))
 
 
 def shipped_specs() -> dict[str, Path]:

@@ -53,6 +53,7 @@ def schema_of(model: type[BaseModel], title: str) -> dict[str, Any]:
     """Return the JSON Schema of a file; TOML has no null, so it has none."""
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "$id": f"urn:datumbook:{model.__name__.lower()}",
         **_without_null(model.model_json_schema()),
         "title": title,
     }

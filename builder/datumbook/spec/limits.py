@@ -4,6 +4,7 @@ minus.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any, cast
 
@@ -23,12 +24,16 @@ class SpecPart(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
 
 
+def form_in_schema(wanted: Iterable[str]) -> dict[str, Any]:
+    """Return the schema of a table that has these keys, whatever they hold."""
+    keys = list(wanted)
+    return {"type": "object", "required": keys, "properties": {key: {} for key in keys}}
+
+
 class Limit(SpecPart):
     """What a measured value is held to, in one of four forms, and where that comes from."""
 
-    model_config = ConfigDict(
-        json_schema_extra={"oneOf": [{"required": list(form)} for form in FORMS]}
-    )
+    model_config = ConfigDict(json_schema_extra={"oneOf": [form_in_schema(form) for form in FORMS]})
 
     from_: LengthSigned | None = Field(
         None, alias="from", description="Smallest value allowed; stands with to."

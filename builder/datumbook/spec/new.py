@@ -159,7 +159,8 @@ def write_new_spec(answers: Answers) -> str:
     bore, stroke = _millimetres(given.bore), _millimetres(given.stroke)
     lengths = _sizes(bore, stroke, given)
     sizes = {name: _length(size, given.unit) for name, size in lengths.items()}
-    words = _words(given) | sizes
+    own = read_quantity(given.bore).unit
+    words = _words(given) | sizes | {"bore_plus": _length(lengths["plus"], own)}
     text = Template(_data("new_spec.toml")).substitute(
         words,
         **_rows(given, bore, sizes),

@@ -82,7 +82,10 @@ def _size(dimension: str, example: str, accept: Callable[[Quantity], Quantity]) 
             },
         },
         "required": ["value"],
-        "anyOf": [{"required": ["source"]}, {"required": ["guessed"]}],
+        "anyOf": [
+            {"type": "object", "required": [name], "properties": {name: {}}}
+            for name in ("source", "guessed")
+        ],
         "additionalProperties": False,
     }
     return PlainValidator(read), WithJsonSchema({"anyOf": [text, table]})

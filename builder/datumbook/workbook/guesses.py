@@ -19,8 +19,6 @@ def resting_on_guesses(layout: Layout) -> set[str]:
     """Return the verdicts of the placed checks whose limit or value rests on a guess."""
     if next(guesses(layout.spec), None) is None:
         return set()
-    if layout.spec.guessed:
-        return {one.verdict for one in layout.checks if one.measured}
 
     def own(place: Place) -> str:
         return "guess" if place.guessed else ""
@@ -29,7 +27,12 @@ def resting_on_guesses(layout: Layout) -> set[str]:
         one.verdict: [key for key in (one.key, one.low, one.high) if key] for one in layout.checks
     }
     under = said_under(layout, {key for keys in asked.values() for key in keys}, own)
-    return {verdict for verdict, keys in asked.items() if any(under[key] for key in keys)}
+    every = layout.spec.guessed
+    return {
+        one.verdict
+        for one in layout.checks
+        if (every and one.measured) or any(under[key] for key in asked[one.verdict])
+    }
 
 
 def held_to_guess(layout: Layout, check: CheckPlan) -> None:
