@@ -94,15 +94,14 @@ def standing_of_tick(
 @takes_blanks
 def standing_on_a_guess(verdict: Words, left: Words, *rests_on: Words) -> Words:
     """Whether a check that rests on a guess of the engine file lets the block go: never where it is
-    asked for. No concession stands for it, as nobody knows what would be conceded.
+    asked for, and no concession stands for it.
 
     Source: common practice, no source.
 
     >>> standing_on_a_guess("UNSURE", ""), standing_on_a_guess("UNSURE", "left as it is")
     ('holds', 'left')
     """
-    asked = where(blank(verdict), PASSES, HOLDS)
-    return where(_left(verdict, left, *rests_on), LEFT, asked)
+    return where(_left(verdict, left, *rests_on), LEFT, where(blank(verdict), PASSES, HOLDS))
 
 
 def _left(verdict: str, left: str, *rests_on: str) -> bool:

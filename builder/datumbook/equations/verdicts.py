@@ -109,31 +109,6 @@ def verdict_at_least(value: Measure, low: Measure, uncertainty: Measure) -> Word
 
 
 @takes_blanks
-def unless_guessed(verdict: Words) -> Words:
-    """The verdict on what is held to a guess: whether it keeps the maker's limit nobody can tell.
-    What is missing or was moved stays so.
-
-    Source: common practice, no source.
-
-    >>> unless_guessed("OK"), unless_guessed("OPEN")
-    ('UNSURE', 'OPEN')
-    """
-    return where(equal(verdict, OK), UNSURE, verdict)
-
-
-@takes_blanks
-def verdict_of_guesses(guessed: Count) -> Words:
-    """The verdict on a section of the engine file: UNSURE while any of its figures is a guess.
-
-    Source: count.
-
-    >>> verdict_of_guesses(guessed=3.0)
-    'UNSURE'
-    """
-    return where(more_than(guessed, 0), UNSURE, OK)
-
-
-@takes_blanks
 def stated_at_most(value: Measure, high: Measure) -> Words:
     """The verdict on how the readings were taken: blank where nothing is stated, OPEN where the
     limit is not.

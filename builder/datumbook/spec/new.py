@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from importlib.resources import files
 from string import Template
 from textwrap import fill
-from typing import Literal, TypeVar, get_args
+from typing import Literal, get_args
 
 from datumbook.numbers.quantities import INCH_MARKS, QuantityFault, read_quantity
 from datumbook.spec import read_spec
@@ -27,13 +27,12 @@ BANK_ANGLES = {"vee": "90 deg", "flat": "180 deg"}
 BANKS = (("left", "Left bank"), ("right", "Right bank"))
 # what is refused as an answer, in mm: from model engines to ships' engines. Common practice, no
 # source
-BORES, STROKES, STROKE_OF_BORE = (15.0, 1000.0), (12.0, 3500.0), (0.25, 5.0)
+BORE_RANGE, STROKE_RANGE, STROKE_OF_BORE = (15.0, 1000.0), (12.0, 3500.0), (0.25, 5.0)
 OVERSIZES = {  # common practice, no source
     "mm": ("0.25 mm", "0.50 mm", "0.75 mm", "1.00 mm"),
     "in": ("0.010 in", "0.020 in", "0.030 in", "0.040 in"),
 }
-THREADS = {"mm": "M10x1.5", "in": "7/16-14 UNC"}
-Answered = TypeVar("Answered")
+STUD_THREADS = {"mm": "M10x1.5", "in": "7/16-14 UNC"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,12 +84,12 @@ def cylinders_answered(text: str, arrangement: Arrangement) -> int:
 
 def bore_answered(text: str) -> str:
     """Return a bore as it goes into the spec; QuantityFault for none that a machine shop sees."""
-    return _plausible(text, "bore", BORES)
+    return _plausible(text, "bore", BORE_RANGE)
 
 
 def stroke_answered(text: str, bore: str) -> str:
     """Return a stroke as it goes into the spec; QuantityFault for none that goes with the bore."""
-    size = _plausible(text, "stroke", STROKES)
+    size = _plausible(text, "stroke", STROKE_RANGE)
     share = _millimetres(size) / _millimetres(bore)
     if not STROKE_OF_BORE[0] <= share <= STROKE_OF_BORE[1]:
         raise QuantityFault("implausible", text, f"a stroke beside a bore of {bore}")
@@ -205,7 +204,7 @@ def _features() -> str:
 def _words(answers: Answers) -> dict[str, object]:
     inch = answers.unit != "mm"
     rows = 2 if answers.arrangement in BANK_ANGLES else 1
-    material, thread = answers.material, answers.thread or THREADS["in" if inch else "mm"]
+    material, thread = answers.material, answers.thread or STUD_THREADS["in" if inch else "mm"]
     return {
         "schema": SCHEMA_FILE,
         "guess": GUESS,

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from datumbook.spec.model import Spec
 
 GAUGES = ("mm", "in", "thou", "um", "uin", "cm")
-FIRST = (  # of one hole: what is done before what. Common practice of the trade, no source
+DONE_FIRST = (  # of one hole: what is done before what. Common practice of the trade, no source
     ("drill", "ream"),
     ("drill", "start tap"),
     ("drill", "finish tap"),
@@ -78,7 +78,7 @@ def _order(spec: Spec) -> Iterator[Fault]:
 
 def _in_turn(path: Path, group: HoleGroup) -> Iterator[Fault]:
     done = group.operations
-    for first, then in FIRST:
+    for first, then in DONE_FIRST:
         if first in done and then in done and done.index(then) < done.index(first):
             at = (*path, "operations", done.index(then))
             yield fault_at(at, "out-of-turn", then, first)

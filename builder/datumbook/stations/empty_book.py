@@ -28,13 +28,13 @@ def out_when_empty(layout: Layout) -> Iterator[Fault]:
 
 def _path(layout: Layout, check: CheckPlan) -> Path:
     """Where in the spec a check has its figures: its group of holes, else its section."""
-    parts = check.key.split(".")
+    place = layout.place(check.key)
     for at, group in enumerate(layout.spec.holes):
-        if group.key in parts[1:]:
-            drilled = parts[-1] == "hole" and group.drill is not None
+        if place.row == group.key or place.row.startswith(f"{group.key}_"):
+            drilled = place.column is not None and place.column.name == "hole" and group.drill
             return ("holes", at, "drill") if drilled else ("holes", at)
-    return (parts[0],)
+    return ()
 
 
 def _meant(layout: Layout, path: Path) -> bool:
-    return path[-1] == "drill" and bool(layout.spec.holes[int(path[1])].drill_reason)
+    return path[-1:] == ("drill",) and bool(layout.spec.holes[int(path[1])].drill_reason)

@@ -8,7 +8,7 @@ from functools import cache, wraps
 from typing import Any
 
 from datumbook.cells.columns import Equation
-from datumbook.equations import verdicts
+from datumbook.equations.guesses import unless_guessed
 from datumbook.spec.guesses import guesses
 from datumbook.workbook.flow import said_under
 from datumbook.workbook.layout import Layout
@@ -48,7 +48,7 @@ def on_a_guess(equation: Equation) -> Equation:
 
     @wraps(equation)
     def judged(*arguments: Any, **named: Any) -> Any:
-        return verdicts.unless_guessed(equation(*arguments, **named))
+        return unless_guessed(equation(*arguments, **named))
 
     judged.takes_blanks = True  # type: ignore[attr-defined]
     return judged

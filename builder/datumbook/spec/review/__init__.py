@@ -14,7 +14,7 @@ from datumbook.spec.documents import read_document
 from datumbook.spec.faults import placed
 from datumbook.spec.positions import key_lines
 from datumbook.spec.review import holes, sizes, words  # noqa: F401  # each brings its rules
-from datumbook.spec.review.registry import RULES
+from datumbook.spec.review.registry import SPEC_RULES
 
 __all__ = ["EXIT_REVIEWED", "Reviewed", "as_document", "review"]
 
@@ -58,7 +58,7 @@ def review(
     except SpecFaults as refused:
         return Reviewed(name, tuple(refused.faults))
     document, lines = read_document(text, name), key_lines(text)
-    found = [*further(spec), *(one for look in RULES for one in look(spec))]
+    found = [*further(spec), *(one for look in SPEC_RULES for one in look(spec))]
     told = (placed(one, name, document, lines) for one in found)
     return Reviewed(name, tuple(sorted(told, key=lambda one: (one.line or 0, one.key))))
 

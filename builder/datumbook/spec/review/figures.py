@@ -11,7 +11,7 @@ from datumbook.numbers.units import UnitError
 from datumbook.spec import Limit, Spec
 from datumbook.spec.positions import Path
 
-STEP = re.compile(r"(\w+)(\[\])?")
+PATH_STEP = re.compile(r"(\w+)(\[\])?")
 TERM = re.compile(r"(\()?(-)?([0-9.]+ )?([\w.]+)\)?")
 LENGTH = "mm"
 
@@ -46,7 +46,7 @@ def figures(spec: Spec, path: str, unit: str = LENGTH) -> Iterator[Figured]:
     """
     here: list[tuple[Path, object]] = [((), spec)]
     for step in path.split("."):
-        name, many = STEP.fullmatch(step).groups()  # type: ignore[union-attr]
+        name, many = PATH_STEP.fullmatch(step).groups()  # type: ignore[union-attr]
         there = [((*at, name), getattr(one, name, None)) for at, one in here if one is not None]
         if many:
             there = [

@@ -24,7 +24,7 @@ LATE = (  # what is better done after what. Common practice of the trade, no sou
 )
 CLOSE = 1.0  # diameters of metal between two threads, at least. Common practice, no source
 NUT_FACTOR = (0.08, 0.35)  # from the best lubricant to rust. Common practice, no source
-STRESSES = (20.0, 1300.0)  # MPa in a fastener as tightened, at least and at most
+BOLT_STRESSES = (20.0, 1300.0)  # MPa in a fastener as tightened, at least and at most
 
 
 @rule
@@ -164,8 +164,8 @@ def torque_unlikely(spec: Spec) -> Iterator[Fault]:
             group.torque.to("N*m") * 1000 / (factor * thread.major_mm) / area
             for factor in NUT_FACTOR
         )
-        what = "tear it off" if least > STRESSES[1] else "leave it loose"
-        if least > STRESSES[1] or most < STRESSES[0]:
+        what = "tear it off" if least > BOLT_STRESSES[1] else "leave it loose"
+        if least > BOLT_STRESSES[1] or most < BOLT_STRESSES[0]:
             path = ("holes", at, "torque")
             yield fault_at(path, "torque-unlikely", group.torque.text, group.thread, what=what)
 

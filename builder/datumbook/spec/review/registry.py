@@ -10,10 +10,10 @@ from datumbook.messages.refusals import Fault
 from datumbook.spec import Spec
 
 SpecRule = Callable[[Spec], Iterator[Fault]]
-RULES: list[SpecRule] = []
+SPEC_RULES: list[SpecRule] = []
 
 
 def rule(look: SpecRule) -> SpecRule:
     """Make a function a rule of the review."""
-    RULES.append(look)
+    SPEC_RULES.append(look)
     return look

@@ -14,7 +14,6 @@ from datumbook.messages.refusals import Fault, fault_at
 from datumbook.numbers.quantities import Quantity
 from datumbook.numbers.units import INCH
 from datumbook.spec import Limit, Spec
-from datumbook.spec.groups import ReadingGroup
 from datumbook.spec.limits import SpecPart
 from datumbook.spec.model import groups_of
 from datumbook.spec.positions import Path
@@ -25,16 +24,6 @@ WIDEST = 1.05  # of a size with two ends: the larger over the smaller. Common pr
 UNEVEN = 2.0  # times the least distance of two bore centres. Common practice, no source
 BOTH_UNITS = {"mm", "in"}
 OF_THE_LARGER = ("gasket-over-bore", "liner-inside-bore")  # told of what should be more
-SECTIONS_READ: dict[ReadingGroup, tuple[str, ...]] = {
-    "bores": ("bores.standard", "bores.out_of_round", "bores.taper", "finished.out_of_round"),
-    "lands": ("lands.offset", "lands.closure"),
-    "heights": ("heights.deck", "heights.tilt", "heights.twist", "finished.twist"),
-    "tunnels": ("tunnels.size", "tunnels.out_of_round", "tunnels.taper"),
-    "flatness": ("flatness.deck.along", "flatness.deck.across"),
-    "cam": ("cam.size", "cam.clearance"),
-    "walls": ("walls.core_shift",),
-    "parts": ("parts.main_journals.size", "parts.crankpins.size"),
-}
 
 
 @cache
@@ -171,7 +160,7 @@ def too_few_places(spec: Spec) -> Iterator[Fault]:
     """Places so few that the last of them is wider than the limit it is read for."""
     for group in groups_of(spec):
         step = 10.0 ** -spec.decimals[group]
-        for path in SECTIONS_READ.get(group, ()):
+        for path in _data("sums")["read_in"].get(group, ()):
             found = figure_at(spec, path, spec.units[group])
             width = _width(found) if found else None
             if found and width is not None and 0 < width < step:

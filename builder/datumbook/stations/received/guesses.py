@@ -4,11 +4,12 @@ nothing more.
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from datumbook.cells.columns import Check, Result, Sizes, words
 from datumbook.cells.tables import Row, Table
-from datumbook.equations import verdicts
+from datumbook.equations.guesses import verdict_of_guesses
 from datumbook.grouping import grouped
 from datumbook.numbers.quantities import read_quantity
 from datumbook.spec.guesses import guesses
@@ -16,6 +17,7 @@ from datumbook.spec.limits import LIMIT_GUESSED
 from datumbook.workbook.layout import Layout
 
 MEASURED = ("bores", "lands", "heights")  # sections that every spec has, a job not always
+SECTION = re.compile(r"\w+")  # the first word of where a figure stands
 FEW = 6  # figures named of a section
 
 
@@ -23,8 +25,8 @@ def guessed_figures(layout: Layout) -> list[Table]:
     """The sections of the engine file of which figures are guessed; none where none is."""
     at = {"lands": "bores"}
     out = {one for one in MEASURED if not layout.has(at.get(one, one))}
-    found = grouped((key.partition(".")[0].partition("[")[0], key) for key in guesses(layout.spec))
-    sections = {name: keys for name, keys in found.items() if name not in out}
+    found = grouped((SECTION.match(one)[0], one) for one in guesses(layout.spec))  # type: ignore[index]
+    sections = {name: figures for name, figures in found.items() if name not in out}
     if not sections:
         return []
     figures = Sizes("", 0, width=7.5).given(
@@ -34,10 +36,7 @@ def guessed_figures(layout: Layout) -> list[Table]:
         whole=True,
     )
     verdict = Result(
-        name="verdict",
-        words="verdict",
-        equation=verdicts.verdict_of_guesses,
-        inputs={"guessed": figures},
+        name="verdict", words="verdict", equation=verdict_of_guesses, inputs={"guessed": figures}
     )
     return [
         Table(
@@ -57,8 +56,8 @@ def guessed_figures(layout: Layout) -> list[Table]:
     ]
 
 
-def _some(keys: list[str]) -> str:
+def _some(figures: list[str]) -> str:
     """The first figures of a section, and how many more there are."""
-    said = [key.partition(".")[2] or key for key in keys]
+    said = [SECTION.sub("", one, count=1).lstrip(".") or one for one in figures]
     more = f" and {len(said) - FEW} more" if len(said) > FEW else ""
     return f"{', '.join(said[:FEW])}{more}"
