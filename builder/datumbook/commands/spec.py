@@ -123,24 +123,7 @@ def new(
     if begun_with is not None:
         text = _from_other(begun_with, called)
     else:
-        stands = _answer(
-            "--arrangement",
-            arrangement,
-            "Cylinders in line, vee, flat or single",
-            "in line",
-            begun.arrangement_answered,
-        )
-        count = (
-            1
-            if stands == "single" and cylinders is None
-            else _answer(
-                "--cylinders",
-                cylinders,
-                "How many cylinders",
-                "",
-                lambda text: begun.cylinders_answered(text, stands),
-            )
-        )
+        count = _answer("--cylinders", cylinders, "Cylinders", "", begun.cylinders_answered)
         wide = _answer("--bore", bore, "Standard bore, as 82 mm", "", begun.bore_answered)
         long = _answer(
             "--stroke",
@@ -151,6 +134,13 @@ def new(
         )
         usual = "in" if wide.endswith("in") else "mm"
         read = _answer("--unit", unit, "Readings in mm, in or thou", usual, begun.unit_answered)
+        stands = _answer(
+            "--arrangement",
+            "single" if count == 1 and arrangement is None else arrangement,
+            "Cylinders in line, vee or flat",
+            "in line",
+            lambda text: begun.arrangement_answered(text, count),
+        )
         text = begun.write_new_spec(begun.Answers(called, count, wide, long, read, stands))
     write_text(target, text)
     beside = target.with_name(begun.SCHEMA_FILE)

@@ -23,6 +23,7 @@ SCHEMA_FILE = "datumbook.schema.json"
 GUESS = 'source = "in proportion to bore and stroke", guessed = true'
 Arrangement = Literal["in line", "vee", "flat", "single"]
 ARRANGEMENTS: tuple[Arrangement, ...] = get_args(Arrangement)
+MOST_CYLINDERS = 16
 BANK_ANGLES = {"vee": "90 deg", "flat": "180 deg"}
 BANKS = (("left", "Left bank"), ("right", "Right bank"))
 # what is refused as an answer, in mm: from model engines to ships' engines. Common practice, no
@@ -61,25 +62,28 @@ def name_answered(text: str) -> str:
     return name
 
 
-def arrangement_answered(text: str) -> Arrangement:
-    """Return how the cylinders stand, by its word; QuantityFault with the nearest for another."""
+def cylinders_answered(text: str) -> int:
+    """Return a number of cylinders; QuantityFault for one that no block has."""
+    count = int(text) if re.fullmatch(r" *[0-9]{1,2} *", text) else 0
+    if not 1 <= count <= MOST_CYLINDERS:
+        wanted = f"a whole number from 1 to {MOST_CYLINDERS}"
+        raise QuantityFault("answer", text, wanted, example="4")
+    return count
+
+
+def arrangement_answered(text: str, cylinders: int) -> Arrangement:
+    """Return how the cylinders stand, by its word; QuantityFault with the nearest for another, and
+    for one that so many cylinders cannot have.
+    """
     word = " ".join(text.replace("-", " ").casefold().split())
     for known in ARRANGEMENTS:
-        if word == known or word == known.partition(" ")[0]:
+        if word and word in (known, known.partition(" ")[0]):
+            if (known in BANK_ANGLES and cylinders % 2) or (known == "single" and cylinders != 1):
+                wanted = f"how {cylinders} cylinders stand; two banks want an even number"
+                raise QuantityFault("answer", text, wanted, example="in line")
             return known
     advice = nearest(word, ARRANGEMENTS)
     raise QuantityFault("not-one-of", text, ", ".join(ARRANGEMENTS), advice=advice)
-
-
-def cylinders_answered(text: str, arrangement: Arrangement) -> int:
-    """Return a number of cylinders; QuantityFault for one that this arrangement cannot have."""
-    count = int(text) if re.fullmatch(r" *[0-9]{1,2} *", text) else 0
-    banked = arrangement in BANK_ANGLES
-    if not 1 <= count <= 16 or (banked and count % 2) or (arrangement == "single" and count != 1):
-        wanted = {"single": "1"}.get(arrangement, "a whole number from 1 to 16")
-        even = ", an even one for two banks" if banked else ""
-        raise QuantityFault("answer", text, f"{wanted}{even}", example="2" if banked else "1")
-    return count
 
 
 def bore_answered(text: str) -> str:
@@ -133,15 +137,14 @@ def checked_size(text: str) -> str:
 
 def checked(answers: Answers) -> Answers:
     """Return answers as they go into the spec; QuantityFault for the first that cannot be."""
-    bore = bore_answered(answers.bore)
-    arrangement = arrangement_answered(answers.arrangement)
+    bore, count = bore_answered(answers.bore), cylinders_answered(str(answers.cylinders))
     return Answers(
         name_answered(answers.name),
-        cylinders_answered(str(answers.cylinders), arrangement),
+        count,
         bore,
         stroke_answered(answers.stroke, bore),
         unit_answered(answers.unit),
-        arrangement,
+        arrangement_answered(answers.arrangement, count),
         answers.material,
         answers.thread,
     )
