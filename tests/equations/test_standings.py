@@ -151,3 +151,12 @@ def test_worst_said_is_the_worst_of_them_whatever_their_order() -> None:
     for worst, said in enumerate(ranked):
         for other in ranked[: worst + 1]:
             assert {standings.worst_said(said, other), standings.worst_said(other, said)} == {said}
+
+
+@pytest.mark.parametrize("verdict", ["OK", "OUT", "UNSURE", "STALE", "OPEN"])
+def test_standing_on_a_guess_holds_whatever_the_verdict_unless_the_station_is_left(
+    verdict: str,
+) -> None:
+    assert standings.standing_on_a_guess(verdict, "") == "holds"
+    assert standings.standing_on_a_guess(verdict, station_lines.AS_IT_IS) == "left"
+    assert standings.standing_on_a_guess("", "") == "passes"

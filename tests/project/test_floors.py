@@ -29,6 +29,7 @@ FLOORS = [
         equations optimise
         standards
         spec
+        spec/review
         job
         cells
         workbook

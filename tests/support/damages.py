@@ -10,6 +10,7 @@ import re
 import zipfile
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -22,7 +23,7 @@ import datumbook
 import datumbook.cells.basis
 import datumbook.workbook.record
 import datumbook.writer
-from clean_readings import CONCEDED, at, clean_book, clean_readings, shipped_layout
+from clean_readings import BLOCK, CONCEDED, ENGINE, at, clean_book, clean_readings, shipped_layout
 from damaged_books import (
     KEPT,
     with_cell,
@@ -35,8 +36,10 @@ from damaged_books import (
     with_sheet,
     with_workbook,
 )
-from datumbook.spec import Spec, read_spec
+from datumbook.job import Job
+from datumbook.spec import Spec, read_spec, shipped_specs
 from datumbook.stations import lay_out
+from datumbook.workbook.layout import Layout
 from datumbook.workbook.record import SHEET, chunks
 from datumbook.writer import write
 from records import content_of, repacked_lines
@@ -450,6 +453,26 @@ OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(600)
 STRICT = b"http://purl.oclc.org/ooxml/spreadsheetml/main"
 OTHER_HEAD = "Job SQ-9999 · Orrindale QP4 · book 0123-4567-89AB"
 
+
+@cache
+def guessed_layout() -> Layout:
+    """The shipped engine with every figure a guess."""
+    text = shipped_specs()[ENGINE].read_text("utf-8")
+    return lay_out(read_spec(f"guessed = true\n{text}", "guessed.toml"), Job(BLOCK))
+
+
+def place_in_guessed(key: str) -> tuple[str, str]:
+    """Sheet and cell of a key of that engine's layout."""
+    place = guessed_layout().place(key)
+    return place.at.sheet, place.at.cell
+
+
+def guessed_book(out: Path) -> Path:
+    """The book that may be released, had its engine file not guessed."""
+    write(guessed_layout(), out, clean_readings(guessed_layout()))
+    return out
+
+
 DAMAGES: dict[str, Damage] = {
     # identity
     "not-ours": Damage(lambda out: foreign_book(out)),
@@ -632,6 +655,9 @@ DAMAGES: dict[str, Damage] = {
     ),
     "reading-not-a-choice": typed("holes_head_studs.D1.gauge", "yes"),
     # checks
+    "limit-guessed": Damage(
+        guessed_book, *place_in_guessed("engine_file.every_figure.verdict"), often=True
+    ),
     "check-out": readings(HOLE, holes_front_cover__F1__thread=0.6249),
     "measuring-out": readings(
         "instruments.bores.drift",

@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import cache
 
+from damages import guessed_layout
 from datumbook.calculator.equations import (
     BenchEquation,
     equations,
@@ -30,10 +31,12 @@ def unused() -> frozenset[str]:
 
 @cache
 def in_books() -> frozenset[str]:
-    """Return the equations in the cells of the shipped books and of the whole engine's, and those
-    that these call.
+    """Return the equations in the cells of the shipped books and of the whole engine's, of an
+    engine of which all is guessed, and those that these call.
     """
-    return shown() | _names(standing_in(with_every_station()))
+    return (
+        shown() | _names(standing_in(with_every_station())) | _names(standing_in(guessed_layout()))
+    )
 
 
 @cache

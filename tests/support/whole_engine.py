@@ -31,7 +31,9 @@ ANYWHERE = """positions = [
 
 
 def whole_text() -> str:
-    features = Template(SECTIONS.read_text("utf-8")).substitute(to_do="invented for the tests")
+    features = Template(SECTIONS.read_text("utf-8")).substitute(
+        to_do="invented for the tests", guess='source = "invented for the tests"'
+    )
     return bare_text() + features.replace("positions = [", ANYWHERE, 1)
 
 

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
-from types import CodeType
+from types import CodeType, FunctionType
 from typing import TYPE_CHECKING, Any
 
 from datumbook.calculator.fits import fit_card, is_fit
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from datumbook.workbook.placed import SheetPlan
 
 BenchEquation = Callable[..., Any]
+OF_BOOKS = "datumbook.equations."
 
 # a kind of datumbook.formulas.kinds -> its words, and a quantity as typed at the bench
 BENCH_KINDS = {
@@ -117,13 +118,21 @@ def meaning(one: BenchEquation) -> str:
 @cache
 def reach(one: BenchEquation) -> frozenset[BenchEquation]:
     """Return an equation and every one it calls, however far: all that stand where it stands."""
-    body = inspect.unwrap(one)
-    named = filter(inspect.isfunction, map(body.__globals__.get, _names_in(body.__code__)))
-    called = (it for it in named if it.__module__.startswith("datumbook.equations."))
+    named = (it for layer in _layers(one) for it in map(layer.__globals__.get, _names_in(layer)))
+    called = {it for it in filter(inspect.isfunction, named) if it.__module__.startswith(OF_BOOKS)}
     return frozenset({one}).union(*map(reach, called))
 
 
-def _names_in(code: CodeType) -> set[str]:
+def _layers(one: BenchEquation) -> Iterator[FunctionType]:
+    """An equation, and what it wraps, down to its own body."""
+    layer: object = one
+    while isinstance(layer, FunctionType):
+        yield layer
+        layer = getattr(layer, "__wrapped__", None)
+
+
+def _names_in(of: FunctionType | CodeType) -> set[str]:
+    code = of.__code__ if isinstance(of, FunctionType) else of
     return set(code.co_names).union(
         *(_names_in(part) for part in code.co_consts if isinstance(part, CodeType))
     )

@@ -13,6 +13,7 @@ EQUATIONS = "datumbook.equations"
 # room of the package -> what it means for an equation to be named there
 ROOMS = {
     "stations": "in the books of engines that have it",
+    "workbook": "in the books of engines that have it",
     "standards": "in the sizes of a table",
     "plan": "in a plan",
     "calculator": "in a card at the bench",

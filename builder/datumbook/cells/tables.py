@@ -125,7 +125,7 @@ class Line:
 
 def held(column: Column, limits: Limit | None, note: str = "") -> Line:
     """A line held against limits if there are any, noted with where these come from."""
-    return Line(column=column, limits=limits, note=note or (limits.source if limits else ""))
+    return Line(column=column, limits=limits, note=note or (limits.told if limits else ""))
 
 
 @dataclass(kw_only=True, eq=False)

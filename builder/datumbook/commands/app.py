@@ -19,7 +19,7 @@ from datumbook.commands.manual import manual
 from datumbook.commands.plan import plan
 from datumbook.commands.printing import all_said, say, speak_utf8
 from datumbook.commands.readings import fill, readings
-from datumbook.commands.spec import spec
+from datumbook.commands.spec import spec, specs
 from datumbook.commands.statuses import FULFILLED, NO_ROOM, STATUSES
 from datumbook.commands.upgrade import upgrade
 from datumbook.commands.validate import validate
@@ -39,6 +39,7 @@ SHOP = (demo, generate, validate, readings, fill, plan, compare, upgrade)
 BENCH = (thread, explain, work, manual)
 for command in (*SHOP, *BENCH):
     app.command()(command)
+app.command()(specs)
 app.add_typer(spec, name="spec")
 app.add_typer(job, name="job")
 

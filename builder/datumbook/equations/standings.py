@@ -91,6 +91,19 @@ def standing_of_tick(
     return where(_left(verdict, left, *rests_on), LEFT, otherwise)
 
 
+@takes_blanks
+def standing_on_a_guess(verdict: Words, left: Words, *rests_on: Words) -> Words:
+    """Whether a check that rests on a guess of the engine file lets the block go: never where it is
+    asked for, and no concession stands for it.
+
+    Source: common practice, no source.
+
+    >>> standing_on_a_guess("UNSURE", ""), standing_on_a_guess("UNSURE", "left as it is")
+    ('holds', 'left')
+    """
+    return where(_left(verdict, left, *rests_on), LEFT, where(blank(verdict), PASSES, HOLDS))
+
+
 def _left(verdict: str, left: str, *rests_on: str) -> bool:
     unread = [all_of(equal(verdict, OPEN), equal(one, AS_IT_IS)) for one in rests_on]
     return any_of(equal(left, AS_IT_IS), *unread)

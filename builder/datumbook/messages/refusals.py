@@ -13,13 +13,14 @@ from functools import cache
 @dataclass(frozen=True, slots=True)
 class Refusal:
     """One way of saying no: its stable code, what it means, the sentence and the remedy as
-    templates.
+    templates. One that warns refuses nothing: it is told where a spec is looked over.
     """
 
     code: str
     meaning: str
     sentence: str
     remedy: str
+    warns: bool = False
 
 
 @dataclass(frozen=True, slots=True)

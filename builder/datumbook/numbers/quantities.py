@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Context, Decimal, Inexact
 from fractions import Fraction
 from typing import NoReturn
@@ -30,7 +30,7 @@ NUMBER_PATTERN = (
     r"\s*[-+−]?\s*(\d+[\s-]+\d+/\d+|\d+/\d+|\d+\.?\d*([eE][-+]?\d{1,2})?"
     r"|\.\d+([eE][-+]?\d{1,2})?)\s*"
 )
-UNIT_PATTERN = r"([A-Za-zµ°%\"'′″/][^,±]*|1/[^,±]+)"
+UNIT_PATTERN = r"""([A-Za-zµ°%"'′″/][^,±]*|1/[^,±]+)"""
 INCH_MARKS = {"”": '"', "″": '"', "’": "′", "'": "′"}
 
 # a dimension as datumbook.formulas.kinds writes it -> its words, two units to spell an example with
@@ -72,7 +72,8 @@ class Quantity:
     """One quantity: its exact number, its unit, the decimals printed (of the number written out),
     the text.
 
-    `source` is where the figure comes from, when whoever wrote it says so; "" otherwise.
+    `source` is where the figure comes from, when whoever wrote it says so; "" otherwise. What is
+    worked out from a guessed figure is guessed too.
     """
 
     number: Fraction
@@ -80,6 +81,7 @@ class Quantity:
     decimals: int
     text: str
     source: str = ""
+    guessed: bool = field(default=False, repr=False)
 
     def to(self, unit: str) -> float:
         """Return the number in another unit, exact until one last rounding; UnitError between
@@ -101,21 +103,24 @@ class Quantity:
 
     def __add__(self, other: Quantity) -> Quantity:
         return self._worked(
-            self.number + other.exactly(self.unit), max(self.decimals, other.decimals)
+            self.number + other.exactly(self.unit),
+            max(self.decimals, other.decimals),
+            self.guessed or other.guessed,
         )
 
     def __neg__(self) -> Quantity:
-        return self._worked(-self.number, self.decimals)
+        return self._worked(-self.number, self.decimals, self.guessed)
 
     def __sub__(self, other: Quantity) -> Quantity:
         return self + -other
 
     def __mul__(self, share: Fraction) -> Quantity:
-        return self._worked(self.number * share, self.decimals)
+        return self._worked(self.number * share, self.decimals, self.guessed)
 
-    def _worked(self, number: Fraction, decimals: int) -> Quantity:
+    def _worked(self, number: Fraction, decimals: int, guessed: bool) -> Quantity:
         """A number worked out, in the unit of this quantity; the text is our own."""
-        return Quantity(number, self.unit, decimals, f"{number_text(number)} {self.unit}".rstrip())
+        text = f"{number_text(number)} {self.unit}".rstrip()
+        return Quantity(number, self.unit, decimals, text, guessed=guessed)
 
     def __str__(self) -> str:
         return self.text

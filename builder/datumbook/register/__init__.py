@@ -26,6 +26,7 @@ from datumbook.messages import ExpectedError
 from datumbook.register.instruments import Instrument, day_in, instruments_of
 from datumbook.report.document import as_json, document
 from datumbook.spec import Spec
+from datumbook.spec.limits import LIMIT_GUESSED
 from datumbook.validator import Validation, validate
 from datumbook.workbook.layout import Layout
 
@@ -223,4 +224,5 @@ def _worst_check(layout: Layout, values: Mapping[str, object]) -> str:
         return ""
     worst = max(held, key=lambda one: cast(float, every.urgency.held_in(values, one.key) or 0.0))
     place = layout.places[worst.key]
-    return f"{values.get(worst.verdict)} {place.at.sheet} {place.at.cell} ({place.label})"
+    said = f"{values.get(worst.verdict)} {place.at.sheet} {place.at.cell} ({place.label})"
+    return f"{said}: {LIMIT_GUESSED}" if worst.guessed else said

@@ -27,6 +27,8 @@ from datumbook.formulas.spelling import in_words
 from datumbook.job import Job
 from datumbook.messages.sources import source_of
 from datumbook.spec import Spec, limits
+from datumbook.spec.documents import schema_of
+from datumbook.spec.vocabulary import with_words
 from datumbook.standards.order import operations
 from datumbook.standards.works import stations, works
 
@@ -141,6 +143,9 @@ def _usual(default: object) -> str:
 
 def _keys(whole: Model) -> Iterator[str]:
     """Every section below a model, with its keys as a table."""
+    known = schema_of(whole, "")
+    if whole is Spec:
+        known = with_words(known)
     for path, model, many in _sections(whole, ""):
         yield from (
             "",
@@ -148,13 +153,38 @@ def _keys(whole: Model) -> Iterator[str]:
             "",
             meaning(model),
             "",
-            "| key | needed | what |",
-            "| --- | --- | --- |",
+            "| key | needed | what | words | left out |",
+            "| --- | --- | --- | --- | --- |",
         )
         yield from (
-            f"| `{key}` | {'yes' if field.is_required() else 'no'} | {field.description} |"
+            f"| `{field.alias or key}` | {'yes' if field.is_required() else 'no'} | "
+            f"{field.description} | {_words_of(known, model, field.alias or key)} | "
+            f"{_default_of(known, model, field.alias or key)} |"
             for key, field in model.model_fields.items()
         )
+
+
+def _words_of(schema: dict[str, Any], model: Model, key: str) -> str:
+    """The words or numbers a key may have, where they are few."""
+    entry = schema["$defs"][model.__name__]["properties"][key]
+    entry = entry.get("items", entry)
+    if {"minimum", "maximum"} <= set(entry):
+        return f"{entry['minimum']} to {entry['maximum']}"
+    if entry.get("type") == "boolean":
+        return "`true`, `false`"
+    known = [word for one in (entry, *entry.get("anyOf", ())) for word in one.get("enum", ())]
+    others = "; others are taken as they are" if known and "enum" not in entry else ""
+    return ", ".join(f"`{word}`" for word in known) + others
+
+
+def _default_of(schema: dict[str, Any], model: Model, key: str) -> str:
+    """What holds where a key is left out, "" where nothing does."""
+    default = schema["$defs"][model.__name__]["properties"][key].get("default")
+    if isinstance(default, bool):
+        return f"`{str(default).lower()}`"
+    if isinstance(default, list):
+        return ", ".join(f"`{one}`" for one in default) or "none"
+    return f"`{default}`" if isinstance(default, str | int) and default != "" else ""
 
 
 def _sections(model: Model, path: str) -> Iterator[tuple[str, Model, bool]]:

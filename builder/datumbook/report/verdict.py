@@ -26,6 +26,7 @@ EARLIER_STAGES = {"received": "MEASURED AS RECEIVED", "planned": "PLANNED"}
 NOTHING_HOLDS = "every reading is taken and every limit kept, or under a concession"
 # kind of finding that holds the job up, the worst first -> what it is, what to do
 HOLDING_KINDS = {
+    "limit-guessed": ("held to a guess", "Put the maker's figures in the engine file for"),
     "check-out": ("beyond its limit", "Rework or concede what is beyond its limit"),
     "check-stale": ("moved since it was read", "Measure again what was moved since"),
     "check-unsure": ("too near the limit to tell", "Measure finer, or concede, what is UNSURE"),

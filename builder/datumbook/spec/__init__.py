@@ -25,6 +25,8 @@ from datumbook.spec.limits import Limit, limit
 from datumbook.spec.model import Spec
 from datumbook.spec.resolve import resolved
 from datumbook.spec.shipped import find_spec, shipped_specs
+from datumbook.spec.soundness import faults_of_whole
+from datumbook.spec.vocabulary import with_words
 from datumbook.spec.wanted import wanting
 from datumbook.spec.written_schema import as_written
 
@@ -75,6 +77,14 @@ def recorded_spec(text: str, name: str, full_text: str) -> Spec:
     return _modelled(Draft.of(document, name)).given_as(text, Path(name), full_text)
 
 
+def read_draft(text: str, name: str) -> tuple[Spec, Draft]:
+    """Return the spec a text holds, and the draft that knows where each key of it was written.
+    Raises as read_spec does.
+    """
+    draft = resolved(text, name, Path(name).parent, Spec)
+    return _modelled(draft), draft
+
+
 def _read(text: str, name: str, folder: Path | None) -> Spec:
     draft = resolved(text, name, folder, Spec)
     spec, full = _modelled(draft), draft.document
@@ -93,6 +103,8 @@ def _modelled(draft: Draft) -> Spec:
         faults += faults_of(error, full_schema())
     faults += faults_between(_parts(draft.document, spec))
     faults += wanting(draft.document)
+    if spec is not None and not faults:
+        faults += faults_of_whole(spec)
     found = [draft.placed(fault) for fault in faults]
     if spec is None or found or draft.faults:
         raise SpecFaults([*draft.faults, *(one for one in found if not _told(one, draft))])
@@ -149,7 +161,7 @@ def _part(model: type[Section], given: Any) -> Section | None:
 @cache
 def full_schema() -> dict[str, Any]:
     """Return the JSON Schema of a spec in full form: what each key holds."""
-    return schema_of(Spec, "Spec of an engine family")
+    return with_words(schema_of(Spec, "Spec of an engine family"))
 
 
 @cache

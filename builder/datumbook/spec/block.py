@@ -15,8 +15,8 @@ from datumbook.spec.values import (
     AngleSigned,
     CellKey,
     ExpansionPositive,
+    LengthEitherWay,
     LengthPositive,
-    LengthTolerance,
     NotBlank,
     Rising,
     VolumePositive,
@@ -230,10 +230,10 @@ class Finished(SpecPart):
     received is judged.
     """
 
-    bore_plus: LengthTolerance = Field(
+    bore_plus: LengthEitherWay = Field(
         description="How far above the size bored to a finished bore may be."
     )
-    bore_minus: LengthTolerance = Field(
+    bore_minus: LengthEitherWay = Field(
         description="How far below the size bored to a finished bore may be."
     )
     out_of_round: Limit = Field(

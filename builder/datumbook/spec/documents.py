@@ -14,6 +14,7 @@ from pydantic import BaseModel
 
 from datumbook.messages.refusals import Fault, fault_at
 from datumbook.spec.faults import SpecFaults
+from datumbook.spec.toml_faults import toml_fault
 
 
 def text_of(path: Path | str) -> str:
@@ -38,7 +39,10 @@ def read_document(text: str, name: str) -> dict[str, Any]:
         place = re.search(r" \(at line (\d+), column (\d+)\)$| \(at end of document\)$", found)
         line = int(place[1]) if place and place[1] else text.count("\n") + 1
         what = found[: place.start()] if place else found
-        raise SpecFaults([_of_file(name, line, "not-toml", what[:1].lower() + what[1:])]) from None
+        told = toml_fault(text, line, what)
+        shown = what[:1].lower() + what[1:] if told.code == "not-toml" else told.found
+        fault = fault_at((), told.code, shown, told.expected)
+        raise SpecFaults([replace(fault, file=name, line=told.line)]) from None
 
 
 def _of_file(file: str, line: int | None, code: str, found: str) -> Fault:
@@ -49,6 +53,7 @@ def schema_of(model: type[BaseModel], title: str) -> dict[str, Any]:
     """Return the JSON Schema of a file; TOML has no null, so it has none."""
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "$id": f"urn:datumbook:{model.__name__.lower()}",
         **_without_null(model.model_json_schema()),
         "title": title,
     }

@@ -40,7 +40,10 @@ def faults_of(error: ValidationError, schema: Mapping[str, Any]) -> Iterator[Fau
     key holds.
     """
     for detail in error.errors(include_url=False):
-        gathered = detail.get("ctx", {}).get("fault")
+        context = detail.get("ctx", {})
+        if detail["type"] == "too_short" and len(detail["input"]) >= context["min_length"]:
+            continue  # its entries are refused one by one
+        gathered = context.get("fault")
         if gathered:
             yield replace(gathered, path=(*detail["loc"], *gathered.path))
         else:
@@ -56,14 +59,14 @@ def _of_model(path: Path, detail: ErrorDetails, schema: Mapping[str, Any]) -> Fa
         case "extra_forbidden":
             known = schema_at(schema, path[:-1]).get("properties", {})
             return fault_at(
-                path, "unknown-key", str(path[-1]), advice=_nearest(str(path[-1]), known)
+                path, "unknown-key", str(path[-1]), advice=nearest(str(path[-1]), known)
             )
         case "missing":
             return fault_at(path, "missing-key", str(path[-1]), description=description)
         case "literal_error":
             words = entry.get("enum", [])
             return fault_at(
-                path, "not-one-of", found, ", ".join(words), advice=_nearest(found, words)
+                path, "not-one-of", found, ", ".join(words), advice=nearest(found, words)
             )
         case "greater_than_equal" | "less_than_equal":
             return fault_at(
@@ -73,6 +76,8 @@ def _of_model(path: Path, detail: ErrorDetails, schema: Mapping[str, Any]) -> Fa
             return fault_at(path, "empty", found, description=description)
         case "blank":
             return fault_at(path, "empty", f'"{found}"', description=description)
+        case "model_type" if "oneOf" in entry:
+            return fault_at(path, "not-a-limit", _as_written(detail["input"]))
     return fault_at(
         path,
         "wrong-type",
@@ -88,7 +93,8 @@ def _as_written(value: object) -> str:
     return f'"{shown(value)}"' if isinstance(value, str) else shown(value)
 
 
-def _nearest(word: str, known: Mapping[str, Any] | Sequence[str]) -> str:
+def nearest(word: str, known: Mapping[str, Any] | Sequence[str]) -> str:
+    """Return the nearest of known words as a question, or all of them where none is near."""
     near = difflib.get_close_matches(word, list(known), n=1, cutoff=0.6)
     return f'Did you mean "{near[0]}"?' if near else f"Known are {', '.join(known)}."
 

@@ -4,6 +4,8 @@ minus.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import replace
 from typing import Any, cast
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
@@ -12,6 +14,7 @@ from datumbook.numbers.printing import limits_in_words
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec.values import LengthSigned, LengthTolerance, NotBlank, refused
 
+LIMIT_GUESSED = "limit guessed: put the maker's figure in the engine file"
 FORMS = (("from", "to"), ("at_most",), ("at_least",), ("nominal", "plus", "minus"))
 
 
@@ -21,12 +24,16 @@ class SpecPart(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
 
 
+def form_in_schema(wanted: Iterable[str]) -> dict[str, Any]:
+    """Return the schema of a table that has these keys, whatever they hold."""
+    keys = list(wanted)
+    return {"type": "object", "required": keys, "properties": {key: {} for key in keys}}
+
+
 class Limit(SpecPart):
     """What a measured value is held to, in one of four forms, and where that comes from."""
 
-    model_config = ConfigDict(
-        json_schema_extra={"oneOf": [{"required": list(form)} for form in FORMS]}
-    )
+    model_config = ConfigDict(json_schema_extra={"oneOf": [form_in_schema(form) for form in FORMS]})
 
     from_: LengthSigned | None = Field(
         None, alias="from", description="Smallest value allowed; stands with to."
@@ -50,20 +57,34 @@ class Limit(SpecPart):
     source: NotBlank = Field(
         description='Where the limit comes from; "common practice, no source" is an answer.'
     )
+    guessed: bool = Field(
+        False,
+        description="Whether this limit is a guess that only holds the place of the maker's; what "
+        "is held to a guess is not released.",
+    )
 
     @property
     def low(self) -> Quantity | None:
         """Smallest value allowed, exact; None where there is none."""
         if self.nominal is not None and self.minus is not None:
-            return self.nominal - self.minus
-        return self.from_ if self.from_ is not None else self.at_least
+            return self._end(self.nominal - self.minus)
+        return self._end(self.from_ if self.from_ is not None else self.at_least)
 
     @property
     def high(self) -> Quantity | None:
         """Largest value allowed, exact; None where there is none."""
         if self.nominal is not None and self.plus is not None:
-            return self.nominal + self.plus
-        return self.to if self.to is not None else self.at_most
+            return self._end(self.nominal + self.plus)
+        return self._end(self.to if self.to is not None else self.at_most)
+
+    def _end(self, end: Quantity | None) -> Quantity | None:
+        """An end of the limit, guessed where the limit is."""
+        return replace(end, guessed=True) if end is not None and self.guessed else end
+
+    @property
+    def told(self) -> str:
+        """Where the limit comes from, as sheets and reports say it: of a guess, what to do."""
+        return LIMIT_GUESSED if self.guessed else self.source
 
     @property
     def in_words(self) -> str:
@@ -122,4 +143,5 @@ def limit(source: str, *, low: Quantity | None = None, high: Quantity | None = N
     ends: dict[str, Any] = {"at_least": low, "at_most": high}
     if low is not None and high is not None:
         ends = {"from_": low, "to": high}
-    return Limit.model_construct(source=source, **ends).held()
+    guessed = any(end is not None and end.guessed for end in (low, high))
+    return Limit.model_construct(source=source, guessed=guessed, **ends).held()

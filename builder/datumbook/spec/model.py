@@ -38,6 +38,11 @@ class Spec(Features, NamedSections):
     materials.
     """
 
+    guessed: bool = Field(
+        False,
+        description="Whether every figure here is a guess, as in a file begun from another "
+        "engine's; what rests on a guess is not released.",
+    )
     engine: Engine = Field(description="What the engine is.")
     units: Units = Field(description="Which group of readings is read in which unit.")
     decimals: Decimals = Field(

@@ -1,220 +1,45 @@
-"""A first spec from a few answers: every key with its comment, every figure to be replaced by the
-engine's own.
+"""A first spec from a few answers: every key with its comment, every figure that is not an answer
+marked as a guess.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from importlib.resources import files
 from string import Template
 from textwrap import fill
+from typing import Literal, get_args
 
-from datumbook.numbers.quantities import INCH_MARKS, Quantity, QuantityFault, read_quantity
-from datumbook.spec import Limit, Spec, read_spec
-from datumbook.spec.limits import SpecPart
+from datumbook.numbers.quantities import INCH_MARKS, QuantityFault, read_quantity
+from datumbook.spec import read_spec
+from datumbook.spec.faults import nearest
+from datumbook.spec.guesses import TO_DO
 from datumbook.standards.order import operations
 
-TO_DO = "not yet filled in"
+SCHEMA_FILE = "datumbook.schema.json"
+GUESS = 'source = "in proportion to bore and stroke", guessed = true'
+Arrangement = Literal["in line", "vee", "flat", "single"]
+ARRANGEMENTS: tuple[Arrangement, ...] = get_args(Arrangement)
+MOST_CYLINDERS = 16
+BANK_ANGLES = {"vee": "90 deg", "flat": "180 deg"}
+BANKS = (("left", "Left bank"), ("right", "Right bank"))
+# what is refused as an answer, in mm: from model engines to ships' engines. Common practice, no
+# source
+BORE_RANGE, STROKE_RANGE, STROKE_OF_BORE = (15.0, 1000.0), (12.0, 3500.0), (0.25, 5.0)
 OVERSIZES = {  # common practice, no source
     "mm": ("0.25 mm", "0.50 mm", "0.75 mm", "1.00 mm"),
     "in": ("0.010 in", "0.020 in", "0.030 in", "0.040 in"),
 }
-TEMPLATE = Template("""\
-# $title: written from a few answers. The figures marked "$to_do" only hold the places: put in the
-# engine's own. Sizes are texts with their unit: "82.00 mm", "3 7/32 in". Each limit names where it
-# comes from and has one of the forms
-# { from, to } · { at_most } · { at_least } · { nominal, plus, minus }.
-
-[engine]
-name = $name                                   # as it stands on every sheet
-story = ""                                     # one line for the first sheet, may stay empty
-cylinders = $cylinders
-material = $material
-first_cylinder = "front end"                   # the end at which cylinder 1 lies
-seen_from = "rear end, looking forward"        # left and right are named as seen from here
-thrust_side = "left"                           # left or right
-bearing_caps = $caps
-
-# Which group of readings is read in which unit: mm, in, thou.
-[units]
-bores = "$unit"
-lands = "$unit"
-heights = "$unit"
-holes = "$unit"
-
-# Places after the decimal point on the sheets; no more than one beyond what the gauge resolves.
-[decimals]
-bores = $fine
-lands = $coarse
-heights = $fine
-holes = $coarse
-
-[bores]
-standard = { nominal = $bore, plus = "$plus", minus = "$none", source = "$to_do" }
-# Where each bore is measured, from the deck downwards; the keys become part of cell names.
-depths = [
-  { key = "top", words = "top of ring travel", at = "$top" },
-  { key = "middle", words = "middle", at = "$middle" },
-  { key = "bottom", words = "bottom of ring travel", at = "$bottom" },
-]
-out_of_round = { at_most = "$small", source = "$to_do" }  # two diameters at one depth
-taper = { from = "-$small", to = "$small", source = "$to_do" }    # between top and bottom
-wear = { at_most = "$large", source = "$to_do" }                  # above the bore's own unworn lip
-oversizes = [$oversizes]                       # for which pistons exist, rising
-clean_up_stock = "$stock"                      # left on the diameter for the hone
-stroke = $stroke
-
-# Distances along the deck, from the front end face.
-[lands]
-centres = [$centres]                           # one for each cylinder, $to_do
-deck_length = "$deck_length"                   # $to_do
-offset = { from = "-$large", to = "$large", source = "$to_do" }   # a bore's centre from its place
-closure = { from = "-$large", to = "$large", source = "$to_do" }  # to deck_length
-mouth_chamfer = { height = "$chamfer", angle = "45 deg" }         # $to_do
-clamping_land = { at_least = "$land", source = "$to_do" }         # between two chamfers
-
-# overall: bottom face to deck; deck: crankshaft's axis to deck; bottom: bottom face to crankshaft's
-# axis.
-[heights]
-overall = { nominal = "$overall", plus = "$small", minus = "$small", source = "$to_do" }
-overall_limit = { at_least = "$overall_limit", source = "$to_do" }
-deck = { nominal = "$deck", plus = "$small", minus = "$small", source = "$to_do" }
-bottom = { nominal = "$below", plus = "$small", minus = "$small", source = "$to_do" }
-# bottom_limit = { at_least = "$bottom_limit", source = "$to_do" }   # axis over bottom face
-tilt = { from = "-$small", to = "$small", source = "$to_do" }     # end to end, side to side
-twist = { from = "-$small", to = "$small", source = "$to_do" }  # from the diagonals
-corners = { across = "$outline_width" }        # how far apart left and right are read, $to_do
-# corners = { along = ["10 mm", "390 mm"], across = "180 mm" }    # where not at the very ends
-closure = { from = "-$large", to = "$large", source = "$to_do" }  # deck and bottom against overall
-rod_length = "$rod"                            # centre to centre, $to_do
-compression_height = "$crown"                  # pin centre to crown, $to_do
-deck_clearance = { from = "$none", to = "$clearance", source = "$to_do" }  # crown below the deck
-expansion = { value = "10.8e-6 1/degC", source = "grey iron, common figure; from memory" }
-
-# How a reading's uncertainty counts at a limit: "simple acceptance", "guard band, 1998 edition"
-# (the whole of it) or "guard band, 2017 edition" (0.825 of it).
-[decision]
-rule = "guard band, 1998 edition"
-
-# Groups whose readings are taken twice, by two people, such as "bores"; may be left out.
-[repeat]
-groups = []
-
-# What stands above the piston and what drives the camshaft, to see before a cut what it does to
-# them. Both may stay out.
-# [combustion]
-# gasket_thickness = "1.0 mm"                  # as pressed
-# gasket_hole = "84.0 mm"
-# chamber_volume = "60 cm**3"                  # in the head
-# dish_volume = "3 cm**3"                      # in the crown; below zero for a dome
-# squish = { at_least = "0.8 mm", source = "…" }
-# [cam_drive]
-# kind = "chain"                               # or "gears"
-# centre_distance = "136.5 mm"                 # crank axis to cam axis
-# least_centre = { at_least = "136.3 mm", source = "…" }       # after any line bore
-# angle = "20 deg"                             # crank to cam against crank to deck
-# sprocket_radius = "41.0 mm"                  # of the cam sprocket, for a chain
-# span = "130.0 mm"                            # of the slack strand, for a chain
-# pressure_angle = "20 deg"                    # of the teeth, for gears
-
-# A vee or flat engine has one [[banks]] table for each deck, and no centres and deck_length under
-# [lands], no overall, overall_limit and bottom under [heights]. Under [engine] it
-# says: bank_angle = "90 deg"; under [heights], how far a line bore may take the crank line out of
-# the plane of the bores: bores_off_line = { at_most = "0.05 mm", source = "…" }
-# [[banks]]
-# key = "left"
-# words = "Left bank"
-# cylinders = [1, 3, 5, 7]                     # front to rear
-# centres = ["60.0 mm", "160.0 mm", "260.0 mm", "360.0 mm"]
-# deck_length = "420.0 mm"
-
-# What the block is held to when the work is done, measured once more. Without this section only the
-# block as received is judged; with it, the book has one sheet more, and its checks stand in for
-# those as received.
-[finished]
-bore_plus = "$plus"                            # above the size bored to, $to_do
-bore_minus = "$none"                           # below the size bored to, $to_do
-out_of_round = { at_most = "$tight", source = "$to_do" }
-taper = { from = "-$tight", to = "$tight", source = "$to_do" }
-tilt = { from = "-$small", to = "$small", source = "$to_do" }
-twist = { from = "-$small", to = "$small", source = "$to_do" }
-
-# Where this engine's work differs from the usual order; may be left out. The operations by key:
-$operations
-[order]
-left_out = []                                  # operations never needed, such as "dry_liners"
-# Rules this shop sets aside, each with the reason, which is printed beside the operation:
-#   { before = "deck", after = "hole_work", reason = "why it is done the other way about" }
-overruled = []
-
-# Left out, a table of common figures stands in.
-[shop]
-nut_factor = { value = "0.20", source = "dry thread, textbook value" }
-# surface = "dry"                              # or oiled, zinc, …: clamp strays so, and K by it
-# iron_shear = { value = "30000 psi", source = "$to_do" }     # of the block, for stripping
-# iron_tensile = { value = "26000 psi", source = "$to_do" }
-# chilling_room = "30 m**3"                                    # where liners are chilled
-drills = ["fraction", "number", "letter", "metric"]            # the series the shop owns
-taps = ["taper", "second", "bottoming"]                        # owned of each thread
-# drill_oversize = "0.1 mm"                    # cut over their size; left out: a chart's mean
-stop = "depth stop of the quill, locked"       # stop_scale = "0.005 in": from line to line on it
-spared = "tool changes"                                        # or "set-ups"
-tightening_rounds = 3
-infeed_off = "0.01 mm"                         # what touch and infeed of a face cut may be off
-clocking_off = "0.01 mm"                       # what a block may be clocked out of level
-bar_off = "0.01 mm"                            # what either end of a line bore may be off its place
-
-# The outline of a face, for the map of its holes and their distance from its edges:
-# [[outlines]]
-# of = "deck"
-# bank = "left"                                # whose deck it is, where there are several
-# length = "$deck_length"                      # along, from the front or left end
-# width = "$outline_width"                     # across, from the lower edge as seen from outside
-# bores_across = "$outline_middle"             # where the bores' centres lie across the deck
-
-# One such group for each kind of threaded hole. Faces: deck, bottom, front, rear, left, right.
-# Operations in the order of the work: drill, ream, counterbore, spot-face, countersink, start tap,
-# finish tap, chase, insert drill, insert tap, insert, plug, deburr, probe depth.
-[[holes]]
-key = "head_studs"                             # becomes part of cell names
-words = "Head studs"
-face = "deck"
-names = ["D1", "D2", "D3", "D4"]               # unique over the whole block
-thread = $thread
-# opened_from = "M8x1.25"                      # the thread it had before, where it is opened up
-# drill = "17/64"                              # chosen for the thread where it is left out
-# drill_reason = ""                            # why a drill outside the thread's limits is used
-# drill_oversize = "0 mm"                      # cut over its size: none in a bush, or by a reamer
-# thread_share = "70 %"                        # share of thread left, by the drill charts
-thread_depth = "$thread_depth"
-floor = "$floor"                               # face to what lies below
-# danger = [{ hole = "D3", over = "main oil gallery", floor = "$floor" }]   # must not break through
-# walls = [{ to = "water jacket", metal = "$land" }]           # metal beside the hole
-# edge = "$outline_middle"                     # centre to the nearest edge
-# places = [["$land", "$land"]]                # centre of each hole, along and across its face
-operations = ["chase", "deburr"]
-# counterbore = { diameter = "15/32 in", depth = "3/32 in", plus = "0.015 in", minus = "0.010 in" }
-# cuts = [{ operation = "spot-face", diameter = "7/8 in", depth = "0.010 in" }]
-# insert = { drill = "29/64", tap = "the insert's own tap", length = "0.656 in" }
-# gasket_hole = "17/32 in"
-# boss = "1 1/8 in"
-# mating_hole = "15/32 in"                     # in the part that is bolted on
-# engagement_length = "0.500 in"               # holds the hole to what is recommended for it
-# engagement = "1.25 d"                        # or 1.5 d, strength, FED-STD 14, FED-STD 16
-# fastener = { grade = "SAE 5", length = "3.500 in", grip = "2.600 in", proof_share = "0.75" }
-# torque = "42 lbf*ft"                         # besides, of a stud with unlike ends:
-#   nut_end = "7/16-20 UNF", run_out = "0.15 in"
-
-$features
-""")
+STUD_THREADS = {"mm": "M10x1.5", "in": "7/16-14 UNC"}
 
 
 @dataclass(frozen=True, slots=True)
 class Answers:
-    """What is asked before a new spec is written; bore and stroke with their unit, `unit` is mm or
-    in.
+    """What is asked before a new spec is written; bore and stroke with their unit, `unit` is mm,
+    in or thou.
     """
 
     name: str
@@ -222,8 +47,79 @@ class Answers:
     bore: str
     stroke: str
     unit: str = "mm"
+    arrangement: Arrangement = "in line"
     material: str = "grey iron"
-    thread: str = "7/16-14 UNC"
+    thread: str = ""
+
+
+# what is answered: each reads one answer, and says in QuantityFault what it cannot be
+
+
+def name_answered(text: str) -> str:
+    """Return a name as one line; QuantityFault for none."""
+    if not (name := _one_line(text)) or len(name) > 60:
+        raise QuantityFault("answer", text, "a name of 1 to 60 characters", example='"Pump 4"')
+    return name
+
+
+def cylinders_answered(text: str) -> int:
+    """Return a number of cylinders; QuantityFault for one that no block has."""
+    count = int(text) if re.fullmatch(r" *[0-9]{1,2} *", text) else 0
+    if not 1 <= count <= MOST_CYLINDERS:
+        wanted = f"a whole number from 1 to {MOST_CYLINDERS}"
+        raise QuantityFault("answer", text, wanted, example="4")
+    return count
+
+
+def arrangement_answered(text: str, cylinders: int) -> Arrangement:
+    """Return how the cylinders stand, by its word; QuantityFault with the nearest for another, and
+    for one that so many cylinders cannot have.
+    """
+    word = " ".join(text.replace("-", " ").casefold().split())
+    for known in ARRANGEMENTS:
+        if word and word in (known, known.partition(" ")[0]):
+            if (known in BANK_ANGLES and cylinders % 2) or (known == "single" and cylinders != 1):
+                wanted = f"how {cylinders} cylinders stand; two banks want an even number"
+                raise QuantityFault("answer", text, wanted, example="in line")
+            return known
+    advice = nearest(word, ARRANGEMENTS)
+    raise QuantityFault("not-one-of", text, ", ".join(ARRANGEMENTS), advice=advice)
+
+
+def bore_answered(text: str) -> str:
+    """Return a bore as it goes into the spec; QuantityFault for none that a machine shop sees."""
+    return _plausible(text, "bore", BORE_RANGE)
+
+
+def stroke_answered(text: str, bore: str) -> str:
+    """Return a stroke as it goes into the spec; QuantityFault for none that goes with the bore."""
+    size = _plausible(text, "stroke", STROKE_RANGE)
+    share = _millimetres(size) / _millimetres(bore)
+    if not STROKE_OF_BORE[0] <= share <= STROKE_OF_BORE[1]:
+        raise QuantityFault("implausible", text, f"a stroke beside a bore of {bore}")
+    return size
+
+
+def unit_answered(text: str) -> str:
+    """Return the unit of the readings; QuantityFault for another word."""
+    word = text.strip().casefold()
+    known = {"mm": "mm", "in": "in", "inch": "in", '"': "in", "thou": "thou"}
+    if word not in known:
+        advice = nearest(word, ("mm", "in", "thou"))
+        raise QuantityFault("not-one-of", text, "mm, in, thou", advice=advice)
+    return known[word]
+
+
+def _plausible(text: str, what: str, within: tuple[float, float]) -> str:
+    size = checked_size(text)
+    if not within[0] <= _millimetres(size) <= within[1]:
+        low, high = (f"{end:g} mm" for end in within)
+        raise QuantityFault("implausible", text, f"a {what} from {low} to {high}")
+    return size
+
+
+def _millimetres(size: str) -> float:
+    return read_quantity(size, "[length]").to("mm")
 
 
 def checked_size(text: str) -> str:
@@ -239,77 +135,145 @@ def checked_size(text: str) -> str:
     return size
 
 
+def checked(answers: Answers) -> Answers:
+    """Return answers as they go into the spec; QuantityFault for the first that cannot be."""
+    bore, count = bore_answered(answers.bore), cylinders_answered(str(answers.cylinders))
+    return Answers(
+        name_answered(answers.name),
+        count,
+        bore,
+        stroke_answered(answers.stroke, bore),
+        unit_answered(answers.unit),
+        arrangement_answered(answers.arrangement, count),
+        answers.material,
+        answers.thread,
+    )
+
+
+# the spec
+
+
 def write_new_spec(answers: Answers) -> str:
-    """Return the text of a commented spec; QuantityFault for a bore or stroke, SpecFaults for any
-    other answer.
+    """Return the text of a commented spec; QuantityFault for an answer that cannot be, SpecFaults
+    for a material or thread.
     """
-    sizes = {"bore": checked_size(answers.bore), "stroke": checked_size(answers.stroke)}
-    bore, stroke = (read_quantity(size, "[length]").to("mm") for size in sizes.values())
-    text = TEMPLATE.substitute(
-        _words(answers),
-        **{name: _quoted(size) for name, size in sizes.items()},
-        **{
-            name: _length(size, answers.unit)
-            for name, size in _sizes(bore, stroke, answers.cylinders).items()
-        },
-        operations=fill(", ".join(operations()), 118, initial_indent="# ", subsequent_indent="# "),
-        oversizes=", ".join(
-            f'"{size}"' for size in OVERSIZES["mm" if answers.unit == "mm" else "in"]
-        ),
+    given = checked(answers)
+    bore, stroke = _millimetres(given.bore), _millimetres(given.stroke)
+    lengths = _sizes(bore, stroke, given)
+    sizes = {name: _length(size, given.unit) for name, size in lengths.items()}
+    own = read_quantity(given.bore).unit
+    words = _words(given) | sizes | {"bore_plus": _length(lengths["plus"], own)}
+    text = Template(_data("new_spec.toml")).substitute(
+        words,
+        **_rows(given, bore, sizes),
+        operations=fill(", ".join(operations()), 116, initial_indent="# ", subsequent_indent="# "),
         features=_features(),
-        centres=", ".join(
-            f'"{_length(bore * (0.75 + 1.2 * at), answers.unit)}"'
-            for at in range(answers.cylinders)
-        ),
     )
     read_spec(text, "new spec")
     return text
 
 
-def unfilled(spec: Spec) -> list[str]:
-    """The keys of a spec whose source still says that they are not filled in, in the order of the
-    model.
+def begun_from(text: str, name: str) -> str:
+    """Return the text of a spec as that of another engine of this name: every figure of it is a
+    guess.
     """
-    return [key for key, source in _sources(spec, "") if TO_DO in source.casefold()]
+    called = re.sub(
+        r'(?m)^(name *= *)(?:"(?:[^"\\\n]|\\.)*"|\'[^\'\n]*\')',
+        lambda found: found[1] + _quoted(name_answered(name)),
+        text,
+        count=1,
+    )
+    plain = re.sub(r"(?m)\A(?:#.*\n)+", "", called)
+    head = (
+        f"#:schema {SCHEMA_FILE}\n# {_one_line(name)}: begun from another engine's file; every "
+        "figure is still that engine's.\n# Put in this engine's own, then take the next line away. "
+        "Till then no block is released by it.\nguessed = true\n"
+    )
+    made = f"{head}{plain}"
+    read_spec(made, "new spec")
+    return made
 
 
-def _sources(part: object, key: str) -> Iterator[tuple[str, str]]:
-    """Every key that names its source, with what it names."""
-    if isinstance(part, Limit | Quantity):
-        yield key, part.source
-    elif isinstance(part, SpecPart):
-        for name, value in part:
-            yield from _sources(value, f"{key}.{name}".lstrip("."))
+def _data(name: str) -> str:
+    return files("datumbook.spec").joinpath(name).read_text("utf-8")
 
 
 def _features() -> str:
     """The sections that an engine may have besides, each line of them set aside as a comment."""
-    template = Template(files("datumbook.spec").joinpath("new_features.toml").read_text("utf-8"))
-    return "\n".join(f"# {line}".rstrip() for line in template.substitute(to_do=TO_DO).splitlines())
+    made = Template(_data("new_features.toml")).substitute(to_do=TO_DO, guess=GUESS)
+    return "\n".join(f"# {line}".rstrip() for line in made.splitlines())
 
 
 def _words(answers: Answers) -> dict[str, object]:
     inch = answers.unit != "mm"
+    rows = 2 if answers.arrangement in BANK_ANGLES else 1
+    material, thread = answers.material, answers.thread or STUD_THREADS["in" if inch else "mm"]
     return {
-        "title": _one_line(answers.name),
-        "to_do": TO_DO,
+        "schema": SCHEMA_FILE,
+        "guess": GUESS,
+        "title": answers.name,
         "name": _quoted(answers.name),
-        "material": _quoted(answers.material),
-        "thread": _quoted(answers.thread),
+        "bore": _quoted(answers.bore),
+        "stroke": _quoted(answers.stroke),
+        "material": _quoted(material),
+        "thread": _quoted(thread),
         "cylinders": answers.cylinders,
-        "caps": answers.cylinders + 1,
+        "caps": answers.cylinders // rows + 1,
         "unit": answers.unit,
         "fine": 4 if inch else 3,
         "coarse": 3 if inch else 2,
+        "oversizes": _guessed(OVERSIZES["in" if inch else "mm"]),
     }
 
 
-def _sizes(bore: float, stroke: float, cylinders: int) -> dict[str, float]:
+def _rows(answers: Answers, bore: float, sizes: dict[str, str]) -> dict[str, str]:
+    """What an engine of one row has, or one of two banks, in their places of the template."""
+    many = answers.cylinders // (2 if answers.arrangement in BANK_ANGLES else 1)
+    centres = _guessed(_length(bore * (0.75 + 1.2 * at), answers.unit) for at in range(many))
+    length = f'{{ value = "{sizes["deck_length"]}", guessed = true }}'
+    row = f"centres = [{centres}]\ndeck_length = {length}\n"
+    small, tilted = sizes["small"], answers.arrangement in BANK_ANGLES
+    if not tilted:
+        return {
+            "row": f"# One centre for each cylinder.\n{row}",
+            "over_all": f'overall = {{ nominal = "{sizes["overall"]}", plus = "{small}", minus = '
+            f'"{small}", {GUESS} }}\noverall_limit = {{ at_least = "{sizes["overall_limit"]}", '
+            f"{GUESS} }}\n",
+            "bottom_face": f'bottom = {{ nominal = "{sizes["below"]}", plus = "{small}", minus = '
+            f'"{small}", {GUESS} }}\n',
+            "banks": "",
+            "bank": "",
+            "bank_angle": '# bank_angle = "90 deg"                    # of a vee or flat engine\n',
+        }
+    angle = BANK_ANGLES[answers.arrangement]
+    banks = "".join(
+        f'[[banks]]\nkey = "{key}"\nwords = "{words}"\n'
+        f"cylinders = {[*range(side, answers.cylinders + 1, 2)]}\n{row}\n"
+        for side, (key, words) in enumerate(BANKS, start=1)
+    )
+    return {
+        "row": "",
+        "over_all": "",
+        "bottom_face": "# How far a line bore may take the crank line off the plane of the bores.\n"
+        f'bores_off_line = {{ at_most = "{small}", {GUESS} }}\n',
+        "banks": f"# The rows of cylinders, each under its own deck, front to rear.\n{banks}",
+        "bank": f'bank = "{BANKS[0][0]}"\n',
+        "bank_angle": f'bank_angle = {{ value = "{angle}", guessed = true }}\n',
+    }
+
+
+def _guessed(sizes: Iterable[str]) -> str:
+    """A list of guessed sizes, one on each line."""
+    return "".join(f'\n  {{ value = "{size}", guessed = true }},' for size in sizes) + "\n"
+
+
+def _sizes(bore: float, stroke: float, answers: Answers) -> dict[str, float]:
     """Return places held in mm, in proportion to the bore and the stroke. Common practice, no
     source.
     """
     rod, crown, below = 1.8 * stroke, 0.5 * bore, stroke
     deck = stroke / 2 + rod + crown + 0.25
+    many = answers.cylinders // (2 if answers.arrangement in BANK_ANGLES else 1)
     return {
         "rod": rod,
         "crown": crown,
@@ -326,15 +290,15 @@ def _sizes(bore: float, stroke: float, cylinders: int) -> dict[str, float]:
         "large": 0.15,
         "stock": 0.06,
         "clearance": 0.5,
-        "chamfer": 0.5,
-        "land": 5.0,
+        "chamfer": 0.01 * bore,
+        "land": 0.1 * bore,
         "thread_depth": 25.0,
         "floor": 40.0,
         "outline_width": 2 * bore,
         "outline_middle": bore,
         "overall_limit": deck + below - 0.7,
         "bottom_limit": below - 0.4,
-        "deck_length": bore * (1.5 + 1.2 * (cylinders - 1)),
+        "deck_length": bore * (1.5 + 1.2 * (many - 1)),
     }
 
 

@@ -27,6 +27,7 @@ Kept = TypeVar("Kept")
 CELL_KEY = r"[a-z][a-z0-9]*(?:_[a-z0-9]+)*"
 LONGEST_KEY, LONGEST_TEXT = 40, 300
 HOLE_NAME = r"[A-Za-z][A-Za-z0-9]*"
+HOLE_SPAN = r" *([A-Za-z]+)([0-9]+) *(?:-|–|to|\.\.+|…) *[A-Za-z]*([0-9]+) *"
 TORQUE = "[mass] * [length] ** 2 / [time] ** 2"
 STRESS = "[mass] / [length] / [time] ** 2"
 
@@ -45,9 +46,11 @@ def _gathered(fault: Fault) -> PydanticCustomError:
     return PydanticCustomError(fault.code, "{sentence}", context)
 
 
-def _read(dimension: str, given: Any, *below: str, source: str = "") -> Quantity:
+def _read(
+    dimension: str, given: Any, *below: str, source: str = "", guessed: bool = False
+) -> Quantity:
     try:
-        return replace(read_quantity(given, dimension), source=source)
+        return replace(read_quantity(given, dimension), source=source, guessed=guessed)
     except QuantityFault as told:
         raise _gathered(
             Fault(below, told.code, told.found, told.expected, told.sentence, told.remedy)
@@ -55,14 +58,14 @@ def _read(dimension: str, given: Any, *below: str, source: str = "") -> Quantity
 
 
 def _size(dimension: str, example: str, accept: Callable[[Quantity], Quantity]) -> tuple[Any, Any]:
-    """Return what makes a field a size written as "text" or as { value = "text", source = "..."
-    }.
+    """Return what makes a field a size written as "text", as { value = "text", source = "..." } or
+    as { value = "text", guessed = true }.
     """
 
     def read(given: Any) -> Quantity:
         if isinstance(given, dict):
-            value, source = _taken_apart(given)
-            return accept(_read(dimension, value, "value", source=source))
+            value, source, guessed = _taken_apart(given)
+            return accept(_read(dimension, value, "value", source=source, guessed=guessed))
         return accept(_read(dimension, given))
 
     text = _text_schema(dimension, example)
@@ -71,8 +74,18 @@ def _size(dimension: str, example: str, accept: Callable[[Quantity], Quantity]) 
         "properties": {
             "value": text,
             "source": {"type": "string", "description": "Where the figure comes from."},
+            "guessed": {
+                "type": "boolean",
+                "description": "Whether the figure is a guess that only holds the place of the "
+                "engine's own; what rests on a guess is not released.",
+                "default": False,
+            },
         },
-        "required": ["value", "source"],
+        "required": ["value"],
+        "anyOf": [
+            {"type": "object", "required": [name], "properties": {name: {}}}
+            for name in ("source", "guessed")
+        ],
         "additionalProperties": False,
     }
     return PlainValidator(read), WithJsonSchema({"anyOf": [text, table]})
@@ -97,22 +110,27 @@ def _text_schema(dimension: str, example: str) -> dict[str, Any]:
     }
 
 
-def _taken_apart(given: dict[str, Any]) -> tuple[Any, str]:
+def _taken_apart(given: dict[str, Any]) -> tuple[Any, str, bool]:
     for name in given:
-        if name not in ("value", "source"):
+        if name not in ("value", "source", "guessed"):
             raise refused(
                 "unknown-key",
                 name,
                 "",
                 name,
-                advice="A figure is { value, source } and nothing else.",
+                advice="A figure is { value, source } and nothing else, or { value, guessed }.",
             )
-    for name in ("value", "source"):
+    guessed = given.get("guessed", False)
+    if not isinstance(guessed, bool):
+        raise refused(
+            "wrong-type", guessed, "true or false", "guessed", description="of a guess, true"
+        )
+    for name in ("value",) if guessed else ("value", "source"):
         if name not in given:
             raise refused(
                 "missing-key", name, description='{ value = "...", source = "..." } says both'
             )
-    if not isinstance(given["source"], str):
+    if not isinstance(given.get("source", ""), str):
         raise refused(
             "wrong-type",
             given["source"],
@@ -120,7 +138,7 @@ def _taken_apart(given: dict[str, Any]) -> tuple[Any, str]:
             "source",
             description="where the figure comes from",
         )
-    return given["value"], given["source"]
+    return given["value"], given.get("source", ""), guessed
 
 
 def repeated(names: Iterable[tuple[Kept, str]]) -> Iterator[tuple[Kept, str]]:
@@ -160,6 +178,7 @@ def _tolerance(quantity: Quantity) -> Quantity:
 LengthSigned = Annotated[Quantity, *_end("-0.05 mm", _signed)]
 LengthTolerance = Annotated[Quantity, *_end("0.002 in", _tolerance)]
 LengthPositive = Annotated[Quantity, *_size("[length]", "3.740 in", _positive)]
+LengthEitherWay = Annotated[Quantity, *_size("[length]", "0.015 mm", _tolerance)]
 AnglePositive = Annotated[Quantity, *_size("[angle]", "45 deg", _positive)]
 RatioPositive = Annotated[Quantity, *_size("", "0.20", _positive)]
 TorquePositive = Annotated[Quantity, *_size(TORQUE, "42 lbf*ft", _positive)]
@@ -189,6 +208,10 @@ def _cell_key(text: str) -> str:
 
 
 def _hole_name(text: str) -> str:
+    if span := re.fullmatch(HOLE_SPAN, text):
+        first, last = (f"{span[1]}{number}" for number in (span[2], span[3]))
+        second = f"{span[1]}{int(span[2]) + 1}"
+        raise refused("names-in-one", text, first=first, second=second, last=last)
     if not re.fullmatch(HOLE_NAME, text) or len(text) > LONGEST_KEY:
         better = re.sub("[^A-Za-z0-9]+", "", text).lstrip("0123456789") or "D1"
         raise refused("name-not-allowed", text, better=better)

@@ -20,6 +20,7 @@ from datumbook.stations.finished.method import MethodPage
 from datumbook.stations.finished.release import Release
 from datumbook.stations.received.job import JobRecord
 from datumbook.stations.walk import walk
+from datumbook.workbook.guesses import resting_on_guesses
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placing import judge, place
 from datumbook.workbook.repeats import apart
@@ -42,8 +43,13 @@ def lay_out(spec: Spec, job: Job | None = None) -> Layout:
     place(layout, stations.instruments.sheet(apart(layout)))
     stations.job = JobRecord(layout, stations.rule)
     place(layout, joined("Job", JOB, stations.job.sheet(), stations.route.sheet()))
+    guessed = resting_on_guesses(layout)
     layout.checks = [
-        replace(one, superseded_by=tuple(sorted(layout.answered.get(one.key, ()))))
+        replace(
+            one,
+            superseded_by=tuple(sorted(layout.answered.get(one.key, ()))),
+            guessed=one.verdict in guessed,
+        )
         for one in layout.checks
     ]
     stations.release = release = Release(layout, stations.rule)

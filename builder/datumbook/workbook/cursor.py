@@ -68,7 +68,9 @@ class Cursor:
         if value is None:
             return
         plain = value.to(unit or "") if isinstance(value, Quantity) else value
-        self.put(Place(key, self.address(at), "given", label, unit, decimals, column, value=plain))
+        place = Place(key, self.address(at), "given", label, unit, decimals, column, value=plain)
+        place.figure_guessed = isinstance(value, Quantity) and value.guessed
+        self.put(place)
 
     def check(self, plan: CheckPlan, at: int, answered: Iterable[Key]) -> None:
         """Put a check; its verdict is worked out once the whole book is placed."""

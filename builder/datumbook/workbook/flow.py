@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Mapping
 
 from datumbook.cells.handles import Key
 from datumbook.workbook.layout import Layout
+from datumbook.workbook.placed import Place
 
 
 def upstream(layout: Layout, key: str) -> set[str]:
@@ -17,6 +18,19 @@ def upstream(layout: Layout, key: str) -> set[str]:
 def stations_under(layout: Layout, keys: Iterable[str]) -> dict[str, frozenset[str]]:
     """Of each key, the stations that may be left as they are and whose readings it is worked out
     from.
+    """
+
+    def own(place: Place) -> str:
+        return place.section.station if place.role == "reading" and place.section else ""
+
+    return said_under(layout, keys, own)
+
+
+def said_under(
+    layout: Layout, keys: Iterable[str], own: Callable[[Place], str]
+) -> dict[str, frozenset[str]]:
+    """Of each key, and of every key that it is worked out from, what there is to say; nothing of
+    one of which `own` says "".
     """
     found: dict[str, frozenset[str]] = {}
     todo = list(keys)
@@ -29,8 +43,7 @@ def stations_under(layout: Layout, keys: Iterable[str]) -> dict[str, frozenset[s
         todo.pop()
         if key not in found:
             place = layout.places[key]
-            own = place.section.station if place.role == "reading" and place.section else ""
-            found[key] = frozenset({own} - {""}).union(*(found[one] for one in place.asks))
+            found[key] = frozenset({own(place)} - {""}).union(*(found[one] for one in place.asks))
     return found
 
 

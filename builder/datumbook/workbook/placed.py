@@ -35,6 +35,7 @@ class Place:
     equation: Callable[..., Any] | None = None
     asking: Callable[[], dict[str, Resolved]] | None = None  # for its inputs, once all is placed
     value: float | str | None = None
+    figure_guessed: bool = False  # what is printed here is a guess of the engine file
 
     @cached_property
     def inputs(self) -> dict[str, Resolved]:
@@ -74,6 +75,14 @@ class Place:
             yield from (Key(one) for one in several if isinstance(one, str))
 
     @property
+    def guessed(self) -> bool:
+        """Whether it shows, or is worked out with, a figure that the engine file guesses."""
+        several = (one if isinstance(one, list) else [one] for one in self.inputs.values())
+        return self.figure_guessed or any(
+            isinstance(one, Quantity) and one.guessed for given in several for one in given
+        )
+
+    @property
     def name(self) -> str:
         """The workbook-level defined name of the cell."""
         return defined_name(self.key)
@@ -111,6 +120,7 @@ class CheckPlan:
     spot: bool = False  # of what need not be read: blank where it is not
     asked: Key | None = None  # the cell that says "yes" where it is asked for at all
     section: Sheet | None = field(default=None, repr=False)  # the station it is checked at
+    guessed: bool = False  # its limit, or what it judges, rests on a guess of the engine file
 
     @property
     def stage(self) -> str:

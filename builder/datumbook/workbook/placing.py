@@ -11,6 +11,7 @@ from datumbook.cells.scales import ChartScale
 from datumbook.cells.tables import Form, Line, Picture, Prose, Sheet, SheetPart, Table
 from datumbook.numbers.units import shown
 from datumbook.spec import Spec
+from datumbook.workbook.guesses import held_to_guess
 from datumbook.workbook.inputs import judged_by
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import HEAD_ROWS, HEADING, WHOLE, CheckPlan, PrintedText
@@ -36,6 +37,7 @@ def judge(layout: Layout) -> None:
         if not check.judged:
             verdict = layout.places[check.verdict]
             verdict.equation, verdict.inputs = judged_by(check, guard)
+        held_to_guess(layout, check)
     for place in layout.places.values():
         for one in place.asks:
             if one not in layout.places:
@@ -217,7 +219,7 @@ class SheetCursor(TableCursor):
             line.says,
             column.low_end if low is not None else None,
             column.high_end if high is not None else None,
-            limits.source if limits else "",
+            limits.told if limits else "",
             fresh_in=form.fresh_in,
             section=self.section,
         )
@@ -235,7 +237,7 @@ class SheetCursor(TableCursor):
 
 def _is_source(line: Line) -> bool:
     """Whether what is noted at a line is where its limits are from."""
-    return line.limits is not None and line.note == line.limits.source
+    return line.limits is not None and line.note == line.limits.told
 
 
 def ended(text: PrintedText, last: int) -> PrintedText:

@@ -184,7 +184,7 @@ class TableCursor(Cursor):
             check.says,
             low,
             high,
-            limits.source if limits is not None else per(check.source, row.key),
+            limits.told if limits is not None else per(check.source, row.key),
             check.judged,
             fresh_in=table.stale_with or table.fresh_in,
             if_stated=check.if_stated,
@@ -201,7 +201,7 @@ class TableCursor(Cursor):
 def sources(table: Table) -> str:
     """Who sets the limits of a table's columns, in one line."""
     words = {item.name: item.words for item in table.columns if isinstance(item, Column)}
-    said = grouped((item.limits.source, words[item.of.name]) for item in _limited(table))
+    said = grouped((item.limits.told, words[item.of.name]) for item in _limited(table))
     return "".join(
         f"Limits of {', '.join(names)}: {source}. " for source, names in said.items()
     ).strip()

@@ -24,6 +24,7 @@ from datumbook.cells.handles import Key
 from datumbook.cells.tables import Row, Table
 from datumbook.equations import standings, uncertainties
 from datumbook.numbers.quantities import Quantity, number_text
+from datumbook.spec.limits import LIMIT_GUESSED
 from datumbook.stations.received.job import DecisionRule
 from datumbook.stations.received.shown import shown_words
 from datumbook.workbook.flow import stations_under, upstream
@@ -85,9 +86,11 @@ class EveryCheck(Table):
         return self.guard[check.key]
 
     def _said(self, row: str) -> str:
-        """A check in words, with the sheet it stands on."""
-        place = self.layout.place(self.of[row].key)
-        return f"{place.at.sheet}: {place.label}"
+        """A check in words, with the sheet it stands on; of one that rests on a guess, what to
+        do.
+        """
+        place, guessed = self.layout.place(self.of[row].key), self.of[row].guessed
+        return f"{place.at.sheet}: {place.label}{f' · {LIMIT_GUESSED}' if guessed else ''}"
 
     def _like(self, finer: int) -> Sizes:
         """Columns in the unit of the value of the check, with so many places more."""
@@ -217,8 +220,9 @@ class EveryCheck(Table):
     def _by_themselves(self, name: str, rows: Sequence[str]) -> tuple[Column, ...]:
         """Whether checks stand, looked at alone: with a value to be conceded, or without."""
         asked = [key for key in rows if key not in self.offered]
-        measured = [key for key in asked if self.of[key].measured]
-        ticks = [key for key in asked if not self.of[key].measured]
+        guessed = [key for key in asked if self.of[key].guessed]
+        measured = [key for key in asked if self.of[key].measured and key not in guessed]
+        ticks = [key for key in asked if not self.of[key].measured and key not in guessed]
         half, left, rests = self._half_step, self._left, self._rests_on
         offered = [key for key in rows if key in self.offered]
         return (
@@ -234,6 +238,21 @@ class EveryCheck(Table):
             ),
             _words(
                 name, "stands", standings.standing_of_tick, ticks, 8.5, left=left, rests_on=rests
+            ),
+            *(
+                [
+                    _words(
+                        name,
+                        "stands",
+                        standings.standing_on_a_guess,
+                        guessed,
+                        8.5,
+                        left=left,
+                        rests_on=rests,
+                    )
+                ]
+                if guessed
+                else []
             ),
             words(name, "stands", standings.PASSES, rows=offered),
         )

@@ -12,6 +12,7 @@ from datumbook.equations import standings, station_lines
 from datumbook.job import work_in_words
 from datumbook.numbers.quantities import counted, read_quantity
 from datumbook.standards import table
+from datumbook.stations.received.guesses import guessed_figures
 from datumbook.stations.received.shown import shown_words
 from datumbook.stations.received.way_through import HELPERS, WayThrough
 from datumbook.workbook.layout import Layout
@@ -73,6 +74,7 @@ class JobRecord:
     def __init__(self, layout: Layout, rule: DecisionRule) -> None:
         self.layout, self.rule, self.corrections = layout, rule, Corrections()
         self.way = WayThrough(layout)
+        self.guesses = guessed_figures(layout)
         self.block = self._block()
 
     def said(self) -> dict[Key, str]:
@@ -100,6 +102,7 @@ class JobRecord:
             parts=(
                 self.block,
                 self.way,
+                *self.guesses,
                 Prose(title="How to fill it in", lines=start, widths=(WHOLE,)),
                 self.rule,
                 self.corrections,

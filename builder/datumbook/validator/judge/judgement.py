@@ -161,6 +161,8 @@ def _held(
     }
     beyond = "measuring-out" if check.if_stated else "check-out"
     code = {OUT: beyond, UNSURE: "check-unsure", STALE: "check-stale"}.get(verdict, "check-open")
+    if check.guessed and verdict in (OUT, UNSURE):
+        return located.about("limit-guessed", place, **words)
     every = layout.stations.release.checks
     conceded, stated = every.conceded_value.held_in(values, check.key), every.uncertainty
     if absent := _left_blank(every, check, values):

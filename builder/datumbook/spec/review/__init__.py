@@ -1,0 +1,88 @@
+"""The review of a spec file: refusals, and warnings of what can be read and is a mistake all the
+same.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from datumbook.messages.refusals import Fault, refusal
+from datumbook.spec import Spec, SpecFaults, read_draft
+from datumbook.spec.review import holes, sizes, words  # noqa: F401  # each brings its rules
+from datumbook.spec.review.registry import SPEC_RULES
+
+__all__ = ["EXIT_REVIEWED", "Reviewed", "as_document", "review"]
+
+ReviewVerdict = Literal["clean", "warned", "refused"]
+EXIT_REVIEWED: dict[ReviewVerdict, int] = {"clean": 0, "warned": 1, "refused": 4}
+REVIEW_FORMAT = 1
+
+
+@dataclass(frozen=True)
+class Reviewed:
+    """What is to be said of one spec file, in the order of its lines."""
+
+    file: str
+    faults: tuple[Fault, ...]
+
+    @property
+    def verdict(self) -> ReviewVerdict:
+        """The worst that is said."""
+        if any(not refusal(one.code).warns for one in self.faults):
+            return "refused"
+        return "warned" if self.faults else "clean"
+
+    @property
+    def lines(self) -> list[str]:
+        """A line for each: file:line: code message."""
+        return [
+            f"{self.file}:{one.line or 1}: {one.code} {_where(one)}{one.said}"
+            for one in self.faults
+        ]
+
+
+def review(
+    text: str, name: str, further: Callable[[Spec], Iterable[Fault]] = lambda _: ()
+) -> Reviewed:
+    """Return what is to be said of the spec a text holds; the name stands for the file.
+
+    further: what else is looked over, such as its empty book; only where nothing is refused.
+    """
+    try:
+        spec, draft = read_draft(text, name)
+    except SpecFaults as refused:
+        return Reviewed(name, tuple(refused.faults))
+    found = [*further(spec), *(one for look in SPEC_RULES for one in look(spec))]
+    told = (draft.placed(one) for one in found)
+    return Reviewed(name, tuple(sorted(told, key=lambda one: (one.line or 0, one.key))))
+
+
+def as_document(reviewed: list[Reviewed]) -> dict[str, Any]:
+    """Return the reviews as one document."""
+    return {
+        "format": REVIEW_FORMAT,
+        "files": [
+            {
+                "file": one.file,
+                "verdict": one.verdict,
+                "remarks": [
+                    {
+                        "code": fault.code,
+                        "severity": "warning" if refusal(fault.code).warns else "refusal",
+                        "line": fault.line or 1,
+                        "key": fault.key,
+                        "message": fault.sentence,
+                        "remedy": fault.remedy,
+                    }
+                    for fault in one.faults
+                ],
+            }
+            for one in reviewed
+        ],
+    }
+
+
+def _where(fault: Fault) -> str:
+    return f"{fault.key}: " if fault.key else ""
