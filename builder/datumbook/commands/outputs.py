@@ -27,12 +27,16 @@ def hold_free(target: Path, replace: bool) -> None:
         )
 
 
-def write_book(layout: Layout, target: Path, typed: Mapping[str, float | str]) -> None:
-    """Write a workbook with these readings in it; ExpectedError where the system refuses."""
+def write_book(
+    layout: Layout, target: Path, typed: Mapping[str, float | str], *, pen: bool = False
+) -> None:
+    """Write a workbook with these readings in it, or for the pen its forms; ExpectedError where the
+    system refuses.
+    """
     from datumbook.writer import write
 
     with written(target):
-        write(layout, target, typed)
+        write(layout, target, typed, pen=pen)
 
 
 def write_text(target: Path, text: str) -> None:

@@ -63,6 +63,8 @@ class Cards:
             scale=LARGE,
             widths={1: 27, 2: 55, 3: 13},
             stage="planned",
+            penned_whole=True,
+            uncut=True,
         )
 
     def _wanted(self) -> Iterator[tuple[Walk, Danger | None]]:
