@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 import subprocess
+import zipfile
 from collections import Counter
 from pathlib import Path
 
@@ -25,6 +26,7 @@ from datumbook.writer import write
 from datumbook.writer.measures import EDGES, FIGURE, POINTS
 from datumbook.writer.page import Page
 from datumbook.writer.pen import PenForm
+from datumbook.writer.sketches import SAYS
 from long_runs import mostly_long
 from programs import made_once, need, office, run
 
@@ -176,6 +178,9 @@ def test_forms_are_the_same_book_with_all_hidden_that_nobody_writes_on(tmp_path:
         "Threads",
         "Schedule",
     }
+    with zipfile.ZipFile(tmp_path / "pen.xlsx") as file:
+        drawings = [file.read(one).decode() for one in file.namelist() if "drawings/drawing" in one]
+    assert sum(SAYS["bores"] in one for one in drawings) == 1
     made = validate(tmp_path / "pen.xlsx")
     assert {one.code for one in made.findings if one.severity == "damage"} == set()
     assert {"row-hidden", "column-hidden", "sheet-hidden"} <= {one.code for one in made.findings}

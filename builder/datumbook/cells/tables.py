@@ -78,6 +78,7 @@ class Table(Part):
     # its rows stand side by side and its columns below one another: for few rows of many columns
     turned: bool = False
     guests: Sequence[Guest] = ()
+    sketch: str = ""  # of where it is measured, on its form for the pen
     hosted: Sequence[str] = ()  # the columns of it that are guests elsewhere
 
     def __post_init__(self) -> None:

@@ -41,6 +41,7 @@ from datumbook.writer.measures import POINTS, column_pixels, pixels
 from datumbook.writer.page import Page
 from datumbook.writer.pen import PenForm
 from datumbook.writer.pictures import drawn, inserted
+from datumbook.writer.sketches import HIGH, in_its_row, sketch
 
 MADE = datetime(2000, 1, 1, tzinfo=UTC).replace(
     tzinfo=None
@@ -161,11 +162,19 @@ class _Book:
             self._verdict_colours(sheet, plan.sheet.name)
         elif form.is_blank:
             sheet.hide()
+        else:
+            self._sketches(sheet, page, form)
         for row, face in plan.charts:
             chart = drawn_face(self.book, self.layout, face, plan.sheet.name, row)
             sheet.insert_chart(row - 1, 0, chart, {"description": face.title, "object_position": 1})
         self._page(sheet, page)
         self._screen(sheet, page)
+
+    def _sketches(self, sheet: Worksheet, page: Page, form: PenForm) -> None:
+        """Where to measure, under the words of a table."""
+        for row, name in form.sketches.items():
+            below = pixels(page.total_height(row)) - HIGH
+            sheet.insert_image(row - 1, 0, str(sketch(name)), in_its_row(name, below))
 
     def _drawings(self, sheet: Worksheet, plan: SheetPlan) -> None:
         for row, picture in plan.pictures:

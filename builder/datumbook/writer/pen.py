@@ -64,6 +64,21 @@ class PenForm:
         return {one.last + 1 for one in self.spans}
 
     @cached_property
+    def sketches(self) -> dict[int, str]:
+        """The rows under whose words a sketch stands: the last ones over the headings of its
+        table.
+        """
+        found = {}
+        for one in self.spans:
+            if isinstance(one.part, Table) and one.part.sketch:
+                titles = [row for part, row in self._styles if part is one and self._over(one, row)]
+                found[max(titles)] = one.part.sketch
+        return found
+
+    def _over(self, span: Span, row: int) -> bool:
+        return bool(set(self._styles[span, row]) & {"part", "note"})
+
+    @cached_property
     def columns(self) -> set[int]:
         """The columns that something on it needs."""
         return {1}.union(*self._columns.values())

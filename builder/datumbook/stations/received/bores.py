@@ -180,6 +180,7 @@ class ReceivedBores(Bores):
         )
         tops = {row_key(one, self.depths[0]): str(one) for one in basis.cylinders()}
         self.readings.guests = [Guest(self.each.unworn_lip, tops)]
+        self.readings.sketch = "bores" if len(self.depths) == 3 else ""
         self.rebore = Rebore(
             key="rebore",
             title="Next size for all bores",
