@@ -14,7 +14,7 @@ from tempfile import TemporaryDirectory
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "support"))
 
 from browser import browser
-from datumbook.writer.sketches import FOLDER, HIGH, WIDE
+from datumbook.writer.sketches import DRAWINGS, SKETCH_HIGH, SKETCH_WIDE
 
 PAGE = (
     "<!doctype html><meta charset=utf-8>"
@@ -25,10 +25,12 @@ PAGE = (
 def draw() -> None:
     """Draw every sketch."""
     with TemporaryDirectory() as made, browser() as opened:
-        for drawing in sorted(FOLDER.glob("*.svg")):
+        for drawing in sorted(DRAWINGS.glob("*.svg")):
             page = Path(made) / f"{drawing.stem}.html"
-            page.write_text(PAGE.format(2 * WIDE, 2 * HIGH) + drawing.read_text("utf-8"), "utf-8")
-            opened.open(page, 2 * WIDE, 2 * HIGH)
+            page.write_text(
+                PAGE.format(2 * SKETCH_WIDE, 2 * SKETCH_HIGH) + drawing.read_text("utf-8"), "utf-8"
+            )
+            opened.open(page, 2 * SKETCH_WIDE, 2 * SKETCH_HIGH)
             opened.picture(drawing.with_suffix(".png"))
 
 

@@ -41,7 +41,7 @@ from datumbook.writer.measures import POINTS, column_pixels, pixels
 from datumbook.writer.page import Page
 from datumbook.writer.pen import PenForm
 from datumbook.writer.pictures import drawn, inserted
-from datumbook.writer.sketches import HIGH, in_its_row, sketch
+from datumbook.writer.sketches import SKETCH_HIGH, in_its_row, sketch
 
 MADE = datetime(2000, 1, 1, tzinfo=UTC).replace(
     tzinfo=None
@@ -173,7 +173,7 @@ class _Book:
     def _sketches(self, sheet: Worksheet, page: Page, form: PenForm) -> None:
         """Where to measure, under the words of a table."""
         for row, name in form.sketches.items():
-            below = pixels(page.total_height(row)) - HIGH
+            below = pixels(page.total_height(row)) - SKETCH_HIGH
             sheet.insert_image(row - 1, 0, str(sketch(name)), in_its_row(name, below))
 
     def _drawings(self, sheet: Worksheet, plan: SheetPlan) -> None:

@@ -24,7 +24,7 @@ from datumbook.writer.paper import (
     laid,
 )
 from datumbook.writer.pen import PenForm
-from datumbook.writer.sketches import HIGH
+from datumbook.writer.sketches import SKETCH_HIGH
 
 FIRST_COLUMN, SECOND_COLUMN, OTHER_COLUMN, GAP = 32.0, 40.0, 9.0, 2.0
 NARROW_FIRST = 12.0  # as narrow as the first column may be for the pen
@@ -88,7 +88,7 @@ class Page:
         if form and not form.is_whole:
             self.fills |= dict.fromkeys(form.gaps, PEN_GAP)
             for row in form.sketches:
-                self.fills[row] = self.total_height(row) + HIGH * POINTS
+                self.fills[row] = self.total_height(row) + SKETCH_HIGH * POINTS
         self.pages, self.filled_up = self._laid_down()
 
     def _is_seen(self, seen: Place | PrintedText) -> bool:

@@ -5,13 +5,12 @@ Each is drawn once (`tests/scripts/make_sketches.py`) and says nothing of one en
 
 from __future__ import annotations
 
-from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
-WIDE, HIGH = 620, 150  # pixels, as printed
+SKETCH_WIDE, SKETCH_HIGH = 620, 150  # pixels, as printed
 
-FOLDER = Path(str(files(__name__)))
+DRAWINGS = Path(__file__).parent / "drawings"
 SAYS = {
     "bores": "A bore cut open: the unworn lip above the ring travel, and the depths below the "
     "deck; from above the two directions, across the crank and along it.",
@@ -26,7 +25,7 @@ def sketch(name: str) -> Path:
     >>> sketch("bores").name
     'bores.png'
     """
-    return FOLDER / f"{name}.png"
+    return DRAWINGS / f"{name}.png"
 
 
 def in_its_row(name: str, below: int) -> dict[str, Any]:
