@@ -24,6 +24,7 @@ PAGE = (
 
 def draw() -> None:
     """Draw every sketch."""
+    twice = (2 * SKETCH_WIDE, 2 * SKETCH_HIGH)
     with TemporaryDirectory() as made, browser() as opened:
         for drawing in sorted(DRAWINGS.glob("*.svg")):
             page = Path(made) / f"{drawing.stem}.html"

@@ -184,3 +184,13 @@ def test_forms_are_the_same_book_with_all_hidden_that_nobody_writes_on(tmp_path:
     made = validate(tmp_path / "pen.xlsx")
     assert {one.code for one in made.findings if one.severity == "damage"} == set()
     assert {"row-hidden", "column-hidden", "sheet-hidden"} <= {one.code for one in made.findings}
+
+
+def test_the_unworn_lip_is_typed_beside_the_top_of_its_bore() -> None:
+    layout = laid_out("orrindale_qp4", "measure")
+    for number in range(1, 5):
+        lip, beside = layout.places[f"bore.{number}.unworn_lip"].at, f"bores.{number}.top.axial"
+        assert (lip.row, lip.column - 1) == (
+            layout.places[beside].at.row,
+            layout.places[beside].at.column,
+        )
