@@ -28,10 +28,8 @@ def draw() -> None:
     with TemporaryDirectory() as made, browser() as opened:
         for drawing in sorted(DRAWINGS.glob("*.svg")):
             page = Path(made) / f"{drawing.stem}.html"
-            page.write_text(
-                PAGE.format(2 * SKETCH_WIDE, 2 * SKETCH_HIGH) + drawing.read_text("utf-8"), "utf-8"
-            )
-            opened.open(page, 2 * SKETCH_WIDE, 2 * SKETCH_HIGH)
+            page.write_text(PAGE.format(*twice) + drawing.read_text("utf-8"), "utf-8")
+            opened.open(page, *twice)
             opened.picture(drawing.with_suffix(".png"))
 
 
