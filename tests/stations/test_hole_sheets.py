@@ -738,8 +738,8 @@ def test_the_cards_are_printed_large_two_to_a_page() -> None:
     plan = layout.plans["Cards"]
     assert plan.sheet.scale >= 1.3
     page = Page(plan, layout.by_sheet["Cards"], {})
-    assert len(page.breaks()) + 1 <= 8, "eleven cards and the sketches of four faces"
-    assert not page.landscape
+    assert page.pages <= 8, "eleven cards and the sketches of four faces"
+    assert not page.paper.landscape
 
 
 def test_the_map_draws_every_face_with_edges_bores_names_and_states(tmp_path: Path) -> None:

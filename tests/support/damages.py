@@ -602,17 +602,17 @@ DAMAGES: dict[str, Damage] = {
     "rewritten": stored_as(formulas_anew, "Job", "B5"),
     "formula-dragged": typed(RESULT, KEPT, shipped_layout().formula(ABOVE)),
     "formula-placeholder": typed(
-        RESULT, KEPT, 'IFERROR(__xludf.DUMMYFUNCTION("ABS(B12-C12)"),0.0)'
+        RESULT, KEPT, 'IFERROR(__xludf.DUMMYFUNCTION("ABS(B13-C13)"),0.0)'
     ),
-    "formula-broken": formula(RESULT, "ABS(B12", "ABS(#REF!"),
+    "formula-broken": formula(RESULT, "ABS(B13", "ABS(#REF!"),
     "formula-volatile": formula(RESULT, "ABS(", "0*RAND()+ABS("),
-    "formula-circular": formula(RESULT, "ABS(B12", "ABS(D12"),
+    "formula-circular": formula(RESULT, "ABS(B13", "ABS(E13"),
     "formula-array": sheet(
         "Bores", mark(at(RESULT)[1], "f", t="array", ref=at(RESULT)[1]), at(RESULT)[1]
     ),
-    "formula-as-text": typed(RESULT, "=ABS(B12-C12)"),
+    "formula-as-text": typed(RESULT, "=ABS(B13-C13)"),
     "formula-number": formula(VERDICT, ",9)", ",2)"),
-    "formula-reference": formula(RESULT, "ABS(B12", "ABS(C12"),
+    "formula-reference": formula(RESULT, "ABS(B13", "ABS(C13"),
     "formula-function": formula(RESULT, "ABS(", "MEDIAN("),
     "formula-edited": formula(RESULT, "-C", "+C"),
     "results-stale": sheet("Bores", value(at(RESULT)[1], "n", "0.001"), at(RESULT)[1]),

@@ -34,11 +34,11 @@ DAY = "decision.released_on"
 
 # a name of our own: the formula as .xlsx and as .ods store it
 NUMBERS = {
-    "another cell": ("B11", "of:=[.B11]"),
-    "another cell and nothing": ("B11+0", "of:=[.B11]+0"),
+    "another cell": ("B12", "of:=[.B12]"),
+    "another cell and nothing": ("B12+0", "of:=[.B12]+0"),
     "another sheet": ("Heights!B9", "of:=[$Heights.B9]"),
-    "a cell by words": ('INDIRECT("B11")', 'of:=INDIRECT("B11")'),
-    "a cell by steps": ("OFFSET(A1,10,1)", "of:=OFFSET([.A1];10;1)"),
+    "a cell by words": ('INDIRECT("B12")', 'of:=INDIRECT("B12")'),
+    "a cell by steps": ("OFFSET(A1,11,1)", "of:=OFFSET([.A1];11;1)"),
     "a defined name": ("r_bores.1.top.axial", "of:=r_bores.1.top.axial"),
     "a mean": ("AVERAGE(B:B)", "of:=AVERAGE([.B1:.B1048576])"),
     "chance": ("RAND()", "of:=RAND()"),
@@ -66,11 +66,11 @@ OUTSIDE = {
 }
 IN_WORDS = {
     "today": ('TEXT(TODAY(),"yyyy-mm-dd")', 'of:=TEXT(TODAY();"yyyy-mm-dd")'),
-    "another cell": ("B11", "of:=[.B11]"),
+    "another cell": ("B12", "of:=[.B12]"),
     "words alone": ('"A. N."', 'of:="A. N."'),
     "joined": ('"A."&" N."', 'of:="A."&" N."'),
     "a choice": ('IF(1=1,"yes","no")', 'of:=IF(1=1;"yes";"no")'),
-    "a cell by words": ('INDIRECT("B11")', 'of:=INDIRECT("B11")'),
+    "a cell by words": ('INDIRECT("B12")', 'of:=INDIRECT("B12")'),
     "a number": ("82", "of:=82"),
 }
 SUMS = {
@@ -203,7 +203,7 @@ def test_sums_that_a_program_saved_are_taken(route: str, tmp_path: Path) -> None
 
 def test_what_a_formula_made_is_never_carried_over_as_a_reading(tmp_path: Path) -> None:
     held = {
-        SIZES[0]: Stored('INDIRECT("B11")', "", 82.0),
+        SIZES[0]: Stored('INDIRECT("B12")', "", 82.0),
         SIZES[1]: Stored("82.9+0.1", "", 82.0),
         "decision.released_by": Stored('"B. M."', "", "B. M."),
     }

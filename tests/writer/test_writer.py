@@ -14,7 +14,7 @@ from datumbook.spec import read_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook import entry_rules
 from datumbook.writer import write
-from datumbook.writer.page import FIGURE, LIBRARYS_OWN, POINTS, column_pixels, pixels
+from datumbook.writer.measures import FIGURE, LIBRARYS_OWN, POINTS, column_pixels, pixels
 from whole_engine import whole
 from xlsx_parts import MAIN, Parts
 

@@ -49,6 +49,14 @@ def cylinder_rows(cylinders: Iterable[int | str]) -> list[Row]:
     return [Row(str(number), f"Cylinder {number}") for number in cylinders]
 
 
+@dataclass(frozen=True)
+class Guest:
+    """A column of one table that stands in another, as it is read in the same walk."""
+
+    column: Column
+    rows: Mapping[str, str]  # by the row of the host: the row of its own table
+
+
 @dataclass(kw_only=True, eq=False)
 class Table(Part):
     """Rows by columns, with the checks beside the columns they hold."""
@@ -69,6 +77,9 @@ class Table(Part):
     answers: dict[str, list[Handle | Key]] = field(default_factory=dict)
     # its rows stand side by side and its columns below one another: for few rows of many columns
     turned: bool = False
+    guests: Sequence[Guest] = ()
+    sketch: str = ""  # of where it is measured, on its form for the pen
+    hosted: Sequence[str] = ()  # the columns of it that are guests elsewhere
 
     def __post_init__(self) -> None:
         columns, self.columns = self.columns, ()
@@ -269,6 +280,10 @@ class Sheet:
     row_pixels: float = ROW_PIXELS
     one_page: bool = False  # printed on one page, however small
     station: str = ""  # the station of the work it is of, where that may be left as it is
+    # printed for the pen are the wanted readings, and of these parts the others too; or all
+    penned: Sequence[SheetPart] = ()
+    penned_whole: bool = False
+    uncut: bool = False  # no part of it is cut by the end of a page
     sections: Sequence[Sheet] = ()  # what is joined here, where several stations share the sheet
 
     @property
@@ -284,7 +299,16 @@ class Sheet:
     @property
     def on_paper(self) -> Sequence[SheetPart]:
         """What is printed: all that is read at the machine; else what one writes on, and words."""
-        return [one for one in self.parts if self.read or _written_on(one)]
+        return [one for one in self.parts if self.read or isinstance(one, Prose) or _is_wanted(one)]
+
+    def is_penned(self, part: SheetPart) -> bool:
+        """Whether a part is on the form of this section that is printed for the pen."""
+        minded = isinstance(part, Prose) and not self.read
+        return self.penned_whole or minded or self.is_all_penned(part) or _is_wanted(part)
+
+    def is_all_penned(self, part: SheetPart) -> bool:
+        """Whether readings are on it for which nothing waits, too."""
+        return any(one is part for one in self.penned)
 
     @property
     def on_screen(self) -> Sequence[SheetPart]:
@@ -293,12 +317,15 @@ class Sheet:
         return [*(one for one in self.parts if id(one) not in shown), *self.below]
 
 
-def _written_on(part: SheetPart) -> bool:
+def _is_wanted(part: SheetPart) -> bool:
+    """Whether a part has readings that something waits for."""
     if isinstance(part, Table):
-        return any(isinstance(one, Reading) and one.wanted for one in part.columns)
+        own = [one for one in part.columns if one.slot not in part.hosted]
+        read = (*own, *(one.column for one in part.guests))
+        return any(isinstance(one, Reading) and one.wanted for one in read)
     if isinstance(part, Form):
         return any(isinstance(one.column, Reading) and one.column.wanted for one in part.each)
-    return isinstance(part, Prose)
+    return False
 
 
 def joined(name: str, title: str, *sections: Sheet) -> Sheet:
@@ -316,5 +343,6 @@ def joined(name: str, title: str, *sections: Sheet) -> Sheet:
         widths={column: width for one in sections for column, width in one.widths.items()},
         stage=first.stage,
         behind=first.behind,
+        uncut=any(one.uncut for one in sections),
         sections=sections,
     )

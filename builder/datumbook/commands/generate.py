@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
@@ -44,6 +44,14 @@ def generate(
     readings: Annotated[
         Path | None, typer.Option(help="CSV or older workbook whose readings are carried over.")
     ] = None,
+    print_for: Annotated[
+        Literal["whole", "pen"],
+        typer.Option(
+            "--print",
+            help="pen: printed it is forms to write on at the block, a page a station; rows, "
+            "columns and sheets that are only worked out are hidden. Type into the whole book.",
+        ),
+    ] = "whole",
     replace: Replace = False,
 ) -> None:
     """Write the workbook of a spec for one block."""
@@ -71,7 +79,7 @@ def generate(
         say(f"{len(carried.typed)} readings carried over.")
         say(*(f"The book they are from is damaged: {line}" for line in carried.damage))
         say(*(f"Not carried over: {line}" for line in (*carried.homeless, *carried.unread)))
-    say(*write_book(layout, target, typed))
+    say(*write_book(layout, target, typed, pen=print_for == "pen"))
     say(*brought(layout.scope))
     say(
         f"{target} ({len(layout.plans)} sheets, {len(layout.wanted())} readings wanted, "

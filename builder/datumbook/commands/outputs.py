@@ -48,14 +48,18 @@ def hold_free(target: Path, replace: bool, book: bool = False) -> None:
         )
 
 
-def write_book(layout: Layout, target: Path, typed: Mapping[str, float | str]) -> list[str]:
-    """Write a workbook with these readings in it and say where the one that was there is kept."""
+def write_book(
+    layout: Layout, target: Path, typed: Mapping[str, float | str], *, pen: bool = False
+) -> list[str]:
+    """Write a workbook with these readings in it, or for the pen its forms, and say where the one
+    that was there is kept.
+    """
     from datumbook.files import set_aside
     from datumbook.writer import write
 
     with written(target):
         kept = set_aside(target)
-        write(layout, target, typed)
+        write(layout, target, typed, pen=pen)
     return [] if kept is None else [f"The workbook that was there is kept as {kept}."]
 
 

@@ -223,6 +223,12 @@ class Layout(Basis):
         """The stations as placed, in walking order."""
         return [one for plan in self.plans.values() for one in plan.sheet.every_section]
 
+    @property
+    def limits(self) -> frozenset[Key]:
+        """The cells that others are held to."""
+        ends = ((one.low, one.high) for one in self.checks)
+        return frozenset(end for both in ends for end in both if end is not None)
+
     def wanted(self) -> list[Place]:
         """The readings without which the job cannot be released."""
         return [at for at in self.readings() if per(getattr(at.column, "wanted", False), at.row)]

@@ -10,7 +10,7 @@ from typing import Any, Literal
 from datumbook.cells.columns import Column
 from datumbook.cells.face_maps import FaceMap
 from datumbook.cells.handles import Key, Part, defined_name
-from datumbook.cells.tables import Form, Picture, Sheet, Table
+from datumbook.cells.tables import Form, Picture, Sheet, SheetPart, Table
 from datumbook.formulas.kinds import kinds_of
 from datumbook.formulas.spelling import Address
 from datumbook.numbers.quantities import Quantity
@@ -143,6 +143,27 @@ class CheckPlan:
         return self.measured and not self.if_stated
 
 
+@dataclass(frozen=True, eq=False)
+class Span:
+    """The rows of a part, with the title of its section where it is the first of that."""
+
+    first: int
+    last: int
+    part: SheetPart
+    section: Sheet
+    left: int  # how many columns of the sheet stand to its left
+
+    @property
+    def own_page(self) -> bool:
+        """Whether it begins a page."""
+        return bool(getattr(self.part, "own_page", False))
+
+    @property
+    def penned(self) -> bool:
+        """Whether it is on the form that is printed for the pen."""
+        return self.section.is_penned(self.part)
+
+
 @dataclass
 class SheetPlan:
     """One sheet as placed: its words, and the last row and column in use."""
@@ -150,7 +171,7 @@ class SheetPlan:
     sheet: Sheet
     texts: list[PrintedText] = field(default_factory=list)
     pictures: list[tuple[int, Picture]] = field(default_factory=list)  # with the row it begins in
-    spans: list[tuple[int, int, bool]] = field(default_factory=list)  # rows of a part, own page
+    spans: list[Span] = field(default_factory=list)
     charts: list[tuple[int, FaceMap]] = field(default_factory=list)  # with the row each begins in
     begins: dict[str, int] = field(default_factory=dict)  # each of its sections, by name: its row
     rows: int = 0

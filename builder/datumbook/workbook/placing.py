@@ -14,7 +14,7 @@ from datumbook.spec import Spec
 from datumbook.workbook.guesses import held_to_guess
 from datumbook.workbook.inputs import judged_by
 from datumbook.workbook.layout import Layout
-from datumbook.workbook.placed import HEAD_ROWS, HEADING, WHOLE, CheckPlan, PrintedText
+from datumbook.workbook.placed import HEAD_ROWS, HEADING, WHOLE, CheckPlan, PrintedText, Span
 from datumbook.workbook.placing_tables import TableCursor, sources
 from datumbook.workbook.repeats import take_twice
 
@@ -78,7 +78,7 @@ class SheetCursor(TableCursor):
             self._begin(section)
         self.section = section
         self._parts(parts)
-        spans[before] = (top, *spans[before][1:])  # its title stays with its first part
+        spans[before] = replace(spans[before], first=top)  # its title stays with its first part
 
     def _begin(self, section: Sheet) -> None:
         """The title of a section that is not the first of its sheet, which has its head."""
@@ -103,9 +103,7 @@ class SheetCursor(TableCursor):
             if isinstance(part, Table):
                 self._state_read(part)
                 take_twice(part, self.layout)
-                # beside other parts every line of a note has a row, for both sides share its height
-                between = "\n" if self.plan.sheet.beside else " "
-                self._title(part, between.join(filter(None, (part.note, sources(part)))))
+                self._title(part, part.note, sources(part))
                 self.table(part)
             elif isinstance(part, Form):
                 self._form(part)
@@ -113,8 +111,11 @@ class SheetCursor(TableCursor):
                 self._chart(part)
             else:
                 self._prose(part)
-            self.plan.spans.append((first, self.row - 1, getattr(part, "own_page", False)))
+            self._span(first, self.row - 1, part)
             self.row += 1
+
+    def _span(self, first: int, last: int, part: SheetPart) -> None:
+        self.plan.spans.append(Span(first, last, part, self.section, self.left))
 
     def _state_read(self, part: Table) -> None:
         """Before the first table of a series, in which state of assembly the series was read."""
@@ -129,7 +130,7 @@ class SheetCursor(TableCursor):
             return
         self.plan.pictures.append((self.row, picture))
         self._scale(picture.scale)
-        self.plan.spans.append((self.row, self.row + picture.lines - 1, picture.own_page))
+        self._span(self.row, self.row + picture.lines - 1, picture)
         self.row += picture.lines + 1
 
     def _scale(self, scale: ChartScale) -> None:
@@ -165,15 +166,18 @@ class SheetCursor(TableCursor):
                     self.given(key, chart.column_of(drawn, axis), size, chart.unit, 1, label)
         self.row = first + chart.rows
 
-    def _title(self, part: Table | Form | Prose | FaceMap, note: str) -> None:
+    def _title(self, part: Table | Form | Prose | FaceMap, note: str, of_limits: str = "") -> None:
+        """A part's title, below it its note line by line, and whose limits it has."""
         self.text(1, part.title, "part", WHOLE)
         self.row += 1
-        for line in filter(None, note.split("\n")):
-            self.text(1, line, "note", WHOLE)
-            self.row += 1
+        lines = [*((line, "note") for line in note.split("\n")), (of_limits, "source")]
+        for line, style in lines:
+            if line:
+                self.text(1, line, style, WHOLE)
+                self.row += 1
 
     def _form(self, form: Form) -> None:
-        self._title(form, "\n".join(filter(None, (form.note, self._sources(form)))))
+        self._title(form, form.note, self._sources(form))
         limited = any(line.limits or line.says for line in form.each)
         headings = ("", "value", "unit", "from", "to", "verdict") if limited else ()
         for column, words in enumerate(headings, start=1):

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from datumbook.cells.columns import Check, Column, Result, Sizes, per
+from datumbook.cells.columns import Check, Column, Reading, Result, Sizes, per
 from datumbook.cells.handles import Key
-from datumbook.cells.tables import MOVED_SINCE, UNFIT, MeasuredAfter, Row, Table
+from datumbook.cells.tables import MOVED_SINCE, UNFIT, Guest, MeasuredAfter, Row, Table
 from datumbook.equations import assembly, order, standings
 from datumbook.grouping import grouped
 from datumbook.numbers.printing import NOT_LESS, NOT_MORE
@@ -37,7 +37,10 @@ class TableCursor(Cursor):
         for row in table.rows:
             self.text(1, row.words, "row")
             for item in table.columns:
-                self._table_cell(table, row, item, columns.get(item.slot, 0))
+                if item.slot not in table.hosted:
+                    self._table_cell(table, row, item, columns.get(item.slot, 0))
+            for guest in table.guests:
+                self._guest(guest, row, columns[guest.column.slot])
             self.row += 1
 
     def _turned(self, table: Table, slots: Mapping[str, int]) -> None:
@@ -133,7 +136,8 @@ class TableCursor(Cursor):
         own, for both sides share its height.
         """
         self.text(1, table.heading, "heading")
-        over = [(item, columns[item.slot]) for item in table.columns if item.slot in columns]
+        each = [*table.columns, *(one.column for one in table.guests)]
+        over = [(item, columns[item.slot]) for item in each if item.slot in columns]
         apart = bool(self.plan.sheet.beside)
         for item, column in over:
             words = _words(item, "\n")
@@ -169,6 +173,14 @@ class TableCursor(Cursor):
             self._table_check(table, row, item, at)
         else:
             self.cell(table, item, at, row.key, f"{row.words} · {item.words}")
+
+    def _guest(self, guest: Guest, host: Row, at: int) -> None:
+        """The cell of another table's column that stands in this row, if one does."""
+        home = guest.column.home
+        assert isinstance(home, Table)
+        for row in home.rows:
+            if row.key == guest.rows.get(host.key):
+                self.cell(home, guest.column, at, row.key, f"{row.words} · {guest.column.words}")
 
     def _table_check(self, table: Table, row: Row, check: Check, at: int) -> None:
         of, limits = check.of, per(check.limits, row.key)
@@ -220,14 +232,17 @@ def _end(end: Any, row: Row) -> Key | None:
 
 
 def _slots(table: Table) -> dict[str, int]:
-    """Where each column of a table stands, by its slot; a check that is judged elsewhere has
-    none.
+    """Where each column of a table stands, by its slot, guests behind its own readings; a check
+    that is judged elsewhere has none, and a guest elsewhere neither.
     """
-    found: dict[str, int] = {}
-    for item in table.columns:
-        if not (isinstance(item, Check) and item.judged):
-            found.setdefault(item.slot, len(found) + 2)
-    return found
+    guests = [one.column for one in table.guests]
+    read = [one for one in table.columns if isinstance(one, Reading)] if guests else []
+    slots: dict[str, int] = {}
+    for item in (*read, *guests, *table.columns):
+        aside = item.slot in table.hosted or (isinstance(item, Check) and item.judged)
+        if not aside:
+            slots.setdefault(item.slot, len(slots) + 2)
+    return slots
 
 
 def _words(item: Column | Check, before_unit: str) -> str:

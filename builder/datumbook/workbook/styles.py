@@ -39,6 +39,7 @@ TEXT_STYLES: dict[str, dict[str, Any]] = {
         "bottom_color": PART_INK,
     },
     "note": {"font_color": SOFT, "italic": True, "text_wrap": True, "valign": "top"},
+    "source": {"font_color": SOFT, "italic": True, "text_wrap": True, "valign": "top"},
     "heading": {
         "bold": True,
         "bg_color": HEADING_FILL,
@@ -119,6 +120,12 @@ def number_format(place: Place) -> str:
     return printer(place).number_format
 
 
+UNPRINTED = {  # there, and not seen
+    "font_color": PAPER,
+    "bg_color": PAPER,
+    "border": 0,
+    "underline": 0,
+}
 LARGE_PRINT = {"bold": True, "font_color": INK, "indent": 1}  # what is read at arm's length
 PICTURE_FONT = {"name": FONT, "size": 9, "color": INK}
 LIMIT_LINE = {"color": INK, "width": 1.0, "dash_type": "long_dash"}  # across a picture

@@ -29,14 +29,18 @@ from datumbook.workbook.styles import (
     BASE,
     LARGE_PRINT,
     TABS,
+    UNPRINTED,
     VERDICT_STYLES,
     place_style,
     says_verdict,
     text_style,
 )
 from datumbook.writer.face_pictures import drawn_face
-from datumbook.writer.page import POINTS, Page, column_pixels, pixels
+from datumbook.writer.measures import POINTS, column_pixels, pixels
+from datumbook.writer.page import Page
+from datumbook.writer.pen import PenForm
 from datumbook.writer.pictures import drawn, inserted
+from datumbook.writer.sketches import SKETCH_HIGH, in_its_row, sketch
 
 MADE = datetime(2000, 1, 1, tzinfo=UTC).replace(
     tzinfo=None
@@ -47,19 +51,21 @@ SPELLED = re.compile(r"(_x[0-9A-Fa-f]{4}_)")  # how a letter stands by its numbe
 FORBIDDEN = re.compile(r"[\x00-\x08\x0B-\x1F]")
 
 
-def write(layout: Layout, path: Path, readings: Mapping[str, object] | None = None) -> None:
-    """Write the workbook of a layout with these readings in it, whole or not at all. Raises
-    OSError.
+def write(
+    layout: Layout, path: Path, readings: Mapping[str, object] | None = None, *, pen: bool = False
+) -> None:
+    """Write the workbook of a layout with these readings in it, whole or not at all; for the pen,
+    with all hidden that nobody writes on. Raises OSError.
     """
-    write_whole(path, workbook_bytes(layout, readings or {}))
+    write_whole(path, workbook_bytes(layout, readings or {}, pen=pen))
 
 
-def workbook_bytes(layout: Layout, readings: Mapping[str, object]) -> bytes:
+def workbook_bytes(layout: Layout, readings: Mapping[str, object], *, pen: bool = False) -> bytes:
     """Return the workbook file as bytes."""
     buffer = io.BytesIO()
     with warnings.catch_warnings():
         warnings.simplefilter("error")  # xlsxwriter warns where it leaves something out
-        _Book(layout, readings, buffer).write()
+        _Book(layout, readings, buffer, pen=pen).write()
     return buffer.getvalue()
 
 
@@ -76,8 +82,10 @@ class _Sheet(Worksheet):  # type: ignore[misc]  # the library has no types
 
 
 class _Book:
-    def __init__(self, layout: Layout, readings: Mapping[str, object], buffer: io.BytesIO) -> None:
-        self.layout = layout
+    def __init__(
+        self, layout: Layout, readings: Mapping[str, object], buffer: io.BytesIO, *, pen: bool
+    ) -> None:
+        self.layout, self.pen = layout, pen
         self.readings = readings
         self.values = reckon(layout, readings)
         stations = layout.stations
@@ -132,30 +140,49 @@ class _Book:
 
     def _sheet(self, sheet: Worksheet, plan: SheetPlan) -> None:
         places = self.layout.by_sheet[plan.sheet.name]
-        page = Page(plan, places, self.readings)
+        form = PenForm(plan, places, self.layout.limits) if self.pen else None
+        page = Page(plan, places, self.readings, form)
         self.scale = plan.sheet.scale
         sheet.set_default_row(pixels(page.plain_row) * POINTS)
         for column, width in page.widths.items():
-            sheet.set_column_pixels(column - 1, column - 1, column_pixels(width), self.format(BASE))
+            hidden = {"hidden": column in page.hidden_columns}
+            look = self.format(BASE)
+            sheet.set_column_pixels(column - 1, column - 1, column_pixels(width), look, hidden)
         for text in plan.texts:
             self._text(sheet, text, page)
         for place in places:
-            self._place(sheet, place)
-        for row in {*page.heights, *page.boxes}:
-            if (height := page.height(row)) is not None:
-                sheet.set_row_pixels(row - 1, pixels(height))
-        for row, picture in plan.pictures:
-            chart = drawn(self.book, self.layout, picture)
-            sheet.insert_chart(row - 1, 0, chart, inserted(picture))
-        self._verdict_colours(sheet, plan.sheet.name)
+            self._place(sheet, place, form)
+        for row in page.fixed_rows:
+            sheet.set_row_pixels(row - 1, pixels(page.total_height(row)))
+        for row in page.hidden_rows:
+            sheet.set_row(row - 1, None, None, {"hidden": True})
+        if form is None:
+            self._drawings(sheet, plan)
+            self._verdict_colours(sheet, plan.sheet.name)
+        elif form.is_blank:
+            sheet.hide()
+        else:
+            self._sketches(sheet, page, form)
         for row, face in plan.charts:
             chart = drawn_face(self.book, self.layout, face, plan.sheet.name, row)
             sheet.insert_chart(row - 1, 0, chart, {"description": face.says, "object_position": 1})
         self._page(sheet, page)
         self._screen(sheet, page)
 
+    def _sketches(self, sheet: Worksheet, page: Page, form: PenForm) -> None:
+        """Where to measure, under the words of a table."""
+        for row, name in form.sketches.items():
+            below = pixels(page.total_height(row)) - SKETCH_HIGH
+            sheet.insert_image(row - 1, 0, str(sketch(name)), in_its_row(name, below))
+
+    def _drawings(self, sheet: Worksheet, plan: SheetPlan) -> None:
+        for row, picture in plan.pictures:
+            chart = drawn(self.book, self.layout, picture)
+            sheet.insert_chart(row - 1, 0, chart, inserted(picture))
+
     def _text(self, sheet: Worksheet, text: PrintedText, page: Page) -> None:
-        look = self.format(text_style(text.style))
+        seen = page.form is None or page.form.shows_text(text)
+        look = self.format(text_style(text.style) if seen else UNPRINTED)
         row, column, last = text.at.row - 1, text.at.column - 1, page.last_column(text) - 1
         if last > column:
             sheet.merge_range(row, column, row, last, "", look)
@@ -163,14 +190,16 @@ class _Book:
             self._link(sheet, text.at.cell, f"{self._over(text.at.sheet)}!A1", look, text.words)
         else:
             sheet.write_string(row, column, text.words, look)
-        if text.style == "part":
+        if text.style == "part" and seen:
             for further in range(column + 1, min(column + text.across, page.printed)):
                 sheet.write_blank(row, further, None, look)
 
-    def _place(self, sheet: Worksheet, place: Place) -> None:
+    def _place(self, sheet: Worksheet, place: Place, form: PenForm | None) -> None:
         cell = place.at.cell
         typed = self.readings.get(place.key) if place.role == "reading" else None
         look = self.format(place_style(place, typed) | (LARGE_PRINT if self.scale > 1 else {}))
+        if form and not form.shows(place):
+            look = self.format(place_style(place, typed) | UNPRINTED)
         if place.role == "reading":
             sheet.write(cell, _storable(typed), look)
             sheet.data_validation(cell, entry_rule(place))
@@ -229,20 +258,18 @@ class _Book:
 
     def _page(self, sheet: Worksheet, page: Page) -> None:
         plan, layout = page.plan, self.layout
-        if page.landscape:
+        if page.paper.landscape:
             sheet.set_landscape()
         sheet.set_paper(A4)
-        if plan.sheet.one_page:
-            sheet.fit_to_pages(1, 1)
-        else:
-            sheet.set_print_scale(page.percent)
-            sheet.set_h_pagebreaks(page.breaks())
-        sheet.set_margins(left=0.45, right=0.45, top=0.7, bottom=0.6)
+        sheet.fit_to_pages(1, page.pages)
+        sheet.set_margins(left=0.45, right=0.45, top=0.6, bottom=0.5)
         block = layout.job.block.replace("&", "&&")
         sheet.set_header(f"&L&9{plan.sheet.name}&R&9Job {block} · book {layout.identity}")
         sheet.set_footer("&R&9page &P of &N")
-        sheet.print_area(0, 0, plan.printed_rows - 1, page.printed - 1)
-        sheet.repeat_rows(0, HEAD_ROWS - 1)
+        if not (page.form and page.form.is_blank):  # LibreOffice prints the area of a hidden sheet
+            sheet.print_area(0, 0, page.last_row - 1, page.printed - 1)
+        if page.pages > 1 and not page.filled_up:
+            sheet.repeat_rows(0, HEAD_ROWS - 1)
         sheet.hide_gridlines(2)
         sheet.protect(
             "", {"format_columns": True, "format_rows": True, "select_locked_cells": True}

@@ -4,99 +4,244 @@ rows must be.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from functools import cached_property
 from math import ceil
 
 from xlsxwriter.utility import xl_pixel_width
 
 from datumbook.cells.columns import per
 from datumbook.workbook.placed import HEAD_ROWS, Place, PrintedText, SheetPlan
+from datumbook.writer.measures import EDGES, FIGURE, POINTS, lines_of
+from datumbook.writer.paper import (
+    LANDSCAPE,
+    UPRIGHT,
+    WIDER,
+    Heads,
+    Uncut,
+    filled,
+    grouped_on_pages,
+    laid,
+)
+from datumbook.writer.pen import PenForm
+from datumbook.writer.sketches import SKETCH_HIGH
 
 FIRST_COLUMN, SECOND_COLUMN, OTHER_COLUMN, GAP = 32.0, 40.0, 9.0, 2.0
-POINTS = 0.75  # of a pixel
+NARROW_FIRST = 12.0  # as narrow as the first column may be for the pen
 LINE_HEIGHT, ROOM = 13.5, 4.0
-LANDSCAPE = (727.0, 497.0)  # what fits on A4 and on Letter alike, in points, a little spared
-UPRIGHT = (530.0, 690.0)
-RUNNING = {"how", "note", "prose", "line_note"}  # texts that run over several columns, merged
+RUNNING = {
+    "how",
+    "note",
+    "source",
+    "prose",
+    "line_note",
+}  # texts that run over several columns, merged
 PARTS_TITLED, TITLE = (
     {"part", "section"},
     12 / 11,
 )  # and how much larger than plain print the former are
 WRAPPED = {*RUNNING, "heading", "row"}
-FIGURE, EDGES = 7, 5  # pixels: a column's width is counted in figures, beside its edges
-LIBRARYS_OWN = 64  # pixels: the width a column has unless told
+SMALLEST_SCALE = 0.76  # the scale at which a sheet still reads well upright
+WRITTEN_SCALE = 0.9  # the least scale of a form: print of 10 points is 9 on paper
 SPARE, BOLD = (
     1.1,
     1.07,
 )  # how much wider than measured a text may turn out on another machine, and in bold print
-SMALLEST_SCALE = 0.76  # the scale at which a sheet still reads well upright
-WIDER = 1.06  # how much wider than stated the columns of some programs turn out
-WRITTEN_PERCENT = 90  # the least scale of a form: print of 10 points is 9 on paper
-BOX_HEIGHT = 22.8  # points: 8 mm on paper, room for a figure in an oily hand
+BOX_HEIGHT = 22.8  # points: 8 mm on paper, room for a figure in an oily hand, at that scale
+PEN_GAP = 6.0  # points: between the parts of a form
 BOX_COLUMN = 10.2  # figures: 18 mm on paper, at the least scale of a form
+PEN_BOX_COLUMN = 11.5  # the same where words over it have more room
 
 
 class Page:
-    """One sheet's columns and rows."""
+    """One sheet's columns and rows, on the screen and on paper; for the pen its form."""
 
     def __init__(
-        self, plan: SheetPlan, places: Sequence[Place], readings: Mapping[str, object]
+        self,
+        plan: SheetPlan,
+        places: Sequence[Place],
+        readings: Mapping[str, object],
+        form: PenForm | None = None,
     ) -> None:
-        self.plan = plan
+        self.plan, self.form = plan, form
         self.scale = plan.sheet.scale
         self.columns = plan.columns
-        self.places = places
-        self.printed = plan.printed_columns - len(plan.sheet.behind)
-        self.widths = self._widths(places)
-        if self.written_on:
-            self._narrow()
+        self.widths = self._widths([one for one in places if self._is_seen(one)])
+        if form:
+            self._shrink(form.columns)
+            self._widen(form.columns)
+        self.on_paper = self._beside(form.columns) if form else self._read_columns(places)
+        self.printed = max(self.on_paper)
+        self.paper = laid(self.across, self.least_scale)
         self.boxes = {place.at.row for place in places if self._is_box(place)}
         self.heights: dict[int, int] = {}
         for text in plan.texts:
-            self._fit(text.at.row, text.words, text.style, self.width_of(text))
+            if self._is_seen(text):
+                self._fit(text.at.row, text.words, text.style, self.width_of(text))
         for place in places:
             said = place.value if place.role == "given" else readings.get(place.key)
             runs_on = place.column is not None and place.column.runs_on
-            wrapped = place.unit is None and place.at.column <= self.printed and not runs_on
-            if isinstance(said, str) and wrapped:
+            wrapped = place.unit is None and place.at.column in self.on_paper and not runs_on
+            if isinstance(said, str) and wrapped and self._is_seen(place):
                 self._fit(place.at.row, said, "given", self._pixels(place.at.column))
+        self.fills: dict[int, float] = {}  # rows that are of another height than what they hold
+        if form and not form.is_whole:
+            self.fills |= dict.fromkeys(form.gaps, PEN_GAP)
+            for row in form.sketches:
+                self.fills[row] = self.total_height(row) + SKETCH_HIGH * POINTS
+        self.pages, self.filled_up = self._laid_down()
 
-    def breaks(self) -> list[int]:
-        """The rows after which a new page begins, so that no part is cut that fits on one page."""
-        room = self.paper[1] * 100 / self.percent - self._rows(1, HEAD_ROWS)
-        found: list[int] = []
-        used = 0.0
-        for first, last, own_page in self.plan.spans:
-            if first > self.plan.printed_rows:
-                break
-            height = self._rows(first, last + 1)
-            if used and (own_page or used + height > room):
-                found.append(first - 1)
-                used = 0.0
-            used = used + height if height <= room else (used + height) % room
-        return found
+    def _is_seen(self, seen: Place | PrintedText) -> bool:
+        """Whether a cell or words have room on the sheet: for the pen only what is printed."""
+        if self.form is None:
+            return True
+        if isinstance(seen, Place):
+            return self.form.shows(seen)
+        return self.form.shows_text(seen)
+
+    def _shrink(self, columns: Collection[int]) -> None:
+        """Columns wider than they must be give way until all stand on an upright page, or across
+        on one where that is not enough.
+        """
+        for room, _ in (UPRIGHT, LANDSCAPE):
+            over = self._width(columns) - int(room / (WIDER * WRITTEN_SCALE))
+            spare = {one: self.widths[one] - self.least_widths[one] for one in columns}
+            figures = over / POINTS / FIGURE
+            if figures <= 0:
+                return
+            if figures <= sum(spare.values()):
+                share = figures / sum(spare.values())
+                for one, more in spare.items():
+                    self.widths[one] -= share * more
+                return
+
+    def _widen(self, columns: Collection[int]) -> None:
+        """What room is left goes to the words at the left, as far as they want it."""
+        assert self.form
+        rows = [one for one in self.plan.texts if one.style == "row" and one.at.column == 1]
+        words = [one.words for one in rows if self._is_seen(one) and one.at.row in self.form.rows]
+        wanted = SPARE * self.scale * max(map(xl_pixel_width, words), default=0) / FIGURE + 1.0
+        room = (UPRIGHT[0] / WIDER - self._width(columns)) / POINTS / FIGURE
+        self.widths[1] += max(0.0, min(wanted - self.widths[1], room))
 
     @property
     def written_on(self) -> bool:
         """Whether its paper is a form, to be written on at the block."""
         return not self.plan.sheet.read
 
-    def _narrow(self) -> None:
-        """Of a form only columns with cells are printed, and where that is too wide still, those
-        that are written on or hold limits; as many always as its widest title runs over.
+    @property
+    def least_scale(self) -> float:
+        """How small it may be printed."""
+        return WRITTEN_SCALE if self.written_on or self.form else SMALLEST_SCALE
+
+    @property
+    def last_row(self) -> int:
+        """The last row that is printed."""
+        return max(self.form.rows) if self.form else self.plan.printed_rows
+
+    @cached_property
+    def hidden_rows(self) -> set[int]:
+        """The rows that are not on its form."""
+        return set(range(1, self.plan.rows + 1)) - self.form.rows if self.form else set()
+
+    @property
+    def fixed_rows(self) -> Iterable[int]:
+        """The rows whose height is no program's to choose."""
+        if self.filled_up or self.form:
+            return self._rows_on_paper(1, self.last_row)
+        return [row for row in {*self.heights, *self.boxes} if self.height(row) is not None]
+
+    @cached_property
+    def hidden_columns(self) -> set[int]:
+        """The columns that are not on its form."""
+        return set(self.widths) - self.on_paper if self.form else set()
+
+    def _read_columns(self, places: Sequence[Place]) -> set[int]:
+        """The columns that are printed. Of a form only those with cells, and where that is too wide
+        still, those that are written on or hold limits; as many always as its widest title runs
+        over.
         """
-        on_paper = self.plan.printed_rows
-        cells = [one for one in self.places if one.at.row <= on_paper]
-        self.printed = max(one.at.column for one in cells)
-        if self.percent < WRITTEN_PERCENT:
-            self.printed = max(one.at.column for one in cells if one.role in {"reading", "given"})
+        last = self.plan.printed_columns - len(self.plan.sheet.behind)
+        if not self.written_on:
+            return set(range(1, last + 1))
+        cells = [one for one in places if one.at.row <= self.plan.printed_rows]
+        last = max(one.at.column for one in cells)
+        if not self._fits(last):
+            last = max(one.at.column for one in cells if one.role in {"reading", "given"})
         titles = [one.words for one in self.plan.texts if one.style in PARTS_TITLED]
         widest = TITLE * BOLD * POINTS * max(map(xl_pixel_width, titles))
-        while self.across < widest and self.printed < self.plan.columns:
-            self.printed += 1
+        while self._width(range(1, last + 1)) < widest and last < self.columns:
+            last += 1
+        return set(range(1, last + 1))
 
-    def _rows(self, first: int, last: int) -> float:
-        return sum(self.height(row) or self.plain_row for row in range(first, last + 1))
+    def _fits(self, last: int) -> bool:
+        return laid(self._width(range(1, last + 1)), WRITTEN_SCALE).percent >= 100 * WRITTEN_SCALE
+
+    def _beside(self, needed: Collection[int]) -> set[int]:
+        """The columns a form needs, and as many to their right that its words have an upright page
+        to run in.
+        """
+        found = set(needed)
+        for column in range(max(needed) + 1, self.columns + 1):
+            if self._width({*found, column}) > UPRIGHT[0] / WIDER:
+                break
+            found.add(column)
+        return found
+
+    def _laid_down(self) -> tuple[int, bool]:
+        """On how many pages the sheet is fitted, and whether blank rows fill each of them, so that
+        nothing is cut.
+        """
+        scales = self.paper.scales(self.least_scale)
+        pages = self._height_of(1, self.last_row) / self.paper.height_at(scales[-1])
+        one_page = self.plan.sheet.one_page and (self.form is None or self.form.is_whole)
+        if pages <= 1 or one_page:
+            return 1, False
+        if not (self.form or self.plan.sheet.uncut):
+            return ceil(pages), False
+        grouped = {one: self._grouped(one) for one in scales}
+        percent = min(grouped, key=lambda one: (len(grouped[one]), -one))
+        full = self.paper.filled * 100 / percent
+        for row, more in filled(grouped[percent], self._heads(percent), full):
+            self.fills[row] = self.total_height(row) + more
+        for page in grouped[percent][1:]:
+            self.fills[page[0].first] = self.plain_row + self._heads(percent).further
+        return len(grouped[percent]), True
+
+    def _grouped(self, percent: int) -> list[list[Uncut]]:
+        """The parts that share a page at a scale."""
+        room = self.paper.height_at(percent)
+        return grouped_on_pages(self._blocks(), self._heads(percent), room)
+
+    def _heads(self, percent: int) -> Heads:
+        tall = self.paper.tall_title * 100 / percent
+        return Heads(self._height_of(1, HEAD_ROWS), max(0.0, tall - self.plain_row))
+
+    def _blocks(self) -> list[Uncut]:
+        """What no page's end cuts: the parts, each with the blank row behind it."""
+        spans = self.form.spans if self.form else self.plan.spans
+        return [
+            Uncut(
+                one.first,
+                one.last,
+                self._height_of(one.first, one.last + 1),
+                [row for row in range(one.first, one.last + 1) if row in self.boxes],
+                one.own_page and not self.form,
+            )
+            for one in spans
+            if one.first <= self.last_row
+        ]
+
+    def _rows_on_paper(self, first: int, last: int) -> Iterable[int]:
+        rows = range(first, last + 1)
+        return [row for row in rows if row in self.form.rows] if self.form else rows
+
+    def _height_of(self, first: int, last: int) -> float:
+        return sum(map(self.total_height, self._rows_on_paper(first, last)))
+
+    def total_height(self, row: int) -> float:
+        """How high a row is in points."""
+        return self.height(row) or self.plain_row
 
     @property
     def plain_row(self) -> float:
@@ -104,25 +249,12 @@ class Page:
         return self.plan.sheet.row_pixels * POINTS * self.scale
 
     @property
-    def landscape(self) -> bool:
-        """Whether the sheet is printed across."""
-        least = WRITTEN_PERCENT / 100 if self.written_on else SMALLEST_SCALE
-        return UPRIGHT[0] / (WIDER * self.across) < least
-
-    @property
-    def paper(self) -> tuple[float, float]:
-        """The room of the paper as the sheet lies on it, in points: width and height."""
-        return LANDSCAPE if self.landscape else UPRIGHT
-
-    @property
-    def percent(self) -> int:
-        """The scale at which its width fits the paper; never larger than on the screen."""
-        return min(100, int(100 * self.paper[0] / (WIDER * self.across)))
-
-    @property
     def across(self) -> float:
         """The width of what is printed, in points."""
-        return POINTS * sum(self._pixels(column) for column in range(1, self.printed + 1))
+        return self._width(self.on_paper)
+
+    def _width(self, columns: Iterable[int]) -> float:
+        return POINTS * sum(map(self._pixels, columns))
 
     def last_column(self, text: PrintedText) -> int:
         """The last column a text runs over: of what is printed, or of what stands beyond it."""
@@ -133,21 +265,24 @@ class Page:
 
     def width_of(self, text: PrintedText) -> float:
         """The width a text has to run in, in pixels."""
-        return sum(
-            self._pixels(column) for column in range(text.at.column, self.last_column(text) + 1)
-        )
+        columns = range(text.at.column, self.last_column(text) + 1)
+        return sum(self._pixels(one) for one in columns if not self.form or one in self.on_paper)
 
     def _pixels(self, column: int) -> float:
         return FIGURE * self.widths[column] + EDGES
 
     def height(self, row: int) -> float | None:
         """A row's height in points, None where one line is enough and nobody writes."""
+        if row in self.fills:
+            return self.fills[row]
         lines = self.heights.get(row, 1)
-        box = BOX_HEIGHT * 100 / self.percent if row in self.boxes else 0.0
+        box = BOX_HEIGHT / WRITTEN_SCALE if row in self.boxes else 0.0
         return max((ROOM + LINE_HEIGHT * lines) * self.scale, box) if lines > 1 or box else None
 
     def _is_box(self, place: Place) -> bool:
         """Whether somebody writes in a cell on paper."""
+        if self.form:
+            return self.form.is_box(place)
         on_paper = place.at.row <= self.plan.printed_rows
         typed = self.written_on and place.role == "reading"
         return on_paper and (typed or (place.column is not None and place.column.by_pen))
@@ -157,24 +292,31 @@ class Page:
         a heading is broken.
         """
         wanted: dict[int, float] = {1: FIRST_COLUMN}
+        narrowest = dict.fromkeys(range(1, self.columns + 1), OTHER_COLUMN) | {1: NARROW_FIRST}
         if second := self.plan.seconds:
             wanted |= {second - 1: GAP, second: SECOND_COLUMN}
         for place in places:
             stated = per(place.column.width, place.row) if place.column is not None else 0.0
-            least = BOX_COLUMN if self._is_box(place) else OTHER_COLUMN
-            wanted[place.at.column] = max(wanted.get(place.at.column, 0.0), stated or least, least)
+            box = self._is_box(place)
+            least = BOX_COLUMN if box else OTHER_COLUMN
+            roomy = PEN_BOX_COLUMN if box and self.form else least
+            wanted[place.at.column] = max(wanted.get(place.at.column, 0.0), stated, roomy)
+            narrowest[place.at.column] = max(narrowest[place.at.column], least)
         found = (
             dict.fromkeys(range(1, self.columns + 1), OTHER_COLUMN)
             | wanted
             | dict(self.plan.sheet.widths)
         )
         for text in self.plan.texts:
-            if text.style == "heading" and text.words:
+            if text.style == "heading" and text.words and self._is_seen(text):
                 # beside other parts a heading has one line, for both sides share its height
                 parts = [text.words] if self.plan.seconds else text.words.split()
                 widest = max(map(xl_pixel_width, parts))
                 longest = widest * self.scale * SPARE * BOLD
-                found[text.at.column] = max(found[text.at.column], ceil(10 * longest / FIGURE) / 10)
+                longest = ceil(10 * longest / FIGURE) / 10
+                found[text.at.column] = max(found[text.at.column], longest)
+                narrowest[text.at.column] = max(narrowest[text.at.column], longest)
+        self.least_widths = narrowest
         return found
 
     def _fit(self, row: int, words: str, style: str, width: float) -> None:
@@ -183,33 +325,3 @@ class Page:
             self.heights[row] = max(
                 self.heights.get(row, 1), lines_of(words, (width - EDGES) / size)
             )
-
-
-def pixels(height: float) -> int:
-    """A height in points as whole pixels: of the library, not every version rounds to them."""
-    return int(height / POINTS + 0.5)
-
-
-def column_pixels(width: float) -> int:
-    """A column's width in figures as whole pixels; the library's versions mark its own differently,
-    so a pixel more than that.
-    """
-    found = int(FIGURE * width + 0.5) + EDGES
-    return found + (found == LIBRARYS_OWN)
-
-
-def lines_of(words: str, width: float) -> int:
-    """How many lines words take, broken between words, in a width in pixels; a word that is longer
-    is broken itself.
-    """
-    lines, used = 0, 0.0
-    for paragraph in words.split("\n"):
-        lines, used = lines + 1, 0.0
-        for word in paragraph.split():
-            length, space = xl_pixel_width(word), xl_pixel_width(" ") if used else 0
-            if used + space + length <= width:
-                used += space + length
-                continue
-            further = (1 if used else 0) + max(0, -int(-length // width) - 1)
-            lines, used = lines + further, length % width if length > width else length
-    return lines

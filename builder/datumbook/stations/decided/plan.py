@@ -10,6 +10,7 @@ from datumbook.equations.standings import said_again, shown_again
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.budget import MetalBudget
 from datumbook.stations.decided.cuts import Cuts
+from datumbook.stations.decided.face_cuts import SetUpsCompared
 from datumbook.stations.decided.resources import Faced
 from datumbook.stations.decided.work_off import WorkOff
 
@@ -39,6 +40,7 @@ def plan_of_cuts(
         stage="planned",
         row_pixels=CLOSE_ROW_PIXELS,
         one_page=True,
+        penned=[one for one in decided if not isinstance(one, SetUpsCompared)],
     )
 
 

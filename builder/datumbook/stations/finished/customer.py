@@ -74,6 +74,7 @@ class CustomerPage:
             widths={1: 44, 2: 14, 3: 14, 4: 14},
             stage="finished",
             one_page=True,
+            penned_whole=True,
         )
 
     def _found(self) -> tuple[BeforeAndAfter, ...]:

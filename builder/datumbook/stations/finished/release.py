@@ -52,6 +52,7 @@ class Release:
                 *([HolesDecided(self.holes)] if self.holes else []),
             ],
             below=[self.checks],
+            penned=(self.decision,),
             widths={1: 46, 2: max(14, *(len(self.checks.address(row.key)) for row in rows))},
         )
 

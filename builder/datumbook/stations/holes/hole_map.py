@@ -144,6 +144,7 @@ class HoleMap:
             behind=tuple(f"point {number}" for number in range(wide)),
             widths={1: 16, BESIDE - 1: 45},
             stage="finished",
+            uncut=True,
         )
 
     def _picture(self, face: FacePlan, groups: list[GroupAtWork], own_page: bool) -> FaceMap:

@@ -86,6 +86,8 @@ class Cards:
             row_pixels=ROW_HEIGHT,
             widths={1: 30, 2: 58, 3: 11},
             stage="planned",
+            penned_whole=True,
+            uncut=True,
         )
 
     def _parts(self) -> Iterator[Table | FaceMap]:

@@ -12,6 +12,7 @@ from datumbook.cells.columns import Check, Column, limited
 from datumbook.cells.handles import Key, row_key
 from datumbook.cells.tables import (
     Form,
+    Guest,
     Line,
     Picture,
     Row,
@@ -136,6 +137,7 @@ class Bores:
             fresh_in=self.readings.stale_with,
             rows=cylinder_rows(self.basis.cylinders()),
             columns=columns,
+            hosted=("unworn_lip",),
         )
 
     def _tapers(self) -> Iterator[Column | Check]:
@@ -176,6 +178,9 @@ class ReceivedBores(Bores):
             " The unworn lip above ring travel is the size the bore once had; wear below zero is "
             "a misread lip.",
         )
+        tops = {row_key(one, self.depths[0]): str(one) for one in basis.cylinders()}
+        self.readings.guests = [Guest(self.each.unworn_lip, tops)]
+        self.readings.sketch = "bores" if len(self.depths) == 3 else ""
         self.rebore = Rebore(
             key="rebore",
             title="Next size for all bores",
@@ -278,6 +283,7 @@ class FinishedBores(Bores):
     ) -> None:
         super().__init__(basis, route)
         self.received, self.planned, sizes = before, planned, self.sizes
+        low, how = self.spec.standard.low, "The size decided for all cylinders."
         self.bored_to = (
             None
             if planned
@@ -285,12 +291,7 @@ class FinishedBores(Bores):
                 key="bored_to",
                 title="The size decided",
                 lines=(
-                    sizes.reading(
-                        "size",
-                        "Bored to",
-                        self.spec.standard.low,
-                        "The size decided for all cylinders.",
-                    ),
+                    sizes.reading("size", "Bored to", low, how),
                     sizes.given("minus", "May be smaller by", self.limits.bore_minus),
                     sizes.given("plus", "May be larger by", self.limits.bore_plus),
                     sizes.result("least", "Least finished bore", bores.least_finished),

@@ -74,6 +74,7 @@ class Instruments:
             parts=(self.gauges, self.settings, self.warmth, self.tables[-1]),
             how="What stays blank holds nothing up; what is stated is judged.",
             widths={1: 22, 2: 22, 3: 10, 5: 10},
+            penned=self.tables,
         )
 
     def _rows(self, groups: Iterable[str]) -> list[Row]:

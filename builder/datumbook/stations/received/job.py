@@ -109,6 +109,7 @@ class JobRecord:
             ),
             widths={1: 30, 2: 16},
             behind=HELPERS,
+            penned=(self.block,),
         )
 
     def _block(self) -> Block:

@@ -73,7 +73,11 @@ class Route:
         """The sheet of the route."""
         mind = beside_the_work(on_route(self.scope.stations, self.scope.operations))
         return Sheet(
-            name="Route", read=True, title="Route of the work", parts=(*mind, self.operations)
+            name="Route",
+            read=True,
+            title="Route of the work",
+            parts=(*mind, self.operations),
+            penned=(*mind, self.operations),
         )
 
     def spoilers(self, feature: str) -> Spoilers | None:

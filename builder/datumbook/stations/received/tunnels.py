@@ -137,6 +137,7 @@ class MainTunnels:
             heading="Where",
             note="Three directions at the front and at the rear of each tunnel; tunnel 1 is "
             "nearest to cylinder 1.",
+            sketch="tunnels",
             spoilers=self.measured.spoilers(),
             rows=[
                 Row(row_key(number, end), f"Tunnel {number}, {end}")

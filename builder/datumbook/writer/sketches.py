@@ -1,0 +1,36 @@
+"""The sketches of where to measure: on the forms for the pen, under the words of their table.
+
+Each is drawn once (`tests/scripts/make_sketches.py`) and says nothing of one engine.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+SKETCH_WIDE, SKETCH_HIGH = 620, 150  # pixels, as printed
+
+DRAWINGS = Path(__file__).parent / "drawings"
+SAYS = {
+    "bores": "A bore cut open: the unworn lip above the ring travel, and the depths below the "
+    "deck; from above the two directions, across the crank and along it.",
+    "tunnels": "A tunnel from its end: square to the joint, and off the joint to either side; "
+    "never across the joint.",
+}
+
+
+def sketch(name: str) -> Path:
+    """The file of a sketch.
+
+    >>> sketch("bores").name
+    'bores.png'
+    """
+    return DRAWINGS / f"{name}.png"
+
+
+def in_its_row(name: str, below: int) -> dict[str, Any]:
+    """How a sketch is inserted, so many pixels below the top of its row: drawn twice as large as it
+    is printed, with its words.
+    """
+    half = {"x_scale": 0.5, "y_scale": 0.5}
+    return half | {"y_offset": below, "description": SAYS[name], "object_position": 1}
