@@ -21,7 +21,9 @@ def with_holes(count: int, group: int = GROUP) -> str:
     text = SHIPPED.read_text("utf-8")
     first, after = (text.index(sign) for sign in _BETWEEN)
     firsts = range(0, count, group)
-    groups = [_group(at, range(start, min(start + group, count))) for at, start in enumerate(firsts)]
+    groups = [
+        _group(at, range(start, min(start + group, count))) for at, start in enumerate(firsts)
+    ]
     return text[:first] + "\n".join(groups) + "\n" + text[after:]
 
 

@@ -16,8 +16,10 @@ from itertools import pairwise
 from operator import itemgetter
 from typing import Literal, NamedTuple
 
+from datumbook.effort import spend
+
 MOST_STATES = 20_000
-MOST_LOOKS = 1_500_000  # at one chain in one state; with many chains fewer states are tried
+MOST_LOOKS = 500_000  # at one chain in one state; with many chains fewer states are tried
 BY_HAND = ""
 Spared = Literal["tool changes", "set-ups"]
 Cost = tuple[int, int]  # what is spared first, and what is spared next
@@ -203,6 +205,7 @@ class ToolSearch:
             for further in self.next(state):
                 whole = _sum(cost, self.changes(state, further))
                 looks -= len(self.chains)
+                spend(2 + len(self.chains), "groups of holes")
                 if further not in cost_of or whole < cost_of[further]:
                     cost_of[further], before[further], count = whole, state, count + 1
                     left = self.ranked(*self.least(further))
@@ -248,9 +251,7 @@ def _reached(chain: Chain) -> list[dict[str, int]]:
     return found[::-1]
 
 
-def _way_to(
-    state: SpindleState, before: Mapping[SpindleState, SpindleState]
-) -> list[SpindleState]:
+def _way_to(state: SpindleState, before: Mapping[SpindleState, SpindleState]) -> list[SpindleState]:
     way = [state]
     while way[-1] in before:
         way.append(before[way[-1]])

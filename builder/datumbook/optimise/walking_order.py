@@ -9,6 +9,8 @@ from functools import cache
 from itertools import pairwise
 from math import dist
 
+from datumbook.effort import spend
+
 MOST_CHANGES = 500_000  # looked at for one way: those of a hundred holes fifty times
 LEAST_GAIN = 1e-6  # of the coordinates' unit
 
@@ -63,6 +65,7 @@ def _untangled(names: list[str], places: Mapping[str, Point]) -> list[str]:
     elsewhere; of very many holes, once `MOST_CHANGES` were looked at.
     """
     for _ in range(max(1, MOST_CHANGES // max(1, len(names) ** 2))):
+        spend(len(names) ** 2 // 2, "holes")
         shorter = _shortened(names, [places[name] for name in names])
         if shorter is None:
             break

@@ -13,6 +13,7 @@ from functools import lru_cache
 from itertools import islice
 from typing import Any
 
+from datumbook.effort import spend
 from datumbook.readers.syntax import Tree, tree_of
 
 SheetPlace = tuple[str, int, int]
@@ -35,6 +36,7 @@ def canonical(formula: str, sheet: str, shift: Shift | None = None) -> Tree:
     >>> canonical("=sum( $A$1:Bores!A2 )+(2.50)", "Bores") == canonical("SUM(A1:A2)+2.5", "Bores")
     True
     """
+    spend(len(formula) // 2, "formulas")
     return _unmoved(formula, sheet) if shift is None else _settled(tree_of(formula, sheet), shift)
 
 
@@ -61,7 +63,9 @@ def references(formula: str, sheet: str) -> set[SheetPlace]:
     """Return every cell a formula reads, ranges spelled out; of very many only the first ten
     thousand.
     """
-    return set(islice(_places(tree_of(formula, sheet)), _MOST_CELLS))
+    found = set(islice(_places(tree_of(formula, sheet)), _MOST_CELLS))
+    spend(len(found), "cells that formulas read")
+    return found
 
 
 def _places(tree: Tree) -> Iterator[SheetPlace]:

@@ -4,6 +4,7 @@ empty is skipped.
 
 from __future__ import annotations
 
+from datumbook.effort import spend
 from datumbook.messages.findings import finding
 from datumbook.readers.addresses import LAST_COLUMN, LAST_ROW, address_of
 from datumbook.readers.book import Book, FoundCell, SheetFound, refusal
@@ -105,6 +106,7 @@ class OdsSheetReader:
             self.sheet.hidden_rows.update(range(start, min(stop, last + 1)))
 
     def _stored(self, element: Element, rows: range, columns: range) -> None:
+        spend(15, "cells")
         row, column = rows[0], columns[0]
         merged = _spans(element, "", 1)
         if max(merged) > 1:
@@ -162,6 +164,8 @@ class OdsSheetReader:
             case "string":
                 written = element.get(f"{OFFICE}string-value")
                 return shown_text(element) if written is None else written
+            case "" if element.get(f"{TABLE}formula") is None:
+                return shown_text(element) or None  # words of a link, by some programs of no type
         return None
 
     def _formula(self, element: Element, address: str) -> str | None:

@@ -5,14 +5,16 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from datumbook.effort import spend
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers.addresses import LAST_COLUMN, address_of, place_of
 from datumbook.readers.book import FoundCell, SheetFound
 from datumbook.readers.dates import serial_of
-from datumbook.readers.formulas import outside, readable, shared_formula
+from datumbook.readers.formulas import outside, readable
 from datumbook.readers.gate import Contents
 from datumbook.readers.markup import Element, elements, number, truth
 from datumbook.readers.number_formats import NumberFormat
+from datumbook.readers.shared import shared_formula
 
 MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 """The namespace of ordinary .xlsx sheets. Source: ECMA-376 part 1 (transitional)."""
@@ -100,6 +102,7 @@ class XlsxSheetReader:
         """Keep one stored cell and return its column; the place is the next one where the file
         names none.
         """
+        spend(12, "cells")
         written = element.get("r")
         address = written or address_of(row, column)
         try:

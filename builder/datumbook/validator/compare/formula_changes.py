@@ -9,10 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import suppress
 
+from datumbook.effort import spend
 from datumbook.formulas.spelling import PORTABLE
 from datumbook.readers import FoundCell, address_of
 from datumbook.readers.canonical import canonical, references
-from datumbook.readers.formulas import outside, shared_formula
+from datumbook.readers.formulas import outside
+from datumbook.readers.shared import shared_formula
 from datumbook.readers.syntax import Tree, functions_in
 from datumbook.validator.locate.location import Located, Spot
 from datumbook.workbook.layout import Layout
@@ -100,6 +102,7 @@ def _by_tree(
 def _neighbours(layout: Layout, place: Place, located: Located) -> Iterator[tuple[str, Spot]]:
     """The formulas of the same row or column of the sheet, the nearest first."""
     sheet, row, column = located.spots[place.key]
+    spend(len(located.spots) // 8, "formulas altered")
     others = [
         (abs(spot[1] - row) + abs(spot[2] - column), key, spot)
         for key, spot in located.spots.items()

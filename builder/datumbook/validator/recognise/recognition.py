@@ -9,10 +9,11 @@ from functools import lru_cache
 
 from datumbook import VERSION
 from datumbook.cells.basis import Basis
+from datumbook.effort import spend
 from datumbook.job import Job, scope_of
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers import Book, SheetFound
-from datumbook.spec import SpecFaults, read_spec
+from datumbook.spec import Spec, SpecFaults, read_spec
 from datumbook.stations import lay_out
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.record import PROPERTY, SHEET, Record, RecordError, read_record
@@ -88,7 +89,10 @@ def _laid_out(record: Record, findings: list[Finding]) -> Layout | None:
     return pattern.for_job(record.job, record.identity) if alike else None
 
 
-_spec = lru_cache(maxsize=KEPT)(read_spec)
+@lru_cache(maxsize=KEPT)
+def _spec(text: str, name: str) -> Spec:
+    spend(8 * len(text), "text in the engine file it carries")
+    return read_spec(text, name)
 
 
 @lru_cache(maxsize=KEPT)
