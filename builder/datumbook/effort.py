@@ -1,8 +1,8 @@
 """Effort: what reading and judging one file may cost, counted while it is done.
 
-Where work grows with what a file holds, `spend` is told how many steps of it come next, and on what.
-A step is about a millionth of a second on a machine of today; steps are counted and not timed, so
-that a file is refused on every machine alike. What no step tells of is held by processor time.
+Where work grows with what a file holds, `spend` is told how many steps of it come next, and on
+what. A step is about a millionth of a second on a machine of today. Steps are counted and not
+timed: a file is refused on every machine alike. What no step tells of is held by processor time.
 """
 
 from __future__ import annotations
@@ -27,8 +27,8 @@ class EffortLimits:
     """
 
     small: int = 1 << 20
-    steps_of_small: int = 5_000_000
-    steps: int = 15_000_000
+    steps_of_small: int = 4_500_000
+    steps: int = 12_000_000
     seconds: float = 30.0
 
     def of(self, size: int) -> int:

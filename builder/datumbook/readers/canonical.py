@@ -69,14 +69,15 @@ def references(formula: str, sheet: str) -> set[SheetPlace]:
 
 
 def _places(tree: Tree) -> Iterator[SheetPlace]:
-    if tree[0] == "cell":
-        yield tree[1], tree[2], tree[3]
-    elif tree[0] == "range" and tree[1][0] == tree[2][0] == "cell":
-        _, (_, sheet, top, left), (_, _, bottom, right) = tree
-        for row in range(min(top, bottom), max(top, bottom) + 1):
-            for column in range(min(left, right), max(left, right) + 1):
-                yield sheet, row, column
-    else:
-        for branch in tree[1:]:
-            if type(branch) is tuple:
-                yield from _places(branch)
+    waiting = [tree]
+    while waiting:
+        node = waiting.pop()
+        if node[0] == "cell":
+            yield node[1], node[2], node[3]
+        elif node[0] == "range" and node[1][0] == node[2][0] == "cell":
+            _, (_, sheet, top, left), (_, _, bottom, right) = node
+            for row in range(min(top, bottom), max(top, bottom) + 1):
+                for column in range(min(left, right), max(left, right) + 1):
+                    yield sheet, row, column
+        else:
+            waiting += [branch for branch in reversed(node) if type(branch) is tuple]

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from datumbook.messages.findings import Finding, finding
+from datumbook.readers.arithmetic import number_said
 from datumbook.validator.locate.location import Located, plain
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import PrintedText, SheetPlan
@@ -36,8 +37,10 @@ def _differing(plan: SheetPlan, located: Located, now: str) -> Changed:
     return [
         (text, shown)
         for text in plan.texts
-        if (shown := plain(sheet.value((text.at.row, text.at.column)))) != plain(text.words)
-        and text.words
+        if text.words
+        and (shown := plain(value := sheet.value((text.at.row, text.at.column))))
+        != plain(text.words)
+        and (value is None or value != number_said(text.words))
     ]
 
 

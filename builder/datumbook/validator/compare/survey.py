@@ -154,6 +154,7 @@ def _merged(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Findi
                 if top <= row <= bottom and left <= column <= right
             ]
             if inside:
+                spend(40, "merged cells")
                 yield finding(
                     "cells-merged",
                     sheet=sheet.name,

@@ -63,8 +63,8 @@ class Located:
 
     @property
     def untouched(self) -> bool:
-        """Say whether every cell stands where it was put."""
-        return not self.findings
+        """Say whether every cell stands where it was put; without names it is found there."""
+        return all(one.code == "names-lost" for one in self.findings)
 
     def in_place(self, sheet: str) -> bool:
         """Say whether no row or column of a sheet stands elsewhere."""
