@@ -27,7 +27,7 @@ class EffortLimits:
     """
 
     small: int = 1 << 20
-    steps_of_small: int = 4_500_000
+    steps_of_small: int = 4_200_000
     steps: int = 12_000_000
     seconds: float = 30.0
 
@@ -63,7 +63,7 @@ _AT_HAND: ContextVar[Effort | None] = ContextVar("effort", default=None)
 def held_to(size: int, limits: EffortLimits = EFFORT_LIMITS) -> Iterator[Effort]:
     """Hold what is done here to the effort that a file of so many bytes may make."""
     steps = limits.of(size)
-    effort = Effort(steps, process_time() + limits.seconds, steps - LOOKED_EACH)
+    effort = Effort(steps, process_time() + limits.seconds, max(0, steps - LOOKED_EACH))
     before = _AT_HAND.set(effort)
     try:
         yield effort

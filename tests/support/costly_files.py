@@ -413,7 +413,8 @@ def cell_styles() -> bytes:
 @costly
 def conditional_formats() -> bytes:
     text = "".join(
-        f'<conditionalFormatting sqref="A{at}:XFD1048576"><cfRule type="expression" priority="{at}">'
+        f'<conditionalFormatting sqref="A{at}:XFD1048576">'
+        f'<cfRule type="expression" priority="{at}">'
         f"<formula>A1={at}</formula></cfRule></conditionalFormatting>"
         for at in range(1, 90_000)
     )
@@ -423,7 +424,8 @@ def conditional_formats() -> bytes:
 @costly
 def validations() -> bytes:
     text = "".join(
-        f'<dataValidation type="decimal" sqref="A{at}:XFD1048576"><formula1>{at}</formula1></dataValidation>'
+        f'<dataValidation type="decimal" sqref="A{at}:XFD1048576">'
+        f"<formula1>{at}</formula1></dataValidation>"
         for at in range(1, 90_000)
     )
     return behind(f"<dataValidations>{text}</dataValidations>")
@@ -776,7 +778,8 @@ def ods_columns_repeated() -> bytes:
 
 @costly
 def ods_blank_rows_repeated() -> bytes:
-    row = '<table:table-row table:number-rows-repeated="1048576"><table:table-cell/></table:table-row>'
+    often = 'table:number-rows-repeated="1048576"'
+    row = f"<table:table-row {often}><table:table-cell/></table:table-row>"
     return ods(row * 200_000)
 
 

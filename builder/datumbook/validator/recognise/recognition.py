@@ -91,7 +91,8 @@ def _laid_out(record: Record, findings: list[Finding]) -> Layout | None:
 
 @lru_cache(maxsize=KEPT)
 def _spec(text: str, name: str) -> Spec:
-    spend(8 * len(text), "text in the engine file it carries")
+    longest = max(map(len, text.splitlines()), default=0)  # a key of many words costs their square
+    spend(8 * len(text) + longest**2 // 1000, "words in the engine file it carries")
     return read_spec(text, name)
 
 
