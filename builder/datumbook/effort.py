@@ -27,8 +27,8 @@ class EffortLimits:
     """
 
     small: int = 1 << 20
-    steps_of_small: int = 4_200_000
-    steps: int = 12_000_000
+    steps_of_small: int = 6_000_000
+    steps: int = 15_000_000
     seconds: float = 30.0
 
     def of(self, size: int) -> int:

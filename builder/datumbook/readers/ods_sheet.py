@@ -103,7 +103,9 @@ class OdsSheetReader:
         """Spell out the hidden rows, as far down as the sheet holds anything."""
         last = max((row for row, _ in self.sheet.cells), default=0)
         for start, stop in self.hidden:
-            self.sheet.hidden_rows.update(range(start, min(stop, last + 1)))
+            rows = range(start, min(stop, last + 1))
+            spend(len(rows) // 4, "hidden rows")
+            self.sheet.hidden_rows.update(rows)
 
     def _stored(self, element: Element, rows: range, columns: range) -> None:
         spend(15, "cells")

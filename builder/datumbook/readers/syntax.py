@@ -71,7 +71,7 @@ def tree_of(formula: str, sheet: str) -> Tree:
     """Return the tree of a formula that stands on `sheet`; (UNREADABLE, text) where it is none that
     can be read.
     """
-    spend(3 * len(formula), "formulas")
+    spend(2 * len(formula), "formulas")
     text = formula.strip().removeprefix("=").strip()
     try:
         return shallow(Parser(tokens(text), sheet).whole())
