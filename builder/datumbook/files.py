@@ -33,6 +33,14 @@ def books_in(given: Path) -> list[Path]:
     )
 
 
+def size_of(path: Path) -> int:
+    """Return how many bytes a file has on disk, 0 for what is none."""
+    try:
+        return path.stat().st_size
+    except (OSError, ValueError):
+        return 0
+
+
 def as_file_name(words: str) -> str:
     """Return words as part of a file's name that every system takes.
 

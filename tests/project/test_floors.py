@@ -70,7 +70,6 @@ EQUATIONS_MAY = {
 }
 ONLY_HERE = {
     "xlsxwriter": {"writer"},
-    "openpyxl": {"readers"},
     "lxml": {"readers"},
     "zipfile": {"readers"},
     "pint": {"numbers"},

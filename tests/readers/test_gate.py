@@ -155,7 +155,7 @@ def test_a_part_that_unpacks_too_far_is_refused_while_it_is_unpacked(tmp_path: P
 @pytest.mark.parametrize(
     ("limit", "value", "code", "words"),
     [
-        ("total", 100, "refused-size", "larger"),
+        ("whole", 100, "refused-size", "larger"),
         ("entries", 5, "too-many-parts", "parts"),
         ("cells", 0, "too-many-cells", "cells"),
         ("tags", 10, "too-many-tags", "tags"),

@@ -358,8 +358,19 @@ def many_parts(out: Path) -> Path:
 def huge(out: Path) -> Path:
     with out.open("wb") as file:
         file.write(clean_book().read_bytes())
-        file.truncate(65 << 20)
+        file.truncate(257 << 20)
     return out
+
+
+def shared_without_end(sheet: bytes) -> bytes:
+    """Thousands of cells that share one long formula."""
+    text = "+".join(["ABS(A1)"] * 2_000)
+    master = f'<row r="9000"><c r="A9000"><f t="shared" si="9000">{text}</f></c></row>'
+    others = (
+        f'<row r="{row}"><c r="A{row}"><f t="shared" si="9000"/></c></row>'
+        for row in range(9001, 14_000)
+    )
+    return sheet.replace(b"</sheetData>", f"{master}{''.join(others)}</sheetData>".encode())
 
 
 def nowhere(out: Path) -> Path:
@@ -514,6 +525,7 @@ DAMAGES: dict[str, Damage] = {
     "too-many-tags": Damage(
         stored({"xl/worksheets/sheet99.xml": b"<?xml?><row>" + b"<a/>" * 3_000_001 + b"</row>"})
     ),
+    "too-much-work": part(BORES, shared_without_end),
     "refused-xml": part("docProps/app.xml", lambda _: BOMB),
     "duplicate-part": Damage(part_twice),
     "has-macros": part("xl/vbaProject.bin", lambda _: b"x"),

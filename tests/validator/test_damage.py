@@ -19,7 +19,7 @@ from clean_readings import at, clean_book, only, shipped_layout, told
 from damaged_books import KEPT, with_cell, with_names, with_parts, with_sheet, with_workbook
 from damages import DAMAGES, without
 from datumbook.readers import address_of
-from datumbook.readers.formulas import shared_formula
+from datumbook.readers.shared import shared_formula
 from datumbook.validator import EXIT, validate
 from datumbook.workbook.placed import Place, PrintedText
 from datumbook.workbook.record import PROPERTY, SHEET

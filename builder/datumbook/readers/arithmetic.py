@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import math
 import operator
+import re
 from collections.abc import Callable
 
 from datumbook.readers.book import FoundCell
@@ -17,6 +18,7 @@ _ARITHMETIC: dict[str, Callable[[float, float], float]] = {
     "*": operator.mul,
     "/": operator.truediv,
 }
+_NUMBER_SAID = re.compile(r"-?\d{1,15}(?:\.\d{1,15})?%?", re.ASCII)
 _ROUNDING = 1e-9  # as a share: programs save fifteen digits
 
 
@@ -41,6 +43,17 @@ def shows_sum(cell: FoundCell, worked: float) -> bool:
     return isinstance(cell.value, float) and abs(cell.value - worked) <= _ROUNDING * max(
         1.0, abs(worked)
     )
+
+
+def number_said(words: str) -> float | None:
+    """The number that words say and nothing else: some programs store "8.8" or "75%" as one.
+
+    >>> number_said("8.8"), number_said("75%"), number_said("M8"), number_said("1e5")
+    (8.8, 0.75, None, None)
+    """
+    if not _NUMBER_SAID.fullmatch(words):
+        return None
+    return float(words.removesuffix("%")) / (100 if words.endswith("%") else 1)
 
 
 class _OtherFormula(Exception):  # noqa: N818 - no error of anybody's

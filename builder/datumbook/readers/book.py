@@ -171,6 +171,11 @@ class Book:
         except (OverflowError, ValueError):
             return None
 
+    @cached_property
+    def named(self) -> dict[str, str]:
+        """What each name stands for, by the name in capitals."""
+        return {name.upper(): target for name, target in self.names.items()}
+
     def add_sheet(self, sheet: SheetFound) -> None:
         """Keep a sheet; a second one of the same name is a problem and is left out. Refused where
         its rules hold for more ranges than anybody makes.

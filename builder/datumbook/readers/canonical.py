@@ -13,6 +13,7 @@ from functools import lru_cache
 from itertools import islice
 from typing import Any
 
+from datumbook.effort import spend
 from datumbook.readers.syntax import Tree, tree_of
 
 SheetPlace = tuple[str, int, int]
@@ -35,6 +36,7 @@ def canonical(formula: str, sheet: str, shift: Shift | None = None) -> Tree:
     >>> canonical("=sum( $A$1:Bores!A2 )+(2.50)", "Bores") == canonical("SUM(A1:A2)+2.5", "Bores")
     True
     """
+    spend(len(formula) // 4, "formulas")
     return _unmoved(formula, sheet) if shift is None else _settled(tree_of(formula, sheet), shift)
 
 
@@ -61,18 +63,21 @@ def references(formula: str, sheet: str) -> set[SheetPlace]:
     """Return every cell a formula reads, ranges spelled out; of very many only the first ten
     thousand.
     """
-    return set(islice(_places(tree_of(formula, sheet)), _MOST_CELLS))
+    found = set(islice(_places(tree_of(formula, sheet)), _MOST_CELLS))
+    spend(len(found), "cells that formulas read")
+    return found
 
 
 def _places(tree: Tree) -> Iterator[SheetPlace]:
-    if tree[0] == "cell":
-        yield tree[1], tree[2], tree[3]
-    elif tree[0] == "range" and tree[1][0] == tree[2][0] == "cell":
-        _, (_, sheet, top, left), (_, _, bottom, right) = tree
-        for row in range(min(top, bottom), max(top, bottom) + 1):
-            for column in range(min(left, right), max(left, right) + 1):
-                yield sheet, row, column
-    else:
-        for branch in tree[1:]:
-            if type(branch) is tuple:
-                yield from _places(branch)
+    waiting = [tree]
+    while waiting:
+        node = waiting.pop()
+        if node[0] == "cell":
+            yield node[1], node[2], node[3]
+        elif node[0] == "range" and node[1][0] == node[2][0] == "cell":
+            _, (_, sheet, top, left), (_, _, bottom, right) = node
+            for row in range(min(top, bottom), max(top, bottom) + 1):
+                for column in range(min(left, right), max(left, right) + 1):
+                    yield sheet, row, column
+        else:
+            waiting += [branch for branch in reversed(node) if type(branch) is tuple]

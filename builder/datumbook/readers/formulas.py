@@ -1,5 +1,5 @@
-"""Formulas of other spellings, brought to the one of .xlsx: OpenFormula text, shared formulas,
-links to other files.
+"""Formulas of other spellings, brought to the one of .xlsx: OpenFormula text, links to
+other files.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ practice, no source).
 """
 
 _PREFIX = re.compile(r"(?:of|oooc|msoxl|xlsx):=|^=")
+_PREFIXED = re.compile(r"(?:of|oooc|msoxl):")
 _OPEN = re.compile(r"""("(?:[^"]|"")*")|\[((?:'(?:[^']|'')*+'|[^\[\]'])*+)\]|([;|~!{}])""")
 _QUOTED = r"'(?:[^']|'')*+'"
 _END = re.compile(
@@ -47,8 +48,11 @@ def from_open_formula(text: str) -> str:
 
     >>> from_open_formula('of:=IF([.B4]>[$Bores.$C$7];SUM([.B4:.C9]);"a;b")')
     'IF(B4>Bores!$C$7,SUM(B4:C9),"a;b")'
+    >>> from_open_formula("=IF(B4>Bores!C7;1;2)")
+    'IF(B4>Bores!C7,1,2)'
     """
     in_array = False
+    signs = _SIGN if _PREFIXED.match(text) or "[." in text else _SIGN_UNBRACKETED
 
     def spell(match: re.Match[str]) -> str:
         nonlocal in_array
@@ -58,12 +62,13 @@ def from_open_formula(text: str) -> str:
         if reference is not None:
             return _reference(reference)
         in_array = sign == "{" or (in_array and sign != "}")
-        return _SIGN_IN_ARRAY[sign] if in_array else _SIGN[sign]
+        return _SIGN_IN_ARRAY[sign] if in_array else signs[sign]
 
     return _OPEN.sub(spell, _PREFIX.sub("", text, count=1))
 
 
 _SIGN = {";": ",", "~": ",", "!": " ", "|": ";", "{": "{", "}": "}"}
+_SIGN_UNBRACKETED = _SIGN | {"!": "!"}  # some programs write Bores!C7, with no prefix before it
 _SIGN_IN_ARRAY = _SIGN | {"!": "!"}
 
 
@@ -105,16 +110,3 @@ def outside(formula: str) -> str | None:
         return None
     match = _LEADS_AWAY.search(formula) or _OUTSIDE.search(_WORDS.sub('""', formula))
     return match[0] if match else None
-
-
-def shared_formula(text: str, origin: str, here: str) -> str:
-    """Return a formula shared from `origin` as it reads at `here`; ValueError if it cannot be
-    followed there.
-    """
-    from openpyxl.formula.tokenizer import TokenizerError
-    from openpyxl.formula.translate import Translator, TranslatorError
-
-    try:
-        return str(Translator(f"={text}", origin=origin).translate_formula(here))[1:]
-    except (TokenizerError, TranslatorError, IndexError, AttributeError) as error:
-        raise ValueError(f"the formula shared from {origin}: {error}") from None

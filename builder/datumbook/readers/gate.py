@@ -39,14 +39,17 @@ _CELL_TAG = re.compile(rb"<(?:[\w.-]+:)?(?:c|(?:covered-)?table-cell)[\s/>]")
 _CODES = ("utf-8", "utf-16-le", "utf-16-be")
 _DECLARATIONS = tuple(word.encode(code) for word in ("<!DOCTYPE", "<!ENTITY") for code in _CODES)
 _CHUNK = 1 << 16
+_PICTURES = (b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff", b"GIF87a", b"GIF89a", b"II*\0", b"MM\0*")
+"""How pictures begin. Source: PNG, JPEG, GIF89a and TIFF 6.0 (from memory)."""
 
 
 @dataclass(frozen=True)
 class FileLimits:
-    """How much a workbook may hold: bytes on disk and unzipped, ratio of an entry, entries, cells,
-    XML tags.
+    """How much a workbook may hold: bytes on disk, bytes unzipped without its pictures, ratio of
+    an entry, entries, cells, XML tags.
     """
 
+    whole: int = 256 << 20
     total: int = 64 << 20
     ratio: int = 200
     ratio_from: int = 1 << 20
@@ -99,8 +102,8 @@ def _bytes_of(path: Path, limits: FileLimits) -> bytes:
             raise refusal("no-file", path.name, "this is a folder")
         if not path.is_file():
             raise refusal("no-file", str(path), "there is no such file")
-        if path.stat().st_size > limits.total:
-            raise refusal("refused-size", path.name, f"it is larger than {limits.total >> 20} MB")
+        if path.stat().st_size > limits.whole:
+            raise refusal("refused-size", path.name, f"it is larger than {limits.whole >> 20} MB")
         return path.read_bytes()
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "the path cannot be read"
@@ -190,6 +193,8 @@ def _inflate(
     part = bytearray()
     while chunk := stream.read(_CHUNK):
         part += chunk
+        if _is_picture(part):
+            return bytes(part)
         if len(part) > room:
             raise refusal(
                 "unpacks-too-far",
@@ -207,13 +212,20 @@ def _inflate(
     return bytes(part)
 
 
+def _is_picture(part: bytes | bytearray) -> bool:
+    """Say whether a part is a picture by its first bytes: it is never read further, whatever its
+    makers wrote into it.
+    """
+    return part.startswith(_PICTURES) or (part[:4] == b"RIFF" and part[8:12] == b"WEBP")
+
+
 def _measure(file: str, parts: dict[str, bytes], limits: FileLimits) -> None:
     cells, tags = limits.cells, limits.tags
     many = (
         sum(data.count(b"<") for data in parts.values()) > cells
     )  # every cell has a tag: fewer need not be told apart
     for name, data in parts.items():
-        if any(word in data for word in _DECLARATIONS):
+        if not _is_picture(data) and any(word in data for word in _DECLARATIONS):
             raise part_refusal("refused-xml", file, name, "declares a document type or an entity")
         if name.endswith((".xml", ".rels")) or b"<?xml" in data[:100]:
             tags -= data.count(b"<")

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from lxml import etree
 
+from datumbook.effort import spend
 from datumbook.readers.book import part_refusal
 from datumbook.readers.gate import Contents
 
@@ -38,7 +39,7 @@ def events(
     """
     data = contents.part(part)
     try:
-        yield from etree.iterparse(
+        for event in etree.iterparse(
             BytesIO(data),
             which,
             tag=tags,
@@ -48,7 +49,9 @@ def events(
             load_dtd=False,
             remove_comments=True,
             remove_pis=True,
-        )
+        ):
+            spend(4 + len(event[1]), f"elements in its part {part}")
+            yield event
     except etree.XMLSyntaxError as error:
         raise part_refusal(
             "part-garbled", contents.file, part, f"breaks off or is garbled at line {error.lineno}"

@@ -41,7 +41,7 @@ BUILT_IN: dict[int, str] = {
 _NOT_SHOWN_AS_CODE = re.compile(
     r'"[^"]*"'  # words in quotes
     r"|\\.|_.|\*."  # one letter as it is, the width of a letter, a letter that fills
-    r"|\[(?!h+\]|m+\]|s+\])[^\]]*\]",  # colours, conditions, locales; [h] is a duration and stays
+    r"|\[(?!h+\]|m+\]|s+\])[^\[\]]*\]",  # colours, conditions, locales; [h] is a duration and stays
     re.IGNORECASE,
 )
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Iterator, Mapping
 
+from datumbook.effort import spend
 from datumbook.messages.findings import finding
 from datumbook.readers.addresses import LAST_COLUMN, LAST_ROW, address_of
 from datumbook.readers.book import Book, FoundCell, SheetFound, refusal
@@ -137,8 +138,11 @@ class OdsSheetReader:
         """Spell out the hidden rows, as far down as the sheet holds anything."""
         last = max((row for row, _ in self.sheet.cells), default=0)
         for start, stop in self.hidden:
-            self.sheet.hidden_rows.update(range(start, min(stop, last + 1)))
+            rows = range(start, min(stop, last + 1))
+            spend(len(rows) // 4, "hidden rows")
+            self.sheet.hidden_rows.update(rows)
         for style, areas in self.tested.items():
+            spend(len(areas), "colour rules")
             for test, other in self.styles.tests(style):
                 rule = ColourRule(tuple(areas), colour_test(test), self.styles.over(other))
                 self.sheet.colours.append(rule)
@@ -152,6 +156,7 @@ class OdsSheetReader:
             self.sheet.entries.append(((area,), self.entry_rules[rule]))
 
     def _stored(self, element: Element, rows: range, columns: range) -> None:
+        spend(15, "cells")
         row, column = rows[0], columns[0]
         merged = _spans(element, "", 1)
         if max(merged) > 1:
@@ -223,6 +228,8 @@ class OdsSheetReader:
             case "string":
                 written = element.get(f"{OFFICE}string-value")
                 return shown_text(element) if written is None else written
+            case "" if element.get(f"{TABLE}formula") is None:
+                return shown_text(element) or None  # words of a link, by some programs of no type
         return None
 
     def _formula(self, element: Element, address: str) -> str | None:

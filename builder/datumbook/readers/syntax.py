@@ -10,6 +10,7 @@ from collections.abc import Callable
 from functools import lru_cache
 from typing import Any
 
+from datumbook.effort import spend
 from datumbook.readers.addresses import column_number, place_of, plain_sheet
 from datumbook.readers.tokens import Token, tokens
 
@@ -70,6 +71,7 @@ def tree_of(formula: str, sheet: str) -> Tree:
     """Return the tree of a formula that stands on `sheet`; (UNREADABLE, text) where it is none that
     can be read.
     """
+    spend(2 * len(formula), "formulas")
     text = formula.strip().removeprefix("=").strip()
     try:
         return shallow(Parser(tokens(text), sheet).whole())

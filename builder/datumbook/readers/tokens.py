@@ -6,6 +6,7 @@ A formula library would do as well, but its import takes longer than reading a w
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from typing import NamedTuple
 
 
@@ -46,13 +47,26 @@ def tokens(formula: str) -> list[Token]:
     >>> [token.text for token in tokens("SUM(Bores!$C$7, 25.40)")]
     ['SUM', '$C$7', ',', '25.40', ')']
     """
-    found: list[Token] = []
+    return [
+        Token(match.lastgroup or "", match[match.lastgroup or ""], match["sheet"] or "")
+        for match in _matches(formula)
+    ]
+
+
+def spans(formula: str) -> Iterator[tuple[str, int, int]]:
+    """Yield the kind of each word, and where it begins and ends, its sheet left out; ValueError as
+    tokens.
+    """
+    for match in _matches(formula):
+        kind = match.lastgroup or ""
+        yield kind, *match.span(kind)
+
+
+def _matches(formula: str) -> Iterator[re.Match[str]]:
     place = 0
     while place < len(formula):
         match = _PATTERN.match(formula, place)
         if match is None or match.lastgroup is None:
             raise ValueError(f"{formula[place : place + 20]!r} cannot be read in a formula")
-        kind = match.lastgroup
-        found.append(Token(kind, match[kind], match["sheet"] or ""))
+        yield match
         place = match.end()
-    return found

@@ -5,16 +5,18 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from datumbook.effort import spend
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers.addresses import LAST_COLUMN, address_of, place_of
 from datumbook.readers.book import FoundCell, SheetFound
 from datumbook.readers.dates import serial_of
-from datumbook.readers.formulas import outside, readable, shared_formula
+from datumbook.readers.formulas import outside, readable
 from datumbook.readers.gate import Contents
 from datumbook.readers.looks import Look
 from datumbook.readers.markup import Element, elements, number, truth
 from datumbook.readers.number_formats import number_format
 from datumbook.readers.rules import areas_of
+from datumbook.readers.shared import shared_formula
 from datumbook.readers.xlsx_rules import COLOUR_TAGS, ENTRY_TAGS, colour_rules, entry_rule, formulas
 from datumbook.readers.xlsx_styles import MAIN, XlsxStyles
 
@@ -148,6 +150,7 @@ class XlsxSheetReader:
         """Keep one stored cell and return its column; the place is the next one where the file
         names none.
         """
+        spend(12, "cells")
         written = element.get("r")
         address = written or address_of(row, column)
         try:

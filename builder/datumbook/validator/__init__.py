@@ -13,8 +13,10 @@ from pathlib import Path
 from typing import Literal
 
 from datumbook.cells.tables import Stage, stages_reached
+from datumbook.effort import TooMuchWork, held_to
 from datumbook.equations.verdicts import NOTHING_ASKED, OK, OPEN, OUT, STALE, UNSURE
-from datumbook.messages.findings import Finding
+from datumbook.files import size_of
+from datumbook.messages.findings import Finding, finding
 from datumbook.readers import Book, Refused, open_book
 from datumbook.spec import Spec
 from datumbook.validator.compare.contents import compare, stale
@@ -179,10 +181,19 @@ def validate(path: Path, stage: Stage = "finished", shop: Sequence[Spec] = ()) -
     """
     made = Validation(path, stage=stage)
     try:
-        made.book = book = open_book(path)
+        with held_to(size_of(path)):
+            _judge(made, shop)
     except Refused as refusal:
-        made.findings, made.readable = [refusal.finding], False
-        return made
+        return Validation(path, [refusal.finding], readable=False, stage=stage)
+    except TooMuchWork as much:
+        refused = finding("too-much-work", file=path.name, found=str(much))
+        return Validation(path, [refused], readable=False, stage=stage)
+    return made
+
+
+def _judge(made: Validation, shop: Sequence[Spec]) -> None:
+    """Read the book and find out everything about it; Refused, TooMuchWork."""
+    made.book = book = open_book(made.path)
     recognised = recognise(book)
     made.record, made.layout = recognised.record, recognised.layout
     made.findings += [*book.problems, *recognised.findings]
@@ -191,7 +202,6 @@ def validate(path: Path, stage: Stage = "finished", shop: Sequence[Spec] = ()) -
         if shop and made.located is not None:
             made.findings += against_shop(made.layout, made.located, shop)
     made.findings = in_few(made.findings)
-    return made
 
 
 def _examine(layout: Layout, book: Book, made: Validation) -> None:

@@ -9,10 +9,11 @@ from typing import Any
 from datumbook.cells.columns import Column, Given, Reading, Result, Sensitivity, per
 from datumbook.cells.handles import DeclarationError, Key
 from datumbook.cells.tables import Form, Sheet, Table
+from datumbook.effort import spend
 from datumbook.formulas.spelling import Address
 from datumbook.numbers.quantities import Quantity
 from datumbook.workbook.inputs import inputs_of, resolved
-from datumbook.workbook.layout import Layout
+from datumbook.workbook.layout import LAID_OUT, Layout
 from datumbook.workbook.placed import HEAD_ROWS, CheckPlan, Place, PrintedText, Role, SheetPlan
 
 
@@ -88,6 +89,7 @@ class Cursor:
 
     def put(self, place: Place) -> None:
         """Give a key its cell."""
+        spend(40, LAID_OUT)
         if place.key in self.layout.places:
             raise DeclarationError(f"two cells are called {place.key}")
         self.layout.places[place.key] = place

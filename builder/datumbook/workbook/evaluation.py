@@ -12,13 +12,14 @@ from operator import add, mul, sub, truediv
 from typing import Any
 
 from datumbook.cells.columns import Sensitivity, Uncertainty
+from datumbook.effort import spend
 from datumbook.formulas.functions import BODIES, equal
 from datumbook.formulas.tracing import called
 from datumbook.formulas.tree import BinaryOperation, Call, Cell, Formula, Number, Test, Text
 from datumbook.numbers.quantities import Quantity
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.numbers.units import from_coherent, to_coherent
-from datumbook.workbook.layout import Layout
+from datumbook.workbook.layout import LAID_OUT, Layout
 from datumbook.workbook.placed import Place, Resolved
 
 Value = float | str | None
@@ -98,6 +99,7 @@ class _Reckoning:
 
     def value(self, key: str) -> Value | Breakdown:
         if key not in self.values:
+            spend(20, LAID_OUT)
             self.values[key] = self._worked(self.layout.place(key))
         return self.values[key]
 

@@ -15,6 +15,7 @@ from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Influence, Reading, Sensitivity, Uncertainty, per
 from datumbook.cells.handles import DeclarationError, Handle, Key
 from datumbook.cells.tables import Sheet
+from datumbook.effort import spend
 from datumbook.formulas.spelling import Address, spell
 from datumbook.formulas.tracing import trace
 from datumbook.formulas.tree import Cell, Formula, Number, OfUnit
@@ -26,6 +27,9 @@ from datumbook.workbook.uncertainty import expanded_uncertainty, sensitivity
 
 if TYPE_CHECKING:
     from datumbook.stations.composition import Stations
+
+
+LAID_OUT = "cells that its engine file asks for"
 
 
 @dataclass
@@ -159,6 +163,7 @@ class Layout(Basis):
             self._formulas[key] = spell(
                 shape, lambda cell: places[standing_for[cell]].at, places[key].at.sheet
             )
+            spend(len(self._formulas[key]) // 2, LAID_OUT)
         return self._formulas[key]
 
     def _shape(self, key: str) -> tuple[Formula, Mapping[str, str]]:

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 from datumbook.messages.findings import Finding
 from datumbook.numbers.printing import figures
 from datumbook.readers import FoundCell
+from datumbook.readers.arithmetic import number_said
 from datumbook.readers.canonical import references
 from datumbook.validator.compare.formula_changes import change
 from datumbook.validator.compare.looks import looks_changed
@@ -171,11 +172,10 @@ def same(one: object, two: object) -> bool:
         return one is two
     if isinstance(one, int | float) and isinstance(two, int | float):
         return abs(one - two) <= TOLERANCE * max(1.0, abs(two))
-    return (
-        (one or "") == (two or "")
-        if not isinstance(one, int | float) and not isinstance(two, int | float)
-        else False
-    )
+    if isinstance(one, int | float) or isinstance(two, int | float):
+        number, other = (one, two) if isinstance(one, int | float) else (two, one)
+        return isinstance(other, str) and number == number_said(other)
+    return (one or "") == (two or "")
 
 
 def _found(cell: FoundCell | None) -> str:

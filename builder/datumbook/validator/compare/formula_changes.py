@@ -9,11 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import suppress
 
+from datumbook.effort import spend
 from datumbook.formulas.spelling import PORTABLE
 from datumbook.readers import FoundCell, address_of
 from datumbook.readers.canonical import canonical, references
-from datumbook.readers.formulas import outside, shared_formula
+from datumbook.readers.formulas import outside
+from datumbook.readers.shared import shared_formula
 from datumbook.readers.syntax import Tree, functions_in
+from datumbook.validator.compare.applied_names import without_names
 from datumbook.validator.locate.location import Located, Spot
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import Place
@@ -45,7 +48,7 @@ def change(
     """
     assert cell.formula is not None
     here, expected = located.spots[place.key][0], layout.formula(place.key)
-    found = levelled(canonical(cell.formula, here))
+    found = levelled(without_names(canonical(cell.formula, here), located.book))
     wanted = levelled(canonical(expected, place.at.sheet, located.moved))
     if found == wanted:
         return ("formula-array", cell.array) if cell.array else None
@@ -64,15 +67,16 @@ def levelled(tree: Tree) -> Tree:
     True
     """
     tree = tuple([levelled(branch) if type(branch) is tuple else branch for branch in tree])
-    if (
-        len(tree) == 3
-        and tree[0] in GROUPED
-        and type(tree[2]) is tuple
-        and tree[2][0] in GROUPED[tree[0]]
-    ):
-        mark, first, second = tree[2]
-        return (mark, levelled((tree[0], tree[1], first)), second)
-    return tree
+    return _from_the_left(*tree) if len(tree) == 3 and tree[0] in GROUPED else tree
+
+
+def _from_the_left(sign: str, one: Tree, other: Tree) -> Tree:
+    """Two levelled trees joined by a sign, and levelled again."""
+    if type(other) is not tuple or other[0] not in GROUPED[sign]:
+        return (sign, one, other)
+    spend(1, "formulas")
+    mark, first, second = other
+    return (mark, _from_the_left(sign, one, first), second)
 
 
 def _by_words(formula: str, found: Tree, wanted: Tree, spot: Spot) -> Change | None:
@@ -106,6 +110,7 @@ def _by_tree(
 def _neighbours(layout: Layout, place: Place, located: Located) -> Iterator[tuple[str, Spot]]:
     """The formulas of the same row or column of the sheet, the nearest first."""
     sheet, row, column = located.spots[place.key]
+    spend(len(located.spots) // 8, "formulas altered")
     others = [
         (abs(spot[1] - row) + abs(spot[2] - column), key, spot)
         for key, spot in located.spots.items()

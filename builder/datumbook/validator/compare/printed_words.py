@@ -11,6 +11,7 @@ from typing import Any
 from unicodedata import normalize
 
 from datumbook.messages.findings import Finding, finding
+from datumbook.readers.arithmetic import number_said
 from datumbook.standards.steering_words import LINKING, steers, without_marks, words_of
 from datumbook.validator.locate.location import Located, plain
 from datumbook.workbook.layout import Layout
@@ -45,8 +46,10 @@ def _differing(plan: SheetPlan, located: Located, now: str) -> Changed:
     return [
         (text, shown)
         for text in plan.texts
-        if (shown := plain(sheet.value((text.at.row, text.at.column)))) != plain(text.words)
-        and text.words
+        if text.words
+        and (shown := plain(value := sheet.value((text.at.row, text.at.column))))
+        != plain(text.words)
+        and (value is None or value != number_said(text.words))
     ]
 
 

@@ -7,10 +7,11 @@ is not.
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
 
+from datumbook.effort import spend
 from datumbook.grouping import grouped
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers import Book, SheetFound, address_of, place_of
@@ -144,18 +145,20 @@ def _hidden(
 
 
 def _merged(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Finding]:
-    rows = sorted({spot[1] for _, spot in kept})
+    rows = sorted((spot[1], at) for at, (_, spot) in enumerate(kept))
     for written in sheet.merged:
         with suppress(ValueError):  # it is no range
             (top, left), (bottom, right) = map(place_of, written.split(":"))
-            # most merged ranges are of printed words: no row of theirs holds a cell of the book
-            near = kept if bisect_left(rows, top) < bisect_right(rows, bottom) else []
+            between = rows[bisect_left(rows, (top, 0)) : bisect_left(rows, (bottom + 1, 0))]
+            spend(4 + len(between) // 4, "merged cells")
+            near = [kept[at] for at in sorted(at for _, at in between)]
             inside = [
                 place
                 for place, (_, row, column) in near
                 if top <= row <= bottom and left <= column <= right
             ]
             if inside:
+                spend(40, "merged cells")
                 yield finding(
                     "cells-merged",
                     sheet=sheet.name,

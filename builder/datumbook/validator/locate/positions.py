@@ -17,6 +17,10 @@ Spot = tuple[str, int, int]
 """Sheet, row and column as they are now."""
 
 
+NAMES_ALONE = {"names-lost", "name-not-a-cell", "name-repointed"}
+"""What is found of names while every cell stands where it was put."""
+
+
 @dataclass
 class Located:
     """The spot of every key that still has one, and how rows, columns and sheets were moved."""
@@ -63,8 +67,8 @@ class Located:
 
     @property
     def untouched(self) -> bool:
-        """Say whether every cell stands where it was put."""
-        return not self.findings
+        """Say whether every cell stands where it was put; without names it is found there."""
+        return {one.code for one in self.findings} <= NAMES_ALONE
 
     def in_place(self, sheet: str) -> bool:
         """Say whether no row or column of a sheet stands elsewhere."""

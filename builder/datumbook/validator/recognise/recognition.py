@@ -9,6 +9,7 @@ from functools import lru_cache
 
 from datumbook import VERSION
 from datumbook.cells.basis import Basis
+from datumbook.effort import spend
 from datumbook.job import Job, scope_of
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers import Book, SheetFound
@@ -88,7 +89,11 @@ def _laid_out(record: Record, findings: list[Finding]) -> Layout | None:
     return pattern.for_job(record.job, record.identity) if alike else None
 
 
-_spec = lru_cache(maxsize=KEPT)(recorded_spec)
+@lru_cache(maxsize=KEPT)
+def _spec(text: str, name: str, full_text: str) -> Spec:
+    longest = max(map(len, text.splitlines()), default=0)  # a key of many words costs their square
+    spend(8 * len(text + full_text) + longest**2 // 1000, "words in the engine file it carries")
+    return recorded_spec(text, name, full_text)
 
 
 @lru_cache(maxsize=KEPT)
