@@ -80,8 +80,9 @@ class PenForm:
 
     @cached_property
     def columns(self) -> set[int]:
-        """The columns that something on it needs."""
-        return {1}.union(*self._columns.values())
+        """The columns that something on it needs, without those that a picture is drawn from."""
+        last = self.plan.printed_columns - len(self.plan.sheet.behind)
+        return {one for one in {1}.union(*self._columns.values()) if one <= last}
 
     def is_box(self, place: Place) -> bool:
         """Whether a cell is written in with a pen."""

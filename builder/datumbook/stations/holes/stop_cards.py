@@ -26,7 +26,7 @@ from datumbook.stations.holes.threads import ThreadHoles
 from datumbook.stations.holes.tools import Tools
 from datumbook.stations.holes.walks import Walk, walks
 
-ROW_HEIGHT = 18.0  # pixels, before large print: close, so that two cards stand on a page
+ROW_HEIGHT = 17.5  # pixels, before large print: close, so that two cards stand on a page
 LARGE, LARGE_TYPE, SMALL_TYPE = 1.3, 1.4, 0.75
 BARE_HAND = ("deburr", "probe depth")  # whose tool is told by the operation
 PEN_BOX = "□\N{NO-BREAK SPACE}"
