@@ -16,7 +16,7 @@ LEAST_GAIN = 1e-6  # of the coordinates' unit
 
 Point = tuple[float, float]
 Distances = Sequence[Sequence[float]]
-Change = tuple[float, int, int]  # how much longer the way gets, and the two places changed
+RouteChange = tuple[float, int, int]  # how much longer the way gets, and the two places changed
 
 
 def walking_order(
@@ -90,7 +90,7 @@ def _shortened(names: list[str], at: Sequence[Point]) -> list[str] | None:
     return [*others[:other], names[one], *others[other:]]
 
 
-def _turned_about(apart: Distances) -> Iterator[Change]:
+def _turned_about(apart: Distances) -> Iterator[RouteChange]:
     """How much longer the way gets with the stretch from one place up to another turned about."""
     count = len(apart)
     for start in range(1, count):
@@ -102,7 +102,7 @@ def _turned_about(apart: Distances) -> Iterator[Change]:
             yield longer, start, end
 
 
-def _taken_elsewhere(apart: Distances) -> Iterator[Change]:
+def _taken_elsewhere(apart: Distances) -> Iterator[RouteChange]:
     """How much longer the way gets with the hole of one place taken at another."""
     count = len(apart)
     for at in range(1, count):

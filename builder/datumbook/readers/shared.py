@@ -11,7 +11,7 @@ from datumbook.formulas.spelling import column_letters
 from datumbook.readers.addresses import LAST_COLUMN, LAST_ROW, column_number, place_of
 from datumbook.readers.tokens import spans
 
-_END = re.compile(r"(\$?)([A-Za-z]{1,3})?(\$?)([0-9]{1,7})?", re.ASCII)
+_LAST_OF_AREA = re.compile(r"(\$?)([A-Za-z]{1,3})?(\$?)([0-9]{1,7})?", re.ASCII)
 
 
 class ReferenceEnd(NamedTuple):
@@ -72,7 +72,7 @@ def _ends(reference: str) -> list[str | ReferenceEnd]:
     """The ends of one reference; as it is written where it only looks like one."""
     found: list[str | ReferenceEnd] = []
     for written in reference.split(":"):
-        match = _END.fullmatch(written)
+        match = _LAST_OF_AREA.fullmatch(written)
         assert match is not None
         stays, letters, row_stays, digits = match.groups()
         try:
