@@ -74,8 +74,9 @@ def _beside(spec: Spec, of: str, path: Path) -> float:
     bore = spec.bores.standard.high.to("mm")
     stroke = spec.bores.stroke.to("mm") if spec.bores.stroke else 0.0
     if of == "row":
-        banks = spec.banks
-        return bore * (len(banks[int(path[1])].cylinders) if banks else spec.engine.cylinders)
+        of_bank = spec.banks[int(path[1])].cylinders if path[0] == "banks" else ()
+        longest = max((len(row.cylinders) for row in spec.rows), default=spec.engine.cylinders)
+        return bore * (len(of_bank) or longest)
     if of == "major":
         from datumbook.standards.threads import parse_thread  # tables, read when holes are
 
