@@ -21,6 +21,8 @@ from datumbook.spec.new import ARRANGEMENTS, Answers, Arrangement, write_new_spe
 from datumbook.spec.review import review
 from datumbook.spec.review.figures import figures
 from datumbook.spec.review.sizes import _data
+from datumbook.stations import lay_out
+from datumbook.workbook.evaluation import reckon
 from long_runs import examples
 from mistakes_made import ENGINES, MISTAKES, USUAL, Mistake
 from project import SUPPORT
@@ -57,6 +59,17 @@ SOUND = [*shipped_specs().values(), *sorted((SUPPORT / "engines").glob("*.toml")
 @pytest.mark.parametrize("path", SOUND, ids=lambda path: path.stem)
 def test_nothing_is_said_of_a_shipped_spec_or_a_short_one(path: Path) -> None:
     assert review(path.read_text("utf-8"), str(path), _when_empty).lines == []
+
+
+@pytest.mark.parametrize("path", shipped_specs().values(), ids=lambda path: path.stem)
+def test_an_empty_book_is_out_only_where_its_file_gives_the_reason_for_a_drill(path: Path) -> None:
+    spec = load_spec(path)
+    layout = lay_out(spec)
+    values = reckon(layout, {})
+    out = {one.key for one in layout.checks if values[one.verdict] == "OUT"}
+    assert out == {f"threads.{one.key}.hole" for one in spec.holes if one.drill_reason}
+    printed = " ".join(text.words for plan in layout.plans.values() for text in plan.texts)
+    assert all(one.drill_reason in printed for one in spec.holes)
 
 
 @pytest.mark.parametrize("text", ENGINES.values(), ids=ENGINES)

@@ -138,6 +138,8 @@ def _undescribed(schema: dict[str, Any]) -> list[str]:
 def test_the_reference_says_words_and_what_holds_where_a_key_is_left_out() -> None:
     page = spec_reference()
     assert "| `cylinders` | yes |" in page
+    assert all(f"### {{ {key} = " in page for key in ("along", "row", "mirror", "by_cylinder"))
+    assert "| `about` | yes |" in page
     assert "`left`, `right`" in page
     assert "`grey iron`; others are taken as they are" in page.replace("`aluminium`, ", "")
     (line,) = (one for one in page.splitlines() if one.startswith("| `tightening_rounds`"))

@@ -17,7 +17,7 @@ import typer
 from typer.core import TyperGroup
 
 from datumbook.commands.printing import say_to_nobody, warn
-from datumbook.commands.statuses import NO_ROOM, OUR_FAILURE, STOPPED, WRONG_USE
+from datumbook.commands.statuses import INTERRUPTED, NO_ROOM, OUR_FAILURE, WRONG_USE
 from datumbook.messages import ExpectedError
 
 OptionValue = TypeVar("OptionValue")
@@ -34,7 +34,7 @@ class Commands(TyperGroup):
                 return super().invoke(ctx)
         except (KeyboardInterrupt, typer.Abort):
             warn("Stopped.")
-            raise typer.Exit(STOPPED) from None
+            raise typer.Exit(INTERRUPTED) from None
         except OSError as refusal:
             refused_by_system(refusal)
             raise typer.Exit(NO_ROOM) from None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 FULFILLED, ON_HOLD, WRONG_USE, UNTRUSTED = 0, 1, 2, 3
-FAULTY, OUR_FAILURE, NO_ROOM, STOPPED = 4, 5, 6, 130
+FAULTY, OUR_FAILURE, NO_ROOM, INTERRUPTED = 4, 5, 6, 130
 STATUSES = {
     FULFILLED: "done; of a book: it may go",
     ON_HOLD: "the book is on hold; of a spec: there are warnings",
@@ -12,7 +12,7 @@ STATUSES = {
     FAULTY: "the spec or job file is at fault",
     OUR_FAILURE: "datumbook itself failed",
     NO_ROOM: "the system would not read or write: full, locked, not allowed, nobody listening",
-    STOPPED: "stopped at the keyboard",
+    INTERRUPTED: "stopped at the keyboard",
 }
 
 
