@@ -31,6 +31,7 @@ from datumbook.spec.new import (
     stroke_answered,
     write_new_spec,
 )
+from datumbook.spec.written import PATTERNS
 from datumbook.standards.order import operations
 from datumbook.stations import lay_out
 from datumbook.validator import validate
@@ -80,6 +81,16 @@ def test_a_new_spec_comments_on_every_key_of_the_model() -> None:
                 f"{key} =" in text or f"{key}," in text or f"[{key}" in text or f".{key}]" in text
             ), (name, key)
     assert all(key in text for key in operations())
+
+
+def test_every_pattern_that_a_new_spec_shows_can_be_laid_out() -> None:
+    shown = re.findall(r"(?m)^#   (\{.*?\})(?:  |$)", write_new_spec(PUMP))
+    every = [tomllib.loads(f"pattern = {one}")["pattern"] for one in shown]
+    read = [one for one in every if one.keys() & PATTERNS.keys()]
+    models = [PATTERNS[next(key for key in PATTERNS if key in one)] for one in read]
+    assert {*models} == {*PATTERNS.values()}
+    for model, one in zip(models, read, strict=True):
+        model.model_validate(one)
 
 
 @pytest.mark.parametrize("arrangement", ARRANGEMENTS)

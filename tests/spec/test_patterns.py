@@ -40,8 +40,11 @@ operations = ["chase"]
 """
 
 
-def places(pattern: str, names: str, folder: Path = ENGINES) -> list[tuple[float, float]]:
-    text = f'{BORES}{GROUP}names = "{names}"\nplaces = {pattern}\n'
+def places(
+    pattern: str, names: str, folder: Path = ENGINES, face: str = "deck"
+) -> list[tuple[float, float]]:
+    group = GROUP.replace('face = "deck"', f'face = "{face}"')
+    text = f'{BORES}{group}names = "{names}"\nplaces = {pattern}\n'
     (group,) = read_spec(text, str(folder / "x.toml")).holes
     return [(along.to("mm"), across.to("mm")) for along, across in group.places]
 
@@ -50,6 +53,7 @@ def test_a_circle_stands_on_the_roots_of_unity() -> None:
     found = places(
         '{ circle = 7, centre = ["100 mm", "90 mm"], diameter = "120 mm", first = "10 deg" }',
         "C1-C7",
+        face="front",
     )
     turned = 60 * np.exp(1j * np.radians(10)) * np.exp(2j * np.pi * np.arange(7) / 7)
     wanted = np.column_stack([100 + turned.real, 90 + turned.imag])
@@ -66,7 +70,9 @@ def test_a_row_is_evenly_spaced() -> None:
 
 def test_a_rectangle_is_walked_round_its_edge() -> None:
     found = places(
-        '{ rectangle = [3, 3], from = ["20 mm", "10 mm"], to = ["180 mm", "170 mm"] }', "S1-S8"
+        '{ rectangle = [3, 3], from = ["20 mm", "10 mm"], to = ["180 mm", "170 mm"] }',
+        "S1-S8",
+        face="front",
     )
     assert found == [
         (20, 10), (100, 10), (180, 10), (180, 90), (180, 170), (100, 170), (20, 170), (20, 90),
@@ -74,8 +80,8 @@ def test_a_rectangle_is_walked_round_its_edge() -> None:
 
 
 def test_crossings_run_along_first() -> None:
-    found = places('{ along = ["20 mm", "60 mm"], across = ["1 in", "30 mm"] }', "G1-G4")
-    assert found == [(20, 25.4), (60, 25.4), (20, 30), (60, 30)]
+    found = places('{ along = ["20 mm", "60 mm"], across = ["1 in", "40 mm"] }', "G1-G4")
+    assert found == [(20, 25.4), (60, 25.4), (20, 40), (60, 40)]
 
 
 @pytest.mark.parametrize(

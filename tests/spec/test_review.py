@@ -21,8 +21,11 @@ from datumbook.spec.new import ARRANGEMENTS, Answers, Arrangement, write_new_spe
 from datumbook.spec.review import review
 from datumbook.spec.review.figures import figures
 from datumbook.spec.review.sizes import _data
+from datumbook.stations import lay_out
+from datumbook.workbook.evaluation import reckon
 from long_runs import examples
 from mistakes_made import ENGINES, MISTAKES, USUAL, Mistake
+from project import SUPPORT
 
 ANYWHERE = st.integers(-400, 8000).map(lambda tenth: tenth / 10)
 
@@ -50,14 +53,47 @@ def test_there_are_mistakes_enough_and_each_warning_has_one() -> None:
     assert warned == {one.code for one in MISTAKES.values()} & warned
 
 
-@pytest.mark.parametrize("path", shipped_specs().values(), ids=lambda path: path.stem)
-def test_nothing_is_said_of_a_shipped_spec(path: Path) -> None:
+SOUND = [*shipped_specs().values(), *sorted((SUPPORT / "engines").glob("*.toml"))]
+
+
+@pytest.mark.parametrize("path", SOUND, ids=lambda path: path.stem)
+def test_nothing_is_said_of_a_shipped_spec_or_a_short_one(path: Path) -> None:
     assert review(path.read_text("utf-8"), str(path), _when_empty).lines == []
+
+
+@pytest.mark.parametrize("path", shipped_specs().values(), ids=lambda path: path.stem)
+def test_an_empty_book_is_out_only_where_its_file_gives_the_reason_for_a_drill(path: Path) -> None:
+    spec = load_spec(path)
+    layout = lay_out(spec)
+    values = reckon(layout, {})
+    out = {one.key for one in layout.checks if values[one.verdict] == "OUT"}
+    assert out == {f"threads.{one.key}.hole" for one in spec.holes if one.drill_reason}
+    printed = " ".join(text.words for plan in layout.plans.values() for text in plan.texts)
+    assert all(one.drill_reason in printed for one in spec.holes)
 
 
 @pytest.mark.parametrize("text", ENGINES.values(), ids=ENGINES)
 def test_nothing_is_said_of_the_files_the_mistakes_are_made_in(text: str) -> None:
     assert review(text, "x.toml", _when_empty).lines == []
+
+
+def test_what_is_likely_a_mistake_of_the_base_is_told_at_its_own_line(tmp_path: Path) -> None:
+    slip = MISTAKES["more caps than bearings"]
+    (tmp_path / "base.toml").write_text(slip.text, "utf-8")
+    own = 'based_on = "base.toml"\n[engine]\nmaterial = "moonstone"\n'
+    found = review(own, str(tmp_path / "own.toml"))
+    line = next(at for at, one in enumerate(slip.text.splitlines(), 1) if slip.at in one)
+    told = [(Path(one.file).name, one.line, one.code) for one in found.faults]
+    assert told == [("own.toml", 3, "material-unknown"), ("base.toml", line, slip.code)]
+    assert [one.split(": ")[0] for one in found.lines] == [
+        f"{one.file}:{one.line}" for one in found.faults
+    ]
+
+
+def test_units_and_places_nobody_wrote_are_no_names_unused() -> None:
+    text = (SUPPORT / "engines" / "bores_alone.toml").read_text("utf-8")
+    for written, told in (("", set[str]()), ('[units]\nlands = "mm"\n', {"units.lands"})):
+        assert {one.key for one in review(text + written, "x.toml").faults} == told
 
 
 @settings(max_examples=examples(20), deadline=None)
@@ -126,7 +162,7 @@ def test_the_command_tells_files_by_the_worst_and_as_json(tmp_path: Path) -> Non
     document = json.loads(run("spec", "check", "--json", clean, warned, refused).stdout)
     assert [one["verdict"] for one in document["files"]] == ["clean", "warned", "refused"]
     remark = document["files"][2]["remarks"][0]
-    assert set(remark) == {"code", "severity", "line", "key", "message", "remedy"}
+    assert set(remark) == {"code", "severity", "file", "line", "key", "message", "remedy"}
     assert run("spec", "check", tmp_path / "none.toml").exit_code == 4
 
 

@@ -25,19 +25,23 @@ from datumbook.spec.new import Answers, write_new_spec
 from datumbook.standards.order import operations
 from foreign_saves import PLACE
 from programs import absent
-from project import SUPPORT
+from project import FULL_FORM, SUPPORT
 
 SPECS = {name: path.read_text("utf-8") for name, path in shipped_specs().items()}
 NEW = {
     "new": write_new_spec(Answers("Pump", 4, "82 mm", "90 mm")),
     "vee": write_new_spec(Answers("Vee", 8, "4 in", "3 1/2 in", "in", "vee")),
 }
+SHORT = {path.stem: path.read_text("utf-8") for path in (SUPPORT / "engines").glob("*.toml")}
+FULL = {f"{path.stem}_full": path.read_text("utf-8") for path in FULL_FORM.glob("*.toml")}
 WRONG = {
-    "unit": ('bores = "mm"\nlands', 'bores = "furlong"\nlands'),
+    "unit": ('heights = "in"\nholes', 'heights = "furlong"\nholes'),
     "operation": ('"cam_tunnel", "tappet_bores"]', '"cam_tunel", "tappet_bores"]'),
     "key": ("clean_up_stock", "cleanup_stock"),
     "side": ('thrust_side = "left"', 'thrust_side = "lefft"'),
     "size": ('stroke = "3.740 in"', 'stroke = "long"'),
+    "pattern": ('mirror = "across", about = "115 mm"', 'mirror = "up", about = "115 mm"'),
+    "source": ('closure = { value = "± 0.10 mm", source', 'closure = { value = "± 0.10 mm", sorce'),
 }
 Validator = Callable[[Path, dict[str, str], Path], dict[str, bool]]
 
@@ -96,7 +100,7 @@ def test_shipped_and_new_specs_are_valid_and_mistakes_are_not(
 ) -> None:
     schema = tmp_path / "schema.json"
     schema.write_text(json.dumps(spec_schema()), "utf-8")
-    sound = SPECS | NEW
+    sound = SPECS | NEW | SHORT | FULL
     assert holds(schema, sound, tmp_path) == dict.fromkeys(sound, True)
     assert holds(schema, mistaken(), tmp_path) == dict.fromkeys(WRONG, False)
 
@@ -133,7 +137,9 @@ def _undescribed(schema: dict[str, Any]) -> list[str]:
 
 def test_the_reference_says_words_and_what_holds_where_a_key_is_left_out() -> None:
     page = spec_reference()
-    assert "| `thrust_side` | yes |" in page
+    assert "| `cylinders` | yes |" in page
+    assert all(f"### {{ {key} = " in page for key in ("along", "row", "mirror", "by_cylinder"))
+    assert "| `about` | yes |" in page
     assert "`left`, `right`" in page
     assert "`grey iron`; others are taken as they are" in page.replace("`aluminium`, ", "")
     (line,) = (one for one in page.splitlines() if one.startswith("| `tightening_rounds`"))

@@ -6,7 +6,7 @@ FULFILLED, ON_HOLD, WRONG_USE, UNTRUSTED = 0, 1, 2, 3
 FAULTY, OUR_FAILURE, NO_ROOM, INTERRUPTED = 4, 5, 6, 130
 STATUSES = {
     FULFILLED: "done; of a book: it may go",
-    ON_HOLD: "the book is on hold",
+    ON_HOLD: "the book is on hold; of a spec: there are warnings",
     WRONG_USE: "used wrongly, or a book that cannot be read",
     UNTRUSTED: "the book is damaged or none of ours",
     FAULTY: "the spec or job file is at fault",

@@ -29,10 +29,29 @@ from datumbook.messages.sources import source_of
 from datumbook.spec import Spec, limits
 from datumbook.spec.documents import schema_of
 from datumbook.spec.vocabulary import with_words
+from datumbook.spec.written import PATTERNS, Spaced
 from datumbook.standards.order import operations
 from datumbook.standards.works import stations, works
 
 Model = type[BaseModel]
+
+SPACED: list[tuple[Model, str]] = [(Spaced, "from")]
+SHORTER = (
+    'A limit is one text: `"82.000 .. 82.018 mm"`, `"<= 0.040 mm"`, `">= 5.0 mm"`, `"14.250 ± '
+    '0.002 in"`, `"82.000 +0.018/-0 mm"`, `"± 0.05 mm"`; with a source of its own `{ value = '
+    '"<= 0.040 mm", source = "sheet 4" }`.',
+    '`source = "sheet 4"` in a section holds for every limit there that names none, at the head '
+    "of the file for every limit.",
+    '`units = "mm"` is the unit of every group; a group without one is read as the bores, and '
+    "places after the point are as usual for the unit. `depths` are lengths alone.",
+    '`names` is `"D1-D14"`, or several ranges and names with commas.',
+    "`places` are pairs and patterns, alone or in a list, laid out in turn; or the name of a CSV "
+    "file beside the spec, with the head `hole,along,across` and a line for each hole.",
+    '`like = "head_studs"` in a group of holes: what it does not say is as in that group.',
+    '`based_on = "orrindale_qp4"`, a shipped spec or `"six.toml"` beside this one: only what '
+    'differs is stated, lists of tables entry by entry; `without = ["holes.front_cover"]` says '
+    "what it does not have.",
+)
 
 
 def equation_book() -> str:
@@ -89,7 +108,21 @@ def spec_reference() -> str:
         "`source`. A section or key that is not needed may be left out: what an engine lacks "
         "leaves no trace in its workbook.",
     ]
-    return "\n".join([*lines, *_keys(Spec)]) + "\n"
+    return "\n".join([*lines, *_shorter(), *_keys(Spec)]) + "\n"
+
+
+def _shorter() -> Iterator[str]:
+    """What may be written shorter, and the keys of each pattern."""
+    yield from ("", "## Written shorter", "", *(f"- {one}" for one in SHORTER))
+    told_by: dict[Model, str] = {model: key for key, model in reversed(PATTERNS.items())}
+    for model, key in (*reversed(told_by.items()), *SPACED):
+        yield from ("", f"### {{ {key} = … }}", "", meaning(model), "")
+        yield from ("| key | needed | what |", "| --- | --- | --- |")
+        yield from (
+            f"| `{field.alias or name}` | {'yes' if field.is_required() else 'no'} | "
+            f"{field.description} |"
+            for name, field in model.model_fields.items()
+        )
 
 
 def job_reference() -> str:

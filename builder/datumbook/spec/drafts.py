@@ -62,6 +62,10 @@ class Draft:
             fault, file=spot.file, line=spot.line or None, key=key_text(key, self.document)
         )
 
+    def wrote(self, path: Path) -> bool:
+        """Whether this very key stands in a file, and was not supplied for a shorter form."""
+        return path in self.spots
+
     def set(self, path: Path, value: Any) -> None:
         """Put a value to a key; what stood below it was written where the key was."""
         *above, last = path

@@ -44,7 +44,7 @@ def toml_fault(text: str, line: int, said: str) -> TomlFault:
     return TomlFault("not-toml", line, said)
 
 
-FaultLook = Callable[[str], tuple[str, str, str] | None]
+LineLook = Callable[[str], tuple[str, str, str] | None]
 
 
 def _curly(here: str) -> tuple[str, str, str] | None:
@@ -133,7 +133,7 @@ def _no_equals(here: str) -> tuple[str, str, str] | None:
     return None
 
 
-LOOKS: tuple[FaultLook, ...] = (
+LOOKS: tuple[LineLook, ...] = (
     _curly,
     _inch_mark,
     _backslash,

@@ -90,7 +90,8 @@ def _unless_based(schema: dict[str, Any]) -> dict[str, Any]:
         items = name or entry.get("items", {}).get("$ref")
         part = schema["$defs"].get(str(items).rpartition("/")[2], {})
         if keys := part.pop("required", []):
-            table = {"type": "object", "required": keys}
+            named = dict.fromkeys(keys, True)  # strict validators want each key named where it is
+            table = {"type": "object", "required": keys, "properties": named}
             wanted[key] = table if name else {"type": "array", "items": table}
     wants = {"type": "object", "required": ["engine", "bores"], "properties": wanted}
     schema.pop("required", None)

@@ -38,7 +38,7 @@ class Reviewed:
     def lines(self) -> list[str]:
         """A line for each: file:line: code message."""
         return [
-            f"{self.file}:{one.line or 1}: {one.code} {_where(one)}{one.said}"
+            f"{one.file or self.file}:{one.line or 1}: {one.code} {_where(one)}{one.said}"
             for one in self.faults
         ]
 
@@ -55,8 +55,10 @@ def review(
     except SpecFaults as refused:
         return Reviewed(name, tuple(refused.faults))
     found = [*further(spec), *(one for look in SPEC_RULES for one in look(spec))]
-    told = (draft.placed(one) for one in found)
-    return Reviewed(name, tuple(sorted(told, key=lambda one: (one.line or 0, one.key))))
+    named = (one for one in found if one.code != "name-unused" or draft.wrote(one.path))
+    told = map(draft.placed, named)
+    in_turn = sorted(told, key=lambda one: (one.file != name, one.file, one.line or 0, one.key))
+    return Reviewed(name, tuple(in_turn))
 
 
 def as_document(reviewed: list[Reviewed]) -> dict[str, Any]:
@@ -71,6 +73,7 @@ def as_document(reviewed: list[Reviewed]) -> dict[str, Any]:
                     {
                         "code": fault.code,
                         "severity": "warning" if refusal(fault.code).warns else "refusal",
+                        "file": fault.file or one.file,
                         "line": fault.line or 1,
                         "key": fault.key,
                         "message": fault.sentence,

@@ -23,6 +23,8 @@ from datumbook.spec.review.registry import rule
 WIDEST = 1.05  # of a size with two ends: the larger over the smaller. Common practice, no source
 UNEVEN = 2.0  # times the least distance of two bore centres. Common practice, no source
 BOTH_UNITS = {"mm", "in"}
+# what nothing is held against while the size at this path is in doubt
+HELD_AGAINST = {"bores.standard": {"bore", "stroke", "row", "mm"}, "bores.stroke": {"stroke"}}
 OF_THE_LARGER = ("gasket-over-bore", "liner-inside-bore")  # told of what should be more
 
 
@@ -34,13 +36,14 @@ def _data(name: str) -> dict[str, Any]:
 @rule
 def out_of_proportion(spec: Spec) -> Iterator[Fault]:
     """Sizes out of all proportion to bore, stroke or thread; inches written as millimetres and the
-    other way about.
+    other way about. Nothing is held against a size that is itself in doubt.
     """
-    first = list(_unlike(spec, _data("proportions")["size"][0]))
-    yield from first
-    for row in _data("proportions")["size"][1:]:
-        if not first or row["of"] in ("major", "deg", "1/degC", "MPa"):
-            yield from _unlike(spec, row)
+    doubted: set[str] = set()
+    for row in _data("proportions")["size"]:
+        if row["of"] not in doubted:
+            found = list(_unlike(spec, row))
+            yield from found
+            doubted |= HELD_AGAINST.get(row["path"], set()) if found else set()
 
 
 def _unlike(spec: Spec, row: dict[str, Any]) -> Iterator[Fault]:
@@ -74,8 +77,9 @@ def _beside(spec: Spec, of: str, path: Path) -> float:
     bore = spec.bores.standard.high.to("mm")
     stroke = spec.bores.stroke.to("mm") if spec.bores.stroke else 0.0
     if of == "row":
-        banks = spec.banks
-        return bore * (len(banks[int(path[1])].cylinders) if banks else spec.engine.cylinders)
+        of_bank = spec.banks[int(path[1])].cylinders if path[0] == "banks" else ()
+        longest = max((len(row.cylinders) for row in spec.rows), default=spec.engine.cylinders)
+        return bore * (len(of_bank) or longest)
     if of == "major":
         from datumbook.standards.threads import parse_thread  # tables, read when holes are
 

@@ -155,7 +155,7 @@ class Cards:
                 inputs={"value": self.tools.spindle_speed[row]},
                 rows=[SCALE],
             )
-        if feed := self.tools.feed.find(row):
+        if (feeds := self.tools.feed) and (feed := feeds.find(row)):
             yield self._said(f"{word}_feed", "feed a turn", again, words=feed)
         boxes = "  ".join(f"{PEN_BOX}{hole}" for hole in walk.holes)
         yield words(f"{word}_holes", f"{name}: done", boxes, rows=[SCALE])

@@ -27,7 +27,7 @@ class Tools(Table):
 
     inch: Column
     spindle_speed: Column
-    feed: Column
+    feed: Column | None
     tool: Column
 
     def __init__(
