@@ -621,11 +621,6 @@ class TestWork:
                 "value=1mm high=1N uncertainty=0mm",
                 r'wants high as a length\. "1N" is a force',
             ),
-            (
-                "verdict_at_most",
-                "value=1kg high=1kg uncertainty=0kg",
-                r"of no kind that an equation here measures",
-            ),
             ("drill_charts_thread", "", r"the nearest are drill_chart_thread"),
         ],
     )

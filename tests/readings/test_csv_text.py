@@ -274,13 +274,13 @@ WORDED = [place.key for place in shipped_layout().readings() if place.unit is No
 
 @st.composite
 def typed_readings(draw: st.DrawFn) -> dict[str, float | str]:
-    """Sizes that can be and some that cannot, and words of all signs."""
+    """Sizes that can be, and words of all signs."""
     typed: dict[str, float | str] = {}
     for place in draw(st.lists(st.sampled_from(SIZED), max_size=6, unique_by=lambda one: one.key)):
         assert isinstance(place.column, Reading)
         low, high = possible(place.column, place.row) or (-1e4, 1e4)
         decimals = draw(st.integers(0, 6))
-        typed[place.key] = round(draw(st.floats(low, high)), decimals) + 0.0
+        typed[place.key] = min(high, max(low, round(draw(st.floats(low, high)), decimals))) + 0.0
     signs = st.characters(exclude_categories=("Cs", "Cc"))
     words = st.text(st.one_of(signs, st.sampled_from("\n\r\t\",;'=+-@·üø")), min_size=1, max_size=9)
     for key in draw(st.lists(st.sampled_from(WORDED), max_size=3, unique=True)):

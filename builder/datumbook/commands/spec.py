@@ -49,16 +49,10 @@ def check(
 
 
 def _reviewed(given: Path) -> Reviewed:
-    from datumbook.spec import SpecFaults, find_spec
-    from datumbook.spec.documents import text_of
-    from datumbook.spec.review import Reviewed, review
+    from datumbook.spec import find_spec
+    from datumbook.spec.review import reviewed_file
 
-    path = find_spec(given)
-    try:
-        text = text_of(path)
-    except SpecFaults as refused:
-        return Reviewed(str(path), tuple(refused.faults))
-    return review(text, str(path), _when_empty)
+    return reviewed_file(find_spec(given), _when_empty)
 
 
 def _when_empty(spec: Spec) -> list[Fault]:

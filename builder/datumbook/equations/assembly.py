@@ -134,7 +134,7 @@ def first_that_differs(*unlike_and_remedy: Words) -> Words:
     'bolt the plate on'
     """
     found = ""
-    pairs = zip(unlike_and_remedy[::2], unlike_and_remedy[1::2], strict=True)
+    pairs = zip(unlike_and_remedy[::2], unlike_and_remedy[1::2], strict=False)
     for unlike, remedy in reversed([*pairs]):
         found = where(any_of(equal(unlike, DIFFERS), equal(unlike, WARMTH)), remedy, found)
     return found

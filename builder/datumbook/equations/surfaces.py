@@ -99,7 +99,7 @@ def finish_guard(
 
     all_told: what the stylus may be off; resolution: of what it shows, blank where not stated.
 
-    Source: as guard_band and guard_applied.
+    Source: as guard_band.
 
     >>> finish_guard(all_told=0.00005, guard_factor=1.0, resolution=0.00001, low=0.0, high=0.0008)
     0.00005

@@ -6,14 +6,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any, Literal
 
 from datumbook.messages.refusals import Fault, refusal
 from datumbook.spec import Spec, SpecFaults, read_draft
+from datumbook.spec.documents import text_of
 from datumbook.spec.review import holes, sizes, words  # noqa: F401  # each brings its rules
 from datumbook.spec.review.registry import SPEC_RULES
 
-__all__ = ["EXIT_REVIEWED", "Reviewed", "as_document", "review"]
+__all__ = ["EXIT_REVIEWED", "Reviewed", "as_document", "review", "reviewed_file"]
 
 ReviewVerdict = Literal["clean", "warned", "refused"]
 EXIT_REVIEWED: dict[ReviewVerdict, int] = {"clean": 0, "warned": 1, "refused": 4}
@@ -59,6 +61,15 @@ def review(
     told = map(draft.placed, named)
     in_turn = sorted(told, key=lambda one: (one.file != name, one.file, one.line or 0, one.key))
     return Reviewed(name, tuple(in_turn))
+
+
+def reviewed_file(path: Path, further: Callable[[Spec], Iterable[Fault]]) -> Reviewed:
+    """Return what is to be said of a spec file, also where it cannot be read; as review."""
+    try:
+        text = text_of(path)
+    except SpecFaults as refused:
+        return Reviewed(str(path), tuple(refused.faults))
+    return review(text, str(path), further)
 
 
 def as_document(reviewed: list[Reviewed]) -> dict[str, Any]:
