@@ -621,6 +621,11 @@ class TestWork:
                 "value=1mm high=1N uncertainty=0mm",
                 r'wants high as a length\. "1N" is a force',
             ),
+            (
+                "verdict_at_most",
+                "value=1W high=1W uncertainty=0W",
+                r"of no kind that an equation here measures",
+            ),
             ("drill_charts_thread", "", r"the nearest are drill_chart_thread"),
         ],
     )

@@ -23,6 +23,7 @@ from datumbook.equations import room_air as air
 from datumbook.standards.cautions import at_station
 from datumbook.standards.heat_and_cold import farthest, gas_figure, lost_on_the_way, means
 from datumbook.standards.materials import figure
+from witnesses import witness
 
 # K: (L293 - L) / L293 in 1e-5, dL/dT / L in 1e-5 per K
 STEEL_1020 = {
@@ -263,11 +264,8 @@ def test_the_caution_says_what_a_room_bears_of_both() -> None:
     assert f"bears {litres / 1e6:.1f} L, or {kilograms:.2f} kg" in said
 
 
-def test_air_of_the_room_is_known_only_where_all_that_boils_off_is() -> None:
-    nan = math.nan
-    assert air.air_of_the_room(1.0e6, 1.4e6) == air.BORNE
-    assert air.air_of_the_room(1.5e6, 1.4e6) == air.NOT_BORNE
-    assert air.air_of_the_room(nan, 1.4e6) == air.BOILS_UNKNOWN
-    assert air.air_of_the_room(0.0, 1.4e6) == ""
-    assert air.nitrogen_for_one("nitrogen", 114.3, nan, 200.0, 7.6) is None
-    assert air.nitrogen_for_one("", nan, nan, nan, 7.6) == 0
+@witness(heat.temperature_of_the_shop, by="every case")
+def test_temperature_of_the_shop_is_the_usual_one_until_it_is_read() -> None:
+    assert heat.temperature_of_the_shop(math.nan, 20.0) == 20.0
+    assert heat.temperature_of_the_shop(5.0, 20.0) == 5.0
+    assert heat.temperature_of_the_shop(0.0, 20.0) == 0.0

@@ -82,7 +82,8 @@ class PenForm:
     def columns(self) -> set[int]:
         """The columns that something on it needs, without those that a picture is drawn from."""
         last = self.plan.printed_columns - len(self.plan.sheet.behind)
-        return {one for one in {1}.union(*self._columns.values()) if one <= last}
+        units = {one.at.column for one in self.plan.texts if self._is_unit_of_a_box(one)}
+        return {one for one in {1}.union(units, *self._columns.values()) if one <= last}
 
     def is_box(self, place: Place) -> bool:
         """Whether a cell is written in with a pen."""
@@ -113,7 +114,14 @@ class PenForm:
             return False
         if self._is_whole(span) or text.style in OVER_BOXES:
             return True
+        if self._is_unit_of_a_box(text):
+            return True
         return text.style in BESIDE_BOXES and text.at.column in self._columns[span]
+
+    def _is_unit_of_a_box(self, text: PrintedText) -> bool:
+        """Whether words are the unit beside a box, which no heading of its form says."""
+        span = self._span(text.at.row, text.at.column)
+        return text.style == "unit" and (span, text.at.row) in self._boxed
 
     @property
     def _naming_the_job(self) -> int:

@@ -208,7 +208,8 @@ class Cards:
         )
 
     def _thread(self, walk: Walk, row: str) -> Iterator[Column]:
-        """How deep a thread is cut, the turns of the tap to there, and its lead beyond; in a
+        """How deep a thread is cut, the turns of the tap from the face to there, and its lead: one
+        whose lead is longer than the hole has room touches before. In a
         dangerous hole how deep its end may go, and its stop.
         """
         group, started = walk.group, walk.row("start tap")
@@ -216,7 +217,7 @@ class Cards:
         yield self._depth("thread_depth", "full thread to", walk, depth)
         yield Result(
             name="turns",
-            words="turns to full depth",
+            words="turns, or till it touches",
             unit="",
             decimals=2,
             equation=hole_safety.quarter_turns,

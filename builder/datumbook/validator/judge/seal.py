@@ -14,7 +14,7 @@ from collections.abc import Mapping
 
 from datumbook.workbook.layout import Layout
 
-PLAIN_NUMBER = re.compile(r"-?\d{1,15}(\.\d+)?")
+PLAIN_NUMBER = re.compile(r"-?(0|[1-9]\d{0,14})(\.\d+)?")
 SIGNS = 8  # of 32 each: one change in 10^12 goes unseen
 DIGITS = 12  # of a number: what programs leave of it, and less than any gauge shows
 
