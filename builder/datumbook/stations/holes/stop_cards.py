@@ -15,7 +15,7 @@ from datumbook.cells.tables import Form, Row, Sheet, Table
 from datumbook.equations import cutting, hole_safety, single_holes, standings
 from datumbook.standards import table
 from datumbook.standards.hole_rules import taps
-from datumbook.stations.holes.hole_groups import Steps, row_word
+from datumbook.stations.holes.hole_groups import Steps, at_the_machine, row_word
 from datumbook.stations.holes.hole_map import HoleMap
 from datumbook.stations.holes.quill_scale import OTHER_UNIT, READ_TO, QuillScale
 from datumbook.stations.holes.reach import ThreadReach
@@ -79,7 +79,7 @@ class Cards:
             name="Cards",
             read=True,
             title="Cards",
-            parts=[*self._parts(), *self.others],
+            parts=[at_the_machine(), *self._parts(), *self.others],
             behind=tuple(f"point {number}" for number in range(wide)),
             how=HOW_TO_SET,
             scale=LARGE,
