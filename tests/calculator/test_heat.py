@@ -177,3 +177,13 @@ def test_the_way_back_tells_the_means_and_what_to_mind_too(
     beyond = {"cold": -200, "hot": 300}[way]
     with pytest.raises(BenchError, match=instead(way)):
         work(name, [f"result={beyond}degC", "assembly_clearance=0.02 mm", f"{size}=86 mm"])
+
+
+@pytest.mark.parametrize("way", TIGHT)
+@pytest.mark.parametrize("typed", [[], ["interference=0.0049in", "coldest=-78.5degC"]])
+def test_what_is_said_to_be_typed_can_be_typed(way: WayIn, typed: list[str]) -> None:
+    name, _ = TIGHT[way]
+    with pytest.raises(BenchError) as lacks:
+        work(name, typed)
+    _, _, example = str(lacks.value).partition(f"Write: datumbook work {name} ")
+    assert f"by     {'nitrogen' if way == 'cold' else 'oven'}," in work(name, example.split())

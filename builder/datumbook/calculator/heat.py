@@ -34,6 +34,11 @@ WAY_OF: Mapping[str, WayIn] = {
 }
 BOUND: Mapping[WayIn, str] = {"cold": "coldest", "hot": "hottest"}
 FAR_MEAN: Mapping[WayIn, str] = {"cold": "cold_expansion", "hot": "hot_expansion"}
+_A_LINER = {"liner_interference": "0.075mm", "assembly_clearance": "0.05mm"}
+SAMPLES: Mapping[str, Mapping[str, str]] = {  # what one can type; the rest is taken as usual
+    chilling_temperature.__name__: _A_LINER | {"outside_diameter": "86mm"},
+    heating_temperature.__name__: _A_LINER | {"hole": "86mm"},
+}
 CODES_FIRST = "local codes and licensed practice come first"
 CELSIUS, PER_DEGREE = "degC", "1/degC"
 

@@ -18,6 +18,7 @@ from datumbook.calculator.equations import (
     kind_names,
     plain_name,
 )
+from datumbook.calculator.heat import SAMPLES
 from datumbook.formulas import kinds as dimensions
 from datumbook.formulas.tracing import parameters
 from datumbook.messages.refusals import shown as shortened
@@ -170,7 +171,8 @@ def _wants(one: BenchEquation) -> str:
     """All that an equation wants, in words and as one would type it."""
     wanted = {name: BENCH_KINDS[kind] for name, kind in kind_names(one).items() if name != "return"}
     words = ", ".join(f"{name} ({kind})" for name, (kind, _) in wanted.items())
-    typed = " ".join(f"{name}={example}" for name, (_, example) in wanted.items())
+    examples = SAMPLES.get(one.__name__) or {name: example for name, (_, example) in wanted.items()}
+    typed = " ".join(f"{name}={example}" for name, example in examples.items())
     return f"It wants {words}. Write: datumbook work {one.__name__} {typed}"
 
 

@@ -37,8 +37,9 @@ def liners_in(layout: Layout, values: Mapping[str, object]) -> Iterator[tuple[st
         ]
         named |= dict.fromkeys([*(by for _, _, by in said), *([DRY_ICE] if said else [])])
         ways = [_way(words, printed(values[to], layout.place(to)), by) for words, to, by in said]
+        forbidden = values.get(liners.heat.each.column("fit_forbidden")[row.key])
         if ways:
-            yield row.words, "; ".join(ways)
+            yield row.words, str(forbidden) if forbidden else "; ".join(ways)
     if liners.heat.air and (of_air := values.get(liners.heat.air.column("air_of_the_room").key)):
         yield "Nitrogen in this room", str(of_air)
     for words in named:

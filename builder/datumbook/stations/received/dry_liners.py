@@ -52,7 +52,9 @@ class DryLiners:
         self.read = self._read()
         self.fit, (self.tight_least, self.tight_most) = self._fit(), self._tight()
         self.pressed: list[Table | Form] = []
-        self.heat = LinersIn(basis, spec, spec.room, self._fitted()) if spec.room else None
+        self.heat = (
+            LinersIn(basis, spec, spec.room, self._fitted(), self.fit) if spec.room else None
+        )
 
     def sheet(self) -> Sheet:
         """The sheet of the dry liners."""

@@ -4,12 +4,13 @@ to mind; on the liners' sheet, and on a card.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Column, Equation, Input, Per, Result, Sizes, words
+from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Line, Prose, Table, cylinder_rows
-from datumbook.equations import heat_and_cold, room_air, standings
+from datumbook.equations import forbidden_fits, heat_and_cold, room_air
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.spec.liners import Liners
 from datumbook.standards.cautions import at_station
@@ -22,6 +23,7 @@ from datumbook.standards.heat_and_cold import (
     means,
 )
 from datumbook.stations.received.cautioned import beside_the_work
+from datumbook.stations.received.liner_card import liner_on_card
 from datumbook.stations.received.liner_pressing import Fitted, of_material
 from datumbook.stations.received.shown import shown_words
 
@@ -32,7 +34,6 @@ ALL_MEANS = (*means("cold"), *means("hot"))
 REACHED = {one.key: one.reaches for one in ALL_MEANS}
 LITRES = Sizes("L", 1)
 ON_CARD = (
-    ("instead", heat_and_cold.NO_COLD, instead("cold")),
     ("cold", "▲ Cold", "gloves, face shield, moving air; no closed room, no hammer"),
     ("hot", "▲ Heat", "gloves, no water near oil; measure again when it is cold through"),
     ("first", "First", "local codes and licensed practice"),
@@ -47,8 +48,10 @@ class LinersIn:
     chilling_temperature: Column
     chilled_by: Column
 
-    def __init__(self, basis: Basis, spec: Liners, room: Quantity, fit: Fitted) -> None:
-        self.basis, self.spec, self.room, self.fit = basis, spec, room, fit
+    def __init__(
+        self, basis: Basis, spec: Liners, room: Quantity, fit: Fitted, fits: Table
+    ) -> None:
+        self.basis, self.spec, self.room, self.fit, self.fits = basis, spec, room, fit, fits
         self.volume = basis.spec.shop.chilling_room
         self.figures = self._figures()
         lost = lost_on_the_way().value.text
@@ -62,7 +65,7 @@ class LinersIn:
             f"{heat_and_cold.NO_COLD}: {instead('cold')}. {heat_and_cold.NO_HEAT}: "
             f"{instead('hot')}.",
             rows=cylinder_rows(basis.lined()),
-            columns=(*self._chilled(), *self._warmed(), *self._both()),
+            columns=(self._forbidden(), *self._chilled(), *self._warmed(), *self._both()),
         )
         self.air = self._air(self.volume) if self.volume else None
 
@@ -84,11 +87,10 @@ class LinersIn:
         )
 
     def _on_card(self) -> Iterator[Column]:
-        cold, said = self.each.column("chill_to"), self.each.column("chilled_by")
-        for number in map(str, self.basis.lined()):
-            head = f"Cylinder {number}, chill the liner to"
-            yield WARMTHS.result(f"chill_{number}", head, standings.shown_again, value=cold[number])
-            yield shown_words(f"chill_{number}_by", "by", said[number])
+        for number in self.basis.lined():
+            yield from liner_on_card(
+                str(number), self.each, self.fits, self.basis.sizes("liners"), WARMTHS
+            )
         if self.air:
             said_of_air = self.air.column("air_of_the_room")
             yield shown_words("air", "Nitrogen for all of them", lambda _: said_of_air)
@@ -196,6 +198,23 @@ class LinersIn:
         unit = LITRES if name.startswith("nitrogen") else Sizes("", 2)
         stated: dict[str, Per[Input]] = {one: gas_figure(one).value for one in figures.split()}
         return unit.result(name, said, equation, room=room, **stated)
+
+    def _forbidden(self) -> Result:
+        """What stands against the liner's going in at all."""
+        return Result(
+            name="fit_forbidden",
+            words="may it go in",
+            width=30,
+            equation=forbidden_fits.fit_forbidden,
+            inputs={
+                "too_loose": self._verdict("least_interference"),
+                "too_tight": self._verdict("greatest_interference"),
+                "too_thin": self._verdict("liner_wall"),
+            },
+        )
+
+    def _verdict(self, name: str) -> Callable[[str], Key]:
+        return lambda row: self.fits.column(name).verdict[row]
 
     def _chilled(self) -> Iterator[Column]:
         at, fit = self.figures.column, self.fit
