@@ -9,6 +9,9 @@ from datumbook.formulas.functions import (
     at_most,
     decided,
     equal,
+    missing,
+    numbers_in,
+    only_where,
     smallest,
     square_root,
     takes_blanks,
@@ -117,6 +120,33 @@ def deepest_tip(floor: Length, least_floor: Length) -> Length:
     1.125
     """
     return floor - least_floor
+
+
+def deepest_below_cut(floor: Length, skim: Length, least_floor: Length) -> Length:
+    """As deepest_tip, from the floor by the drawing and what the cut on the face takes of it.
+
+    Source: geometry.
+
+    >>> deepest_below_cut(floor=1.250, skim=0.025, least_floor=0.125)
+    1.1
+    """
+    return deepest_tip(depth_after_skim(floor, skim), least_floor)
+
+
+@takes_blanks
+def deepest_thread(deepest: Length, drilled: Length, drill_point: Length) -> Length:
+    """Depth that no thread of a drilled hole may be found beyond: what its floor leaves, and once
+    its depth at the tip is read the full diameter above the drill's point. Blank until the first is
+    known.
+
+    Source: geometry: no full thread stands where the hole has not its full diameter.
+
+    >>> deepest_thread(deepest=1.125, drilled=1.100, drill_point=0.127)
+    0.973
+    """
+    full_depth = drilled - drill_point
+    least = where(missing(drilled), deepest, smallest(deepest, full_depth))
+    return only_where(at_least(numbers_in(deepest), 1), least)
 
 
 def lead_room(full_depth: Length, thread_depth: Length, chip_room: Length, pitch: Length) -> Ratio:

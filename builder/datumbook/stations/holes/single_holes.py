@@ -80,7 +80,7 @@ class SingleGauge(SingleTable):
                 "thread depth found",
                 "Plug gauge to where it stops, from the finished face.",
                 single_holes.gauged_between,
-                {"low": self.metal.thread_depth, "high": self.stops.floor},
+                {"low": self.metal.thread_depth, "high": self.stops.deepest_tip},
             ),
         ):
             most = 1.5 * max(one.spec.floor.to(self.unit) for one in self.lines.alike)
