@@ -79,6 +79,30 @@ def test_nothing_is_said_of_how_deep_until_the_cut_on_its_face_is_decided() -> N
     assert undecided["holes_sump_rail.S7.thread.verdict"] in ("OPEN", "STALE")
 
 
+@pytest.mark.parametrize(
+    ("tip", "depth", "verdict"),
+    [
+        (0.852, 0.64, "OK"),
+        (0.852, 0.852 - point_of(0.257) - 0.0005, "OK"),
+        (0.852, 0.852 - point_of(0.257) + 0.0005, "OUT"),
+        (None, 1.062 - 0.125 - 0.0005, "OK"),
+        (None, 1.062 - 0.125 + 0.0005, "OUT"),
+    ],
+)
+def test_a_hole_on_no_drawing_is_held_to_its_floor_and_its_full_diameter_too(
+    tip: float | None, depth: float, verdict: str
+) -> None:
+    line = {"hole": "X1", "like": "Front cover", "typed_drill": "F"}  # drill F is 0.257 in
+    typed = {f"single_inch.1.{name}": value for name, value in line.items()}
+    values = found(
+        **typed,
+        **EXACT,
+        single_gauge_inch__1__drilled=tip,
+        single_gauge_inch__1__thread_found=depth,
+    )
+    assert values["single_gauge_inch.1.thread_found_judged"] == verdict
+
+
 def clean_drill_mm(group: str) -> float:
     holes = shipped_layout().stations.holes
     assert holes is not None

@@ -5,6 +5,8 @@ fits.
 from __future__ import annotations
 
 from datumbook.formulas.functions import (
+    all_of,
+    any_of,
     at_least,
     at_most,
     decided,
@@ -136,8 +138,8 @@ def deepest_below_cut(floor: Length, skim: Length, least_floor: Length) -> Lengt
 @takes_blanks
 def deepest_thread(deepest: Length, drilled: Length, drill_point: Length) -> Length:
     """Depth that no thread of a drilled hole may be found beyond: what its floor leaves, and once
-    its depth at the tip is read the full diameter above the drill's point. Blank until the first is
-    known.
+    its depth at the tip is read the full diameter above the drill's point. Blank until the figures
+    it needs are known.
 
     Source: geometry: no full thread stands where the hole has not its full diameter.
 
@@ -146,7 +148,8 @@ def deepest_thread(deepest: Length, drilled: Length, drill_point: Length) -> Len
     """
     full_depth = drilled - drill_point
     least = where(missing(drilled), deepest, smallest(deepest, full_depth))
-    return only_where(at_least(numbers_in(deepest), 1), least)
+    known = any_of(missing(drilled), at_least(numbers_in(drill_point), 1))
+    return only_where(all_of(at_least(numbers_in(deepest), 1), known), least)
 
 
 def lead_room(full_depth: Length, thread_depth: Length, chip_room: Length, pitch: Length) -> Ratio:
