@@ -147,7 +147,8 @@ def deepest_thread(deepest: Length, drilled: Length, drill_point: Length) -> Len
     0.973
     """
     full_depth = drilled - drill_point
-    least = where(missing(drilled), deepest, smallest(deepest, full_depth))
+    shallower = where(at_most(full_depth, deepest), full_depth, deepest)
+    least = where(missing(drilled), deepest, shallower)
     known = any_of(missing(drilled), at_least(numbers_in(drill_point), 1))
     return only_where(all_of(at_least(numbers_in(deepest), 1), known), least)
 
