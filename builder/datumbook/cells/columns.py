@@ -126,7 +126,7 @@ class Sensitivity(Column):
 @dataclass(kw_only=True, eq=False)
 class Check:
     """A column held against limits: from the spec for all rows, or from two columns of the same
-    row.
+    row; an end that the spec's limit lacks may be a column.
     """
 
     of: Column

@@ -5,10 +5,15 @@ fits.
 from __future__ import annotations
 
 from datumbook.formulas.functions import (
+    all_of,
+    any_of,
     at_least,
     at_most,
     decided,
     equal,
+    missing,
+    numbers_in,
+    only_where,
     smallest,
     square_root,
     takes_blanks,
@@ -117,6 +122,35 @@ def deepest_tip(floor: Length, least_floor: Length) -> Length:
     1.125
     """
     return floor - least_floor
+
+
+def deepest_below_cut(floor: Length, skim: Length, least_floor: Length) -> Length:
+    """As deepest_tip, from the floor by the drawing and what the cut on the face takes of it.
+
+    Source: geometry.
+
+    >>> deepest_below_cut(floor=1.250, skim=0.025, least_floor=0.125)
+    1.1
+    """
+    return deepest_tip(depth_after_skim(floor, skim), least_floor)
+
+
+@takes_blanks
+def deepest_thread(deepest: Length, drilled: Length, drill_point: Length) -> Length:
+    """Depth that no thread of a drilled hole may be found beyond: what its floor leaves, and once
+    its depth at the tip is read the full diameter above the drill's point. Blank until the figures
+    it needs are known.
+
+    Source: geometry: no full thread stands where the hole has not its full diameter.
+
+    >>> deepest_thread(deepest=1.125, drilled=1.100, drill_point=0.127)
+    0.973
+    """
+    full_depth = drilled - drill_point
+    shallower = where(at_most(full_depth, deepest), full_depth, deepest)
+    least = where(missing(drilled), deepest, shallower)
+    known = any_of(missing(drilled), at_least(numbers_in(drill_point), 1))
+    return only_where(all_of(at_least(numbers_in(deepest), 1), known), least)
 
 
 def lead_room(full_depth: Length, thread_depth: Length, chip_room: Length, pitch: Length) -> Ratio:

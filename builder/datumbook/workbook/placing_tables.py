@@ -187,7 +187,8 @@ class TableCursor(Cursor):
         key = of[row.key]
         low, high = (_end(end, row) for end in (check.low, check.high))
         if limits is not None:
-            low, high = limits.low and of.low_end, limits.high and of.high_end
+            low = of.low_end if limits.low else low
+            high = of.high_end if limits.high else high
         plan = CheckPlan(
             key,
             key if check.judged else of.verdict[row.key],
@@ -196,7 +197,7 @@ class TableCursor(Cursor):
             check.says,
             low,
             high,
-            limits.told if limits is not None else per(check.source, row.key),
+            per(check.source, row.key) or (limits.told if limits is not None else ""),
             check.judged,
             fresh_in=table.stale_with or table.fresh_in,
             if_stated=check.if_stated,

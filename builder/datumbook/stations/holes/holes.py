@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from datumbook.cells.columns import Check, Column, Result, Sizes, typed_words
+from typing import Any
+
+from datumbook.cells.columns import Check, Column, Equation, Result, Sizes, typed_words
+from datumbook.cells.handles import row_key
 from datumbook.cells.tables import Row, Sheet, Table
 from datumbook.equations import cutting, hole_safety, verdicts
 from datumbook.equations.verdicts import FITS
@@ -13,7 +16,7 @@ from datumbook.stations.holes.allowances import source_of
 from datumbook.stations.holes.fastener_groups import rule_of
 from datumbook.stations.holes.group import GroupAtWork, quantity
 from datumbook.stations.holes.group_tables import stated
-from datumbook.stations.holes.hole_groups import Groups
+from datumbook.stations.holes.hole_groups import Groups, row_word
 from datumbook.stations.holes.reach import ThreadReach
 from datumbook.stations.holes.single_lines import OwnLines
 from datumbook.stations.holes.stops import Stops
@@ -95,6 +98,7 @@ class EachHole(Table):
             inputs={"group": gauged.verdict["all"]},
             width=9,
         )
+        probed = self._probed(stops)
         super().__init__(
             key=f"holes_{spec.key}",
             title=f"{spec.words}, {group.face_words}",
@@ -103,8 +107,8 @@ class EachHole(Table):
             rows=[Row(name, f"{group.alarm(name)}Hole {name}") for name in spec.names],
             columns=(
                 shown_words("for", "thread", lambda row: own.thread[row], width=13),
-                *self._probed(stops),
-                *self._threaded(reach),
+                *probed,
+                *self._threaded(reach, stops, bool(probed)),
                 gauge,
                 good,
                 Check(of=good, judged=True, source="go / no-go", story=(gauge,)),
@@ -180,7 +184,40 @@ class EachHole(Table):
             ),
         )
 
-    def _threaded(self, reach: ThreadReach) -> tuple[Column | Check, ...]:
+    def _drilling(self) -> str | None:
+        """The row of the last drilling of these holes, whose drill is the widest; None where they
+        are there already.
+        """
+        spec = self.group.spec
+        drillings = [name for name in spec.operations if name in {"drill", "insert drill"}]
+        return row_key(spec.key, row_word(drillings[-1])) if drillings else None
+
+    def _deepest_thread(self, stops: Stops, probed: bool) -> Result:
+        """The depth no thread may be found beyond: by the floor under each hole after the planned
+        cut, and by the full diameter of a hole whose depth is read.
+        """
+        group, drilling = self.group, self._drilling()
+        by_floor: dict[str, Any] = {
+            "least_floor": stops.allowances.least_floor,
+            "floor": lambda row: (group.spec.danger_of(row) or group.spec).floor,
+        }
+        equation: Equation = hole_safety.deepest_tip
+        inputs = by_floor
+        if drilling is not None and probed:
+            equation = hole_safety.deepest_thread
+            inputs = {
+                "deepest": lambda row: self.column("deepest")[row],
+                "drilled": lambda row: self.column("drilled")[row],
+                "drill_point": stops.settings.drill_point[drilling],
+            }
+        elif group.planned_cut is not None:
+            equation = hole_safety.deepest_below_cut
+            inputs = {**by_floor, "skim": lambda _: group.planned_cut}
+        return self.sizes.result("deepest_thread", "no thread below", equation, **inputs)
+
+    def _threaded(
+        self, reach: ThreadReach, stops: Stops, probed: bool
+    ) -> tuple[Column | Check, ...]:
         """The thread's depth; under a counterbore the depth of that too, and the thread left."""
         group, cut, sizes = self.group, self.group.spec.counterbore, self.sizes
         deep, floor = group.spec.thread_depth, group.spec.floor
@@ -192,9 +229,23 @@ class EachHole(Table):
             possible=(0.0, floor.to(group.unit)),
             wanted=self._wanted,
         )
-        source = "at most the metal there is, both from the engine spec"
-        band = limit(source, low=deep, high=floor)
-        held = (thread, Check(of=thread, limits=band, spot=self._spared))
+        deepest = self._deepest_thread(stops, probed)
+        band = limit(
+            "the engine spec; at most what the floor under each hole leaves, and its own full "
+            "diameter where that was read",
+            low=deep,
+        )
+        held = (
+            thread,
+            deepest,
+            Check(
+                of=thread,
+                limits=band,
+                high=deepest,
+                source=lambda row: _ended_by(group, row),
+                spot=self._spared,
+            ),
+        )
         if cut is None:
             return held
         gauge, span = "Depth gauge from the finished face.", (0.0, 4 * cut.depth.to(group.unit))
@@ -254,6 +305,11 @@ class Holes:
             parts=(self.gauged, *self.tables.values()),
             stage="finished",
         )
+
+
+def _ended_by(group: GroupAtWork, name: str) -> str:
+    """What ends the thread of a hole."""
+    return f"least from the engine spec; most {_under(group, name)}, or its drilled full diameter"
 
 
 def _under(group: GroupAtWork, name: str) -> str:

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from datumbook.cells.columns import Check, Column, Reading, Result, Sizes, Uncertainty
 from datumbook.cells.tables import Form, Sheet, Table
-from datumbook.equations import single_holes
+from datumbook.equations import hole_safety, single_holes
 from datumbook.equations.verdicts import DONE
 from datumbook.stations.holes.alike import Alike, SingleDangers
 from datumbook.stations.holes.group_tables import with_rows
@@ -80,7 +80,7 @@ class SingleGauge(SingleTable):
                 "thread depth found",
                 "Plug gauge to where it stops, from the finished face.",
                 single_holes.gauged_between,
-                {"low": self.metal.thread_depth, "high": self.stops.floor},
+                {"low": self.metal.thread_depth, "high": self._cell("deepest_thread")},
             ),
         ):
             most = 1.5 * max(one.spec.floor.to(self.unit) for one in self.lines.alike)
@@ -97,6 +97,14 @@ class SingleGauge(SingleTable):
             yield self._judged(
                 name, shape, known=self._cell("new"), value=reading, uncertainty=doubt, **ends
             )
+        yield gauged.result(
+            "deepest_thread",
+            "no thread below",
+            hole_safety.deepest_thread,
+            deepest=self.stops.deepest_tip,
+            drilled=self._cell("drilled"),
+            drill_point=self.stops.drill_point,
+        )
         done = Reading(
             name="done",
             words="gauged, clean, deburred",

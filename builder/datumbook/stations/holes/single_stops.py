@@ -24,6 +24,7 @@ class SingleStops(SingleTable):
 
     floor: Column
     deepest_tip: Column
+    drill_point: Column
 
     def __init__(
         self,
