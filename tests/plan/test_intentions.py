@@ -152,7 +152,7 @@ SHORT = heights([10.6935, 10.6937, 10.6927, 10.6929], [14.2231, 14.2234, 14.2214
 
 
 def typed_short(**changed: object) -> dict[str, object]:
-    low = parts(higher_pistons=-0.020)
+    low = parts(higher_pistons=-0.010)
     block = readings() | low | SHORT | cut("bottom", NOT_CUT) | cut("deck", AXIS, 0.0010)
     return block | {key.replace("__", "."): value for key, value in changed.items()}
 
