@@ -144,3 +144,64 @@ def test_the_set_up_typed_is_in_the_sentence(words: str) -> None:
     the = "" if words.startswith("the ") else "the "
     said = told(readings() | cut("bottom", NOT_CUT) | cut("deck", words, 0.0030))
     assert f"Your 0.0030 in off the deck, parallel to {the}{words}: " in said
+
+
+# a block as received, of which the overall height is short by 0.0006, 0.0003 at the rear corners;
+# the sums are done by hand: 14.2220 - 14.2214, and 14.2214 - 0.0010 once the deck is cut
+SHORT = heights([10.6935, 10.6937, 10.6927, 10.6929], [14.2231, 14.2234, 14.2214, 14.2217])
+
+
+def typed_short(**changed: object) -> dict[str, object]:
+    low = parts(higher_pistons=-0.010)
+    block = readings() | low | SHORT | cut("bottom", NOT_CUT) | cut("deck", AXIS, 0.0010)
+    return block | {key.replace("__", "."): value for key, value in changed.items()}
+
+
+def test_a_cut_that_breaks_a_limit_and_is_not_done_is_not_to_be_made_before_all_else() -> None:
+    said = told(typed_short(route__deck__done=None)).splitlines()
+    assert said[1] == (
+        "DO NOT CUT the deck: overall height at the rear left corner would be 14.2204 in, not "
+        "less than 14.2220 in."
+    )
+    assert sum(line.startswith("DO NOT") for line in said) == 1, "one line a cut"
+
+
+def test_a_cut_that_is_done_that_is_not_typed_or_keeps_its_limits_is_not_forbidden() -> None:
+    assert planned(typed_short(route__deck__done=3.0)).forbidden == ()
+    not_cut = {"deck_cut.parallel_to": NOT_CUT, "deck_cut.cut": None}
+    assert planned(typed_short(route__deck__done=None) | not_cut).forbidden == ()
+    sound = readings(route__deck__done=None) | cut("bottom", NOT_CUT) | cut("deck", AXIS, 0.0010)
+    assert planned(sound).forbidden == ()
+
+
+def test_what_breaks_most_is_first_in_the_line_of_a_cut_that_breaks_two_limits() -> None:
+    """Crowns at 0.0007 of room on cylinder 4, so 0.0003 proud; the height short by 0.0016."""
+    block = typed_short(route__deck__done=None) | parts(higher_pistons=0.0020)
+    (said,) = planned(block).forbidden
+    assert re.match(r"DO NOT CUT the deck: overall height .* 14\.2220 in; crown of cylinder", said)
+
+
+def test_a_face_that_is_not_cut_is_short_already_in_one_truth_and_never_forbidden() -> None:
+    text = told(typed_short(route__deck__done=None))
+    assert (
+        "  Your bottom face, not cut: overall height at the rear left corner is 14.2214 in, not "
+        "less than 14.2220 in (Orrindale workshop sheet 2, invented), short already, whatever is "
+        "cut. So with: Overall height at the rear right corner."
+    ) in text
+    assert "not cut: keeps every limit" not in text
+    assert "not cut (as typed): nothing comes off\n" in text
+    assert "not cut (as typed): forbidden" not in text
+
+
+def test_before_a_cut_a_height_is_as_it_was_read_and_the_worst_corner_is_named() -> None:
+    text = told(typed_short())
+    assert (
+        "Overall height at the rear left corner: 14.2214 in before, not less than 14.2220 in, "
+        "short by 0.0006 in already"
+    ) in text
+    worse = [14.2231, 14.2234, 14.2219, 14.2217]  # the rear right, whose deck is 0.0002 higher
+    text = told(typed_short() | heights([10.6935, 10.6937, 10.6927, 10.6929], worse))
+    assert (
+        "Overall height at the rear right corner: 14.2217 in before, not less than 14.2220 in, "
+        "short by 0.0003 in already"
+    ) in text

@@ -11,6 +11,7 @@ from clean_readings import clean_book, demo_book, empty_book, shipped_layout, va
 from damaged_books import with_cell
 from datumbook.report import told
 from datumbook.report.document import as_json, document, whole_document
+from datumbook.report.page import report_html
 from datumbook.report.verdict import VERDICT_COLOURS
 from datumbook.validator import Validation, validate
 
@@ -99,3 +100,15 @@ def test_the_document_keeps_to_its_contract_and_survives_json(tmp_path: Path) ->
     both = json.loads("".join(whole_document(as_json(document(one)) for one in judged)))["books"]
     assert [one["verdict"] for one in both] == ["release", "unreadable"]
     assert (both[1]["spec"], both[1]["job"]) == (None, None)
+
+
+def test_a_forbidden_cut_comes_before_readings_to_put_right_at_terminal_and_on_the_page() -> None:
+    made = validated(demo_book())
+    said = lines(made)
+    first = said[said.index("To do, the most pressing first") + 1]
+    assert first.startswith(
+        "  1. DO NOT CUT the deck: overall height at the rear left corner would"
+    )
+    page = report_html(made)
+    assert 0 < page.index("DO NOT CUT the deck") < page.index("Put 1 reading right")
+    assert not any("DO NOT" in line for line in lines(validated(clean_book())))

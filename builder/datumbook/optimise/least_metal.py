@@ -34,7 +34,9 @@ class SizeLimit:
     in one unit.
 
     `end` says which end of what is allowed the bound is. `uncertainty` is the expanded uncertainty
-    of the size, zero where none is stated.
+    of the size, zero where none is stated. `as_read` is the size with nothing set up and nothing
+    cut: of the higher corners a set-up takes metal before the lowest is touched, so that `before`
+    may be less; None where they are the same.
     """
 
     name: str
@@ -44,11 +46,17 @@ class SizeLimit:
     bound: float
     source: str
     uncertainty: float = 0.0
+    as_read: float | None = None
 
     @property
     def sign(self) -> float:
         """1 where the size lies below its bound, -1 where it lies above."""
         return 1.0 if self.end == "high" else -1.0
+
+    @property
+    def room(self) -> float:
+        """How far inside its bound the size is before any cut; below zero where it is beyond."""
+        return half_up(self.sign * (self.bound - self.before), GUARD_DIGITS)
 
     @property
     def low(self) -> float | None:
@@ -157,10 +165,12 @@ def irreducible(limits: Sequence[SizeLimit], solved: Solver) -> tuple[SizeLimit,
     """Of limits in conflict those that conflict whatever else is left out: without any one the
     others can be kept.
 
+    The limits with the most room are left out first, so that of limits alike the worst is named.
+
     Source: the deletion filter, from memory.
     """
     kept = list(limits)
-    for one in limits:
+    for one in sorted(limits, key=lambda limit: limit.room, reverse=True):
         fewer = [other for other in kept if other is not one]
         if solved(fewer) is None:
             kept = fewer

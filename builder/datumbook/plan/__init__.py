@@ -12,7 +12,7 @@ from datumbook.messages import ExpectedError
 from datumbook.plan.bores import bores
 from datumbook.plan.boring import set_overs
 from datumbook.plan.faces import face_plans
-from datumbook.plan.intentions import judged
+from datumbook.plan.intentions import forbidden, judged
 from datumbook.plan.numbers import Numbers
 from datumbook.plan.telling import decision_lines, plan_lines
 from datumbook.plan.tunnels import line_bore
@@ -20,7 +20,7 @@ from datumbook.plan.words import Plan
 from datumbook.validator import Validation
 from datumbook.workbook.layout import Layout
 
-__all__ = ["NoBook", "Plan", "decision_lines", "layout_of", "plan", "plan_lines"]
+__all__ = ["NoBook", "Plan", "decision_lines", "forbidden_cuts", "layout_of", "plan", "plan_lines"]
 
 
 class NoBook(ExpectedError):  # noqa: N818  # a state of the file, not an error here
@@ -42,6 +42,18 @@ def layout_of(validation: Validation) -> Layout:
     raise NoBook(f"{validation.path.name} cannot be used here. {why}")
 
 
+def forbidden_cuts(validation: Validation) -> list[str]:
+    """What is not to be cut, a sentence each; none before the stage of the plan, and none of a book
+    that cannot be trusted.
+    """
+    layout = validation.layout
+    if layout is None or layout.stations.plan is None or "planned" not in validation.reached:
+        return []
+    if validation.verdict != "hold":
+        return []
+    return forbidden(Numbers(layout, validation.values))
+
+
 def plan(validation: Validation) -> Plan:
     """Work out what may be cut from what the book holds today; NoBook where it is unreadable or not
     one of ours.
@@ -60,6 +72,7 @@ def plan(validation: Validation) -> Plan:
         block=work.layout.job.block,
         engine=work.layout.spec.engine.name,
         damaged=validation.verdict == "untrusted",
+        forbidden=tuple(forbidden(work)),
         judged=tuple(said),
         line_bore=line,
         faces={one.bank: one for one in face_plans(after)},

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import product
 
 from datumbook.cells.handles import Key
@@ -15,7 +16,7 @@ from datumbook.equations.verdicts import OK, OUT
 from datumbook.formulas.functions import mean
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.optimise.least_metal import Cut, SizeLimit, least_metal
-from datumbook.plan.limits import at_corners, named, planned_checks, size_limits
+from datumbook.plan.limits import at_corners, named, not_cut, planned_checks, size_limits
 from datumbook.plan.numbers import Numbers
 from datumbook.plan.words import Crown, FaceSet, FacesPlanned, Tried, Way
 from datumbook.spec.block import Bank
@@ -56,6 +57,11 @@ class _Faces:
             found[face.cut.parallel_to.key] = way.parallel_to
             found[face.cut.cut.key] = sizes.get(way.cut, 0.0) if way.cuts else None
         return found
+
+    @cached_property
+    def uncut(self) -> Numbers:
+        """The book with none of these faces cut."""
+        return self.work.typed(not_cut(face.cut for face in self.faces))
 
     def as_set(self, tried: Tried) -> Numbers:
         """The book with these cuts typed as they are set on the machine."""
@@ -154,7 +160,7 @@ def _tried(of: _Faces, ways: Sequence[Way]) -> Tried:
     with_margin = [_with(one, margins) for one in asked]
     at = {cut: one.bound for one in with_margin for cut in one.coefficients}
     checks = planned_checks(work, [Key(key) for key in of.typed(ways, {})])
-    held = size_limits(work, unit, checks, of.typed(ways, at), moving)
+    held = size_limits(work, unit, checks, of.typed(ways, at), moving, of.uncut)
     cuts = [face.word for face, way in zip(of.faces, ways, strict=True) if way.cuts]
     answer = least_metal(cuts, [*with_margin, *held])
     names = {one.name for one in held}

@@ -5,7 +5,7 @@ or the least that would keep it.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from datumbook.cells.columns import Column, Reading, possible
 from datumbook.cells.handles import Key
@@ -14,12 +14,12 @@ from datumbook.equations.line_bore import AS_THEY_ARE
 from datumbook.equations.verdicts import OUT, UNSURE
 from datumbook.numbers.printing import Printer
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
-from datumbook.plan.limits import LIMIT_ENDS, named
+from datumbook.plan.limits import LIMIT_ENDS, named, not_cut
 from datumbook.plan.numbers import Numbers
 from datumbook.plan.words import IntentionJudged, Way
 from datumbook.stations.decided.face_corners import SET_UPS
 from datumbook.stations.decided.face_cuts import FaceCut
-from datumbook.workbook.flow import upstream
+from datumbook.workbook.flow import downstream, upstream
 
 STEP, STEPS = 1e-4, 24  # how a limit is closed in on
 BORE_DECISIONS = {
@@ -27,6 +27,9 @@ BORE_DECISIONS = {
     "typed_offset": "set-over",
     "typed_across": "set-over across",
 }
+
+
+OPERATIONS = {"bottom": "bottom_face", "deck": "deck"}  # on the route, by the face
 
 
 @dataclass(frozen=True)
@@ -40,6 +43,8 @@ class _Intention:
     numbers: Mapping[Key, str]
     wants: str = ""
     cut: FaceCut | None = None
+    operation: str = ""  # its line of the route, and what is not to be done
+    do_not: str = ""
 
 
 def judged(work: Numbers) -> list[IntentionJudged]:
@@ -48,10 +53,34 @@ def judged(work: Numbers) -> list[IntentionJudged]:
     checks = _checks(work, intentions)
     return [
         IntentionJudged(
-            one.words, (*_unclean(work, one), *_broken(work, one, checks[at])), one.wants
+            one.words,
+            (*_short(work, one), *_unclean(work, one), *_broken(work, one, checks[at])),
+            one.wants,
         )
         for at, one in enumerate(intentions)
     ]
+
+
+def forbidden(work: Numbers) -> list[str]:
+    """What is not to be cut: a sentence for each cut typed and not done by the route that would
+    break a limit of the plan, the limit broken most first.
+    """
+    done = work.stations.route.operations.done
+    cuts = [
+        one
+        for one in _intentions(work)
+        if one.numbers and one.operation and work.number(done.find(one.operation)) is None
+    ]
+    found = []
+    for one, checks in zip(cuts, _checks(work, cuts), strict=True):
+        broken = [check for check in checks if work.verdict(check) == OUT]
+        worst = sorted(
+            (_worst(work, every) for every in _kinds(work, broken)),
+            key=lambda check: work.turned(_margin(work, check)[0], check, "heights"),
+        )
+        if worst:
+            found.append(f"DO NOT {one.do_not}: {'; '.join(_would(work, each) for each in worst)}.")
+    return found
 
 
 def _intentions(work: Numbers) -> Iterator[_Intention]:
@@ -68,7 +97,8 @@ def _intentions(work: Numbers) -> Iterator[_Intention]:
             )
             if column
         }
-        yield _numbers(work, "line bore", (form.line_bored.key,), cells)
+        line = _numbers(work, "line bore", (form.line_bored.key,), cells)
+        yield replace(line, operation="line_bore", do_not="BORE the line")
     for bank in cuts.banks.values() if cuts else ():
         for cut in (bank.bottom, bank.deck):
             if cut and cut.asked and _set_up(work, cut):
@@ -108,7 +138,14 @@ def _face(work: Numbers, cut: FaceCut, title: str) -> _Intention:
         return _Intention(f"Your {face}, {way.set_up}", decided, {}, "the cut", cut)
     said = _printer(work, cut.cut.key).exactly(size)
     off = f"off the {face}"
-    return _Intention(f"Your {said} {off}, {way.set_up}", decided, {cut.cut.key: off}, cut=cut)
+    return _Intention(
+        f"Your {said} {off}, {way.set_up}",
+        decided,
+        {cut.cut.key: off},
+        cut=cut,
+        operation=OPERATIONS[cut.face.name],
+        do_not=f"CUT the {face}",
+    )
 
 
 def _set_up(work: Numbers, cut: FaceCut) -> str:
@@ -162,18 +199,56 @@ def _unclean(work: Numbers, one: _Intention) -> Iterator[str]:
 
 def _broken(work: Numbers, one: _Intention, checks: Sequence[Key]) -> Iterator[str]:
     """A sentence for each kind of limit that is broken or may be, about its worst place."""
+    for every in _kinds(work, checks):
+        worst = _worst(work, every)
+        yield f"{_what(work, worst)}{_keeps(work, one, worst)}{_also(work, every, worst)}"
+
+
+def _short(work: Numbers, one: _Intention) -> Iterator[str]:
+    """Of a face that is not cut the heights and rooms that are short with nothing cut at all, of
+    each kind the worst: no cut puts metal back.
+    """
+    cuts = work.stations.cuts
+    if one.cut is None or _set_up(work, one.cut) != NOT_CUT or cuts is None:
+        return
+    banks = cuts.banks.values()
+    uncut = work.typed(not_cut(cut for of in banks for cut in (of.bottom, of.deck) if cut))
+    tables = [of.room.crowns for of in banks] + ([cuts.at_corners] if cuts.at_corners else [])
+    moved = downstream(work.layout, {*one.decided})
+    short = [
+        check.key
+        for check in work.layout.checks
+        if check.measured
+        and check.key in moved
+        and work.layout.place(check.key).stands_in(*tables)
+        and uncut.verdict(check.key) == OUT
+        and uncut.end(check.key, "high") is None
+    ]
+    for every in _kinds(work, short):
+        worst = _worst(uncut, every)
+        yield (
+            f"{_would(uncut, worst, 'is', 'stands', 'stays')} "
+            f"({work.checks[worst].source}), short already, whatever is cut"
+            f"{_also(work, every, worst)}"
+        )
+
+
+def _kinds(work: Numbers, checks: Sequence[Key]) -> list[list[Key]]:
+    """The checks of each kind of limit together."""
     kinds: dict[tuple[str, str], list[Key]] = {}
     for check in checks:
         place = work.layout.place(check)
         assert isinstance(place.column, Column)
         kinds.setdefault((place.at.sheet, place.column.name), []).append(check)
-    for every in kinds.values():
-        worst = min(every, key=lambda check: _margin(work, check)[0])
-        others = [named(work, check) for check in every if check != worst]
-        yield f"{_what(work, worst)}{_keeps(work, one, worst)}{_also(others)}"
+    return list(kinds.values())
 
 
-def _also(others: Sequence[str]) -> str:
+def _worst(work: Numbers, checks: Sequence[Key]) -> Key:
+    return min(checks, key=lambda check: _margin(work, check)[0])
+
+
+def _also(work: Numbers, every: Sequence[Key], worst: Key) -> str:
+    others = [named(work, check) for check in every if check != worst]
     return f". So with: {'; '.join(others)}" if others else ""
 
 
@@ -188,24 +263,33 @@ def _margin(work: Numbers, check: Key) -> tuple[float, float | None, float | Non
 
 def _what(work: Numbers, check: Key) -> str:
     """What would become of a checked size, its limit and where that is from."""
+    doubt = (
+        f", UNSURE within ± {_printer(work, check).uncertainty(work.uncertainty(check))}"
+        if work.verdict(check) == UNSURE
+        else ""
+    )
+    return f"{_would(work, check)} ({work.checks[check].source}){doubt}"
+
+
+def _would(
+    work: Numbers,
+    check: Key,
+    be: str = "would be",
+    stand: str = "would stand",
+    stay: str = "would stay",
+) -> str:
+    """What would become of a checked size, or what it is, and its limit."""
     size, printer = work.number(check) or 0.0, _printer(work, check)
     _, low, high = _margin(work, check)
     name, limits = named(work, check), printer.limits(low, high)
     if name.startswith("Crown"):
         stands = (
-            f"would stand {printer.beside(-size, 0.0)} proud"
+            f"{stand} {printer.beside(-size, 0.0)} proud"
             if size < 0
-            else f"would stay {printer.beside(size, low, high)} below the deck"
+            else f"{stay} {printer.beside(size, low, high)} below the deck"
         )
-        found = f"crown{name.removeprefix('Crown')} {stands}, the room above it"
-    else:
-        found = f"{name[:1].lower()}{name[1:]} would be {printer.beside(size, low, high)},"
-    doubt = (
-        f", UNSURE within ± {printer.uncertainty(work.uncertainty(check))}"
-        if work.verdict(check) == UNSURE
-        else ""
-    )
-    return f"{found} {limits} ({work.checks[check].source}){doubt}"
+        return f"crown{name.removeprefix('Crown')} {stands}, the room above it {limits}"
+    return f"{name[:1].lower()}{name[1:]} {be} {printer.beside(size, low, high)}, {limits}"
 
 
 def _keeps(work: Numbers, one: _Intention, check: Key) -> str:

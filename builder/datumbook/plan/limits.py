@@ -6,13 +6,16 @@ the sheet's own and stands nowhere else.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from datumbook.cells.handles import Handle, Key
+from datumbook.equations.faces import NOT_CUT
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.numbers.units import convert
 from datumbook.optimise.least_metal import CutSizes, End, SizeLimit
 from datumbook.plan.numbers import Numbers
+from datumbook.stations.decided.face_cuts import FaceCut
 from datumbook.workbook.flow import downstream
 
 LIMIT_ENDS: tuple[End, ...] = ("low", "high")
@@ -88,15 +91,32 @@ def size_limits(
     checks: Sequence[Key],
     typed: Mapping[Key, object],
     moving: Mapping[Key, str],
+    uncut: Numbers,
 ) -> list[SizeLimit]:
-    """Every limit on these checks that can be worked out; the arguments as of Changes."""
+    """Every limit on these checks that can be worked out; the arguments as of Changes, and the
+    book with nothing cut.
+    """
     changes = Changes(work, unit, typed, moving)
+
+    def as_read(check: Key) -> float | None:
+        size = uncut.number(check)
+        return None if size is None else half_up(changes.said(size, check), GUARD_DIGITS)
+
     return [
-        limit
+        replace(limit, as_read=as_read(check))
         for check in checks
         for _ in changes.tried.known(named(work, check), check)
         for limit in changes.limits(check, named(work, check))
     ]
+
+
+def not_cut(faces: Iterable[FaceCut]) -> dict[Key, object]:
+    """What is typed where these faces stay as they are, those that the job leaves alone aside."""
+    found: dict[Key, object] = {}
+    for face in faces:
+        if face.asked:
+            found |= {face.parallel_to.key: NOT_CUT, face.cut.key: None}
+    return found
 
 
 def _size(typed: object) -> float:

@@ -26,6 +26,7 @@ def plan_lines(plan: Plan) -> list[str]:
     head = [f"What may be cut: {plan.block}, {plan.engine}"]
     if plan.damaged:
         head.append("The book is damaged: validate it first. This rests on its readings alone.")
+    head += plan.forbidden
     head += ["As far as the readings go: see the end for what is missing."] if plan.unknown else []
     if plan.judged:
         head += ["", *_judged_lines(plan.judged)]

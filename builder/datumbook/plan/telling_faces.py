@@ -78,14 +78,16 @@ def _set_lines(one: FaceSet, measure: Printer) -> Iterator[str]:
     words, mark = one.way.set_up, " (proposed)" if one.proposed else ""
     if one.way.typed:
         mark = " (as typed)"
-    if one.size is None:
-        yield f"{words}{mark}: {_cleans(one, measure)}forbidden, these limits go not together:"
-        answer = one.tried.answer
-        for limit in answer.conflict if answer else ():
-            yield f"  {today(limit, measure)} ({limit.source})"
-        return
     if not one.way.cuts:
-        yield f"{words}{mark}: nothing comes off, every limit holds"
+        yield from _left_alone(f"{words}{mark}: nothing comes off", one, measure)
+        return
+    if one.size is None:
+        answer = one.tried.answer
+        conflict = answer.conflict if answer else ()
+        by = " by this limit" if len(conflict) == 1 else ", these limits go not together"
+        yield f"{words}{mark}: {_cleans(one, measure)}forbidden{by}:"
+        for limit in conflict:
+            yield f"  {today(limit, measure)} ({limit.source})"
         return
     said = measure.exactly
     infeed = "" if one.infeed is None else f", infeed {measure.quantity(one.infeed)}"
@@ -95,6 +97,21 @@ def _set_lines(one: FaceSet, measure: Printer) -> Iterator[str]:
         f"({one.counted_off}){more}; touch on the {one.touch_on} corner{infeed}; "
         f"{_tilts(one, measure)}"
     )
+
+
+def _left_alone(said: str, one: FaceSet, measure: Printer) -> Iterator[str]:
+    """A face that is not cut, which is never forbidden: what it does not keep is so without a
+    cut, and what another face's cut breaks is told of that face.
+    """
+    answer = one.tried.answer
+    if one.size is not None:
+        yield f"{said}, every limit holds"
+    elif answer is None or any(way.cuts for way in one.tried.ways):
+        yield said
+    else:
+        yield f"{said}; so these limits are not kept:"
+        for limit in answer.conflict:
+            yield f"  {today(limit, measure)} ({limit.source})"
 
 
 def _cleans(one: FaceSet, measure: Printer) -> str:
@@ -164,16 +181,18 @@ def today(limit: SizeLimit, measure: Printer) -> str:
         return f"{limit.name}: {measure.beside(limit.before, limit.bound)}, {bound}"
     if any(each > 0 for each in limit.coefficients.values()):
         return f"{limit.name}: {bound}"
-    room = half_up(limit.before - limit.bound, GUARD_DIGITS)
-    if limit.end == "low":
-        found = (
-            f"{measure.room(room)} may still come off"
-            if room >= 0
-            else f"short by {measure.beside(-room, 0.0)} already"
-        )
+    read = limit.before if limit.as_read is None else limit.as_read
+    short = half_up(limit.bound - read, GUARD_DIGITS)
+    if limit.end == "high":
+        asked = -limit.room
+        found = f"asks for {measure.beside(asked, 0.0)}" if asked > 0 else "asks for no cut"
+    elif limit.room >= 0:
+        found = f"{measure.room(limit.room)} may still come off"
+    elif short > 0:
+        found = f"short by {measure.beside(short, 0.0)} already, whatever is cut"
     else:
-        found = f"asks for {measure.beside(room, 0.0)}" if room > 0 else "asks for no cut"
-    return f"{limit.name}: {measure.beside(limit.before, limit.bound)} before, {bound}, {found}"
+        found = f"short by {measure.beside(-limit.room, 0.0)} as soon as the face is cut so"
+    return f"{limit.name}: {measure.beside(read, limit.bound)} before, {bound}, {found}"
 
 
 def _kept(

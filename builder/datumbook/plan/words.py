@@ -252,13 +252,14 @@ class BoresTold:
 class Plan:
     """What may be cut on one block, in the order of the work.
 
-    `line_bore` is None where this engine is never bored in line; `faces` stand by the words of
-    their bank, as `set_overs` do.
+    `forbidden` says what is not to be cut, before all else. `line_bore` is None where this engine
+    is never bored in line; `faces` stand by the words of their bank, as `set_overs` do.
     """
 
     block: str
     engine: str
     damaged: bool
+    forbidden: tuple[str, ...]
     judged: tuple[IntentionJudged, ...]
     line_bore: LineBorePlan | None
     faces: Mapping[str, FacesPlanned]

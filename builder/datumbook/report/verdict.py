@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from datumbook.grouping import grouped
 from datumbook.messages.findings import Finding
+from datumbook.plan import forbidden_cuts
 from datumbook.validator import Validation
 from datumbook.validator.judge.seal import seal_written
 
@@ -82,10 +83,10 @@ def _found(validation: Validation) -> Iterator[str]:
 
 
 def to_do_first(validation: Validation) -> list[str]:
-    """What to do, the most pressing first: the book itself, entries to put right, what holds the
-    job up, readings to take.
+    """What to do, the most pressing first: what is not to be cut, the book itself, entries to put
+    right, what holds the job up, readings to take.
     """
-    return list(_to_do(validation.findings))
+    return [*forbidden_cuts(validation), *_to_do(validation.findings)]
 
 
 def _to_do(findings: Sequence[Finding]) -> Iterator[str]:
