@@ -234,6 +234,13 @@ class Layout(Basis):
         ends = ((one.low, one.high) for one in self.checks)
         return frozenset(end for both in ends for end in both if end is not None)
 
+    @property
+    def limits_of_readings(self) -> frozenset[Key]:
+        """The cells that readings themselves are held to."""
+        read = [one for one in self.checks if self.places[one.key].role == "reading"]
+        ends = ((one.low, one.high) for one in read)
+        return frozenset(end for both in ends for end in both if end is not None)
+
     def wanted(self) -> list[Place]:
         """The readings without which the job cannot be released."""
         return [at for at in self.readings() if per(getattr(at.column, "wanted", False), at.row)]

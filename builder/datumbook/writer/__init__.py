@@ -9,7 +9,7 @@ from __future__ import annotations
 import io
 import re
 import warnings
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -138,10 +138,20 @@ class _Book:
             self.formats[key] = self.book.add_format(dict(look))
         return self.formats[key]
 
+    def _paged(self, plan: SheetPlan, places: Sequence[Place]) -> Page:
+        """How a sheet is printed: for the pen upright, and where that takes it without the limits
+        of what is only worked out from its readings.
+        """
+        if not self.pen:
+            return Page(plan, places, self.readings)
+        limits = (self.layout.limits, self.layout.limits_of_readings)
+        pages = [Page(plan, places, self.readings, PenForm(plan, places, one)) for one in limits]
+        return next((one for one in pages if not one.paper.landscape), pages[0])
+
     def _sheet(self, sheet: Worksheet, plan: SheetPlan) -> None:
         places = self.layout.by_sheet[plan.sheet.name]
-        form = PenForm(plan, places, self.layout.limits) if self.pen else None
-        page = Page(plan, places, self.readings, form)
+        page = self._paged(plan, places)
+        form = page.form
         self.scale = plan.sheet.scale
         sheet.set_default_row(pixels(page.plain_row) * POINTS)
         for column, width in page.widths.items():
