@@ -143,3 +143,30 @@ def test_a_file_that_is_no_table_of_holes_is_told(
     fault = next(one for one in told.value.faults if one.code == code)
     assert fault.file.endswith("holes.csv" if line else "x.toml")
     assert fault.line == line or line is None
+
+
+@pytest.mark.parametrize("points", [0, -1, 9999])
+def test_how_many_points_stand_in_a_row_has_bounds(points: int) -> None:
+    row = f'{{ from = "56 mm", step = "92 mm", points = {points} }}'
+    group = GROUP.replace('{ from = "56 mm", step = "92 mm" }', row)
+    assert group != GROUP
+    with pytest.raises(SpecFaults) as told:
+        read_spec(f"{BORES}{group}", str(ENGINES / "x.toml"))
+    said = [(one.code, one.found, one.expected) for one in told.value.faults]
+    assert ("out-of-range", str(points), "between 1 and 200") in said
+
+
+@pytest.mark.parametrize(
+    ("pattern", "found"),
+    [
+        ('{ rectangle = [1, -1], from = ["20 mm", "10 mm"], to = ["180 mm", "170 mm"] }', "-1"),
+        ('{ row = 0, from = ["20 mm", "10 mm"], to = ["180 mm", "170 mm"] }', "0"),
+        ('{ circle = 201, centre = ["20 mm", "10 mm"], diameter = "5 mm" }', "201"),
+    ],
+)
+def test_how_many_holes_stand_in_a_pattern_has_bounds(pattern: str, found: str) -> None:
+    for one in (pattern, f"[{pattern}]"):
+        with pytest.raises(SpecFaults) as told:
+            places(one, "S1-S4")
+        said = [(one.code, one.found, one.expected) for one in told.value.faults]
+        assert ("out-of-range", found, "between 1 and 200") in said
