@@ -170,3 +170,26 @@ def test_how_many_holes_stand_in_a_pattern_has_bounds(pattern: str, found: str) 
             places(one, "S1-S4")
         said = [(one.code, one.found, one.expected) for one in told.value.faults]
         assert ("out-of-range", found, "between 1 and 200") in said
+
+
+@pytest.mark.parametrize("unit", ["furlong", "bushel", "kg", "km"])
+def test_a_unit_no_gauge_reads_in_is_refused_once_by_its_name(unit: str) -> None:
+    for given, key in (
+        (f'units = "{unit}"', "units"),
+        (f'units = {{ bores = "{unit}" }}', "units.bores"),
+    ):
+        with pytest.raises(SpecFaults) as told:
+            read_spec(f"{given}\n{BORES}", str(ENGINES / "x.toml"))
+        found = [(one.code, one.key, one.found, one.line) for one in told.value.faults]
+        assert found == [("unit-not-length", key, unit, 1)]
+
+
+@pytest.mark.parametrize("name", ["x" * 5000, "a\\u0000b"])
+def test_what_cannot_name_a_file_names_none(name: str) -> None:
+    with pytest.raises(SpecFaults) as told:
+        read_spec(f'based_on = "{name}"\n{BORES}', str(ENGINES / "x.toml"))
+    assert [one.code for one in told.value.faults] == ["base-missing"]
+    assert len(told.value.faults[0].found) <= 60
+    with pytest.raises(SpecFaults) as told:
+        places(f'"{name}"', "B1-B2")
+    assert "places-file" in [one.code for one in told.value.faults]

@@ -69,8 +69,8 @@ def _read(draft: Draft, path: Path, file: str) -> list[tuple[int, Stated]]:
     """The lines of a file, each with its number; [] with the fault put down where it is no such
     table.
     """
-    where = draft.folder / file if draft.folder is not None else None
-    if where is None or not where.is_file() or where.stat().st_size > LARGEST_FILE:
+    where = draft.beside(file)
+    if where is None or where.stat().st_size > LARGEST_FILE:
         draft.refuse(path, "places-file", shown(file), "a file beside the spec")
         return []
     try:
