@@ -17,6 +17,7 @@ from datumbook.spec.written import Spaced
 READ_IN = ("bores", "lands", "heights", "holes")
 PLACES_IN_MM = {"bores": 3, "lands": 2, "heights": 3, "holes": 2}
 PLACES_IN_INCHES = {"bores": 4, "lands": 3, "heights": 4, "holes": 3}
+MOST_PLACES = 6
 LARGEST_UNIT = 1000  # mm: no gauge of a block reads in more than metres
 ENDS_OF_TRAVEL = ("top of ring travel", "bottom of ring travel")
 DEPTHS = {  # how many depths there are -> the key of each
@@ -38,8 +39,6 @@ def units_in_full(draft: Draft) -> None:
         draft.document["units"] = given = {}
     if not isinstance(given, dict):
         return
-    for group in given:
-        given[group] = _readable(draft, ("units", group), given[group])
     common = _readable(draft, ("units",), common)
     for group in READ_IN:
         given.setdefault(group, common)
@@ -80,7 +79,7 @@ def _usual_places(group: str, unit: Any) -> int:
         finer = round(log10(factor(str(unit), "mm")))
     except ValueError:  # no unit of length: the model says so
         finer = 0
-    return max(0, PLACES_IN_MM[group] + finer)
+    return min(max(0, PLACES_IN_MM[group] + finer), MOST_PLACES)
 
 
 def depths_in_full(draft: Draft) -> None:
