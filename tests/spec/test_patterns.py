@@ -122,6 +122,14 @@ def test_coordinates_are_read_from_a_file(tmp_path: Path, head: str) -> None:
     [
         (["hole,along"], "places-file", 1),
         (["hole,along,across", "B1,10 mm"], "places-file", 2),
+        (["hole,along,across", "B2,1 mm,5 mm", "B1,20,35,30,0"], "places-file", 3),
+        (["hole,along,across,along", "B1,10 mm,5 mm,12 mm"], "places-file", 1),
+        (["hole,x,across,along", "B1,10 mm,5 mm,12 mm"], "places-file", 1),
+        (["hole,along,across", 'B1,10 mm,"5 mm', "B2,20 mm,5 mm"], "places-file", 2),
+        (["hole,along,across", 'B1,10 mm,"5 mm', 'B2,20 mm,5 mm"'], "places-file", 2),
+        (["hole,along,across", 'B1,10 mm,"5" mm', "B2,20 mm,5 mm"], "places-file", 2),
+        (["hole,along,across", "B1,10 mm,5 mm", "B2,9 mm,5 mm", "b1,1 mm,5 mm"], "places-file", 4),
+        ([], "places-file", 1),
         (["hole,along,across", "B1,10 mm,5 mm"], "hole-not-in-file", None),
         (["hole,along,across", "B1,10 mm,5 mm", "B2,ten,5 mm"], "not-a-quantity", None),
     ],
@@ -135,3 +143,49 @@ def test_a_file_that_is_no_table_of_holes_is_told(
     fault = next(one for one in told.value.faults if one.code == code)
     assert fault.file.endswith("holes.csv" if line else "x.toml")
     assert fault.line == line or line is None
+
+
+@pytest.mark.parametrize("points", [0, -1, 9999])
+def test_how_many_points_stand_in_a_row_has_bounds(points: int) -> None:
+    row = f'{{ from = "56 mm", step = "92 mm", points = {points} }}'
+    group = GROUP.replace('{ from = "56 mm", step = "92 mm" }', row)
+    assert group != GROUP
+    with pytest.raises(SpecFaults) as told:
+        read_spec(f"{BORES}{group}", str(ENGINES / "x.toml"))
+    said = [(one.code, one.found, one.expected) for one in told.value.faults]
+    assert ("out-of-range", str(points), "between 1 and 200") in said
+
+
+@pytest.mark.parametrize(
+    ("pattern", "found"),
+    [
+        ('{ rectangle = [1, -1], from = ["20 mm", "10 mm"], to = ["180 mm", "170 mm"] }', "-1"),
+        ('{ row = 0, from = ["20 mm", "10 mm"], to = ["180 mm", "170 mm"] }', "0"),
+        ('{ circle = 201, centre = ["20 mm", "10 mm"], diameter = "5 mm" }', "201"),
+    ],
+)
+def test_how_many_holes_stand_in_a_pattern_has_bounds(pattern: str, found: str) -> None:
+    for one in (pattern, f"[{pattern}]"):
+        with pytest.raises(SpecFaults) as told:
+            places(one, "S1-S4")
+        said = [(one.code, one.found, one.expected) for one in told.value.faults]
+        assert ("out-of-range", found, "between 1 and 200") in said
+
+
+@pytest.mark.parametrize("unit", ["furlong", "bushel", "kg", "km"])
+def test_a_unit_no_gauge_reads_in_is_refused_once_by_its_name(unit: str) -> None:
+    with pytest.raises(SpecFaults) as told:
+        read_spec(f'units = "{unit}"\n{BORES}', str(ENGINES / "x.toml"))
+    found = [(one.code, one.key, one.found, one.line) for one in told.value.faults]
+    assert found == [("unit-not-length", "units", unit, 1)]
+
+
+@pytest.mark.parametrize("name", ["x" * 5000, "a\\u0000b"])
+def test_what_cannot_name_a_file_names_none(name: str) -> None:
+    with pytest.raises(SpecFaults) as told:
+        read_spec(f'based_on = "{name}"\n{BORES}', str(ENGINES / "x.toml"))
+    assert [one.code for one in told.value.faults] == ["base-missing"]
+    assert len(told.value.faults[0].found) <= 60
+    with pytest.raises(SpecFaults) as told:
+        places(f'"{name}"', "B1-B2")
+    assert "places-file" in [one.code for one in told.value.faults]

@@ -18,6 +18,7 @@ from datumbook.messages import ExpectedError
 from datumbook.messages.refusals import shown, spoken
 
 LONGEST_QUANTITY = 60
+BETWEEN_SOURCES = "; "
 EXACT = Context(prec=400, traps=[Inexact])  # more digits than any decimal that ends has
 ONE_SPELLING = str.maketrans("−‐‑–﹣－⁄∕", "------//")
 FRACTION = r"[0-9]{1,9}/[0-9]{1,9}"
@@ -73,7 +74,7 @@ class Quantity:
     the text.
 
     `source` is where the figure comes from, when whoever wrote it says so; "" otherwise. What is
-    worked out from a guessed figure is guessed too.
+    worked out from figures comes from where each of them does, and from a guessed one is guessed.
     """
 
     number: Fraction
@@ -103,24 +104,26 @@ class Quantity:
 
     def __add__(self, other: Quantity) -> Quantity:
         return self._worked(
-            self.number + other.exactly(self.unit),
-            max(self.decimals, other.decimals),
-            self.guessed or other.guessed,
+            self.number + other.exactly(self.unit), max(self.decimals, other.decimals), other
         )
 
     def __neg__(self) -> Quantity:
-        return self._worked(-self.number, self.decimals, self.guessed)
+        return self._worked(-self.number, self.decimals)
 
     def __sub__(self, other: Quantity) -> Quantity:
         return self + -other
 
     def __mul__(self, share: Fraction) -> Quantity:
-        return self._worked(self.number * share, self.decimals, self.guessed)
+        return self._worked(self.number * share, self.decimals)
 
-    def _worked(self, number: Fraction, decimals: int, guessed: bool) -> Quantity:
+    def _worked(self, number: Fraction, decimals: int, *others: Quantity) -> Quantity:
         """A number worked out, in the unit of this quantity; the text is our own."""
         text = f"{number_text(number)} {self.unit}".rstrip()
-        return Quantity(number, self.unit, decimals, text, guessed=guessed)
+        figures = (self, *others)
+        told = dict.fromkeys(one for it in figures for one in it.source.split(BETWEEN_SOURCES))
+        source = BETWEEN_SOURCES.join(filter(None, told))
+        guessed = any(one.guessed for one in figures)
+        return Quantity(number, self.unit, decimals, text, source, guessed)
 
     def __str__(self) -> str:
         return self.text

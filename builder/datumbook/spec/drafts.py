@@ -80,6 +80,16 @@ class Draft:
             here = here[step]
         return here
 
+    def beside(self, name: str) -> FilePath | None:
+        """A file that stands beside the spec; None where none of that name does or can."""
+        if self.folder is None:
+            return None
+        try:
+            found = self.folder / name
+            return found if found.is_file() else None
+        except (OSError, ValueError):  # no name of a file
+            return None
+
     def entries(self, name: str) -> Iterator[tuple[Path, Stated]]:
         """The tables of a list of the document, each with its path; what is no table is left to
         the model.

@@ -69,9 +69,7 @@ def _of_model(path: Path, detail: ErrorDetails, schema: Mapping[str, Any]) -> Fa
                 path, "not-one-of", found, ", ".join(words), advice=nearest(found, words)
             )
         case "greater_than_equal" | "less_than_equal":
-            return fault_at(
-                path, "out-of-range", found, f"between {entry['minimum']} and {entry['maximum']}"
-            )
+            return fault_at(path, "out-of-range", found, _bounds(entry))
         case "too_short":
             return fault_at(path, "empty", found, description=description)
         case "blank":
@@ -85,6 +83,14 @@ def _of_model(path: Path, detail: ErrorDetails, schema: Mapping[str, Any]) -> Fa
         TYPES.get(kind, "what stands here"),
         description=description,
     )
+
+
+def _bounds(entry: Mapping[str, Any]) -> str:
+    """The bounds of a whole number in words, of which one may be missing."""
+    low, high = entry.get("minimum"), entry.get("maximum")
+    if low is not None and high is not None:
+        return f"between {low} and {high}"
+    return f"{low} or more" if low is not None else f"{high} or less"
 
 
 def _as_written(value: object) -> str:
@@ -105,15 +111,27 @@ def schema_at(schema: Mapping[str, Any], path: Path) -> Mapping[str, Any]:
     for step in path:
         entry = _resolved(schema, entry)
         entry = (
-            entry.get("items", {})
+            _item(entry, step)
             if isinstance(step, int)
             else entry.get("properties", {}).get(step, {})
         )
     return _resolved(schema, entry)
 
 
+def _item(entry: Mapping[str, Any], at: int) -> Mapping[str, Any]:
+    """What a list holds at one place: each its own, or all the same."""
+    own = entry.get("prefixItems", [])
+    found: Mapping[str, Any] = own[at] if at < len(own) else entry.get("items", {})
+    return found
+
+
 def _resolved(schema: Mapping[str, Any], entry: Mapping[str, Any]) -> Mapping[str, Any]:
-    """Return an entry with what its $ref points at; its own description goes first."""
+    """Return an entry with what its $ref points at, and where it may be left out with what stands
+    there otherwise; its own description goes first.
+    """
+    given = [one for one in entry.get("anyOf", ()) if one != {"type": "null"}]
+    if len(given) == 1:
+        return _resolved(schema, {**given[0], **entry, "anyOf": ()})
     if "$ref" not in entry:
         return entry
     return {**schema["$defs"][entry["$ref"].rpartition("/")[2]], **entry}

@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from datumbook.numbers.quantities import Quantity
+from datumbook.numbers.quantities import BETWEEN_SOURCES, Quantity
 from datumbook.spec.limits import Limit, SpecPart
 
 TO_DO = "not yet filled in"
-PLACEHOLDER = re.compile(
-    rf"{TO_DO}|\W+|source|text|words?|value|.*\b(?:to ?do|tbd|tba|fixme|xxx+|fill (?:me )?in)\b.*",
+WHOLLY = re.compile(r"\W+|source|text|words?|value|unknown|not known", re.IGNORECASE)
+ANYWHERE = re.compile(
+    rf"{TO_DO}|(?<!\w)(?:to ?do|t\.? ?b\.? ?[da]|n\. ?k|fixme|xxx+|fill (?:me )?in)(?!\w)",
     re.IGNORECASE,
 )
 EVERY_FIGURE = "every_figure"
@@ -23,7 +24,8 @@ def is_placeholder(words: str) -> bool:
     >>> is_placeholder("not yet filled in"), is_placeholder("..."), is_placeholder("sheet 4")
     (True, True, False)
     """
-    return bool(PLACEHOLDER.fullmatch(words.strip()))
+    each = words.split(BETWEEN_SOURCES)
+    return bool(ANYWHERE.search(words)) or any(WHOLLY.fullmatch(one.strip()) for one in each)
 
 
 def guesses(part: object, key: str = "") -> Iterator[str]:

@@ -34,8 +34,7 @@ def base_of(draft: Draft) -> FilePath | None:
     if not isinstance(named, str) or draft.folder is None:
         draft.refuse((BASED_ON,), "base-missing", shown(named), _advice("", shipped))
         return None
-    path = draft.folder / named
-    found = path if path.is_file() else shipped.get(named)
+    found = draft.beside(named) or shipped.get(named)
     if found is None:
         draft.refuse((BASED_ON,), "base-missing", shown(named), _advice(named, shipped))
     return found

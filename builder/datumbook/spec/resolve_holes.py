@@ -8,16 +8,19 @@ from copy import deepcopy
 from difflib import get_close_matches
 from typing import Any
 
-from datumbook.messages import ExpectedError
+from pydantic import TypeAdapter, ValidationError
+
 from datumbook.messages.refusals import shown
-from datumbook.numbers.quantities import Quantity, read_quantity
+from datumbook.numbers.quantities import Quantity
 from datumbook.spec.drafts import Draft, Stated
 from datumbook.spec.positions import Path
 from datumbook.spec.resolve_places import Cylinders, pairs_of
+from datumbook.spec.values import LengthPositive
 
 RANGE = re.compile(r"([A-Za-z]+)([0-9]{1,4}) ?(?:-|–|\.\.) ?([A-Za-z]*)([0-9]{1,4})")
 NAMED_SECTIONS = (("core_plugs",), ("dowels",), ("valve_clearances", "studs"))
 MOST_NAMES = 400
+LENGTH = TypeAdapter[Quantity](LengthPositive)
 
 
 def names_in_full(draft: Draft) -> None:
@@ -160,6 +163,6 @@ def _centres(document: Stated, bank: Any) -> Iterator[tuple[int, Quantity]]:
 
 def _length(given: Any) -> Quantity | None:
     try:
-        return read_quantity(given, "[length]")
-    except ExpectedError:
+        return LENGTH.validate_python(given)
+    except ValidationError:
         return None

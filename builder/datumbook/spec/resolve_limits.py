@@ -5,6 +5,7 @@ in", "82 +0.018/-0 mm"; and the source that holds for all of a file or a section
 from __future__ import annotations
 
 import re
+from fractions import Fraction
 from typing import Any
 
 from pydantic import BaseModel
@@ -24,6 +25,7 @@ ONE_WAY = re.compile(
     rf"(.*?[^\s+−-])(?:\s+|(?=\+))({SIGNED}|0(?=\s*/)){UNIT_BEHIND}"
     rf"(?:\s*/\s*|\s+)?({SIGNED}|0)?{UNIT_BEHIND}\s*"
 )
+LARGEST_MINUS = Fraction(1, 10)  # of its size; a range from high to low is written like it
 WORD = re.compile(r"[A-Za-zµμ°\"'”″′’]+\s*$")
 FORMS_AS_TEXT = (
     '"82.000 .. 82.018 mm" · "<= 0.040 mm" · ">= 5.0 mm" · "14.250 ± 0.002 in" · '
@@ -102,6 +104,8 @@ def _meant(text: str) -> str:
     """What a text that is no limit may have been meant to be."""
     if re.search(r"[0-9] ?,", text):
         return "A size has a decimal point, no comma."
+    if ONE_WAY.fullmatch(text):
+        return "A tolerance as large as that, or two of different units, is none."
     try:
         size = read_quantity(text).text
     except QuantityFault:
@@ -147,6 +151,9 @@ def _one_way(
     size: str, first: str, first_unit: str | None, second: str | None, second_unit: str | None
 ) -> dict[str, str]:
     """A size with a tolerance to one side, or with two that differ."""
+    if first_unit and second_unit and first_unit != second_unit:
+        raise ValueError("deviations in two units: which one the size has is not said")
+    bare_minus = second is None and first[0] in "-−"
     unit = second_unit or first_unit or (WORD.search(size) or [""])[0].strip()
     (nominal,) = _in_one_unit(size, last=unit)
     second = second or "0"
@@ -154,7 +161,9 @@ def _one_way(
     upper, lower = (second, first) if turned else (first, second)
     for one in (upper, lower):
         width = read_quantity(f"{one.lstrip('+-−')} {first_unit or unit}", "[length]")
-        if width.exactly("mm") >= abs(read_quantity(nominal, "[length]").exactly("mm")) > 0:
+        most = abs(read_quantity(nominal, "[length]").exactly("mm"))
+        most *= LARGEST_MINUS if bare_minus else 1
+        if width.exactly("mm") >= most > 0:
             raise ValueError("a tolerance larger than its size: two sizes were meant")
     return _toleranced(nominal, f"{upper} {first_unit or unit}", f"{lower} {unit}")
 

@@ -14,7 +14,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from datumbook.numbers.quantities import Quantity
-from datumbook.spec.drafts import Draft
+from datumbook.spec.drafts import Draft, Stated
 from datumbook.spec.faults import faults_of
 from datumbook.spec.limits import SpecPart
 from datumbook.spec.positions import Path
@@ -30,6 +30,7 @@ from datumbook.spec.written import (
 )
 
 HolePlace = tuple[Quantity, Quantity]
+WrittenPair = list[str | Stated]
 WRITTEN_TO = {"mm": 3, "in": 4}  # places to which what is worked out is rounded; others: as mm
 
 
@@ -51,18 +52,26 @@ def modelled(draft: Draft, path: Path, model: type[SpecPart], given: Any) -> Any
         return None
 
 
-def written_out(size: Quantity) -> str:
+def written_out(size: Quantity) -> str | Stated:
     """A length worked out, as a text: with the places it was given with, or as many as it needs
-    down to the finest there are.
+    down to the finest there are. Beside it stands what was said of the figures it comes from:
+    their source, and that one is a guess.
     """
     finest = max(size.decimals, WRITTEN_TO.get(size.unit, WRITTEN_TO["mm"]))
     number = Decimal(size.number.numerator) / Decimal(size.number.denominator)
     digits = number.quantize(Decimal(1).scaleb(-finest), ROUND_HALF_UP)
     needed = -int(digits.normalize().as_tuple().exponent)
-    return f"{digits:.{max(size.decimals, needed, 0)}f} {size.unit}"
+    return _told(size, f"{digits:.{max(size.decimals, needed, 0)}f} {size.unit}")
 
 
-def spaced(form: Spaced, count: int) -> list[str]:
+def _told(size: Quantity, text: str) -> str | Stated:
+    """A text with what was said of the figure; alone where nothing was."""
+    said = {"source": size.source, "guessed": size.guessed}
+    kept = {name: value for name, value in said.items() if value}
+    return {"value": text, **kept} if kept else text
+
+
+def spaced(form: Spaced, count: int) -> list[str | Stated]:
     """Lengths evenly spaced, as many as they are."""
     step = form.step or (form.to - form.from_) * Fraction(1, max(count - 1, 1))  # type: ignore[operator]
     return [written_out(form.from_ + step * Fraction(at)) for at in range(count)]
@@ -71,7 +80,7 @@ def spaced(form: Spaced, count: int) -> list[str]:
 def pairs_of(
     draft: Draft, path: Path, given: Any, cylinders: Callable[[Path], Cylinders | None]
 ) -> list[Any]:
-    """Every place of a group of holes as a pair of texts; a pair given as such stays as it is."""
+    """Every place of a group of holes as a pair of lengths; a pair given as such stays as it is."""
     entries = given if isinstance(given, list) else [given]
     points: list[Any] = []
     for at, entry in enumerate(entries):
@@ -93,10 +102,14 @@ def pairs_of(
 
 def _laid_out(
     draft: Draft, path: Path, form: Any, cylinders: Callable[[Path], Cylinders | None]
-) -> list[list[str]]:
+) -> list[WrittenPair]:
     match form:
         case Crossings():
-            return [[one.text, other.text] for other in form.across for one in form.along]
+            return [
+                [_told(one, one.text), _told(other, other.text)]
+                for other in form.across
+                for one in form.along
+            ]
         case RowOfHoles():
             if (form.to is None) is (form.step is None) and form.row > 1:
                 draft.refuse(path, "row-ends", str(form.row))
@@ -112,7 +125,7 @@ def _laid_out(
     raise TypeError(form)
 
 
-def _pair(point: HolePlace) -> list[str]:
+def _pair(point: HolePlace) -> WrittenPair:
     return [written_out(one) for one in point]
 
 
@@ -150,23 +163,25 @@ def _circle(form: HoleCircle) -> Iterator[HolePlace]:
         yield along, across
 
 
-def _mirrored(draft: Draft, path: Path, form: Mirror, before: list[Any]) -> list[list[str]]:
+def _mirrored(draft: Draft, path: Path, form: Mirror, before: list[Any]) -> list[WrittenPair]:
     if not before:
         draft.refuse(path, "mirror-alone")
-    turned = list[list[str]]()
+    turned = list[WrittenPair]()
     changed = ("along", "across").index(form.mirror)
     for pair in before[::-1] if form.order == "back" else before:
         words = ("along", "across")
-        known = modelled(draft, path, Crossings, dict(zip(words, pair, strict=False)))
+        if not isinstance(pair, list) or len(pair) != len(words):
+            continue  # the model says that it is no place
+        known = modelled(draft, path, Crossings, dict(zip(words, pair, strict=True)))
         if known is None:
             return []
-        copy = [str(one) for one in pair]
+        copy = list(pair)
         copy[changed] = written_out(form.about * Fraction(2) - getattr(known, form.mirror)[0])
         turned.append(copy)
     return turned
 
 
-def _each(draft: Draft, path: Path, form: ByCylinder, known: Cylinders) -> Iterator[list[str]]:
+def _each(draft: Draft, path: Path, form: ByCylinder, known: Cylinders) -> Iterator[WrittenPair]:
     """The holes of every cylinder; one that two of them share stands once."""
     line = form.line or known.across
     if line is None:

@@ -17,6 +17,8 @@ from datumbook.spec.written import Spaced
 READ_IN = ("bores", "lands", "heights", "holes")
 PLACES_IN_MM = {"bores": 3, "lands": 2, "heights": 3, "holes": 2}
 PLACES_IN_INCHES = {"bores": 4, "lands": 3, "heights": 4, "holes": 3}
+MOST_PLACES = 6
+LARGEST_UNIT = 1000  # mm: no gauge of a block reads in more than metres
 ENDS_OF_TRAVEL = ("top of ring travel", "bottom of ring travel")
 DEPTHS = {  # how many depths there are -> the key of each
     1: ("top",),
@@ -37,6 +39,7 @@ def units_in_full(draft: Draft) -> None:
         draft.document["units"] = given = {}
     if not isinstance(given, dict):
         return
+    common = _readable(draft, ("units",), common)
     for group in READ_IN:
         given.setdefault(group, common)
     draft.document["units"] = given
@@ -44,6 +47,17 @@ def units_in_full(draft: Draft) -> None:
     if isinstance(places, dict):
         for group in READ_IN:
             places.setdefault(group, _usual_places(group, given[group]))
+
+
+def _readable(draft: Draft, path: Path, unit: Any) -> Any:
+    """A unit as it is stated; mm, with the fault put down, where no gauge reads in it."""
+    try:
+        if not isinstance(unit, str) or factor(unit, "mm") <= LARGEST_UNIT:
+            return unit
+    except ValueError:
+        pass  # no unit, or none of length
+    draft.refuse(path, "unit-not-length", shown(unit))
+    return "mm"
 
 
 def _unit_of_bores(document: dict[str, Any]) -> str:
@@ -65,7 +79,7 @@ def _usual_places(group: str, unit: Any) -> int:
         finer = round(log10(factor(str(unit), "mm")))
     except ValueError:  # no unit of length: the model says so
         finer = 0
-    return max(0, PLACES_IN_MM[group] + finer)
+    return min(max(0, PLACES_IN_MM[group] + finer), MOST_PLACES)
 
 
 def depths_in_full(draft: Draft) -> None:
@@ -106,11 +120,11 @@ def _row(draft: Draft, path: Path, count: Any) -> None:
     if not isinstance(given, dict):
         return
     form = modelled(draft, path, Spaced, given)
-    count = form.points if form and form.points else count
+    count = form.points if form and form.points else min(count, 64) if type(count) is int else 0
     if form is None:
         draft.at(path[:-1])[path[-1]] = []
-    elif (form.step is None) is (form.to is None) or not isinstance(count, int) or count < 1:
+    elif (form.step is None) is (form.to is None) or count < 1:
         draft.refuse(path, "row-ends", shown(count or "?"))
         draft.at(path[:-1])[path[-1]] = []
     else:
-        draft.set(path, spaced(form, min(count, 64)))
+        draft.set(path, spaced(form, count))
