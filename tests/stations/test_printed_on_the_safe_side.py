@@ -155,6 +155,33 @@ def test_where_the_floor_leaves_nothing_over_no_text_is_rounded_over_its_limit(l
             assert book.read_in_mm("danger.S7.set_depth") == pytest.approx(deepest, abs=1e-6)
 
 
+@pytest.mark.parametrize(
+    ("line", "decimals"),
+    [("1/128 in", 7), ("1/3 mm", 7), ("1 um", 3), ("0.00005 in", 5), ("13 thou", 4), ("1/4 in", 2)],
+)
+def test_a_depth_is_printed_with_every_decimal_of_its_line(line: str, decimals: int) -> None:
+    """1/128 in is 0.0078125 in exactly; a third of a millimetre never ends."""
+    layout = on_lines(TEXTS["orrindale_qp4"], line, 1.0, "hole_work")
+    typed = plausible(layout) | {"allowances.quill": "down"}
+    book, seen = Printed(layout, typed, "down"), 0
+    for key, place in layout.places.items():
+        value = book.values[key]
+        if key.endswith((".set_depth", ".goes_to")) and isinstance(value, float):
+            assert place.decimals == decimals, key
+            assert float(printer(place).number(value)) == pytest.approx(value, abs=1e-9), key
+            seen += 1
+    assert seen
+    assert texts_read(book)
+
+
+@pytest.mark.parametrize("line", ["1e-9 mm", "0.9 um", "5.1 mm", "0.00004 in", "17/64 in"])
+def test_a_scale_that_no_quill_has_is_refused(line: str) -> None:
+    """Common practice, no source: readouts show 0.001 mm at the finest."""
+    text = TEXTS["orrindale_qp4"].replace("[shop]\n", f'[shop]\nstop_scale = "{line}"\n')
+    with pytest.raises(SpecFaults, match=f'no quill has a scale of "{line}"'):
+        read_spec(text, "x.toml")
+
+
 def touches(layout: Layout) -> list[str]:
     return [key for key in layout.places if key.endswith(".touch_reading")]
 
