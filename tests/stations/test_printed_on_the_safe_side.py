@@ -37,6 +37,7 @@ LINES = st.one_of(
     st.sampled_from(["0.001 in", "1/64 in", "1/32 in", "0.01 in", "0.05 mm", "0.5 mm", "1 mm"]),
 )
 PLAIN = ["0.001 in", "0.01 in", "0.01 mm", "0.5 mm"]
+ON_A_TAP_CARD = ["deepest", "tap_depth", "tap_stop"]
 WORKS = ["hole_work", "full"]
 
 
@@ -180,6 +181,20 @@ def test_a_scale_that_no_quill_has_is_refused(line: str) -> None:
     text = TEXTS["orrindale_qp4"].replace("[shop]\n", f'[shop]\nstop_scale = "{line}"\n')
     with pytest.raises(SpecFaults, match=f'no quill has a scale of "{line}"'):
         read_spec(text, "x.toml")
+
+
+@pytest.mark.parametrize(("line", "thinner"), [("1/4 in", 0.8), ("5 mm", 0.3), ("0.01 mm", 0.3)])
+def test_no_depth_of_a_tap_is_told_where_its_hole_is_forbidden_or_has_none(
+    line: str, thinner: float
+) -> None:
+    text = re.sub('(thread_depth = )"[^"]+"', r'\1"2 mm"', TEXTS["orrindale_qp4"])
+    layout = on_lines(text, line, thinner, "hole_work")
+    book = Printed(layout, plausible(layout) | {"allowances.quill": "down"}, "down")
+    card, at = "card_sump_rail_start_tap_S7", "danger_taps.S7.start_tap"
+    assert book.values["forbidden.sump_rail.drill.S7.said"]
+    told = [f"{at}.no_tap_below", f"{at}.set_depth", f"{at}.stop_reading"]
+    told += [f"{card}.{side}.{name}" for side in ("scale", "other") for name in ON_A_TAP_CARD]
+    assert [key for key in told if isinstance(book.values[key], float)] == []
 
 
 def touches(layout: Layout) -> list[str]:
