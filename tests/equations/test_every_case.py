@@ -129,6 +129,8 @@ def test_of_a_cylinder_with_a_liner_or_without() -> None:
     hole_safety.shown_where_open,
     forbidden_cuts.unless_forbidden,
     cutting.held_back_on_scale,
+    cutting.depth_under_face,
+    cutting.tap_depth_unless_forbidden,
     single_holes.unless_own,
     by="every case",
 )
@@ -142,6 +144,12 @@ def test_of_a_hole_done_or_not_and_of_its_own_line_or_none() -> None:
     assert cutting.held_back_on_scale(1.5 * ONE, TWO, ONE) == ONE, "a line less deep"
     for said, value, shown in (("", ONE, ONE), ("DO NOT DRILL", ONE, None), ("", NAN, None)):
         assert forbidden_cuts.unless_forbidden(said, value) == shown
+    for deep, reached in ((1.5 * ONE, ONE), (0.5 * ONE, None), (0.0, None), (-1.5 * ONE, None)):
+        shown = cutting.depth_under_face(deep, ONE)
+        assert shown == reached or (reached is None and shown != shown)
+        assert cutting.tap_depth_unless_forbidden("", deep, ONE) == reached
+        assert cutting.tap_depth_unless_forbidden("DO NOT DRILL", deep, ONE) is None
+    assert cutting.tap_depth_unless_forbidden("", NAN, ONE) is None
     for line, value, shown in ((NAN, ONE, ONE), (2.0, ONE, None), (NAN, NAN, None)):
         assert single_holes.unless_own(line, value) == shown
 

@@ -37,6 +37,7 @@ LINES = st.one_of(
     st.sampled_from(["0.001 in", "1/64 in", "1/32 in", "0.01 in", "0.05 mm", "0.5 mm", "1 mm"]),
 )
 PLAIN = ["0.001 in", "0.01 in", "0.01 mm", "0.5 mm"]
+ON_A_TAP_CARD = ["deepest", "tap_depth", "tap_stop"]
 WORKS = ["hole_work", "full"]
 
 
@@ -153,6 +154,47 @@ def test_where_the_floor_leaves_nothing_over_no_text_is_rounded_over_its_limit(l
             book = Printed(layout, typed, quill)
             assert texts_read(book) > 50
             assert book.read_in_mm("danger.S7.set_depth") == pytest.approx(deepest, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("line", "decimals"),
+    [("1/128 in", 7), ("1/3 mm", 7), ("1 um", 3), ("0.00005 in", 5), ("13 thou", 4), ("1/4 in", 2)],
+)
+def test_a_depth_is_printed_with_every_decimal_of_its_line(line: str, decimals: int) -> None:
+    """1/128 in is 0.0078125 in exactly; a third of a millimetre never ends."""
+    layout = on_lines(TEXTS["orrindale_qp4"], line, 1.0, "hole_work")
+    typed = plausible(layout) | {"allowances.quill": "down"}
+    book, seen = Printed(layout, typed, "down"), 0
+    for key, place in layout.places.items():
+        value = book.values[key]
+        if key.endswith((".set_depth", ".goes_to")) and isinstance(value, float):
+            assert place.decimals == decimals, key
+            assert float(printer(place).number(value)) == pytest.approx(value, abs=1e-9), key
+            seen += 1
+    assert seen
+    assert texts_read(book)
+
+
+@pytest.mark.parametrize("line", ["1e-9 mm", "0.9 um", "5.1 mm", "0.00004 in", "17/64 in"])
+def test_a_scale_that_no_quill_has_is_refused(line: str) -> None:
+    """Common practice, no source: readouts show 0.001 mm at the finest."""
+    text = TEXTS["orrindale_qp4"].replace("[shop]\n", f'[shop]\nstop_scale = "{line}"\n')
+    with pytest.raises(SpecFaults, match=f'no quill has a scale of "{line}"'):
+        read_spec(text, "x.toml")
+
+
+@pytest.mark.parametrize(("line", "thinner"), [("1/4 in", 0.8), ("5 mm", 0.3), ("0.01 mm", 0.3)])
+def test_no_depth_of_a_tap_is_told_where_its_hole_is_forbidden_or_has_none(
+    line: str, thinner: float
+) -> None:
+    text = re.sub('(thread_depth = )"[^"]+"', r'\1"2 mm"', TEXTS["orrindale_qp4"])
+    layout = on_lines(text, line, thinner, "hole_work")
+    book = Printed(layout, plausible(layout) | {"allowances.quill": "down"}, "down")
+    card, at = "card_sump_rail_start_tap_S7", "danger_taps.S7.start_tap"
+    assert book.values["forbidden.sump_rail.drill.S7.said"]
+    told = [f"{at}.no_tap_below", f"{at}.set_depth", f"{at}.stop_reading"]
+    told += [f"{card}.{side}.{name}" for side in ("scale", "other") for name in ON_A_TAP_CARD]
+    assert [key for key in told if isinstance(book.values[key], float)] == []
 
 
 def touches(layout: Layout) -> list[str]:

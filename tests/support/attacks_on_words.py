@@ -5,10 +5,11 @@ The words are looked for in the book that is attacked, so that none goes missing
 
 from __future__ import annotations
 
-from attacks_on_looks import ODS, XLSX, OnOds, OnXlsx
+from attacks_on_looks import ODS, SHEET, XLSX, OnOds, OnXlsx
 from datumbook.workbook.placed import PrintedText
 from foreign_saves import small_layout
 from stored_books import StoredOds, StoredXlsx, ods
+from xlsx_parts import MAIN
 
 
 def printed(words: str) -> PrintedText:
@@ -65,5 +66,29 @@ CHANGES = {
     "what a verdict means": ("OUT: beyond the limit", "OUT: inside the limit"),
     "the sign of more and less": ("+0.75", "-0.75"),
 }
+
+
+def head_in_xlsx(book: StoredXlsx) -> None:
+    """Another verdict at the head of the pages of a sheet."""
+    (head,) = book.sheet(SHEET).iter(f"{MAIN}oddHeader")
+    head.text = FALSE_HEAD
+
+
+def foot_in_xlsx(book: StoredXlsx) -> None:
+    """The same at the foot of first pages alone."""
+    (found,) = book.sheet(SHEET).iter(f"{MAIN}headerFooter")
+    found.set("differentFirst", "1")
+    book.child(found, f"<firstFooter>{FALSE_HEAD}</firstFooter>")
+
+
+def head_in_ods(book: StoredOds) -> None:
+    """Another verdict at the head of the pages of every sheet."""
+    for head in book.styles.iter(ods("style:header")):
+        book.put(head, f"<style:region-center><text:p>{FALSE_HEAD}</text:p></style:region-center>")
+
+
+FALSE_HEAD = "RELEASED: all OK, stop 99.9"
+XLSX["page heads"] = {"at the head": head_in_xlsx, "at the foot of first pages": foot_in_xlsx}
+ODS["page heads"] = {"at the head": head_in_ods}
 XLSX["words"] = {name: in_xlsx(*change) for name, change in CHANGES.items()}
 ODS["words"] = {name: in_ods(*change) for name, change in CHANGES.items()}

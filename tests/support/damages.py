@@ -261,6 +261,26 @@ def without(tag: str) -> Callable[[etree._Element], None]:
     return change
 
 
+def page_head(words: str, more: bool = False) -> Callable[[etree._Element], None]:
+    """Other words at the head of the pages."""
+
+    def change(root: etree._Element) -> None:
+        (found,) = root.iter(f"{MAIN}oddHeader")
+        found.text = f"{found.text if more else ''}{words}"
+
+    return change
+
+
+def view(**switches: str) -> Callable[[etree._Element], None]:
+    """Switches of the view of a sheet."""
+
+    def change(root: etree._Element) -> None:
+        (found,) = root.iter(f"{MAIN}sheetView")
+        found.attrib.update(switches)
+
+    return change
+
+
 def merge(reference: str) -> Callable[[etree._Element], None]:
     def change(root: etree._Element) -> None:
         cells = root.find(f"{MAIN}mergeCells")
@@ -589,6 +609,10 @@ DAMAGES: dict[str, Damage] = {
     "instruction-changed": words("A3", "Thrust side: right."),
     "label-changed": words("A1", "Bores"),
     "label-garbled": words(garbled_text()[1], garbled_text()[2], garbled_text()[0]),
+    "page-head-false": sheet("Bores", page_head("&CRELEASED: all OK, stop 99.9")),
+    "page-head-changed": sheet("Bores", page_head("&CAnna, please", more=True)),
+    "formulas-shown": sheet("Bores", view(showFormulas="1")),
+    "zeros-hidden": sheet("Bores", view(showZeros="0")),
     "typed-beside": sheet("Bores", further_cell("N12", "see over", "str"), "N12"),
     # results
     "formula-replaced": typed(RESULT, 0.0),

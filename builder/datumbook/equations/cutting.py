@@ -12,6 +12,7 @@ from datumbook.formulas.functions import (
     blank,
     decided,
     equal,
+    more_than,
     numbers_in,
     only_where,
     takes_blanks,
@@ -91,6 +92,35 @@ def depth_on_scale(depth: Length, stop_scale: Length) -> Length:
     1.175
     """
     return stop_scale * whole_below(depth / stop_scale)
+
+
+@decided
+def depth_under_face(depth: Length, stop_scale: Length) -> Length:
+    """Depth that a tool is sent to or may go to on a scale, as `depth_on_scale`; missing where no
+    line of it lies under the face.
+
+    Source: geometry.
+
+    >>> depth_under_face(depth=1.1796, stop_scale=0.005)
+    1.175
+    """
+    on_line = depth_on_scale(depth, stop_scale)
+    return only_where(more_than(on_line, 0), on_line)
+
+
+@decided
+@takes_blanks
+def tap_depth_unless_forbidden(forbidden: Words, depth: Length, stop_scale: Length) -> Length:
+    """Depth that no tap goes beyond in a hole that is drilled first; blank where the drilling is
+    forbidden, and where it leaves no line under the face.
+
+    Source: geometry.
+
+    >>> tap_depth_unless_forbidden("", depth=1.1796, stop_scale=0.005)
+    1.175
+    """
+    allowed = all_of(blank(forbidden), at_least(numbers_in(depth, stop_scale), 2))
+    return only_where(allowed, depth_under_face(depth, stop_scale))
 
 
 @decided

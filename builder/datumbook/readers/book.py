@@ -47,6 +47,13 @@ def part_refusal(code: str, file: str, part: str, what: str) -> Refused:
     return refusal(code, file, f"its part {part} {what}", part)
 
 
+class PageWords(NamedTuple):
+    """Words printed at the head (else at the foot) of pages, without fields and styles."""
+
+    at_head: bool
+    words: str
+
+
 class FoundCell(NamedTuple):
     """One cell that holds something, as found; a blank cell is not stored.
 
@@ -97,7 +104,8 @@ _MOST_ARRAYS = 500
 @dataclass
 class SheetFound:
     """One sheet: its stored cells by (row, column), both counted from 1; what is merged, hidden or
-    protected; its rules; where its cells lead; and what lies over them, with the words of it.
+    protected; its rules; where its cells lead; what lies over them, with the words of it; what its
+    pages bear at head and foot.
     """
 
     name: str
@@ -111,6 +119,7 @@ class SheetFound:
     entries: list[tuple[tuple[CellArea, ...], EntryRule]] = field(default_factory=list)
     links: dict[tuple[int, int], str] = field(default_factory=dict)
     laid_over: list[tuple[CellArea, str]] = field(default_factory=list)
+    page_words: list[PageWords] = field(default_factory=list)
 
     def value(self, at: tuple[int, int]) -> float | str | bool | None:
         """Return what stands in a cell by row and column, None where nothing does."""

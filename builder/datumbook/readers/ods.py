@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from datumbook.messages.findings import finding
-from datumbook.readers.book import Book, SheetFound
+from datumbook.readers.book import Book, PageWords, SheetFound
 from datumbook.readers.dates import EPOCHS
 from datumbook.readers.formulas import from_open_formula, outside
 from datumbook.readers.gate import FILE_LIMITS, Contents, FileLimits
 from datumbook.readers.markup import Element, discard, elements, events, truth
 from datumbook.readers.ods_drawings import SHAPES, laid_over_by
+from datumbook.readers.ods_pages import MASTER, page_words
 from datumbook.readers.ods_parts import strange_parts
 from datumbook.readers.ods_rules import CALC, TABLE, areas_named, colour_test, entry_rule
 from datumbook.readers.ods_sheet import OdsSheetReader
@@ -46,10 +47,14 @@ def read_ods(contents: Contents, limits: FileLimits = FILE_LIMITS) -> Book:
         for element in elements(contents, "meta.xml", [f"{_META}user-defined"], optional=True)
         if element.get(f"{_META}value-type", "string") == "string"
     }
-    book.manual = any(
-        element.get(f"{_CONFIG}name") == "AutoCalculate" and not truth(element.text)
+    switched_off = {
+        element.get(f"{_CONFIG}name")
         for element in elements(contents, "settings.xml", [f"{_CONFIG}config-item"], optional=True)
-    )
+        if not truth(element.text)
+    }
+    book.manual = "AutoCalculate" in switched_off
+    if "ShowZeroValues" in switched_off and book.sheets:
+        book.problems.append(finding("zeros-hidden", sheet=next(iter(book.sheets))))
     return book
 
 
@@ -66,8 +71,13 @@ class ContentReader:
         self.unseen_styles: set[str] = set()
         self.styles = OdsStyles()
         self.entry_rules: dict[str, EntryRule] = {}
-        for element in elements(contents, "styles.xml", _STYLES, optional=True):
-            self._style(element)
+        self.pages: dict[str, list[PageWords]] = {}
+        self.pages_of: dict[str, str] = {}
+        for element in elements(contents, "styles.xml", [*_STYLES, MASTER], optional=True):
+            if element.tag == MASTER:
+                self.pages[element.get(f"{STYLE}name", "")] = page_words(element)
+            else:
+                self._style(element)
 
     def read(self, part: str) -> None:
         """Read the whole part; Refused where it is missing or its XML breaks off."""
@@ -84,8 +94,10 @@ class ContentReader:
         self.depth += 1 if event == "start" else -1
         name = element.get(f"{TABLE}name")
         if event == "start" and self.depth == 1 and name:
-            hidden = element.get(f"{TABLE}style-name") in self.hidden_styles
+            style = element.get(f"{TABLE}style-name", "")
+            hidden = style in self.hidden_styles
             found = SheetFound(name, hidden, truth(element.get(f"{TABLE}protected")))
+            found.page_words = self.pages.get(self.pages_of.get(style, "Default"), [])
             self.sheet = OdsSheetReader(
                 self.book, found, self.styles, self.entry_rules, self.unseen_styles, self.room
             )
@@ -124,6 +136,8 @@ class ContentReader:
         family, name = element.get(f"{STYLE}family"), element.get(f"{STYLE}name", "")
         if family in ("table-cell", "text", None):
             self.styles.keep(element)
+        if page := element.get(f"{STYLE}master-page-name"):
+            self.pages_of[name] = page
         for properties in element.iterfind(f"{STYLE}table-properties"):
             if not truth(properties.get(f"{TABLE}display"), otherwise=True):
                 self.hidden_styles.add(name)

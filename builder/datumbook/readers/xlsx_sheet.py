@@ -17,6 +17,7 @@ from datumbook.readers.markup import Element, elements, number, truth
 from datumbook.readers.number_formats import number_format
 from datumbook.readers.rules import areas_of
 from datumbook.readers.shared import shared_formula
+from datumbook.readers.xlsx_pages import HEADS, VIEW, page_words, view_switched
 from datumbook.readers.xlsx_rules import COLOUR_TAGS, ENTRY_TAGS, colour_rules, entry_rule, formulas
 from datumbook.readers.xlsx_styles import MAIN, XlsxStyles
 
@@ -86,7 +87,7 @@ class XlsxSheetReader:
 
     def read(self, contents: Contents, part: str) -> None:
         """Read the whole part; Refused where it is missing or its XML breaks off."""
-        tags = [_ROW, _COL, _MERGE, _GUARD, _LINK, _SIZES, *COLOUR_TAGS, *ENTRY_TAGS]
+        tags = [_ROW, _COL, _MERGE, _GUARD, _LINK, _SIZES, HEADS, VIEW, *COLOUR_TAGS, *ENTRY_TAGS]
         for element in elements(contents, part, tags):
             if element.tag == _ROW:
                 self._row(element)
@@ -98,6 +99,10 @@ class XlsxSheetReader:
                 self.sheet.protected = truth(element.get("sheet"))
             elif element.tag == _LINK:
                 self._link(element)
+            elif element.tag == HEADS:
+                self.sheet.page_words += page_words(element)
+            elif element.tag == VIEW:
+                self.problems += view_switched(element, self.sheet.name)
             elif element.tag == _SIZES:
                 self.plain_row_unseen = self._unseen(element, "defaultRowHeight", _LOWEST)
             elif truth(element.get("hidden")) or self._unseen(element, "width", _NARROWEST):

@@ -19,6 +19,7 @@ from datumbook.spec.values import (
     LengthTolerance,
     NotBlank,
     RatioPositive,
+    ScaleLine,
     StressPositive,
     TorquePositive,
     VolumePositive,
@@ -100,7 +101,7 @@ class Shop(SpecPart):
     stop: NotBlank = Field(
         "depth stop of the quill, locked", description="What stops the quill at depth, in words."
     )
-    stop_scale: LengthPositive | None = Field(
+    stop_scale: ScaleLine | None = Field(
         None,
         description="From line to line on the scale that the quill's stop is set by, a length in "
         "the scale's own unit; every stop is set on a line. A common scale in the unit of each "

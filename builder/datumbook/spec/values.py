@@ -29,6 +29,10 @@ LONGEST_KEY, LONGEST_TEXT = 40, 300
 HOLE_NAME = r"[A-Za-z][A-Za-z0-9]*"
 HOLE_SPAN = r" *([A-Za-z]+)([0-9]+) *(?:-|–|to|\.\.+|…) *[A-Za-z]*([0-9]+) *"
 TORQUE = "[mass] * [length] ** 2 / [time] ** 2"
+SCALES = {  # from line to line, the finest and the coarsest; common practice, no source
+    "in": (read_quantity("0.00005 in"), read_quantity("1/4 in")),
+    "mm": (read_quantity("0.001 mm"), read_quantity("5 mm")),
+}
 STRESS = "[mass] / [length] / [time] ** 2"
 
 
@@ -169,6 +173,14 @@ def _positive(quantity: Quantity) -> Quantity:
     return quantity
 
 
+def _scale(line: Quantity) -> Quantity:
+    """A line of a scale as a quill has one: a digital readout's at the finest."""
+    finest, coarsest = SCALES["in" if _positive(line).unit == "in" else "mm"]
+    if not finest.number <= line.exactly(finest.unit) <= coarsest.number:
+        raise refused("scale-not-made", line.text, f"from {finest.text} to {coarsest.text}")
+    return line
+
+
 def _tolerance(quantity: Quantity) -> Quantity:
     if quantity.number < 0:
         raise refused("tolerance-negative", quantity.text, better=(-quantity).text)
@@ -178,6 +190,7 @@ def _tolerance(quantity: Quantity) -> Quantity:
 LengthSigned = Annotated[Quantity, *_end("-0.05 mm", _signed)]
 LengthTolerance = Annotated[Quantity, *_end("0.002 in", _tolerance)]
 LengthPositive = Annotated[Quantity, *_size("[length]", "3.740 in", _positive)]
+ScaleLine = Annotated[Quantity, *_size("[length]", "0.005 in", _scale)]
 LengthEitherWay = Annotated[Quantity, *_size("[length]", "0.015 mm", _tolerance)]
 AnglePositive = Annotated[Quantity, *_size("[angle]", "45 deg", _positive)]
 RatioPositive = Annotated[Quantity, *_size("", "0.20", _positive)]

@@ -23,6 +23,7 @@ from datumbook.files import write_whole
 from datumbook.workbook.entry_rules import entry_rule
 from datumbook.workbook.evaluation import Breakdown, reckon
 from datumbook.workbook.layout import Layout
+from datumbook.workbook.page_heads import FOOT, head_of
 from datumbook.workbook.placed import HEAD_ROWS, HEADING, Place, PrintedText, SheetPlan
 from datumbook.workbook.record import PROPERTY, SHEET, chunks
 from datumbook.workbook.styles import (
@@ -273,9 +274,9 @@ class _Book:
         sheet.set_paper(A4)
         sheet.fit_to_pages(1, page.pages)
         sheet.set_margins(left=0.45, right=0.45, top=0.6, bottom=0.5)
-        block = layout.job.block.replace("&", "&&")
-        sheet.set_header(f"&L&9{plan.sheet.name}&R&9Job {block} · book {layout.identity}")
-        sheet.set_footer("&R&9page &P of &N")
+        left, right = (words.replace("&", "&&") for words in head_of(layout, plan.sheet.name))
+        sheet.set_header(f"&L&9{left}&R&9{right}")
+        sheet.set_footer(f"&R&9{FOOT[0]} &P {FOOT[1]} &N")
         if not (page.form and page.form.is_blank):  # LibreOffice prints the area of a hidden sheet
             sheet.print_area(0, 0, page.last_row - 1, page.printed - 1)
         if page.pages > 1 and not page.filled_up:

@@ -10,11 +10,13 @@ from datumbook.cells.columns import Check, Column, Input, words
 from datumbook.cells.handles import Key, row_key
 from datumbook.cells.tables import Row, Table
 from datumbook.equations import cutting, hole_safety, single_holes
+from datumbook.numbers.quantities import Quantity
 from datumbook.numbers.units import convert
 from datumbook.stations.holes.allowances import DepthAllowances
 from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.group_tables import held, stated
 from datumbook.stations.holes.hole_groups import Steps, row_word
+from datumbook.stations.holes.quill_scale import QuillScale
 from datumbook.stations.holes.single_lines import OwnLines
 from datumbook.stations.holes.stop_settings import StopSettings, after_the_cut, no_deeper
 
@@ -229,8 +231,25 @@ class DangerTaps(Table):
             yield self.sizes.result(
                 deep, heading, hole_safety.deepest_tip, there, least_floor=self.allowed.least_floor
             )
-        yield no_deeper(
-            self.sizes, "no_tap_below", "NO TAP BELOW", lambda key: self.column(deep)[key]
+        name, said = "no_tap_below", "NO TAP BELOW"
+        yield from stated(
+            self.sizes.result(
+                name,
+                said,
+                cutting.tap_depth_unless_forbidden,
+                list(drilled),
+                forbidden=lambda key: self.danger.forbidden[self._cut(key)],
+                depth=lambda key: self.column(deep)[key],
+                stop_scale=self._printed_step,
+            ),
+            self.sizes.result(
+                name,
+                said,
+                cutting.depth_under_face,
+                there,
+                depth=lambda key: self.column(deep)[key],
+                stop_scale=self._printed_step,
+            ),
         )
 
     def _started(self, rows: list[str]) -> Iterator[Column | Check]:
@@ -247,7 +266,7 @@ class DangerTaps(Table):
         yield on_scale.result(
             "set_depth",
             "ITS END GOES TO",
-            cutting.depth_on_scale,
+            cutting.depth_under_face,
             rows,
             depth=lambda key: self.no_tap_below[key],
             stop_scale=self._step,
@@ -287,6 +306,9 @@ class DangerTaps(Table):
 
     def _step(self, key: str) -> Input:
         return self.allowed.step(self._group(key).unit)
+
+    def _printed_step(self, key: str) -> Quantity:
+        return QuillScale.printed_step(self._group(key).unit)
 
     def _cut(self, key: str) -> str:
         """The drilling of its hole, which may be forbidden."""

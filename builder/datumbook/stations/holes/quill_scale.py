@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from fractions import Fraction
+from dataclasses import replace
+from math import floor
 
 from datumbook.cells.columns import Sizes
 from datumbook.numbers.quantities import Quantity, read_quantity
@@ -13,7 +14,7 @@ from datumbook.standards import hole_allowances
 IN_KEYS = {"in": "inch", "mm": "metric"}
 OTHER_UNIT = {"in": "mm", "mm": "in"}
 READ_TO = {"in": 4, "mm": 3}  # decimals of a touch through a feeler
-FINEST_LINE = 6  # decimals of a line of a scale in 64ths of an inch
+FINEST_LINE = 7  # decimals of a line of a scale in 128ths of an inch
 
 
 class QuillScale:
@@ -31,8 +32,16 @@ class QuillScale:
         return self.stated.unit if self.stated.unit in IN_KEYS else "mm"
 
     def step(self, unit: str) -> Quantity:
-        """From line to line on the scale of this unit."""
-        return self.stated or read_quantity(hole_allowances()[f"stop_scale_{IN_KEYS[unit]}"][0])
+        """From line to line on the scale of this unit; one that no decimals name to the full is cut
+        off after the last of them, so that no line is printed deeper than it lies.
+        """
+        if self.stated is None:
+            return read_quantity(hole_allowances()[f"stop_scale_{IN_KEYS[unit]}"][0])
+        last_digits = self.stated.exactly(unit) * 10**FINEST_LINE
+        if last_digits.denominator == 1:
+            return self.stated
+        cut_off = read_quantity(f"{floor(last_digits)}e-{FINEST_LINE} {unit}")
+        return replace(cut_off, source=self.stated.source, guessed=self.stated.guessed)
 
     def source(self, unit: str) -> str:
         """Where that comes from."""
@@ -42,8 +51,8 @@ class QuillScale:
 
     def places(self, unit: str) -> int:
         """The decimals in which every line of the scale is named to the full."""
-        lines = Fraction(self.step(unit).to(unit)).limit_denominator(10**FINEST_LINE)
-        return next((at for at in range(FINEST_LINE) if lines * 10**at % 1 == 0), FINEST_LINE)
+        line = self.step(unit).exactly(unit)
+        return next(at for at in range(FINEST_LINE + 1) if (line * 10**at).denominator == 1)
 
     @staticmethod
     def printed_step(unit: str) -> Quantity:

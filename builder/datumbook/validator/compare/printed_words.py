@@ -86,8 +86,12 @@ def _what_changed(text: PrintedText, shown: str, names: frozenset[str]) -> str:
         alike = without_marks(was) == without_marks(now)
         return "label-changed" if alike else "instruction-changed"
     called = frozenset[str]() if text.style in TITLE_STYLES else names
-    steered = any(steers(word, called) for word in _differing_words(was, now))
-    return "instruction-changed" if steered else "label-changed"
+    return "instruction-changed" if words_steer(was, now, called) else "label-changed"
+
+
+def words_steer(was: list[str], now: list[str], called: frozenset[str]) -> bool:
+    """Say whether a word by which somebody at the machine goes is not in both texts."""
+    return any(steers(word, called) for word in _differing_words(was, now))
 
 
 def _differing_words(was: list[str], now: list[str]) -> list[str]:

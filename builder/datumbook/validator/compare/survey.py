@@ -16,6 +16,7 @@ from datumbook.grouping import grouped
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers import Book, SheetFound, address_of, place_of
 from datumbook.readers.rules import Within
+from datumbook.validator.compare.page_heads import heads_changed
 from datumbook.validator.compare.rules import rules_changed
 from datumbook.validator.locate.location import Located, Spot, plain
 from datumbook.validator.locate.moved_lines import line_at, same_words
@@ -37,6 +38,7 @@ def survey(layout: Layout, located: Located, altered: Sequence[Finding]) -> list
         *_settings(book),
         *_order(layout, located),
         *_strangers(layout, located),
+        *heads_changed(layout, located),
     ]
     kept_in = grouped((spot[0], (layout.places[key], spot)) for key, spot in located.spots.items())
     for name, plan in layout.plans.items():
