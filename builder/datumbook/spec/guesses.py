@@ -9,7 +9,7 @@ from datumbook.numbers.quantities import BETWEEN_SOURCES, Quantity
 from datumbook.spec.limits import Limit, SpecPart
 
 TO_DO = "not yet filled in"
-WHOLLY = re.compile(r"\W+|source|text|words?|value|unknown|not known", re.IGNORECASE)
+SAYS_NOTHING = re.compile(r"\W+|source|text|words?|value|unknown|not known", re.IGNORECASE)
 ANYWHERE = re.compile(
     rf"{TO_DO}|(?<!\w)(?:to ?do|t\.? ?b\.? ?[da]|n\. ?k|fixme|xxx+|fill (?:me )?in)(?!\w)",
     re.IGNORECASE,
@@ -25,7 +25,7 @@ def is_placeholder(words: str) -> bool:
     (True, True, False)
     """
     each = words.split(BETWEEN_SOURCES)
-    return bool(ANYWHERE.search(words)) or any(WHOLLY.fullmatch(one.strip()) for one in each)
+    return bool(ANYWHERE.search(words)) or any(SAYS_NOTHING.fullmatch(one.strip()) for one in each)
 
 
 def guesses(part: object, key: str = "") -> Iterator[str]:

@@ -20,7 +20,7 @@ from datumbook.spec.values import LengthPositive
 RANGE = re.compile(r"([A-Za-z]+)([0-9]{1,4}) ?(?:-|–|\.\.) ?([A-Za-z]*)([0-9]{1,4})")
 NAMED_SECTIONS = (("core_plugs",), ("dowels",), ("valve_clearances", "studs"))
 MOST_NAMES = 400
-LENGTH = TypeAdapter[Quantity](LengthPositive)
+A_LENGTH = TypeAdapter[Quantity](LengthPositive)
 
 
 def names_in_full(draft: Draft) -> None:
@@ -163,6 +163,6 @@ def _centres(document: Stated, bank: Any) -> Iterator[tuple[int, Quantity]]:
 
 def _length(given: Any) -> Quantity | None:
     try:
-        return LENGTH.validate_python(given)
+        return A_LENGTH.validate_python(given)
     except ValidationError:
         return None
