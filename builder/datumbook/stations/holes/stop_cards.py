@@ -27,7 +27,7 @@ from datumbook.stations.holes.tools import Tools
 from datumbook.stations.holes.walks import Walk, walks
 
 ROW_HEIGHT = 17.5  # pixels, before large print: close, so that two cards stand on a page
-LARGE, LARGE_TYPE, SMALL_TYPE = 1.3, 1.4, 0.75
+LARGE, LARGE_TYPE, SMALL_TYPE = 1.3, 1.4, 0.8
 BARE_HAND = ("deburr", "probe depth")  # whose tool is told by the operation
 PEN_BOX = "□\N{NO-BREAK SPACE}"
 CARD_COLUMNS, FORM_COLUMNS = 3, 7  # printed: of a card; of a form, with its notes
