@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from datumbook.equations import cutting, hole_safety
+from witnesses import witness
 
 lengths = st.floats(min_value=0.1, max_value=200)
 LEADS = {"taper_lead": 7, "second_lead": 3, "bottoming_lead": 1}  # from memory
@@ -143,3 +144,26 @@ def test_shown_where_done_and_shown_where_open_are_never_both_in_the_picture() -
         ]
         assert sorted(places) == [-1900.0, 28.0]
     assert hole_safety.shown_where_done("done", 28.0, -1900.0) == 28.0
+
+
+@witness(hole_safety.deepest_below_cut, by="counting")
+def test_deepest_below_cut_takes_slices_off_until_the_least_is_left() -> None:
+    for floor, skim, least in ((1250, 25, 125), (900, 0, 90), (640, 31, 64)):  # slices of 0.001
+        metal = list(range(floor))[skim:]  # what stands over the gallery once the face is cut
+        depth = 0
+        while len(metal) > least:
+            metal.pop(0)
+            depth += 1
+        found = hole_safety.deepest_below_cut(floor / 1000, skim / 1000, least / 1000)
+        assert found == pytest.approx(depth / 1000)
+
+
+@witness(hole_safety.deepest_thread, by="counting")
+def test_deepest_thread_is_the_last_slice_of_full_width_over_the_floor() -> None:
+    for tip, point, deepest in ((1100, 127, 1125), (1000, 90, 800), (852, 80, 937)):
+        widths = [min(1.0, (tip - at) / point) for at in range(tip)]  # of the drilled hole
+        full = sum(width >= 1.0 for width in widths) - 1  # the one at which the point begins
+        found = hole_safety.deepest_thread(deepest / 1000, tip / 1000, point / 1000)
+        assert found == pytest.approx(min(full, deepest) / 1000, abs=1e-3 / 2)
+    assert hole_safety.deepest_thread(1.125, math.nan, 0.127) == 1.125
+    assert hole_safety.deepest_thread(1.125, 1.1, math.nan) is None

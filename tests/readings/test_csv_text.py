@@ -280,7 +280,8 @@ def typed_readings(draw: st.DrawFn) -> dict[str, float | str]:
         assert isinstance(place.column, Reading)
         low, high = possible(place.column, place.row) or (-1e4, 1e4)
         decimals = draw(st.integers(0, 6))
-        typed[place.key] = min(high, max(low, round(draw(st.floats(low, high)), decimals))) + 0.0
+        size = round(draw(st.floats(low, high)), decimals)
+        typed[place.key] = (size if low < size < high else round((low + high) / 2, 6)) + 0.0
     signs = st.characters(exclude_categories=("Cs", "Cc"))
     words = st.text(st.one_of(signs, st.sampled_from("\n\r\t\",;'=+-@·üø")), min_size=1, max_size=9)
     for key in draw(st.lists(st.sampled_from(WORDED), max_size=3, unique=True)):
