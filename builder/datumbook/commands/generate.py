@@ -80,6 +80,8 @@ def generate(
         say(*(f"The book they are from is damaged: {line}" for line in carried.damage))
         say(*(f"Not carried over: {line}" for line in (*carried.homeless, *carried.unread)))
     say(*write_book(layout, target, typed, pen=print_for == "pen"))
+    if print_for == "pen":
+        say("Forms are for paper: type what is written on them into the whole book.")
     say(*brought(layout.scope))
     say(
         f"{target} ({len(layout.plans)} sheets, {len(layout.wanted())} readings wanted, "
