@@ -61,7 +61,7 @@ def read_spec(text: str, name: str) -> Spec:
     """Return the spec a text holds; SpecFaults with every fault of it. The name stands for the file
     in messages, and what the text stands on is looked for beside it.
     """
-    return _read(text, name, Path(name).parent)
+    return read_draft(text, name)[0]
 
 
 def recorded_spec(text: str, name: str, full_text: str) -> Spec:
@@ -70,7 +70,7 @@ def recorded_spec(text: str, name: str, full_text: str) -> Spec:
     ValueError where that form is none.
     """
     if not full_text:
-        return _read(text, name, None)
+        return _drafted(text, name, None)[0]
     document = json.loads(full_text)
     if not isinstance(document, dict):
         raise ValueError("the full form of a spec is a table")
@@ -81,15 +81,14 @@ def read_draft(text: str, name: str) -> tuple[Spec, Draft]:
     """Return the spec a text holds, and the draft that knows where each key of it was written.
     Raises as read_spec does.
     """
-    draft = resolved(text, name, Path(name).parent, Spec)
-    return _modelled(draft), draft
+    return _drafted(text, name, Path(name).parent)
 
 
-def _read(text: str, name: str, folder: Path | None) -> Spec:
+def _drafted(text: str, name: str, folder: Path | None) -> tuple[Spec, Draft]:
     draft = resolved(text, name, folder, Spec)
     spec, full = _modelled(draft), draft.document
-    shorter = full != tomllib.loads(text)
-    return spec.given_as(text, Path(name), json.dumps(full, sort_keys=True) if shorter else "")
+    written = json.dumps(full, sort_keys=True) if full != tomllib.loads(text) else ""
+    return spec.given_as(text, Path(name), written), draft
 
 
 def _modelled(draft: Draft) -> Spec:
