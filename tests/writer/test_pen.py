@@ -24,7 +24,7 @@ from datumbook.validator import validate
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from datumbook.writer.measures import EDGES, FIGURE, POINTS
-from datumbook.writer.page import Page
+from datumbook.writer.page import Page, form_page
 from datumbook.writer.pen import PenForm
 from datumbook.writer.sketches import SAYS
 from long_runs import mostly_long
@@ -49,10 +49,7 @@ def forms(layout: Layout) -> dict[str, tuple[PenForm, Page]]:
     """The form of every sheet that has one."""
     found = {}
     for name, plan in layout.plans.items():
-        places = layout.by_sheet[name]
-        limits = (layout.limits, layout.limits_of_readings)
-        made = [Page(plan, places, {}, PenForm(plan, places, one)) for one in limits]
-        page = next((one for one in made if not one.paper.landscape), made[0])
+        page = form_page(layout, plan, {})
         if page.form and not page.form.is_blank:
             found[name] = page.form, page
     return found

@@ -38,7 +38,7 @@ from datumbook.workbook.styles import (
 )
 from datumbook.writer.face_pictures import drawn_face
 from datumbook.writer.measures import POINTS, column_pixels, pixels
-from datumbook.writer.page import Page
+from datumbook.writer.page import Page, form_page
 from datumbook.writer.pen import PenForm
 from datumbook.writer.pictures import drawn, inserted
 from datumbook.writer.sketches import SKETCH_HIGH, in_its_row, sketch
@@ -140,14 +140,10 @@ class _Book:
         return self.formats[key]
 
     def _paged(self, plan: SheetPlan, places: Sequence[Place]) -> Page:
-        """How a sheet is printed: for the pen upright, and where that takes it without the limits
-        of what is only worked out from its readings.
-        """
+        """How a sheet is printed, whole or for the pen."""
         if not self.pen:
             return Page(plan, places, self.readings)
-        limits = (self.layout.limits, self.layout.limits_of_readings)
-        pages = [Page(plan, places, self.readings, PenForm(plan, places, one)) for one in limits]
-        return next((one for one in pages if not one.paper.landscape), pages[0])
+        return form_page(self.layout, plan, self.readings)
 
     def _sheet(self, sheet: Worksheet, plan: SheetPlan) -> None:
         places = self.layout.by_sheet[plan.sheet.name]

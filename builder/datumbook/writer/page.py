@@ -11,6 +11,7 @@ from math import ceil
 from xlsxwriter.utility import xl_pixel_width
 
 from datumbook.cells.columns import per
+from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import HEAD_ROWS, Place, PrintedText, SheetPlan
 from datumbook.writer.measures import EDGES, FIGURE, POINTS, lines_of
 from datumbook.writer.paper import (
@@ -325,3 +326,13 @@ class Page:
             self.heights[row] = max(
                 self.heights.get(row, 1), lines_of(words, (width - EDGES) / size)
             )
+
+
+def form_page(layout: Layout, plan: SheetPlan, readings: Mapping[str, object]) -> Page:
+    """The form of a sheet: upright, and where that takes it without the limits of what is only
+    worked out from its readings.
+    """
+    places = layout.by_sheet[plan.sheet.name]
+    limits = (layout.limits, layout.limits_of_readings)
+    pages = [Page(plan, places, readings, PenForm(plan, places, one)) for one in limits]
+    return next((one for one in pages if not one.paper.landscape), pages[0])
