@@ -7,9 +7,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from clean_readings import CONCEDED, demo_book, shipped_layout, validated
+from datumbook.carrying import from_csv
 from datumbook.commands.demo import BLOCK, ENGINE, run_demo
 from datumbook.equations.verdicts import OPEN
-from datumbook.readings import from_csv
 from datumbook.spec import shipped_specs
 
 READINGS = shipped_specs()[ENGINE].with_suffix(".readings.csv")

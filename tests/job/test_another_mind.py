@@ -11,9 +11,9 @@ from pathlib import Path
 import pytest
 
 from command import run
+from datumbook.carrying import carry
 from datumbook.comparison import compare
 from datumbook.job import Job
-from datumbook.readings import carry
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.validator import validate

@@ -19,8 +19,8 @@ import pytest
 
 from datumbook.comparison import compare, comparison_lines
 from datumbook.numbers.units import shown
-from datumbook.plan import plan, plan_lines
-from datumbook.plan.numbers import Numbers
+from datumbook.planning import plan, plan_lines
+from datumbook.planning.numbers import Numbers
 from datumbook.report.page import report_html
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out

@@ -44,7 +44,7 @@ FLOORS = [
         validator/compare validator/readings
         validator/judge
         validator
-        calculator plan readings
+        calculator planning carrying
         comparison report
         register
         commands

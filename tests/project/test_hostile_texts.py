@@ -16,9 +16,9 @@ import pytest
 
 from clean_readings import at, clean_readings, shipped_layout
 from command import run
+from datumbook.carrying import RISKY, readings_csv
 from datumbook.cells.columns import Reading
 from datumbook.messages.findings import finding, printable
-from datumbook.readings import RISKY, readings_csv
 from datumbook.report import told
 from datumbook.report.document import as_json, document
 from datumbook.report.page import report_html

@@ -19,7 +19,7 @@ from datumbook.cells.tables import Stage
 from datumbook.equations import bores, cutting, heights, threads
 from datumbook.job import Job
 from datumbook.numbers.printing import NOT_LESS, NOT_MORE, signed
-from datumbook.plan import plan, plan_lines
+from datumbook.planning import plan, plan_lines
 from datumbook.report import told
 from datumbook.report.checks import ChecksTold
 from datumbook.report.page import printable, report_html

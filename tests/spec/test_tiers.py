@@ -13,7 +13,7 @@ import pytest
 
 from clean_readings import clean_readings
 from datumbook.job import Job, scope_of
-from datumbook.plan import plan
+from datumbook.planning import plan
 from datumbook.spec import Spec, SpecFaults, load_spec, read_spec
 from datumbook.stations import lay_out
 from datumbook.validator import validate

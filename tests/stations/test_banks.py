@@ -14,7 +14,7 @@ import pytest
 from datumbook.equations.faces import ALONG_AXIS
 from datumbook.equations.verdicts import OK, OUT, UNSURE
 from datumbook.job import Job
-from datumbook.plan import plan, plan_lines
+from datumbook.planning import plan, plan_lines
 from datumbook.spec import SpecFaults, load_spec, read_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.validator import validate

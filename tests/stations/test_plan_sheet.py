@@ -15,8 +15,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from datumbook.carrying import from_csv
 from datumbook.job import Job
-from datumbook.readings import from_csv
 from datumbook.spec import load_spec, read_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon

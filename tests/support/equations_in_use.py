@@ -26,7 +26,7 @@ def unused() -> frozenset[str]:
     """Return the same as the package is now: in no book, no table, no plan, no card of the bench,
     and not one of the bench's own.
     """
-    return frozenset(ALL) - in_books() - named("standards", "plan", "calculator") - set(OWN)
+    return frozenset(ALL) - in_books() - named("standards", "planning", "calculator") - set(OWN)
 
 
 @cache

@@ -15,7 +15,7 @@ from pathlib import Path
 from tempfile import mkdtemp
 
 from datumbook.job import Job
-from datumbook.plan import Plan, plan
+from datumbook.planning import Plan, plan
 from datumbook.spec import load_spec
 from datumbook.stations import lay_out
 from datumbook.stations.received.deck_heights import CORNERS

@@ -14,8 +14,8 @@ import datumbook.writer
 from clean_readings import CONCEDED, clean_book, clean_readings, shipped_layout
 from command import run
 from damaged_books import with_cell, with_workbook
+from datumbook.carrying import CarryError, carry
 from datumbook.job import Job
-from datumbook.readings import CarryError, carry
 from datumbook.stations import lay_out
 from datumbook.validator import validate
 from datumbook.workbook.record import chunks

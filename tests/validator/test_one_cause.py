@@ -13,8 +13,8 @@ from lxml import etree
 
 from attacks_on_looks import SHEET
 from damaged_books import with_further_sheet
+from datumbook.carrying import carry
 from datumbook.messages.findings import catalogue, leaves_readings_sound
-from datumbook.readings import carry
 from datumbook.validator import validate
 from datumbook.writer import write
 from foreign_saves import honest_readings, small_layout

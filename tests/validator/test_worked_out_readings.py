@@ -13,9 +13,9 @@ import pytest
 
 from clean_readings import at, clean_book, shipped_layout
 from command import run
+from datumbook.carrying import CarryError, carry, from_csv, readings_csv
 from datumbook.readers.arithmetic import arithmetic
 from datumbook.readers.formulas import outside
-from datumbook.readings import CarryError, carry, from_csv, readings_csv
 from datumbook.validator import Validation, validate
 from engines import roundtrip
 from worked_out import Stored, in_ods, in_xlsx, kept

@@ -35,8 +35,8 @@ def run_demo(folder: Path, engine: str = ENGINE) -> Demo:
     """Write an empty and a filled book of a shipped spec into a folder and validate the filled one.
     Raises OSError.
     """
+    from datumbook.carrying import from_csv
     from datumbook.job import Job
-    from datumbook.readings import from_csv
     from datumbook.spec import load_spec, shipped_specs
     from datumbook.stations import lay_out
     from datumbook.validator import validate
@@ -58,7 +58,7 @@ def demo(
     replace: Replace = False,
 ) -> None:
     """Run the whole job on a shipped spec: generate, fill, validate, show where the files are."""
-    from datumbook.plan import plan, plan_lines
+    from datumbook.planning import plan, plan_lines
     from datumbook.report import told
     from datumbook.report.page import report_html
 

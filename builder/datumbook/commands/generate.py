@@ -72,7 +72,7 @@ def generate(
     target = out or Path(f"{engine.path.stem}_{as_file_name(layout.job.block)}.xlsx")
     hold_free(target, replace, book=True)
     if readings is not None:
-        from datumbook.readings import carry
+        from datumbook.carrying import carry
 
         carried = carry(layout, readings)
         typed |= carried.typed

@@ -10,9 +10,9 @@ def plan(book: BookFile) -> None:
     """Say what may be cut: the least metal under all limits, or which limit forbids it; and which
     part goes where.
     """
-    from datumbook.plan import plan as planned
-    from datumbook.plan import plan_lines
-    from datumbook.plan.pairing import pairing_lines
+    from datumbook.planning import plan as planned
+    from datumbook.planning import plan_lines
+    from datumbook.planning.pairing import pairing_lines
 
     made = readable(book)
     say(*plan_lines(planned(made)), *pairing_lines(made))

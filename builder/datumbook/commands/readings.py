@@ -18,7 +18,7 @@ def readings(
     replace: Replace = False,
 ) -> None:
     """Print every reading of a workbook as CSV."""
-    from datumbook.readings import readings_csv
+    from datumbook.carrying import readings_csv
 
     made = readable(book)
     if made.verdict == "untrusted":
@@ -42,7 +42,7 @@ def fill(
     """Put the readings of a CSV into a workbook; what the workbook holds already is kept, the CSV
     wins.
     """
-    from datumbook.readings import from_csv, merged, sound
+    from datumbook.carrying import from_csv, merged, sound
     from datumbook.validator import validate
 
     hold_free(out, replace, book=True)

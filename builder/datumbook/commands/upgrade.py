@@ -28,7 +28,7 @@ def upgrade(
     """Carry a book of an older version over: its engine file, its job and every reading. What was
     decided and signed there is decided anew.
     """
-    from datumbook.readings import carry
+    from datumbook.carrying import carry
     from datumbook.spec import recorded_spec
     from datumbook.stations import lay_out
     from datumbook.validator import validate

@@ -19,7 +19,7 @@ from datumbook.cells.tables import StateRead, Table
 from datumbook.job import work_in_words
 from datumbook.numbers.printing import Printer
 from datumbook.numbers.units import UnitError, convert, factor
-from datumbook.plan import NoBook, layout_of
+from datumbook.planning import NoBook, layout_of
 from datumbook.validator import Validation
 from datumbook.validator.compare.contents import TOLERANCE
 from datumbook.workbook.evaluation import Breakdown, Value

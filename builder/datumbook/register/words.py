@@ -7,9 +7,9 @@ import io
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
+from datumbook.carrying import harmless
 from datumbook.grouping import grouped
 from datumbook.messages.findings import printable
-from datumbook.readings import harmless
 from datumbook.register import RegisterLine
 from datumbook.register.instruments import remarks
 

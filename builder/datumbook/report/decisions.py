@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from datumbook.numbers.printing import signed
-from datumbook.plan import decision_lines, plan
+from datumbook.planning import decision_lines, plan
 from datumbook.validator import Validation
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.printed import printed

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from datumbook.grouping import grouped
 from datumbook.messages.findings import Finding
-from datumbook.plan import forbidden_cuts
+from datumbook.planning import forbidden_cuts
 from datumbook.validator import Validation
 from datumbook.validator.judge.seal import seal_written
 

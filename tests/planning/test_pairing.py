@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from clean_readings import clean_readings, demo_book, shipped_layout
 from datumbook.job import Job
 from datumbook.optimise.best_pairs import best_pairs
-from datumbook.plan.pairing import pairing_lines, pairings
+from datumbook.planning.pairing import pairing_lines, pairings
 from datumbook.stations import lay_out
 from datumbook.validator import Validation, validate
 from datumbook.workbook.evaluation import reckon

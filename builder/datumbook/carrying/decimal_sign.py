@@ -10,8 +10,8 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
+from datumbook.carrying.csv_text import CsvLine, CsvText
 from datumbook.cells.columns import Reading, possible
-from datumbook.readings.csv_text import CsvLine, CsvText
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import Place
 

@@ -14,7 +14,7 @@ from datumbook.cells.handles import Key
 from datumbook.numbers.printing import Printer
 from datumbook.numbers.units import convert
 from datumbook.optimise.least_metal import End
-from datumbook.plan.words import Unknown
+from datumbook.planning.words import Unknown
 from datumbook.stations.composition import Stations
 from datumbook.workbook.evaluation import AsTyped
 from datumbook.workbook.flow import downstream, upstream

@@ -22,9 +22,9 @@ from clean_readings import (
 )
 from command import run
 from damaged_books import with_cell
+from datumbook.carrying import CarryError, carry, from_csv, readings_csv, sound, typed_value
 from datumbook.cells.columns import DateTyped
 from datumbook.job import Job
-from datumbook.readings import CarryError, carry, from_csv, readings_csv, sound, typed_value
 from datumbook.spec import load_spec
 from datumbook.stations import lay_out
 from datumbook.validator import validate

@@ -14,9 +14,9 @@ from datumbook.equations.line_bore import AS_THEY_ARE
 from datumbook.equations.verdicts import OUT, UNSURE
 from datumbook.numbers.printing import Printer
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
-from datumbook.plan.limits import LIMIT_ENDS, named, not_cut
-from datumbook.plan.numbers import Numbers
-from datumbook.plan.words import IntentionJudged, Way
+from datumbook.planning.limits import LIMIT_ENDS, named, not_cut
+from datumbook.planning.numbers import Numbers
+from datumbook.planning.words import IntentionJudged, Way
 from datumbook.stations.decided.face_corners import SET_UPS
 from datumbook.stations.decided.face_cuts import FaceCut
 from datumbook.workbook.flow import downstream, upstream

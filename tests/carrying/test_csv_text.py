@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 
 from clean_readings import clean_readings, shipped_layout
 from command import run
+from datumbook.carrying import CarryError, csv_text, from_csv, readings_csv
 from datumbook.cells.columns import Reading, possible
-from datumbook.readings import CarryError, csv_text, from_csv, readings_csv
 from datumbook.validator import Validation
 from long_runs import examples
 from programs import LANGUAGE, need, profile

@@ -4,7 +4,7 @@ import re
 from pathlib import Path
 
 from datumbook.messages.findings import Finding
-from datumbook.plan import plan, plan_lines
+from datumbook.planning import plan, plan_lines
 from datumbook.validator import Validation
 from datumbook.workbook.evaluation import reckon
 from planned_blocks import (

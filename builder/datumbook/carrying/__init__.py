@@ -14,13 +14,13 @@ from datetime import date
 from difflib import get_close_matches
 from pathlib import Path
 
+from datumbook.carrying.csv_text import MOST_TOLD, CarryError, CsvLine, CsvText, read_csv, told_all
+from datumbook.carrying.decimal_sign import comma_faults, has_decimal_comma, with_point
 from datumbook.cells.columns import DateTyped, Reading, possible
 from datumbook.messages.findings import leaves_readings_sound, printable
 from datumbook.numbers.printing import figures, unit_in_words
 from datumbook.numbers.quantities import QuantityFault, read_quantity
 from datumbook.numbers.units import UnitError, convert
-from datumbook.readings.csv_text import MOST_TOLD, CarryError, CsvLine, CsvText, read_csv, told_all
-from datumbook.readings.decimal_sign import comma_faults, has_decimal_comma, with_point
 from datumbook.validator import Validation, validate
 from datumbook.validator.readings.entries import UNREAD
 from datumbook.validator.recognise.older_books import OlderReading, older_readings

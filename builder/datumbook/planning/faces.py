@@ -16,9 +16,9 @@ from datumbook.equations.verdicts import OK, OUT
 from datumbook.formulas.functions import mean
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.optimise.least_metal import Cut, SizeLimit, least_metal
-from datumbook.plan.limits import at_corners, named, not_cut, planned_checks, size_limits
-from datumbook.plan.numbers import Numbers
-from datumbook.plan.words import Crown, FaceSet, FacesPlanned, Tried, Way
+from datumbook.planning.limits import at_corners, named, not_cut, planned_checks, size_limits
+from datumbook.planning.numbers import Numbers
+from datumbook.planning.words import Crown, FaceSet, FacesPlanned, Tried, Way
 from datumbook.spec.block import Bank
 from datumbook.stations.decided.cuts import BankCuts
 from datumbook.stations.decided.face_corners import SET_UPS

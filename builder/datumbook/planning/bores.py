@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from datumbook.plan.numbers import Numbers
-from datumbook.plan.words import Bore, BoresTold, Land
+from datumbook.planning.numbers import Numbers
+from datumbook.planning.words import Bore, BoresTold, Land
 from datumbook.stations.decided.resources import Bored
 
 

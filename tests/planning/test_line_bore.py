@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from datumbook.job import Job
-from datumbook.plan.words import LineBorePlan
+from datumbook.planning.words import LineBorePlan
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import AsTyped

@@ -9,14 +9,14 @@ modules tell it. Each piece of the work has a module beside this one.
 from __future__ import annotations
 
 from datumbook.messages import ExpectedError
-from datumbook.plan.bores import bores
-from datumbook.plan.boring import set_overs
-from datumbook.plan.faces import face_plans
-from datumbook.plan.intentions import forbidden, judged
-from datumbook.plan.numbers import Numbers
-from datumbook.plan.telling import decision_lines, plan_lines
-from datumbook.plan.tunnels import line_bore
-from datumbook.plan.words import Plan
+from datumbook.planning.bores import bores
+from datumbook.planning.boring import set_overs
+from datumbook.planning.faces import face_plans
+from datumbook.planning.intentions import forbidden, judged
+from datumbook.planning.numbers import Numbers
+from datumbook.planning.telling import decision_lines, plan_lines
+from datumbook.planning.tunnels import line_bore
+from datumbook.planning.words import Plan
 from datumbook.validator import Validation
 from datumbook.workbook.layout import Layout
 

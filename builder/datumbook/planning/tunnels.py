@@ -15,9 +15,9 @@ from datumbook.equations.verdicts import OPEN, OUT, UNSURE
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.optimise.in_turn import AtMost, Sum, kept, least_in_turn, no_larger
 from datumbook.optimise.least_metal import SizeLimit, irreducible, rounded_up
-from datumbook.plan.limits import LIMIT_ENDS, Changes, named
-from datumbook.plan.numbers import Numbers
-from datumbook.plan.words import LineBorePlan, TunnelCut
+from datumbook.planning.limits import LIMIT_ENDS, Changes, named
+from datumbook.planning.numbers import Numbers
+from datumbook.planning.words import LineBorePlan, TunnelCut
 from datumbook.stations.decided.line_bore_forms import LineBore, TunnelMetal
 
 CAPS, SIZE, FRONT_END, REAR_END = "caps", "finish size", "front", "rear"

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from datumbook.equations import bores
 from datumbook.equations.verdicts import OK
 from datumbook.optimise.least_set_over import across_of
-from datumbook.plan import NoBook, plan, plan_lines
+from datumbook.planning import NoBook, plan, plan_lines
 from datumbook.validator import validate
 from datumbook.workbook.evaluation import reckon
 from datumbook.writer import write

@@ -12,8 +12,8 @@ from datumbook.grouping import grouped
 from datumbook.numbers.printing import Printer
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.optimise.least_metal import CutSizes, SizeLimit
-from datumbook.plan.limits import LIMIT_ENDS
-from datumbook.plan.words import Crown, FaceSet, FacesPlanned, Tried
+from datumbook.planning.limits import LIMIT_ENDS
+from datumbook.planning.words import Crown, FaceSet, FacesPlanned, Tried
 
 SIZES_FROM = {
     crowns.AS_DRAWN: "parts as drawn",

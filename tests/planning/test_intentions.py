@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from datumbook.equations.verdicts import OK, OUT
-from datumbook.plan import plan_lines
+from datumbook.planning import plan_lines
 from datumbook.workbook.evaluation import AsTyped
 from long_runs import examples
 from planned_blocks import (

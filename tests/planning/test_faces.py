@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 
 from datumbook.equations.verdicts import OK, OUT
 from datumbook.formulas.functions import at_least, at_most
-from datumbook.plan.words import FaceSet
+from datumbook.planning.words import FaceSet
 from datumbook.stations.received.deck_heights import CORNERS
 from datumbook.workbook.evaluation import AsTyped
 from long_runs import examples

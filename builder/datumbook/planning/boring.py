@@ -11,7 +11,7 @@ from itertools import pairwise
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.optimise.least_metal import SizeLimit
 from datumbook.optimise.least_set_over import SetOver, across_of, least_set_over
-from datumbook.plan.numbers import Numbers
+from datumbook.planning.numbers import Numbers
 from datumbook.spec.features import WallPlace
 from datumbook.stations.received.lands import BoreRow
 

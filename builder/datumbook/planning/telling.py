@@ -8,9 +8,9 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from datumbook.equations.line_bore import AS_THEY_ARE, BORED
 from datumbook.numbers.printing import Printer
-from datumbook.plan.telling_bores import bore_lines, decided_bore_lines, set_over_lines
-from datumbook.plan.telling_faces import decided_face_lines, face_lines, today
-from datumbook.plan.words import IntentionJudged, LineBorePlan, Plan, Unknown
+from datumbook.planning.telling_bores import bore_lines, decided_bore_lines, set_over_lines
+from datumbook.planning.telling_faces import decided_face_lines, face_lines, today
+from datumbook.planning.words import IntentionJudged, LineBorePlan, Plan, Unknown
 
 UNKNOWN_NAMED = 4  # on a page of decisions
 SAID = {

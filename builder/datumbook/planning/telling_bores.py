@@ -10,7 +10,7 @@ from datumbook.equations.bores import bore_before_honing
 from datumbook.equations.verdicts import OUT
 from datumbook.numbers.printing import Printer
 from datumbook.optimise.least_set_over import SetOver, across_of
-from datumbook.plan.words import BoresTold, Land
+from datumbook.planning.words import BoresTold, Land
 
 
 def bore_lines(row: BoresTold) -> Iterator[str]:

@@ -14,7 +14,7 @@ from datumbook.equations.faces import NOT_CUT
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.numbers.units import convert
 from datumbook.optimise.least_metal import CutSizes, End, SizeLimit
-from datumbook.plan.numbers import Numbers
+from datumbook.planning.numbers import Numbers
 from datumbook.stations.decided.face_cuts import FaceCut
 from datumbook.workbook.flow import downstream
 
