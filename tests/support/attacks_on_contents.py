@@ -6,7 +6,7 @@ them is common knowledge, no source.
 
 from __future__ import annotations
 
-from attacks_on_looks import ODS, READING, RESULT, SHEET, XLSX, OnOds, OnXlsx
+from attacks_on_looks import ODS, READING, RESULT, SHEET, WORD, XLSX, OnOds, OnXlsx
 from stored_books import StoredOds, StoredXlsx, ods
 from xlsx_parts import MAIN
 
@@ -132,7 +132,7 @@ XLSX["reaching out"] = {
     "a share by a link": outside("hyperlink", "\\\\server\\share\\a.xlsx"),
     "a script by a link": outside("hyperlink", "javascript:x()"),
     "a link on a result": link("http://example.com", RESULT),
-    "a link on a heading": link("http://example.com", "B6"),
+    "a link on a heading": link("http://example.com", WORD),
     "a name that fetches": lambda book: book.name("rate", 'WEBSERVICE("http://example.com")'),
     "a name of another program": lambda book: book.name("go", "cmd|'/c start'!A0"),
     "a name of one sheet that fetches": lambda book: book.name(
@@ -232,7 +232,7 @@ ODS["programs"] = {
         "table:table", f"<office:event-listeners>{EVENT}</office:event-listeners>"
     ),
     "a button": in_forms('<form:button form:name="go"/>'),
-    "a tick that writes": in_forms('<form:checkbox form:linked-cell="Bores.B8"/>'),
+    "a tick that writes": in_forms('<form:checkbox form:linked-cell="Bores.B9"/>'),
 }
 ODS["reaching out"] = {
     "a sheet of another file": inside(
@@ -272,7 +272,7 @@ ODS["reaching out"] = {
         '<text:p><text:a xlink:href="vnd.sun.star.script:x">x</text:a></text:p>'
     ),
     "a link on a heading": lambda book: book.put(
-        book.cell(SHEET, "B6"),
+        book.cell(SHEET, WORD),
         '<text:p><text:a xlink:href="http://example.com">x</text:a></text:p>',
         9,
     ),

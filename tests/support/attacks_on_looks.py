@@ -16,10 +16,11 @@ from xlsx_parts import MAIN
 OnXlsx = Callable[[StoredXlsx], object]
 OnOds = Callable[[StoredOds], object]
 
-SHEET, READING, RESULT, VERDICT, LIMIT, WORD = "Bores", "B8", "D8", "E8", "D7", "B6"
-"""On the sheet of the bores: a size read, an out of round worked out, its verdict, its limit, and
-the heading of the sizes.
+SHEET, READING, BELOW, RESULT, VERDICT, LIMIT, WORD = "Bores", "B9", "B10", "E9", "F9", "E8", "B7"
+"""On the sheet of the bores: a size read and the one below it, an out of round worked out, its
+verdict, its limit, and the heading of the sizes.
 """
+ROW = coordinate_to_tuple(READING)[0]
 INK, RED = "1F2A30", "8F2D1F"
 
 XLSX: dict[str, dict[str, OnXlsx]] = {}
@@ -66,8 +67,8 @@ XLSX["looks"] = {
         SHEET, READING, alignment='<alignment horizontal="fill"/>'
     ),
     "words of a heading in white": lambda book: white_words(book),
-    "a row hidden": lambda book: row_of(book, 8).set("hidden", "1"),
-    "a row without height": lambda book: row_of(book, 8).set("ht", "0.75"),
+    "a row hidden": lambda book: row_of(book, ROW).set("hidden", "1"),
+    "a row without height": lambda book: row_of(book, ROW).set("ht", "0.75"),
     "all rows without height": lambda book: rows_without_height(book),
     "a column hidden": lambda book: column_of(book, 2).set("hidden", "1"),
     "a column without width": lambda book: column_of(book, 2).set("width", "0.1"),
@@ -197,7 +198,7 @@ XLSX["rules"] = {
     ),
     "a scale of colours over verdicts": lambda book: colour(
         book,
-        f"{VERDICT}:E12",
+        f"{VERDICT}:F12",
         '<cfRule type="colorScale" priority="1"><colorScale><cfvo type="min"/><cfvo type="max"/>'
         '<color rgb="FFFF0000"/><color rgb="FF00FF00"/></colorScale></cfRule>',
     ),
@@ -306,9 +307,9 @@ ODS["looks"] = {
         READING, '<style:table-cell-properties style:repeat-content="true"/>'
     ),
     "words of a heading in white": lambda book: white_span(book),
-    "a row hidden": lambda book: book.row(SHEET, 8).set(ods("table:visibility"), "collapse"),
-    "a row filtered away": lambda book: book.row(SHEET, 8).set(ods("table:visibility"), "filter"),
-    "a row without height": lambda book: book.row(SHEET, 8).set(
+    "a row hidden": lambda book: book.row(SHEET, ROW).set(ods("table:visibility"), "collapse"),
+    "a row filtered away": lambda book: book.row(SHEET, ROW).set(ods("table:visibility"), "filter"),
+    "a row without height": lambda book: book.row(SHEET, ROW).set(
         ods("table:style-name"), sized(book, "row", "row-height")
     ),
     "a column hidden": lambda book: book.column(SHEET, 2).set(ods("table:visibility"), "collapse"),

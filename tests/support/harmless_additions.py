@@ -8,10 +8,12 @@ from __future__ import annotations
 
 from attacks_on_contents import FIRST, further_sheet, in_cell, link, own_table, tied
 from attacks_on_looks import (
+    BELOW,
     INK,
     LIMIT,
     READING,
     RESULT,
+    ROW,
     SHEET,
     TRUE_RULE,
     VERDICT,
@@ -49,12 +51,12 @@ def picture_beside(book: StoredXlsx) -> None:
 def rules_of_a_neighbour(book: StoredXlsx) -> None:
     """A reading dragged down takes what its cell asks for along."""
     for rule in list(book.sheet(SHEET).iter(f"{MAIN}dataValidation")):
-        if rule.get("sqref") == "B9":
+        if rule.get("sqref") == BELOW:
             parent = rule.getparent()
             assert parent is not None
             parent.remove(rule)
         elif rule.get("sqref") == READING:
-            rule.set("sqref", f"{READING} B9")
+            rule.set("sqref", f"{READING} {BELOW}")
 
 
 def pasted_reading(book: StoredXlsx) -> None:
@@ -86,7 +88,7 @@ HARMLESS_XLSX: dict[str, OnXlsx] = {
         for code in codes
     },
     "a wide column": lambda book: column_of(book, 2).set("width", "40"),
-    "a high row": lambda book: row_of(book, 8).set("ht", "60"),
+    "a high row": lambda book: row_of(book, ROW).set("ht", "60"),
     "an address of a letter": link("mailto:owner@example.com", "AA60"),
     "a page of the net": link("https://example.com/casting", READING),
     "remarks": tied("comments", "xl/comments1.xml", b"<comments/>", of=FIRST),

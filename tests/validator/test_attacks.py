@@ -9,11 +9,12 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
+import openpyxl
 import pytest
 
 import attacks_on_contents
 import attacks_on_words
-from attacks_on_looks import ODS, XLSX
+from attacks_on_looks import BELOW, LIMIT, ODS, READING, RESULT, SHEET, VERDICT, WORD, XLSX
 from datumbook.validator import Validation, validate
 from datumbook.writer import write
 from foreign_saves import honest_readings, small_layout
@@ -48,6 +49,21 @@ def honest_ods() -> Path:
         "attacked.ods",
         lambda out: office([source], AS_ODS, out.parent, recalculate=False)[0].rename(out),
     )
+
+
+def test_the_attacked_cells_are_what_they_are_called() -> None:
+    """A sheet laid out otherwise moves them: then the names are to follow."""
+    found = {
+        place.at.cell: key
+        for key, place in small_layout().places.items()
+        if place.at.sheet == SHEET
+    }
+    assert found[READING] == "bores.1.top.thrust"
+    assert found[BELOW] == "bores.1.middle.thrust"
+    assert found[RESULT] == "bores.1.top.out_of_round"
+    assert found[VERDICT] == "bores.1.top.out_of_round.verdict"
+    assert found[LIMIT] == "bores.out_of_round.to"
+    assert "crank" in openpyxl.load_workbook(honest_xlsx())[SHEET][WORD].value
 
 
 def attacked(kind: str, family: str, name: str, folder: Path) -> Path:
