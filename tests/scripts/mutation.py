@@ -42,6 +42,7 @@ from datumbook.validator.recognise.recognition import recognise  # noqa: E402
 from datumbook.workbook.evaluation import reckon  # noqa: E402
 from datumbook.workbook.layout import Layout  # noqa: E402
 from datumbook.workbook.record import SHEET  # noqa: E402
+from stored_books import StoredXlsx  # noqa: E402
 
 KINDS = ("number", "text", "formula", "blank", "format", "ink")
 OF_LOOKS = ("format", "ink")
@@ -239,17 +240,25 @@ def score_of_files(path: Path, chosen: list[Mutant], folder: Path) -> tuple[int,
     """The same, each change written into a file of its own and read again."""
     judge, matter, missed = judge_of(path), 0, []
     for mutant in chosen:
-        cell = mutant.cell or FoundCell(None)
-        at = (mutant.sheet, address_of(*mutant.at))
-        matters, found = judge.judged(
-            mutant,
-            validate(
-                with_cell(path, folder / "book.xlsx", at, holds=cell.value, formula=cell.formula)
-            ),
-        )
+        made = validate(written(path, mutant, folder / "book.xlsx"))
+        matters, found = judge.judged(mutant, made)
         matter += matters
         missed += [mutant] if matters and not found else []
     return matter, missed
+
+
+def written(path: Path, mutant: Mutant, out: Path) -> Path:
+    """A book with one change in its file."""
+    cell, at = mutant.cell or FoundCell(None), address_of(*mutant.at)
+    if mutant.kind not in OF_LOOKS:
+        return with_cell(path, out, (mutant.sheet, at), holds=cell.value, formula=cell.formula)
+    book, look = StoredXlsx(path), cell.look
+    if mutant.kind == "format":
+        book.look(mutant.sheet, at, format=look.number_format)
+    else:
+        inside = f"<color rgb='FF{look.ink}'/><sz val='{look.size}'/><name val='{look.face}'/>"
+        book.look(mutant.sheet, at, font=f"<font>{inside}</font>")
+    return book.save(out)
 
 
 def main() -> None:
