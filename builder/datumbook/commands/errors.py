@@ -21,7 +21,7 @@ from datumbook.commands.statuses import INTERRUPTED, NO_ROOM, OUR_FAILURE, WRONG
 from datumbook.messages import ExpectedError
 
 OptionValue = TypeVar("OptionValue")
-NOBODY_LISTENS = (errno.EPIPE, errno.EINVAL if os.name == "nt" else errno.EPIPE)
+NOBODY_LISTENS = {errno.EPIPE, *([errno.EINVAL] if os.name == "nt" else [])}
 
 
 class Commands(TyperGroup):

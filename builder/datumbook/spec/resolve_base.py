@@ -7,6 +7,7 @@ by entry, by key; any other list, limit or figure is replaced whole.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
 from difflib import get_close_matches
 from pathlib import Path as FilePath
 from typing import Any
@@ -14,7 +15,7 @@ from typing import Any
 from pydantic import BaseModel
 
 from datumbook.messages.refusals import shown
-from datumbook.spec.drafts import Draft, Stated, WrittenAt, parts_of
+from datumbook.spec.drafts import Draft, WrittenAt, parts_of
 from datumbook.spec.limits import Limit
 from datumbook.spec.positions import Path
 from datumbook.spec.shipped import shipped_specs
@@ -52,9 +53,8 @@ def over_base(base: Draft, own: Draft, model: type[BaseModel]) -> Draft:
     merged = Draft(own.name, own.folder, {}, {}, base.faults + own.faults)
     kept = Draft(base.name, base.folder, {}, {})
     kept.document = _copied(base, (), kept.spots, (), gone)
-    spots: dict[Path, WrittenAt] = {}
-    merged.document = _merged(kept, (), own, (), spots, (), model)
-    merged.spots = spots
+    over = _Over(kept, own, merged.spots)
+    merged.document = over.merged((), (), (), model)
     return merged
 
 
@@ -96,35 +96,60 @@ def _copied(
     return here
 
 
-def _merged(
-    base: Draft,
-    below: Path,
-    own: Draft,
-    over: Path,
-    spots: dict[Path, WrittenAt],
-    path: Path,
-    model: type[BaseModel] | None,
-) -> Any:
-    """What stands at a key of a draft put over what stands at that of its base."""
-    under, stated = base.at(below), own.at(over)
-    if len(path) == 1 and _sections(under) and _sections(stated):
-        return _entries(base, below, own, over, spots, path, model)
-    if not _goes_over(under, stated, path, model):
-        return _copied(own, over, spots, path)
-    if path in own.spots or over in own.spots:
-        spots[path] = own.spots[over]
-    known = dict(parts_of(model)) if model else {}
-    out: Stated = {}
-    for key in [*under, *(one for one in stated if one not in under)]:
-        here = (*path, key)
-        if key not in stated:
-            out[key] = _copied(base, (*below, key), spots, here)
-        elif key not in under:
-            out[key] = _copied(own, (*over, key), spots, here)
-        else:
-            places = (base, (*below, key), own, (*over, key))
-            out[key] = _merged(*places, spots, here, known.get(key))
-    return out
+@dataclass(frozen=True)
+class _Over:
+    """A draft being put over its base; where each key of the two was written is put down under the
+    path it stands at now.
+    """
+
+    base: Draft
+    own: Draft
+    spots: dict[Path, WrittenAt]
+
+    def merged(self, below: Path, over: Path, path: Path, model: type[BaseModel] | None) -> Any:
+        """What stands at a key of the draft put over what stands at that of its base."""
+        under, stated = self.base.at(below), self.own.at(over)
+        if len(path) == 1 and _sections(under) and _sections(stated):
+            return self.entries(below, over, path, model)
+        if not _goes_over(under, stated, path, model):
+            return _copied(self.own, over, self.spots, path)
+        if path in self.own.spots or over in self.own.spots:
+            self.spots[path] = self.own.spots[over]
+        known = dict(parts_of(model)) if model else {}
+        return {
+            key: self.one(
+                (*below, key) if key in under else None,
+                (*over, key) if key in stated else None,
+                (*path, key),
+                known.get(key),
+            )
+            for key in [*under, *(one for one in stated if one not in under)]
+        }
+
+    def entries(
+        self, below: Path, over: Path, path: Path, model: type[BaseModel] | None
+    ) -> list[Any]:
+        """A list of sections put over another by the names of its entries; new ones stand
+        behind.
+        """
+        under = {_name(one): (*below, at) for at, one in enumerate(self.base.at(below))}
+        stated = {_name(one): (*over, at) for at, one in enumerate(self.own.at(over))}
+        names = [*under, *(one for one in stated if one not in under)]
+        self.spots[path] = self.own.spots.get(over, WrittenAt(self.own.name, 1))
+        return [
+            self.one(under.get(name), stated.get(name), (*path, at), model)
+            for at, name in enumerate(names)
+        ]
+
+    def one(
+        self, below: Path | None, over: Path | None, path: Path, model: type[BaseModel] | None
+    ) -> Any:
+        """What only one of the two states, or both put over each other."""
+        if over is None:
+            return _copied(self.base, below or (), self.spots, path)
+        if below is None:
+            return _copied(self.own, over, self.spots, path)
+        return self.merged(below, over, path, model)
 
 
 def _sections(listed: Any) -> bool:
@@ -136,31 +161,6 @@ def _goes_over(under: Any, stated: Any, path: Path, model: type[BaseModel] | Non
     tables = isinstance(under, dict) and isinstance(stated, dict)
     whole = (model is not None and issubclass(model, Limit)) or bool({*path[-1:]} & {*PATTERNED})
     return tables and not whole and "value" not in under and "value" not in stated
-
-
-def _entries(
-    base: Draft,
-    below: Path,
-    own: Draft,
-    over: Path,
-    spots: dict[Path, WrittenAt],
-    path: Path,
-    model: type[BaseModel] | None,
-) -> list[Any]:
-    """A list of sections put over another by the names of its entries; new ones stand behind."""
-    under = {_name(one): (*below, at) for at, one in enumerate(base.at(below))}
-    stated = {_name(one): (*over, at) for at, one in enumerate(own.at(over))}
-    out = []
-    for at, name in enumerate([*under, *(one for one in stated if one not in under)]):
-        here = (*path, at)
-        if name not in stated:
-            out.append(_copied(base, under[name], spots, here))
-        elif name not in under:
-            out.append(_copied(own, stated[name], spots, here))
-        else:
-            out.append(_merged(base, under[name], own, stated[name], spots, here, model))
-    spots[path] = own.spots.get(over, WrittenAt(own.name, 1))
-    return out
 
 
 def _items(here: Any) -> Iterator[tuple[Any, Any]]:
