@@ -11,30 +11,32 @@ GROUP = 12
 
 _BETWEEN = ("[[holes]]", "# Further features")
 _THREADS = ("M8x1.25", "M10x1.5", "M6x1", "5/16-18 UNC", "3/8-16 UNC", "1/4-20 UNC")
-_FACES = {"bottom": (394, 230), "front": (190, 270), "rear": (190, 270), "deck": (394, 190)}
+_FACES = {"bottom": (394, 230), "front": (190, 270), "rear": (190, 270)}
+_PITCH = 13  # mm, from hole to hole and from the edge: enough metal about the largest of them
 
 
 def with_holes(count: int, group: int = GROUP) -> str:
-    """Return the text of the shipped spec with `count` tapped holes, `group` of a kind, in rows on
-    four of its faces.
+    """Return the text of the shipped spec with `count` tapped holes, `group` of a kind, on three of
+    its faces.
     """
     text = SHIPPED.read_text("utf-8")
     first, after = (text.index(sign) for sign in _BETWEEN)
     firsts = range(0, count, group)
     groups = [
-        _group(at, range(start, min(start + group, count))) for at, start in enumerate(firsts)
+        _group(at, range(start, min(start + group, count)), at // len(_FACES) * group)
+        for at, start in enumerate(firsts)
     ]
     return text[:first] + "\n".join(groups) + "\n" + text[after:]
 
 
-def _group(at: int, holes: range) -> str:
-    """One group of holes: a line of holes across a face, each group on a line of its own."""
-    face = list(_FACES)[at % len(_FACES)]
-    along, across = _FACES[face]
-    line = 12 + (at // len(_FACES) * 23) % (across - 20)
-    step = (along - 30) / max(len(holes) - 1, 1)
+def _group(at: int, holes: range, before: int) -> str:
+    """One group of holes, all groups of a face in one grid over it: so many stand before them."""
+    faces = list(_FACES)
+    face = faces[at % len(faces)]
+    long, wide = (size // _PITCH - 1 for size in _FACES[face])
+    grid = (divmod((before + place) % (long * wide), long) for place in range(len(holes)))
     places = ", ".join(
-        f'["{15 + step * place:.1f} mm", "{line} mm"]' for place in range(len(holes))
+        f'["{_PITCH * (along + 1)} mm", "{_PITCH * (across + 1)} mm"]' for across, along in grid
     )
     names = ", ".join(f'"H{number + 1}"' for number in holes)
     return "\n".join(_lines(at, face, names, places))

@@ -20,7 +20,7 @@ TABLE, OFFICE, TEXT = (
     f"{{urn:oasis:names:tc:opendocument:xmlns:{name}:1.0}}" for name in ("table", "office", "text")
 )
 CELLS = (f"{TABLE}table-cell", f"{TABLE}covered-table-cell")
-STYLE = f"{TABLE}style-name"
+KEPT = {f"{TABLE}style-name", f"{TABLE}content-validation-name"}
 
 
 @dataclass(frozen=True)
@@ -94,7 +94,7 @@ def in_ods(source: Path, out: Path, cells: Mapping[str, Stored]) -> Path:
 def _store(cell: etree._Element, stored: Stored) -> None:
     for child in list(cell):
         cell.remove(child)
-    for name in [one for one in cell.attrib if one != STYLE]:
+    for name in [one for one in cell.attrib if one not in KEPT]:
         del cell.attrib[name]
     cell.set(f"{TABLE}formula", stored.ods)
     if stored.rows:

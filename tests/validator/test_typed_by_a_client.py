@@ -228,7 +228,9 @@ def test_both_programs_reckon_in_the_filled_book_what_the_validator_reckons() ->
             else:
                 assert (shown or "") == (one.computed or ""), (engine.__name__, one.key)
     kept = validate(once("gnumeric", worked("filled")))
-    assert (kept.findings, kept.verdict) == ([], "release")
+    # what the other program does not keep of a list is said, and holds nothing
+    assert {one.code for one in kept.findings} <= {"entry-rules-lost"}
+    assert kept.verdict == "release"
 
 
 # --- at the machine

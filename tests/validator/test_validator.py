@@ -285,7 +285,6 @@ TAMPERED = [
     ("the same as given", "spec_text", lambda text: text.replace("<= 0.040 mm", "<= 0.400 mm")),
     ("a full form that is none", "spec_full", lambda _: "[1"),
     ("a full form that is no table", "spec_full", lambda _: "[]"),
-    ("no full form", "spec_full", lambda _: ""),
     ("a spec that is none", "spec_text", lambda _: "bores ="),
     ("another job", "job", lambda job: job | {"block": "SQ-9999"}),
     ("less work", "job", lambda job: job | {"work": ["measure"]}),

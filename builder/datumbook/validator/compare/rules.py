@@ -165,7 +165,9 @@ def _entries(layout: Layout, sheets: list[_SheetNow]) -> Iterator[Finding]:
                     if changed == 1:
                         yield _rule_changed(one, at, rule, "nothing")
                 continue
-            if rule is not None and not rule.says_nothing and not _same(rule, _given(place)):
+            if rule is None or rule.says_nothing or _only_words_left(rule, _given(place)):
+                lost.append((one, at))
+            elif not _same(rule, _given(place)):
                 own = own or {_given(place) for place in layout.readings()}
                 if rule not in copied:
                     copied[rule] = any(_same(rule, other) for other in own)
@@ -175,8 +177,6 @@ def _entries(layout: Layout, sheets: list[_SheetNow]) -> Iterator[Finding]:
                 changed += 1
                 if changed == 1:
                     yield _rule_changed(one, at, rule, _in_words(_given(place)))
-            elif rule is None or rule.says_nothing:
-                lost.append((one, at))
     if lost:
         yield _about("entry-rules-lost", *lost[0], count=len(lost))
 
@@ -226,16 +226,26 @@ def _settled(items: tuple[tuple[str, str], ...]) -> EntryRule:
 
 def _same(found: EntryRule, given: EntryRule) -> bool:
     """Say whether two rules ask and say the same; words that were dropped do not count."""
-    words = ((found.prompt, given.prompt), (found.warning, given.warning))
     return (
         found.kind == given.kind
         and len(found.ends) == len(given.ends)
         and all(_same_end(*pair) for pair in zip(found.ends, given.ends, strict=True))
-        and all(
-            not said or plain(said) == plain(wanted)
-            for now, was in words
-            for said, wanted in zip(now, was, strict=True)
-        )
+        and _says_the_same(found, given)
+    )
+
+
+def _only_words_left(found: EntryRule, given: EntryRule) -> bool:
+    """Say whether a program kept what a rule says and dropped what it asks for, as some do with
+    lists.
+    """
+    return found.kind == "any" != given.kind and _says_the_same(found, given)
+
+
+def _says_the_same(found: EntryRule, given: EntryRule) -> bool:
+    return all(
+        not said or plain(said) == plain(wanted)
+        for now, was in ((found.prompt, given.prompt), (found.warning, given.warning))
+        for said, wanted in zip(now, was, strict=True)
     )
 
 
