@@ -24,7 +24,7 @@ def checkout() -> Path | None:
 
 def books_in(given: Path) -> list[Path]:
     """Return a file as it is, and of a folder every workbook in it and below, sorted."""
-    if not given.is_dir():
+    if not os.path.isdir(given):
         return [given]
     return sorted(
         path
@@ -75,7 +75,7 @@ def _umask() -> int:
 def lock_of(path: Path) -> Path | None:
     """The lock beside a file that a spreadsheet program has open, None where there is none."""
     locks = (path.with_name(f".~lock.{path.name}#"), path.with_name(f"~${path.name}"))
-    return next((lock for lock in locks if lock.exists()), None)
+    return next((lock for lock in locks if os.path.exists(lock)), None)
 
 
 def set_aside(path: Path) -> Path | None:

@@ -10,18 +10,24 @@ import re
 import resource
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
+import typer
 from jsonschema import Draft202012Validator
 
 from clean_readings import clean_book
 from command import run
+from datumbook.commands.app import app
 from datumbook.commands.statuses import STATUSES
 from datumbook.files import PACKAGE, books_in
 from datumbook.register import RegisterLine
+from datumbook.register.instruments import Instrument
 from datumbook.register.words import told
 from datumbook.report.document import DOCUMENT_FORMAT, validation_schema
+from datumbook.report.review_document import REVIEW_FORMAT, review_schema
 from older_books import older_book
 
 ENGINE = "orrindale_qp4"
@@ -56,7 +62,58 @@ def test_one_book_or_many_are_one_document_that_its_schema_holds(nonsense: Path)
         SCHEMA.validate(made)
         assert (made["format"], len(made["books"])) == (DOCUMENT_FORMAT, len(books))
         entry = validation_schema()["$defs"]["BookDocument"]["properties"]
-        assert all(set(one) | {"register"} == set(entry) for one in made["books"])
+        assert all(set(one) == set(entry) for one in made["books"])
+
+
+def test_a_folder_of_one_or_of_many_is_the_same_document(nonsense: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "books"
+    folder.mkdir()
+    for count in (1, 2):
+        (folder / f"{count}.xlsx").write_bytes(nonsense.read_bytes())
+        made = json.loads(run("validate", folder, "--json", "--today", "2026-05-31").stdout)
+        SCHEMA.validate(made)
+        assert [one["register"]["state"] for one in made["books"]] == ["unreadable"] * count
+
+
+def test_the_schema_knows_every_column_of_the_register() -> None:
+    shapes = validation_schema()["$defs"]
+    for shape, told_of in (("RegisterDocument", RegisterLine), ("InstrumentDocument", Instrument)):
+        assert list(shapes[shape]["properties"]) == list(told_of.__dataclass_fields__)
+        assert shapes[shape]["required"] == list(told_of.__dataclass_fields__)
+
+
+def test_spec_files_looked_over_are_one_document_that_its_schema_holds(tmp_path: Path) -> None:
+    schema = Draft202012Validator(review_schema())
+    faulty, empty = tmp_path / "faulty.toml", tmp_path / "empty.toml"
+    faulty.write_text("engine = 1\n", "utf-8")
+    empty.write_text("", "utf-8")
+    for specs in ([ENGINE], [faulty], [ENGINE, faulty, empty, tmp_path / "none.toml"]):
+        made = json.loads(run("spec", "check", *specs, "--json").stdout)
+        schema.validate(made)
+        assert (made["format"], len(made["files"])) == (REVIEW_FORMAT, len(specs))
+    assert not schema.is_valid(made | {"format": REVIEW_FORMAT + 1})
+    made["files"][1]["remarks"][0]["severity"] = "grave"
+    assert not schema.is_valid(made)
+
+
+def test_every_command_that_prints_json_publishes_its_schema() -> None:
+    page = (PACKAGE / "manual" / "programs.md").read_text("utf-8")
+    printing = {
+        name
+        for name, command in commands_of(typer.main.get_command(app))
+        if any("--json" in one.opts for one in command.params)
+    }
+    published = dict(re.findall(r"\| `datumbook ([\w ]+) … --json` .*\]\((.+?)\) \|", page))
+    assert published.keys() == printing
+    for schema in published.values():
+        Draft202012Validator.check_schema(json.loads(run("manual", schema).stdout))
+
+
+def commands_of(group: Any, name: str = "") -> Iterator[tuple[str, Any]]:
+    """Every command of the program, by the words that it is called with."""
+    for word, command in getattr(group, "commands", {}).items():
+        yield f"{name}{word}", command
+        yield from commands_of(command, f"{name}{word} ")
 
 
 def test_the_schema_refuses_what_is_no_such_document() -> None:

@@ -11,6 +11,8 @@ from pathlib import Path
 from make_examples import EXAMPLES, make_examples
 from make_pictures import FOLDER, FORM, PAGE, page_text, titles, wanted
 
+INDEX = "README.md"
+
 
 def parts(path: Path) -> dict[str, bytes]:
     with zipfile.ZipFile(path) as book:
@@ -19,7 +21,7 @@ def parts(path: Path) -> dict[str, bytes]:
 
 def test_the_examples_are_current(tmp_path: Path) -> None:
     made = make_examples(tmp_path)
-    assert {path.name for path in EXAMPLES.iterdir()} - {PAGE, FOLDER} == {
+    assert {path.name for path in EXAMPLES.iterdir()} - {PAGE, FOLDER, INDEX} == {
         path.name for path in made
     }
     for path in made:
@@ -61,7 +63,19 @@ def test_the_page_of_pictures_names_the_sheets_and_every_picture_is_there() -> N
         assert title in {*titles().values()} or Path(file).name.startswith(other)
 
 
-def test_the_readme_shows_a_picture_that_is_there() -> None:
+def test_the_readme_shows_a_picture_that_is_there_and_on_the_index() -> None:
     readme = (EXAMPLES.parent / "README.md").read_text("utf-8")
     (shown,) = re.findall(r"!\[.+\]\((.+)\)", readme)
     assert (EXAMPLES.parent / shown).is_file()
+    index = (EXAMPLES / INDEX).read_text("utf-8")
+    assert shown.removeprefix(f"{EXAMPLES.name}/") in re.findall(r"!\[.+\]\((.+)\)", index)
+
+
+def test_the_index_leads_to_every_example_and_to_the_page_of_pictures() -> None:
+    index = (EXAMPLES / INDEX).read_text("utf-8")
+    leads = re.findall(r"^- \[(.+)\]\((.+)\): ", index, re.MULTILINE)
+    assert [name for name, _ in leads] == [file for _, file in leads]
+    assert {file for _, file in leads} == {path.name for path in EXAMPLES.iterdir()} - {
+        FOLDER,
+        INDEX,
+    }

@@ -46,7 +46,7 @@ FLOORS = [
         validator
         calculator planning carrying
         comparison report
-        register
+        register api
         commands
     """.strip().splitlines()
 ]

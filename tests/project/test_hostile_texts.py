@@ -16,7 +16,7 @@ import pytest
 
 from clean_readings import at, clean_readings, shipped_layout
 from command import run
-from datumbook.carrying import RISKY, readings_csv
+from datumbook.carrying.out_of_book import RISKY, readings_csv
 from datumbook.cells.columns import Reading
 from datumbook.messages.findings import finding, printable
 from datumbook.report import told

@@ -11,15 +11,25 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+import typer
 
 from command import run
+from datumbook.commands.app import app
+from datumbook.files import PACKAGE
+from datumbook.messages.findings import catalogue
 from long_runs import mostly_long
 from make_manual import MANUAL, PAGES
 from project import PROJECT as ROOT
 
-DOCUMENTS = [ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted(MANUAL.glob("*.md"))]
+DOCUMENTS = [
+    ROOT / "README.md",
+    ROOT / "DEVELOPERS.md",
+    ROOT / "output_examples" / "README.md",
+    *sorted(MANUAL.glob("*.md")),
+]
 SCRIPT = re.compile(r"^    python (\S+\.py)", re.MULTILINE)
 COMMAND = re.compile(r"^    datumbook (.+?)(?:\s{2,}#.*)?$", re.MULTILINE)
+OF_ALL = {"-h", "--help", "--version"}
 ANSWERED = (0, 1)  # an untouched workbook is on hold, which is an answer
 
 
@@ -67,7 +77,48 @@ def test_every_script_of_the_developers_page_finds_what_it_imports(script: str) 
     assert (found.returncode, found.stderr) == (0, "")
 
 
-@pytest.mark.parametrize("document", DOCUMENTS, ids=lambda path: path.name)
+@pytest.mark.parametrize("document", DOCUMENTS, ids=lambda path: path.parent.name + path.name)
+def test_every_command_and_option_that_a_document_names_is_there(document: Path) -> None:
+    text = document.read_text("utf-8")
+    for said in re.findall(r"(?:`|^    )datumbook ([^`\n]+)", text, re.MULTILINE):
+        command, words = typer.main.get_command(app), said.partition("#")[0].split()
+        while words and (further := getattr(command, "commands", {}).get(words[0])):
+            command, words = further, words[1:]
+        assert not hasattr(command, "commands") or not words or words[0] in OF_ALL, said
+        options = {one for each in command.params for one in each.opts} | OF_ALL
+        named = {word for word in words if word.startswith("-") and not word[1:2].isdigit()}
+        assert named <= options, said
+
+
+@pytest.mark.parametrize("name", ["questions.md", "programs.md"])
+def test_every_code_that_a_page_names_is_a_finding(name: str) -> None:
+    text = (MANUAL / name).read_text("utf-8")
+    named = set(re.findall(r"[`'\"]([a-z]+(?:-[a-z]+)+)[`'\"]", text))
+    assert named
+    assert named <= set(catalogue())
+
+
+def test_the_tool_opens_no_connection_as_the_questions_say() -> None:
+    reaching = re.compile(
+        r"^\s*(?:import|from) (?:asyncio|ftplib|http|requests|smtplib|socket|urllib)\b"
+    )
+    sources = [path for path in PACKAGE.rglob("*.py") if path.name != "__main__.py"]
+    assert len(sources) > 400
+    for path in sources:
+        lines = path.read_text("utf-8").splitlines()
+        assert [line for line in lines if reaching.match(line)] == [], path
+
+
+def test_every_heading_that_a_link_means_is_there() -> None:
+    for document in DOCUMENTS:
+        for file, heading in re.findall(r"\]\(([^)#]*)#([^)]+)\)", document.read_text("utf-8")):
+            page = (document.parent / file if file else document).read_text("utf-8")
+            heads = re.findall(r"^#+ (.+)$", page, re.MULTILINE)
+            anchors = {re.sub(r"[^\w -]", "", one.lower()).replace(" ", "-") for one in heads}
+            assert heading in anchors, (document.name, heading)
+
+
+@pytest.mark.parametrize("document", DOCUMENTS, ids=lambda path: path.parent.name + path.name)
 def test_every_link_of_a_document_leads_somewhere(document: Path) -> None:
     for target in re.findall(r"\]\(([^)#]+)\)", document.read_text("utf-8")):
         assert (document.parent / target).exists(), target

@@ -53,6 +53,17 @@ def test_every_file_of_the_package_and_every_spec_is_in_the_wheel(wheel: Path) -
     } <= packed
 
 
+def test_the_licence_travels_and_is_named(wheel: Path) -> None:
+    """Source of the fields: the core metadata specification 2.4 (PEP 639)."""
+    with zipfile.ZipFile(wheel) as archive:
+        (metadata,) = [name for name in archive.namelist() if name.endswith(".dist-info/METADATA")]
+        said = archive.read(metadata).decode().splitlines()
+        text = archive.read("datumbook/LICENSE").decode()
+    assert {"License-Expression: MIT", "License-File: builder/datumbook/LICENSE"} <= {*said}
+    assert text.startswith("MIT License\n")
+    assert "WITHOUT WARRANTY OF ANY KIND" in text
+
+
 def test_the_demonstration_runs_from_the_wheel_alone(wheel: Path, tmp_path: Path) -> None:
     with zipfile.ZipFile(wheel) as archive:
         archive.extractall(tmp_path / "installed")

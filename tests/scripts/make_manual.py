@@ -10,6 +10,7 @@ import datumbook
 from datumbook.messages.findings import catalogue_page
 from datumbook.report.document import validation_schema
 from datumbook.report.handbook import equation_book, job_reference, spec_reference
+from datumbook.report.review_document import review_schema
 
 MANUAL = Path(datumbook.__file__).parent / "manual"
 PAGES: dict[str, Callable[[], str]] = {
@@ -17,6 +18,7 @@ PAGES: dict[str, Callable[[], str]] = {
     "equations.md": equation_book,
     "job.md": job_reference,
     "spec.md": spec_reference,
+    "spec_check.schema.json": lambda: json.dumps(review_schema(), indent=2) + "\n",
     "validation.schema.json": lambda: json.dumps(validation_schema(), indent=2) + "\n",
 }
 

@@ -4,8 +4,6 @@ dropped in silence.
 
 from __future__ import annotations
 
-import csv
-import io
 import math
 import re
 from collections.abc import Iterator, Mapping
@@ -16,22 +14,42 @@ from pathlib import Path
 
 from datumbook.carrying.csv_text import MOST_TOLD, CarryError, CsvLine, CsvText, read_csv, told_all
 from datumbook.carrying.decimal_sign import comma_faults, has_decimal_comma, with_point
+from datumbook.carrying.out_of_book import (
+    FIRST_DAY,
+    RISKY,
+    ReadingTold,
+    harmless,
+    readings_csv,
+    readings_told,
+    unread_in,
+    written_as,
+)
 from datumbook.cells.columns import DateTyped, Reading, possible
 from datumbook.messages.findings import leaves_readings_sound, printable
 from datumbook.numbers.printing import figures, unit_in_words
 from datumbook.numbers.quantities import QuantityFault, read_quantity
 from datumbook.numbers.units import UnitError, convert
 from datumbook.validator import Validation, validate
-from datumbook.validator.readings.entries import UNREAD
 from datumbook.validator.recognise.older_books import OlderReading, older_readings
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import Place
 from datumbook.workbook.record import Record
 
+__all__ = [
+    "Carried",
+    "CarryError",
+    "ReadingTold",
+    "carry",
+    "from_csv",
+    "harmless",
+    "merged",
+    "readings_csv",
+    "readings_told",
+    "sound",
+    "typed_value",
+]
+
 ISO = re.compile(r"\d{4}-\d{2}-\d{2}")
-FIRST_DAY = date(1899, 12, 30).toordinal()
-HEADER = ("key", "sheet", "cell", "label", "unit", "value")
-RISKY = ("=", "+", "-", "@", "\t", "\r", "\n")
 OLDER = {"version-differs", "layout-differs"}  # sound, only laid out otherwise
 Typed = dict[str, float | str]
 
@@ -46,50 +64,6 @@ class Carried:
     homeless: list[str] = field(default_factory=list)
     unread: list[str] = field(default_factory=list)
     damage: list[str] = field(default_factory=list)
-
-
-def readings_csv(validation: Validation) -> str:
-    """Return every reading of a book as CSV: key, sheet, cell, label, unit, value (blank where
-    nothing is typed).
-    """
-    assert validation.layout is not None
-    out = io.StringIO()
-    lines = csv.writer(out, lineterminator="\n")
-    lines.writerow(HEADER)
-    unread = _unread(validation)
-    for place in validation.layout.readings():
-        said = harmless(unread.get(place.key, "")) or _written(validation.typed.get(place.key))
-        lines.writerow(
-            [
-                place.key,
-                place.at.sheet,
-                place.at.cell,
-                harmless(place.label),
-                place.unit or "",
-                said,
-            ]
-        )
-    return out.getvalue()
-
-
-def _unread(validation: Validation) -> dict[str, str]:
-    """What stands in the cells that hold nothing a person read or wrote."""
-    return {one.key: one.found for one in validation.findings if one.code in UNREAD}
-
-
-def _written(typed: float | str | None) -> str:
-    if isinstance(typed, DateTyped):
-        return date.fromordinal(FIRST_DAY + int(typed)).isoformat()
-    return f"{typed:.15g}" if isinstance(typed, float) else harmless(typed or "")
-
-
-def harmless(text: str) -> str:
-    """Words that no program takes for a formula when it opens the CSV.
-
-    >>> harmless("=1+1"), harmless("'=1+1"), harmless("'quoted'")
-    ("'=1+1", "''=1+1", "'quoted'")
-    """
-    return f"'{text}" if text.lstrip("'").startswith(RISKY) else text
 
 
 def carry(layout: Layout, source: Path) -> Carried:
@@ -135,7 +109,7 @@ def from_book(layout: Layout, book: Validation) -> Carried:
     carried = Carried(
         unread=[
             _no_reading(f"{book.layout.places[key].at}", said)
-            for key, said in _unread(book).items()
+            for key, said in unread_in(book).items()
         ],
         damage=[one.message for one in book.findings if one.severity == "damage"],
     )
@@ -150,7 +124,7 @@ def from_book(layout: Layout, book: Validation) -> Carried:
         if (elsewhere and _signed(was, key)) or (anew and _decided(was, key)):
             said = "another job or spec" if elsewhere else "another work"
             said = "a book that was damaged since" if carried.damage else said
-            carried.homeless.append(printable(f"{old.at} {_written(typed)}: signed for {said}"))
+            carried.homeless.append(printable(f"{old.at} {written_as(typed)}: signed for {said}"))
         else:
             _take(carried, layout, key, old.unit, typed, f"{old.at} {old.label}")
     return carried
@@ -191,13 +165,13 @@ def _take(
     new = layout.places.get(key)
     if new is None or new.role != "reading" or (new.unit is None) != (unit is None):
         carried.homeless.append(
-            printable(f"{where}: {_written(typed)} has no cell in the new book")
+            printable(f"{where}: {written_as(typed)} has no cell in the new book")
         )
         return
     try:
         carried.typed[key] = _in_new_unit(typed, unit, new)
     except UnitError as fault:
-        carried.homeless.append(printable(f"{where}: {_written(typed)}: {fault}"))
+        carried.homeless.append(printable(f"{where}: {written_as(typed)}: {fault}"))
 
 
 def _in_new_unit(typed: float | str, unit: str | None, new: Place) -> float | str:
@@ -216,10 +190,10 @@ def from_csv(layout: Layout, source: Path, book: Validation | None = None) -> Ca
     said, carried = read_csv(source, printed), Carried()
     faults = _strange_keys(said, layout, source)
     own = {} if book is None else book.typed
-    unread = {} if book is None else _unread(book)
+    unread = {} if book is None else unread_in(book)
     fresh = []
     for line in said.lines:
-        repeated = line.key in own and _written(own[line.key]).strip() == line.value
+        repeated = line.key in own and written_as(own[line.key]).strip() == line.value
         if line.number in faults or line.key not in printed or not line.value:
             continue
         if repeated and isinstance(own[line.key], str):
@@ -235,7 +209,7 @@ def from_csv(layout: Layout, source: Path, book: Validation | None = None) -> Ca
     for line in fresh:
         place = layout.places[line.key]
         value = with_point(line.value) if comma and place.unit is not None else line.value
-        if place.key in own and _written(own[place.key]) == value:
+        if place.key in own and written_as(own[place.key]) == value:
             carried.typed[place.key] = own[place.key]
         elif line.number not in faults:
             try:

@@ -3,19 +3,16 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from typing import Annotated, Any, Literal
 
 import typer
 
-from datumbook.commands.errors import option, stop, told
+from datumbook.commands.errors import option, stop, told, written
 from datumbook.commands.inputs import SpecFile, spec_in
 from datumbook.commands.job import brought
-from datumbook.commands.outputs import Replace, hold_free, write_book
+from datumbook.commands.outputs import Replace, say_kept, say_left_out
 from datumbook.commands.printing import say
 from datumbook.commands.statuses import FAULTY, WRONG_USE
-
-if TYPE_CHECKING:
-    from datumbook.job import Job
 
 
 def generate(
@@ -52,12 +49,18 @@ def generate(
             "columns and sheets that are only worked out are hidden. Type into the whole book.",
         ),
     ] = "whole",
+    unlocked: Annotated[
+        bool,
+        typer.Option(
+            "--open",
+            help="Without sheet protection, for a program that lets nobody type where there is "
+            "any; whatever is altered, validate tells.",
+        ),
+    ] = False,
     replace: Replace = False,
 ) -> None:
     """Write the workbook of a spec for one block."""
-    from datumbook.files import as_file_name
-    from datumbook.job import load_job
-    from datumbook.stations import lay_out
+    from datumbook.api import laid_out, usual_target, write_out
 
     engine = spec_in(spec)
     options = {"block": block, "work": work, "with": also, "without": without, "units": units}
@@ -65,22 +68,18 @@ def generate(
     if job is not None and given:
         stop(f"--job says it all; leave out {', '.join(f'--{name}' for name in given)}, or --job.")
     with told(FAULTY if job else WRONG_USE):
-        layout = lay_out(engine, load_job(job) if job else _job(given))
-        typed: dict[str, float | str] = {
-            str(key): one for key, one in layout.stations.said().items()
-        }
-    target = out or Path(f"{engine.path.stem}_{as_file_name(layout.job.block)}.xlsx")
-    hold_free(target, replace, book=True)
+        layout = laid_out(engine, job or _job(given))
+    target, pen = out or usual_target(layout), print_for == "pen"
+    with written(target):
+        made = write_out(
+            layout, target, readings=readings, pen=pen, protected=not unlocked, replace=replace
+        )
     if readings is not None:
-        from datumbook.carrying import carry
-
-        carried = carry(layout, readings)
-        typed |= carried.typed
-        say(f"{len(carried.typed)} readings carried over.")
-        say(*(f"The book they are from is damaged: {line}" for line in carried.damage))
-        say(*(f"Not carried over: {line}" for line in (*carried.homeless, *carried.unread)))
-    say(*write_book(layout, target, typed, pen=print_for == "pen"))
-    if print_for == "pen":
+        say(f"{len(made.carried.typed)} readings carried over.")
+        say(*(f"The book they are from is damaged: {line}" for line in made.carried.damage))
+        say_left_out(made)
+    say_kept(made)
+    if pen:
         say("Forms are for paper: type what is written on them into the whole book.")
     say(*brought(layout.scope))
     say(
@@ -89,9 +88,8 @@ def generate(
     )
 
 
-def _job(given: dict[str, Any]) -> Job:
-    """The job that the options say."""
-    from datumbook.job import job_of
+def _job(given: dict[str, Any]) -> dict[str, Any]:
+    """The keys of the job that the options say."""
     from datumbook.spec.groups import group_unit
 
     units = dict(option("--units", one, group_unit) for one in given.get("units", ()))
@@ -100,4 +98,4 @@ def _job(given: dict[str, Any]) -> Job:
         for name in ("with", "without")
     }
     said = {name: given[name] for name in ("block", "work") if name in given}
-    return job_of(said | listed | {"units": units})
+    return said | listed | {"units": units}

@@ -10,7 +10,7 @@ import typer
 
 from datumbook.commands.errors import OptionValue, asked, told
 from datumbook.commands.inputs import SpecFile, spec_in
-from datumbook.commands.outputs import hold_free, write_text
+from datumbook.commands.outputs import write_text
 from datumbook.commands.printing import say
 from datumbook.commands.statuses import FAULTY
 
@@ -36,6 +36,7 @@ def new(
     ] = None,
 ) -> None:
     """Begin a job file by a few questions."""
+    from datumbook.api.targets import hold_free
     from datumbook.job import job_of, scope_of
     from datumbook.job.new import JobBegun, write_new_job
 
@@ -82,13 +83,11 @@ def _asked(
 @job.command()
 def check(spec: SpecFile, job: JobFile) -> None:
     """Say what is wrong with a job, every fault at once, and what comes along with its work."""
-    from datumbook.job import load_job
-    from datumbook.stations import lay_out
+    from datumbook.api import laid_out
 
     engine = spec_in(spec)
     with told(FAULTY, by=say):
-        layout = lay_out(engine, load_job(job))
-        layout.stations.said()
+        layout = laid_out(engine, job)
     say(*brought(layout.scope))
     say(
         f"{job}: no fault found. {len(layout.plans)} sheets, {len(layout.wanted())} readings, "

@@ -7,8 +7,9 @@ from typing import Annotated
 
 import typer
 
+from datumbook.commands.errors import written
 from datumbook.commands.inputs import BookFile, readable
-from datumbook.commands.outputs import Replace, hold_free, write_book, write_text
+from datumbook.commands.outputs import Replace, say_kept, write_text
 from datumbook.commands.printing import say, warn
 
 
@@ -42,13 +43,10 @@ def fill(
     """Put the readings of a CSV into a workbook; what the workbook holds already is kept, the CSV
     wins.
     """
-    from datumbook.carrying import from_csv, merged, sound
-    from datumbook.validator import validate
+    from datumbook.api import fill as filled
 
-    hold_free(out, replace, book=True)
-    made = sound(validate(book))
-    assert made.layout is not None
-    carried = from_csv(made.layout, csv, made)
-    say(*write_book(made.layout, out, merged(made.layout, made.typed, carried.typed)))
-    say(f"{out} ({len(carried.typed)} readings from {csv})")
-    say(*(f"Left out: {line}" for line in carried.unread))
+    with written(out):
+        made = filled(book, csv, out, replace=replace)
+    say_kept(made)
+    say(f"{out} ({len(made.carried.typed)} readings from {csv})")
+    say(*(f"Left out: {line}" for line in made.carried.unread))

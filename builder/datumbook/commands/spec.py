@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from datumbook.commands.errors import OptionValue, asked, option, stop, told
-from datumbook.commands.outputs import Replace, hold_free, write_text
+from datumbook.commands.outputs import Replace, write_text
 from datumbook.commands.printing import say
 from datumbook.commands.statuses import FAULTY
 
@@ -36,11 +36,13 @@ def check(
     """
     import json as as_text
 
-    from datumbook.spec.review import EXIT_REVIEWED, as_document
+    from datumbook.spec.review import EXIT_REVIEWED
 
     reviews = [_reviewed(given) for given in specs]
     if json:
-        say(as_text.dumps(as_document(reviews), indent=2, ensure_ascii=False))
+        from datumbook.report.review_document import review_document
+
+        say(as_text.dumps(review_document(reviews), indent=2, ensure_ascii=False))
     else:
         for one in reviews:
             say(*one.lines, _summary(one))
@@ -107,6 +109,7 @@ def new(
     ] = None,
 ) -> None:
     """Begin a new spec file by a few questions; what they do not tell is marked as a guess."""
+    from datumbook.api.targets import hold_free
     from datumbook.files import as_file_name
     from datumbook.spec import new as begun
 

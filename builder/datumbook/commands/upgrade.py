@@ -7,9 +7,9 @@ from typing import Annotated
 
 import typer
 
-from datumbook.commands.errors import stop, told
+from datumbook.commands.errors import stop, told, written
 from datumbook.commands.inputs import BookFile, open_elsewhere, spec_in
-from datumbook.commands.outputs import Replace, hold_free, write_book
+from datumbook.commands.outputs import Replace, say_kept, say_left_out
 from datumbook.commands.printing import say, warn
 from datumbook.commands.statuses import FAULTY
 
@@ -28,10 +28,9 @@ def upgrade(
     """Carry a book of an older version over: its engine file, its job and every reading. What was
     decided and signed there is decided anew.
     """
-    from datumbook.carrying import carry
+    from datumbook.api import laid_out, validate, write_out
+    from datumbook.api.targets import hold_free
     from datumbook.spec import recorded_spec
-    from datumbook.stations import lay_out
-    from datumbook.validator import validate
 
     warn(*open_elsewhere(book))
     made = validate(book)
@@ -45,8 +44,10 @@ def upgrade(
     hold_free(target, replace, book=True)
     with told(FAULTY):
         engine = spec_in(spec) if spec else recorded_spec(*record.spec)
-        layout = lay_out(engine, record.job)
-    carried = carry(layout, book)
-    say(*write_book(layout, target, carried.typed))
-    say(*(f"Not carried over: {line}" for line in (*carried.homeless, *carried.unread)))
-    say(f"{target} ({len(carried.typed)} readings carried over from version {record.version})")
+        layout = laid_out(engine, record.job)
+    with written(target):
+        new = write_out(layout, target, readings=book, protected=record.protected, replace=replace)
+    say_kept(new)
+    say_left_out(new)
+    count = len(new.carried.typed)
+    say(f"{target} ({count} readings carried over from version {record.version})")

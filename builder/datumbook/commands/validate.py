@@ -49,38 +49,35 @@ def validate(
 
     Of several workbooks, or a folder of them, a register is printed: one line for each.
     """
-    from datumbook.cells.tables import STAGES
+    from datumbook.api import stage_named
+    from datumbook.api import validate as judged
     from datumbook.files import books_in
-    from datumbook.register import HowJudged, day_asked
+    from datumbook.register import HowJudged, block_of, day_asked, told_whole
     from datumbook.report import told
-    from datumbook.report.document import as_json, document, whole_document
-    from datumbook.validator import validate as judged
+    from datumbook.report.document import as_json, whole_document
 
     paths = [path for given in books for path in books_in(given)]
     if not paths:
         stop(f"There is no workbook (.xlsx, .xlsm or .ods) in {', '.join(map(str, books))}.")
     if report is not None and (report.suffix.lower() not in (".html", ".htm") or report in paths):
         stop(f"--report {report}: the report is a page, name it with .html.")
-    several = csv or len(paths) > 1 or (books[0].is_dir() and not json and report is None)
+    several = csv or len(paths) > 1 or (paths != books and not json and report is None)
     if report is not None and several:
         stop("--report writes one page for one workbook; validate them one by one, without --csv.")
-    if stage not in STAGES:
-        stop(f"--stage {stage}: write one of {', '.join(STAGES)}.")
+    reached, day = option("--stage", stage, stage_named), option("--today", today, day_asked)
     if json and csv:
         stop("--json and --csv: ask for one of them.")
     warn(*(line for path in paths for line in open_elsewhere(path)))
     shop = shop_specs(spec or [])
     if several:
-        _register(
-            paths, HowJudged(stage, option("--today", today, day_asked), json, shop), csv, processes
-        )
-    made = judged(paths[0], stage, shop)
+        _register(paths, HowJudged(reached, day, json, shop), csv, processes)
+    made = judged(paths[0], stage=reached, shop=shop)
     if report is not None:  # before anything is told, as whoever listens may leave early
         from datumbook.report.page import report_html
 
         write_text(report, report_html(made), replace)
     if json:
-        say(*whole_document([as_json(document(made))]))
+        say(*whole_document([as_json(told_whole(made, block_of(made, day)))]))
     else:
         say_styled(told(made))
     raise typer.Exit(made.exit_status)

@@ -25,6 +25,8 @@ from datumbook.stations.finished.fits import Fits
 from datumbook.validator import Validation
 from datumbook.workbook.layout import Layout
 
+LARGEST_PART = 1e6  # mm: a size beyond it is a slip, which the validator tells
+
 
 @dataclass(frozen=True)
 class Pairing:
@@ -59,13 +61,17 @@ class Pairing:
 
 
 def pairings(validation: Validation) -> list[Pairing]:
-    """Every kind of part that is measured with its places; those with a size missing are left
-    out.
+    """Every kind of part that is measured with its places; those with a size missing, or one that
+    cannot be, are left out.
     """
     layout = validation.layout
     if layout is None or layout.stations.fits is None:
         return []
-    values = {key: value for key, value in validation.values.items() if isinstance(value, float)}
+    values = {
+        key: value
+        for key, value in validation.values.items()
+        if isinstance(value, float) and abs(value) < LARGEST_PART
+    }
     fits, parts = layout.stations.fits, layout.stations.parts
     bores, pistons = fits.bores.each, parts.pistons if parts else None
     paired = _pistons(layout, values, bores, pistons.piston) if bores and pistons else ()

@@ -18,13 +18,13 @@ from concurrent.futures.process import BrokenProcessPool
 from dataclasses import asdict, dataclass
 from datetime import date
 from pathlib import Path
-from typing import Literal, cast
+from typing import Any, cast
 
 from datumbook.cells.tables import Stage
 from datumbook.equations.standings import HOLDS
 from datumbook.messages import ExpectedError
 from datumbook.register.instruments import Instrument, day_in, instruments_of
-from datumbook.report.document import as_json, document
+from datumbook.report.document import CountedTo, as_json, document
 from datumbook.spec import Spec
 from datumbook.spec.limits import LIMIT_GUESSED
 from datumbook.validator import Validation, validate
@@ -37,8 +37,6 @@ SEVERITY_ORDER = ("damage", "reading", "check", "note")
 
 LineTold = tuple["RegisterLine", str]
 """A book's line and its JSON document, "" where that was not asked for."""
-
-CountedTo = Literal["", "release", "today", "file"]
 
 
 class RegisterError(ExpectedError):
@@ -149,7 +147,12 @@ def entered(path: Path, asked: HowJudged) -> LineTold:
     """Judge one book and return its line, with its JSON document where all is asked for."""
     made = validate(path, asked.stage, asked.shop)
     block = block_of(made, asked.today)
-    return block, as_json(document(made) | {"register": asdict(block)}) if asked.whole else ""
+    return block, as_json(told_whole(made, block)) if asked.whole else ""
+
+
+def told_whole(made: Validation, block: RegisterLine) -> dict[str, Any]:
+    """A validated book as the document tells of it, with its line of the register."""
+    return document(made) | {"register": asdict(block)}
 
 
 def block_of(made: Validation, today: date | None = None) -> RegisterLine:

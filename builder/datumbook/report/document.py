@@ -7,7 +7,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Iterator
 from dataclasses import asdict
-from typing import Any, Literal, NotRequired
+from typing import Any, Literal
 
 from typing_extensions import TypedDict
 
@@ -16,6 +16,7 @@ from datumbook.messages.findings import Severity
 from datumbook.validator import Validation, Verdict
 
 DOCUMENT_FORMAT: Literal[1] = 1
+CountedTo = Literal["", "release", "today", "file"]
 
 
 class ToolDocument(TypedDict):
@@ -82,6 +83,44 @@ class StruckDocument(TypedDict):
     struck_on: str
 
 
+class InstrumentDocument(TypedDict):
+    """What a book states of the instrument of one group of readings; sizes in mm, days as
+    year-month-day, "" and null where it states nothing.
+    """
+
+    number: str
+    group: str
+    job: str
+    unit: str
+    calibration_due: str
+    measured_on: str
+    all_told: float | None
+    setting: float | None
+    resolution: float | None
+    zero_before: float | None
+    zero_after: float | None
+
+
+class RegisterDocument(TypedDict):
+    """The line of the register for a book: the worst of it, the readings that hold the job up, and
+    the days it is open from `received_on` to `until`, the day that `counted_to` names.
+    """
+
+    file: str
+    job: str
+    engine: str
+    identity: str
+    state: str
+    exit_status: int
+    worst: str
+    readings_missing: int | None
+    received_on: str
+    days_open: int | None
+    counted_to: CountedTo
+    until: str
+    instruments: list[InstrumentDocument]
+
+
 class BookDocument(TypedDict):
     """One workbook as it was judged; spec and job are null where it is none of ours."""
 
@@ -94,7 +133,7 @@ class BookDocument(TypedDict):
     findings: list[FindingDocument]
     results: list[ResultDocument]
     struck: list[StruckDocument]
-    register: NotRequired[dict[str, Any]]
+    register: RegisterDocument
 
 
 class ValidationDocument(TypedDict):
@@ -107,7 +146,7 @@ class ValidationDocument(TypedDict):
 
 
 def document(validation: Validation) -> dict[str, Any]:
-    """One book as the document tells of it."""
+    """One book as the document tells of it, but for its line of the register."""
     layout = validation.layout
     return {
         "workbook": str(validation.path),
@@ -146,10 +185,15 @@ def whole_document(entries: Iterable[str]) -> Iterator[str]:
 
 def validation_schema() -> dict[str, Any]:
     """The JSON Schema of the document."""
+    return published_schema(ValidationDocument, "validation", DOCUMENT_FORMAT)
+
+
+def published_schema(shape: type, name: str, number: int) -> dict[str, Any]:
+    """The JSON Schema of a document of this shape, with its name and format number."""
     from pydantic import TypeAdapter
 
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "$id": f"urn:datumbook:validation:{DOCUMENT_FORMAT}",
-        **TypeAdapter(ValidationDocument).json_schema(),
+        "$id": f"urn:datumbook:{name}:{number}",
+        **TypeAdapter(shape).json_schema(),
     }

@@ -11,8 +11,10 @@ from pathlib import Path
 from typing import Any
 
 from pydantic import BaseModel
+from pydantic.json_schema import GenerateJsonSchema
 
 from datumbook.messages.refusals import Fault, fault_at
+from datumbook.numbers.quantities import Quantity
 from datumbook.spec.faults import SpecFaults
 from datumbook.spec.toml_faults import toml_fault
 
@@ -54,9 +56,16 @@ def schema_of(model: type[BaseModel], title: str) -> dict[str, Any]:
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "$id": f"urn:datumbook:{model.__name__.lower()}",
-        **_without_null(model.model_json_schema()),
+        **_without_null(model.model_json_schema(schema_generator=_AsWritten)),
         "title": title,
     }
+
+
+class _AsWritten(GenerateJsonSchema):
+    """A schema that gives a size left out as it would be written."""
+
+    def encode_default(self, dft: Any) -> Any:
+        return dft.text if isinstance(dft, Quantity) else super().encode_default(dft)
 
 
 def _without_null(entry: Any) -> Any:

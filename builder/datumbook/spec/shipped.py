@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from difflib import get_close_matches
+from os.path import exists
 from pathlib import Path
 
 from datumbook.files import PACKAGE, checkout
@@ -30,8 +31,8 @@ def find_spec(given: Path) -> Path:
     nearest names where a name means none.
     """
     shipped = shipped_specs()
-    path = given if given.exists() else shipped.get(str(given), given)
-    if not path.exists() and not given.suffix:
+    path = given if exists(given) else shipped.get(str(given), given)
+    if not exists(path) and not given.suffix:
         near = ", ".join(get_close_matches(str(given), shipped, n=1) or shipped)
         raise ExpectedError(
             f"{given}: no such file, and no engine of that name is shipped; did you mean {near}?"

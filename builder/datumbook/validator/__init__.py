@@ -210,7 +210,8 @@ def _examine(layout: Layout, book: Book, made: Validation) -> None:
     made.typed = entries.typed
     values = made.values = reckon(layout, entries.typed)
     compared, altered = compare(layout, located, values)
-    made.findings += located.findings + survey(layout, located, compared) + compared
+    protected = made.record is None or made.record.protected
+    made.findings += located.findings + survey(layout, located, compared, protected) + compared
     apart = altered | entries.unread  # what hangs on these is explained by them
     made.findings += stale(layout, located, values, downstream(layout, apart) | apart)
     typed = [one for one in entries.findings if layout.places[one.key].stage in made.reached]

@@ -47,7 +47,7 @@ class Mapped(NamedTuple):
 
 @dataclass(frozen=True)
 class Record:
-    """What a book says of its making."""
+    """What a book says of its making; `protected` unless its sheets were written open."""
 
     identity: str
     version: str
@@ -56,6 +56,7 @@ class Record:
     spec_full: str
     job: Job
     map: tuple[Mapped, ...]
+    protected: bool = True
 
     @property
     def spec(self) -> tuple[str, str, str]:
@@ -63,7 +64,7 @@ class Record:
         return self.spec_text, self.spec_name, self.spec_full
 
 
-def chunks(layout: Layout) -> list[str]:
+def chunks(layout: Layout, *, protected: bool = True) -> list[str]:
     """Return the record of a layout as texts of at most 8,000 characters."""
     lines = [
         [
@@ -85,6 +86,7 @@ def chunks(layout: Layout) -> list[str]:
         "spec_text": layout.spec.text,
         **({"spec_full": layout.spec.full_text} if layout.spec.full_text else {}),
         "job": layout.job.model_dump(mode="json", by_alias=True),
+        **({} if protected else {"protected": False}),
         "map": lines,
     }
     packed = zlib.compress(
@@ -120,7 +122,8 @@ def read_record(texts: Sequence[str]) -> Record:
         if not all(isinstance(one, str) for one in said):
             raise TypeError("words are wanted")
         identity, version, spec_name, text, full = said
-        return Record(identity, version, spec_name, text, full, job_of(content["job"]), mapped)
+        job, protected = job_of(content["job"]), content.get("protected") is not False
+        return Record(identity, version, spec_name, text, full, job, mapped, protected)
     except (
         SpecFaults,
         ValueError,

@@ -47,26 +47,34 @@ MADE = datetime(2000, 1, 1, tzinfo=UTC).replace(
     tzinfo=None
 )  # a fixed day: the same job gives the same bytes
 A4 = 9
+MAY_STILL = {"format_columns": True, "format_rows": True, "select_locked_cells": True}
 NARROW = 20.0  # figures: the widest first column that stays in sight, under half a phone
 SPELLED = re.compile(r"(_x[0-9A-Fa-f]{4}_)")  # how a letter stands by its number
 FORBIDDEN = re.compile(r"[\x00-\x08\x0B-\x1F]")
 
 
 def write(
-    layout: Layout, path: Path, readings: Mapping[str, object] | None = None, *, pen: bool = False
+    layout: Layout,
+    path: Path,
+    readings: Mapping[str, object] | None = None,
+    *,
+    pen: bool = False,
+    protected: bool = True,
 ) -> None:
     """Write the workbook of a layout with these readings in it, whole or not at all; for the pen,
-    with all hidden that nobody writes on. Raises OSError.
+    with all hidden that nobody writes on; unless `protected`, with no sheet locked. Raises OSError.
     """
-    write_whole(path, workbook_bytes(layout, readings or {}, pen=pen))
+    write_whole(path, workbook_bytes(layout, readings or {}, pen=pen, protected=protected))
 
 
-def workbook_bytes(layout: Layout, readings: Mapping[str, object], *, pen: bool = False) -> bytes:
+def workbook_bytes(
+    layout: Layout, readings: Mapping[str, object], *, pen: bool = False, protected: bool = True
+) -> bytes:
     """Return the workbook file as bytes."""
     buffer = io.BytesIO()
     with warnings.catch_warnings():
         warnings.simplefilter("error")  # xlsxwriter warns where it leaves something out
-        _Book(layout, readings, buffer, pen=pen).write()
+        _Book(layout, readings, buffer, pen=pen, protected=protected).write()
     return buffer.getvalue()
 
 
@@ -84,9 +92,15 @@ class _Sheet(Worksheet):  # type: ignore[misc]  # the library has no types
 
 class _Book:
     def __init__(
-        self, layout: Layout, readings: Mapping[str, object], buffer: io.BytesIO, *, pen: bool
+        self,
+        layout: Layout,
+        readings: Mapping[str, object],
+        buffer: io.BytesIO,
+        *,
+        pen: bool,
+        protected: bool,
     ) -> None:
-        self.layout, self.pen = layout, pen
+        self.layout, self.pen, self.protected = layout, pen, protected
         self.readings = readings
         self.values = reckon(layout, readings)
         stations = layout.stations
@@ -278,15 +292,15 @@ class _Book:
         if page.pages > 1 and not page.filled_up:
             sheet.repeat_rows(0, HEAD_ROWS - 1)
         sheet.hide_gridlines(2)
-        sheet.protect(
-            "", {"format_columns": True, "format_rows": True, "select_locked_cells": True}
-        )
+        if self.protected:
+            sheet.protect("", MAY_STILL)
 
     def _record(self) -> None:
         sheet = self.book.add_worksheet(SHEET)
-        for row, chunk in enumerate(chunks(self.layout)):
+        for row, chunk in enumerate(chunks(self.layout, protected=self.protected)):
             sheet.write_string(row, 0, chunk)
-        sheet.protect("")
+        if self.protected:
+            sheet.protect("")
         sheet.very_hidden()
 
 

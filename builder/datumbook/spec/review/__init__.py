@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Literal
+from typing import Literal
 
 from datumbook.messages.refusals import Fault, refusal
 from datumbook.spec import Spec, SpecFaults, read_draft
@@ -15,11 +15,10 @@ from datumbook.spec.documents import text_of
 from datumbook.spec.review import holes, sizes, words  # noqa: F401  # each brings its rules
 from datumbook.spec.review.registry import SPEC_RULES
 
-__all__ = ["EXIT_REVIEWED", "Reviewed", "as_document", "review", "reviewed_file"]
+__all__ = ["EXIT_REVIEWED", "ReviewVerdict", "Reviewed", "review", "reviewed_file"]
 
 ReviewVerdict = Literal["clean", "warned", "refused"]
 EXIT_REVIEWED: dict[ReviewVerdict, int] = {"clean": 0, "warned": 1, "refused": 4}
-REVIEW_FORMAT = 1
 
 
 @dataclass(frozen=True)
@@ -70,32 +69,6 @@ def reviewed_file(path: Path, further: Callable[[Spec], Iterable[Fault]]) -> Rev
     except SpecFaults as refused:
         return Reviewed(str(path), tuple(refused.faults))
     return review(text, str(path), further)
-
-
-def as_document(reviewed: list[Reviewed]) -> dict[str, Any]:
-    """Return the reviews as one document."""
-    return {
-        "format": REVIEW_FORMAT,
-        "files": [
-            {
-                "file": one.file,
-                "verdict": one.verdict,
-                "remarks": [
-                    {
-                        "code": fault.code,
-                        "severity": "warning" if refusal(fault.code).warns else "refusal",
-                        "file": fault.file or one.file,
-                        "line": fault.line or 1,
-                        "key": fault.key,
-                        "message": fault.sentence,
-                        "remedy": fault.remedy,
-                    }
-                    for fault in one.faults
-                ],
-            }
-            for one in reviewed
-        ],
-    }
 
 
 def _where(fault: Fault) -> str:

@@ -28,9 +28,11 @@ from datumbook.workbook.record import PROPERTY, SHEET
 LOCKED = ("formula-", "verdict-overwritten", "given-changed", "block-pasted")
 
 
-def survey(layout: Layout, located: Located, altered: Sequence[Finding]) -> list[Finding]:
+def survey(
+    layout: Layout, located: Located, altered: Sequence[Finding], protected: bool
+) -> list[Finding]:
     """Return what is to be said of the book and its sheets; `altered` is what was found altered in
-    single cells.
+    single cells, `protected` whether its sheets were when it was made.
     """
     book = located.book
     found = [
@@ -48,7 +50,8 @@ def survey(layout: Layout, located: Located, altered: Sequence[Finding]) -> list
             found += _hidden(plan, sheet, kept)
             if name not in located.unfollowed:  # else merged ranges stayed behind too
                 found += _merged(sheet, kept)
-            found += _unprotected(located, sheet, altered)
+            if protected:
+                found += _unprotected(located, sheet, altered)
             found += _links(plan, sheet, kept)
             found += _covered(sheet, kept)
             if located.in_place(name):
