@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NoReturn
 
@@ -44,6 +45,12 @@ def validate(
     processes: Annotated[
         int | None, typer.Option(min=1, help="Books judged at once; as many as there are cores.")
     ] = None,
+    fresh: Annotated[
+        bool,
+        typer.Option(
+            "--fresh", help="Judge every book of several anew, those too that did not change."
+        ),
+    ] = False,
 ) -> None:
     """Read filled workbooks again, work everything out anew and say whether the block may go.
 
@@ -71,9 +78,8 @@ def validate(
     warn(*(line for path in paths for line in open_elsewhere(path)))
     shop = shop_specs(spec or [])
     if several:
-        _register(
-            paths, HowJudged(stage, option("--today", today, day_asked), json, shop), csv, processes
-        )
+        asked = HowJudged(stage, option("--today", today, day_asked), json, shop)
+        _register(paths, asked, csv, processes, fresh)
     made = judged(paths[0], stage, shop)
     if report is not None:  # before anything is told, as whoever listens may leave early
         from datumbook.report.page import report_html
@@ -86,9 +92,11 @@ def validate(
     raise typer.Exit(made.exit_status)
 
 
-def _register(paths: list[Path], asked: HowJudged, csv: bool, processes: int | None) -> NoReturn:
+def _register(
+    paths: list[Path], asked: HowJudged, csv: bool, processes: int | None, fresh: bool
+) -> NoReturn:
     """Judge the books of a shop side by side and print their register."""
-    from datumbook.register import register
+    from datumbook.register import register, remembering
     from datumbook.register.words import as_csv, noticed, told
     from datumbook.report.document import whole_document
     from datumbook.validator import worst_exit
@@ -96,9 +104,16 @@ def _register(paths: list[Path], asked: HowJudged, csv: bool, processes: int | N
     blocks: list[RegisterLine] = []
 
     def entries() -> Iterator[str]:
-        for block, document in followed(register(paths, asked, processes), len(paths)):
-            blocks.append(block)
-            yield document
+        with nullcontext() if fresh else remembering() as memory:
+            answers = register(paths, asked, processes, memory)
+            for block, document in followed(answers, len(paths)):
+                blocks.append(block)
+                yield document
+        if memory and memory.recollections:
+            warn(
+                f"{memory.recollections} of {len(paths)} books are as they were when last judged; "
+                f"--fresh judges them anew."
+            )
 
     for piece in whole_document(entries()):
         if asked.whole:
