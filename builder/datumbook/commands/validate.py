@@ -58,10 +58,6 @@ def validate(
     """
     from datumbook.cells.tables import STAGES
     from datumbook.files import books_in
-    from datumbook.register import HowJudged, day_asked
-    from datumbook.report import told
-    from datumbook.report.document import as_json, document, whole_document
-    from datumbook.validator import validate as judged
 
     paths = [path for given in books for path in books_in(given)]
     if not paths:
@@ -78,16 +74,24 @@ def validate(
     warn(*(line for path in paths for line in open_elsewhere(path)))
     shop = shop_specs(spec or [])
     if several:
+        from datumbook.register import HowJudged, day_asked
+
         asked = HowJudged(stage, option("--today", today, day_asked), json, shop)
         _register(paths, asked, csv, processes, fresh)
+    from datumbook.validator import validate as judged
+
     made = judged(paths[0], stage, shop)
     if report is not None:  # before anything is told, as whoever listens may leave early
         from datumbook.report.page import report_html
 
         write_text(report, report_html(made), replace)
     if json:
+        from datumbook.report.document import as_json, document, whole_document
+
         say(*whole_document([as_json(document(made))]))
     else:
+        from datumbook.report import told
+
         say_styled(told(made))
     raise typer.Exit(made.exit_status)
 
