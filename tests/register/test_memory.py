@@ -24,8 +24,8 @@ from damaged_books import with_cell
 from datumbook.job import Job
 from datumbook.register import HowJudged, LineTold, RegisterLine, entered, register, remembering
 from datumbook.register.instruments import Instrument
-from datumbook.register.judging import Judged
-from datumbook.register.memory import BASE, SECRET
+from datumbook.register.judging import BookJudged
+from datumbook.register.memory import MEMORY_FILE, SECRET_FILE
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.writer import write
@@ -88,7 +88,7 @@ def test_the_command_says_the_same_again_and_fresh_ignores_what_it_knows(
     assert first.exit_code == again.exit_code == fresh.exit_code == 2
     assert "1 of 2 books are as they were" in again.stderr
     assert "as they were" not in first.stderr + fresh.stderr
-    assert (tmp_path / "datumbook" / BASE).is_file()
+    assert (tmp_path / "datumbook" / MEMORY_FILE).is_file()
 
 
 # --- of books whose judgement is written in them, so that many can be judged
@@ -104,7 +104,7 @@ class Shop:
         for book, state in zip(self.books, states, strict=True):
             book.write_text(state, "utf-8")
 
-    def judge(self, path: Path, asked: HowJudged) -> Judged:
+    def judge(self, path: Path, asked: HowJudged) -> BookJudged:
         """Stands for the validator, and counts."""
         self.judged.append(path.name)
         state = path.read_text("utf-8")
@@ -114,7 +114,7 @@ class Shop:
             *(0, "2026-05-02", None, "", closed, (GAUGE,)),
         )
         told = json.dumps({"verdict": state}, indent=2) if asked.whole else ""
-        return Judged(line, told, sha256(path.read_bytes()).hexdigest())
+        return BookJudged(line, told, sha256(path.read_bytes()).hexdigest())
 
     def register(self, **asked: object) -> tuple[list[LineTold], list[str]]:
         """The lines, and the books that were judged anew."""
@@ -125,7 +125,7 @@ class Shop:
 
     def sql(self, *lines: str) -> list[tuple[object, ...]]:
         """Do something to the memory from outside."""
-        with sqlite3.connect(self.cache / BASE) as base:
+        with sqlite3.connect(self.cache / MEMORY_FILE) as base:
             found = [row for line in lines for row in base.execute(line).fetchall()]
         base.close()
         return found
@@ -217,7 +217,7 @@ def test_a_file_changed_while_it_is_judged_is_remembered_as_what_was_judged(
 ) -> None:
     held = books.books[0]
 
-    def exchanged(path: Path, asked: HowJudged) -> Judged:
+    def exchanged(path: Path, asked: HowJudged) -> BookJudged:
         if path == held:
             path.write_text("releasable", "utf-8")
         made = books.judge(path, asked)
@@ -235,7 +235,7 @@ def test_a_file_changed_while_it_is_judged_is_remembered_as_what_was_judged(
 def test_what_could_not_be_read_is_not_remembered(
     books: Shop, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def unread(path: Path, asked: HowJudged) -> Judged:
+    def unread(path: Path, asked: HowJudged) -> BookJudged:
         return replace(books.judge(path, asked), digest="")
 
     monkeypatch.setattr("datumbook.register.judged", unread)
@@ -243,14 +243,14 @@ def test_what_could_not_be_read_is_not_remembered(
 
 
 def test_no_more_is_kept_than_has_room(books: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("datumbook.register.memory.MOST", 40_000)
+    monkeypatch.setattr("datumbook.register.memory.MOST_KEPT", 40_000)
     monkeypatch.setattr("datumbook.register.memory.TOGETHER", 10)
     for number in range(200):
         books.books.append(books.books[0].with_name(f"further-{number}.xlsx"))
         books.books[-1].write_text("on hold", "utf-8")
     books.register()
     assert 0 < books.sql("SELECT count(*) FROM kept")[0][0] < 100
-    assert (books.cache / BASE).stat().st_size < 80_000
+    assert (books.cache / MEMORY_FILE).stat().st_size < 80_000
     books.books = books.books[-1:]
     assert books.register()[1] == [], "what was kept last stays longest"
 
@@ -262,7 +262,7 @@ def altered(books: Shop) -> None:
     """One byte of what every row says."""
     for name, text in books.sql("SELECT name, text FROM kept"):
         assert isinstance(text, bytes)
-        with sqlite3.connect(books.cache / BASE) as base:
+        with sqlite3.connect(books.cache / MEMORY_FILE) as base:
             turned = text[:-1] + bytes([text[-1] ^ 1])
             base.execute("UPDATE kept SET text = ? WHERE name = ?", (turned, name))
         base.close()
@@ -273,7 +273,7 @@ def forged(books: Shop) -> None:
     line = {"state": "released", "exit_status": 0}
     packed = zlib.compress(json.dumps({"line": line, "told": "", "digest": "0"}).encode())
     seal = hmac.digest(bytes(32), b"text " + packed, "sha256")
-    with sqlite3.connect(books.cache / BASE) as base:
+    with sqlite3.connect(books.cache / MEMORY_FILE) as base:
         base.execute("UPDATE kept SET seal = ?, text = ?", (seal, packed))
     base.close()
 
@@ -281,7 +281,7 @@ def forged(books: Shop) -> None:
 def exchanged(books: Shop) -> None:
     """Each book is given the row of another."""
     rows = books.sql("SELECT name, seal, text FROM kept ORDER BY name")
-    with sqlite3.connect(books.cache / BASE) as base:
+    with sqlite3.connect(books.cache / MEMORY_FILE) as base:
         for (name, *_), (_, seal, text) in zip(rows, rows[1:] + rows[:1], strict=True):
             base.execute("UPDATE kept SET seal = ?, text = ? WHERE name = ?", (seal, text, name))
     base.close()
@@ -290,7 +290,7 @@ def exchanged(books: Shop) -> None:
 def renamed(books: Shop) -> None:
     """As exchanged, by the names."""
     (one, _), (two, _) = books.sql("SELECT name, seal FROM kept ORDER BY name LIMIT 2")
-    with sqlite3.connect(books.cache / BASE) as base:
+    with sqlite3.connect(books.cache / MEMORY_FILE) as base:
         for old, new in ((one, b"kept aside"), (two, one), (b"kept aside", two)):
             base.execute("UPDATE kept SET name = ? WHERE name = ?", (new, old))
     base.close()
@@ -313,7 +313,7 @@ def a_view(books: Shop) -> None:
 
 def another_users(books: Shop) -> None:
     """A whole memory brought from elsewhere, its secret left behind."""
-    (books.cache / SECRET).write_bytes(bytes(32))
+    (books.cache / SECRET_FILE).write_bytes(bytes(32))
 
 
 def as_file(name: str, content: bytes) -> Callable[[Shop], None]:
@@ -326,7 +326,7 @@ def as_file(name: str, content: bytes) -> Callable[[Shop], None]:
 
 def cut_off(kept: float) -> Callable[[Shop], None]:
     def attack(books: Shop) -> None:
-        path = books.cache / BASE
+        path = books.cache / MEMORY_FILE
         path.write_bytes(path.read_bytes()[: int(path.stat().st_size * kept)])
 
     attack.__name__ = f"cut off at {kept}"
@@ -335,25 +335,25 @@ def cut_off(kept: float) -> Callable[[Shop], None]:
 
 def no_secret(books: Shop) -> None:
     """The key file is gone."""
-    (books.cache / SECRET).unlink()
+    (books.cache / SECRET_FILE).unlink()
 
 
 def secret_is_a_folder(books: Shop) -> None:
     """A folder stands where the key is."""
     no_secret(books)
-    (books.cache / SECRET).mkdir()
+    (books.cache / SECRET_FILE).mkdir()
 
 
 def base_is_a_folder(books: Shop) -> None:
     """A folder stands where the rows are."""
-    (books.cache / BASE).unlink()
-    (books.cache / BASE).mkdir()
+    (books.cache / MEMORY_FILE).unlink()
+    (books.cache / MEMORY_FILE).mkdir()
 
 
 def base_is_a_link(books: Shop) -> None:
     """A link leads to where somebody else writes."""
-    (books.cache / BASE).rename(books.cache.parent / "elsewhere")
-    (books.cache / BASE).symlink_to(books.cache.parent / "elsewhere")
+    (books.cache / MEMORY_FILE).rename(books.cache.parent / "elsewhere")
+    (books.cache / MEMORY_FILE).symlink_to(books.cache.parent / "elsewhere")
 
 
 def cache_is_a_file(books: Shop) -> None:
@@ -369,12 +369,16 @@ def writable_by_all(books: Shop) -> None:
 
 def readable_by_all(books: Shop) -> None:
     """Anybody may know the secret."""
-    (books.cache / SECRET).chmod(0o644)
+    (books.cache / SECRET_FILE).chmod(0o644)
 
 
 ATTACKS = [
     *(altered, forged, exchanged, of_other_kinds, another_table, a_view, another_users),
-    *(as_file(BASE, b""), as_file(BASE, b"no base at all" * 1000), as_file(SECRET, b"short")),
+    *(
+        as_file(MEMORY_FILE, b""),
+        as_file(MEMORY_FILE, b"no base at all" * 1000),
+        as_file(SECRET_FILE, b"short"),
+    ),
     *(cut_off(0.1), cut_off(0.5), cut_off(0.99)),
     *(no_secret, secret_is_a_folder, base_is_a_folder, base_is_a_link, cache_is_a_file),
     *(writable_by_all, readable_by_all),
@@ -416,7 +420,7 @@ def test_a_spoilt_memory_is_begun_anew(books: Shop, attack: Callable[[Shop], Non
 def test_a_locked_memory_is_done_without(books: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("datumbook.register.memory.PATIENCE", 0.01)
     first, _ = books.register()
-    with sqlite3.connect(books.cache / BASE) as other:
+    with sqlite3.connect(books.cache / MEMORY_FILE) as other:
         other.execute("BEGIN EXCLUSIVE")
         assert books.register() == (first, ALL)
     other.close()
@@ -441,4 +445,4 @@ def test_a_memory_that_cannot_be_written_is_read(
 def test_the_memory_is_its_owners_alone(books: Shop) -> None:
     books.register()
     assert books.cache.stat().st_mode & 0o077 == 0
-    assert (books.cache / SECRET).stat().st_mode & 0o077 == 0
+    assert (books.cache / SECRET_FILE).stat().st_mode & 0o077 == 0

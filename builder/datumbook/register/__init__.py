@@ -22,7 +22,7 @@ from functools import partial
 from pathlib import Path
 
 from datumbook.messages import ExpectedError
-from datumbook.register.judging import HowJudged, Judged, judged, recalled, remembered
+from datumbook.register.judging import BookJudged, HowJudged, judged, recalled, remembered
 from datumbook.register.lines import RegisterLine, dated, day_asked
 from datumbook.register.memory import Memory, remembering
 from datumbook.report.document import as_json, joined
@@ -45,7 +45,7 @@ AHEAD = 4  # books handed to each process before their answers are fetched
 LineTold = tuple[RegisterLine, str]
 """A book's line and its JSON document, "" where that was not asked for."""
 
-Answer = Callable[[], Judged]
+Judging = Callable[[], BookJudged]
 """What a book comes to, once it is asked for."""
 
 
@@ -69,7 +69,7 @@ def register(
     known = memory.known(keys) if memory else set[str]()
     anew = sum(key not in known for key in keys)
     count = min(processes or os.cpu_count() or 2, max(anew, 1))
-    waiting: deque[tuple[Path, Answer]] = deque()  # few, that memory does not grow with the books
+    waiting: deque[tuple[Path, Judging]] = deque()  # few, that memory does not grow with the books
 
     def told() -> LineTold:
         path, answer = waiting.popleft()
@@ -93,7 +93,7 @@ def entered(path: Path, asked: HowJudged) -> LineTold:
     return _told(path, judged(path, asked), asked)
 
 
-def _told(path: Path, one: Judged, asked: HowJudged) -> LineTold:
+def _told(path: Path, one: BookJudged, asked: HowJudged) -> LineTold:
     line = dated(one.line, path, asked.today)
     if not asked.whole:
         return line, ""
@@ -102,7 +102,7 @@ def _told(path: Path, one: Judged, asked: HowJudged) -> LineTold:
     )
 
 
-def _anew(path: Path, answer: Answer, asked: HowJudged, memory: Memory | None) -> Judged:
+def _anew(path: Path, answer: Judging, asked: HowJudged, memory: Memory | None) -> BookJudged:
     """A book as it was judged now, kept for the next time."""
     one = answer()
     if memory and one.digest:
@@ -111,7 +111,7 @@ def _anew(path: Path, answer: Answer, asked: HowJudged, memory: Memory | None) -
 
 
 @contextmanager
-def _judges(asked: HowJudged, anew: int, count: int) -> Iterator[Callable[[Path], Answer]]:
+def _judges(asked: HowJudged, anew: int, count: int) -> Iterator[Callable[[Path], Judging]]:
     """What begins to judge a book: in this process where few are to be judged anew, else in others.
     Raises RegisterError.
     """
@@ -136,7 +136,7 @@ def _begun() -> None:
     gc.disable()
 
 
-def _judged_apart(path: Path, asked: HowJudged) -> Judged:
+def _judged_apart(path: Path, asked: HowJudged) -> BookJudged:
     """As judged, in a process of its own: unreachable objects are sought between two books, not in
     the midst of one.
     """

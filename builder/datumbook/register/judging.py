@@ -64,7 +64,7 @@ class HowJudged:
 
 
 @dataclass(frozen=True)
-class Judged:
+class BookJudged:
     """A judged book: its line without days, all that is told of it where that was asked for, and
     the SHA-256 of the bytes that were judged.
 
@@ -76,31 +76,31 @@ class Judged:
     told: str
     digest: str
 
-    def again(self) -> Judged:
+    def again(self) -> BookJudged:
         """The same, to whoever asks once more."""
         return self
 
 
-def judged(path: Path, asked: HowJudged) -> Judged:
+def judged(path: Path, asked: HowJudged) -> BookJudged:
     """Judge one book."""
     made = validate(path, asked.stage, asked.shop)
     told = as_json(content(made)) if asked.whole else ""
     digest = made.book.digest if made.readable and made.book else ""
-    return Judged(undated_line(made), told, digest)
+    return BookJudged(undated_line(made), told, digest)
 
 
-def remembered(one: Judged) -> str:
+def remembered(one: BookJudged) -> str:
     """A judged book as a memory keeps it."""
     return json.dumps(asdict(one), separators=(",", ":"))
 
 
-def recalled(kept: str | None) -> Judged | None:
+def recalled(kept: str | None) -> BookJudged | None:
     """A judged book from what a memory kept; None for nothing, and for what is no such text."""
     try:
         one = json.loads(kept or "")
         instruments = tuple(Instrument(**stated) for stated in one["line"].pop("instruments"))
         line = RegisterLine(**one["line"], instruments=instruments)
-        return Judged(line, one["told"], one["digest"])
+        return BookJudged(line, one["told"], one["digest"])
     except (ValueError, TypeError, LookupError, AttributeError, RecursionError):
         return None
 

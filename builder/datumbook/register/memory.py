@@ -21,10 +21,10 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-BASE, SECRET = "register.sqlite3", "register.key"
+MEMORY_FILE, SECRET_FILE = "register.sqlite3", "register.key"
 SECRET_BYTES = 32
-MOST = 64 << 20  # bytes of texts and seals, of which the older half is dropped when they are more
-LARGEST = 16 << 20  # bytes of one text as it is kept
+MOST_KEPT = 64 << 20  # bytes of texts and seals; of more the older half is dropped
+LARGEST_KEPT = 16 << 20  # bytes of one text as it is kept
 TOGETHER = 50  # texts that are written in one go
 PATIENCE = 1.0  # seconds to wait for another run that writes
 NO_MEMORY = (OSError, ValueError, sqlite3.Error)  # what makes a memory none
@@ -38,7 +38,7 @@ BEGUN = (
     "CREATE TABLE IF NOT EXISTS kept (name BLOB PRIMARY KEY, seal BLOB, text BLOB)",
 )
 ASKED = "SELECT seal, text FROM kept WHERE name = ? AND length(text) <= ?"
-SIZE = (
+SIZE_KEPT = (
     "SELECT (page_count - freelist_count) * page_size "
     "FROM pragma_page_count, pragma_freelist_count, pragma_page_size"
 )
@@ -79,7 +79,7 @@ class Memory:
     def keep(self, key: str, text: str) -> None:
         """Keep a text under a key."""
         packed = zlib.compress(text.encode("utf-8"))
-        if len(packed) <= LARGEST:
+        if len(packed) <= LARGEST_KEPT:
             self._waiting[self._name(key)] = (self._seal(key, packed), packed)
         if len(self._waiting) >= TOGETHER:
             self.write()
@@ -93,7 +93,7 @@ class Memory:
         try:
             with self._base:
                 self._base.executemany("INSERT OR REPLACE INTO kept VALUES (?, ?, ?)", rows)
-                if self._base.execute(SIZE).fetchone()[0] > MOST:
+                if self._base.execute(SIZE_KEPT).fetchone()[0] > MOST_KEPT:
                     self._base.execute(OLDER_HALF)
         except NO_MEMORY as failure:
             self._writable, self.spoilt = False, self.spoilt or _spoilt(failure)
@@ -103,7 +103,7 @@ class Memory:
             return None
         try:
             found: tuple[object, object] | None = self._base.execute(
-                ASKED, (self._name(key), LARGEST)
+                ASKED, (self._name(key), LARGEST_KEPT)
             ).fetchone()
         except NO_MEMORY as failure:
             self._readable, self.spoilt = False, self.spoilt or _spoilt(failure)
@@ -127,7 +127,7 @@ def remembering(folder: Path | None = None) -> Iterator[Memory | None]:
         where = _cache_folder() if folder is None else folder
         where.mkdir(mode=0o700, parents=True, exist_ok=True)
         _hold_own(where, WRITTEN_BY_OTHERS)
-        secret, base = _secret(where / SECRET), _opened(where / BASE)
+        secret, base = _secret(where / SECRET_FILE), _opened(where / MEMORY_FILE)
     except NO_MEMORY:
         yield None
         return
@@ -138,7 +138,7 @@ def remembering(folder: Path | None = None) -> Iterator[Memory | None]:
         memory.write()
         base.close()
         if memory.spoilt:
-            _remove(where / BASE)
+            _remove(where / MEMORY_FILE)
 
 
 def _cache_folder() -> Path:
@@ -181,7 +181,9 @@ def _secret(path: Path) -> bytes:
         if len(secret) == SECRET_BYTES:
             return secret
     secret = secrets.token_bytes(SECRET_BYTES)
-    handle, beside = tempfile.mkstemp(dir=path.parent, prefix=f"{SECRET}.")  # its owner's alone
+    handle, beside = tempfile.mkstemp(
+        dir=path.parent, prefix=f"{SECRET_FILE}."
+    )  # its owner's alone
     with os.fdopen(handle, "wb") as file:
         file.write(secret)
     Path(beside).replace(path)
