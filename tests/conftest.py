@@ -37,6 +37,7 @@ def pytest_configure(config: pytest.Config) -> None:
     gc.set_threshold(100_000, 50, 1000)
     if SHARED not in os.environ:
         os.environ[SHARED] = folder = tempfile.mkdtemp(prefix="datumbook-tests-")
+        os.environ["XDG_CACHE_HOME"] = str(Path(folder) / "cache")  # a register remembers there
         config.add_cleanup(lambda: shutil.rmtree(folder, ignore_errors=True))
     ordinary = config.option.markexpr == "not long"
     settings.register_profile(

@@ -38,7 +38,7 @@ from datumbook.writer import write  # noqa: E402
 from simulation.measuring import honest  # noqa: E402
 
 ENGINE = "orrindale_qp4"
-COMMAND = [sys.executable, "-m", "datumbook", "validate", "--processes", "2"]
+COMMAND = [sys.executable, "-m", "datumbook", "validate", "--fresh", "--processes", "2"]
 PAGE = os.sysconf("SC_PAGE_SIZE")
 
 
@@ -48,7 +48,7 @@ def books(folder: Path, count: int) -> list[Path]:
     for number in range(count):
         made.append(folder / f"SQ-{number:04}.xlsx")
         readings = honest(layout, random.Random(number)) | {"job.received_on": "2026-05-04"}
-        write(layout.for_job(f"SQ-{number:04}"), made[-1], readings)
+        write(layout.for_job(Job(f"SQ-{number:04}")), made[-1], readings)
     return made
 
 

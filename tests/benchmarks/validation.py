@@ -36,7 +36,7 @@ from datumbook.validator import validate  # noqa: E402
 from programs import AS_XLSX, LANGUAGE, RECALCULATE, SETTINGS  # noqa: E402
 
 ROUNDS = 5
-COMMAND = [sys.executable, "-m", "datumbook", "validate"]
+COMMAND = [sys.executable, "-m", "datumbook", "validate", "--fresh"]
 
 
 def parsed(book: Path) -> None:

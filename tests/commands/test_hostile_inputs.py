@@ -16,7 +16,7 @@ from datumbook.carrying import CarryError, from_csv, readings_csv
 from datumbook.comparison import compare, comparison_lines
 from datumbook.planning import plan, plan_lines
 from datumbook.planning.pairing import pairing_lines
-from datumbook.report.document import as_json, document
+from datumbook.report.document import as_json, content
 from datumbook.report.page import report_html
 from datumbook.validator import validate
 from datumbook.writer import write
@@ -56,7 +56,7 @@ def test_sizes_at_the_end_of_all_numbers_are_read_planned_and_judged(tmp_path: P
     assert plan_lines(plan(made))
     assert pairing_lines(made) == []
     assert report_html(made)
-    assert as_json(document(made))
+    assert as_json(content(made))
     assert comparison_lines(compare(made, validated(clean_book())))
 
 

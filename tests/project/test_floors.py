@@ -78,6 +78,8 @@ ONLY_HERE = {
     # the calculator asks equations backwards
     "scipy": {"optimise", "calculator"},
     "jinja2": {"report"},
+    "sqlite3": {"register"},
+    "platformdirs": {"register"},
     "typer": {"commands"},
 }
 

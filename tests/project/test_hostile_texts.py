@@ -19,8 +19,8 @@ from command import run
 from datumbook.carrying.out_of_book import RISKY, readings_csv
 from datumbook.cells.columns import Reading
 from datumbook.messages.findings import finding, printable
+from datumbook.register import told_whole
 from datumbook.report import told
-from datumbook.report.document import as_json, document
 from datumbook.report.page import report_html
 from datumbook.validator import validate
 from datumbook.workbook.placed import Place
@@ -113,7 +113,7 @@ def test_text_is_text_in_the_workbook_the_csv_the_report_and_on_the_terminal(
     for _, line in told(made):
         assert printable(line) == line
         assert not line.startswith("RELEASABLE")
-    assert json.loads(as_json(document(made)))["workbook"] == str(book)
+    assert json.loads(told_whole(made))["workbook"] == str(book)
 
 
 def is_number(field: str) -> bool:

@@ -15,7 +15,7 @@ import pytest
 from clean_readings import clean_readings, shipped_layout
 from datumbook.job import Job
 from datumbook.report import told
-from datumbook.report.document import as_json, document
+from datumbook.report.document import as_json, content
 from datumbook.report.page import report_html
 from datumbook.spec import load_spec, read_spec, shipped_specs
 from datumbook.spec.groups import GROUPS
@@ -292,7 +292,7 @@ def test_struck_readings_stand_in_report_and_json(tmp_path: Path) -> None:
     }
     made = judged(tmp_path, **{f"struck.2.{name}": words for name, words in line.items()})
     assert made.verdict == "release", "a correction holds nothing up"
-    assert json.loads(as_json(document(made)))["struck"] == [line | {"struck_on": ""}]
+    assert json.loads(as_json(content(made)))["struck"] == [line | {"struck_on": ""}]
     said = "  Bores B9: was 82.412, is now 82.142; reason: digits exchanged; A. N., not entered."
     assert said in [words for _, words in told(made)]
     page = report_html(made)

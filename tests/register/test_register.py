@@ -18,16 +18,9 @@ from clean_readings import at, clean_book, clean_readings, demo_book, empty_book
 from command import run
 from damaged_books import with_cell
 from datumbook.job import Job
-from datumbook.register import (
-    FEW_BOOKS,
-    HowJudged,
-    RegisterError,
-    RegisterLine,
-    block_of,
-    entered,
-    register,
-)
+from datumbook.register import FEW_BOOKS, HowJudged, RegisterError, RegisterLine, entered, register
 from datumbook.register.instruments import Instrument, instruments_of, remarks
+from datumbook.register.lines import undated_line
 from datumbook.register.words import as_csv, noticed, told
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
@@ -99,12 +92,12 @@ def foreign_book() -> bytes:
 def test_the_worst_is_what_damaged_the_book_else_the_first_of_the_release_sheet() -> None:
     made = validate(demo_book())
     first = made.values["held_up.1.what"]
-    verdict, place = block_of(made).worst.split(" ", 1)
+    verdict, place = undated_line(made).worst.split(" ", 1)
     assert verdict == made.values["held_up.1.verdict"]
     sheet, label = str(first).split(": ", 1)
     assert sheet in place
     assert label in place
-    assert block_of(validate(clean_book())).worst == ""
+    assert undated_line(validate(clean_book())).worst == ""
 
 
 def test_a_series_read_in_another_state_is_said_to_be(tmp_path: Path) -> None:
@@ -114,7 +107,7 @@ def test_a_series_read_in_another_state_is_said_to_be(tmp_path: Path) -> None:
     place = next(one for one in asked(layout) if one.unit is None and one.row != "plate_number")
     book = tmp_path / "other.xlsx"
     write(layout, book, sound | {place.key: otherwise(place, sound[place.key])})
-    worst = block_of(validate(book)).worst
+    worst = undated_line(validate(book)).worst
     assert worst.startswith("STALE ")
     assert "State of the bores when read" in worst
 

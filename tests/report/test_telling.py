@@ -10,7 +10,7 @@ from pathlib import Path
 from clean_readings import clean_book, demo_book, empty_book, shipped_layout, validated
 from damaged_books import with_cell
 from datumbook.report import told
-from datumbook.report.document import as_json, document, whole_document
+from datumbook.report.document import as_json, content, whole_document
 from datumbook.report.page import report_html
 from datumbook.report.verdict import VERDICT_COLOURS
 from datumbook.validator import Validation, validate
@@ -80,7 +80,7 @@ def test_a_file_that_is_no_workbook_is_told_in_three_lines(tmp_path: Path) -> No
 
 def test_the_document_keeps_to_its_contract_and_survives_json(tmp_path: Path) -> None:
     for book in (clean_book(), demo_book()):
-        made = json.loads(as_json(document(validated(book))))
+        made = json.loads(as_json(content(validated(book))))
         assert set(made) == {
             "workbook",
             "tool",
@@ -97,7 +97,7 @@ def test_the_document_keeps_to_its_contract_and_survives_json(tmp_path: Path) ->
         assert made["counts"]["findings"] == len(made["findings"])
     (tmp_path / "book.xlsx").write_bytes(b"82.0")
     judged = [validated(clean_book()), validate(tmp_path / "book.xlsx")]
-    both = json.loads("".join(whole_document(as_json(document(one)) for one in judged)))["books"]
+    both = json.loads("".join(whole_document(as_json(content(one)) for one in judged)))["books"]
     assert [one["verdict"] for one in both] == ["release", "unreadable"]
     assert (both[1]["spec"], both[1]["job"]) == (None, None)
 

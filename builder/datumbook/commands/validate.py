@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import nullcontext
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NoReturn
 
@@ -44,6 +46,12 @@ def validate(
     processes: Annotated[
         int | None, typer.Option(min=1, help="Books judged at once; as many as there are cores.")
     ] = None,
+    fresh: Annotated[
+        bool,
+        typer.Option(
+            "--fresh", help="Judge every book of several anew, those too that did not change."
+        ),
+    ] = False,
 ) -> None:
     """Read filled workbooks again, work everything out anew and say whether the block may go.
 
@@ -52,9 +60,6 @@ def validate(
     from datumbook.api import stage_named
     from datumbook.api import validate as judged
     from datumbook.files import books_in
-    from datumbook.register import HowJudged, block_of, day_asked, told_whole
-    from datumbook.report import told
-    from datumbook.report.document import as_json, whole_document
 
     paths = [path for given in books for path in books_in(given)]
     if not paths:
@@ -64,28 +69,46 @@ def validate(
     several = csv or len(paths) > 1 or (paths != books and not json and report is None)
     if report is not None and several:
         stop("--report writes one page for one workbook; validate them one by one, without --csv.")
-    reached, day = option("--stage", stage, stage_named), option("--today", today, day_asked)
+    reached, day = option("--stage", stage, stage_named), _day(today)
     if json and csv:
         stop("--json and --csv: ask for one of them.")
     warn(*(line for path in paths for line in open_elsewhere(path)))
     shop = shop_specs(spec or [])
     if several:
-        _register(paths, HowJudged(reached, day, json, shop), csv, processes)
+        from datumbook.register import HowJudged
+
+        _register(paths, HowJudged(reached, day, json, shop), csv, processes, fresh)
     made = judged(paths[0], stage=reached, shop=shop)
     if report is not None:  # before anything is told, as whoever listens may leave early
         from datumbook.report.page import report_html
 
         write_text(report, report_html(made), replace)
     if json:
-        say(*whole_document([as_json(told_whole(made, block_of(made, day)))]))
+        from datumbook.register import told_whole
+        from datumbook.report.document import whole_document
+
+        say(*whole_document([told_whole(made, day)]))
     else:
+        from datumbook.report import told
+
         say_styled(told(made))
     raise typer.Exit(made.exit_status)
 
 
-def _register(paths: list[Path], asked: HowJudged, csv: bool, processes: int | None) -> NoReturn:
+def _day(today: str) -> date | None:
+    """The day named with --today."""
+    if not today:
+        return None
+    from datumbook.register import day_asked
+
+    return option("--today", today, day_asked)
+
+
+def _register(
+    paths: list[Path], asked: HowJudged, csv: bool, processes: int | None, fresh: bool
+) -> NoReturn:
     """Judge the books of a shop side by side and print their register."""
-    from datumbook.register import register
+    from datumbook.register import register, remembering
     from datumbook.register.words import as_csv, noticed, told
     from datumbook.report.document import whole_document
     from datumbook.validator import worst_exit
@@ -93,9 +116,16 @@ def _register(paths: list[Path], asked: HowJudged, csv: bool, processes: int | N
     blocks: list[RegisterLine] = []
 
     def entries() -> Iterator[str]:
-        for block, document in followed(register(paths, asked, processes), len(paths)):
-            blocks.append(block)
-            yield document
+        with nullcontext() if fresh else remembering() as memory:
+            answers = register(paths, asked, processes, memory)
+            for block, document in followed(answers, len(paths)):
+                blocks.append(block)
+                yield document
+        if memory and memory.recollections:
+            warn(
+                f"{memory.recollections} of {len(paths)} books are as they were when last judged; "
+                f"--fresh judges them anew."
+            )
 
     for piece in whole_document(entries()):
         if asked.whole:

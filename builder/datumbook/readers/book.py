@@ -157,7 +157,7 @@ class SheetFound:
 @dataclass
 class Book:
     """A whole workbook; `names` are those of the workbook with their target's own spelling (see
-    `target`).
+    `target`), `digest` is the SHA-256 of the bytes it was read from.
     """
 
     path: Path
@@ -169,6 +169,7 @@ class Book:
     full_precision: bool = True
     manual: bool = False
     problems: list[Finding] = field(default_factory=list)
+    digest: str = ""
     _taken: set[str] = field(default_factory=set, init=False, repr=False, compare=False)
 
     def moment(self, serial: float) -> datetime | None:

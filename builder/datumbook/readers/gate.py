@@ -13,6 +13,7 @@ import zlib
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
+from hashlib import sha256
 from io import BytesIO
 from itertools import islice
 from pathlib import Path
@@ -63,11 +64,14 @@ FILE_LIMITS = FileLimits()
 
 @dataclass
 class Contents:
-    """The parts of a workbook that passed the gate, by name; upper and lower case do not matter."""
+    """The parts of a workbook that passed the gate, by name; upper and lower case do not matter.
+    `digest` is the SHA-256 of the file's bytes as they were read.
+    """
 
     path: Path
     kind: Kind
     parts: dict[str, bytes]
+    digest: str
 
     @property
     def file(self) -> str:
@@ -93,7 +97,7 @@ def inspect(path: str | Path, limits: FileLimits = FILE_LIMITS) -> Contents:
     _sniff(path.name, data)
     parts = _unzip(path.name, data, limits)
     _measure(path.name, parts, limits)
-    return Contents(path, _kind(path.name, parts), parts)
+    return Contents(path, _kind(path.name, parts), parts, sha256(data).hexdigest())
 
 
 def _bytes_of(path: Path, limits: FileLimits) -> bytes:

@@ -40,7 +40,7 @@ def read_ods(contents: Contents, limits: FileLimits = FILE_LIMITS) -> Book:
     """Return the workbook; Refused where a part is missing, its XML is broken, or repeated cells
     pass the limit.
     """
-    book = Book(contents.path, "ods", problems=strange_parts(contents))
+    book = Book(contents.path, "ods", problems=strange_parts(contents), digest=contents.digest)
     ContentReader(contents, book, limits).read("content.xml")
     book.properties = {
         element.get(f"{_META}name", ""): element.text or ""

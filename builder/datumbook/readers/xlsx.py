@@ -35,7 +35,7 @@ Relations = dict[str, tuple[str, str]]
 
 def read_xlsx(contents: Contents) -> Book:
     """Return the workbook; Refused where it is Strict, a part is missing or its XML is broken."""
-    book = Book(contents.path, "xlsx", problems=strange_parts(contents))
+    book = Book(contents.path, "xlsx", problems=strange_parts(contents), digest=contents.digest)
     package = _relations(contents, "")
     workbook = _first(package, "officeDocument") or "xl/workbook.xml"
     _check_format(contents, workbook)

@@ -145,11 +145,10 @@ class ValidationDocument(TypedDict):
     books: list[BookDocument]
 
 
-def document(validation: Validation) -> dict[str, Any]:
-    """One book as the document tells of it, but for its line of the register."""
+def content(validation: Validation) -> dict[str, Any]:
+    """What the document tells of a book, wherever its file lies."""
     layout = validation.layout
     return {
-        "workbook": str(validation.path),
         "tool": {"name": "datumbook", "version": VERSION},
         "spec": {"name": layout.spec.path.name, "engine": layout.spec.engine.name}
         if layout
@@ -173,6 +172,12 @@ def document(validation: Validation) -> dict[str, Any]:
 def as_json(made: dict[str, Any]) -> str:
     """One book's entry as text."""
     return json.dumps(made, ensure_ascii=False, indent=2)
+
+
+def joined(*entries: str) -> str:
+    """Entries as `as_json` writes them, none of them empty, as one that holds what each does."""
+    inner = (entry.removeprefix("{\n").removesuffix("\n}") for entry in entries)
+    return "{\n" + ",\n".join(inner) + "\n}"
 
 
 def whole_document(entries: Iterable[str]) -> Iterator[str]:

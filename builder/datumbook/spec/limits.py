@@ -21,7 +21,7 @@ FORMS = (("from", "to"), ("at_most",), ("at_least",), ("nominal", "plus", "minus
 class SpecPart(BaseModel):
     """A table of a spec: no keys but its own, never changed after reading."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True, defer_build=True)
 
 
 def form_in_schema(wanted: Iterable[str]) -> dict[str, Any]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any, Literal
@@ -57,7 +57,7 @@ class Place:
         """When it is read or worked out: received, planned or finished."""
         return self.section.stage if self.section else "received"
 
-    @property
+    @cached_property
     def traced_unit(self) -> str | None:
         """The unit its number is traced in: a cell without a unit holds a count where its column
         is of whole numbers or its equation counts, else a ratio.
@@ -67,12 +67,11 @@ class Place:
         counts = self.equation and kinds_of(self.equation)["return"] == "[count]"
         return COUNT if counts or (self.column and self.column.whole) else ""
 
-    @property
-    def asks(self) -> Iterator[Key]:
+    @cached_property
+    def asks(self) -> tuple[Key, ...]:
         """The cells its equation is called with."""
-        for given in self.inputs.values():
-            several = given if isinstance(given, list) else [given]
-            yield from (Key(one) for one in several if isinstance(one, str))
+        several = (given if isinstance(given, list) else [given] for given in self.inputs.values())
+        return tuple(Key(one) for given in several for one in given if isinstance(one, str))
 
     @property
     def guessed(self) -> bool:
