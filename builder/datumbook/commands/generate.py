@@ -49,7 +49,7 @@ def generate(
         typer.Option(
             "--print",
             help="pen: printed it is forms to write on at the block, a page a station; rows, "
-            "columns and sheets that are only worked out are hidden. Type into the whole book.",
+            "columns and sheets that are only worked out are hidden. It may be typed into too.",
         ),
     ] = "whole",
     replace: Replace = False,
@@ -81,7 +81,10 @@ def generate(
         say(*(f"Not carried over: {line}" for line in (*carried.homeless, *carried.unread)))
     say(*write_book(layout, target, typed, pen=print_for == "pen"))
     if print_for == "pen":
-        say("Forms are for paper: type what is written on them into the whole book.")
+        say(
+            "Forms to print and write on. Type what is written on them into them or into the whole "
+            "book, which alone shows what is worked out and its verdicts; either is judged alike."
+        )
     say(*brought(layout.scope))
     say(
         f"{target} ({len(layout.plans)} sheets, {len(layout.wanted())} readings wanted, "

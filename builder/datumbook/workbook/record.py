@@ -56,6 +56,7 @@ class Record:
     spec_full: str
     job: Job
     map: tuple[Mapped, ...]
+    narrow: tuple[str, ...] | None  # of forms: the sheets that go without some limits
 
     @property
     def spec(self) -> tuple[str, str, str]:
@@ -63,8 +64,10 @@ class Record:
         return self.spec_text, self.spec_name, self.spec_full
 
 
-def chunks(layout: Layout) -> list[str]:
-    """Return the record of a layout as texts of at most 8,000 characters."""
+def chunks(layout: Layout, narrow: Sequence[str] | None = None) -> list[str]:
+    """Return the record of a layout as texts of at most 8,000 characters; of a book for the pen
+    also which of its forms are narrow.
+    """
     lines = [
         [
             place.key,
@@ -84,6 +87,7 @@ def chunks(layout: Layout) -> list[str]:
         "spec_name": layout.spec.path.name,
         "spec_text": layout.spec.text,
         **({"spec_full": layout.spec.full_text} if layout.spec.full_text else {}),
+        **({} if narrow is None else {"pen": {"narrow": narrow}}),
         "job": layout.job.model_dump(mode="json", by_alias=True),
         "map": lines,
     }
@@ -119,8 +123,9 @@ def read_record(texts: Sequence[str]) -> Record:
         said.append(content.get("spec_full", ""))
         if not all(isinstance(one, str) for one in said):
             raise TypeError("words are wanted")
-        identity, version, spec_name, text, full = said
-        return Record(identity, version, spec_name, text, full, job_of(content["job"]), mapped)
+        narrow = tuple(map(str, content["pen"]["narrow"])) if "pen" in content else None
+        identity, version, name, text, full = said
+        return Record(identity, version, name, text, full, job_of(content["job"]), mapped, narrow)
     except (
         SpecFaults,
         ValueError,

@@ -24,6 +24,7 @@ from datumbook.workbook.entry_rules import entry_rule
 from datumbook.workbook.evaluation import Breakdown, reckon
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.page_heads import FOOT, head_of
+from datumbook.workbook.pen import PenForm
 from datumbook.workbook.placed import HEAD_ROWS, HEADING, Place, PrintedText, SheetPlan
 from datumbook.workbook.record import PROPERTY, SHEET, chunks
 from datumbook.workbook.styles import (
@@ -39,7 +40,6 @@ from datumbook.workbook.styles import (
 from datumbook.writer.face_pictures import drawn_face
 from datumbook.writer.measures import POINTS, column_pixels, pixels
 from datumbook.writer.page import Page, form_page
-from datumbook.writer.pen import PenForm
 from datumbook.writer.pictures import drawn, inserted
 from datumbook.writer.sketches import SKETCH_HIGH, in_its_row, sketch
 
@@ -108,6 +108,7 @@ class _Book:
             },
         )
         self.formats: dict[str, Format] = {}
+        self.narrow: list[str] = []  # the sheets whose forms go without some limits
         self.scale = 1.0
 
     def write(self) -> None:
@@ -149,6 +150,7 @@ class _Book:
         places = self.layout.by_sheet[plan.sheet.name]
         page = self._paged(plan, places)
         form = page.form
+        self.narrow += [plan.sheet.name] if form and form.narrow else []
         self.scale = plan.sheet.scale
         sheet.set_default_row(pixels(page.plain_row) * POINTS)
         for column, width in page.widths.items():
@@ -284,7 +286,7 @@ class _Book:
 
     def _record(self) -> None:
         sheet = self.book.add_worksheet(SHEET)
-        for row, chunk in enumerate(chunks(self.layout)):
+        for row, chunk in enumerate(chunks(self.layout, self.narrow if self.pen else None)):
             sheet.write_string(row, 0, chunk)
         sheet.protect("")
         sheet.very_hidden()

@@ -45,7 +45,7 @@ def survey(layout: Layout, located: Located, altered: Sequence[Finding]) -> list
         now = located.sheets[name]
         if now is not None:
             sheet, kept = book.sheets[now], kept_in.get(now, [])
-            found += _hidden(plan, sheet, kept)
+            found += _hidden(located, plan, sheet, kept)
             if name not in located.unfollowed:  # else merged ranges stayed behind too
                 found += _merged(sheet, kept)
             found += _unprotected(located, sheet, altered)
@@ -129,12 +129,15 @@ def _copy(layout: Layout, located: Located, plan: SheetPlan, sheet: SheetFound) 
 
 
 def _hidden(
-    plan: SheetPlan, sheet: SheetFound, kept: list[tuple[Place, Spot]]
+    located: Located, plan: SheetPlan, sheet: SheetFound, kept: list[tuple[Place, Spot]]
 ) -> Iterator[Finding]:
-    if sheet.hidden:
+    """What is hidden of what the book as generated shows."""
+    spots = [spot[1:] for place, spot in kept if located.is_shown(place)]
+    words = [text for text in plan.texts if text.words and located.is_shown(text)]
+    spots += [(text.at.row, text.at.column) for text in words]
+    form = located.forms.get(plan.sheet.name)
+    if sheet.hidden and not (form and form.is_blank):
         yield finding("sheet-hidden", sheet=sheet.name)
-    spots = [spot[1:] for _, spot in kept]
-    spots += [(text.at.row, text.at.column) for text in plan.texts if text.words]
     for kind, hidden in (
         ("row", {row for row, _ in spots} & sheet.hidden_rows),
         ("column", {column for _, column in spots} & sheet.hidden_columns),
