@@ -7,6 +7,7 @@ from datumbook.equations.verdicts import (
     OK,
     OPEN,
     OUT,
+    STALE,
     UNSURE,
     verdict_at_most,
     verdict_between,
@@ -19,6 +20,7 @@ from datumbook.formulas.functions import (
     at_most,
     at_place,
     blank,
+    cells_saying,
     decided,
     equal,
     missing,
@@ -32,6 +34,8 @@ from datumbook.formulas.functions import (
 from datumbook.formulas.kinds import Count, Length, Measure, Words
 
 NOT_HERE = "NOT HERE: see its own line"
+DO_NOT_TAP = "DO NOT TAP: the hole it is for is OUT"
+TAP_NOT_YET = "DO NOT TAP YET: the hole it is for is in doubt"
 
 
 @takes_blanks
@@ -154,6 +158,23 @@ def forbidden_or_left_out(forbidden: Words, *lines: Count) -> Words:
     'DO NOT DRILL: floor OUT'
     """
     return where(blank(forbidden), left_out_in_words(*lines), forbidden)
+
+
+@takes_blanks
+def tapping_forbidden_or_left_out(depth: Words, floor: Words, wall: Words, *lines: Count) -> Words:
+    """What the card of a tap says first, by the verdicts on the depth, the floor and the walls of
+    the drilling before it: not to tap where one is OUT, not yet where one is STALE, UNSURE or OPEN,
+    else which holes to leave out.
+
+    Source: common practice, no source.
+
+    >>> tapping_forbidden_or_left_out("OK", "OPEN", "", 1.0)
+    'DO NOT TAP YET: the hole it is for is in doubt'
+    """
+    verdicts = (depth, floor, wall)
+    doubts = total(*(cells_saying(word, *verdicts) for word in (STALE, UNSURE, OPEN)))
+    said = where(more_than(doubts, 0), TAP_NOT_YET, left_out_in_words(*lines))
+    return where(more_than(cells_saying(OUT, *verdicts), 0), DO_NOT_TAP, said)
 
 
 def major_there(major: Length, group_major: Length) -> Length:

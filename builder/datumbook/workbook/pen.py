@@ -80,6 +80,22 @@ class PenForm:
                 found[max(titles)] = one.part.sketch
         return found
 
+    @cached_property
+    def sketches_beside(self) -> dict[tuple[int, int], str]:
+        """The cells where a sketch begins that stands beside the boxes of a table: the row of its
+        headings, the first column it leaves free.
+        """
+        found = {}
+        for one in self.spans:
+            if isinstance(one.part, Table) and one.part.sketch_beside:
+                heads = [
+                    row
+                    for part, row in self._styles
+                    if part is one and "heading" in self._styles[part, row]
+                ]
+                found[min(heads), max(self._columns[one]) + 1] = one.part.sketch_beside
+        return found
+
     def _over(self, span: Span, row: int) -> bool:
         return bool(set(self._styles[span, row]) & {"part", "note"})
 

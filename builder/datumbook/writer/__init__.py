@@ -183,6 +183,8 @@ class _Book:
         for row, name in form.sketches.items():
             below = pixels(page.total_height(row)) - SKETCH_HIGH
             sheet.insert_image(row - 1, 0, str(sketch(name)), in_its_row(name, below))
+        for (row, column), name in form.sketches_beside.items():
+            sheet.insert_image(row - 1, column - 1, str(sketch(name)), in_its_row(name, 0))
 
     def _drawings(self, sheet: Worksheet, plan: SheetPlan) -> None:
         for row, picture in plan.pictures:

@@ -10,7 +10,7 @@ from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.hole_map import HoleMap, seen_from_outside
 
 ACROSS, HIGHEST, FRAME = 470.0, 160.0, 40.0  # pixels: the plot, all of it, what is round it
-NAMES_SIZE = 9  # points
+NAMES_SIZE = 10  # points: 9 on a card, which is printed smaller to be two a page
 
 
 def sketch(

@@ -50,7 +50,7 @@ def survey(layout: Layout, located: Located, altered: Sequence[Finding]) -> list
                 found += _merged(sheet, kept)
             found += _unprotected(located, sheet, altered)
             found += _links(plan, sheet, kept)
-            found += _covered(sheet, kept)
+            found += _covered(sheet, [one for one in kept if located.is_shown(one[0])])
             if located.in_place(name):
                 found += _beside(layout, plan, sheet, kept)
     return found + rules_changed(layout, located)
