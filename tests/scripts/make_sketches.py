@@ -17,6 +17,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "support"))
 from browser import browser
 from datumbook.writer.sketches import DRAWINGS
 
+WINDOW = (1240, 400)  # pixels: no narrower, or the browser draws the page smaller
 PAGE = (
     "<!doctype html><meta charset=utf-8>"
     "<style>body{{margin:0}}svg{{width:{0}px;height:{1}px}}</style>"
@@ -32,8 +33,8 @@ def draw() -> None:
             wide, high = re.findall(r'(?:width|height)="(\d+)"', drawn)[:2]
             twice = (2 * int(wide), 2 * int(high))
             page.write_text(PAGE.format(*twice) + drawn, "utf-8")
-            opened.open(page, *twice)
-            opened.picture(drawing.with_suffix(".png"))
+            opened.open(page, *WINDOW)
+            opened.picture(drawing.with_suffix(".png"), twice)
 
 
 if __name__ == "__main__":

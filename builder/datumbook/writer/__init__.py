@@ -41,7 +41,7 @@ from datumbook.writer.face_pictures import drawn_face
 from datumbook.writer.measures import POINTS, column_pixels, pixels
 from datumbook.writer.page import Page, form_page
 from datumbook.writer.pictures import drawn, inserted
-from datumbook.writer.sketches import SKETCH_HIGH, in_its_row, sketch
+from datumbook.writer.sketches import SKETCH_HIGH, beside, in_its_row, sketch
 
 MADE = datetime(2000, 1, 1, tzinfo=UTC).replace(
     tzinfo=None
@@ -184,7 +184,7 @@ class _Book:
             below = pixels(page.total_height(row)) - SKETCH_HIGH
             sheet.insert_image(row - 1, 0, str(sketch(name)), in_its_row(name, below))
         for (row, column), name in form.sketches_beside.items():
-            sheet.insert_image(row - 1, column - 1, str(sketch(name)), in_its_row(name, 0))
+            sheet.insert_image(row - 1, column - 1, str(sketch(name)), beside(name))
 
     def _drawings(self, sheet: Worksheet, plan: SheetPlan) -> None:
         for row, picture in plan.pictures:

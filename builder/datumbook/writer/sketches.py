@@ -37,3 +37,8 @@ def in_its_row(name: str, below: int) -> dict[str, Any]:
     """
     half = {"x_scale": 0.5, "y_scale": 0.5}
     return half | {"y_offset": below, "description": SAYS[name], "object_position": 1}
+
+
+def beside(name: str) -> dict[str, Any]:
+    """How a sketch is inserted beside a table, clear of its boxes and of the rule over it."""
+    return in_its_row(name, 6) | {"x_offset": 12}

@@ -27,7 +27,8 @@ from datumbook.stations.received.tunnels import MainTunnels
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import WHOLE, Place
 
-PHOTOGRAPH_LINES = 5
+PHOTOGRAPH_LINES = 8
+ROW_HEIGHT = 16.0  # pixels: close, so that one page is read at arm's length
 
 
 @dataclass(frozen=True)
@@ -71,7 +72,8 @@ class CustomerPage:
                     widths=(WHOLE,),
                 ),
             ),
-            widths={1: 44, 2: 14, 3: 14, 4: 14},
+            row_pixels=ROW_HEIGHT,
+            widths={1: 44, 2: 14, 3: 14, 4: 22},
             stage="finished",
             one_page=True,
             penned_whole=True,
