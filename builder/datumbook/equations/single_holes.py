@@ -34,8 +34,7 @@ from datumbook.formulas.functions import (
 from datumbook.formulas.kinds import Count, Length, Measure, Words
 
 NOT_HERE = "NOT HERE: see its own line"
-DO_NOT_TAP = "DO NOT TAP: the hole it is for is OUT"
-TAP_NOT_YET = "DO NOT TAP YET: the hole it is for is in doubt"
+DO_NOT_TAP, TAP_NOT_YET = "DO NOT TAP: its hole is OUT", "DO NOT TAP YET: its hole is in doubt"
 
 
 @takes_blanks
@@ -124,8 +123,7 @@ def tool_unless_own(line: Count, tool: Words) -> Words:
 
 @takes_blanks
 def hand_unless_own(line: Count) -> Words:
-    """What is done by hand at a hole of the group's walk; another word where a line decides it by
-    itself.
+    """What is done by hand at a hole of the group's walk; another word where it has its own line.
 
     Source: none needed.
 
@@ -162,19 +160,16 @@ def forbidden_or_left_out(forbidden: Words, *lines: Count) -> Words:
 
 @takes_blanks
 def tapping_forbidden_or_left_out(depth: Words, floor: Words, wall: Words, *lines: Count) -> Words:
-    """What the card of a tap says first, by the verdicts on the depth, the floor and the walls of
-    the drilling before it: not to tap where one is OUT, not yet where one is STALE, UNSURE or OPEN,
-    else which holes to leave out.
+    """What the card of a tap says first, by the verdicts on the drilling before it.
 
     Source: common practice, no source.
 
     >>> tapping_forbidden_or_left_out("OK", "OPEN", "", 1.0)
-    'DO NOT TAP YET: the hole it is for is in doubt'
+    'DO NOT TAP YET: its hole is in doubt'
     """
-    verdicts = (depth, floor, wall)
-    doubts = total(*(cells_saying(word, *verdicts) for word in (STALE, UNSURE, OPEN)))
-    said = where(more_than(doubts, 0), TAP_NOT_YET, left_out_in_words(*lines))
-    return where(more_than(cells_saying(OUT, *verdicts), 0), DO_NOT_TAP, said)
+    out, *doubts = (cells_saying(one, depth, floor, wall) for one in (OUT, STALE, UNSURE, OPEN))
+    said = where(more_than(total(*doubts), 0), TAP_NOT_YET, left_out_in_words(*lines))
+    return where(more_than(out, 0), DO_NOT_TAP, said)
 
 
 def major_there(major: Length, group_major: Length) -> Length:

@@ -28,7 +28,6 @@ from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import WHOLE, Place
 
 PHOTOGRAPH_LINES = 8
-ROW_HEIGHT = 16.0  # pixels: close, so that one page is read at arm's length
 
 
 @dataclass(frozen=True)
@@ -72,7 +71,7 @@ class CustomerPage:
                     widths=(WHOLE,),
                 ),
             ),
-            row_pixels=ROW_HEIGHT,
+            row_pixels=16.0,  # close, so that its one page prints large
             widths={1: 44, 2: 14, 3: 14, 4: 22},
             stage="finished",
             one_page=True,

@@ -11,9 +11,9 @@ from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.hole_map import HoleMap, seen_from_outside
 
 ACROSS, HIGHEST, FRAME = 470.0, 160.0, 40.0  # pixels: the plot, all of it, what is round it
-SIDES: tuple[Literal["above", "below"], ...] = ("above", "below")
+NAMED_AT: tuple[Literal["above", "below"], ...] = ("above", "below")
 OTHER_SIDE: dict[str, Literal["above", "below"]] = {"above": "below", "below": "above"}
-CLOSE = 0.2  # of the length of a face
+CROWDED = 0.2  # of the length of a face
 NAMES_SIZE = 10  # points: 9 on a card, which is printed smaller to be two a page
 
 
@@ -33,7 +33,7 @@ def sketch(
     high = min(HIGHEST, ACROSS * width / length + FRAME)
     labels = dict(label for one in groups if one.centres for label in _labels(one))
     centres = {hole: at for one in groups for hole, at in one.centres_mm.items() if hole in labels}
-    sides = _sides(centres, face.width.to("mm"), face.length.to("mm") * CLOSE)
+    sides = _sides(centres, face.width.to("mm"), face.length.to("mm") * CROWDED)
     dangers = [danger.hole for one in groups for danger in one.spec.danger if danger.hole in labels]
     title = f"Set-up {set_up}: {seen_from_outside(face, groups[0])}"
     return FaceMap(
@@ -58,7 +58,7 @@ def sketch(
                     labels=[label if sides[hole] == at else "" for hole, label in labels.items()],
                     named=at,
                 )
-                for at in SIDES
+                for at in NAMED_AT
             ),
             *(
                 Marks(
@@ -84,7 +84,7 @@ def _sides(
     stand closer than their names are long.
     """
     found: dict[str, Literal["above", "below"]] = {}
-    for outward in SIDES:
+    for outward in NAMED_AT:
         row = [
             (along, hole)
             for hole, (along, across) in centres.items()
