@@ -18,6 +18,7 @@ import pytest
 from clean_readings import clean_readings, shipped_layout
 from datumbook.cells.tables import Prose, Table
 from datumbook.equations.faces import ALONG_ITSELF
+from datumbook.equations.single_holes import DO_NOT_TAP, TAP_NOT_YET
 from datumbook.job import Job
 from datumbook.optimise.tool_order import BY_HAND
 from datumbook.spec import load_spec, read_spec, shipped_specs
@@ -682,7 +683,8 @@ def test_a_card_of_what_is_out_says_do_not_drill_and_why(
     touch = {f"stops__{row.replace('.', '__')}__touch_reading": 2.0 for row in cuts}
     touch |= {f"stops__{row.replace('.', '__')}__feeler": 0.0 for row in cuts}
     values = reckoned(layout, allowances__quill="down", **touch)
-    assert values[f"card_{card}.scale.warning"] == f"DO NOT DRILL: {said}"
+    forbidden = DO_NOT_TAP if "tap" in card else f"DO NOT DRILL: {said}"
+    assert values[f"card_{card}.scale.warning"] == forbidden
     assert str(values[f"card_{card}.scale.before"]).startswith(f"{said.split()[0]} OUT: ")
     told = [key for key in values if key.startswith(f"card_{card}.") and key.endswith("_stop")]
     assert {values[key] for key in told} == {None}, "no stop beside it"
@@ -708,7 +710,8 @@ def test_a_card_of_what_is_not_known_yet_says_not_yet_and_what_to_do_first(
 ) -> None:
     layout = shipped_layout()
     values = reckon(layout, {"allowances.quill": "down"} | typed)
-    assert values[f"card_{card}.scale.warning"] == f"DO NOT DRILL YET: {said}"
+    forbidden = TAP_NOT_YET if "tap" in card else f"DO NOT DRILL YET: {said}"
+    assert values[f"card_{card}.scale.warning"] == forbidden
     assert str(values[f"card_{card}.scale.before"]).startswith(first)
     blank = [key for key in values if key.startswith(f"card_{card}.") and key.endswith("_stop")]
     assert {values[key] for key in blank} == {None}

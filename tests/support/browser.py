@@ -41,6 +41,7 @@ LOADED = """new Promise(
         done => document.readyState == "complete" ? done() : addEventListener("load", done))
     .then(() => document.fonts.ready).then(() => true)"""
 COMPLAINTS = {"Log.entryAdded", "Runtime.exceptionThrown", "Runtime.consoleAPICalled"}
+CLIP = ("x", "y", "width", "height", "scale")  # what a part of a window is said by
 
 
 class Browser:
@@ -122,9 +123,11 @@ class Browser:
             base64.b64decode(self.ask("Page.printToPDF", printBackground=False, **paper)["data"])
         )
 
-    def picture(self, out: Path) -> None:
-        """Take a picture of what the window shows."""
-        out.write_bytes(base64.b64decode(self.ask("Page.captureScreenshot", format="png")["data"]))
+    def picture(self, out: Path, size: tuple[int, int] | None = None) -> None:
+        """Take a picture of what the window shows, or of so much of it from its upper left."""
+        part = {"clip": dict(zip(CLIP, (0, 0, *size, 1), strict=True))} if size else {}
+        taken = self.ask("Page.captureScreenshot", format="png", **part)
+        out.write_bytes(base64.b64decode(taken["data"]))
 
 
 @contextmanager

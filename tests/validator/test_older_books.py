@@ -120,7 +120,7 @@ def test_a_book_of_this_version_laid_out_otherwise_says_so_in_its_own_sentence(
     with pytest.MonkeyPatch.context() as patch:
         content = content_of(shipped_layout())
         content["map"][5][2] = "Z99"
-        patch.setattr(datumbook.writer, "chunks", lambda _, **__: repacked_lines(content))
+        patch.setattr(datumbook.writer, "chunks", lambda *_, **__: repacked_lines(content))
         write(shipped_layout(), tmp_path / "book.xlsx", clean_readings(shipped_layout()))
     (one,) = validate(tmp_path / "book.xlsx").findings
     assert one.code == "layout-differs"

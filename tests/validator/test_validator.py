@@ -258,7 +258,7 @@ def content_of(layout: Layout) -> dict[str, object]:
 
 
 def with_record(path: Path, monkeypatch: pytest.MonkeyPatch, content: object) -> Validation:
-    monkeypatch.setattr(datumbook.writer, "chunks", lambda _, **__: repacked(json.dumps(content)))
+    monkeypatch.setattr(datumbook.writer, "chunks", lambda *_, **__: repacked(json.dumps(content)))
     write(shipped_layout(), path, clean_readings(shipped_layout()))
     return validate(path)
 

@@ -21,7 +21,8 @@ class Marks:
     along: Handle
     across: Handle
     style: str
-    labels: Sequence[str] = ()
+    labels: Sequence[str] = ()  # "" where a mark has no name
+    named: Literal["", "above", "below"] = ""  # where, if not as all of them
 
 
 @dataclass(frozen=True, kw_only=True)

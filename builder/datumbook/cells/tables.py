@@ -78,7 +78,8 @@ class Table(Part):
     # its rows stand side by side and its columns below one another: for few rows of many columns
     turned: bool = False
     guests: Sequence[Guest] = ()
-    sketch: str = ""  # of where it is measured, on its form for the pen
+    sketch: str = ""  # of where it is measured, on its form for the pen, under its words
+    sketch_beside: str = ""  # the same, beside its boxes
     hosted: Sequence[str] = ()  # the columns of it that are guests elsewhere
 
     def __post_init__(self) -> None:

@@ -46,7 +46,7 @@ def generate(
         typer.Option(
             "--print",
             help="pen: printed it is forms to write on at the block, a page a station; rows, "
-            "columns and sheets that are only worked out are hidden. Type into the whole book.",
+            "columns and sheets that are only worked out are hidden. It may be typed into too.",
         ),
     ] = "whole",
     unlocked: Annotated[
@@ -80,7 +80,10 @@ def generate(
         say_left_out(made)
     say_kept(made)
     if pen:
-        say("Forms are for paper: type what is written on them into the whole book.")
+        say(
+            "Forms to print and write on. Type what is written on them into them or into the whole "
+            "book, which alone shows what is worked out and its verdicts; either is judged alike."
+        )
     say(*brought(layout.scope))
     say(
         f"{target} ({len(layout.plans)} sheets, {len(layout.wanted())} readings wanted, "

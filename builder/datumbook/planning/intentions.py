@@ -112,7 +112,8 @@ def _intentions(work: Numbers) -> Iterator[_Intention]:
         }
         if any(work.number(key) is not None for key in typed):
             found = {key: words for key, words in typed.items() if work.number(key) is not None}
-            yield _numbers(work, f"boring of cylinder {cylinder}", (), found)
+            bored_to = _numbers(work, f"boring of cylinder {cylinder}", (), found)
+            yield replace(bored_to, operation="bore", do_not=f"BORE cylinder {cylinder}")
 
 
 def _numbers(

@@ -12,7 +12,7 @@ from datumbook.readers.ods_drawings import SHAPES, laid_over_by
 from datumbook.readers.ods_pages import MASTER, page_words
 from datumbook.readers.ods_parts import strange_parts
 from datumbook.readers.ods_rules import CALC, TABLE, areas_named, colour_test, entry_rule
-from datumbook.readers.ods_sheet import OdsSheetReader
+from datumbook.readers.ods_sheet import LOWEST, OdsSheetReader
 from datumbook.readers.ods_styles import DATA_STYLE, STYLE, OdsStyles, points
 from datumbook.readers.rules import ColourRule, EntryRule
 
@@ -33,7 +33,6 @@ _STYLES = [f"{STYLE}style", f"{STYLE}default-style"] + [
     f"{DATA_STYLE}{kind}-style"
     for kind in ("number", "percentage", "date", "time", "currency", "text", "boolean")
 ]
-_LOWEST_IN_POINTS = 3.0  # points: rows and columns in which nothing can be read
 
 
 def read_ods(contents: Contents, limits: FileLimits = FILE_LIMITS) -> Book:
@@ -68,7 +67,7 @@ class ContentReader:
         self.sheet: OdsSheetReader | None = None
         self.depth = 0
         self.hidden_styles: set[str] = set()
-        self.unseen_styles: set[str] = set()
+        self.sizes: dict[str, float] = {}  # of rows and columns, by style
         self.styles = OdsStyles()
         self.entry_rules: dict[str, EntryRule] = {}
         self.pages: dict[str, list[PageWords]] = {}
@@ -99,7 +98,7 @@ class ContentReader:
             found = SheetFound(name, hidden, truth(element.get(f"{TABLE}protected")))
             found.page_words = self.pages.get(self.pages_of.get(style, "Default"), [])
             self.sheet = OdsSheetReader(
-                self.book, found, self.styles, self.entry_rules, self.unseen_styles, self.room
+                self.book, found, self.styles, self.entry_rules, self.sizes, self.room
             )
         elif event == "end" and self.depth == 0:
             if self.sheet is not None:
@@ -143,11 +142,8 @@ class ContentReader:
                 self.hidden_styles.add(name)
         for kind, size in (("table-row", "row-height"), ("table-column", "column-width")):
             for properties in element.iterfind(f"{STYLE}{kind}-properties"):
-                if (
-                    points(properties.get(f"{STYLE}{size}", ""), _LOWEST_IN_POINTS)
-                    < _LOWEST_IN_POINTS
-                ):
-                    self.unseen_styles.add(name)
+                if stated := properties.get(f"{STYLE}{size}"):
+                    self.sizes[name] = points(stated, LOWEST)
 
     def _colours(self, element: Element, sheet: SheetFound) -> None:
         """Keep the colours that cells of a sheet take by what they hold."""

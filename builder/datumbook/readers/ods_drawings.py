@@ -17,13 +17,15 @@ DRAW, SVG = (
     for name in ("drawing", "svg-compatible")
 )
 SHAPES = f"{TABLE}shapes"
-_HIGH, _WIDE = 15.0, 50.0  # points: a row and a column as they mostly are
+A_ROW, _WIDE = 15.0, 50.0  # points: a row and a column as they mostly are
 _HIDES = 2 / 3  # of a row or column: so much of it covered hides what stands in it
 
 
-def laid_over_by(element: Element, row: int = 1, column: int = 1) -> Iterator[tuple[CellArea, str]]:
+def laid_over_by(
+    element: Element, row: int = 1, column: int = 1, high: float = A_ROW
+) -> Iterator[tuple[CellArea, str]]:
     """Yield the cells that each picture or box in a cell, or on the whole sheet, covers, and what
-    it is with its words.
+    it is with its words; `high` is the row of that cell, in points.
     """
     for shape in element:
         if shape.tag.startswith(DRAW) and not any(
@@ -34,23 +36,24 @@ def laid_over_by(element: Element, row: int = 1, column: int = 1) -> Iterator[tu
             picture = any(child.tag == f"{DRAW}image" for child in shape)
             thing = "a picture" if picture else "a box"
             said = f"{thing} with the words “{words}”" if words else thing
-            yield _covered_cells(shape, row, column), said
+            yield _covered_cells(shape, row, column, high), said
 
 
-def _covered_cells(shape: Element, row: int, column: int) -> CellArea:
+def _covered_cells(shape: Element, row: int, column: int, row_high: float) -> CellArea:
     down, across = (points(shape.get(f"{SVG}{way}", ""), 0.0) for way in ("y", "x"))
     ends = areas_named(shape.get(f"{TABLE}end-cell-address", ""))
-    top, left = row + _lines(down, _HIGH), column + _lines(across, _WIDE)
+    top, left = row + _lines(down, A_ROW), column + _lines(across, _WIDE)
     if ends:
         (bottom, right, _, _) = ends[0]
         below, behind = (points(shape.get(f"{TABLE}end-{way}", ""), 0.0) for way in ("y", "x"))
-        bottom, right = bottom - 1 + _lines(below, _HIGH), right - 1 + _lines(behind, _WIDE)
-        return (row + (down > _HIGH * _HIDES), column + (across > _WIDE * _HIDES), bottom, right)
+        last_high = max(A_ROW, row_high) if bottom == row else A_ROW
+        bottom, right = bottom - 1 + _lines(below, last_high), right - 1 + _lines(behind, _WIDE)
+        return (row + (down > A_ROW * _HIDES), column + (across > _WIDE * _HIDES), bottom, right)
     high, wide = (points(shape.get(f"{SVG}{way}", ""), 0.0) for way in ("height", "width"))
     return (
         top,
         left,
-        row + int((down + high) / _HIGH) - 1,
+        row + int((down + high) / A_ROW) - 1,
         column + int((across + wide) / _WIDE) - 1,
     )
 

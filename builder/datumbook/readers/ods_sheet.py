@@ -16,13 +16,15 @@ from datumbook.readers.formulas import ERRORS, from_open_formula, outside, reada
 from datumbook.readers.looks import Look
 from datumbook.readers.markup import Element, number, truth, whole
 from datumbook.readers.number_formats import number_format
-from datumbook.readers.ods_drawings import laid_over_by
+from datumbook.readers.ods_drawings import A_ROW, laid_over_by
 from datumbook.readers.ods_rules import CALC, TABLE, TEXT, colour_test
 from datumbook.readers.ods_styles import OdsStyles
 from datumbook.readers.rules import CellArea, ColourRule, EntryRule
 
 OFFICE = "{urn:oasis:names:tc:opendocument:xmlns:office:1.0}"
 """Its namespace. Source: OASIS OpenDocument 1.3 part 3, section 1.4 (from memory)."""
+
+LOWEST = 3.0  # points: rows and columns lower and narrower than this cannot be read
 
 _HREF = "{http://www.w3.org/1999/xlink}href"
 _CELLS = (f"{TABLE}table-cell", f"{TABLE}covered-table-cell")
@@ -77,19 +79,20 @@ class OdsSheetReader:
         sheet: SheetFound,
         styles: OdsStyles,
         entry_rules: Mapping[str, EntryRule],
-        unseen_styles: set[str],
+        sizes: Mapping[str, float],
         room: int,
     ) -> None:
         self.book = book
         self.sheet = sheet
         self.styles = styles
         self.entry_rules = entry_rules
-        self.unseen_styles = unseen_styles
+        self.sizes = sizes
         self.room = room
         self.tested: dict[str, list[CellArea]] = {}
         self.column_styles: list[tuple[int, str]] = []  # last column, style of its cells
         self.next_row = self.next_column = 1
         self.row_style: str | None = None
+        self.row_high = A_ROW
         self.hidden: list[tuple[int, int]] = []
 
     def column(self, element: Element) -> None:
@@ -105,7 +108,7 @@ class OdsSheetReader:
         """Say whether a row or column is hidden, or too small for anything in it to be read."""
         return (
             element.get(f"{TABLE}visibility", "visible") != "visible"
-            or element.get(f"{TABLE}style-name") in self.unseen_styles
+            or self.sizes.get(element.get(f"{TABLE}style-name", ""), LOWEST) < LOWEST
         )
 
     def _style_of(self, element: Element, row_style: str | None, column: int) -> str:
@@ -122,6 +125,7 @@ class OdsSheetReader:
         if self._unseen(element):
             self.hidden.append((self.next_row, self.next_row + count))
         self.row_style = element.get(f"{TABLE}default-cell-style-name")
+        self.row_high = self.sizes.get(element.get(f"{TABLE}style-name", ""), A_ROW)
         column = 1
         for child in element:
             if child.tag in _CELLS:
@@ -162,7 +166,7 @@ class OdsSheetReader:
         if max(merged) > 1:
             self.sheet.merged.append(_range(row, column, *merged))
         style = self._style_of(element, self.row_style, column)
-        self.sheet.laid_over += laid_over_by(element, row, column)
+        self.sheet.laid_over += laid_over_by(element, row, column, self.row_high)
         for link in element.iter(f"{TEXT}a"):
             target = link.get(_HREF, "")
             self.sheet.links[row, column] = target if target.startswith("#") else ""

@@ -205,7 +205,8 @@ def _judge(made: Validation, shop: Sequence[Spec]) -> None:
 
 
 def _examine(layout: Layout, book: Book, made: Validation) -> None:
-    located = made.located = locate(layout, book)
+    narrow = made.record.narrow if made.record else None
+    located = made.located = locate(layout, book, narrow)
     entries = read_entries(layout, located)
     made.typed = entries.typed
     values = made.values = reckon(layout, entries.typed)

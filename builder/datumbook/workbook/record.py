@@ -56,6 +56,7 @@ class Record:
     spec_full: str
     job: Job
     map: tuple[Mapped, ...]
+    narrow: tuple[str, ...] | None  # of forms: the sheets that go without some limits
     protected: bool = True
 
     @property
@@ -64,8 +65,12 @@ class Record:
         return self.spec_text, self.spec_name, self.spec_full
 
 
-def chunks(layout: Layout, *, protected: bool = True) -> list[str]:
-    """Return the record of a layout as texts of at most 8,000 characters."""
+def chunks(
+    layout: Layout, narrow: Sequence[str] | None = None, *, protected: bool = True
+) -> list[str]:
+    """Return the record of a layout as texts of at most 8,000 characters: of a book for the pen
+    with which of its forms are narrow, of one that is not locked with that.
+    """
     lines = [
         [
             place.key,
@@ -85,6 +90,7 @@ def chunks(layout: Layout, *, protected: bool = True) -> list[str]:
         "spec_name": layout.spec.path.name,
         "spec_text": layout.spec.text,
         **({"spec_full": layout.spec.full_text} if layout.spec.full_text else {}),
+        **({} if narrow is None else {"pen": {"narrow": narrow}}),
         "job": layout.job.model_dump(mode="json", by_alias=True),
         **({} if protected else {"protected": False}),
         "map": lines,
@@ -121,9 +127,10 @@ def read_record(texts: Sequence[str]) -> Record:
         said.append(content.get("spec_full", ""))
         if not all(isinstance(one, str) for one in said):
             raise TypeError("words are wanted")
-        identity, version, spec_name, text, full = said
+        narrow = tuple(map(str, content["pen"]["narrow"])) if "pen" in content else None
         job, protected = job_of(content["job"]), content.get("protected") is not False
-        return Record(identity, version, spec_name, text, full, job, mapped, protected)
+        identity, version, name, text, full = said
+        return Record(identity, version, name, text, full, job, mapped, narrow, protected)
     except (
         SpecFaults,
         ValueError,

@@ -24,6 +24,7 @@ from datumbook.workbook.entry_rules import entry_rule
 from datumbook.workbook.evaluation import Breakdown, reckon
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.page_heads import FOOT, head_of
+from datumbook.workbook.pen import PenForm
 from datumbook.workbook.placed import HEAD_ROWS, HEADING, Place, PrintedText, SheetPlan
 from datumbook.workbook.record import PROPERTY, SHEET, chunks
 from datumbook.workbook.styles import (
@@ -39,9 +40,8 @@ from datumbook.workbook.styles import (
 from datumbook.writer.face_pictures import drawn_face
 from datumbook.writer.measures import POINTS, column_pixels, pixels
 from datumbook.writer.page import Page, form_page
-from datumbook.writer.pen import PenForm
 from datumbook.writer.pictures import drawn, inserted
-from datumbook.writer.sketches import SKETCH_HIGH, in_its_row, sketch
+from datumbook.writer.sketches import SKETCH_HIGH, beside, in_its_row, sketch
 
 MADE = datetime(2000, 1, 1, tzinfo=UTC).replace(
     tzinfo=None
@@ -122,6 +122,7 @@ class _Book:
             },
         )
         self.formats: dict[str, Format] = {}
+        self.narrow: list[str] = []  # the sheets whose forms go without some limits
         self.scale = 1.0
 
     def write(self) -> None:
@@ -163,6 +164,7 @@ class _Book:
         places = self.layout.by_sheet[plan.sheet.name]
         page = self._paged(plan, places)
         form = page.form
+        self.narrow += [plan.sheet.name] if form and form.narrow else []
         self.scale = plan.sheet.scale
         sheet.set_default_row(pixels(page.plain_row) * POINTS)
         for column, width in page.widths.items():
@@ -195,6 +197,8 @@ class _Book:
         for row, name in form.sketches.items():
             below = pixels(page.total_height(row)) - SKETCH_HIGH
             sheet.insert_image(row - 1, 0, str(sketch(name)), in_its_row(name, below))
+        for (row, column), name in form.sketches_beside.items():
+            sheet.insert_image(row - 1, column - 1, str(sketch(name)), beside(name))
 
     def _drawings(self, sheet: Worksheet, plan: SheetPlan) -> None:
         for row, picture in plan.pictures:
@@ -297,7 +301,8 @@ class _Book:
 
     def _record(self) -> None:
         sheet = self.book.add_worksheet(SHEET)
-        for row, chunk in enumerate(chunks(self.layout, protected=self.protected)):
+        narrow = self.narrow if self.pen else None
+        for row, chunk in enumerate(chunks(self.layout, narrow, protected=self.protected)):
             sheet.write_string(row, 0, chunk)
         if self.protected:
             sheet.protect("")

@@ -104,7 +104,9 @@ def _marks(layout: Layout, face: FaceMap, marks: Marks) -> dict[str, Any]:
         "name": marks.words,
         "categories": along,
         "values": across,
-        **_marked(marks.style, marks.labels, {"position": face.lettering.at, "font": font}),
+        **_marked(
+            marks.style, marks.labels, {"position": marks.named or face.lettering.at, "font": font}
+        ),
     }
 
 
@@ -113,7 +115,7 @@ def _marked(style: str, labels: Sequence[str], look: dict[str, Any]) -> dict[str
     said = {
         "value": True,
         "font": PICTURE_FONT,
-        "custom": [{"value": one} for one in labels],
+        "custom": [{"value": one} if one else {"delete": True} for one in labels],
         **look,
     }
     return {

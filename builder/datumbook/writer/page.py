@@ -12,6 +12,7 @@ from xlsxwriter.utility import xl_pixel_width
 
 from datumbook.cells.columns import per
 from datumbook.workbook.layout import Layout
+from datumbook.workbook.pen import PenForm, pen_form
 from datumbook.workbook.placed import HEAD_ROWS, Place, PrintedText, SheetPlan
 from datumbook.writer.measures import EDGES, FIGURE, POINTS, lines_of
 from datumbook.writer.paper import (
@@ -24,7 +25,6 @@ from datumbook.writer.paper import (
     grouped_on_pages,
     laid,
 )
-from datumbook.writer.pen import PenForm
 from datumbook.writer.sketches import SKETCH_HIGH
 
 FIRST_COLUMN, SECOND_COLUMN, OTHER_COLUMN, GAP = 32.0, 40.0, 9.0, 2.0
@@ -333,6 +333,6 @@ def form_page(layout: Layout, plan: SheetPlan, readings: Mapping[str, object]) -
     worked out from its readings.
     """
     places = layout.by_sheet[plan.sheet.name]
-    limits = (layout.limits, layout.limits_of_readings)
-    pages = [Page(plan, places, readings, PenForm(plan, places, one)) for one in limits]
+    forms = (pen_form(layout, plan, narrow=one) for one in (False, True))
+    pages = [Page(plan, places, readings, one) for one in forms]
     return next((one for one in pages if not one.paper.landscape), pages[0])

@@ -247,6 +247,7 @@ class FaceCut(FaceAtCorners):
 
     def _form(self) -> CutIntended:
         said, words = self.lines.said, self.face.words
+        choices = "; ".join((faces.NOT_CUT, *(SET_UPS[one] for one in self.set_ups)))
 
         def counted(name: str) -> Per[Input]:
             return lambda _: self.counted.column(name)
@@ -255,6 +256,7 @@ class FaceCut(FaceAtCorners):
         return CutIntended(
             key=self.lines.named(f"{self.face.name}_cut"),
             title=self.lines.bank.title(f"{words}: the cut intended"),
+            note=f"Cut parallel to: {choices}." if self.asked else "",
             lines=(
                 self.parallel_to,
                 self._as_set_up("suggested", said("Surely cleans at")),

@@ -27,7 +27,7 @@ from datumbook.stations.received.tunnels import MainTunnels
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import WHOLE, Place
 
-PHOTOGRAPH_LINES = 9
+PHOTOGRAPH_LINES = 8
 
 
 @dataclass(frozen=True)
@@ -71,7 +71,8 @@ class CustomerPage:
                     widths=(WHOLE,),
                 ),
             ),
-            widths={1: 44, 2: 14, 3: 14, 4: 14},
+            row_pixels=16.0,  # close, so that its one page prints large
+            widths={1: 44, 2: 14, 3: 14, 4: 22},
             stage="finished",
             one_page=True,
             penned_whole=True,
@@ -140,7 +141,7 @@ class CustomerPage:
                     column=_count(
                         "under_concession", "Left as it is by agreement", decided.under_concession
                     ),
-                    note="checks outside their limits; each is listed on the Release sheet",
+                    note="checks; each is on the Release sheet",
                 ),
                 Line(column=shown_words("measured_by", "Measured by", decided.measured_by)),
                 Line(column=shown_words("released_by", "Released by", decided.released_by)),

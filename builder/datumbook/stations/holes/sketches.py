@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from typing import Literal
 
 from datumbook.cells.face_maps import FaceMap, Lettering, Marks, PlotRoom
 from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.hole_map import HoleMap, seen_from_outside
 
 ACROSS, HIGHEST, FRAME = 470.0, 160.0, 40.0  # pixels: the plot, all of it, what is round it
-NAMES_SIZE = 9  # points
+NAMED_AT: tuple[Literal["above", "below"], ...] = ("above", "below")
+OTHER_SIDE: dict[str, Literal["above", "below"]] = {"above": "below", "below": "above"}
+CROWDED = 0.2  # of the length of a face
+NAMES_SIZE = 10  # points: 9 on a card, which is printed smaller to be two a page
 
 
 def sketch(
@@ -28,6 +32,8 @@ def sketch(
     length, width = face.length.to(unit), face.width.to(unit)
     high = min(HIGHEST, ACROSS * width / length + FRAME)
     labels = dict(label for one in groups if one.centres for label in _labels(one))
+    centres = {hole: at for one in groups for hole, at in one.centres_mm.items() if hole in labels}
+    sides = _sides(centres, face.width.to("mm"), face.length.to("mm") * CROWDED)
     dangers = [danger.hole for one in groups for danger in one.spec.danger if danger.hole in labels]
     title = f"Set-up {set_up}: {seen_from_outside(face, groups[0])}"
     return FaceMap(
@@ -42,13 +48,17 @@ def sketch(
         room=PlotRoom(across=ACROSS, high=high, frame=FRAME, axes=False),
         outlines=tuple(places.outlines(face, groups[0])),
         marks=[
-            Marks(
-                words="holes in walking order",
-                rows=list(labels),
-                along=table.column("along"),
-                across=table.column("across"),
-                style="hole",
-                labels=list(labels.values()),
+            *(
+                Marks(
+                    words=f"holes in walking order, named {at}",
+                    rows=list(labels),
+                    along=table.column("along"),
+                    across=table.column("across"),
+                    style="hole",
+                    labels=[label if sides[hole] == at else "" for hole, label in labels.items()],
+                    named=at,
+                )
+                for at in NAMED_AT
             ),
             *(
                 Marks(
@@ -65,6 +75,27 @@ def sketch(
         lettering=Lettering(NAMES_SIZE, "above"),
         sketch=True,
     )
+
+
+def _sides(
+    centres: dict[str, tuple[float, float]], width: float, close: float
+) -> dict[str, Literal["above", "below"]]:
+    """Whether each hole is named above or below: outward, and by turns along a row whose holes
+    stand closer than their names are long.
+    """
+    found: dict[str, Literal["above", "below"]] = {}
+    for outward in NAMED_AT:
+        row = [
+            (along, hole)
+            for hole, (along, across) in centres.items()
+            if (across >= width / 2) == (outward == "above")
+        ]
+        last = None
+        for along, hole in sorted(row):
+            near = last is not None and along - last[0] < close and found[last[1]] == outward
+            found[hole] = OTHER_SIDE[outward] if near else outward
+            last = along, hole
+    return found
 
 
 def _labels(group: GroupAtWork) -> Iterator[tuple[str, str]]:

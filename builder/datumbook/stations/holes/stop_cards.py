@@ -136,10 +136,23 @@ class Cards:
             left_out = single_holes.left_out_in_words
             yield self._said("warning", "WARNING", left_out, lines=lines)
             return
-        warning, said = single_holes.forbidden_or_left_out, self.forbidden.said[cut]
-        yield self._said("warning", "WARNING", warning, forbidden=said, lines=lines)
+        yield Result(
+            name="warning",
+            words="WARNING",
+            equation=single_holes.forbidden_or_left_out
+            if walk.first(*self.steps.cuts)
+            else single_holes.tapping_forbidden_or_left_out,
+            inputs={"lines": lines, **self._against(walk, cut)},
+            rows=[SCALE],
+        )
         again, before = standings.said_again, self.forbidden.before[cut]
         yield self._said("before", "to do first", again, size=SMALL_TYPE, words=before)
+
+    def _against(self, walk: Walk, cut: str) -> dict[str, Input]:
+        """What forbids a cut, in its words; of a tap the verdicts on the drilling before it."""
+        if walk.first(*self.steps.cuts):
+            return {"forbidden": self.forbidden.said[cut]}
+        return {name: self.forbidden.column(name)[cut] for name in ("depth", "floor", "wall")}
 
     def _work(self, walk: Walk, name: str) -> Iterator[Column]:
         """What an operation is done with, and a box for the pen at each of its holes."""

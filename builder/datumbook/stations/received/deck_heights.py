@@ -140,6 +140,7 @@ class DeckHeights(BankLines):
             key=self.state.key(self.named("corners")),
             title=self.title("Readings at the four corners"),
             heading="Corner",
+            sketch_beside="corners" if self._seen_from_the_rear else "",
             spoilers=spoilers,
             rows=self._rows(),
             columns=(
@@ -149,6 +150,11 @@ class DeckHeights(BankLines):
                 *(self._above(name, height) for name, height in known.items()),
             ),
         )
+
+    @property
+    def _seen_from_the_rear(self) -> bool:
+        """Whether left and right are named from where the sketch of the corners has one stand."""
+        return (self.basis.spec.engine.seen_from or "").casefold().endswith("looking forward")
 
     def _bottom(self, known: Mapping[str, Column]) -> Iterator[Result]:
         """The crank line over the bottom face at each corner, where both heights are read there."""

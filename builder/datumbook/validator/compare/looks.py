@@ -47,7 +47,8 @@ def looks_changed(layout: Layout, located: Located) -> list[Finding]:
                 found.append(_disguised(located, place, cell))
             elif now != given and _rounds(cell, given):
                 rounded.append(_Rounded(place, cell, given))
-            if how := _hidden(cell, place.role == "reading"):
+            how = _hidden(cell, place.role == "reading") if located.is_shown(place) else ""
+            if how:
                 found.append(located.about("cell-unseen", place, found=how, expected=_shown(cell)))
     if rounded and not optional and all(_without_optional(one) for one in rounded):
         first = rounded[0]
@@ -112,15 +113,15 @@ def _words(layout: Layout, located: Located) -> Iterator[Finding]:
             for text in plan.texts:
                 cell = cells.get((text.at.row, text.at.column)) if text.words else None
                 if cell is not None and isinstance(cell.value, str):
-                    yield from _of_words(now, text, cell)
+                    yield from _of_words(now, text, cell, located.is_shown(text))
 
 
-def _of_words(sheet: str, text: PrintedText, cell: FoundCell) -> Iterator[Finding]:
+def _of_words(sheet: str, text: PrintedText, cell: FoundCell, shown: bool) -> Iterator[Finding]:
     where = {"sheet": sheet, "cell": text.at.cell, "expected": _shown(cell)}
     if not shows_words(cell.number_format):
         code = cell.number_format[:SHOWN_IN_A_SENTENCE]
         yield finding("verdict-disguised", found=code, **where)
-    if how := _hidden(cell, False):
+    if shown and (how := _hidden(cell, False)):
         yield finding("cell-unseen", found=how, **where)
 
 

@@ -47,13 +47,13 @@ def survey(
         now = located.sheets[name]
         if now is not None:
             sheet, kept = book.sheets[now], kept_in.get(now, [])
-            found += _hidden(plan, sheet, kept)
+            found += _hidden(located, plan, sheet, kept)
             if name not in located.unfollowed:  # else merged ranges stayed behind too
                 found += _merged(sheet, kept)
             if protected:
                 found += _unprotected(located, sheet, altered)
             found += _links(plan, sheet, kept)
-            found += _covered(sheet, kept)
+            found += _covered(sheet, [one for one in kept if located.is_shown(one[0])])
             if located.in_place(name):
                 found += _beside(layout, plan, sheet, kept)
     return found + rules_changed(layout, located)
@@ -132,12 +132,15 @@ def _copy(layout: Layout, located: Located, plan: SheetPlan, sheet: SheetFound) 
 
 
 def _hidden(
-    plan: SheetPlan, sheet: SheetFound, kept: list[tuple[Place, Spot]]
+    located: Located, plan: SheetPlan, sheet: SheetFound, kept: list[tuple[Place, Spot]]
 ) -> Iterator[Finding]:
-    if sheet.hidden:
+    """What is hidden of what the book as generated shows."""
+    spots = [spot[1:] for place, spot in kept if located.is_shown(place)]
+    words = [text for text in plan.texts if text.words and located.is_shown(text)]
+    spots += [(text.at.row, text.at.column) for text in words]
+    form = located.forms.get(plan.sheet.name)
+    if sheet.hidden and not (form and form.is_blank):
         yield finding("sheet-hidden", sheet=sheet.name)
-    spots = [spot[1:] for _, spot in kept]
-    spots += [(text.at.row, text.at.column) for text in plan.texts if text.words]
     for kind, hidden in (
         ("row", {row for row, _ in spots} & sheet.hidden_rows),
         ("column", {column for _, column in spots} & sheet.hidden_columns),

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from datumbook.messages.findings import Finding, finding
@@ -25,6 +25,7 @@ from datumbook.validator.locate.moved_lines import (
 )
 from datumbook.validator.locate.positions import Located, Spot, place_all
 from datumbook.workbook.layout import Layout
+from datumbook.workbook.pen import PenForm, pen_form
 from datumbook.workbook.placed import Place, SheetPlan
 from datumbook.workbook.record import SHEET
 
@@ -42,9 +43,11 @@ class _Named:
     odd: dict[str, str] = field(default_factory=dict)
 
 
-def locate(layout: Layout, book: Book) -> Located:
-    """Find every key of a layout in a book."""
-    located, named = Located(book), _named(layout, book)
+def locate(layout: Layout, book: Book, narrow: Sequence[str] | None = None) -> Located:
+    """Find every key of a layout in a book; of one for the pen it is said which of its forms are
+    narrow.
+    """
+    located, named = Located(book, _forms(layout, narrow)), _named(layout, book)
     _sheets(layout, located, named.spots)
     for sheet, now in located.sheets.items():
         if now is not None:
@@ -61,6 +64,13 @@ def locate(layout: Layout, book: Book) -> Located:
     if lost:
         located.findings.append(finding("names-lost", count=len(lost)))
     return located
+
+
+def _forms(layout: Layout, narrow: Sequence[str] | None) -> dict[str, PenForm]:
+    if narrow is None:
+        return {}
+    plans = layout.plans.items()
+    return {name: pen_form(layout, plan, narrow=name in narrow) for name, plan in plans}
 
 
 def _named(layout: Layout, book: Book) -> _Named:

@@ -11,7 +11,8 @@ from datumbook.messages.findings import Finding, finding
 from datumbook.readers import Book, FoundCell, address_of
 from datumbook.validator.locate.moved_lines import shape
 from datumbook.workbook.layout import Layout
-from datumbook.workbook.placed import Place
+from datumbook.workbook.pen import PenForm
+from datumbook.workbook.placed import Place, PrintedText
 
 Spot = tuple[str, int, int]
 """Sheet, row and column as they are now."""
@@ -26,6 +27,7 @@ class Located:
     """The spot of every key that still has one, and how rows, columns and sheets were moved."""
 
     book: Book
+    forms: Mapping[str, PenForm] = field(default_factory=dict)  # of a book for the pen, by sheet
     spots: dict[str, Spot] = field(default_factory=dict)
     sheets: dict[str, str | None] = field(default_factory=dict)
     rows: dict[str, dict[int, int | None]] = field(default_factory=dict)
@@ -45,6 +47,13 @@ class Located:
         spot.
         """
         return self.at(self.spots.get(key))
+
+    def is_shown(self, seen: Place | PrintedText) -> bool:
+        """Whether the book as generated shows a cell or words: a form hides what nobody writes
+        on.
+        """
+        form = self.forms.get(seen.at.sheet)
+        return form is None or form.has_shown(seen)
 
     def about(
         self, code: str, place: Place, spot: Spot | None = None, /, **words: object

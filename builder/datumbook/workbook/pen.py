@@ -1,5 +1,7 @@
 """What of a sheet is printed for the pen: the boxes that are written in and the limits beside them;
 rows and columns that are only worked out are hidden.
+
+The writer hides by it, and the validator knows by it what a form does not show and has not lost.
 """
 
 from __future__ import annotations
@@ -11,6 +13,7 @@ from datumbook.cells.columns import Reading, per
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Table
 from datumbook.grouping import grouped
+from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import HEAD_ROWS, HEADING, Place, PrintedText, SheetPlan, Span
 
 OVER_BOXES = {"section", "part", "note", "prose"}  # what stands over them, and cautions
@@ -21,8 +24,10 @@ UNPENNED = {"row", "source"}  # of rows without a box: what is worked out, whose
 class PenForm:
     """The rows and columns of one sheet that its form has."""
 
-    def __init__(self, plan: SheetPlan, places: Sequence[Place], limits: Collection[Key]) -> None:
-        self.plan = plan
+    def __init__(
+        self, plan: SheetPlan, places: Sequence[Place], limits: Collection[Key], *, narrow: bool
+    ) -> None:
+        self.plan, self.narrow = plan, narrow
         self.spans = [one for one in plan.spans if one.penned and one.first <= plan.printed_rows]
         self._styles = grouped(
             ((self._span(one.at.row, one.at.column), one.at.row), one.style) for one in plan.texts
@@ -75,6 +80,22 @@ class PenForm:
                 found[max(titles)] = one.part.sketch
         return found
 
+    @cached_property
+    def sketches_beside(self) -> dict[tuple[int, int], str]:
+        """The cells where a sketch begins that stands beside the boxes of a table: the row of its
+        headings, the first column it leaves free.
+        """
+        found = {}
+        for one in self.spans:
+            if isinstance(one.part, Table) and one.part.sketch_beside:
+                heads = [
+                    row
+                    for part, row in self._styles
+                    if part is one and "heading" in self._styles[part, row]
+                ]
+                found[min(heads), max(self._columns[one]) + 1] = one.part.sketch_beside
+        return found
+
     def _over(self, span: Span, row: int) -> bool:
         return bool(set(self._styles[span, row]) & {"part", "note"})
 
@@ -94,6 +115,12 @@ class PenForm:
             return False
         wanted = per(place.column.wanted, place.row)
         return bool(wanted) or span.section.is_all_penned(span.part)
+
+    def has_shown(self, seen: Place | PrintedText) -> bool:
+        """Whether a cell or words are seen on it, by row and column too."""
+        if self.is_blank or seen.at.row not in self.rows or seen.at.column not in self.columns:
+            return False
+        return self.shows(seen) if isinstance(seen, Place) else self.shows_text(seen)
 
     def shows(self, place: Place) -> bool:
         """Whether a cell is seen on it."""
@@ -145,3 +172,11 @@ class PenForm:
             if one.first <= row <= one.last and bool(one.left) == second:
                 return one
         return None
+
+
+def pen_form(layout: Layout, plan: SheetPlan, *, narrow: bool) -> PenForm:
+    """The form of a sheet; a narrow one goes without the limits of what is only worked out from
+    its readings.
+    """
+    limits = layout.limits_of_readings if narrow else layout.limits
+    return PenForm(plan, layout.by_sheet[plan.sheet.name], limits, narrow=narrow)
