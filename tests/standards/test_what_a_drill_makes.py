@@ -21,14 +21,7 @@ from datumbook.standards.drill_choice import (
     place_in_words,
     ranked,
 )
-from datumbook.standards.drills import (
-    Choice,
-    Drill,
-    all_drills,
-    choice,
-    drills_for,
-    parse_drill,
-)
+from datumbook.standards.drills import Choice, Drill, all_drills, choice, drills_for, parse_drill
 from datumbook.standards.oversize import BEYOND_CHART, mean_oversize, most_oversize, share_wanted
 from datumbook.standards.tap_charts import chart_drills
 from datumbook.standards.threads import Thread, all_threads, parse_thread
