@@ -689,6 +689,46 @@ def test_a_card_of_what_is_out_says_do_not_drill_and_why(
     assert len(told) == 2, "in neither unit"
 
 
+CONCEDED = {"reason": "cover bolts only", "conceded_by": "A. Marl", "conceded_on": "2026-05-11"}
+
+
+@pytest.mark.parametrize(
+    ("typed", "conceded", "said"),
+    [  # 17/64 makes 0.2656 + 0.0040 in of 0.265; F 0.2570 + 0.0038
+        ({}, None, "DO NOT DRILL: hole OUT"),
+        ({}, 0.2696, ""),
+        ({}, 0.2650, "DO NOT DRILL: hole OUT"),  # another value than today's
+        ({"opened.front_cover.typed_drill": "F"}, None, ""),
+        ({"threads.front_cover.probed": 0.2640}, None, ""),  # the first hole came out inside
+        ({"threads.front_cover.probed": 0.2680}, None, "DO NOT DRILL: hole OUT"),
+    ],
+)
+def test_a_drill_outside_its_threads_limits_is_not_to_be_used_until_somebody_concedes_its_hole(
+    typed: dict[str, object], conceded: float | None, said: str
+) -> None:
+    layout, check = shipped_layout(), "release.threads.front_cover.hole"
+    start = {
+        "stops.front_cover.drill.touch_reading": 1.5,
+        "stops.front_cover.drill.feeler": 0.0,
+        "allowances.quill": "down",
+    }
+    told = clean_readings(layout) | start | typed
+    told = {key: value for key, value in told.items() if not key.startswith(check)}
+    if conceded is not None:
+        told |= {f"{check}.conceded_value": conceded}
+        told |= {f"{check}.{name}": words for name, words in CONCEDED.items()}
+    values = dict(reckon(layout, told))
+    for card in ("front_cover_drill", "front_cover_start_tap"):
+        assert values[f"card_{card}.scale.warning"] == said
+        first = values[f"card_{card}.scale.before"]
+        assert first == (
+            "hole OUT: another drill, or concede the hole on the Release sheet" if said else ""
+        )
+    stop = values["card_front_cover_drill.scale.drill_stop"]
+    assert (stop is None) == bool(said)
+    assert (values["forbidden.front_cover.drill.goes_to"] is None) == bool(said)
+
+
 @pytest.mark.parametrize(
     ("typed", "card", "said", "first"),
     [
@@ -698,7 +738,7 @@ def test_a_card_of_what_is_out_says_do_not_drill_and_why(
         (
             {"opened.rear_housing.opened_to": "a thread that is none of the choices"},
             "rear_housing_drill",
-            "depth, floor, wall in doubt",
+            "depth, floor, wall, hole in doubt",
             "depth OPEN: choose the drill",
         ),
     ],
