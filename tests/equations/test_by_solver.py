@@ -263,11 +263,18 @@ def test_a_reading_is_printed_in_the_digit_at_which_the_tool_stands_no_deeper() 
 
 @witness(hole_safety.quarter_turns, by="simulation")
 def test_a_tap_is_turned_by_quarters_while_its_thread_is_not_too_deep() -> None:
-    for depth, pitch in ((16.0, 1.25), (0.625, 1 / 18), (0.75, 1 / 16), (9.99, 1.0)):
-        quarters = 0
-        while (quarters + 1) * pitch / 4 <= depth + 1e-9:
-            quarters += 1
-        assert hole_safety.quarter_turns(depth, pitch) == quarters / 4
+    for depth, begins, pitch in (
+        (16.0, 0.0, 1.25),
+        (16.0, 2.0, 1.25),
+        (0.625, 0.0, 1 / 18),
+        (0.75, 3 / 32, 1 / 16),
+        (9.99, 0.01, 1.0),
+        (1.0, 1.5, 1.0),  # no thread is left under the relief
+    ):
+        quarters, at = 0, begins
+        while at + pitch / 4 <= depth + 1e-9:  # a quarter more, and its thread is no deeper
+            quarters, at = quarters + 1, at + pitch / 4
+        assert hole_safety.quarter_turns(depth, begins, pitch) == quarters / 4
 
 
 @witness(
