@@ -261,6 +261,18 @@ def test_a_reading_is_printed_in_the_digit_at_which_the_tool_stands_no_deeper() 
         assert cutting.reading_on_safe_side(exact, digit, "up") == near(above[0])
 
 
+@witness(cutting.speed_cut_off, cutting.speed_of_machine, by="counting")
+def test_a_spindle_is_set_to_the_fastest_step_that_is_not_too_fast() -> None:
+    for turns in (3.2, 47.0, 99.9, 100.0, 101.0, 763.9, 760.0, 769.999, 2546.5):
+        step = 10 if turns >= 100 else 1
+        told = max(one for one in range(0, 3000, step) if one <= turns)
+        assert cutting.speed_cut_off(turns / 60) * 60 == near(told, 1e-6)
+        ladder = [75.0, 110.0, 170.0, 260.0, 400.0, 600.0]
+        slow = [one for one in ladder if one <= turns]
+        found = cutting.speed_of_machine(turns / 60, *(one / 60 for one in reversed(ladder)))
+        assert found is None if not slow else found * 60 == near(slow[-1], 1e-6)
+
+
 @witness(hole_safety.quarter_turns, by="simulation")
 def test_a_tap_is_turned_by_quarters_while_its_thread_is_not_too_deep() -> None:
     for depth, begins, pitch in (

@@ -880,4 +880,22 @@ def test_every_operation_has_tool_lubricant_or_none_and_a_place_in_the_schedule(
     ):
         speed = values[f"schedule.front_cover.{operation}.spindle_speed"]
         assert isinstance(speed, float)
+        told = values[f"schedule.front_cover.{operation}.speed_set"]
+        assert told == (speed // 10 * 10 if speed >= 100 else speed // 1)
         assert near(layout.places[f"schedule.front_cover.{operation}.inch"].value, diameter)
+
+
+def test_a_spindle_is_set_to_a_speed_that_the_machine_has_and_never_to_a_faster_one() -> None:
+    have = ["90", "160", "280", "500"]
+    stated = ", ".join(f'"{one} 1/min"' for one in have)
+    layout = altered(("[shop]", f"[shop]\nspindle_speeds = [{stated}]"))
+    values = reckoned(layout)
+    told = [key for key in values if key.endswith(".speed_set")]
+    cards = [key for key in values if key.startswith("card_") and key.endswith("_spindle")]
+    assert told
+    assert cards
+    for key in told:
+        most = values[key.replace("speed_set", "spindle_speed")]
+        slow = [float(one) for one in have if isinstance(most, float) and float(one) <= most]
+        assert values[key] == (pytest.approx(slow[-1]) if slow else None), key
+    assert {values[key] for key in cards} <= {values[key] for key in told}

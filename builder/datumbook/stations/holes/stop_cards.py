@@ -155,7 +155,7 @@ class Cards:
                 words="spindle",
                 unit="1/min",
                 equation=standings.shown_again,
-                inputs={"value": self.tools.spindle_speed[row]},
+                inputs={"value": self.tools.speed_set[row]},
                 rows=[SCALE],
             )
         if (feeds := self.tools.feed) and (feed := feeds.find(row)):
