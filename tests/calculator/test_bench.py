@@ -257,7 +257,9 @@ class TestAsked:
             rows[0][0] == "#6"
         )  # 0.2040 leaves (0.25 - 0.2040) 20 / 1.299 = 70.8 %; #5 leaves 68.5 %, 13/64 72.2 %
         assert all(re.fullmatch(r"#\d+|\d+/\d+", row[0]) for row in rows)
-        far = [abs(float(row[5]) - 70) for row in rows]
+        inside = [row[-1] == "inside" for row in rows]
+        assert inside == sorted(inside, reverse=True), "what is outside stands last"
+        far = [(row[-1] != "inside", abs(float(row[5]) - 70)) for row in rows]
         assert far == sorted(far)
 
     def test_an_engagement_of_one_diameter_takes_i_and_j_for_5_16_24(self) -> None:

@@ -97,3 +97,23 @@ def test_the_middle_of_a_hole_is_as_far_from_both_ends() -> None:
     middle = brentq(lambda hole: (hole - least) - (most - hole), least, most)
     assert liners.middle_of_hole(least, most) == near(middle)
     assert liners.middle_of_hole(most, least) is None
+
+
+@witness(air.dry_ice_boiled_off, air.dry_ice_for_one, air.dry_ice_all_told, by="counting")
+def test_what_dry_ice_boils_off_a_liner_is_the_heat_it_gives_degree_by_degree() -> None:
+    """The liner cools by small steps, each of whose heat turns so much dry ice to gas. Iron 0.46
+    kJ/(kg K), sublimation 571 kJ/kg: handbooks, from memory.
+    """
+    outside, bore, length, shop, ice, slices = 114.3, 108.0, 200.0, 20.0, -78.5, 1000
+    wall = (outside - bore) / 2 / slices
+    litres = sum(
+        2 * math.pi * (bore / 2 + (one + 0.5) * wall) * wall * length / 1e6 for one in range(slices)
+    )
+    mass, warm, gone, step = 7.2 * litres, shop, 0.0, 0.01
+    while warm > ice + step / 2:
+        gone += 2 * mass * 0.46 * step / 571
+        warm -= step
+    sizes = (outside, bore, length, shop, ice, 1e6 / 7.2, 2 * 0.46 / 571)
+    assert air.dry_ice_boiled_off(*sizes) == near(gone, 1e-6)
+    assert air.dry_ice_for_one("dry ice", *sizes) == near(gone, 1e-6)
+    assert air.dry_ice_all_told(gone, gone, 0.0) == near(2 * gone)

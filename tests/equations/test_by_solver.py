@@ -261,13 +261,32 @@ def test_a_reading_is_printed_in_the_digit_at_which_the_tool_stands_no_deeper() 
         assert cutting.reading_on_safe_side(exact, digit, "up") == near(above[0])
 
 
+@witness(cutting.speed_cut_off, cutting.speed_of_machine, by="counting")
+def test_a_spindle_is_set_to_the_fastest_step_that_is_not_too_fast() -> None:
+    for turns in (3.2, 47.0, 99.9, 100.0, 101.0, 763.9, 760.0, 769.999, 2546.5):
+        step = 10 if turns >= 100 else 1
+        told = max(one for one in range(0, 3000, step) if one <= turns)
+        assert cutting.speed_cut_off(turns / 60) * 60 == near(told, 1e-6)
+        ladder = [75.0, 110.0, 170.0, 260.0, 400.0, 600.0]
+        slow = [one for one in ladder if one <= turns]
+        found = cutting.speed_of_machine(turns / 60, *(one / 60 for one in reversed(ladder)))
+        assert found is None if not slow else found * 60 == near(slow[-1], 1e-6)
+
+
 @witness(hole_safety.quarter_turns, by="simulation")
 def test_a_tap_is_turned_by_quarters_while_its_thread_is_not_too_deep() -> None:
-    for depth, pitch in ((16.0, 1.25), (0.625, 1 / 18), (0.75, 1 / 16), (9.99, 1.0)):
-        quarters = 0
-        while (quarters + 1) * pitch / 4 <= depth + 1e-9:
-            quarters += 1
-        assert hole_safety.quarter_turns(depth, pitch) == quarters / 4
+    for depth, begins, pitch in (
+        (16.0, 0.0, 1.25),
+        (16.0, 2.0, 1.25),
+        (0.625, 0.0, 1 / 18),
+        (0.75, 3 / 32, 1 / 16),
+        (9.99, 0.01, 1.0),
+        (1.0, 1.5, 1.0),  # no thread is left under the relief
+    ):
+        quarters, at = 0, begins
+        while at + pitch / 4 <= depth + 1e-9:  # a quarter more, and its thread is no deeper
+            quarters, at = quarters + 1, at + pitch / 4
+        assert hole_safety.quarter_turns(depth, begins, pitch) == quarters / 4
 
 
 @witness(

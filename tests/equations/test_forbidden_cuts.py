@@ -23,13 +23,16 @@ from datumbook.equations import forbidden_cuts
         (("OUT", "OUT", "UNSURE"), "DO NOT DRILL: depth, floor OUT"),
         (("OUT", "OK", "OUT"), "DO NOT DRILL: depth, wall OUT"),
         (("OK", "OUT", "OUT"), "DO NOT DRILL: floor, wall OUT"),
+        (("OK", "OK", "", "OUT"), "DO NOT DRILL: hole OUT"),
+        (("OUT", "", "OUT", "OUT"), "DO NOT DRILL: depth, wall, hole OUT"),
+        (("OK", "STALE", "OK", "UNSURE"), "DO NOT DRILL YET: floor, hole in doubt"),
         (("OUT", "OUT", "OUT"), "DO NOT DRILL: depth, floor, wall OUT"),
     ],
 )
 def test_forbidden_names_all_that_is_out_or_else_all_that_is_in_doubt(
-    verdicts: tuple[str, str, str], said: str
+    verdicts: tuple[str, ...], said: str
 ) -> None:
-    assert forbidden_cuts.forbidden(*verdicts) == said
+    assert forbidden_cuts.forbidden(*(*verdicts, "")[:4]) == said
 
 
 @pytest.mark.parametrize(
@@ -41,23 +44,44 @@ def test_forbidden_names_all_that_is_out_or_else_all_that_is_in_doubt(
         (("OPEN", "UNSURE", "STALE"), "wall STALE: "),
         (("STALE", "OUT", "OUT"), "floor OUT: "),
         (("OUT", "OUT", "OUT"), "depth OUT: "),
+        (("OK", "UNSURE", "OK", "OUT"), "hole OUT: "),
     ],
 )
 def test_before_the_cut_tells_of_the_worst_verdict_what_to_do(
-    verdicts: tuple[str, str, str], about: str
+    verdicts: tuple[str, ...], about: str
 ) -> None:
+    verdicts = (*verdicts, "")[:4]
     said = forbidden_cuts.before_the_cut(*verdicts)
     assert said.startswith(about)
     assert bool(said) == bool(forbidden_cuts.forbidden(*verdicts)) == (len(said) > len(about))
 
 
-@given(st.tuples(*[st.sampled_from(["OK", "", "OUT", "STALE", "UNSURE", "OPEN"])] * 3))
+@given(st.tuples(*[st.sampled_from(["OK", "", "OUT", "STALE", "UNSURE", "OPEN"])] * 4))
 def test_forbidden_and_before_the_cut_are_silent_only_where_nothing_is_against_a_cut(
-    verdicts: tuple[str, str, str],
+    verdicts: tuple[str, str, str, str],
 ) -> None:
     clear = set(verdicts) <= {"OK", ""}
     assert (forbidden_cuts.forbidden(*verdicts) == "") == clear
     assert (forbidden_cuts.before_the_cut(*verdicts) == "") == clear
+
+
+@pytest.mark.parametrize(
+    ("drilled", "probed", "held"),
+    [  # each with how its check stands
+        (("OK", "passes"), ("", "passes"), ""),
+        (("OUT", "holds"), ("", "passes"), "OUT"),
+        (("OUT", "conceded"), ("", "passes"), ""),
+        (("OUT", "passes"), ("OK", "passes"), ""),  # answered by the first hole
+        (("OUT", "passes"), ("OUT", "holds"), "OUT"),
+        (("OK", "passes"), ("UNSURE", "holds"), "UNSURE"),
+        (("OUT", "passes"), ("OUT", "conceded"), ""),
+        (("OUT", "left"), ("", "left"), ""),
+    ],
+)
+def test_hole_held_is_what_nobody_conceded_and_no_first_hole_answers(
+    drilled: tuple[str, str], probed: tuple[str, str], held: str
+) -> None:
+    assert forbidden_cuts.hole_held(*drilled, *probed) == held
 
 
 @pytest.mark.parametrize(

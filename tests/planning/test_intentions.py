@@ -16,6 +16,7 @@ from planned_blocks import (
     AXIS,
     ITSELF,
     NOT_CUT,
+    STACK,
     cut,
     heights,
     hollows,
@@ -177,6 +178,38 @@ def test_a_cut_that_is_done_that_is_not_typed_or_keeps_its_limits_is_not_forbidd
     assert planned(typed_short(route__deck__done=None) | not_cut).forbidden == ()
     sound = readings(route__deck__done=None) | cut("bottom", NOT_CUT) | cut("deck", AXIS, 0.0010)
     assert planned(sound).forbidden == ()
+
+
+@settings(max_examples=examples(6), deadline=None)
+@given(
+    room=st.integers(20, 300),
+    spare=st.integers(-10, 90),
+    sunk=st.integers(0, 20),
+    taken=st.integers(1, 90),
+)
+def test_what_a_deeper_cut_mends_forbids_none(room: int, spare: int, sunk: int, taken: int) -> None:
+    """A level deck over a bottom face of which one corner is sunk, cut parallel to the crank line;
+    lengths in 0.0001 in, the limits of the spec: 0 to 0.020 in over the crowns, 14.222 in over all.
+    """
+    high = [STACK + room / 1e4] * 4
+    least = 14.222 + spare / 1e4
+    over = [least, *[least + sunk / 1e4] * 3]
+    block = readings(route__deck__done=None) | heights(high, over) | cut("bottom", NOT_CUT)
+    said = planned(block | cut("deck", AXIS, taken / 1e4)).forbidden
+    breaks = taken > spare or taken > room
+    too_high = room - taken > 200
+    deeper = room - 200  # brings the room to its limit
+    mended = too_high and deeper <= spare and deeper <= room
+    assert bool(said) == (breaks or (too_high and not mended)), said
+
+
+def test_a_room_still_too_great_after_a_cut_is_the_reason_for_it_and_not_against_it() -> None:
+    """0.025 over the crowns, at most 0.020: more of the cut mends it where the height allows."""
+    deck, cut_of = [STACK + 0.025] * 4, cut("deck", AXIS, 0.0010)
+    block = readings(route__deck__done=None) | cut("bottom", NOT_CUT) | cut_of
+    assert planned(block | heights(deck, [14.250] * 4)).forbidden == ()
+    (said,) = planned(block | heights(deck, [14.2250] * 4)).forbidden
+    assert said.startswith("DO NOT CUT the deck: room at the middle of cylinder 1")
 
 
 def test_what_breaks_most_is_first_in_the_line_of_a_cut_that_breaks_two_limits() -> None:

@@ -65,6 +65,7 @@ EQUATIONS_MAY = {
     "datumbook.formulas.whole",
     "datumbook.equations.station_lines",  # whose word says what is left as it is
     "datumbook.equations.verdicts",  # whose words standings and suspicions speak
+    "datumbook.equations.standings",  # whose word says that a check holds the job up
     "datumbook.equations.faces",  # whose words say what a cut that cleans is parallel to
     "datumbook.equations.heat_and_cold",  # whose word says what a liner is chilled by
 }

@@ -19,6 +19,7 @@ def test_taps_have_shorter_leads_one_after_the_other() -> None:
         ("bottoming", 1, 2),
     ]
     assert all("from memory" in each.source for each in taps())
+    assert all(each.least_lead <= each.lead <= each.most_lead for each in taps())
 
 
 def test_a_rule_counts_diameters_or_names_an_equation() -> None:

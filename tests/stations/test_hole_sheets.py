@@ -635,13 +635,15 @@ def test_every_walk_of_the_schedule_has_its_card_in_its_order_with_a_box_for_eac
 def test_a_tap_card_tells_the_turns_to_full_depth_and_the_lead_of_each_tap() -> None:
     layout = shipped_layout()
     values = reckoned(layout)
-    assert near(values["card_sump_rail_start_tap.scale.turns"], 12.75)  # of 12.8, in quarters
+    # a thread to 16 under a relief of 1.6 + 0.4: 14 mm are 11.2 turns, in quarters
+    assert near(values["card_sump_rail_start_tap.scale.turns"], 11.0)
     assert near(values["card_sump_rail_start_tap.other.thread_depth"], 0.6299)  # of 0.62992
     assert near(values["card_rear_housing_start_tap.scale.turns"], 0.75 * 16)
     leads = str(layout.places["card_rear_housing_start_tap.scale.leads"].value)
     told = {name: float(lead) for name, lead in re.findall(r"(\w+) ([\d.]+)", leads)}
     assert told == {name: values[f"allowances.{name}_lead"] for name in told}
     assert list(told) == ["taper", "second", "bottoming"]
+    assert told["bottoming"] == values["allowances.tap_lead"], "one figure for one tap"
     assert "card_head_studs_counterbore.scale.leads" not in layout.places, "a chaser has none"
 
 
@@ -691,6 +693,46 @@ def test_a_card_of_what_is_out_says_do_not_drill_and_why(
     assert len(told) == 2, "in neither unit"
 
 
+CONCEDED = {"reason": "cover bolts only", "conceded_by": "A. Marl", "conceded_on": "2026-05-11"}
+
+
+@pytest.mark.parametrize(
+    ("typed", "conceded", "said"),
+    [  # 17/64 makes 0.2656 + 0.0040 in of 0.265; F 0.2570 + 0.0038
+        ({}, None, "DO NOT DRILL: hole OUT"),
+        ({}, 0.2696, ""),
+        ({}, 0.2650, "DO NOT DRILL: hole OUT"),  # another value than today's
+        ({"opened.front_cover.typed_drill": "F"}, None, ""),
+        ({"threads.front_cover.probed": 0.2640}, None, ""),  # the first hole came out inside
+        ({"threads.front_cover.probed": 0.2680}, None, "DO NOT DRILL: hole OUT"),
+    ],
+)
+def test_a_drill_outside_its_threads_limits_is_not_to_be_used_until_somebody_concedes_its_hole(
+    typed: dict[str, object], conceded: float | None, said: str
+) -> None:
+    layout, check = shipped_layout(), "release.threads.front_cover.hole"
+    start = {
+        "stops.front_cover.drill.touch_reading": 1.5,
+        "stops.front_cover.drill.feeler": 0.0,
+        "allowances.quill": "down",
+    }
+    told = clean_readings(layout) | start | typed
+    told = {key: value for key, value in told.items() if not key.startswith(check)}
+    if conceded is not None:
+        told |= {f"{check}.conceded_value": conceded}
+        told |= {f"{check}.{name}": words for name, words in CONCEDED.items()}
+    values = dict(reckon(layout, told))
+    for card in ("front_cover_drill", "front_cover_start_tap"):
+        assert values[f"card_{card}.scale.warning"] == said
+        first = values[f"card_{card}.scale.before"]
+        assert first == (
+            "hole OUT: another drill, or concede the hole on the Release sheet" if said else ""
+        )
+    stop = values["card_front_cover_drill.scale.drill_stop"]
+    assert (stop is None) == bool(said)
+    assert (values["forbidden.front_cover.drill.goes_to"] is None) == bool(said)
+
+
 @pytest.mark.parametrize(
     ("typed", "card", "said", "first"),
     [
@@ -700,7 +742,7 @@ def test_a_card_of_what_is_out_says_do_not_drill_and_why(
         (
             {"opened.rear_housing.opened_to": "a thread that is none of the choices"},
             "rear_housing_drill",
-            "depth, floor, wall in doubt",
+            "depth, floor, wall, hole in doubt",
             "depth OPEN: choose the drill",
         ),
     ],
@@ -841,4 +883,22 @@ def test_every_operation_has_tool_lubricant_or_none_and_a_place_in_the_schedule(
     ):
         speed = values[f"schedule.front_cover.{operation}.spindle_speed"]
         assert isinstance(speed, float)
+        told = values[f"schedule.front_cover.{operation}.speed_set"]
+        assert told == (speed // 10 * 10 if speed >= 100 else speed // 1)
         assert near(layout.places[f"schedule.front_cover.{operation}.inch"].value, diameter)
+
+
+def test_a_spindle_is_set_to_a_speed_that_the_machine_has_and_never_to_a_faster_one() -> None:
+    have = ["90", "160", "280", "500"]
+    stated = ", ".join(f'"{one} 1/min"' for one in have)
+    layout = altered(("[shop]", f"[shop]\nspindle_speeds = [{stated}]"))
+    values = reckoned(layout)
+    told = [key for key in values if key.endswith(".speed_set")]
+    cards = [key for key in values if key.startswith("card_") and key.endswith("_spindle")]
+    assert told
+    assert cards
+    for key in told:
+        most = values[key.replace("speed_set", "spindle_speed")]
+        slow = [float(one) for one in have if isinstance(most, float) and float(one) <= most]
+        assert values[key] == (pytest.approx(slow[-1]) if slow else None), key
+    assert {values[key] for key in cards} <= {values[key] for key in told}

@@ -246,6 +246,38 @@ def test_what_boils_off_is_held_against_what_the_room_bears(
     assert (f"Nitrogen in this room: {said}" in terminal) == bool(said)
 
 
+@pytest.mark.parametrize(
+    ("interference", "length", "said"),
+    [
+        (0.002, None, BOILS_UNKNOWN),
+        (0.002, 3.0, BORNE),
+        (0.002, 4.0, NOT_BORNE),
+        (LONG, 4.0, NOT_BORNE),  # by nitrogen, or in dry ice with the block warmed
+        (0.0005 - ROOM, 4.0, ""),  # by a freezer
+    ],
+)
+def test_dry_ice_that_boils_off_is_held_against_what_the_room_bears(
+    interference: float, length: float | None, said: str, tmp_path: Path
+) -> None:
+    """Worked by hand: a wall of an eighth by its middle circle, 7.2 kg a litre, 0.46 kJ/(kg K)
+    over 98.5 K, 571 kJ/kg, twice over; half of what brings 30 m3 to 5000 ppm is 0.12 kg.
+    """
+    read = tight_in(interference) | ({"liner.1.liner_length": length} if length else {})
+    values = reckon(lined(), read)
+    if said in (BORNE, NOT_BORNE):
+        iron = math.pi * 4.375 * 0.125 * (length or 0) * 0.016387064 * 7.2
+        boiled = 2 * iron * 0.46 * 98.5 / 571
+        assert values["liner_air.dry_ice_all_told"] == pytest.approx(boiled, rel=2e-3)
+        assert (boiled <= 0.12) == (said == BORNE)
+    assert values["liner_air.air_with_dry_ice"] == values["card_liners.air_dry_ice"] == said
+    # 3 % less what is there, 0.547 m3 a kilogram
+    minutes = values["liner_air.dry_ice_for_minutes"]
+    assert minutes == pytest.approx(30 * (0.03 - 0.00042) / 0.547, rel=1e-6)
+    write(lined(), tmp_path / "lined.xlsx", read)
+    terminal = "\n".join(line for _, line in told(validate(tmp_path / "lined.xlsx")))
+    assert (f"Dry ice in this room: {said}" in terminal) == bool(said)
+
+
 def test_a_cold_shop_leaves_less_way_to_go_down() -> None:
     read = tight_in(0.002)
     usual, cold = (

@@ -34,6 +34,7 @@ LEAST = read_quantity(hole_allowances()["least_floor"][0]).to("mm")
 LINES = st.one_of(
     st.integers(10, 394).map(lambda at: f"{at / 10000} in"),  # 0.001 in to 1 mm
     st.integers(1, 100).map(lambda at: f"{at / 100} mm"),
+    st.sampled_from(["1 thou", "5 thou", "2.5 thou"]),
     st.sampled_from(["0.001 in", "1/64 in", "1/32 in", "0.01 in", "0.05 mm", "0.5 mm", "1 mm"]),
 )
 PLAIN = ["0.001 in", "0.01 in", "0.01 mm", "0.5 mm"]
@@ -158,7 +159,7 @@ def test_where_the_floor_leaves_nothing_over_no_text_is_rounded_over_its_limit(l
 
 @pytest.mark.parametrize(
     ("line", "decimals"),
-    [("1/128 in", 7), ("1/3 mm", 7), ("1 um", 3), ("0.00005 in", 5), ("13 thou", 4), ("1/4 in", 2)],
+    [("1/128 in", 7), ("1/3 mm", 7), ("1 um", 3), ("0.00005 in", 5), ("13 thou", 3), ("1/4 in", 2)],
 )
 def test_a_depth_is_printed_with_every_decimal_of_its_line(line: str, decimals: int) -> None:
     """1/128 in is 0.0078125 in exactly; a third of a millimetre never ends."""
@@ -173,6 +174,27 @@ def test_a_depth_is_printed_with_every_decimal_of_its_line(line: str, decimals: 
             seen += 1
     assert seen
     assert texts_read(book)
+
+
+@pytest.mark.parametrize(
+    ("line", "unit", "step"),
+    [
+        ("5 thou", "in", 0.005),
+        ("0.005 in", "in", 0.005),
+        ("0.05 mm", "mm", 0.05),
+        ("100 um", "mm", 0.1),
+    ],
+)
+def test_a_scale_is_read_in_the_system_its_lines_are_stated_in(
+    line: str, unit: str, step: float
+) -> None:
+    layout = on_lines(TEXTS["orrindale_qp4"], line, 1.0, "hole_work")
+    told = [
+        place for key, place in layout.places.items() if key.startswith("allowances.stop_scale_")
+    ]
+    assert [(one.unit, float(str(one.value))) for one in told] == [(unit, pytest.approx(step))]
+    stops = [one for key, one in layout.places.items() if key.endswith(".scale.drill_stop")]
+    assert {one.unit for one in stops} == {unit}
 
 
 @pytest.mark.parametrize("line", ["1e-9 mm", "0.9 um", "5.1 mm", "0.00004 in", "17/64 in"])

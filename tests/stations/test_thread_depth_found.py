@@ -72,6 +72,17 @@ def test_a_thread_found_deeper_than_its_hole_has_its_full_diameter_is_a_misreadi
         assert values[f"{key}.thread.verdict"] == verdict
 
 
+def test_a_hole_drilled_by_itself_ends_by_the_point_of_its_own_drill() -> None:
+    """Drill F is 0.257 in; the other holes of its group are drilled 17/64."""
+    line = {"hole": "F1", "like": "Front cover", "typed_drill": "F", "decided_by": "A. M."}
+    typed = {f"single_inch.1.{name}": value for name, value in line.items()}
+    read = {f"holes_front_cover.{hole}.drilled": 0.852 for hole in ("F1", "F3")}
+    values = found(**typed, **EXACT, **read)
+    ends = {hole: values[f"holes_front_cover.{hole}.deepest_thread"] for hole in ("F1", "F3")}
+    assert ends["F1"] == pytest.approx(0.852 - point_of(0.257))
+    assert ends["F3"] == pytest.approx(0.852 - point_of(17 / 64))
+
+
 def test_nothing_is_said_of_how_deep_until_the_cut_on_its_face_is_decided() -> None:
     blank = reckon(shipped_layout(), {})
     assert blank["holes_sump_rail.S7.deepest_thread"] in (None, "")

@@ -412,7 +412,7 @@ def record_with(change: Callable[[dict[str, Any]], dict[str, Any]], cell: str = 
             patch.setattr(
                 datumbook.writer,
                 "chunks",
-                lambda layout, **_: repacked_lines(change(content_of(layout))),
+                lambda layout, *_, **__: repacked_lines(change(content_of(layout))),
             )
             write(shipped_layout(), out, clean_readings(shipped_layout()))
         return out

@@ -20,7 +20,7 @@ def older_book(out: Path, change: Any = None, readings: dict[str, Any] | None = 
     `change` makes of it.
     """
 
-    def record(layout: Any, **_: bool) -> list[str]:
+    def record(layout: Any, *_: object, **__: object) -> list[str]:
         content = content_of(layout)
         for line in content["map"]:
             if line[0] == OWNER:

@@ -24,12 +24,12 @@ from datumbook.standards.drill_choice import (
     hole_limits,
     oversize_in_words,
     place_in_words,
-    placed,
+    ranked,
 )
-from datumbook.standards.drills import SYSTEMS, Choice, all_drills, drills_for
+from datumbook.standards.drills import SYSTEMS, Choice, all_drills
 from datumbook.standards.look_alikes import look_alikes
 from datumbook.standards.metric_limits import metric_limits
-from datumbook.standards.oversize import share_wanted
+from datumbook.standards.oversize import as_good, share_wanted
 from datumbook.standards.threads import METRIC, Thread, parse_thread
 
 MM, INCHES, SQUARE_INCHES, SQUARE_MM, THREAD_SHARE = (
@@ -224,7 +224,7 @@ def _unified_limits(thread: Thread) -> Iterator[str]:
 
 def _drills(thread: Thread, limits: HoleLimits | None, ask: EngagementAsked) -> Iterator[str]:
     charted = thread.form.charted
-    ranked = _ranked(thread, limits, ask)[:DRILLS_SHOWN]
+    shown = _ranked(thread, limits, ask)[:DRILLS_SHOWN]
     yield _ranked_by(thread, ask)
     hole = (
         "hole as recommended"
@@ -235,9 +235,9 @@ def _drills(thread: Thread, limits: HoleLimits | None, ask: EngagementAsked) -> 
     )
     percentages = f"{'chart %':>10}{'5/8 H %':>10}" if charted else f"{'thread %':>10}"
     yield f"  {'drill':<10}{'inch':>8}{'mm':>9}{'makes in':>10}{'mm':>9}{percentages}   {hole}"
-    yield from [_drill_row(thread, limits, each) for each in ranked] or ["  None is listed here."]
-    if ranked:
-        yield f"Makes: its size and what it cuts over that, {_by_whom(ranked)}."
+    yield from [_drill_row(thread, limits, each) for each in shown] or ["  None is listed here."]
+    if shown:
+        yield f"Makes: its size and what it cuts over that, {_by_whom(shown)}."
     yield from (
         TWO_PERCENTAGES
         if charted
@@ -246,22 +246,21 @@ def _drills(thread: Thread, limits: HoleLimits | None, ask: EngagementAsked) -> 
 
 
 def _ranked(thread: Thread, limits: HoleLimits | None, ask: EngagementAsked) -> list[Choice]:
-    """The drills asked for, the nearest to the share asked for first."""
-    every = drills_for(thread, ask.systems, ask.target, ask.oversize_mm)
-    return [placed(each, limits) for each in every]
+    """The drills asked for, the best first."""
+    return ranked(thread, limits, ask.systems, ask.target, ask.oversize_mm)
 
 
-def _by_whom(ranked: list[Choice]) -> str:
+def _by_whom(every: list[Choice]) -> str:
     """Whose figure the oversizes of these drills are, with the least and the most of them."""
-    sizes = sorted(each.oversize_mm for each in ranked)
+    sizes = sorted(each.oversize_mm for each in every)
     span = " to ".join(dict.fromkeys(INCHES.number(size / INCH) for size in (sizes[0], sizes[-1])))
-    return f"{span} in, {oversize_in_words(ranked)}; probe the first hole"
+    return f"{span} in, {oversize_in_words(every)}; probe the first hole"
 
 
 def _charts(thread: Thread, limits: HoleLimits | None, ask: EngagementAsked) -> Iterator[str]:
     """The drills that charts name, and why the first of those above is another."""
-    ranked = _ranked(thread, limits, ask)
-    ours = next((each for each in ranked if limits is None or each.inside), None)
+    every = _ranked(thread, limits, ask)
+    ours = next((each for each in every if limits is None or each.inside), None)
     inputs = ask.systems, ask.target, ask.engagement_mm, ask.oversize_mm
     yield from chart_lines(thread, chart_remarks(thread, ours, *inputs), ask.oversize_mm)
 
@@ -274,7 +273,9 @@ def _ranked_by(thread: Thread, ask: EngagementAsked) -> str:
         )
     whose = "the charts'" if thread.form.charted else "its full"
     return (
-        f"Drills, nearest to {with_unit(figures(100 * ask.target, 3), '%')} of {whose} thread first"
+        f"Drills, nearest to {with_unit(figures(100 * ask.target, 3), '%')} of {whose} thread "
+        f"first, those inside before the rest (within {100 * as_good():.0f} points of it: surely "
+        "inside, then the thread's own system)"
     )
 
 

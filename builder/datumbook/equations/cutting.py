@@ -11,7 +11,10 @@ from datumbook.formulas.functions import (
     at_most,
     blank,
     decided,
+    empirical,
     equal,
+    largest,
+    less_than,
     more_than,
     numbers_in,
     only_where,
@@ -37,6 +40,34 @@ def spindle_speed(cutting_speed: CuttingSpeed, diameter: Length) -> SpindleSpeed
     12.732
     """
     return cutting_speed / (PI * diameter)
+
+
+@empirical(gives="1/min", spindle_speed="1/min")
+def speed_cut_off(spindle_speed: SpindleSpeed) -> SpindleSpeed:
+    """A spindle speed as it is told where the speeds of the machine are not known: cut off to tens
+    of turns a minute, under a hundred to whole ones; never above what was worked out.
+
+    Source: common practice, no source: a slower cutter lives longer.
+
+    >>> speed_cut_off(12.732) * 60
+    760.0
+    """
+    tens = 10 * whole_below(spindle_speed / 10)
+    return where(less_than(spindle_speed, 100), whole_below(spindle_speed), tens)
+
+
+def speed_of_machine(spindle_speed: SpindleSpeed, *speeds: SpindleSpeed) -> SpindleSpeed:
+    """The fastest speed a machine has that is not above what a cutter may turn; blank where its
+    slowest is too fast.
+
+    Source: common practice, no source: a slower cutter lives longer.
+
+    >>> speed_of_machine(12.732, 280 / 60, 500 / 60, 900 / 60) * 60
+    500.0
+    """
+    slow_enough = [where(at_most(one, spindle_speed), one, 0 * one) for one in speeds]
+    found = largest(*slow_enough)
+    return only_where(more_than(found, 0 * found), found)
 
 
 def drill_point(diameter: Length, point_angle: Angle) -> Length:

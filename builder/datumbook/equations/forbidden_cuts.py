@@ -1,9 +1,10 @@
-"""Forbidden cuts: what stands against a cut by the verdicts on its depth, its floor and its walls,
-and what is to be done first.
+"""Forbidden cuts: what stands against a cut by the verdicts on its depth, its floor, its walls and
+the hole its drill makes, and what is to be done first.
 """
 
 from __future__ import annotations
 
+from datumbook.equations.standings import HOLDS
 from datumbook.equations.verdicts import OPEN, OUT, STALE, UNSURE
 from datumbook.formulas.functions import (
     all_of,
@@ -25,7 +26,7 @@ from datumbook.formulas.kinds import Count, Length, Words
 
 STOPPED, NOT_YET = "DO NOT DRILL", "DO NOT DRILL YET"
 DOUBTS = (STALE, UNSURE, OPEN)
-KINDS_HELD = (  # depth 1, floor 2, wall 4, and their sums
+KINDS_HELD = (  # depth 1, floor 2, wall 4, hole 8, and their sums
     "depth",
     "floor",
     "depth, floor",
@@ -33,45 +34,59 @@ KINDS_HELD = (  # depth 1, floor 2, wall 4, and their sums
     "depth, wall",
     "floor, wall",
     "depth, floor, wall",
+    "hole",
+    "depth, hole",
+    "floor, hole",
+    "depth, floor, hole",
+    "wall, hole",
+    "depth, wall, hole",
+    "floor, wall, hole",
+    "depth, floor, wall, hole",
 )
 BEFORE_THE_CUT = {
     OUT: {
         "depth": "another depth, thread or scale",
         "floor": "less deep, or less off its face",
         "wall": "a smaller thread or relief",
+        "hole": "another drill, or concede the hole on the Release sheet",
     },
     STALE: {
         "depth": "read its face again",
         "floor": "read its face again",
         "wall": "read again what moved",
+        "hole": "probe its first hole again",
     },
     UNSURE: {
         "depth": "measure its face nearer, or drill less deep",
         "floor": "measure its face nearer, or drill less deep",
         "wall": "measure the block nearer, or open the hole less",
+        "hole": "probe its first hole nearer",
     },
     OPEN: {
         "depth": "choose the drill, measure its face, plan its cut",
         "floor": "choose the drill, measure its face, plan its cut",
         "wall": "choose thread, drill and relief",
+        "hole": "choose thread and drill",
     },
 }
 
 
 @takes_blanks
-def forbidden(depth: Words, floor: Words, wall: Words) -> Words:
-    """What a card says of a cut by the verdicts on the depth it reaches, the floor under it and the
-    walls beside it: DO NOT DRILL where one is OUT, DO NOT DRILL YET where one is STALE, UNSURE or
-    OPEN; blank where none is.
+def forbidden(depth: Words, floor: Words, wall: Words, hole: Words) -> Words:
+    """What a card says of a cut by the verdicts on the depth it reaches, the floor under it, the
+    walls beside it and the hole its drill makes: DO NOT DRILL where one is OUT, DO NOT DRILL YET
+    where one is STALE, UNSURE or OPEN; blank where none is.
+
+    hole: blank where it is conceded (`hole_held`).
 
     Source: common practice, no source.
 
-    >>> forbidden(depth="OK", floor="OUT", wall="OUT")
+    >>> forbidden(depth="OK", floor="OUT", wall="OUT", hole="")
     'DO NOT DRILL: floor, wall OUT'
-    >>> forbidden(depth="", floor="OPEN", wall="OK")
+    >>> forbidden(depth="", floor="OPEN", wall="OK", hole="OK")
     'DO NOT DRILL YET: floor in doubt'
     """
-    verdicts = (depth, floor, wall)
+    verdicts = (depth, floor, wall, hole)
     out = _which(*(equal(one, OUT) for one in verdicts))
     doubtful = _which(*(any_of(*(equal(one, word) for word in DOUBTS)) for one in verdicts))
     yet = at_place(doubtful, *(f"{NOT_YET}: {kinds} in doubt" for kinds in KINDS_HELD))
@@ -79,24 +94,39 @@ def forbidden(depth: Words, floor: Words, wall: Words) -> Words:
     return where(more_than(out, 0), stopped, where(more_than(doubtful, 0), yet, ""))
 
 
-def _which(depth: bool, floor: bool, wall: bool) -> Count:
-    """Which of depth, floor and wall something holds of, each a binary digit."""
-    return total(*(where(one, 2**at, 0) for at, one in enumerate((depth, floor, wall))))
+def _which(*kinds: bool) -> Count:
+    """Which of depth, floor, wall and hole something holds of, each a binary digit."""
+    return total(*(where(one, 2**at, 0) for at, one in enumerate(kinds)))
 
 
 @takes_blanks
-def before_the_cut(depth: Words, floor: Words, wall: Words) -> Words:
+def hole_held(drilled: Words, drilled_stands: Words, probed: Words, probed_stands: Words) -> Words:
+    """The verdict on the hole that a drill makes, of the first hole once that is probed, for its
+    card; blank where the check does not hold the job up: it passes, or somebody conceded the hole.
+
+    Source: common practice, no source.
+
+    >>> hole_held("OUT", "holds", "", "passes"), hole_held("OUT", "conceded", "", "passes")
+    ('OUT', '')
+    """
+    of_drill = where(equal(drilled_stands, HOLDS), drilled, "")
+    return where(equal(probed_stands, HOLDS), probed, of_drill)
+
+
+@takes_blanks
+def before_the_cut(depth: Words, floor: Words, wall: Words, hole: Words) -> Words:
     """What is to be done first about the worst of the verdicts that forbid a cut; blank where none
     does.
 
     Source: common practice, no source.
 
-    >>> before_the_cut(depth="OK", floor="OPEN", wall="UNSURE")
+    >>> before_the_cut(depth="OK", floor="OPEN", wall="UNSURE", hole="")
     'wall UNSURE: measure the block nearer, or open the hole less'
     """
     said: Words = ""
     for verdict in (OPEN, UNSURE, STALE, OUT):  # the worst has the last word
-        for kind, found in (("wall", wall), ("floor", floor), ("depth", depth)):
+        kinds = {"hole": hole, "wall": wall, "floor": floor, "depth": depth}
+        for kind, found in kinds.items():
             remedy = f"{kind} {verdict}: {BEFORE_THE_CUT[verdict][kind]}"
             said = where(equal(found, verdict), remedy, said)
     return said

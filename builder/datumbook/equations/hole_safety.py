@@ -296,13 +296,15 @@ def shown_where_open(tick: Words, place: Length, elsewhere: Length) -> Length:
 
 
 @decided
-def quarter_turns(depth: Length, pitch: Length) -> Ratio:
+def quarter_turns(depth: Length, begins: Length, pitch: Length) -> Ratio:
     """Turns of a tap from where its full thread enters to where that is so deep, in whole quarters
     and never more than it takes.
 
+    depth: from the face; begins: how deep the thread begins, under a relief.
+
     Source: geometry: a turn is a pitch.
 
-    >>> quarter_turns(depth=16.0, pitch=1.25)
-    12.75
+    >>> quarter_turns(depth=16.0, begins=2.0, pitch=1.25)
+    11.0
     """
-    return whole_below(4 * depth / pitch) / 4
+    return whole_below(4 * _over_nothing(depth - begins) / pitch) / 4

@@ -4,13 +4,14 @@ what boils away for a liner.
 
 from __future__ import annotations
 
-from datumbook.equations.heat_and_cold import NITROGEN
+from datumbook.equations.heat_and_cold import DROPS_IN, FREEZER, NITROGEN
 from datumbook.equations.verdicts import NOTHING_ASKED
 from datumbook.formulas.functions import (
     PI,
     any_of,
     at_least,
     at_most,
+    blank,
     empirical,
     equal,
     missing,
@@ -22,7 +23,16 @@ from datumbook.formulas.functions import (
     total,
     where,
 )
-from datumbook.formulas.kinds import Length, Ratio, Share, Volume, Words
+from datumbook.formulas.kinds import (
+    Expansion,
+    Length,
+    Measure,
+    Ratio,
+    Share,
+    Temperature,
+    Volume,
+    Words,
+)
 
 BORNE, NOT_BORNE, BOILS_UNKNOWN = "borne in still air", "TOO MUCH IN STILL AIR", "NOT KNOWN"
 
@@ -152,9 +162,98 @@ def air_of_the_room(nitrogen_all_told: Volume, nitrogen_borne: Volume) -> Words:
     >>> air_of_the_room(nitrogen_all_told=1.67e6, nitrogen_borne=1.4e6)
     'TOO MUCH IN STILL AIR'
     """
-    said = where(at_most(nitrogen_all_told, nitrogen_borne), BORNE, NOT_BORNE)
-    some = where(more_than(nitrogen_all_told, 0), said, NOTHING_ASKED)
-    return where(any_of(missing(nitrogen_all_told), missing(nitrogen_borne)), BOILS_UNKNOWN, some)
+    return _borne(nitrogen_all_told, nitrogen_borne)
+
+
+def _borne(all_told: Measure, borne: Measure) -> Words:
+    """Whether what boils off of a gas is no more than a room bears."""
+    said = where(at_most(all_told, borne), BORNE, NOT_BORNE)
+    some = where(more_than(all_told, 0), said, NOTHING_ASKED)
+    return where(any_of(missing(all_told), missing(borne)), BOILS_UNKNOWN, some)
+
+
+def dry_ice_boiled_off(
+    outside_diameter: Length,
+    liner_bore: Length,
+    liner_length: Length,
+    temperature: Temperature,
+    reached: Temperature,
+    iron_of_a_kilogram: Volume,
+    dry_ice_for_a_degree: Expansion,
+) -> Ratio:
+    """Dry ice, in kilograms, that boils away while a liner is chilled to its temperature.
+
+    outside_diameter, liner_bore, liner_length: (mm); temperature: of the shop (degC); reached: of
+    dry ice (degC); iron_of_a_kilogram: (mm3); dry_ice_for_a_degree: that boils away, as a share of
+    the iron's weight, while that cools by a degree, the box's share with it (1/degC): the heat a
+    kilogram of iron gives off over what a kilogram of dry ice takes up.
+
+    Source: geometry, a ring, and the balance of heat.
+
+    >>> dry_ice_boiled_off(
+    ...     outside_diameter=114.3, liner_bore=108.0, liner_length=200.0, temperature=20.0,
+    ...     reached=-78.5, iron_of_a_kilogram=138.9e3, dry_ice_for_a_degree=1.61e-3,
+    ... )
+    0.251
+    """
+    ring = PI / 4 * (outside_diameter**2 - liner_bore**2) * liner_length
+    return ring / iron_of_a_kilogram * dry_ice_for_a_degree * (temperature - reached)
+
+
+@takes_blanks
+def dry_ice_for_one(
+    chilled_by: Words,
+    outside_diameter: Length,
+    liner_bore: Length,
+    liner_length: Length,
+    temperature: Temperature,
+    reached: Temperature,
+    iron_of_a_kilogram: Volume,
+    dry_ice_for_a_degree: Expansion,
+) -> Ratio:
+    """Dry ice, in kilograms, that boils away for one liner of several, by itself or with the block
+    warmed besides: as dry_ice_boiled_off, none where a freezer or no cold at all does it; blank
+    while its sizes are not read.
+
+    chilled_by: the means of cold alone; the rest as of dry_ice_boiled_off.
+
+    Source: as dry_ice_boiled_off.
+
+    >>> dry_ice_for_one("freezer", 114.3, 108.0, 200.0, 20.0, -78.5, 138.9e3, 1.61e-3)
+    0.0
+    """
+    sizes = outside_diameter, liner_bore, liner_length
+    boiled = dry_ice_boiled_off(
+        *sizes, temperature, reached, iron_of_a_kilogram, dry_ice_for_a_degree
+    )
+    none = any_of(blank(chilled_by), *(equal(chilled_by, one) for one in (FREEZER, DROPS_IN)))
+    return where(none, 0.0, only_where(at_least(numbers_in(*sizes), 3), boiled))
+
+
+def dry_ice_all_told(*dry_ice_for_one: Ratio) -> Ratio:
+    """Dry ice, in kilograms, that boils away for all liners of a block.
+
+    Source: count.
+
+    >>> dry_ice_all_told(0.25, 0.25)
+    0.5
+    """
+    return total(*dry_ice_for_one)
+
+
+@takes_blanks
+def air_with_dry_ice(dry_ice_all_told: Ratio, dry_ice_borne: Ratio) -> Words:
+    """Whether a room bears the dry ice that boils away in it while liners are chilled, as
+    air_of_the_room.
+
+    dry_ice_all_told, dry_ice_borne: in kilograms.
+
+    Source: as dry_ice_borne.
+
+    >>> air_with_dry_ice(dry_ice_all_told=0.25, dry_ice_borne=0.12)
+    'TOO MUCH IN STILL AIR'
+    """
+    return _borne(dry_ice_all_told, dry_ice_borne)
 
 
 def dry_ice_kilograms(

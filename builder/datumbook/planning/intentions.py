@@ -7,21 +7,21 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from datumbook.cells.columns import Column, Reading, possible
+from datumbook.cells.columns import Column
 from datumbook.cells.handles import Key
 from datumbook.equations.faces import NOT_CUT
 from datumbook.equations.line_bore import AS_THEY_ARE
 from datumbook.equations.verdicts import OUT, UNSURE
 from datumbook.numbers.printing import Printer
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
-from datumbook.planning.limits import LIMIT_ENDS, named, not_cut
+from datumbook.planning.limits import named, not_cut
+from datumbook.planning.margins import margin, mended_deeper, turning
 from datumbook.planning.numbers import Numbers
 from datumbook.planning.words import IntentionJudged, Way
 from datumbook.stations.decided.face_corners import SET_UPS
 from datumbook.stations.decided.face_cuts import FaceCut
 from datumbook.workbook.flow import downstream, upstream
 
-STEP, STEPS = 1e-4, 24  # how a limit is closed in on
 BORE_DECISIONS = {
     "typed_bore": "finish bore",
     "typed_offset": "set-over",
@@ -45,6 +45,7 @@ class _Intention:
     cut: FaceCut | None = None
     operation: str = ""  # its line of the route, and what is not to be done
     do_not: str = ""
+    deeper: Key | None = None  # the number that grows as more metal comes off, as set up
 
 
 def judged(work: Numbers) -> list[IntentionJudged]:
@@ -63,7 +64,8 @@ def judged(work: Numbers) -> list[IntentionJudged]:
 
 def forbidden(work: Numbers) -> list[str]:
     """What is not to be cut: a sentence for each cut typed and not done by the route that would
-    break a limit of the plan, the limit broken most first.
+    break a limit of the plan, the limit broken most first. A limit that more of the same cut mends
+    forbids nothing.
     """
     done = work.stations.route.operations.done
     cuts = [
@@ -73,10 +75,12 @@ def forbidden(work: Numbers) -> list[str]:
     ]
     found = []
     for one, checks in zip(cuts, _checks(work, cuts), strict=True):
-        broken = [check for check in checks if work.verdict(check) == OUT]
+        out = [check for check in checks if work.verdict(check) == OUT]
+        mended = mended_deeper(work, one.deeper, out) if one.deeper else frozenset()
+        broken = [check for check in out if check not in mended]
         worst = sorted(
             (_worst(work, every) for every in _kinds(work, broken)),
-            key=lambda check: work.turned(_margin(work, check)[0], check, "heights"),
+            key=lambda check: work.turned(margin(work, check)[0], check, "heights"),
         )
         if worst:
             found.append(f"DO NOT {one.do_not}: {'; '.join(_would(work, each) for each in worst)}.")
@@ -98,7 +102,9 @@ def _intentions(work: Numbers) -> Iterator[_Intention]:
             if column
         }
         line = _numbers(work, "line bore", (form.line_bored.key,), cells)
-        yield replace(line, operation="line_bore", do_not="BORE the line")
+        finish = form.finish_size.key if form.finish_size else None
+        deeper = finish if finish in line.numbers else None
+        yield replace(line, operation="line_bore", do_not="BORE the line", deeper=deeper)
     for bank in cuts.banks.values() if cuts else ():
         for cut in (bank.bottom, bank.deck):
             if cut and cut.asked and _set_up(work, cut):
@@ -113,7 +119,12 @@ def _intentions(work: Numbers) -> Iterator[_Intention]:
         if any(work.number(key) is not None for key in typed):
             found = {key: words for key, words in typed.items() if work.number(key) is not None}
             bored_to = _numbers(work, f"boring of cylinder {cylinder}", (), found)
-            yield replace(bored_to, operation="bore", do_not=f"BORE cylinder {cylinder}")
+            size = next(
+                (key for key, words in found.items() if words == BORE_DECISIONS["typed_bore"]), None
+            )
+            yield replace(
+                bored_to, operation="bore", do_not=f"BORE cylinder {cylinder}", deeper=size
+            )
 
 
 def _numbers(
@@ -146,6 +157,7 @@ def _face(work: Numbers, cut: FaceCut, title: str) -> _Intention:
         cut=cut,
         operation=OPERATIONS[cut.face.name],
         do_not=f"CUT the {face}",
+        deeper=cut.cut.key,
     )
 
 
@@ -245,21 +257,12 @@ def _kinds(work: Numbers, checks: Sequence[Key]) -> list[list[Key]]:
 
 
 def _worst(work: Numbers, checks: Sequence[Key]) -> Key:
-    return min(checks, key=lambda check: _margin(work, check)[0])
+    return min(checks, key=lambda check: margin(work, check)[0])
 
 
 def _also(work: Numbers, every: Sequence[Key], worst: Key) -> str:
     others = [named(work, check) for check in every if check != worst]
     return f". So with: {'; '.join(others)}" if others else ""
-
-
-def _margin(work: Numbers, check: Key) -> tuple[float, float | None, float | None]:
-    """How far inside its nearer limit a checked number is, and its limits."""
-    size = work.number(check) or 0.0
-    low, high = (work.end(check, end) for end in LIMIT_ENDS)
-    margins = [size - low] if low is not None else []
-    margins += [high - size] if high is not None else []
-    return half_up(min(margins), GUARD_DIGITS), low, high
 
 
 def _what(work: Numbers, check: Key) -> str:
@@ -281,7 +284,7 @@ def _would(
 ) -> str:
     """What would become of a checked size, or what it is, and its limit."""
     size, printer = work.number(check) or 0.0, _printer(work, check)
-    _, low, high = _margin(work, check)
+    _, low, high = margin(work, check)
     name, limits = named(work, check), printer.limits(low, high)
     if name.startswith("Crown"):
         stands = (
@@ -297,7 +300,7 @@ def _keeps(work: Numbers, one: _Intention, check: Key) -> str:
     """The most or the least of each number typed that alone would keep a limit."""
     found = []
     for cell, words in one.numbers.items():
-        turn = _turning(work, cell, check)
+        turn = turning(work, cell, check)
         if turn is not None:
             size, grows = turn
             printer = _printer(work, cell)
@@ -306,37 +309,6 @@ def _keeps(work: Numbers, one: _Intention, check: Key) -> str:
     if not one.numbers:
         return ""
     return f"; {' or '.join(found)}" if found else "; no size of it keeps this"
-
-
-def _turning(work: Numbers, cell: Key, check: Key) -> tuple[float, bool] | None:
-    """The size typed at which a limit is just kept, for sure where it was unsure, and whether more
-    of it is wanted; None where no size of this alone keeps it.
-    """
-    size, sure = work.number(cell), work.verdict(check) == UNSURE
-    way = 0.0
-
-    def margin(typed: float) -> float:
-        tried = work.typed({cell: typed})
-        return _margin(tried, check)[0] - (tried.uncertainty(check) if sure else 0.0)
-
-    for _ in range(STEPS if size is not None else 0):
-        assert size is not None
-        lacks = margin(size)
-        if way and abs(lacks) < 1e-7:
-            return (half_up(size, 7), way > 0) if _can_be(work, cell, size) else None
-        slope = (margin(size + STEP) - margin(size - STEP)) / (2 * STEP)
-        if abs(slope) < 1e-3:
-            return None
-        way = way or slope
-        size -= lacks / slope
-    return None
-
-
-def _can_be(work: Numbers, cell: Key, size: float) -> bool:
-    """Whether such a size can be typed at all."""
-    place = work.layout.place(cell)
-    span = possible(place.column, place.row) if isinstance(place.column, Reading) else None
-    return span is None or span[0] - 1e-9 <= size <= span[1] + 1e-9
 
 
 def _printer(work: Numbers, key: Key) -> Printer:

@@ -40,8 +40,9 @@ def liners_in(layout: Layout, values: Mapping[str, object]) -> Iterator[tuple[st
         forbidden = values.get(liners.heat.each.column("fit_forbidden")[row.key])
         if ways:
             yield row.words, str(forbidden) if forbidden else "; ".join(ways)
-    if liners.heat.air and (of_air := values.get(liners.heat.air.column("air_of_the_room").key)):
-        yield "Nitrogen in this room", str(of_air)
+    for _, gas, column in liners.heat.air.said if liners.heat.air else ():
+        if of_air := values.get(column.key):
+            yield f"{gas} in this room", str(of_air)
     for words in named:
         if one := means_called(words):
             yield one.words.capitalize(), one.mind

@@ -20,6 +20,7 @@ from datumbook.spec.values import (
     NotBlank,
     RatioPositive,
     ScaleLine,
+    SpeedPositive,
     StressPositive,
     TorquePositive,
     VolumePositive,
@@ -106,6 +107,12 @@ class Shop(SpecPart):
         description="From line to line on the scale that the quill's stop is set by, a length in "
         "the scale's own unit; every stop is set on a line. A common scale in the unit of each "
         "group where it is left out.",
+    )
+    spindle_speeds: tuple[SpeedPositive, ...] = Field(
+        (),
+        strict=False,
+        description="Speeds that the drilling machine has, as 500 1/min; a cutter is turned at the "
+        "next below its own. Cut off to tens where they are left out.",
     )
     spared: Literal["tool changes", "set-ups"] = Field(
         "tool changes",

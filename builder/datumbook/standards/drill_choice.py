@@ -13,7 +13,7 @@ from datumbook.equations.thread_forms import (
     recommended_smallest_hole,
 )
 from datumbook.equations.threads import minor_tolerance_2b
-from datumbook.formulas.functions import more_than
+from datumbook.formulas.functions import at_most, more_than
 from datumbook.messages import ExpectedError
 from datumbook.numbers.units import INCH
 from datumbook.standards.drills import (
@@ -25,7 +25,7 @@ from datumbook.standards.drills import (
     drills_for,
     place_of,
 )
-from datumbook.standards.oversize import BEYOND_CHART, most_source, share_wanted
+from datumbook.standards.oversize import BEYOND_CHART, as_good, most_source, share_wanted
 from datumbook.standards.tap_charts import chart_drills
 from datumbook.standards.threads import Thread
 
@@ -80,17 +80,54 @@ def drills_inside(
     engagement_mm: float | None = None,
     oversize_mm: float | None = None,
 ) -> list[Choice]:
-    """Return the drills whose hole is probably inside the limits, nearest to the share of thread
-    asked for first.
+    """Return the drills whose hole is probably inside the limits, the best first (`ranked`).
 
     target, oversize_mm: as for `drills_for`. Where no limits are known, every drill that leaves
     some thread and at most the full depth. Empty where the shop has none: then the nearest outside
     is not offered either.
     """
     limits = hole_limits(thread, engagement_mm)
+    every = ranked(thread, limits, systems, target, oversize_mm)
+    return [each for each in every if limits is None or each.inside]
+
+
+def ranked(
+    thread: Thread,
+    limits: HoleLimits | None,
+    systems: Iterable[str] = SYSTEMS,
+    target: float | None = None,
+    oversize_mm: float | None = None,
+) -> list[Choice]:
+    """Return the drills for a thread, placed in these limits and the best first: those inside
+    before those outside, then by how far they are off the share of thread asked for. Shares within
+    a few points of it are as good as one another; there a drill whose largest hole is inside too
+    comes before one inside on average, the thread's own system before the other, and then the
+    nearer.
+
+    target, oversize_mm: as for `drills_for`.
+    """
+    wanted = share_wanted() if target is None else target
+
+    def merit(each: Choice) -> tuple[bool, float, bool, bool, float]:
+        off = _off(each, wanted)
+        return (
+            limits is not None and not each.inside,
+            max(0.0, off - as_good()),
+            not surely_inside(each, limits),
+            each.drill.unit != thread.unit,
+            off,
+        )
+
     every = drills_for(thread, systems, target, oversize_mm)
-    ranked = (placed(each, limits) for each in every)
-    return [each for each in ranked if limits is None or each.inside]
+    placed_here = [placed(each, limits) for each in every]
+    return placed_here if thread.taper is not None else sorted(placed_here, key=merit)
+
+
+def surely_inside(each: Choice, limits: HoleLimits | None) -> bool:
+    """Say whether a drill's hole is inside these limits also where it cuts most over its size."""
+    if limits is None or not each.inside:
+        return False
+    return at_most(each.largest_hole_mm, limits.largest_mm)
 
 
 def placed(each: Choice, limits: HoleLimits | None) -> Choice:
@@ -159,8 +196,22 @@ def chart_remarks(
             remark = f"{each.drill.name} is not on the stand of {ranked} drills"
         else:
             both_leave = ", ".join(_leaves(thread, one) for one in (each, ours) if one)
-            remark = f"{both_leave}; nearest to {100 * wanted:.0f} % is wanted"
+            remark = f"{both_leave}; {_why(each, ours, limits, wanted)}"
         yield ChartRemark(each.drill, named.source, remark)
+
+
+def _why(each: Choice, ours: Choice | None, limits: HoleLimits | None, wanted: float) -> str:
+    """Why a drill inside comes after ours, which is as good by its share or nearer to it."""
+    said = f"{100 * wanted:.0f} % is wanted"
+    if ours is None or _off(ours, wanted) <= _off(each, wanted):
+        return f"nearest to {said}"
+    if surely_inside(ours, limits) and not surely_inside(each, limits):
+        return f"about {said}, and {each.drill.name} is inside on average alone"
+    return f"about {said}, and {ours.drill.name} is of the thread's own system"
+
+
+def _off(each: Choice, wanted: float) -> float:
+    return abs(each.drill_chart_thread - wanted)
 
 
 def _leaves(thread: Thread, each: Choice) -> str:
@@ -228,7 +279,7 @@ def place_in_words(each: Choice, limits: HoleLimits | None) -> str:
     >>> [place_in_words(choice(thread, parse_drill(one)), hole_limits(thread)) for one in "HI"]
     ['inside', 'inside on average']
     """
-    single = limits and each.inside and more_than(each.largest_hole_mm, limits.largest_mm)
+    single = limits and each.inside and not surely_inside(each, limits)
     return f"{each.place} on average" if single else each.place
 
 

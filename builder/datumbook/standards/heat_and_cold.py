@@ -74,8 +74,9 @@ class StatedFigure:
 
 
 def gas_figure(name: str) -> StatedFigure:
-    """Return one such figure: oxygen, least_oxygen, most_carbon_dioxide, carbon_dioxide,
-    liquid_to_gas, gas_of_a_kilogram, borne, nitrogen_to_iron.
+    """Return one such figure: oxygen, least_oxygen, most_carbon_dioxide, short_carbon_dioxide,
+    carbon_dioxide, liquid_to_gas, gas_of_a_kilogram, borne, nitrogen_to_iron, iron_of_a_kilogram,
+    dry_ice_for_a_degree.
     """
     return _figure(table("heat_and_cold")["gas"][name])
 

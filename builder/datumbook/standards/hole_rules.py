@@ -12,11 +12,14 @@ from datumbook.standards import row_called, table
 
 @dataclass(frozen=True, slots=True)
 class Tap:
-    """A tap: how many pitches of lead it has, least and most, before it cuts a full thread."""
+    """A tap: how many pitches of lead it has, least and most, before it cuts a full thread, and the
+    figure that is counted with.
+    """
 
     name: str
     least_lead: Fraction
     most_lead: Fraction
+    lead: Fraction
     source: str
 
 
@@ -35,7 +38,13 @@ class EngagementRule:
 def taps() -> list[Tap]:
     """Return the taps, the longest lead first."""
     return [
-        Tap(name, Fraction(row["least"]), Fraction(row["most"]), row["source"])
+        Tap(
+            name,
+            Fraction(row["least"]),
+            Fraction(row["most"]),
+            Fraction(row["counted"]),
+            row["source"],
+        )
         for name, row in table("taps").items()
     ]
 

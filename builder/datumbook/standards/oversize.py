@@ -76,6 +76,11 @@ def share_wanted() -> float:
     return float(table("oversize")["share"]["wanted"])
 
 
+def as_good() -> float:
+    """Return how far from the share asked for another is as good as it."""
+    return float(table("oversize")["share"]["as_good"])
+
+
 def _interpolated(row: str, diameter_mm: float) -> float:
     """A figure between two rows of a table; that of the last row beyond its ends."""
     drills, figures = _chart(row)

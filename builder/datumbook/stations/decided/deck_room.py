@@ -149,6 +149,11 @@ class DeckRoom:
         )
 
     def _heights(self, received: Handle, bore: ByRow) -> CrownHeights:
+        """The deck over each piston three times over. As received it is read over the mandrel, from
+        the old crank line, and judges nothing; once the tunnels are line bored the crank runs in
+        the new line, so what holds is counted from there: `before` less the lift, and the deck
+        after its cut.
+        """
         lines, sizes, corners = self.lines, self.sizes, self.cut.corners
 
         def over(name: str, words: str, column: Handle) -> Result:

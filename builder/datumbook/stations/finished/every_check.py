@@ -27,6 +27,7 @@ from datumbook.numbers.quantities import Quantity, number_text
 from datumbook.spec.limits import LIMIT_GUESSED
 from datumbook.stations.received.job import DecisionRule
 from datumbook.stations.received.shown import shown_words
+from datumbook.stations.received.standing_ahead import EVERY_CHECK
 from datumbook.workbook.flow import stations_under, upstream
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import CheckPlan
@@ -63,7 +64,7 @@ class EveryCheck(Table):
         }
         self.group = {key: _group(layout, self.of[key].key) for key in self.guarded}
         super().__init__(
-            key="release",
+            key=EVERY_CHECK,
             title="Every check",
             heading="Check",
             note="A concession lets a check pass without changing its verdict: the value as it is "

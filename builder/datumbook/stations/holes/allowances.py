@@ -11,13 +11,25 @@ from datumbook.cells.columns import Column, Sizes, typed_words
 from datumbook.cells.tables import Form, Line
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.standards import hole_allowances
-from datumbook.standards.hole_rules import taps
+from datumbook.standards.hole_rules import Tap, tap, taps
 from datumbook.stations.holes.quill_scale import IN_KEYS, READ_TO, QuillScale
+
+FINISHING = "bottoming"  # the tap that finishes a blind hole
 
 
 def allowed(name: str) -> Quantity:
     """An allowance of the shop by its name."""
     return read_quantity(hole_allowances()[name][0])
+
+
+def lead_of(one: Tap) -> Quantity:
+    """The lead of a tap, in pitches."""
+    return read_quantity(str(float(one.lead)))
+
+
+def finishing_lead() -> Quantity:
+    """The lead of the tap that finishes a thread, in pitches: a hole is drilled deeper by it."""
+    return lead_of(tap(FINISHING))
 
 
 def source_of(name: str) -> str:
@@ -81,12 +93,10 @@ class DepthAllowances(Form):
             for unit in dict.fromkeys(map(scale.unit, units))
         }
         self.leads = {
-            f"{tap.name}_lead": pitches.given(
-                f"{tap.name}_lead",
-                f"Lead of a {tap.name} tap, in pitches",
-                read_quantity(str(tap.least_lead)),
+            f"{each.name}_lead": pitches.given(
+                f"{each.name}_lead", f"Lead of a {each.name} tap, in pitches", lead_of(each)
             )
-            for tap in taps()
+            for each in taps()
         }
         quill = typed_words(
             "quill",
@@ -99,10 +109,15 @@ class DepthAllowances(Form):
             title="Allowances",
             lines=(
                 allowance("point_angle", "Drill point", Sizes("deg", 0)),
-                allowance("tap_lead", "Lead of the finishing tap, in pitches", pitches),
+                Line(
+                    column=pitches.given(
+                        "tap_lead", "Lead of the finishing tap, in pitches", finishing_lead()
+                    ),
+                    note=tap(FINISHING).source,
+                ),
                 *(
-                    Line(column=lead, note=f"its least: {tap.source}")
-                    for tap, lead in zip(taps(), self.leads.values(), strict=True)
+                    Line(column=lead, note=each.source)
+                    for each, lead in zip(taps(), self.leads.values(), strict=True)
                 ),
                 allowance("chip_room", "Room for chips under the tap", length),
                 allowance("least_floor", "Least floor under a drill point", length),

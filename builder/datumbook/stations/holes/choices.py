@@ -220,8 +220,9 @@ class Stand(Table):
             title="Drills of the shop, the best for each choice first",
             heading="Group and choice",
             note=f"Series owned: {', '.join(groups.shop.drills)}. The nearest to the share of "
-            "thread asked for, by the hole it probably makes, and that inside the limits where "
-            f"these are known. Cut over its size: {oversize_in_words(made)}.",
+            "thread asked for, by the hole it probably makes, inside the limits where these are "
+            "known; of two as near, that whose largest hole is inside too. Cut over its size: "
+            f"{oversize_in_words(made)}.",
             rows=[
                 Row(row, f"{group.spec.words}: {option.words} ({group.unit})")
                 for row, (group, option, _) in self.by_row.items()

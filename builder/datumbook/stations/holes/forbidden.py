@@ -1,5 +1,5 @@
 """Forbidden: which cuts are not to be made as planned, because the depth they reach, the floor
-under them or a wall beside them is OUT, or not known for certain yet.
+under them, a wall beside them or the hole of their drill is OUT, or not known for certain yet.
 """
 
 from __future__ import annotations
@@ -16,6 +16,8 @@ from datumbook.stations.holes.hole_groups import Steps
 from datumbook.stations.holes.hole_walls import HoleWalls
 from datumbook.stations.holes.reliefs import Reliefs
 from datumbook.stations.holes.stop_settings import StopSettings
+from datumbook.stations.holes.threads import ThreadHoles
+from datumbook.stations.received.standing_ahead import StandingAhead
 
 CutAlone = tuple[str, str]  # the row of an operation, and the dangerous hole it is for alone, or ""
 
@@ -36,9 +38,10 @@ class ForbiddenCuts(Table):
         danger: DangerHoles,
         walls: HoleWalls,
         reliefs: Reliefs,
+        threads: ThreadHoles,
     ) -> None:
         self.steps, self.settings, self.danger = steps, settings, danger
-        self.walls, self.reliefs = walls, reliefs
+        self.walls, self.reliefs, self.threads = walls, reliefs, threads
         cuts = [(row, "") for row in steps.cuts if steps.together(row)]
         cuts += [(row, one.hole) for row in steps.drills for one in steps.apart(row)]
         self.cuts: dict[str, CutAlone] = {self.row_of(*one): one for one in cuts}
@@ -48,12 +51,14 @@ class ForbiddenCuts(Table):
             title="What forbids a cut",
             heading="Group and operation",
             note="The worst verdict on each. OUT: do not drill. STALE, UNSURE or OPEN: not yet. "
-            "No stop is told of either.",
+            "No stop is told of either. A hole outside its thread's limits may be drilled once it "
+            "is conceded on the Release sheet.",
             rows=[Row(key, self._words(*cut)) for key, cut in self.cuts.items()],
             columns=(
                 *self._worst("depth", "depth it reaches", self._depth),
                 *self._worst("floor", "floor under it", self._floor),
                 *self._worst("wall", "walls beside it", self._wall),
+                *self._hole(),
                 Result(
                     name="said", words="on its card", equation=forbidden_cuts.forbidden, width=30
                 ),
@@ -126,6 +131,44 @@ class ForbiddenCuts(Table):
             *_verdicts(self.walls, group),
             *([self.reliefs.diameter.verdict[group]] if relief else []),
         ]
+
+    def _hole(self) -> list[Column | Check]:
+        """The hole that its drill makes, as long as its check holds the job up."""
+        drilled = {key: self._group(row) for key, (row, _) in self.cuts.items()}
+        judged: list[str] = []
+        unjudged: list[str] = []
+        for key, (row, _) in self.cuts.items():
+            held = row in self.steps.those("drill") and self._found("hole", drilled[key])
+            (judged if held else unjudged).append(key)
+        stands = StandingAhead().of
+
+        def verdict(name: str) -> Callable[[str], Key]:
+            return lambda key: self.threads.column(name).verdict[drilled[key]]
+
+        def standing(name: str) -> Callable[[str], Key]:
+            return lambda key: stands(self.threads.column(name)[drilled[key]])
+
+        return stated(
+            Result(
+                name="hole",
+                words="hole of its drill",
+                equation=forbidden_cuts.hole_held,
+                inputs={
+                    "drilled": verdict("hole"),
+                    "drilled_stands": standing("hole"),
+                    "probed": verdict("probed"),
+                    "probed_stands": standing("probed"),
+                },
+                rows=judged,
+            ),
+            words(
+                "hole", "hole of its drill", "", rows=[one for one in drilled if one not in judged]
+            ),
+        )
+
+    def _found(self, name: str, group: str) -> bool:
+        """Whether a hole of a group is held against limits."""
+        return self.threads.has(self.threads.column(name).verdict_name, group)
 
     def _group(self, row: str) -> str:
         return self.steps.by_row[row][0].spec.key

@@ -25,7 +25,7 @@ from datumbook.standards.openings import larger_threads
 from datumbook.standards.strength import Strength, strength
 from datumbook.standards.threads import Thread, parse_thread
 from datumbook.stations.decided.cuts import Cuts
-from datumbook.stations.holes.allowances import allowed
+from datumbook.stations.holes.allowances import allowed, finishing_lead
 from datumbook.stations.holes.options import TAPPED, Option, clearance_of
 
 HAND_WORK = {"insert tap", "insert", "finish tap", "chase", "plug", "deburr", "probe depth"}
@@ -298,7 +298,7 @@ class GroupAtWork:
             return None
         full = cutting.drilled_depth(
             self.spec.thread_depth.to("mm"),
-            allowed("tap_lead").to(""),
+            finishing_lead().to(""),
             self.thread.pitch_mm,
             allowed("chip_room").to("mm"),
         )

@@ -7,7 +7,7 @@ from typing import Any
 from datumbook.cells.columns import Check, Column, Equation, Result, Sizes, typed_words
 from datumbook.cells.handles import row_key
 from datumbook.cells.tables import Row, Sheet, Table
-from datumbook.equations import cutting, hole_safety, verdicts
+from datumbook.equations import cutting, hole_safety, single_holes, standings, verdicts
 from datumbook.equations.verdicts import FITS
 from datumbook.numbers.quantities import read_quantity
 from datumbook.numbers.units import convert
@@ -208,12 +208,31 @@ class EachHole(Table):
             inputs = {
                 "deepest": lambda row: self.column("deepest")[row],
                 "drilled": lambda row: self.column("drilled")[row],
-                "drill_point": stops.settings.drill_point[drilling],
+                "drill_point": lambda row: self.column("drill_point")[row],
             }
         elif group.planned_cut is not None:
             equation = hole_safety.deepest_below_cut
             inputs = {**by_floor, "skim": lambda _: group.planned_cut}
         return self.sizes.result("deepest_thread", "no thread below", equation, **inputs)
+
+    def _drill_point(self, stops: Stops) -> list[Column]:
+        """The point of the drill of each hole: of its own, where a line decides it by itself."""
+        drilling = self._drilling()
+        if drilling is None:
+            return []
+        point, name, words = stops.settings.drill_point[drilling], "drill_point", "drill point"
+        if drilling not in stops.steps.those("drill"):
+            return [self.sizes.result(name, words, standings.shown_again, value=point)]
+        return [
+            self.sizes.result(
+                name,
+                words,
+                single_holes.own_or_shared,
+                line=lambda row: self.own.line[row],
+                shared=point,
+                own=self.own.drill_points,
+            )
+        ]
 
     def _threaded(
         self, reach: ThreadReach, stops: Stops, probed: bool
@@ -230,13 +249,15 @@ class EachHole(Table):
             wanted=self._wanted,
         )
         deepest = self._deepest_thread(stops, probed)
+        point = tuple(self._drill_point(stops)) if probed else ()
         band = limit(
             "the engine spec; at most what the floor under each hole leaves, and its own full "
             "diameter where that was read",
             low=deep,
         )
-        held = (
+        held: tuple[Column | Check, ...] = (
             thread,
+            *point,
             deepest,
             Check(
                 of=thread,

@@ -12,6 +12,7 @@ from datumbook.spec.holes import Shop
 from datumbook.standards import hole_allowances
 
 IN_KEYS = {"in": "inch", "mm": "metric"}
+OF_AN_INCH = ("in", "thou", "uin", "ft")  # whose lines stand on a scale of inches
 OTHER_UNIT = {"in": "mm", "mm": "in"}
 READ_TO = {"in": 4, "mm": 3}  # decimals of a touch through a feeler
 FINEST_LINE = 7  # decimals of a line of a scale in 128ths of an inch
@@ -29,7 +30,7 @@ class QuillScale:
         """The unit of the scale for what is worked in a unit."""
         if self.stated is None:
             return worked_in
-        return self.stated.unit if self.stated.unit in IN_KEYS else "mm"
+        return "in" if self.stated.unit in OF_AN_INCH else "mm"
 
     def step(self, unit: str) -> Quantity:
         """From line to line on the scale of this unit; one that no decimals name to the full is cut

@@ -140,6 +140,7 @@ class SingleHoles:
             self.parts += [depths, gauge]
             self.below += [work, *with_rows(dangers), alike]
             own.works.append(work)
+            own.depths.append(depths)
 
     def sheet(self, allowances: Sequence[Form]) -> Sheet:
         """The sheet of the holes decided by themselves."""

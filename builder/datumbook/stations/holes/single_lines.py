@@ -191,7 +191,8 @@ class OwnLines(Table):
         self, groups: Groups, lines: list[SingleLines], threads: ThreadHoles, reliefs: Reliefs
     ) -> None:
         group_of = {name: one for one in groups.all for name in one.spec.names}
-        self.works: list[Table] = []  # handed over once they are declared
+        self.works: list[Table] = []  # handed over once they are declared, with their depths
+        self.depths: list[Table] = []
         asked = [one.hole[line] for one in lines for line in LINES]
         relieved = [name for name, one in group_of.items() if one.spec.counterbore]
         sizes = groups.sizes_by(group_of.__getitem__)
@@ -247,6 +248,11 @@ class OwnLines(Table):
     def of(self, name: str) -> Per[Input]:
         """A column of the hole itself."""
         return lambda row: self.column(name)[row]
+
+    @property
+    def drill_points(self) -> list[Key]:
+        """The points of the drills of all lines, in their order."""
+        return [depths.column("drill_point")[line] for depths in self.depths for line in LINES]
 
     def _worked(self, name: str) -> list[Key]:
         """The cells of a column of all lines, in their order."""

@@ -15,7 +15,7 @@ from datumbook.stations.holes.single_lines import SingleLines
 from datumbook.stations.holes.single_metal import SingleMetal
 from datumbook.stations.holes.single_table import SingleTable
 from datumbook.stations.holes.stop_settings import no_deeper
-from datumbook.stations.holes.tools import speed_of
+from datumbook.stations.holes.tools import speed_of, speed_to_set
 from datumbook.stations.received.shown import shown_words
 
 
@@ -141,11 +141,12 @@ class SingleStops(SingleTable):
             spindle = cutting.spindle_speed
             yield Sizes("1/min", 0).result(
                 "spindle_speed",
-                "spindle",
+                "spindle, most",
                 spindle,
                 cutting_speed=speed,
                 diameter=self.metal.diameter,
             )
+            yield speed_to_set(self.group.shop)
         yield picked_words("feed", "feed a turn", self._said(lines.drill_row, lines.stand, "feed"))
         yield self.on_scale.result(
             "relief_set_depth",

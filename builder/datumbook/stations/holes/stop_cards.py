@@ -13,8 +13,11 @@ from datumbook.cells.face_maps import FaceMap
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Row, Sheet, Table
 from datumbook.equations import cutting, hole_safety, single_holes, standings
+from datumbook.numbers.printing import figures
+from datumbook.numbers.quantities import NO_LENGTH
 from datumbook.standards import table
 from datumbook.standards.hole_rules import taps
+from datumbook.stations.holes.allowances import lead_of
 from datumbook.stations.holes.hole_groups import Steps, at_the_machine, row_word
 from datumbook.stations.holes.hole_map import HoleMap
 from datumbook.stations.holes.quill_scale import OTHER_UNIT, READ_TO, QuillScale
@@ -165,7 +168,7 @@ class Cards:
                 words="spindle",
                 unit="1/min",
                 equation=standings.shown_again,
-                inputs={"value": self.tools.spindle_speed[row]},
+                inputs={"value": self.tools.speed_set[row]},
                 rows=[SCALE],
             )
         if (feeds := self.tools.feed) and (feed := feeds.find(row)):
@@ -221,9 +224,10 @@ class Cards:
         )
 
     def _thread(self, walk: Walk, row: str) -> Iterator[Column]:
-        """How deep a thread is cut, the turns of the tap from the face to there, and its lead: one
-        whose lead is longer than the hole has room touches before. In a
-        dangerous hole how deep its end may go, and its stop.
+        """How deep a thread is cut, the turns of the tap to there from where the thread begins, at
+        the face or under the deepest relief that is cut before, and its lead: one whose lead is
+        longer than the hole has room touches before. In a dangerous hole how deep its end may go,
+        and its stop.
         """
         group, started = walk.group, walk.row("start tap")
         depth, pitch = self.reach.thread_depth[group.spec.key], self.threads.pitch[group.spec.key]
@@ -234,7 +238,7 @@ class Cards:
             unit="",
             decimals=2,
             equation=hole_safety.quarter_turns,
-            inputs={"depth": depth, "pitch": pitch},
+            inputs={"depth": depth, "begins": self._begins(row), "pitch": pitch},
             rows=[SCALE],
         )
         if walk.first(*self.steps.those("start tap"), *self.steps.those("finish tap")):
@@ -250,11 +254,18 @@ class Cards:
         yield self._said_danger(walk)
         yield self._depth("deepest", "▲ NO TAP BELOW", walk, alone.no_tap_below[at])
 
+    def _begins(self, tapped: str) -> Input:
+        """How deep the thread begins: at the face where no relief is cut before its tap."""
+        group, operation = self.steps.by_row[tapped]
+        before = group.spec.operations[: group.spec.operations.index(operation)]
+        deepest = self.reach.reliefs.most_depth.find(group.spec.key)
+        return deepest if deepest and "counterbore" in before else NO_LENGTH
+
     @staticmethod
     def _leads(walk: Walk) -> Column:
         """The turns that the chamfer of each tap takes beyond its full thread."""
-        leads = {tap.name: tap.least_lead for tap in taps()}
-        said = ", ".join(f"{tap} {leads[tap]}" for tap in walk.group.taps)
+        leads = {tap.name: lead_of(tap) for tap in taps()}
+        said = ", ".join(f"{tap} {figures(leads[tap].to(''))}" for tap in walk.group.taps)
         return words("leads", "and its lead, turns", said, rows=[SCALE])
 
     def _said_danger(self, walk: Walk) -> Column:

@@ -39,7 +39,7 @@ class Stops:
         self.settings = StopSettings(steps, self.allowances, threads, reliefs, tools)
         self.danger = DangerHoles(steps, self.allowances, self.settings, own)
         self.taps = DangerTaps(steps, self.allowances, self.danger)
-        self.forbidden = ForbiddenCuts(steps, self.settings, self.danger, walls, reliefs)
+        self.forbidden = ForbiddenCuts(steps, self.settings, self.danger, walls, reliefs, threads)
         self.settings.forbidden = self.danger.forbidden = self.forbidden.said
 
     def goes_to(self, row: str, hole: str) -> Key:

@@ -10,6 +10,7 @@ from datumbook.cells.columns import Check, Column, Result, Sizes, words
 from datumbook.cells.tables import Prose, Sheet, Table
 from datumbook.equations import cutting, openings, standings
 from datumbook.numbers.quantities import Quantity, read_quantity
+from datumbook.spec.holes import Shop
 from datumbook.standards import table
 from datumbook.standards.cutting import cutting_speed, feed, lubricant
 from datumbook.stations.holes.group import GroupAtWork
@@ -27,6 +28,7 @@ class Tools(Table):
 
     inch: Column
     spindle_speed: Column
+    speed_set: Column
     feed: Column | None
     tool: Column
 
@@ -62,11 +64,12 @@ class Tools(Table):
                 speeds.given("cutting_speed", "cutting speed", speed, rows=cuts),
                 Sizes("1/min", 0, width=8).result(
                     "spindle_speed",
-                    "spindle",
+                    "spindle, most",
                     cutting.spindle_speed,
                     self.turning,
                     diameter=inch[0],
                 ),
+                speed_to_set(steps.groups.shop, self.turning),
                 *self._feeds(),
                 words("lubricant", "lubricant", of(_lubricant_alone), width=13),
                 words("caution", "caution", of(caution), width=30),
@@ -158,6 +161,17 @@ def caution(group: GroupAtWork, operation: str) -> str:
         if operation == "drill"
     ]
     return "; ".join(part for part in (*dangers, by_hand) if part)
+
+
+def speed_to_set(shop: Shop, rows: list[str] | None = None) -> Result:
+    """The speed that the spindle is set to: the machine's next below what the cutter may turn, or
+    that cut off where the machine's are not known.
+    """
+    sizes, words = Sizes("1/min", 0, width=8), "set to"
+    if not shop.spindle_speeds:
+        return sizes.result("speed_set", words, cutting.speed_cut_off, rows)
+    speeds = list(shop.spindle_speeds)
+    return sizes.result("speed_set", words, cutting.speed_of_machine, rows, speeds=speeds)
 
 
 def speed_of(group: GroupAtWork, operation: str) -> Quantity | None:

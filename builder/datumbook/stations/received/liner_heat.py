@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Column, Equation, Input, Per, Result, Sizes, words
+from datumbook.cells.columns import Column, Result, Sizes, words
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Line, Prose, Table, cylinder_rows
 from datumbook.equations import forbidden_fits, heat_and_cold, room_air
@@ -23,6 +23,7 @@ from datumbook.standards.heat_and_cold import (
     means,
 )
 from datumbook.stations.received.cautioned import beside_the_work
+from datumbook.stations.received.liner_air import LITRES, RoomAir
 from datumbook.stations.received.liner_card import liner_on_card
 from datumbook.stations.received.liner_pressing import Fitted, of_material
 from datumbook.stations.received.shown import shown_words
@@ -32,7 +33,6 @@ SHOP_SPAN = (-20.0, 50.0)  # degC, that a shop can have
 WARMTHS, MEANS_WIDTH = Sizes("degC", 0), 13.0
 ALL_MEANS = (*means("cold"), *means("hot"))
 REACHED = {one.key: one.reaches for one in ALL_MEANS}
-LITRES = Sizes("L", 1)
 ON_CARD = (
     ("cold", "▲ Cold", "gloves, face shield, moving air; no closed room, no hammer"),
     ("hot", "▲ Heat", "gloves, no water near oil; measure again when it is cold through"),
@@ -67,7 +67,7 @@ class LinersIn:
             rows=cylinder_rows(basis.lined()),
             columns=(self._forbidden(), *self._chilled(), *self._warmed(), *self._both()),
         )
-        self.air = self._air(self.volume) if self.volume else None
+        self.air = RoomAir(self.volume, self.each, basis.lined()) if self.volume else None
 
     def parts(self) -> Iterator[Table | Form | Prose]:
         """What stands of it on the liners' sheet."""
@@ -92,8 +92,8 @@ class LinersIn:
                 str(number), self.each, self.fits, self.basis.sizes("liners"), WARMTHS
             )
         if self.air:
-            said_of_air = self.air.column("air_of_the_room")
-            yield shown_words("air", "Nitrogen for all of them", lambda _: said_of_air)
+            for name, of_gas, said in self.air.said:
+                yield shown_words(name, f"{of_gas} for all of them", said)
 
     def _figures(self) -> Form:
         """The figures of the two materials in heat and cold, and of the shop."""
@@ -133,71 +133,6 @@ class LinersIn:
             ),
         ]
         return Form(key="liner_heat_figures", title="Figures of heat and cold", lines=lines)
-
-    def _air(self, volume: Quantity) -> Form:
-        """What the gas of a chill does to the air of the shop's room, where its volume is known."""
-        room = Sizes("m**3", 1).given("room", "Room it is chilled in", volume)
-        share, least = gas_figure("borne"), gas_figure("least_oxygen")
-        borne = Sizes("%", 0).given("share", "Let in of what reaches a limit", share.value)
-        boiled = self.each.column("nitrogen_for_one")
-        iron, dioxide = gas_figure("nitrogen_to_iron"), gas_figure("most_carbon_dioxide")
-        return Form(
-            key="liner_air",
-            title="The air of the room",
-            note="In still air, of what boils off in one go: aired between, each liner counts by "
-            f"itself. {room_air.BOILS_UNKNOWN}: bore and length of a liner are not read. "
-            f"{room_air.NOT_BORNE}: out of doors, or an extractor at the floor, never shut in.",
-            lines=(
-                Line(column=room, note="the shop's"),
-                Line(column=borne, note=share.source),
-                Line(
-                    column=self._of_gas(
-                        "nitrogen_that_thins_oxygen",
-                        "Nitrogen that reaches the limit of oxygen",
-                        room_air.nitrogen_that_thins_oxygen,
-                        "oxygen least_oxygen liquid_to_gas",
-                        room,
-                    ),
-                    note=f"oxygen {least.value.text}: {least.source}",
-                ),
-                LITRES.result(
-                    "nitrogen_borne", "so it bears in still air", room_air.nitrogen_borne
-                ),
-                Line(
-                    column=LITRES.result(
-                        "nitrogen_all_told",
-                        "Nitrogen the liners boil off",
-                        room_air.nitrogen_all_told,
-                        nitrogen_for_one=[boiled[one] for one in self.basis.lined()],
-                    ),
-                    note=iron.source,
-                ),
-                Result(
-                    name="air_of_the_room", words="in this room", equation=room_air.air_of_the_room
-                ),
-                Line(
-                    column=self._of_gas(
-                        "dry_ice_kilograms",
-                        "Kilograms of dry ice that reach its limit",
-                        room_air.dry_ice_kilograms,
-                        "most_carbon_dioxide carbon_dioxide gas_of_a_kilogram",
-                        room,
-                    ),
-                    note=dioxide.source,
-                ),
-                Sizes("", 2).result(
-                    "dry_ice_borne", "so it bears in still air", room_air.dry_ice_borne
-                ),
-            ),
-        )
-
-    def _of_gas(
-        self, name: str, said: str, equation: Equation, figures: str, room: Column
-    ) -> Result:
-        """A limit of the room's air, by the figures of the table."""
-        unit = LITRES if name.startswith("nitrogen") else Sizes("", 2)
-        stated: dict[str, Per[Input]] = {one: gas_figure(one).value for one in figures.split()}
-        return unit.result(name, said, equation, room=room, **stated)
 
     def _forbidden(self) -> Result:
         """What stands against the liner's going in at all."""
@@ -254,6 +189,18 @@ class LinersIn:
                 liner_bore=fit.liner_bore,
                 liner_length=fit.liner_length,
                 nitrogen_to_iron=gas_figure("nitrogen_to_iron").value,
+            )
+            yield Sizes("", 2).result(
+                "dry_ice_for_one",
+                "or dry ice, kg",
+                room_air.dry_ice_for_one,
+                outside_diameter=fit.outside_diameter,
+                liner_bore=fit.liner_bore,
+                liner_length=fit.liner_length,
+                temperature=at("temperature"),
+                reached=REACHED["dry_ice"],
+                iron_of_a_kilogram=gas_figure("iron_of_a_kilogram").value,
+                dry_ice_for_a_degree=gas_figure("dry_ice_for_a_degree").value,
             )
 
     def _leaving(self, name: str, head: str, wanted: str, way: WayIn) -> Result:
