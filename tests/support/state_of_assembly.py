@@ -41,7 +41,8 @@ def states(layout: Layout) -> list[StateRead]:
 
 def asked(layout: Layout) -> list[Place]:
     """The cells in which a state is typed."""
-    return [one for one in layout.readings() if one.stands_in(*states(layout))]
+    stated = states(layout)
+    return [one for one in layout.readings() if one.stands_in(*stated)]
 
 
 def as_meant(layout: Layout) -> Typed:
