@@ -20,7 +20,7 @@ from datumbook.stations import lay_out
 from datumbook.writer import write
 from datumbook.writer.measures import EDGES, FIGURE, POINTS, lines_of
 from datumbook.writer.page import BOLD, Page
-from datumbook.writer.paper import LANDSCAPE, UPRIGHT
+from datumbook.writer.paper import LANDSCAPE, UPRIGHT, Heads, Uncut, filled
 from long_runs import mostly_long
 from programs import need, office
 from readings_made import plausible
@@ -112,3 +112,24 @@ def test_lines_hold_their_words(words: list[str], width: int) -> None:
     lines, whole = lines_of(" ".join(words), width), sum(xl_pixel_width(word) for word in words)
     assert lines * width >= whole
     assert lines <= 1 + sum(1 + xl_pixel_width(word) // width for word in words)
+
+
+@given(
+    st.lists(st.tuples(st.integers(2, 30), st.integers(0, 6)), min_size=1, max_size=5),
+    st.floats(700, 1500),
+)
+def test_every_page_is_filled_to_its_end_by_rows_that_programs_allow(
+    sizes: list[tuple[int, int]], full: float
+) -> None:
+    """ECMA-376 and the programs bound a row at 409.5 points; a row is 17.25 before it grows."""
+    page, at = [], 4
+    for rows, boxes in sizes:
+        written = tuple(range(at + 1, at + 1 + min(boxes, rows - 1)))
+        page.append(Uncut(at, at + rows - 1, (rows + 1) * 17.25, written))
+        at += rows + 1
+    heads = Heads(60.0, 40.0)
+    used = sum(one.height for one in page) + heads.first
+    grown = dict(filled([page], heads, full))
+    assert used + sum(grown.values()) == pytest.approx(max(used, full))
+    blank = {one.last + 1 for one in page}
+    assert all(17.25 + more < 409.5 for row, more in grown.items() if row in blank)

@@ -16,7 +16,7 @@ FILLED = (736.0, 470.0)  # to where blank rows fill a page, upright and across
 TALL_TITLE = (42.0, 52.0)  # and how high what begins the next one is, to go over every page's end
 QUARTER = 0.3  # of a page: less than that stands alone on none, with some to spare
 BOX_GROWS = 10.0  # points: how much higher boxes are made where a page has room
-HIGHEST_ROW = 400.0  # points: a little less than the programs allow
+HIGHEST_GROWTH = 380.0  # points that a row may grow: programs allow 409.5 for the whole of it
 WIDER = 1.06  # how much wider than stated the columns of some programs turn out
 
 
@@ -112,7 +112,8 @@ def filled(
     pages: Sequence[Sequence[Uncut]], heads: Heads, full: float
 ) -> Iterator[tuple[int, float]]:
     """The rows that grow to fill each page to its end, each with its height more: boxes a little,
-    then the blank rows behind the blocks; what would make those too high goes to the boxes too.
+    then the blank rows behind the blocks; what would make those too high goes to the boxes too, or
+    to every row where there are none.
     """
     for place, page in enumerate(pages):
         left = max(0.0, full - sum(one.height for one in page) - heads.over(place))
@@ -120,7 +121,8 @@ def filled(
         roomier = min(BOX_GROWS, left / len(boxes)) if boxes else 0.0
         left -= roomier * len(boxes)
         for one in reversed(page):
-            yield one.last + 1, (taken := min(left, HIGHEST_ROW))
+            yield one.last + 1, (taken := min(left, HIGHEST_GROWTH))
             left -= taken
-        for row in boxes:
-            yield row, roomier + left / len(boxes)
+        over = boxes or [row for one in page for row in range(one.first + 1, one.last + 1)]
+        for row in over if boxes or left else ():
+            yield row, roomier + left / len(over)
