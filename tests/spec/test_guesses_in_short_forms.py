@@ -11,8 +11,12 @@ from pathlib import Path
 
 import pytest
 
+from as_drawn import held
+from datumbook.job import Job
 from datumbook.spec import Spec, read_spec, shipped_specs
 from datumbook.spec.guesses import guesses, is_placeholder
+from datumbook.stations import lay_out
+from long_runs import mostly_long
 from project import SUPPORT
 
 ENGINES = SUPPORT / "engines"
@@ -131,6 +135,17 @@ def test_a_doubt_in_a_row_of_lengths_stays_a_doubt(key: str, at: int, mark: str)
     found = [*guesses(read(text.replace(line, other, 1)))]
     assert any(one.startswith(key) for one in found)
     assert not list(guesses(read(text)))
+
+
+@pytest.mark.parametrize("key", mostly_long(ROWS))
+def test_a_doubt_in_a_row_of_lengths_holds_the_release(key: str) -> None:
+    shipped, added, row, figures = ROWS[key]
+    text = shipped_specs()[shipped].read_text("utf-8") + added
+    line = next(one for one in (added or text).splitlines() if one.startswith(f"{row}{{ from"))
+    other = line.replace(f'"{figures[0]}"', f'{{ value = "{figures[0]}", guessed = true }}')
+    layout = lay_out(read(text.replace(line, other, 1)), Job("doubted"))
+    resting = {one.key for one in layout.checks if one.guessed}
+    assert resting & set(held(layout)), "of those that nothing finished answers"
 
 
 EMPTY = [

@@ -14,9 +14,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from clean_readings import clean_readings
+from as_drawn import as_drawn, held
 from command import run
-from datumbook.cells.columns import Reading
 from datumbook.job import Job
 from datumbook.spec import read_spec, shipped_specs, spec_schema
 from datumbook.spec.guesses import guesses
@@ -36,10 +35,8 @@ from datumbook.standards.order import operations
 from datumbook.stations import lay_out
 from datumbook.validator import validate
 from datumbook.workbook.evaluation import reckon
-from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from long_runs import examples
-from readings_made import in_turn
 
 PUMP = Answers("Pump", 4, "82 mm", "90 mm")
 NAMES = st.text(max_size=30).filter(
@@ -230,36 +227,6 @@ def test_every_figure_of_a_new_spec_is_a_guess_until_the_mark_is_taken_away() ->
     assert list(guesses(read_spec(shipped, "x.toml"))) == []
     own = begun_from(shipped, "My QP4")
     assert list(guesses(read_spec(own, "x.toml"))) == ["every_figure"]
-
-
-def as_drawn(layout: Layout) -> dict[str, object]:
-    """Every reading at its nominal, every operation done, everything signed, every check conceded
-    for the value it has.
-    """
-    typed = {**clean_readings(layout)}
-    typed = {key: value for key, value in typed.items() if key in layout.places} | in_turn(layout)
-    values = reckon(layout, typed)
-    every = layout.stations.release.checks
-    for check in layout.checks:
-        typed[every.reason[check.key]] = "the owner accepts"
-        typed[every.conceded_by[check.key]] = "A. N."
-        typed[every.conceded_on[check.key]] = "2026-05-11"
-        if check.measured and isinstance(value := values[check.key], float):
-            typed[every.conceded_value[check.key]] = value
-    return {**typed}
-
-
-def held(layout: Layout) -> list[str]:
-    """What holds the release of a block on which everything is as drawn and conceded."""
-    typed = as_drawn(layout)
-    assert all(isinstance(layout.places[key].column, Reading) for key in typed)
-    values, every = reckon(layout, typed), layout.stations.release.checks
-    assert values[layout.stations.release.decision.release_state.key] == (
-        "ON HOLD"
-        if any(values[every.standing[one.key]] == "holds" for one in layout.checks)
-        else "RELEASABLE"
-    )
-    return [one.key for one in layout.checks if values[every.standing[one.key]] == "holds"]
 
 
 @settings(max_examples=examples(6), deadline=None)
