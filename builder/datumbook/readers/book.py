@@ -83,7 +83,7 @@ class FoundCell(NamedTuple):
         return self.value is None and self.formula is None and self.error is None
 
 
-BLANK = FoundCell(None)
+_NOTHING = FoundCell(None)
 
 
 class _Array(NamedTuple):
@@ -134,7 +134,7 @@ class SheetFound:
 
         A file keeps the formula of an array in its first cell alone: the others look typed.
         """
-        cell = self.cells.get(at, BLANK)
+        cell = self.cells.get(at, _NOTHING)
         if cell.array:
             return f"={cell.formula or ''} entered over {cell.array}"
         over = next((one for one in self._arrays if one.covers(at)), None)
