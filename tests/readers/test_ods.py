@@ -175,3 +175,45 @@ def test_a_cell_that_cannot_be_read_is_a_problem_with_its_place(tmp_path: Path) 
     )
     (problem,) = book.problems
     assert (problem.code, problem.sheet, problem.cell) == ("cell-unreadable", "Bores", "B1")
+
+
+CHART = "application/vnd.oasis.opendocument.chart"
+LED_TO = (
+    '<draw:object xmlns:draw="urn:oasis:names:tc:opendocument:xmlns:drawing:1.0" '
+    'xmlns:xlink="http://www.w3.org/1999/xlink" xlink:href="{}"/>'
+)
+
+
+def with_a_chart(folder: str, target: str, *, there: bool = True) -> dict[str, str | bytes]:
+    """A book with one chart, kept in a folder and led to by a target."""
+    space = "urn:oasis:names:tc:opendocument:xmlns:manifest:1.0"
+    entry = f'<m:file-entry m:media-type="{CHART}" m:full-path="{folder}"/>'
+    cell = f"<table:table-cell>{LED_TO.format(target)}</table:table-cell>"
+    row = f"<table:table-row>{cell}</table:table-row>"
+    return (
+        ods_parts(f'<table:table table:name="Bores">{row}</table:table>')
+        | {"META-INF/manifest.xml": f'<m:manifest xmlns:m="{space}">{entry}</m:manifest>'}
+        | ({f"{folder}content.xml": "<x/>"} if there else {})
+    )
+
+
+def test_a_chart_lies_in_the_file_whatever_its_folder_is_called(tmp_path: Path) -> None:
+    """Calligra Sheets 3.2 keeps its charts as Chart1, where others keep theirs as Object 1."""
+    (book := tmp_path / "chart.ods").write_bytes(package(with_a_chart("Chart1/", "./Chart1")))
+    assert open_book(book).problems == []
+
+
+@pytest.mark.parametrize(
+    ("folder", "target", "there"),
+    [
+        ("Chart1/", "./Chart1", False),
+        ("Chart1/", "./Chart2", True),
+        ("http://shop.example/", "http://shop.example", True),
+        ("../Chart1/", "../Chart1", True),
+    ],
+)
+def test_what_only_calls_itself_a_chart_of_the_file_leads_outside(
+    tmp_path: Path, folder: str, target: str, there: bool
+) -> None:
+    (book := tmp_path / "chart.ods").write_bytes(package(with_a_chart(folder, target, there=there)))
+    assert "external-link" in {one.code for one in open_book(book).problems}

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from datumbook.readers import Book, FoundCell, open_book, place_of
+from datumbook.readers import Book, FoundCell, SheetFound, open_book, place_of
 from sample import FORMULAS, VALUES, package, write_sample, xlsx_parts
 
 
@@ -254,3 +254,17 @@ def test_hidden_columns_are_clipped_to_the_sheet(tmp_path: Path) -> None:
         16383,
         16384,
     }
+
+
+def test_formulas_entered_over_their_own_cells_make_nothing_of_what_lies_between() -> None:
+    """So o-spreadsheet 19 saves every formula; of true arrays so many are one range."""
+
+    def filled(spread: int) -> str:
+        arrays = {
+            (row, 1): FoundCell(1.0, "SUM(B1)", array=f"A{row}:A{row + spread}")
+            for row in range(1, 1501, 2)
+        }
+        return SheetFound("Bores", cells=arrays | {(4, 1): FoundCell(82.0)}).filled_by((4, 1))
+
+    assert filled(0) == ""
+    assert filled(1) == "=SUM(B1) entered over 750 ranges"

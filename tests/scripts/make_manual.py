@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import json
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "support"))
+
 import datumbook
+from compatibility_page import page as programs_page
 from datumbook.messages.findings import catalogue_page
 from datumbook.report.document import validation_schema
 from datumbook.report.handbook import equation_book, job_reference, spec_reference
@@ -17,6 +21,7 @@ PAGES: dict[str, Callable[[], str]] = {
     "damage.md": catalogue_page,
     "equations.md": equation_book,
     "job.md": job_reference,
+    "spreadsheets.md": programs_page,
     "spec.md": spec_reference,
     "spec_check.schema.json": lambda: json.dumps(review_schema(), indent=2) + "\n",
     "validation.schema.json": lambda: json.dumps(validation_schema(), indent=2) + "\n",

@@ -83,6 +83,9 @@ class FoundCell(NamedTuple):
         return self.value is None and self.formula is None and self.error is None
 
 
+_NOTHING = FoundCell(None)
+
+
 class _Array(NamedTuple):
     """A formula entered over a range: its first and last row and column, and both as written."""
 
@@ -131,22 +134,27 @@ class SheetFound:
 
         A file keeps the formula of an array in its first cell alone: the others look typed.
         """
+        cell = self.cells.get(at, _NOTHING)
+        if cell.array:
+            return f"={cell.formula or ''} entered over {cell.array}"
         over = next((one for one in self._arrays if one.covers(at)), None)
         if over is not None:
             return f"={over.formula} entered over {over.range}"
-        formula = self.cells[at].formula if at in self.cells else None
-        return "" if formula is None else f"={formula}"
+        return "" if cell.formula is None else f"={cell.formula}"
 
     @cached_property
     def _arrays(self) -> list[_Array]:
-        """The arrays of the sheet; of more than any person enters, the one range all lie in."""
+        """The arrays of the sheet over more than their own cell, as which some programs save every
+        formula; of more than any person enters, the one range all lie in.
+        """
         found = []
-        for cell in self.cells.values():
+        for at, cell in self.cells.items():
             if cell.array:
                 first, _, last = cell.array.partition(":")
                 with suppress(ValueError):
                     ends = (*place_of(first), *place_of(last or first))
-                    found.append(_Array(*ends, cell.formula or "", cell.array))
+                    if ends != (*at, *at):
+                        found.append(_Array(*ends, cell.formula or "", cell.array))
         if len(found) <= _MOST_ARRAYS:
             return found
         tops, lefts, bottoms, rights, formulas, _ = zip(*found, strict=True)

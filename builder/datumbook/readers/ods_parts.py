@@ -79,13 +79,26 @@ def _objects(contents: Contents) -> Iterator[tuple[str, str]]:
 
 
 def _by_content(contents: Contents) -> Iterator[tuple[str, str]]:
+    charts = _charts(contents)
     for name in contents.parts:
         if name.endswith(("content.xml", "styles.xml")):
             for element in elements(contents, name, _LEADING_TAGS):
-                yield from _by_element(element)
+                yield from _by_element(element, charts)
 
 
-def _by_element(element: Element) -> Iterator[tuple[str, str]]:
+def _charts(contents: Contents) -> set[str]:
+    """The folders of charts that do lie in the file, as they are led to: programs name them as they
+    like.
+    """
+    named = {path.casefold() for path, kind in _objects(contents) if kind in _CHART}
+    return {
+        path.rstrip("/")
+        for path in named
+        if re.fullmatch(r"\w+/", path) and f"{path}content.xml" in contents.parts
+    }
+
+
+def _by_element(element: Element, charts: set[str]) -> Iterator[tuple[str, str]]:
     space, _, word = element.tag.partition("}")
     kind = space.removeprefix(_NAMESPACE).partition(":")[0]
     tag, reaching = f"{kind}:{word}", _OF_ODS["reaches"]
@@ -94,6 +107,11 @@ def _by_element(element: Element) -> Iterator[tuple[str, str]]:
     elif tag in reaching:
         yield "external-link", f"an element {tag}"
     target = element.get(_LEADS_TO)
-    if target and not target.startswith("#") and not _INSIDE.fullmatch(target):
+    inside = target and (
+        target.startswith("#")
+        or _INSIDE.fullmatch(target)
+        or target.removeprefix("./").rstrip("/").casefold() in charts
+    )
+    if target and not inside:
         by_hand = tag in ("text:a", "drawing:a") and followed_by_hand(target)
         yield ("link-beside", target) if by_hand else ("external-link", target[:80])

@@ -130,7 +130,7 @@ class Release:
             key="held_up",
             title="What holds it up, the worst first",
             heading="Rank",
-            rows=[Row(str(at), f"{at}.") for at in range(1, min(RANKS, len(checks.rows)) + 1)],
+            rows=[Row(str(at), f"rank {at}") for at in range(1, min(RANKS, len(checks.rows)) + 1)],
             columns=(
                 words("where", "go to", checks.go_to),
                 words("verdict", "verdict", checks.verdict),

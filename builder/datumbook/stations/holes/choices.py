@@ -118,7 +118,7 @@ class Options(Table):
                 words(
                     "charts",
                     "charts name",
-                    said(lambda _, one: one.charted.drill.name if one.charted else ""),
+                    said(lambda _, one: one.charted.drill.name if one.charted else "none"),
                     width=12,
                 ),
             ),

@@ -56,7 +56,7 @@ class Corrections(Table):
             heading="Line",
             note="A reading that is corrected keeps its old value here, with the reason, the "
             "initials and the day.",
-            rows=[Row(str(line), f"{line}.") for line in range(1, STRUCK + 1)],
+            rows=[Row(str(line), f"line {line}") for line in range(1, STRUCK + 1)],
             columns=(
                 typed_words("where", "cell or feature", "Sheet and cell, or the feature in words."),
                 typed_words("was", "was", "The old value, as it was read."),
