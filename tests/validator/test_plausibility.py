@@ -125,7 +125,7 @@ def test_a_pasted_cylinder_a_dragged_series_a_gauge_set_wrong_and_a_block_that_g
     pasted = {
         key.replace("bores.1.", "bores.3."): value for key, value in of_cylinder(1, worn()).items()
     }
-    assert [one.code for one in judged(shipped_layout(), worn() | pasted)] == ["suspect-copied"]
+    assert [one.code for one in judged(shipped_layout(), worn() | pasted)] == ["series-copied"]
     keys = [key for key in worn() if key.startswith("bores.") and key.endswith(".axial")][:7]
     dragged = {key: round(82.056 + number / 1000, 3) for number, key in enumerate(keys)}
     assert "suspect-filled" in [one.code for one in judged(shipped_layout(), worn() | dragged)]
