@@ -15,6 +15,7 @@ from clean_readings import CONCEDED, shipped_layout
 from datumbook.messages.findings import catalogue
 from datumbook.validator.judge import calendar
 from judged_in_memory import news_of
+from long_runs import mostly_long
 
 TODAY = calendar.today()
 TOMORROW, LATER = (TODAY + timedelta(days=days) for days in (1, 2))
@@ -96,7 +97,7 @@ HONEST: dict[str, dict[str, str | float | None]] = {
 }
 
 
-@pytest.mark.parametrize("attack", ATTACKS)
+@pytest.mark.parametrize("attack", mostly_long(ATTACKS, 5))
 def test_days_that_cannot_be_are_told_once_and_hold_the_job(attack: str) -> None:
     changed, code = ATTACKS[attack]
     told = [one for one in news_of(changed) if one.code != "check-open"]
@@ -105,7 +106,7 @@ def test_days_that_cannot_be_are_told_once_and_hold_the_job(attack: str) -> None
     assert shipped_layout().place(told[0].key).column.day  # type: ignore[union-attr]
 
 
-@pytest.mark.parametrize("shop", HONEST)
+@pytest.mark.parametrize("shop", mostly_long(HONEST, 3))
 def test_honest_days_are_not_told(shop: str) -> None:
     assert news_of(HONEST[shop]) == []
 

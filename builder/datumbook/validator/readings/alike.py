@@ -38,21 +38,24 @@ CHANCE = 2e-5
 """How likely a pattern of copied or filled cells may be in honest work before it is told."""
 SELDOM = 1e-3
 """How likely it may be before a note is made of it."""
-REPEATS_STEPS, REPEATS = 0.3, 0.0005  # steps, mm: no gauge repeats closer
-HONED, RUN = 0.0015, 0.006  # mm: how far bores of one block stray at least, as honed and once run
+REPEATS_STEPS, REPEATS_SIZE = 0.3, 0.0005  # steps, mm: no gauge repeats closer
+HONED, ONCE_RUN = (
+    0.0015,
+    0.006,
+)  # mm: how far bores of one block stray at least, as honed and once run
 COARSEST = 0.01  # mm: the step of a bore gauge of which nothing is known
-ROUNDED = 5  # steps apart, from which on readings look rounded
-BORED = "bore"  # the operation after which nothing of a cylinder is as received
-FEWEST = 4  # readings of a series
-SAME = 1e-9
+ROUNDED_STEPS = 5  # steps apart, from which on readings look rounded
+BORE_DONE = "bore"  # the operation after which nothing of a cylinder is as received
+FEWEST_ALIKE = 4  # readings of a series
+TO_THE_DIGIT = 1e-9
 
 DOUBTED = {"series-copied", "series-not-new", "series-all-one", "suspect-alike"}
 """Doubts about whole series, which one cell of the Release sheet settles."""
-AS_DRAWN = "the size as drawn, which bores that have run keep nowhere"
+KEPT_AS_DRAWN = "the size as drawn, which bores that have run keep nowhere"
 TOO_FINE = "bores and gauges stray by more than its step of {} {}"
 
-At = tuple[ReadingSeries, int]
-Readings = Mapping[tuple[str, str], At]
+ReadAt = tuple[ReadingSeries, int]
+TableRead = Mapping[tuple[str, str], ReadAt]
 """The readings of one table: row and column -> where that reading is."""
 
 
@@ -87,7 +90,7 @@ def too_much_alike(
     yield from _all_one(layout, columns, tables)
 
 
-def _tables(columns: list[ReadingSeries]) -> dict[Part, Readings]:
+def _tables(columns: list[ReadingSeries]) -> dict[Part, TableRead]:
     gathered = grouped(
         (one.table, ((place.row, one.column.name), (one, number)))
         for one in columns
@@ -96,7 +99,7 @@ def _tables(columns: list[ReadingSeries]) -> dict[Part, Readings]:
     return {table: dict(each) for table, each in gathered.items()}
 
 
-def _doubt(code: str, chance: float, at: At, other: str, count: int) -> Iterator[Suspicion]:
+def _doubt(code: str, chance: float, at: ReadAt, other: str, count: int) -> Iterator[Suspicion]:
     """The doubt, a note of it or nothing, by how likely the pattern is."""
     series, number = at
     if chance < SELDOM:
@@ -104,7 +107,7 @@ def _doubt(code: str, chance: float, at: At, other: str, count: int) -> Iterator
         yield series.tell(told, number, other=other, count=str(count))
 
 
-def _value(at: At) -> float:
+def _value(at: ReadAt) -> float:
     return at[0].values[at[1]]
 
 
@@ -126,7 +129,9 @@ def _copied_cylinders(layout: Layout, columns: list[ReadingSeries]) -> Iterator[
             series, _ = next(iter(table[first].values()))
             if more and len(set(typed[first])) >= 3:
                 run = bores is not None and series.table is bores.readings
-                agree = min(_agreed(typed), _alike_at_all(series, columns, RUN if run else HONED))
+                agree = min(
+                    _agreed(typed), _alike_at_all(series, columns, ONCE_RUN if run else HONED)
+                )
                 pairs, places = len(typed) * (len(typed) - 1) / 2, len(typed[first]) * len(more)
                 for second in more:
                     at = next(iter(table[second].values()))
@@ -159,16 +164,20 @@ def _not_new(
     layout: Layout,
     typed: Mapping[str, float | str],
     columns: list[ReadingSeries],
-    tables: Mapping[Part, Readings],
+    tables: Mapping[Part, TableRead],
 ) -> Iterator[Suspicion]:
     """A table as finished that is the one as received, reading by reading."""
     finished, route = layout.stations.finished_bores, layout.stations.route.operations
     bored = finished.readings if finished else None
-    done = type(route.done.held_in(typed, BORED)) is float
+    done = type(route.done.held_in(typed, BORE_DONE)) is float
     for after, now in tables.items():
         was = tables.get(after.earlier) if after.earlier is not None else None
         both = [place for place in now if was and place in was]
-        if was and len(both) >= FEWEST and all(_value(now[at]) == _value(was[at]) for at in both):
+        if (
+            was
+            and len(both) >= FEWEST_ALIKE
+            and all(_value(now[at]) == _value(was[at]) for at in both)
+        ):
             cut = after is bored and done
             yield from _doubt(
                 "series-not-new",
@@ -184,12 +193,12 @@ def _read_again(before: ReadingSeries, columns: list[ReadingSeries], cut: bool) 
     since, what was received strays as far as it does, and what is finished lies even.
     """
     step = _step(before, columns)
-    repeats = max(REPEATS_STEPS, convert(REPEATS, "mm", before.unit) / step)
+    repeats = max(REPEATS_STEPS, convert(REPEATS_SIZE, "mm", before.unit) / step)
     again = agreeing(sqrt(2) * repeats)
     return min(again, agreeing(_stray(before) / step)) if cut else again
 
 
-def _copied_stations(tables: Mapping[Part, Readings]) -> Iterator[Suspicion]:
+def _copied_stations(tables: Mapping[Part, TableRead]) -> Iterator[Suspicion]:
     """A table that is another of the same columns, line by line, neither of them the other as
     received.
     """
@@ -206,7 +215,7 @@ def _copied_stations(tables: Mapping[Part, Readings]) -> Iterator[Suspicion]:
             ours, theirs = tables[first], tables[second]
             rests = {at[0].values[at[1]] - at[0].nominal[at[1]] for at in ours.values()}
             same = [*map(_value, ours.values())] == [*map(_value, theirs.values())]
-            if same and len(ours) >= FEWEST and len(rests) >= 3:
+            if same and len(ours) >= FEWEST_ALIKE and len(rests) >= 3:
                 chance = prod(
                     agreeing(sqrt(2) * _stray(one) / one.step) for one, _ in ours.values()
                 )
@@ -233,7 +242,7 @@ def _stray(series: ReadingSeries) -> float:
 
 
 def _all_one(
-    layout: Layout, columns: list[ReadingSeries], tables: Mapping[Part, Readings]
+    layout: Layout, columns: list[ReadingSeries], tables: Mapping[Part, TableRead]
 ) -> Iterator[Suspicion]:
     """All bores of one size: finer alike than bores and gauges are; or of the size as drawn, as
     bores that have run are not.
@@ -241,14 +250,18 @@ def _all_one(
     bores, finished = layout.stations.bores, layout.stations.finished_bores
     for station, run in ((bores, True), (finished, False)):
         each = tables.get(station.readings) if station else None
-        if each and len({_value(at) for at in each.values()}) == 1 and len(each) >= FEWEST:
+        if each and len({_value(at) for at in each.values()}) == 1 and len(each) >= FEWEST_ALIKE:
             at = next(iter(each.values()))
             series = at[0]
-            as_drawn = abs(_value(at) - series.nominal[at[1]]) < SAME
+            as_drawn = abs(_value(at) - series.nominal[at[1]]) < TO_THE_DIGIT
             step = _step(series, columns)
-            stray = convert(RUN if run and as_drawn else HONED, "mm", series.unit)
+            stray = convert(ONCE_RUN if run and as_drawn else HONED, "mm", series.unit)
             if on_one_step(step, stray) ** len(each) < CHANCE:
-                why = AS_DRAWN if run and as_drawn else TOO_FINE.format(figures(step), series.unit)
+                why = (
+                    KEPT_AS_DRAWN
+                    if run and as_drawn
+                    else TOO_FINE.format(figures(step), series.unit)
+                )
                 yield series.tell("series-all-one", at[1], count=str(len(each)), why=why)
 
 
@@ -271,7 +284,7 @@ def _step(series: ReadingSeries, columns: list[ReadingSeries]) -> float:
 
 
 def coarser(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
-    """Readings that lie whole multiples of the stated step apart, five steps or more: rounded, or
+    """TableRead that lie whole multiples of the stated step apart, five steps or more: rounded, or
     of a coarser gauge. n different ones do so by chance with k^(1-n), k steps.
     """
     stated = [one for one in columns if one.resolution and isinstance(one.column, Reading)]
@@ -280,7 +293,7 @@ def coarser(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
         step = each[0].resolution
         steps = sorted({round(value / step) for one in each for value in one.values})
         apart = gcd(*(one - steps[0] for one in steps))
-        if apart >= ROUNDED and apart ** (1 - len(steps)) < CHANCE:
+        if apart >= ROUNDED_STEPS and apart ** (1 - len(steps)) < CHANCE:
             yield each[0].tell(
                 "suspect-coarser", 0, coarse=figures(apart * step), resolution=figures(step)
             )

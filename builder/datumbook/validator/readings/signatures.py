@@ -16,12 +16,12 @@ from datumbook.standards import table
 
 LEAST_REASON = 3  # letters
 MOST_PARTS = 5  # of a name that are tried in every order
-UNSEEN = {"Cc", "Cf", "Cs", "Co", "Cn", "Mn", "Me"}
+NO_LETTERS = {"Cc", "Cf", "Cs", "Co", "Cn", "Mn", "Me"}
 """Categories of signs that are no letters of a name: those that cannot be seen, and accents."""
 FILLERS = "\u115f\u1160\u3164\uffa0\u2800"
 """Signs that count as letters or symbols and show nothing."""
 INITIALS = re.compile(r"[^\W\d_]{1,3}")
-FIGURES = re.compile(r"\w+")
+WORDS_SEEN = re.compile(r"\w+")
 
 
 def one_person(first: str, second: str) -> bool:
@@ -77,9 +77,9 @@ def _words_of(text: str) -> list[str]:
     """The words of a text in small letters, without what cannot be seen and without accents."""
     plain = unicodedata.normalize("NFKD", unicodedata.normalize("NFKC", text))
     seen = "".join(
-        one for one in plain if unicodedata.category(one) not in UNSEEN and one not in FILLERS
+        one for one in plain if unicodedata.category(one) not in NO_LETTERS and one not in FILLERS
     )
-    return [word.casefold() for word in FIGURES.findall(seen.replace("_", " "))]
+    return [word.casefold() for word in WORDS_SEEN.findall(seen.replace("_", " "))]
 
 
 def _parts(words: list[str], apart: set[str]) -> list[str]:
