@@ -24,11 +24,12 @@ from damaged_books import with_cell
 from datumbook.job import Job
 from datumbook.register import HowJudged, LineTold, RegisterLine, entered, register, remembering
 from datumbook.register.instruments import Instrument
-from datumbook.register.judging import BookJudged
+from datumbook.register.judging import BookJudged, judged
 from datumbook.register.memory import MEMORY_FILE, SECRET_FILE
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.writer import write
+from foreign_saves import small_layout
 from long_runs import mostly_long
 from project import PROJECT
 
@@ -99,7 +100,7 @@ class Shop:
             *(0, "2026-05-02", None, "", closed, (GAUGE,)),
         )
         told = json.dumps({"verdict": state}, indent=2) if asked.whole else ""
-        return BookJudged(line, told, sha256(path.read_bytes()).hexdigest())
+        return BookJudged(line, told, sha256(path.read_bytes()).hexdigest(), "2026-05-12")
 
     def register(self, **asked: object) -> tuple[list[LineTold], list[str]]:
         """The lines, and the books that were judged anew."""
@@ -125,6 +126,29 @@ def books(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Shop:
 
 
 ALL = ["0.xlsx", "1.xlsx", "2.xlsx", "3.xlsx"]
+
+
+def test_a_book_with_days_still_to_come_is_judged_each_time(
+    books: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Judged under a clock set ahead it is remembered, and forgotten under the right one."""
+    _, anew = books.register()
+    assert anew == ALL
+    monkeypatch.setattr("datumbook.register.judging.today", lambda: date(2026, 5, 11))
+    _, anew = books.register()
+    assert anew == ALL
+    monkeypatch.setattr("datumbook.register.judging.today", lambda: date(2026, 5, 12))
+    assert books.register()[1] == []
+
+
+@pytest.mark.parametrize(("day", "kept"), [("2026-05-12", True), ("2099-05-12", False)])
+def test_only_what_does_not_hang_on_the_day_is_remembered(
+    day: str, kept: bool, tmp_path: Path
+) -> None:
+    layout = small_layout()
+    book = tmp_path / "book.xlsx"
+    write(layout, book, {"job.received_on": "2026-05-02", "decision.released_on": day})
+    assert bool(judged(book, HowJudged()).digest) is kept
 
 
 def test_only_what_changed_is_judged_anew(books: Shop) -> None:

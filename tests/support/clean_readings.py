@@ -42,6 +42,7 @@ INTENDED = {
 NOT_BORED = {f"bore_plan.{number}.typed_bore": 82.0 for number in range(1, 5)}
 SIGNED = {
     "decision.measured_by": "A. N.",
+    "decision.read_again": "a block without wear, read twice, and alike each time",
     "decision.released_by": "B. M.",
     "decision.released_on": "2026-05-12",
 }

@@ -44,8 +44,10 @@ from datumbook.workbook.record import SHEET, chunks
 from datumbook.writer import write
 from records import content_of, repacked_lines
 from stored_books import StoredXlsx
+from whole_engine import named
 from xlsx_parts import MAIN, Parts
 
+DEPTHS = ("top", "middle", "bottom")
 READING, RESULT, ABOVE = (
     "bores.2.middle.thrust",
     "bores.2.middle.out_of_round",
@@ -79,13 +81,18 @@ def typed(key: str, holds: object, formula: object = None) -> Damage:
     )
 
 
+def shop_saying(old: str, new: str) -> Spec:
+    """A spec of the shop that says `new` where the book's own says `old`."""
+    own = shipped_layout().spec
+    assert old in own.text
+    return read_spec(own.text.replace(old, new, 1), str(own.path))
+
+
 def beside(old: str, new: str, where: str = "", *brings: str, often: bool = False) -> Damage:
     """A sound book, held beside a spec of the shop that says `new` where its own says `old`."""
 
     def shop() -> list[Spec]:
-        own = shipped_layout().spec
-        assert old in own.text
-        return [read_spec(own.text.replace(old, new, 1), str(own.path))]
+        return [shop_saying(old, new)]
 
     place = at(where) if where else ("", "")
     return Damage(lambda _: clean_book(), *place, brings=frozenset(brings), often=often, shop=shop)
@@ -504,6 +511,51 @@ def guessed_book(out: Path) -> Path:
     return out
 
 
+@cache
+def layout_of_a_guess() -> Layout:
+    """The shipped engine, the wear of its bores guessed."""
+    own = shipped_layout().spec
+    sure, guess = 'wear = "<= 0.150 mm"', 'wear = { value = "<= 0.150 mm", guessed = true }'
+    assert sure in own.text
+    return lay_out(read_spec(own.text.replace(sure, guess, 1), str(own.path)), Job(BLOCK))
+
+
+def book_of_a_guess(out: Path) -> Path:
+    """The book that may be released, but for what is guessed."""
+    write(layout_of_a_guess(), out, clean_readings(layout_of_a_guess()))
+    return out
+
+
+def film_looked_at_too_soon(out: Path) -> Path:
+    """A book with a station that is named, whose film was to be looked at before it was put on."""
+    write(named(), out, clean_readings(named()) | {"kept.block.inspect_by": "2026-05-11"})
+    return out
+
+
+def uneven(cylinder: int, *microns: int, table: str = "bores") -> dict[str, float | str]:
+    """One cylinder, so many thousandths over its size from top to bottom."""
+    places = [f"{depth}__{axis}" for depth in DEPTHS for axis in ("thrust", "axial")]
+    return {
+        f"{table}__{cylinder}__{place}": round(82.0 + micron / 1000, 3)
+        for place, micron in zip(places, microns, strict=True)
+    }
+
+
+UNEVEN = (3, 1, 4, 1, 5, 2)
+PASTED = (
+    uneven(1, *UNEVEN)
+    | uneven(2, *UNEVEN)
+    | uneven(3, 6, 5, 1, 4, 2, 7)
+    | uneven(4, 2, 7, 3, 6, 1, 4)
+)
+"""Readings of four cylinders, the second of which are those of the first."""
+READ_BEFORE = (
+    {"instruments__bores__resolution": 0.001}
+    | uneven(1, *UNEVEN)
+    | uneven(1, *UNEVEN, table="finished_bores")
+)
+"""Readings with a fine gauge, the same before and after the work."""
+
 DAMAGES: dict[str, Damage] = {
     # identity
     "not-ours": Damage(lambda out: foreign_book(out)),
@@ -732,8 +784,68 @@ DAMAGES: dict[str, Damage] = {
     "rejection-incomplete": readings(
         "decision.decision", decision__decision="rejected", decision__released_by=""
     ),
+    "day-to-come": readings("job.received_on", job__received_on="2099-05-12"),
+    "day-far-off": readings(
+        "instruments.bores.calibration_due", instruments__bores__calibration_due="2099-01-01"
+    ),
+    "day-long-past": readings("job.received_on", job__received_on="1926-05-12"),
+    "received-too-late": readings(
+        "job.received_on",
+        job__received_on="2026-05-10",
+        instruments__bores__measured_on="2026-05-09",
+    ),
+    "released-too-early": readings("decision.released_on", decision__released_on="2026-05-10"),
+    "operations-out-of-order": readings(
+        "route.fit.date", route__hone__date="2026-05-09", route__fit__date="2026-05-08"
+    ),
+    "operation-unnumbered": readings(
+        "route.repair.date", route__repair__date="2026-05-08", route__repair__done=""
+    ),
+    "due-before-done": Damage(
+        film_looked_at_too_soon,
+        named().place("kept.block.inspect_by").at.sheet,
+        named().place("kept.block.inspect_by").at.cell,
+    ),
+    "one-person": readings(
+        "decision.released_by", decision__decision="released", decision__released_by="N., A."
+    ),
+    "name-is-none": readings("decision.measured_by", decision__measured_by="-"),
+    "reason-is-none": readings(
+        f"release.{CONCEDED}.reason", **{f"release__{CONCEDED.replace('.', '__')}__reason": "x"}
+    ),
+    "series-copied": readings(
+        "bores.2.top.thrust", "suspect-alike", "series-all-one", decision__read_again="", **PASTED
+    ),
+    "series-not-new": readings(
+        "finished_bores.1.top.thrust", "suspect-alike", decision__read_again="", **READ_BEFORE
+    ),
+    "series-all-one": readings("bores.1.top.thrust", "suspect-alike", decision__read_again=""),
     "limit-looser": beside('"<= 0.040 mm"', '"<= 0.039 mm"', LIMIT, "spec-superseded"),
     "limit-tighter": beside('"<= 0.040 mm"', '"<= 0.041 mm"', LIMIT, "spec-superseded"),
+    "limit-missing": Damage(
+        lambda _: clean_book(),
+        "Bores",
+        brings=frozenset({"spec-superseded"}),
+        shop=lambda: [shop_saying('{ value = "<= 1.0 mm"', '{ value = "-1.0 .. 1.0 mm"')],
+    ),
+    "limit-added": beside(
+        'end_float = "0.10 .. 0.25 mm"',
+        'end_float = "<= 0.25 mm"',
+        "thrust.end_float.from",
+        "spec-superseded",
+        often=True,
+    ),
+    "guess-missing": beside(
+        'wear = "<= 0.150 mm"',
+        'wear = { value = "<= 0.150 mm", guessed = true }',
+        "",
+        "spec-superseded",
+    ),
+    "guess-added": Damage(
+        book_of_a_guess,
+        brings=frozenset({"spec-superseded", "limit-guessed", "check-unsure"}),
+        shop=lambda: [shipped_layout().spec],
+    ),
     "spec-superseded": beside("# ", "# Altered. "),
     "figure-differs": beside(
         'diameter = "15/32 in"', 'diameter = "17/32 in"', "", "spec-superseded", often=True

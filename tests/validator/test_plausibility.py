@@ -125,7 +125,7 @@ def test_a_pasted_cylinder_a_dragged_series_a_gauge_set_wrong_and_a_block_that_g
     pasted = {
         key.replace("bores.1.", "bores.3."): value for key, value in of_cylinder(1, worn()).items()
     }
-    assert [one.code for one in judged(shipped_layout(), worn() | pasted)] == ["suspect-copied"]
+    assert [one.code for one in judged(shipped_layout(), worn() | pasted)] == ["series-copied"]
     keys = [key for key in worn() if key.startswith("bores.") and key.endswith(".axial")][:7]
     dragged = {key: round(82.056 + number / 1000, 3) for number, key in enumerate(keys)}
     assert "suspect-filled" in [one.code for one in judged(shipped_layout(), worn() | dragged)]
@@ -198,9 +198,12 @@ def test_a_second_reading_that_agrees_settles_a_suspicion_and_one_that_does_not_
     assert [one.code for one in judged(known, slipped | {twice.key: 82.034})] == ["suspect-turn"]
 
 
-def test_honest_workbooks_draw_no_finding() -> None:
-    disturbed, codes = false_alarms(shipped_layout(), range(HONEST))
-    assert (disturbed, dict(codes)) == (0, {})
+@pytest.mark.parametrize("first", mostly_long(range(0, 3000, HONEST), 1))
+def test_honest_workbooks_draw_no_finding(first: int) -> None:
+    """Under one in a thousand; with readings, days, names and reasons."""
+    disturbed, codes = false_alarms(shipped_layout(), range(first, first + HONEST))
+    assert {*codes} <= {"suspect-turn"}
+    assert disturbed <= (0 if first == 0 else 1)
 
 
 @pytest.mark.parametrize("slip", mostly_long(LEAST_FOUND, 2))

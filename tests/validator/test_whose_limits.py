@@ -13,7 +13,9 @@ from datumbook.job import Job
 from datumbook.spec import load_spec, read_spec
 from datumbook.stations import lay_out
 from datumbook.validator import validate
+from datumbook.validator.judge.whose_limits import against_shop
 from datumbook.writer import write
+from memory_books import located
 from project import SPECS
 
 OWN = SPECS / "orrindale_qp4.toml"
@@ -48,6 +50,37 @@ def test_an_order_of_work_of_another_spec_or_a_limit_in_another_unit_is_no_diffe
     found = validate(book, shop=[load_spec(OWN)]).findings
     assert [one.code for one in found] == ["spec-superseded"]
     assert "figures that differ: 0" in found[0].message
+
+
+GUESS = '{ value = "<= 0.150 mm", guessed = true }'
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "here", "there"),
+    [
+        ('{ value = "<= 1.0 mm"', '{ value = "-1.0 .. 1.0 mm"', "limit-missing", "limit-added"),
+        ('taper = "± 0.050 mm"', 'taper = ">= -0.050 mm"', "limit-added", "limit-missing"),
+        ('"<= 0.150 mm"', GUESS, "guess-missing", "guess-added"),
+    ],
+)
+def test_a_limit_or_a_guess_that_one_spec_has_alone_is_named_and_nothing_else_is(
+    old: str, new: str, here: str, there: str
+) -> None:
+    """The checks more or fewer, and the cells that move on the Release sheet, are no difference."""
+    ours, other = shipped_layout(), read_spec(OWN.read_text("utf-8").replace(old, new, 1), OWN.name)
+    theirs = lay_out(other, Job(block="SQ-2209"))
+    for layout, shop, code in ((ours, other, here), (theirs, ours.spec, there)):
+        found = list(against_shop(layout, located(layout, {}), [shop]))
+        assert {one.code for one in found} == {code, "spec-superseded"}
+        assert "figures that differ: 0" in found[-1].message
+
+
+def test_a_limit_that_the_book_lacks_is_told_with_its_figure() -> None:
+    shop = OWN.read_text("utf-8").replace('{ value = "<= 1.0 mm"', '{ value = "-1.0 .. 1.0 mm"', 1)
+    layout = shipped_layout()
+    one, _ = against_shop(layout, located(layout, {}), [read_spec(shop, OWN.name)])
+    assert "the shop's spec holds -1.00 mm here, the book none" in one.message
+    assert "core shift" in one.message
 
 
 @pytest.mark.parametrize("books", [1, 2])

@@ -71,6 +71,7 @@ class Reading(Column):
     how: Per[str] = ""
     wanted: Per[bool] = True
     day: bool = False  # words that say a day, year-month-day
+    ahead: bool = False  # a day by which something is due, not one on which something was done
     repeats: Reading | None = None  # of a second reading, by another reader: the first
 
 

@@ -26,6 +26,7 @@ from datumbook.register.lines import RegisterLine, undated_line
 from datumbook.report.document import as_json, content
 from datumbook.spec import Spec
 from datumbook.validator import validate
+from datumbook.validator.judge.calendar import OLDEST, sound_since, today
 
 DECIDING = ("lxml", "pint", "pydantic", "pydantic-core")  # the libraries a verdict rests on
 
@@ -65,16 +66,18 @@ class HowJudged:
 
 @dataclass(frozen=True)
 class BookJudged:
-    """A judged book: its line without days, all that is told of it where that was asked for, and
-    the SHA-256 of the bytes that were judged.
+    """A judged book: its line without days, all that is told of it where that was asked for, the
+    SHA-256 of the bytes that were judged, and the day from which on that is said of them whenever
+    one asks.
 
-    The digest is "" for a file that could not be read: that may hang on the machine, and is not to
-    be remembered.
+    The digest is "" for what is not to be remembered: a file that could not be read, which may hang
+    on the machine, and one with days still to come.
     """
 
     line: RegisterLine
     told: str
     digest: str
+    since: str
 
     def again(self) -> BookJudged:
         """The same, to whoever asks once more."""
@@ -85,8 +88,10 @@ def judged(path: Path, asked: HowJudged) -> BookJudged:
     """Judge one book."""
     made = validate(path, asked.stage, asked.shop)
     told = as_json(content(made)) if asked.whole else ""
-    digest = made.book.digest if made.readable and made.book else ""
-    return BookJudged(undated_line(made), told, digest)
+    since = sound_since(made.layout, made.values) if made.layout else OLDEST
+    lasting = made.readable and made.book is not None and since <= today()
+    digest = made.book.digest if made.book and lasting else ""
+    return BookJudged(undated_line(made), told, digest, since.isoformat())
 
 
 def remembered(one: BookJudged) -> str:
@@ -95,12 +100,16 @@ def remembered(one: BookJudged) -> str:
 
 
 def recalled(kept: str | None) -> BookJudged | None:
-    """A judged book from what a memory kept; None for nothing, and for what is no such text."""
+    """A judged book from what a memory kept; None for nothing, for what is no such text, and for a
+    book with days still to come by today's clock.
+    """
     try:
         one = json.loads(kept or "")
         instruments = tuple(Instrument(**stated) for stated in one["line"].pop("instruments"))
         line = RegisterLine(**one["line"], instruments=instruments)
-        return BookJudged(line, one["told"], one["digest"])
+        if date.fromisoformat(one["since"]) > today():
+            return None
+        return BookJudged(line, one["told"], one["digest"], one["since"])
     except (ValueError, TypeError, LookupError, AttributeError, RecursionError):
         return None
 

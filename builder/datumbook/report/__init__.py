@@ -70,9 +70,18 @@ def _told(validation: Validation) -> Iterator[tuple[str, str]]:
     if layout is not None and (liners := list(liners_in(layout, validation.values))):
         yield "title", "Getting the liners in; local codes and licensed practice come first"
         yield from (("plain", f"  {words}: {said}") for words, said in liners)
+    if layout is not None and validation.settled:
+        answer = validation.values[layout.stations.release.decision.read_again.key]
+        yield "title", f"Doubted, and answered on the Release sheet ({len(validation.settled)})"
+        yield from (("plain", f"  {_without_remedy(one)}") for one in validation.settled)
+        yield "plain", f"  Answered: {answer}"
     if validation.struck:
         yield "title", f"Struck and corrected ({len(validation.struck)})"
         yield from (("plain", f"  {_corrected(one)}") for one in validation.struck)
+
+
+def _without_remedy(one: Finding) -> str:
+    return one.message.removesuffix(one.remedy).rstrip()
 
 
 def _corrected(one: Struck) -> str:

@@ -74,6 +74,8 @@ class Validation:
     record: Record | None = None
     book: Book | None = None
     located: Located | None = None
+    settled: list[Finding] = field(default_factory=list)
+    """Doubts about whole series that the Release sheet answers."""
 
     @cached_property
     def outcomes(self) -> list[Outcome]:
@@ -216,6 +218,7 @@ def _examine(layout: Layout, book: Book, made: Validation) -> None:
     apart = altered | entries.unread  # what hangs on these is explained by them
     made.findings += stale(layout, located, values, downstream(layout, apart) | apart)
     typed = [one for one in entries.findings if layout.places[one.key].stage in made.reached]
+    made.settled = [one for one in entries.settled if layout.places[one.key].stage in made.reached]
     twice = {(one.code, one.sheet, one.cell) for one in typed}
     made.findings = [
         one for one in made.findings if (one.code, one.sheet, one.cell) not in twice

@@ -5,8 +5,8 @@ measuring.
     3000 and 0 where left out
 
 Every workbook is a whole set of readings of the shipped engine, judged as the validator judges
-entries. Prints how many honest workbooks drew a suspicion, rule by rule, and for each slip how
-often a finding named one of the cells spoiled.
+entries, days and signatures. Prints how many honest workbooks drew a suspicion, rule by rule, and
+for each slip how often a finding named one of the cells spoiled.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from __future__ import annotations
 import random
 import sys
 from collections import Counter
+from collections.abc import Mapping
 from pathlib import Path
 
 PROJECT = Path(__file__).resolve().parents[3]
@@ -23,12 +24,17 @@ sys.path[:0] = [
     str(PROJECT / "tests" / "scripts"),
 ]
 
-from clean_readings import shipped_layout  # noqa: E402
+from clean_readings import clean_readings, shipped_layout  # noqa: E402
+from datumbook.cells.tables import STAGES  # noqa: E402
 from datumbook.messages.findings import Finding  # noqa: E402
+from datumbook.validator.judge.calendar import calendar  # noqa: E402
+from datumbook.validator.judge.signed import signed  # noqa: E402
 from datumbook.validator.readings.entries import read_entries  # noqa: E402
+from datumbook.workbook.evaluation import reckon  # noqa: E402
 from datumbook.workbook.layout import Layout  # noqa: E402
 from memory_books import located  # noqa: E402
 from simulation.measuring import honest  # noqa: E402
+from simulation.paperwork import Written, paperwork  # noqa: E402
 from simulation.slips import SLIPS, Sizes  # noqa: E402
 
 
@@ -37,11 +43,26 @@ def judged(layout: Layout, readings: Sizes) -> list[Finding]:
     return read_entries(layout, located(layout, readings)).findings
 
 
+def papers_judged(
+    layout: Layout, readings: Sizes, papers: Written, sound: Mapping[str, object]
+) -> list[Finding]:
+    """What is said of the entries of a workbook with its days, names and reasons; what hangs on its
+    checks is as in the values of a sound one.
+    """
+    book = located(layout, {**readings, **papers})
+    entries = read_entries(layout, book)
+    values = {**sound, **papers}
+    said = (calendar(layout, book, entries, values, STAGES), signed(layout, book, values, STAGES))
+    return [*entries.findings, *(one for each in said for one in each)]
+
+
 def false_alarms(layout: Layout, seeds: range) -> tuple[int, Counter[str]]:
     """How many honest workbooks drew a finding, and how many by each code."""
-    disturbed, codes = 0, Counter[str]()
+    disturbed, codes, sound = 0, Counter[str](), reckon(layout, clean_readings(layout))
     for seed in seeds:
-        found = {one.code for one in judged(layout, honest(layout, random.Random(seed)))}
+        chance = random.Random(seed)
+        readings, papers = honest(layout, chance), paperwork(layout, chance)
+        found = {one.code for one in papers_judged(layout, readings, papers, sound)}
         disturbed += bool(found)
         codes.update(found)
     return disturbed, codes

@@ -26,6 +26,7 @@ class Decision(Form):
     decision: Column
     reason: Column
     measured_by: Column
+    read_again: Column
     released_by: Column
     released_on: Column
     seal: Column
@@ -85,6 +86,12 @@ class Release:
             ),
             typed_words("reason", "Reason, if rejected", "Why the block cannot go on."),
             typed_words("measured_by", "Measured by", name),
+            typed_words(
+                "read_again",
+                "Series that were doubted stand, because",
+                "Where validate doubts a whole series: what was read again, by whom, and what it "
+                "showed.",
+            ),
             typed_words("released_by", "Released or rejected by", "Name of a second person."),
             typed_words("released_on", "Date, as 2026-05-31", "Year-month-day.", day=True),
             typed_words(

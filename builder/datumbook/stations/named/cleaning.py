@@ -181,15 +181,20 @@ class Cleanliness:
                     width=26,
                 ),
                 _day("put_on", "put on", "Year-month-day."),
-                _day("inspect_by", "look at it by", "Year-month-day; then write the next one."),
+                _day(
+                    "inspect_by",
+                    "look at it by",
+                    "Year-month-day; then write the next one.",
+                    ahead=True,
+                ),
                 verdict,
                 Check(of=verdict, judged=True, source="common practice, no source"),
             ),
         )
 
 
-def _day(name: str, heading: str, how: str) -> Reading:
-    return Reading(name=name, words=heading, unit=None, how=how, day=True, width=12)
+def _day(name: str, heading: str, how: str, ahead: bool = False) -> Reading:
+    return Reading(name=name, words=heading, unit=None, how=how, day=True, ahead=ahead, width=12)
 
 
 def _films() -> Table:

@@ -118,7 +118,9 @@ class Instruments:
                 self._stated("setting", "its setting ± (U)", setting, 0.0, 2.0),
                 self.finer.result("all_told", "both together ±", uncertainties.all_told),
                 self.finer.result("in_common", "of that, in common ±", uncertainties.in_common),
-                typed_words("calibration_due", "calibration due", of_day, day=True, width=10.5),
+                typed_words(
+                    "calibration_due", "calibration due", of_day, day=True, ahead=True, width=10.5
+                ),
                 typed_words("measured_on", "measured on", measured, day=True, width=10.5),
             ),
         )

@@ -14,7 +14,9 @@ from datumbook.messages.findings import Finding
 from datumbook.numbers.printing import Printer, figures, limits_in_words
 from datumbook.numbers.units import convert
 from datumbook.stations.finished.every_check import EveryCheck
+from datumbook.validator.judge.calendar import calendar
 from datumbook.validator.judge.seal import seal_of, seal_written
+from datumbook.validator.judge.signed import signed
 from datumbook.validator.locate.location import Located
 from datumbook.validator.readings.entries import Entries
 from datumbook.workbook.evaluation import Breakdown
@@ -64,7 +66,8 @@ def judge(
         *_missing(layout, located, entries, values, holding),
         *_checks(layout, located, entries, values, holding),
         *_decision(layout, located, values),
-        *_overdue(layout, located, entries, values),
+        *calendar(layout, located, entries, values, reached),
+        *signed(layout, located, values, reached),
         *_sealed(layout, located, entries, values),
     ]
 
@@ -109,24 +112,6 @@ def _checks(
         told = state is not None and state.verdict[state.whole] in held
         if not (told or needed & entries.spoiled or (verdict == OPEN and needed & absent)):
             yield _held(layout, located, check, str(verdict), values)
-
-
-def _overdue(
-    layout: Layout, located: Located, entries: Entries, values: Mapping[str, object]
-) -> Iterator[Finding]:
-    """The instruments that were due for calibration before the day they were read: days are words
-    that no formula compares.
-    """
-    gauges = layout.stations.instruments.gauges
-    for group in layout.scope.groups:
-        due, measured = gauges.calibration_due[group], gauges.measured_on[group]
-        first, then = (str(values[key] or "") for key in (due, measured))
-        if (
-            first and not {due, measured} & entries.spoiled and first < then
-        ):  # year-month-day sorts as it reads
-            yield located.about(
-                "calibration-overdue", layout.places[due], found=first, expected=then
-            )
 
 
 def _decision(layout: Layout, located: Located, values: Mapping[str, object]) -> Iterator[Finding]:

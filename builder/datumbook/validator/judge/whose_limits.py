@@ -8,11 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from datumbook.cells.handles import Key
 from datumbook.grouping import grouped
 from datumbook.messages import ExpectedError
 from datumbook.messages.findings import Finding, finding
 from datumbook.numbers.units import convert
 from datumbook.spec import Spec
+from datumbook.spec.guesses import guesses
 from datumbook.validator.locate.location import Located
 from datumbook.validator.recognise.recognition import laid_out_like
 from datumbook.workbook.evaluation import reckon
@@ -44,6 +46,8 @@ def against_shop(layout: Layout, located: Located, shop: Sequence[Spec]) -> Iter
         return
     differing = list(_differing(layout, theirs, located))
     yield from differing
+    yield from _held_alone(layout, theirs, located)
+    yield from _guessed_alone(layout.spec, now)
     alone = [
         [place.label for key, place in one.places.items() if key not in other.places]
         for one, other in ((layout, theirs), (theirs, layout))
@@ -61,10 +65,15 @@ def _alone(alone: list[list[str]]) -> Iterator[str]:
 def _differing(layout: Layout, theirs: Layout, located: Located) -> Iterator[Finding]:
     """A finding for each figure or word of the spec that is another, the worst of a kind first."""
     ours, shops = reckon(layout, {}), reckon(theirs, {})
-    ends = _ends(layout)
+    ends, stations = _ends(layout), layout.stations
+    own = (
+        *(stations.release.checks, stations.release.decision, stations.job.way),
+        *stations.job.guesses,
+    )  # what is counted and pointed at in this book, and no figure of the spec
     for key, place in layout.places.items():
         other = theirs.places.get(key)
-        if place.role != "given" or other is None or other.role != "given":
+        both = place.role == "given" and other is not None and other.role == "given"
+        if other is None or not both or place.stands_in(*own):
             continue
         was, now = _in_unit(shops[key], other, place), ours[key]
         if not _same(was, now):
@@ -72,6 +81,38 @@ def _differing(layout: Layout, theirs: Layout, located: Located) -> Iterator[Fin
             yield located.about(
                 code, place, found=printed(now, place), expected=printed(was, place)
             )
+
+
+def _held_alone(layout: Layout, theirs: Layout, located: Located) -> Iterator[Finding]:
+    """The ends of limits that one of the two has alone: where the book has no cell for it, its
+    sheet and its words are told.
+    """
+    for place, shown in _ends_alone(theirs, layout):
+        sheet = place.at.sheet if place.at.sheet in layout.plans else ""
+        yield finding("limit-missing", sheet=sheet, label=place.label, expected=shown)
+    for place, shown in _ends_alone(layout, theirs):
+        yield located.about("limit-added", place, found=shown)
+
+
+def _ends_alone(one: Layout, other: Layout) -> Iterator[tuple[Place, str]]:
+    """The ends of limits stated in one layout and not in another, with what stands there."""
+    values = reckon(one, {})
+    for key in _ends(one):
+        place, beside = one.places[Key(key)], other.places.get(Key(key))
+        stated = beside is not None and beside.role == "given"
+        if place.role == "given" and not stated and values[key] is not None:
+            yield place, printed(values[key], place)
+
+
+def _guessed_alone(ours: Spec, shops: Spec) -> Iterator[Finding]:
+    """The figures that only one of the two specs marks as guessed."""
+    book, shop = ([*dict.fromkeys(guesses(spec))] for spec in (ours, shops))
+    for code, alone in (
+        ("guess-missing", [one for one in shop if one not in book]),
+        ("guess-added", [one for one in book if one not in shop]),
+    ):
+        for figure in alone:
+            yield finding(code, found=figure.replace("_", " "))
 
 
 def _ends(layout: Layout) -> Mapping[str, str]:

@@ -21,7 +21,9 @@ from datumbook.readers import FoundCell
 from datumbook.readers.arithmetic import arithmetic, shows_sum
 from datumbook.readers.formulas import outside
 from datumbook.validator.locate.location import Located
+from datumbook.validator.readings.alike import DOUBTED
 from datumbook.validator.readings.plausibility import suspicions, swaps
+from datumbook.validator.readings.signatures import is_reason
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import Place
 from datumbook.workbook.printed import printer
@@ -48,6 +50,7 @@ class Entries:
 
     typed: dict[str, float | str] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
+    settled: list[Finding] = field(default_factory=list)  # doubts that the Release sheet answers
 
     @property
     def unread(self) -> set[str]:
@@ -71,7 +74,11 @@ def read_entries(layout: Layout, located: Located) -> Entries:
             if value is not None:
                 entries.typed[place.key] = value
             entries.findings += entry.findings
-    entries.findings += _suspected(layout, located, entries)
+    suspected = list(_suspected(layout, located, entries))
+    answer = entries.typed.get(layout.stations.release.decision.read_again.key)
+    answered = DOUBTED if is_reason(str(answer or "")) else set[str]()
+    entries.settled = [one for one in suspected if one.code in answered]
+    entries.findings += [one for one in suspected if one.code not in answered]
     return entries
 
 

@@ -3,21 +3,21 @@ repeat reading settles.
 
 Each rule asks for two things that honest work does not bring together: a reading that stands far
 outside its family (the same quantity at the other places of the block), and a slip by name that
-brings it home. Equal readings alone are never suspicious. How many honest workbooks each rule
-disturbs is measured by tests/support/simulation/run.py.
+brings it home. Whole series that are too much alike stand in alike.py. How many honest workbooks
+each rule disturbs is measured by tests/support/simulation/run.py.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from functools import partial
-from itertools import combinations, groupby, pairwise
+from itertools import groupby, pairwise
 from statistics import median
 
 from datumbook.cells.columns import Reading
-from datumbook.cells.handles import Part, row_parts
 from datumbook.formulas.functions import at_most
 from datumbook.numbers.printing import figures
+from datumbook.validator.readings.alike import CHANCE, coarser, too_much_alike
 from datumbook.validator.readings.before_and_after import grown, shrunk
 from datumbook.validator.readings.series import (
     LEAST,
@@ -25,15 +25,14 @@ from datumbook.validator.readings.series import (
     SHARE,
     ReadingSeries,
     Suspicion,
+    WhereRead,
+    blocks,
     decimals_of,
     resolution,
     series_of,
 )
 from datumbook.workbook.layout import Layout
 
-CHANCE = (
-    2e-5  # how likely a pattern of copied or filled cells may be in honest work before it is told
-)
 RATIOS = {25.4: "read in inches", 1 / 25.4: "read in millimetres"} | dict.fromkeys(
     (10.0, 0.1, 100.0, 0.01, 1000.0, 0.001), "a slip of the point"
 )
@@ -41,8 +40,6 @@ MIRROR_STEPS, MIRROR_SHARE = (
     4,
     1.3e-4,
 )  # how large a difference must be before its sign says anything: steps, share of the size
-WhereRead = dict[tuple[str, str], tuple[ReadingSeries, int]]
-"""Depth and column -> where that reading is."""
 SuspicionRule = Callable[[list[ReadingSeries]], Iterator[Suspicion]]
 
 
@@ -52,8 +49,9 @@ def suspicions(layout: Layout, typed: Mapping[str, float | str]) -> list[Suspici
     """
     found: dict[str, Suspicion] = {}
     columns, confirmed = series_of(layout, typed), set(_confirmed(layout, typed))
+    series: SuspicionRule = partial(too_much_alike, layout, typed)
     against: tuple[SuspicionRule, ...] = (partial(grown, layout), partial(shrunk, layout))
-    for rule in (*RULES, *against, finer):
+    for rule in (series, *RULES, *against, finer, coarser):
         for one in rule(columns):
             if one.key not in confirmed or one.code not in SETTLED:
                 found.setdefault(one.key, one)
@@ -136,50 +134,6 @@ def one_turn(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
 # --- several readings
 
 
-def _blocks(columns: list[ReadingSeries]) -> Iterator[dict[str, WhereRead]]:
-    """Tables read at several depths: cylinder -> its readings; those with readings missing are left
-    out.
-    """
-    tables: dict[Part, dict[str, WhereRead]] = {}
-    for column in columns:
-        for number, row in enumerate(map(row_parts, column.rows)):
-            if len(row) == 2:
-                read = tables.setdefault(column.table, {}).setdefault(row[0], {})
-                read[row[1], column.column.name] = (column, number)
-    for table in tables.values():
-        most = max(len(each) for each in table.values())
-        yield {cylinder: each for cylinder, each in table.items() if len(each) == most}
-
-
-def copied(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
-    """All readings of one cylinder again under another, at least three of them different among
-    themselves.
-    """
-    for table in _blocks(columns):
-        typed = {
-            cylinder: {at: one.values[number] for at, (one, number) in each.items()}
-            for cylinder, each in table.items()
-        }
-        for first, second in combinations(typed, 2):
-            same = typed[first] == typed[second] and len(set(typed[first].values())) >= 3
-            if same and _by_chance(typed, first, second) < CHANCE:
-                column, number = next(iter(table[second].values()))
-                yield column.tell("suspect-copied", number, first=first, second=second)
-
-
-def _by_chance(
-    typed: Mapping[str, Mapping[tuple[str, str], float]], first: str, second: str
-) -> float:
-    """How likely two cylinders read alike throughout, worked out from how often the other pairs
-    agree.
-    """
-    pairs = list(combinations(typed, 2))
-    others = [(one, two) for one, two in pairs if (one, two) != (first, second)]
-    alike = sum(typed[one][at] == typed[two][at] for one, two in others for at in typed[first])
-    share = (alike + 1) / (len(others) * len(typed[first]) + 2)  # the rule of succession
-    return float(len(pairs) * share ** len(typed[first]))
-
-
 def filled(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
     """Five or more readings down a column, each the same step from the one before."""
     for column in columns:
@@ -205,7 +159,7 @@ def exchanged(columns: list[ReadingSeries]) -> Iterator[Suspicion]:
     """One cylinder whose axes, or whose top and bottom, are the other way round than all the
     others', by as much.
     """
-    for table in _blocks(columns):
+    for table in blocks(columns):
         profiles = {cylinder: _profile(each) for cylinder, each in table.items()}
         for cylinder, own in profiles.items():
             column, number = next(iter(table[cylinder].values()))
@@ -288,7 +242,6 @@ RULES: tuple[SuspicionRule, ...] = (
     wrong_scale,
     swapped_digits,
     one_turn,
-    copied,
     filled,
     exchanged,
     set_wrong,

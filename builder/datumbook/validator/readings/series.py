@@ -4,13 +4,13 @@ far outside the others.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from math import gcd
 from statistics import median
 
 from datumbook.cells.columns import Reading, per
-from datumbook.cells.handles import row_parts
+from datumbook.cells.handles import Part, row_parts
 from datumbook.grouping import grouped
 from datumbook.numbers.printing import Printer, figures, unit_in_words
 from datumbook.workbook.layout import Layout
@@ -133,6 +133,25 @@ class ReadingSeries:
         said = {"found": figures(self.values[number]), "unit": unit_in_words(self.unit)}
         offered = {} if suggestion is None else {"suggestion": self.number(suggestion)}
         return Suspicion(code, self.places[number].key, said | offered | words)
+
+
+WhereRead = dict[tuple[str, str], tuple[ReadingSeries, int]]
+"""Depth and column -> where that reading is."""
+
+
+def blocks(columns: list[ReadingSeries]) -> Iterator[dict[str, WhereRead]]:
+    """Tables read at several depths: cylinder -> its readings; those with readings missing are left
+    out.
+    """
+    tables: dict[Part, dict[str, WhereRead]] = {}
+    for column in columns:
+        for number, row in enumerate(map(row_parts, column.rows)):
+            if len(row) == 2:
+                read = tables.setdefault(column.table, {}).setdefault(row[0], {})
+                read[row[1], column.column.name] = (column, number)
+    for table in tables.values():
+        most = max(len(each) for each in table.values())
+        yield {cylinder: each for cylinder, each in table.items() if len(each) == most}
 
 
 def _ends(rests: list[float], number: int) -> tuple[float, float]:
