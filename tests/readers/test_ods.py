@@ -197,9 +197,14 @@ def with_a_chart(folder: str, target: str, *, there: bool = True) -> dict[str, s
     )
 
 
-def test_a_chart_lies_in_the_file_whatever_its_folder_is_called(tmp_path: Path) -> None:
-    """Calligra Sheets 3.2 keeps its charts as Chart1, where others keep theirs as Object 1."""
-    (book := tmp_path / "chart.ods").write_bytes(package(with_a_chart("Chart1/", "./Chart1")))
+@pytest.mark.parametrize(
+    ("folder", "target"), [("Chart1/", "./Chart1"), ("Graph1-0/", "Graph1-0/")]
+)
+def test_a_chart_lies_in_the_file_whatever_its_folder_is_called(
+    folder: str, target: str, tmp_path: Path
+) -> None:
+    """Calligra Sheets 3.2 and Gnumeric 1.12; others keep theirs as Object 1."""
+    (book := tmp_path / "chart.ods").write_bytes(package(with_a_chart(folder, target)))
     assert open_book(book).problems == []
 
 

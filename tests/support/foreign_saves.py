@@ -86,11 +86,12 @@ def by_libreoffice(locale: str, target: str, books: Sequence[Path], folder: Path
     return [folder / f"{book.stem}.{target.partition(':')[0]}" for book in books]
 
 
-def by_gnumeric(books: Sequence[Path], folder: Path) -> list[Path]:
-    """Saved by Gnumeric's converter."""
+def by_gnumeric(suffix: str, books: Sequence[Path], folder: Path) -> list[Path]:
+    """Saved by Gnumeric's converter in a format."""
+    saved = [folder / f"{book.stem}{suffix}" for book in books]
     return [
-        _made(folder / book.name, partial(run, [need("gnumeric"), book, folder / book.name]))
-        for book in books
+        _made(one, partial(run, [need("gnumeric"), book, one]))
+        for book, one in zip(books, saved, strict=True)
     ]
 
 
@@ -147,7 +148,8 @@ ROUTES: dict[str, Route] = {
         f"LibreOffice as .ods, {name}": partial(by_libreoffice, locale, AS_ODS)
         for name, locale in LOCALES.items()
     },
-    "Gnumeric": by_gnumeric,
+    "Gnumeric": partial(by_gnumeric, ".xlsx"),
+    "Gnumeric as .ods": partial(by_gnumeric, ".ods"),
     **{f"IronCalc, {name}": partial(by_ironcalc, name) for name in LOCALES},
     "openpyxl": by_openpyxl,
     "SheetJS": partial(by_library, "xlsx"),

@@ -94,7 +94,7 @@ def _charts(contents: Contents) -> set[str]:
     return {
         path.rstrip("/")
         for path in named
-        if re.fullmatch(r"\w+/", path) and f"{path}content.xml" in contents.parts
+        if re.fullmatch(r"[\w-]+/", path) and f"{path}content.xml" in contents.parts
     }
 
 

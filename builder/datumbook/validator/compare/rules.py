@@ -228,8 +228,7 @@ def _same(found: EntryRule, given: EntryRule) -> bool:
     """Say whether two rules ask and say the same; words that were dropped do not count."""
     return (
         found.kind == given.kind
-        and len(found.ends) == len(given.ends)
-        and all(_same_end(*pair) for pair in zip(found.ends, given.ends, strict=True))
+        and (found.kind == "any" or _same_ends(found.ends, given.ends))
         and _says_the_same(found, given)
     )
 
@@ -247,6 +246,10 @@ def _says_the_same(found: EntryRule, given: EntryRule) -> bool:
         for now, was in ((found.prompt, given.prompt), (found.warning, given.warning))
         for said, wanted in zip(now, was, strict=True)
     )
+
+
+def _same_ends(found: tuple[str, ...], given: tuple[str, ...]) -> bool:
+    return len(found) == len(given) and all(map(_same_end, found, given))
 
 
 def _same_end(found: str, given: str) -> bool:
