@@ -151,7 +151,11 @@ def bored(size: float) -> dict[str, float]:
 
 
 BORED = bored(82.5)
-FINISHED = {f"finished_{key}": 82.512 for key in worn() if key.startswith("bores.")}
+FINISHED = {
+    f"finished_{key}": round(82.511 + number * number % 7 % 4 / 1000, 3)
+    for number, key in enumerate(worn())
+    if key.startswith("bores.")
+}
 
 
 def test_a_cylinder_as_finished_in_place_of_the_one_received_is_told_and_a_sleeved_one_is_not() -> (
