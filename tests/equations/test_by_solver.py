@@ -27,6 +27,7 @@ from datumbook.equations import (
     openings,
     pistons,
     single_holes,
+    spindle_speeds,
     standings,
     station_lines,
     temperature,
@@ -261,15 +262,15 @@ def test_a_reading_is_printed_in_the_digit_at_which_the_tool_stands_no_deeper() 
         assert cutting.reading_on_safe_side(exact, digit, "up") == near(above[0])
 
 
-@witness(cutting.speed_cut_off, cutting.speed_of_machine, by="counting")
+@witness(spindle_speeds.speed_cut_off, spindle_speeds.speed_of_machine, by="counting")
 def test_a_spindle_is_set_to_the_fastest_step_that_is_not_too_fast() -> None:
     for turns in (3.2, 47.0, 99.9, 100.0, 101.0, 763.9, 760.0, 769.999, 2546.5):
         step = 10 if turns >= 100 else 1
         told = max(one for one in range(0, 3000, step) if one <= turns)
-        assert cutting.speed_cut_off(turns / 60) * 60 == near(told, 1e-6)
+        assert spindle_speeds.speed_cut_off(turns / 60) * 60 == near(told, 1e-6)
         ladder = [75.0, 110.0, 170.0, 260.0, 400.0, 600.0]
         slow = [one for one in ladder if one <= turns]
-        found = cutting.speed_of_machine(turns / 60, *(one / 60 for one in reversed(ladder)))
+        found = spindle_speeds.speed_of_machine(turns / 60, *(one / 60 for one in reversed(ladder)))
         assert found is None if not slow else found * 60 == near(slow[-1], 1e-6)
 
 
@@ -520,10 +521,10 @@ def test_what_holds_a_job_up_and_what_comes_next_is_told_off() -> None:
     assert sorted(ranks, reverse=True) == [998, 996, 995, 0, 0]
 
 
-@witness(cutting.feed_speed, by="simulation")
+@witness(spindle_speeds.feed_speed, by="simulation")
 def test_a_drill_goes_down_turn_by_turn() -> None:
     depth = sum(0.1 for _ in range(700))  # of a minute
-    assert cutting.feed_speed(0.1, 700 / 60) == near(depth / 60)
+    assert spindle_speeds.feed_speed(0.1, 700 / 60) == near(depth / 60)
 
 
 @witness(flatness.flatness_uncertainty, by="solver")

@@ -8,19 +8,18 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
-from typing import Literal, cast
+from typing import cast
 
 from datumbook.equations.standings import HOLDS
 from datumbook.messages import ExpectedError
 from datumbook.register.instruments import Instrument, day_in, instruments_of
+from datumbook.report.document import CountedTo
 from datumbook.spec.limits import LIMIT_GUESSED
 from datumbook.validator import Validation
 from datumbook.workbook.layout import Layout
 
 CLOSED = {"RELEASED": "released", "REJECTED": "rejected"}
 SEVERITY_ORDER = ("damage", "reading", "check", "note")
-
-CountedTo = Literal["", "release", "today", "file"]
 
 
 @dataclass(frozen=True)

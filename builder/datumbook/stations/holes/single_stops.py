@@ -6,7 +6,14 @@ from collections.abc import Iterator
 from itertools import chain
 
 from datumbook.cells.columns import Column, Result, Sizes
-from datumbook.equations import cutting, forbidden_cuts, hole_safety, openings, single_holes
+from datumbook.equations import (
+    cutting,
+    forbidden_cuts,
+    hole_safety,
+    openings,
+    single_holes,
+    spindle_speeds,
+)
 from datumbook.numbers.units import convert
 from datumbook.stations.holes.alike import Alike, SingleDangers
 from datumbook.stations.holes.allowances import DepthAllowances
@@ -138,7 +145,7 @@ class SingleStops(SingleTable):
         yield shown_words("tool", "drill", self.metal.tool)
         speed = speed_of(self.group, "drill")
         if speed is not None:
-            spindle = cutting.spindle_speed
+            spindle = spindle_speeds.spindle_speed
             yield Sizes("1/min", 0).result(
                 "spindle_speed",
                 "spindle, most",

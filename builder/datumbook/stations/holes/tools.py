@@ -8,7 +8,7 @@ from itertools import chain
 
 from datumbook.cells.columns import Check, Column, Result, Sizes, words
 from datumbook.cells.tables import Prose, Sheet, Table
-from datumbook.equations import cutting, openings, standings
+from datumbook.equations import openings, spindle_speeds, standings
 from datumbook.numbers.quantities import Quantity, read_quantity
 from datumbook.spec.holes import Shop
 from datumbook.standards import table
@@ -65,7 +65,7 @@ class Tools(Table):
                 Sizes("1/min", 0, width=8).result(
                     "spindle_speed",
                     "spindle, most",
-                    cutting.spindle_speed,
+                    spindle_speeds.spindle_speed,
                     self.turning,
                     diameter=inch[0],
                 ),
@@ -169,9 +169,9 @@ def speed_to_set(shop: Shop, rows: list[str] | None = None) -> Result:
     """
     sizes, words = Sizes("1/min", 0, width=8), "set to"
     if not shop.spindle_speeds:
-        return sizes.result("speed_set", words, cutting.speed_cut_off, rows)
+        return sizes.result("speed_set", words, spindle_speeds.speed_cut_off, rows)
     speeds = list(shop.spindle_speeds)
-    return sizes.result("speed_set", words, cutting.speed_of_machine, rows, speeds=speeds)
+    return sizes.result("speed_set", words, spindle_speeds.speed_of_machine, rows, speeds=speeds)
 
 
 def speed_of(group: GroupAtWork, operation: str) -> Quantity | None:
