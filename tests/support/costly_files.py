@@ -648,11 +648,6 @@ def a_record_of_3000_holes() -> bytes:
     return recorded(record_of(with_holes(3_000)))
 
 
-@costly
-def a_record_of_3000_holes_in_one_group() -> bytes:
-    return recorded(record_of(with_holes(3_000, 3_000)))
-
-
 def spec_text_is(text: str) -> bytes:
     """A record whose spec is another text, with an identity that cannot be right."""
     return recorded(record_of(base_text()) | {"spec_text": text})
