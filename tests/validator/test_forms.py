@@ -128,7 +128,7 @@ def test_every_row_and_column_that_a_form_shows_is_missed_once_it_is_hidden() ->
     layout, book = small_layout(), open_book(filled("small", pen=True))
     located = locate(layout, book, recorded(filled("small", pen=True)).narrow)
     hiding = {"row-hidden", "column-hidden", "sheet-hidden"}
-    assert not hiding & {one.code for one in survey(layout, located, [])}
+    assert not hiding & {one.code for one in survey(layout, located, [], protected=True)}
     counted = {}
     for name, form in forms():
         sheet, cells = book.sheets[name], seen(form)
@@ -139,7 +139,7 @@ def test_every_row_and_column_that_a_form_shows_is_missed_once_it_is_hidden() ->
         sheet.hidden_columns |= columns
         sheet.hidden = True
         counted[name] = len(rows), len(columns)
-    found = [one for one in survey(layout, located, []) if one.code in hiding]
+    found = [one for one in survey(layout, located, [], protected=True) if one.code in hiding]
     assert Counter(one.code for one in found) == dict.fromkeys(hiding, len(counted))
     for name, (rows_hidden, columns_hidden) in counted.items():
         said = {one.code: one.message for one in found if one.sheet == name}
@@ -199,7 +199,7 @@ def test_a_row_hidden_in_the_ods_of_a_form_is_damage(tmp_path: Path) -> None:
 def test_whether_a_book_is_a_form_its_record_says_and_not_what_is_hidden_in_it() -> None:
     layout, book = small_layout(), open_book(filled("small", pen=True))
     located = locate(layout, book, recorded(filled("small", pen=False)).narrow)
-    found = {one.code for one in survey(layout, located, [])}
+    found = {one.code for one in survey(layout, located, [], protected=True)}
     assert {"row-hidden", "column-hidden", "sheet-hidden"} <= found
     assert "cell-unseen" in {one.code for one in looks_changed(layout, located)}
 

@@ -123,14 +123,10 @@ class Release:
             inputs={"rank": rank, "urgencies": checks.every(checks.urgency)},
         )
 
-        def words(name: str, heading: str, of: Column, runs_on: bool = False) -> Result:
+        def words(name: str, heading: str, of: Column, width: float = 0.0) -> Result:
             inputs: dict[str, Per[Input]] = {"place": place, "lines": checks.every(of)}
             return Result(
-                name=name,
-                words=heading,
-                equation=standings.words_at,
-                inputs=inputs,
-                runs_on=runs_on,
+                name=name, words=heading, equation=standings.words_at, inputs=inputs, width=width
             )
 
         return Table(
@@ -142,6 +138,6 @@ class Release:
                 words("where", "go to", checks.go_to),
                 words("verdict", "verdict", checks.verdict),
                 place,
-                words("what", "check", checks.check, runs_on=True),
+                words("what", "check", checks.check, width=30.0),
             ),
         )
