@@ -24,6 +24,7 @@ from datumbook.spec import shipped_specs, spec_schema
 from datumbook.spec.new import Answers, write_new_spec
 from datumbook.standards.order import operations
 from foreign_saves import PLACE
+from long_runs import mostly_long
 from programs import absent
 from project import FULL_FORM, SUPPORT
 
@@ -94,7 +95,7 @@ def by_taplo(schema: Path, texts: dict[str, str], folder: Path) -> dict[str, boo
     return found
 
 
-@pytest.mark.parametrize("holds", [by_check_jsonschema, by_ajv, by_taplo])
+@pytest.mark.parametrize("holds", mostly_long([by_check_jsonschema, by_ajv, by_taplo]))
 def test_shipped_and_new_specs_are_valid_and_mistakes_are_not(
     holds: Validator, tmp_path: Path
 ) -> None:

@@ -18,6 +18,7 @@ from datumbook.validator import validate
 from datumbook.workbook.evaluation import reckon
 from datumbook.writer import write
 from engines import Results, roundtrip, same
+from long_runs import mostly_long
 
 GROUP = {
     "opened.sump_rail.opened_to": "M10x1.5",
@@ -309,7 +310,7 @@ def test_a_relief_that_is_typed_stands_before_the_one_that_grew() -> None:
     )
 
 
-@pytest.mark.parametrize("what", FILLED)
+@pytest.mark.parametrize("what", mostly_long(FILLED))
 def test_every_program_works_it_out_alike(
     what: str, engine: Callable[[Path], Results], tmp_path: Path
 ) -> None:
@@ -325,7 +326,7 @@ def test_every_program_works_it_out_alike(
 
 
 @pytest.mark.parametrize("program", ["libreoffice", "gnumeric"])
-@pytest.mark.parametrize("what", FILLED)
+@pytest.mark.parametrize("what", mostly_long(FILLED))
 def test_a_book_saved_by_another_program_is_judged_the_same(
     what: str, program: str, tmp_path: Path
 ) -> None:

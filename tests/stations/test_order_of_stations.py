@@ -19,6 +19,7 @@ from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.stations.walk import walk
 from datumbook.workbook.layout import Layout
+from long_runs import mostly_long
 
 GATHERERS = {"Job", "Release", "Customer", "Method", "Instruments"}
 """The sheets that gather from the placed stations: their lists follow the order of the sheets."""
@@ -69,7 +70,7 @@ def as_listed(name: str) -> tuple[dict[str, Any], ...]:
     return dependencies(layout), checks(layout), kinds(layout)
 
 
-@pytest.mark.parametrize("name", shipped_specs())
+@pytest.mark.parametrize("name", mostly_long(shipped_specs(), 2))
 @settings(max_examples=3)
 @given(data=st.data())
 def test_any_order_of_the_stations_gives_the_same_book(name: str, data: st.DataObject) -> None:

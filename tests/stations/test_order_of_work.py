@@ -22,6 +22,7 @@ from datumbook.validator import validate
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
+from long_runs import mostly_long
 from readings_made import in_turn, measured_after, plausible
 from whole_engine import whole
 
@@ -142,7 +143,7 @@ def test_once_the_finished_reading_is_taken_the_received_one_no_longer_holds(
 # --- done numbers
 
 
-@pytest.mark.parametrize("spec", shipped_specs().values(), ids=shipped_specs())
+@pytest.mark.parametrize("spec", mostly_long(shipped_specs().values(), 2), ids=shipped_specs())
 def test_a_number_used_twice_is_out_for_both_and_says_so(spec: Path) -> None:
     layout = lay_out(load_spec(spec), Job(block="story"))
     typed = in_turn(layout)

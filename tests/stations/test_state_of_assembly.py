@@ -26,6 +26,7 @@ from datumbook.workbook.flow import upstream
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from engines import libreoffice, same
+from long_runs import mostly_long
 from project import full_form
 from state_of_assembly import NAMED, Typed, as_meant, asked, otherwise, section, stated, states
 from whole_engine import SHIPPED, whole_text
@@ -276,7 +277,9 @@ def written(folder: Path, name: str, **changed: object) -> Path:
 
 @pytest.mark.parametrize(
     ("name", "changed"),
-    [("right", {}), ("bare", {"plate": "off"}), ("warm", {"warmth": 31.0}), ("none", None)],
+    mostly_long(
+        [("bare", {"plate": "off"}), ("right", {}), ("warm", {"warmth": 31.0}), ("none", None)]
+    ),
 )
 def test_a_spreadsheet_program_comes_to_the_same(
     folder: Path, name: str, changed: dict[str, object] | None

@@ -21,6 +21,7 @@ from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
+from long_runs import mostly_long
 
 LEAST_FLOOR = 25.4 / 8  # mm, the shop's own
 GALLERY = 25.4  # mm under S7
@@ -128,7 +129,7 @@ def laid_out(name: str) -> Layout:
     return lay_out(load_spec(shipped_specs()[name]), Job(block="x", gauging="every"))
 
 
-@pytest.mark.parametrize("name", shipped_specs())
+@pytest.mark.parametrize("name", mostly_long(shipped_specs(), 2))
 def test_no_thread_is_ok_beyond_what_floor_or_full_diameter_leave(name: str) -> None:
     """In every hole of every engine, at depths from its drawing's to beyond the drawing's floor."""
     layout = laid_out(name)

@@ -18,6 +18,7 @@ from datumbook.readers.arithmetic import arithmetic
 from datumbook.readers.formulas import outside
 from datumbook.validator import Validation, validate
 from engines import roundtrip
+from long_runs import mostly_long
 from worked_out import Stored, in_ods, in_xlsx, kept
 
 Put = Callable[[Path, Mapping[str, Stored]], Path]
@@ -135,15 +136,15 @@ def test_what_calls_another_program_by_its_older_spelling_reaches_out() -> None:
     assert outside("SUM(B11:B13)") is None
 
 
+@pytest.mark.parametrize("spelled", mostly_long(IN_WORDS, 2))
 def test_a_tick_a_name_a_reason_or_a_day_by_formula_holds_the_job_in_its_cell(
-    put: Put, tmp_path: Path
+    put: Put, spelled: str, tmp_path: Path
 ) -> None:
-    for spelled in IN_WORDS.values():
-        cells = {key: Stored(*spelled, kept(key)) for key in (*TICKS, *SIGNED, DAY)}
-        made = validate(put(tmp_path, cells))
-        held = {place for place, code in said(made).items() if code == "reading-worked-out"}
-        assert held == {at(key) for key in cells}
-        assert made.verdict == "hold"
+    cells = {key: Stored(*IN_WORDS[spelled], kept(key)) for key in (*TICKS, *SIGNED, DAY)}
+    made = validate(put(tmp_path, cells))
+    held = {place for place, code in said(made).items() if code == "reading-worked-out"}
+    assert held == {at(key) for key in cells}
+    assert made.verdict == "hold"
 
 
 @pytest.mark.parametrize("rows", [1, 3])

@@ -24,6 +24,7 @@ from datumbook.workbook.layout import Layout
 from datumbook.workbook.styles import SERIES_STYLES
 from datumbook.writer import workbook_bytes, write
 from datumbook.writer.pictures import described, drawn
+from long_runs import mostly_long
 
 CHART = "{http://schemas.openxmlformats.org/drawingml/2006/chart}"
 DRAWING = "{http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing}"
@@ -97,7 +98,7 @@ def test_cells_that_do_not_stand_in_one_column_cannot_be_drawn() -> None:
         drawn(xlsxwriter.Workbook(), LAYOUT, picture)
 
 
-@pytest.mark.parametrize("name", SPECS)
+@pytest.mark.parametrize("name", mostly_long(SPECS, 2))
 def test_pictures_alike_on_a_sheet_have_one_scale_that_holds_their_limits(name: str) -> None:
     def kind(one: tuple[str, int, Picture]) -> tuple[str, str]:
         return one[0], one[2].kind
@@ -123,7 +124,7 @@ def test_the_cells_of_the_limits_stand_behind_the_picture(name: str) -> None:
             assert len(at) == len(picture.series[0].values)
 
 
-@pytest.mark.parametrize("name", SPECS)
+@pytest.mark.parametrize("name", mostly_long(SPECS, 2))
 def test_scales_are_fixed_whatever_is_read(name: str, tmp_path: Path) -> None:
     layout = shipped(name)
     for file, readings in (("empty", {}), ("filled", clean_readings(layout))):
@@ -149,7 +150,7 @@ def test_blanks_leave_gaps_and_bars_have_no_edges(tmp_path: Path) -> None:
                 assert line[0].tag.endswith("noFill")
 
 
-@pytest.mark.parametrize("name", SPECS)
+@pytest.mark.parametrize("name", mostly_long(SPECS, 2))
 def test_every_chart_is_said_in_words(name: str, tmp_path: Path) -> None:
     layout = shipped(name)
     write(layout, tmp_path / "book.xlsx")
