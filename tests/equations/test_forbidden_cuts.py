@@ -97,3 +97,19 @@ def test_line_forbidden_says_whether_a_line_is_out_or_in_doubt(
     verdicts: tuple[str, ...], said: str
 ) -> None:
     assert forbidden_cuts.line_forbidden(*verdicts) == said
+
+
+@pytest.mark.parametrize(
+    ("verdicts", "said"),
+    [
+        (("OK", "", "OK", ""), "LEAVE OUT the holes that have a line of their own"),
+        (("OK", "OPEN", "", "OK"), forbidden_cuts.TAP_NOT_YET),
+        (("STALE", "OK", "UNSURE", ""), forbidden_cuts.TAP_NOT_YET),
+        (("OPEN", "OK", "OUT", ""), forbidden_cuts.DO_NOT_TAP),
+        (("OK", "OK", "OK", "OUT"), forbidden_cuts.DO_NOT_TAP),
+    ],
+)
+def test_tapping_forbidden_or_left_out_says_not_to_tap_what_may_not_be_drilled(
+    verdicts: tuple[str, str, str, str], said: str
+) -> None:
+    assert forbidden_cuts.tapping_forbidden_or_left_out(*verdicts, 1.0) == said

@@ -122,18 +122,3 @@ def test_forbidden_or_left_out_says_first_what_forbids_the_cut() -> None:
     assert single_holes.forbidden_or_left_out(stopped, NAN, 1.0) == stopped
     assert single_holes.forbidden_or_left_out("", NAN, 1.0) == left
     assert single_holes.forbidden_or_left_out("", NAN, NAN) == ""
-
-
-@pytest.mark.parametrize(
-    ("verdicts", "said"),
-    [
-        (("OK", "", "OK"), "LEAVE OUT the holes that have a line of their own"),
-        (("OK", "OPEN", ""), single_holes.TAP_NOT_YET),
-        (("STALE", "OK", "UNSURE"), single_holes.TAP_NOT_YET),
-        (("OPEN", "OK", "OUT"), single_holes.DO_NOT_TAP),
-    ],
-)
-def test_tapping_forbidden_or_left_out_says_not_to_tap_what_may_not_be_drilled(
-    verdicts: tuple[str, str, str], said: str
-) -> None:
-    assert single_holes.tapping_forbidden_or_left_out(*verdicts, 1.0) == said

@@ -18,7 +18,7 @@ import pytest
 from clean_readings import clean_readings, shipped_layout
 from datumbook.cells.tables import Prose, Table
 from datumbook.equations.faces import ALONG_ITSELF
-from datumbook.equations.single_holes import DO_NOT_TAP, TAP_NOT_YET
+from datumbook.equations.forbidden_cuts import DO_NOT_TAP, TAP_NOT_YET
 from datumbook.job import Job
 from datumbook.optimise.tool_order import BY_HAND
 from datumbook.spec import load_spec, read_spec, shipped_specs
@@ -722,8 +722,9 @@ def test_a_drill_outside_its_threads_limits_is_not_to_be_used_until_somebody_con
         told |= {f"{check}.conceded_value": conceded}
         told |= {f"{check}.{name}": words for name, words in CONCEDED.items()}
     values = dict(reckon(layout, told))
-    for card in ("front_cover_drill", "front_cover_start_tap"):
-        assert values[f"card_{card}.scale.warning"] == said
+    for card, warning in (("drill", said), ("start_tap", DO_NOT_TAP if said else "")):
+        card = f"front_cover_{card}"
+        assert values[f"card_{card}.scale.warning"] == warning
         first = values[f"card_{card}.scale.before"]
         assert first == (
             "hole OUT: another drill, or concede the hole on the Release sheet" if said else ""

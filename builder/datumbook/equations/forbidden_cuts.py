@@ -4,6 +4,7 @@ the hole its drill makes, and what is to be done first.
 
 from __future__ import annotations
 
+from datumbook.equations.single_holes import left_out_in_words
 from datumbook.equations.standings import HOLDS
 from datumbook.equations.verdicts import OPEN, OUT, STALE, UNSURE
 from datumbook.formulas.functions import (
@@ -25,6 +26,7 @@ from datumbook.formulas.functions import (
 from datumbook.formulas.kinds import Count, Length, Words
 
 STOPPED, NOT_YET = "DO NOT DRILL", "DO NOT DRILL YET"
+DO_NOT_TAP, TAP_NOT_YET = "DO NOT TAP: its hole is OUT", "DO NOT TAP YET: its hole is in doubt"
 DOUBTS = (STALE, UNSURE, OPEN)
 KINDS_HELD = (  # depth 1, floor 2, wall 4, hole 8, and their sums
     "depth",
@@ -92,6 +94,22 @@ def forbidden(depth: Words, floor: Words, wall: Words, hole: Words) -> Words:
     yet = at_place(doubtful, *(f"{NOT_YET}: {kinds} in doubt" for kinds in KINDS_HELD))
     stopped = at_place(out, *(f"{STOPPED}: {kinds} OUT" for kinds in KINDS_HELD))
     return where(more_than(out, 0), stopped, where(more_than(doubtful, 0), yet, ""))
+
+
+@takes_blanks
+def tapping_forbidden_or_left_out(
+    depth: Words, floor: Words, wall: Words, hole: Words, *lines: Count
+) -> Words:
+    """What the card of a tap says first, by the verdicts on the drilling before it and its hole.
+
+    Source: common practice, no source.
+
+    >>> tapping_forbidden_or_left_out("OK", "OPEN", "", "OK", 1.0)
+    'DO NOT TAP YET: its hole is in doubt'
+    """
+    out, *doubts = (cells_saying(one, depth, floor, wall, hole) for one in (OUT, *DOUBTS))
+    said = where(more_than(total(*doubts), 0), TAP_NOT_YET, left_out_in_words(*lines))
+    return where(more_than(out, 0), DO_NOT_TAP, said)
 
 
 def _which(*kinds: bool) -> Count:

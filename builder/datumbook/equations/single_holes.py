@@ -7,7 +7,6 @@ from datumbook.equations.verdicts import (
     OK,
     OPEN,
     OUT,
-    STALE,
     UNSURE,
     verdict_at_most,
     verdict_between,
@@ -20,7 +19,6 @@ from datumbook.formulas.functions import (
     at_most,
     at_place,
     blank,
-    cells_saying,
     decided,
     equal,
     missing,
@@ -34,7 +32,6 @@ from datumbook.formulas.functions import (
 from datumbook.formulas.kinds import Count, Length, Measure, Words
 
 NOT_HERE = "NOT HERE: see its own line"
-DO_NOT_TAP, TAP_NOT_YET = "DO NOT TAP: its hole is OUT", "DO NOT TAP YET: its hole is in doubt"
 
 
 @takes_blanks
@@ -156,20 +153,6 @@ def forbidden_or_left_out(forbidden: Words, *lines: Count) -> Words:
     'DO NOT DRILL: floor OUT'
     """
     return where(blank(forbidden), left_out_in_words(*lines), forbidden)
-
-
-@takes_blanks
-def tapping_forbidden_or_left_out(depth: Words, floor: Words, wall: Words, *lines: Count) -> Words:
-    """What the card of a tap says first, by the verdicts on the drilling before it.
-
-    Source: common practice, no source.
-
-    >>> tapping_forbidden_or_left_out("OK", "OPEN", "", 1.0)
-    'DO NOT TAP YET: its hole is in doubt'
-    """
-    out, *doubts = (cells_saying(one, depth, floor, wall) for one in (OUT, STALE, UNSURE, OPEN))
-    said = where(more_than(total(*doubts), 0), TAP_NOT_YET, left_out_in_words(*lines))
-    return where(more_than(out, 0), DO_NOT_TAP, said)
 
 
 def major_there(major: Length, group_major: Length) -> Length:

@@ -12,7 +12,7 @@ from datumbook.cells.columns import Column, Equation, Input, Result, words
 from datumbook.cells.face_maps import FaceMap
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Row, Sheet, Table
-from datumbook.equations import cutting, hole_safety, single_holes, standings
+from datumbook.equations import cutting, forbidden_cuts, hole_safety, single_holes, standings
 from datumbook.numbers.printing import figures
 from datumbook.numbers.quantities import NO_LENGTH
 from datumbook.standards import table
@@ -34,6 +34,7 @@ LARGE, LARGE_TYPE, SMALL_TYPE = 1.3, 1.4, 0.8
 BARE_HAND = ("deburr", "probe depth")  # whose tool is told by the operation
 PEN_BOX = "□\N{NO-BREAK SPACE}"
 CARD_COLUMNS, FORM_COLUMNS = 3, 7  # printed: of a card; of a form, with its notes
+VERDICTS_ON_A_CUT = ("depth", "floor", "wall", "hole")
 SCALE, OTHERWISE = "scale", "other"  # the columns: in the unit of the scale, in the other unit
 HOW_TO_SET = (
     "Touch anew with every tool. Touch, feeler and depth together, set back to the scale's last "
@@ -144,7 +145,7 @@ class Cards:
             words="WARNING",
             equation=single_holes.forbidden_or_left_out
             if walk.first(*self.steps.cuts)
-            else single_holes.tapping_forbidden_or_left_out,
+            else forbidden_cuts.tapping_forbidden_or_left_out,
             inputs={"lines": lines, **self._against(walk, cut)},
             rows=[SCALE],
         )
@@ -155,7 +156,7 @@ class Cards:
         """What forbids a cut, in its words; of a tap the verdicts on the drilling before it."""
         if walk.first(*self.steps.cuts):
             return {"forbidden": self.forbidden.said[cut]}
-        return {name: self.forbidden.column(name)[cut] for name in ("depth", "floor", "wall")}
+        return {name: self.forbidden.column(name)[cut] for name in VERDICTS_ON_A_CUT}
 
     def _work(self, walk: Walk, name: str) -> Iterator[Column]:
         """What an operation is done with, and a box for the pen at each of its holes."""
