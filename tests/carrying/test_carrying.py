@@ -81,7 +81,8 @@ def test_filling_keeps_what_the_book_holds_and_the_csv_wins(tmp_path: Path) -> N
     )
     for key in (*CONCESSION, TICK):
         assert made.typed[key] == clean_readings(shipped_layout())[key]
-    assert (made.verdict, made.findings) == ("release", [])
+    assert made.verdict == "release"
+    assert {one.severity for one in made.findings} <= {"note"}, "at most that series are alike"
 
 
 def test_a_damaged_book_is_refused_with_what_is_wrong_and_nothing_is_written(

@@ -75,7 +75,7 @@ def test_forbidden_and_before_the_cut_are_silent_only_where_nothing_is_against_a
         (("OUT", "passes"), ("OUT", "holds"), "OUT"),
         (("OK", "passes"), ("UNSURE", "holds"), "UNSURE"),
         (("OUT", "passes"), ("OUT", "conceded"), ""),
-        (("OUT", "left"), ("", "left"), ""),
+        (("OUT", "left"), ("", "left"), "OUT"),  # as safe as where it is not left
     ],
 )
 def test_hole_held_is_what_nobody_conceded_and_no_first_hole_answers(

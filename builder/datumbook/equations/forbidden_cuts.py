@@ -5,7 +5,7 @@ the hole its drill makes, and what is to be done first.
 from __future__ import annotations
 
 from datumbook.equations.single_holes import left_out_in_words
-from datumbook.equations.standings import HOLDS
+from datumbook.equations.standings import HOLDS, LEFT
 from datumbook.equations.verdicts import OPEN, OUT, STALE, UNSURE
 from datumbook.formulas.functions import (
     all_of,
@@ -120,15 +120,21 @@ def _which(*kinds: bool) -> Count:
 @takes_blanks
 def hole_held(drilled: Words, drilled_stands: Words, probed: Words, probed_stands: Words) -> Words:
     """The verdict on the hole that a drill makes, of the first hole once that is probed, for its
-    card; blank where the check does not hold the job up: it passes, or somebody conceded the hole.
+    card; blank where its check passes, or somebody conceded the hole. One at a station that is left
+    as it is still counts.
 
     Source: common practice, no source.
 
     >>> hole_held("OUT", "holds", "", "passes"), hole_held("OUT", "conceded", "", "passes")
     ('OUT', '')
     """
-    of_drill = where(equal(drilled_stands, HOLDS), drilled, "")
-    return where(equal(probed_stands, HOLDS), probed, of_drill)
+    of_drill = where(_stands_against(drilled, drilled_stands), drilled, "")
+    return where(_stands_against(probed, probed_stands), probed, of_drill)
+
+
+def _stands_against(verdict: Words, standing: Words) -> bool:
+    spoken_for = any_of(equal(standing, HOLDS), equal(standing, LEFT))
+    return all_of(spoken_for, any_of(*(equal(verdict, one) for one in (OUT, *DOUBTS))))
 
 
 @takes_blanks

@@ -134,7 +134,9 @@ def _parts(validation: Validation) -> dict[str, Any]:
         "signatures": [
             (_without_form(place), _entered(values[place.key], place))
             for place in layout.readings()
-            if place.stands_in(stations.release.decision) and place.stage in validation.reached
+            if place.stands_in(stations.release.decision)
+            and place.stage in validation.reached
+            and (place.key != stations.release.decision.read_again.key or values.get(place.key))
         ],
         "entered": [
             (place.label, _entered(values[place.key], place))
