@@ -68,6 +68,7 @@ EQUATIONS_MAY = {
     "datumbook.equations.standings",  # whose word says that a check holds the job up
     "datumbook.equations.faces",  # whose words say what a cut that cleans is parallel to
     "datumbook.equations.heat_and_cold",  # whose word says what a liner is chilled by
+    "datumbook.equations.single_holes",  # whose words say which holes a card leaves out
 }
 ONLY_HERE = {
     "xlsxwriter": {"writer"},
