@@ -1,4 +1,4 @@
-"""At the machine: speeds, drill points and depth stops, worked by hand and turned round."""
+"""At the machine: drill points and depth stops, worked by hand and turned round."""
 
 from __future__ import annotations
 
@@ -8,35 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from datumbook.equations import cutting, spindle_speeds
+from datumbook.equations import cutting
 
 lengths = st.floats(min_value=0.1, max_value=200)
 quills = st.sampled_from(["down", "up"])
 OTHER = {"down": "up", "up": "down"}
-
-
-@pytest.mark.parametrize(
-    ("feet_a_minute", "inches", "turns"),
-    [(40, 0.530, 288), (70, 0.422, 634), (90, 0.272, 1264), (80, 0.500, 611)],
-)
-def test_spindle_speed_in_feet_a_minute_and_inches(
-    feet_a_minute: float, inches: float, turns: int
-) -> None:
-    # geometry, derived
-    speed = spindle_speeds.spindle_speed(feet_a_minute * 304.8 / 60, inches * 25.4)
-    assert speed * 60 == pytest.approx(turns, abs=0.5)
-
-
-def test_spindle_speed_in_metres_a_minute_and_millimetres() -> None:
-    # geometry, derived: 13.5 mm at 12 m/min
-    assert spindle_speeds.spindle_speed(12_000 / 60, 13.5) * 60 == pytest.approx(283, abs=0.5)
-
-
-@given(lengths, lengths)
-def test_spindle_speed_carries_the_rim_at_its_cutting_speed(speed: float, diameter: float) -> None:
-    assert spindle_speeds.spindle_speed(speed, diameter) * math.pi * diameter == pytest.approx(
-        speed
-    )
 
 
 @pytest.mark.parametrize(("point_angle", "share"), [(118, 0.3004), (135, 0.2071), (90, 0.5)])
@@ -198,8 +174,3 @@ def test_depth_at_lowest_corner_loses_the_tilt() -> None:
     # geometry: 0.100 in from the highest corner of a face that falls 0.006 in
     assert cutting.depth_at_lowest_corner(0.100, 0.006) == pytest.approx(0.094)
     assert cutting.depth_at_lowest_corner(0.100, 0.0) == 0.100
-
-
-def test_feed_speed_of_seven_hundred_turns() -> None:
-    # arithmetic: 0.1 mm a turn at 700 turns a minute goes down 70 mm a minute
-    assert spindle_speeds.feed_speed(0.1, 700 / 60) * 60 == pytest.approx(70)
