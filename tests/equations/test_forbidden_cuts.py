@@ -57,6 +57,14 @@ def test_before_the_cut_tells_of_the_worst_verdict_what_to_do(
 
 
 @given(st.tuples(*[st.sampled_from(["OK", "", "OUT", "STALE", "UNSURE", "OPEN"])] * 4))
+def test_counterbore_forbidden_says_the_same_in_its_own_word(
+    verdicts: tuple[str, str, str, str],
+) -> None:
+    said = forbidden_cuts.forbidden(*verdicts)
+    assert forbidden_cuts.counterbore_forbidden(*verdicts) == said.replace("DRILL", "COUNTERBORE")
+
+
+@given(st.tuples(*[st.sampled_from(["OK", "", "OUT", "STALE", "UNSURE", "OPEN"])] * 4))
 def test_forbidden_and_before_the_cut_are_silent_only_where_nothing_is_against_a_cut(
     verdicts: tuple[str, str, str, str],
 ) -> None:

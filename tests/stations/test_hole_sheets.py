@@ -676,7 +676,7 @@ def test_a_dangerous_hole_is_tapped_by_itself_last_to_a_depth_and_a_stop_of_its_
         (("[shop]", '[shop]\nstop_scale = "1/8 in"'), "head_studs_counterbore", "depth OUT"),
     ],
 )
-def test_a_card_of_what_is_out_says_do_not_drill_and_why(
+def test_a_card_of_what_is_out_says_which_cut_is_not_to_be_made_and_why(
     change: tuple[str, str], card: str, said: str
 ) -> None:
     assert reckoned(shipped_layout())[f"card_{card}.scale.warning"] == ""
@@ -685,7 +685,8 @@ def test_a_card_of_what_is_out_says_do_not_drill_and_why(
     touch = {f"stops__{row.replace('.', '__')}__touch_reading": 2.0 for row in cuts}
     touch |= {f"stops__{row.replace('.', '__')}__feeler": 0.0 for row in cuts}
     values = reckoned(layout, allowances__quill="down", **touch)
-    forbidden = DO_NOT_TAP if "tap" in card else f"DO NOT DRILL: {said}"
+    cut = "COUNTERBORE" if "counterbore" in card else "DRILL"
+    forbidden = DO_NOT_TAP if "tap" in card else f"DO NOT {cut}: {said}"
     assert values[f"card_{card}.scale.warning"] == forbidden
     assert str(values[f"card_{card}.scale.before"]).startswith(f"{said.split()[0]} OUT: ")
     told = [key for key in values if key.startswith(f"card_{card}.") and key.endswith("_stop")]

@@ -310,7 +310,7 @@ def test_where_a_card_forbids_the_cut_no_sheet_tells_a_stop(book: Book) -> None:
     told = book.told()
     for key in book.layout.places:
         if key.startswith("card_") and key.endswith(".scale.warning"):
-            forbidden = book.words(key).startswith("DO NOT DRILL")
+            forbidden = book.words(key).startswith(("DO NOT DRILL", "DO NOT COUNTERBORE"))
             stops = [
                 stop
                 for places in told.values()

@@ -74,7 +74,7 @@ def laid_out(spec: Spec, job: JobGiven) -> Layout:
     if isinstance(job, Mapping):
         job = job_of(job)
     layout = lay_out(spec, job if isinstance(job, Job) else load_job(job))
-    layout.stations.said()
+    layout.stations.said()  # told now what the job names and the engine has not
     return layout
 
 

@@ -25,7 +25,7 @@ from datumbook.formulas.functions import (
 )
 from datumbook.formulas.kinds import Count, Length, Words
 
-STOPPED, NOT_YET = "DO NOT DRILL", "DO NOT DRILL YET"
+STOPPED = "DO NOT DRILL"
 DO_NOT_TAP, TAP_NOT_YET = "DO NOT TAP: its hole is OUT", "DO NOT TAP YET: its hole is in doubt"
 DOUBTS = (STALE, UNSURE, OPEN)
 KINDS_HELD = (  # depth 1, floor 2, wall 4, hole 8, and their sums
@@ -75,9 +75,9 @@ BEFORE_THE_CUT = {
 
 @takes_blanks
 def forbidden(depth: Words, floor: Words, wall: Words, hole: Words) -> Words:
-    """What a card says of a cut by the verdicts on the depth it reaches, the floor under it, the
-    walls beside it and the hole its drill makes: DO NOT DRILL where one is OUT, DO NOT DRILL YET
-    where one is STALE, UNSURE or OPEN; blank where none is.
+    """What a card says of a drilling by the verdicts on the depth it reaches, the floor under it,
+    the walls beside it and the hole its drill makes: DO NOT DRILL where one is OUT, DO NOT DRILL
+    YET where one is STALE, UNSURE or OPEN; blank where none is.
 
     hole: blank where it is conceded (`hole_held`).
 
@@ -88,12 +88,27 @@ def forbidden(depth: Words, floor: Words, wall: Words, hole: Words) -> Words:
     >>> forbidden(depth="", floor="OPEN", wall="OK", hole="OK")
     'DO NOT DRILL YET: floor in doubt'
     """
-    verdicts = (depth, floor, wall, hole)
+    return _forbidden(STOPPED, depth, floor, wall, hole)
+
+
+@takes_blanks
+def counterbore_forbidden(depth: Words, floor: Words, wall: Words, hole: Words) -> Words:
+    """The same of a counterbore.
+
+    Source: common practice, no source.
+
+    >>> counterbore_forbidden(depth="OK", floor="", wall="UNSURE", hole="OK")
+    'DO NOT COUNTERBORE YET: wall in doubt'
+    """
+    return _forbidden("DO NOT COUNTERBORE", depth, floor, wall, hole)
+
+
+def _forbidden(stopped: str, *verdicts: Words) -> Words:
     out = _which(*(equal(one, OUT) for one in verdicts))
     doubtful = _which(*(any_of(*(equal(one, word) for word in DOUBTS)) for one in verdicts))
-    yet = at_place(doubtful, *(f"{NOT_YET}: {kinds} in doubt" for kinds in KINDS_HELD))
-    stopped = at_place(out, *(f"{STOPPED}: {kinds} OUT" for kinds in KINDS_HELD))
-    return where(more_than(out, 0), stopped, where(more_than(doubtful, 0), yet, ""))
+    yet = at_place(doubtful, *(f"{stopped} YET: {kinds} in doubt" for kinds in KINDS_HELD))
+    at_fault = at_place(out, *(f"{stopped}: {kinds} OUT" for kinds in KINDS_HELD))
+    return where(more_than(out, 0), at_fault, where(more_than(doubtful, 0), yet, ""))
 
 
 @takes_blanks
@@ -180,5 +195,5 @@ def line_forbidden(*verdicts: Words) -> Words:
     'DO NOT DRILL YET: in doubt below'
     """
     doubts = total(*(cells_saying(word, *verdicts) for word in DOUBTS))
-    yet = where(more_than(doubts, 0), f"{NOT_YET}: in doubt below", "")
+    yet = where(more_than(doubts, 0), f"{STOPPED} YET: in doubt below", "")
     return where(more_than(cells_saying(OUT, *verdicts), 0), f"{STOPPED}: OUT below", yet)

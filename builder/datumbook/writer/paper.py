@@ -123,6 +123,6 @@ def filled(
         for one in reversed(page):
             yield one.last + 1, (taken := min(left, HIGHEST_GROWTH))
             left -= taken
-        over = boxes or [row for one in page for row in range(one.first + 1, one.last + 1)]
-        for row in over if boxes or left else ():
-            yield row, roomier + left / len(over)
+        rows = boxes or [row for one in page for row in range(one.first + 1, one.last + 1)]
+        if more := roomier + left / len(rows):
+            yield from ((row, more) for row in rows)

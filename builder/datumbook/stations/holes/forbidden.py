@@ -59,9 +59,7 @@ class ForbiddenCuts(Table):
                 *self._worst("floor", "floor under it", self._floor),
                 *self._worst("wall", "walls beside it", self._wall),
                 *self._hole(),
-                Result(
-                    name="said", words="on its card", equation=forbidden_cuts.forbidden, width=30
-                ),
+                *self._said(),
                 Result(
                     name="before",
                     words="what to do first",
@@ -109,6 +107,21 @@ class ForbiddenCuts(Table):
                 rows=judged,
             ),
             words(name, heading, "", rows=[key for key in found if key not in judged]),
+        )
+
+    def _said(self) -> list[Column | Check]:
+        """What its card says of it, in the word of its operation."""
+        reliefs = self.steps.those("counterbore")
+        bored = [key for key, (row, _) in self.cuts.items() if row in reliefs]
+        drilled = [key for key in self.cuts if key not in bored]
+        return stated(
+            *(
+                Result(name="said", words="on its card", equation=said, rows=rows, width=30)
+                for said, rows in (
+                    (forbidden_cuts.forbidden, drilled),
+                    (forbidden_cuts.counterbore_forbidden, bored),
+                )
+            )
         )
 
     def _depth(self, row: str, hole: str) -> list[Key]:
