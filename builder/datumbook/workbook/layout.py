@@ -6,7 +6,7 @@ with which formula; no file format lives here.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
@@ -47,6 +47,7 @@ class Layout(Basis):
     _formulas: dict[str, str] = field(default_factory=dict)
     _shapes: dict[Any, tuple[Spelled, list[str]]] = field(default_factory=dict)
     _trees: dict[str, Formula] = field(default_factory=dict)
+    functions: dict[str, Callable[..., Any]] = field(default_factory=dict)  # trees, to be called
 
     def for_job(self, job: Job, identity: str = "") -> Layout:
         """This layout for another block with the same work; what is worked out for the spec is
