@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Mapping
+from functools import cached_property
 from operator import add, eq, mul, sub, truediv
 from typing import Any
 
@@ -182,12 +183,26 @@ def as_function(node: Formula) -> Callable[[Callable[[str], object]], Any]:
             of_two, one, two = OF_TWO[mark], as_function(left), as_function(right)
             return lambda ask: of_two(one(ask), two(ask))
         case Call("IF", arguments):
-            test, then, otherwise = map(as_function, arguments)
+            test, (then, otherwise) = as_function(arguments[0]), map(_Later, arguments[1:])
             return lambda ask: then(ask) if test(ask) else otherwise(ask)
         case Call(name, arguments):
             body, each = BODIES[name], [*map(as_function, arguments)]
             return lambda ask: body(*[one(ask) for one in each])
     raise TypeError(f"{type(node).__name__} has no value")
+
+
+class _Later:
+    """A branch as a function that is made once it is taken: of a book without readings few are."""
+
+    def __init__(self, node: Formula) -> None:
+        self.node = node
+
+    @cached_property
+    def function(self) -> Callable[[Callable[[str], object]], Any]:
+        return as_function(self.node)
+
+    def __call__(self, ask: Callable[[str], object]) -> Any:
+        return self.function(ask)
 
 
 def fitting(place: Place, typed: object) -> Value:
