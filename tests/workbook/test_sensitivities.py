@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from datumbook.equations import clean_cuts, faces, heights
-from datumbook.workbook.evaluation import _Reckoning
+from datumbook.workbook.evaluation import _Reckoning, as_function
 from datumbook.workbook.uncertainty import sensitivity
 from small_layout import SMALL, small
 
@@ -40,5 +40,8 @@ def test_only_the_reading_that_is_largest_moves_the_largest(
 ) -> None:
     """a 82, e 81, f 81.5: all alike, so that any of them could be it."""
     reckoning = _Reckoning(LAYOUT, SMALL, {})
-    found = {one: reckoning._of_tree(sensitivity(LAYOUT.slopes[True], key, one)) for one in moved}
+    found = {
+        one: as_function(sensitivity(LAYOUT.slopes[True], key, one))(reckoning.value)
+        for one in moved
+    }
     assert found == moved

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import cache, partial
+from functools import cache
 from typing import Any
 
 from datumbook.formulas.tracing import trace_by_names
@@ -90,87 +90,151 @@ def column_letters(column: int) -> str:
 
 def spell(node: Formula, address: Addresses, sheet: str) -> str:
     """Return the formula's text, without the leading =, as it stands in a cell of this sheet."""
-    return _Speller(address, sheet).spell(node)
+    return Spelled(node).at(address, sheet)
 
 
-@dataclass(frozen=True)
-class _Speller:
+@dataclass(frozen=True, slots=True)
+class Where:
+    """Where the cells of a formula stand, and on which sheet the formula does."""
+
     address: Addresses
     sheet: str
 
-    def spell(self, node: Formula) -> str:
+    def reference(self, at: Address) -> str:
+        """An address as it is written here."""
+        return at.cell if at.sheet == self.sheet else f"{at.sheet}!{at.cell}"
+
+
+Piece = str | Callable[[Where], str]
+"""Text, or what hangs on where cells stand."""
+
+
+class Spelled:
+    """A formula spelled but for its cells: what is the same wherever it stands is spelled once."""
+
+    def __init__(self, node: Formula) -> None:
+        self._pieces: list[Piece] = []
+        self._spell(node)
+
+    def at(self, address: Addresses, sheet: str) -> str:
+        """Return the text with these addresses, as it stands in a cell of this sheet."""
+        return self.where(Where(address, sheet))
+
+    def where(self, where: Where) -> str:
+        """Return the text with its cells where they are."""
+        return "".join([one if isinstance(one, str) else one(where) for one in self._pieces])
+
+    def _say(self, text: str) -> None:
+        if self._pieces and isinstance(self._pieces[-1], str):
+            self._pieces[-1] += text
+        else:
+            self._pieces.append(text)
+
+    def _spell(self, node: Formula) -> None:
         match node:
             case Cell(key, _):
-                return self._reference(self.address(key))
+                self._pieces.append(lambda where: where.reference(where.address(key)))
             case Number(value):
-                return spelled_number(value)
+                self._say(spelled_number(value))
             case Text(words):
-                return '"' + words.replace('"', '""') + '"'
+                self._say('"' + words.replace('"', '""') + '"')
             case BinaryOperation(mark, left, right):
-                before = self._operand(left, RANK[mark], mark)
+                self._operand(left, RANK[mark], mark)
+                self._say(mark)
                 # brackets of a sum within a sum are not written back by every program
-                least = RANK[mark] if mark == "+" else RANK[mark] + 1
-                return f"{before}{mark}{self._operand(right, least, mark)}"
+                self._operand(right, RANK[mark] if mark == "+" else RANK[mark] + 1, mark)
             case Call():
-                return self._call(node)
+                self._call(node)
             case Test("=" | "<>" as mark, left, right):
-                return f"{self.spell(left)}{mark}{self.spell(right)}"
+                self._spell(left)
+                self._say(mark)
+                self._spell(right)
             case Test(mark, difference, Number(0)):
-                return f"ROUND({self.spell(difference)},{GUARD_DIGITS}){mark}0"
+                self._say("ROUND(")
+                self._spell(difference)
+                self._say(f",{GUARD_DIGITS}){mark}0")
             case Test(mark, left, right):
-                return self.spell(Test(mark, BinaryOperation("-", left, right), Number(0.0)))
-        raise TypeError(f"{type(node).__name__} must be settled by tracing before it is spelled")
+                self._spell(Test(mark, BinaryOperation("-", left, right), Number(0.0)))
+            case _:
+                kind = type(node).__name__
+                raise TypeError(f"{kind} must be settled by tracing before it is spelled")
 
-    def _operand(self, node: Formula, least: int, mark: str) -> str:
+    def _operand(self, node: Formula, least: int, mark: str) -> None:
         rank = RANK[node.mark] if isinstance(node, BinaryOperation) else ATOM
-        return f"({self.spell(node)})" if rank < least or mark == "^" else self.spell(node)
+        if rank < least or mark == "^":
+            self._say("(")
+            self._spell(node)
+            self._say(")")
+        else:
+            self._spell(node)
 
-    def _call(self, node: Call) -> str:
+    def _call(self, node: Call) -> None:
         if node.name not in PORTABLE:
             raise ValueError(f"{node.name} is not read alike by every spreadsheet program")
         if node.name in ONE_RANGE:
-            return self._over_one_range(node)
-        spelled = self._folded if node.name in OVER_GROUPS else partial(map, self.spell)
-        return f"{node.name}({','.join(spelled(node.arguments))})"
+            self._pieces.append(_over_one_range(node))
+            return
+        self._say(f"{node.name}(")
+        if node.name in OVER_GROUPS:
+            folded = _folded(node.arguments)
+            self._pieces.append(lambda where: ",".join(folded(where)))
+        else:
+            for at, argument in enumerate(node.arguments):
+                if at:
+                    self._say(",")
+                self._spell(argument)
+        self._say(")")
 
-    def _over_one_range(self, node: Call) -> str:
-        *group, last = node.arguments
-        chosen = self.spell(last)
-        if node.name == "INDEX" and len(group) == 1:  # not every program picks from a lone cell
-            return f"IF({chosen}=1,{self.spell(group[0])},1/0)"
-        if node.name == "INDEX":  # nor knows a lone place
-            rows = {self.address(cell.key).row for cell in group if isinstance(cell, Cell)}
-            chosen = f"1,{chosen}" if len(rows) == 1 else f"{chosen},1"
-        calls = [self._over(node.name, one, chosen) for one in self._folded(group)]
-        if node.name != "COUNTIF" and len(calls) != 1:
-            raise ValueError(f"{node.name} needs its cells in one unbroken row or column")
+
+def _over_one_range(node: Call) -> Callable[[Where], str]:
+    name, (*group, last) = node.name, node.arguments
+    chosen, folded = Spelled(last), _folded(group)
+
+    def over(where: Where) -> str:
+        choice = chosen.where(where)
+        if name == "INDEX" and len(group) == 1:  # not every program picks from a lone cell
+            return f"IF({choice}=1,{','.join(folded(where))},1/0)"
+        if name == "INDEX":  # nor knows a lone place
+            rows = {where.address(cell.key).row for cell in group if isinstance(cell, Cell)}
+            choice = f"1,{choice}" if len(rows) == 1 else f"{choice},1"
+        calls = [_over(name, one, choice) for one in folded(where)]
+        if name != "COUNTIF" and len(calls) != 1:
+            raise ValueError(f"{name} needs its cells in one unbroken row or column")
         return calls[0] if len(calls) == 1 else f"({'+'.join(calls)})"
 
-    def _over(self, name: str, cells: str, chosen: str) -> str:
-        if name == "COUNTIF" and ":" not in cells:
-            return f"IF({cells}={chosen},1,0)"  # one program counts only over a range
-        return f"MATCH({chosen},{cells},0)" if name == "MATCH" else f"{name}({cells},{chosen})"
+    return over
 
-    def _folded(self, arguments: Sequence[Formula]) -> Iterator[str]:
+
+def _over(name: str, cells: str, chosen: str) -> str:
+    if name == "COUNTIF" and ":" not in cells:
+        return f"IF({cells}={chosen},1,0)"  # one program counts only over a range
+    return f"MATCH({chosen},{cells},0)" if name == "MATCH" else f"{name}({cells},{chosen})"
+
+
+def _folded(arguments: Sequence[Formula]) -> Callable[[Where], Iterator[str]]:
+    """The arguments one by one, cells that stand in a row as one range."""
+    each = [one.key if isinstance(one, Cell) else Spelled(one) for one in arguments]
+
+    def folded(where: Where) -> Iterator[str]:
         run: list[Address] = []
-        for argument in arguments:
-            here = self.address(argument.key) if isinstance(argument, Cell) else None
+        for one in each:
+            here = where.address(one) if isinstance(one, str) else None
             if run and (here is None or not _continues(run, here)):
-                yield self._range(run)
+                yield _range(run, where)
                 run = []
-            if here is None:
-                yield self.spell(argument)
-            else:
+            if here is not None:
                 run.append(here)
+            elif isinstance(one, Spelled):
+                yield one.where(where)
         if run:
-            yield self._range(run)
+            yield _range(run, where)
 
-    def _range(self, run: list[Address]) -> str:
-        first = self._reference(run[0])
-        return first if len(run) == 1 else f"{first}:{run[-1].cell}"
+    return folded
 
-    def _reference(self, at: Address) -> str:
-        return at.cell if at.sheet == self.sheet else f"{at.sheet}!{at.cell}"
+
+def _range(run: list[Address], where: Where) -> str:
+    first = where.reference(run[0])
+    return first if len(run) == 1 else f"{first}:{run[-1].cell}"
 
 
 def _continues(run: list[Address], here: Address) -> bool:

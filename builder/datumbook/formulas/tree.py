@@ -7,7 +7,7 @@ use instead.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import NoReturn
 
@@ -177,28 +177,27 @@ def traced(*values: object) -> bool:
 
 def children(node: Formula) -> tuple[Formula, ...]:
     """Return the nodes directly under a node."""
-    match node:
-        case BinaryOperation(_, left, right) | Test(_, left, right):
-            return (left, right)
-        case Call(_, arguments):
-            return arguments
-        case InUnit(quantity, _) | TakenAs(quantity, _):
-            return (quantity,)
-        case OfUnit(number, _):
-            return (number,)
-    return ()
+    if isinstance(node, BinaryOperation | Test):
+        return (node.left, node.right)
+    if isinstance(node, Call):
+        return node.arguments
+    if isinstance(node, InUnit | TakenAs):
+        return (node.quantity,)
+    return (node.number,) if isinstance(node, OfUnit) else ()
 
 
 def cells(node: Formula, *, in_branches: bool = True) -> list[Cell]:
     """Return every cell of the tree once, in the order met; without `in_branches` those that are
     needed whatever a choice comes to.
     """
-    return list({cell.key: cell for cell in _leaves(node, in_branches)}.values())
-
-
-def _leaves(node: Formula, in_branches: bool) -> Iterator[Cell]:
-    if isinstance(node, Cell):
-        yield node
-    chosen = isinstance(node, Call) and node.name == "IF" and not in_branches
-    for child in children(node)[:1] if chosen else children(node):
-        yield from _leaves(child, in_branches)
+    found: dict[str, Cell] = {}
+    todo = [node]
+    while todo:
+        here = todo.pop()
+        if isinstance(here, Cell):
+            found[here.key] = here
+            continue
+        under = children(here)
+        chosen = not in_branches and isinstance(here, Call) and here.name == "IF"
+        todo += under[:1] if chosen else under[::-1]
+    return list(found.values())

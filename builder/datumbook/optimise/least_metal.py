@@ -178,17 +178,33 @@ def irreducible(limits: Sequence[SizeLimit], solved: Solver) -> tuple[SizeLimit,
 
 
 def _solved(cuts: Sequence[Cut], limits: Sequence[SizeLimit]) -> CutSizes | None:
-    """The sizes of least sum, None where the limits conflict."""
-    if not limits or not cuts:
-        none = {cut.key: 0.0 for cut in cuts}
-        return none if all(one.margin(none) >= 0 for one in limits) else None
+    """The sizes of least sum, None where the limits conflict.
+
+    Less than what the limits on one cut alone ask of it cannot be; where that keeps the others too,
+    no smaller sum does. Of several cuts that must share what a limit asks, a program tells.
+    """
+    alone = {cut.key: _asked_alone(cut.key, limits) for cut in cuts}
+    if all(one.margin(alone) >= 0 for one in limits):
+        return named(alone, alone.values())
+    if len(cuts) < 2:
+        return None
     rows = [[one.sign * one.coefficients.get(cut.key, 0.0) for cut in cuts] for one in limits]
     bounds = [one.sign * (one.bound - one.before) for one in limits]
     found = minimum([1.0] * len(cuts), rows, bounds, least=0.0)
     return found and named([cut.key for cut in cuts], found.x)
 
 
-def named(words: Sequence[str], found: Iterable[float]) -> CutSizes:
+def _asked_alone(cut: str, limits: Sequence[SizeLimit]) -> float:
+    """The least of one cut that the limits ask which no other cut changes."""
+    asked = [
+        (one.bound - one.before) / one.coefficients[cut]
+        for one in limits
+        if one.coefficients.keys() == {cut} and one.sign * one.coefficients[cut] < 0
+    ]
+    return max(0.0, *asked) if asked else 0.0
+
+
+def named(words: Iterable[str], found: Iterable[float]) -> CutSizes:
     """What a program found, by the words of its first variables, the last bits left aside."""
     return {
         word: half_up(float(size), GUARD_DIGITS) + 0.0

@@ -20,7 +20,7 @@ from datumbook.planning.words import Plan
 from datumbook.validator import Validation
 from datumbook.workbook.layout import Layout
 
-__all__ = ["NoBook", "Plan", "decision_lines", "forbidden_cuts", "layout_of", "plan", "plan_lines"]
+__all__ = ["NoBook", "Plan", "decision_lines", "layout_of", "plan", "plan_lines"]
 
 
 class NoBook(ExpectedError):  # noqa: N818  # a state of the file, not an error here
@@ -40,18 +40,6 @@ def layout_of(validation: Validation) -> Layout:
         "It holds no record.",
     )
     raise NoBook(f"{validation.path.name} cannot be used here. {why}")
-
-
-def forbidden_cuts(validation: Validation) -> list[str]:
-    """What is not to be cut, a sentence each; none before the stage of the plan, and none of a book
-    that cannot be trusted.
-    """
-    layout = validation.layout
-    if layout is None or layout.stations.plan is None or "planned" not in validation.reached:
-        return []
-    if validation.verdict != "hold":
-        return []
-    return forbidden(Numbers(layout, validation.values))
 
 
 def plan(validation: Validation) -> Plan:

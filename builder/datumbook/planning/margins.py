@@ -30,6 +30,12 @@ def turning(work: Numbers, cell: Key, check: Key) -> tuple[float, bool] | None:
     """The size typed at which a limit is just kept, for sure where it was unsure, and whether more
     of it is wanted; None where no size of this alone keeps it.
     """
+    if (cell, check) not in work.turns:
+        work.turns[cell, check] = _turning(work, cell, check)
+    return work.turns[cell, check]
+
+
+def _turning(work: Numbers, cell: Key, check: Key) -> tuple[float, bool] | None:
     size, sure = work.number(cell), work.verdict(check) == UNSURE
     way = 0.0
 

@@ -29,6 +29,8 @@ class Numbers:
     layout: Layout
     values: Mapping[str, object]
     unknown: list[Unknown] = field(default_factory=list)
+    turns: dict[tuple[Key, Key], tuple[float, bool] | None] = field(default_factory=dict)
+    """Of a cell and a check, where the limit turns (margins.py)."""
 
     @property
     def stations(self) -> Stations:

@@ -146,6 +146,7 @@ class XlsxSheetReader:
         unseen = self._unseen(element, "ht", _LOWEST) if height else self.plain_row_unseen
         if unseen or truth(element.get("hidden")):
             self.sheet.hidden_rows.add(row)
+        spend(12 * len(element), "cells")
         column = 0
         for child in element:
             if child.tag == _C:
@@ -155,7 +156,6 @@ class XlsxSheetReader:
         """Keep one stored cell and return its column; the place is the next one where the file
         names none.
         """
-        spend(12, "cells")
         written = element.get("r")
         address = written or address_of(row, column)
         try:
@@ -189,12 +189,12 @@ class XlsxSheetReader:
         look = self.styles.cells[int(element.get("s", "0"))]
         if kind == "e" and content is not None:
             return FoundCell(None, formula, str(content), look=look, array=array)
-        is_number, shown = type(content) is float, number_format(look.number_format)
+        shown = number_format(look.number_format if type(content) is float else "")
         return FoundCell(
             content,
             formula,
-            is_date=is_number and (shown.is_date or kind == "d"),
-            is_percent=is_number and shown.is_percent,
+            is_date=shown.is_date or (kind == "d" and type(content) is float),
+            is_percent=shown.is_percent,
             look=look,
             array=array,
             pieces=pieces,

@@ -9,7 +9,7 @@ from dataclasses import asdict
 
 from datumbook.grouping import grouped
 from datumbook.messages.findings import Finding, printable
-from datumbook.report.decisions import decisions
+from datumbook.report.decisions import Decisions, decisions
 from datumbook.report.liners import liners_in
 from datumbook.report.missing import stations_missing
 from datumbook.report.verdict import headline, holding, sealing, to_do_first
@@ -48,7 +48,8 @@ def _told(validation: Validation) -> Iterator[tuple[str, str]]:
     if sealed := sealing(validation):
         yield "plain", sealed
     found = validation.findings
-    if len(first := to_do_first(validation)) > 1:
+    decided = None if validation.verdict == "release" else decisions(validation)
+    if len(first := to_do_first(validation, decided)) > 1:
         yield "title", "To do, the most pressing first"
         yield from (("plain", f"  {number}. {line}") for number, line in enumerate(first, 1))
     wrong = [one for one in found if one.severity == "reading" and one.code != "reading-missing"]
@@ -62,7 +63,8 @@ def _told(validation: Validation) -> Iterator[tuple[str, str]]:
         ("Readings to put right", wrong, "warn"),
     ):
         yield from _listed(heading, ones, line_style)
-    yield from _decided(validation)
+    if decided:
+        yield from _decided(decided)
     if missing := stations_missing(validation):
         yield "title", f"Readings to take ({sum(one.count for one in missing)})"
         yield from (("warn", f"  Missing on {one.sheet}, {one.line}.") for one in missing)
@@ -106,10 +108,8 @@ def _listed(heading: str, ones: list[Finding], style: str) -> Iterator[tuple[str
         yield from ((style, line) for line in _each(alike))
 
 
-def _decided(validation: Validation) -> Iterator[tuple[str, str]]:
+def _decided(made: Decisions) -> Iterator[tuple[str, str]]:
     """The plan of a block that does not go on as it is."""
-    if validation.verdict == "release" or (made := decisions(validation)) is None:
-        return
     yield "title", "The plan; datumbook plan tells the ways not taken"
     for title, lines in made.pieces:
         if len(lines) == 1:

@@ -25,10 +25,11 @@ class SpareLine:
 
 @dataclass(frozen=True)
 class Decisions:
-    """Each piece of work with what is decided of it; what is to spare, and of what that is not
-    known yet.
+    """What is not to be cut, a sentence each; each piece of work with what is decided of it; what
+    is to spare, and of what that is not known yet.
     """
 
+    forbidden: tuple[str, ...]
     pieces: tuple[tuple[str, list[str]], ...]
     spare: tuple[SpareLine, ...]
     unknown: tuple[str, ...]
@@ -41,9 +42,10 @@ def decisions(validation: Validation) -> Decisions | None:
     layout = validation.layout
     if layout is None or layout.stations.plan is None or "planned" not in validation.reached:
         return None
-    spare = list(_spare(layout, validation))
+    spare, made = list(_spare(layout, validation)), plan(validation)
     return Decisions(
-        tuple(decision_lines(plan(validation))),
+        made.forbidden,
+        tuple(decision_lines(made)),
         tuple(one for one in spare if one.left),
         tuple(one.words for one in spare if not one.left),
     )

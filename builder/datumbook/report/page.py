@@ -54,7 +54,7 @@ def report_html(validation: Validation) -> str:
     return _template().render(
         headline=headline(validation),
         state=as_stage(validation),
-        first=to_do_first(validation),
+        first=to_do_first(validation, parts["decisions"]),
         sealed=sealing(validation),
         explained=explained,
         shared=_shared([one.remedies for one in parts["judged"]]),

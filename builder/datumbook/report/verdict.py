@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from datumbook.grouping import grouped
 from datumbook.messages.findings import Finding
-from datumbook.planning import forbidden_cuts
+from datumbook.report.decisions import Decisions
 from datumbook.validator import Validation
 from datumbook.validator.judge.seal import seal_written
 
@@ -82,11 +82,13 @@ def _found(validation: Validation) -> Iterator[str]:
         yield f"{counted(missing, 'reading')} to take"
 
 
-def to_do_first(validation: Validation) -> list[str]:
+def to_do_first(validation: Validation, decided: Decisions | None) -> list[str]:
     """What to do, the most pressing first: what is not to be cut, the book itself, entries to put
-    right, what holds the job up, readings to take.
+    right, what holds the job up, readings to take. Of a book that cannot be trusted no cut is
+    forbidden.
     """
-    return [*forbidden_cuts(validation), *_to_do(validation.findings)]
+    forbidden = decided.forbidden if decided and validation.verdict == "hold" else ()
+    return [*forbidden, *_to_do(validation.findings)]
 
 
 def _to_do(findings: Sequence[Finding]) -> Iterator[str]:

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
 from math import radians
 
 from datumbook.equations.thread_forms import turns_by_hand, turns_to_bind
@@ -64,7 +63,6 @@ def _alike(thread: Thread, other: Thread) -> bool:
     return _same_size(thread, other) or goes_in(thread, other) or goes_in(other, thread)
 
 
-@cache
 def looseness(thread: Thread) -> float:
     """How much smaller than basic the smallest screw is, or larger the largest hole, on the pitch
     diameter (mm).

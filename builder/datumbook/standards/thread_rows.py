@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import cache
+from functools import cache, cached_property
 from typing import Any
 
 from datumbook.equations import thread_forms, threads
@@ -18,7 +18,7 @@ from datumbook.standards.thread_families import FAMILIES, Family, ThreadForm
 ORDER = list(FAMILIES)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Thread:
     """One row of the tables: sizes exact in the thread's own unit, everything else follows by the
     equations.
@@ -63,22 +63,22 @@ class Thread:
         """Angle of the thread form in degrees."""
         return self.form.angle
 
-    @property
+    @cached_property
     def major_mm(self) -> float:
         """Major diameter in mm; of a taper thread, where its standard names it."""
         return self._millimetres(self.major)
 
-    @property
+    @cached_property
     def pitch_mm(self) -> float:
         """Pitch in mm."""
         return self._millimetres(self.pitch)
 
-    @property
+    @cached_property
     def effective_mm(self) -> float:
         """Basic effective (pitch) diameter in mm."""
         return self._diameter(self.tabled_effective, self.form.effective)
 
-    @property
+    @cached_property
     def minor_mm(self) -> float:
         """Basic minor diameter in mm."""
         return self._diameter(self.tabled_minor, self.form.minor)

@@ -8,16 +8,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Mapping
-from operator import add, mul, sub, truediv
+from functools import cached_property
+from operator import add, eq, mul, sub, truediv
 from typing import Any
 
 from datumbook.cells.columns import Sensitivity, Uncertainty
 from datumbook.effort import spend
-from datumbook.formulas.functions import BODIES, equal
+from datumbook.formulas.functions import BODIES, at_least, at_most, equal, less_than, more_than
 from datumbook.formulas.tracing import called
 from datumbook.formulas.tree import BinaryOperation, Call, Cell, Formula, Number, Test, Text
 from datumbook.numbers.quantities import Quantity
-from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.numbers.units import from_coherent, to_coherent
 from datumbook.workbook.layout import LAID_OUT, Layout
 from datumbook.workbook.placed import Place, Resolved
@@ -34,12 +34,17 @@ class Breakdown:
 
 FAULT = Breakdown()
 BROKEN = "error"  # what an equation is called with for words that broke down
-ARITHMETIC: dict[str, Callable[[float, float], float]] = {
+OF_TWO: dict[str, Callable[[float, float], float]] = {
     "+": add,
     "-": sub,
     "*": mul,
     "/": truediv,
     "^": lambda left, right: float(left**right),
+    "=": eq,
+    "<=": at_most,
+    "<": less_than,
+    ">=": at_least,
+    ">": more_than,
 }
 
 
@@ -98,10 +103,11 @@ class _Reckoning:
         return self.values
 
     def value(self, key: str) -> Value | Breakdown:
-        if key not in self.values:
-            spend(20, LAID_OUT)
-            self.values[key] = self._worked(self.layout.place(key))
-        return self.values[key]
+        if key in self.values:
+            return self.values[key]
+        spend(20, LAID_OUT)
+        found = self.values[key] = self._worked(self.layout.place(key))
+        return found
 
     def _worked(self, place: Place) -> Value | Breakdown:
         if place.role == "reading":
@@ -109,7 +115,7 @@ class _Reckoning:
         if place.role == "given":
             return place.value
         if isinstance(place.column, Uncertainty | Sensitivity):
-            return self._of_tree(self.layout.tree(place.key))
+            return self._of_tree(place.key)
         assert place.equation is not None
         return self._equation(place)
 
@@ -148,35 +154,55 @@ class _Reckoning:
             return BROKEN if value is FAULT else value if isinstance(value, str) else ""
         return to_coherent(value, unit) if isinstance(value, float) else None
 
-    def _of_tree(self, node: Formula) -> Value | Breakdown:
+    def _of_tree(self, key: str) -> Value | Breakdown:
+        functions = self.layout.functions
+        if key not in functions:
+            functions[key] = as_function(self.layout.tree(key))
         try:
-            found = self._node(node)
+            found = functions[key](self.value)
             return found if found is None or isinstance(found, str) or _is_number(found) else FAULT
         except (ArithmeticError, ValueError, IndexError):
             return FAULT
 
-    def _node(self, node: Formula) -> Any:
-        match node:
-            case Number(value):
-                return value
-            case Text(words):
-                return words or None
-            case Cell(key, unit):
-                found = self.value(key)
-                if unit is None:
-                    return found if isinstance(found, str) else ""
-                return found if isinstance(found, float) else math.nan
-            case Test("=", left, Text(word)):
-                return equal(self._node(left), word)
-            case Test(mark, left, right):
-                return _holds(mark, self._node(left), self._node(right))
-            case BinaryOperation(mark, left, right):
-                return ARITHMETIC[mark](self._node(left), self._node(right))
-            case Call("IF", (test, then, otherwise)):
-                return self._node(then if self._node(test) else otherwise)
-            case Call(name, arguments):
-                return BODIES[name](*(self._node(argument) for argument in arguments))
-        raise TypeError(f"{type(node).__name__} has no value")
+
+def as_function(node: Formula) -> Callable[[Callable[[str], object]], Any]:
+    """A tree as a function of what its cells hold, each asked for by its key."""
+    match node:
+        case Number(value):
+            return lambda _: value
+        case Text(words):
+            return lambda _: words or None
+        case Cell(key, None):
+            return lambda ask: found if isinstance(found := ask(key), str) else ""
+        case Cell(key, _):
+            return lambda ask: found if isinstance(found := ask(key), float) else math.nan
+        case Test("=", left, Text(word)):
+            said = as_function(left)
+            return lambda ask: equal(said(ask), word)
+        case Test(mark, left, right) | BinaryOperation(mark, left, right):
+            of_two, one, two = OF_TWO[mark], as_function(left), as_function(right)
+            return lambda ask: of_two(one(ask), two(ask))
+        case Call("IF", arguments):
+            test, (then, otherwise) = as_function(arguments[0]), map(_Later, arguments[1:])
+            return lambda ask: then(ask) if test(ask) else otherwise(ask)
+        case Call(name, arguments):
+            body, each = BODIES[name], [*map(as_function, arguments)]
+            return lambda ask: body(*[one(ask) for one in each])
+    raise TypeError(f"{type(node).__name__} has no value")
+
+
+class _Later:
+    """A branch as a function that is made once it is taken: of a book without readings few are."""
+
+    def __init__(self, node: Formula) -> None:
+        self.node = node
+
+    @cached_property
+    def function(self) -> Callable[[Callable[[str], object]], Any]:
+        return as_function(self.node)
+
+    def __call__(self, ask: Callable[[str], object]) -> Any:
+        return self.function(ask)
 
 
 def fitting(place: Place, typed: object) -> Value:
@@ -194,14 +220,3 @@ def _is_number(found: Any) -> bool:
 
 def _each(given: Any) -> list[Any]:
     return given if isinstance(given, list) else [given]
-
-
-def _holds(mark: str, left: float, right: float) -> bool:
-    difference = left - right if mark == "=" else half_up(left - right, GUARD_DIGITS)
-    return {
-        "=": difference == 0,
-        "<=": difference <= 0,
-        "<": difference < 0,
-        ">=": difference >= 0,
-        ">": difference > 0,
-    }[mark]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping
 
 from datumbook.cells.handles import Key
@@ -58,11 +57,7 @@ def lacking(layout: Layout, key: str, values: Mapping[str, object]) -> set[str]:
 
 def downstream(layout: Layout, keys: set[str]) -> set[str]:
     """Every key that is worked out from one of these, however far."""
-    fed: dict[str, list[str]] = defaultdict(list)
-    for key, place in layout.places.items() if keys else ():
-        for one in place.asks:
-            fed[one].append(key)
-    return _reached(keys, lambda one: fed[one])
+    return _reached(keys, lambda one: layout.feeds.get(one, ()))
 
 
 def _reached(start: Iterable[str], onward: Callable[[str], Iterable[str]]) -> set[str]:

@@ -6,7 +6,7 @@ with which formula; no file format lives here.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
@@ -16,7 +16,7 @@ from datumbook.cells.columns import Influence, Reading, Sensitivity, Uncertainty
 from datumbook.cells.handles import DeclarationError, Handle, Key
 from datumbook.cells.tables import Sheet
 from datumbook.effort import spend
-from datumbook.formulas.spelling import Address, spell
+from datumbook.formulas.spelling import Address, Spelled
 from datumbook.formulas.tracing import trace
 from datumbook.formulas.tree import Cell, Formula, Number, OfUnit
 from datumbook.job import Job
@@ -45,8 +45,9 @@ class Layout(Basis):
     # of a value, and of a reading under it: the cell with how much the one moves with the other
     sensitivities: dict[str, dict[str, Key]] = field(default_factory=dict)
     _formulas: dict[str, str] = field(default_factory=dict)
-    _shapes: dict[Any, tuple[Formula, list[str]]] = field(default_factory=dict)
+    _shapes: dict[Any, tuple[Spelled, list[str]]] = field(default_factory=dict)
     _trees: dict[str, Formula] = field(default_factory=dict)
+    functions: dict[str, Callable[..., Any]] = field(default_factory=dict)  # trees, to be called
 
     def for_job(self, job: Job, identity: str = "") -> Layout:
         """This layout for another block with the same work; what is worked out for the spec is
@@ -62,7 +63,8 @@ class Layout(Basis):
             key: replace(self.places[key], value=words) for key, words in named.items()
         }
         made.plans = {name: plan.headed(made.heading) for name, plan in self.plans.items()}
-        made.homes, made.names, made.by_sheet = self.homes, self.names, self.by_sheet.copy()
+        made.homes, made.names, made.feeds = self.homes, self.names, self.feeds
+        made.by_sheet = self.by_sheet.copy()
         for sheet in {self.places[key].at.sheet for key in named}:
             made.by_sheet[sheet] = [made.places[place.key] for place in self.by_sheet[sheet]]
         return made
@@ -158,41 +160,33 @@ class Layout(Basis):
     def formula(self, key: str) -> str:
         """The formula text of a computed key, without the leading =."""
         if key not in self._formulas:
-            shape, standing_for = self._shape(key)
+            spelled, standing_for = self._spelled(key)
             places = self.places
-            self._formulas[key] = spell(
-                shape, lambda cell: places[standing_for[cell]].at, places[key].at.sheet
-            )
-            spend(len(self._formulas[key]) // 2, LAID_OUT)
+            found = spelled.at(lambda cell: places[standing_for[cell]].at, places[key].at.sheet)
+            self._formulas[key] = found
+            spend(len(found) // 2, LAID_OUT)
         return self._formulas[key]
 
-    def _shape(self, key: str) -> tuple[Formula, Mapping[str, str]]:
-        """A tree of the shape of a key's own, and which of its cells stands for which: equal rows
-        are traced once.
+    def _spelled(self, key: str) -> tuple[Spelled, Mapping[str, str]]:
+        """A formula of the shape of a key's own, and which of its cells stands for which: equal
+        rows are traced and spelled once.
         """
         place = self.place(key)
-        order: dict[str, int] = {}
+        if place.equation is None:
+            return Spelled(self.tree(key)), Same()
+        cells: dict[str, int] = {}
 
         def shape_of(given: Resolved) -> Any:
-            if isinstance(given, list):
-                return tuple(shape_of(one) for one in given)
-            return (
-                given
-                if isinstance(given, Quantity)
-                else (order.setdefault(given, len(order)), self.place(given).traced_unit)
-            )
+            if isinstance(given, str):
+                return cells.setdefault(given, len(cells)), self.place(given).traced_unit
+            return given if isinstance(given, Quantity) else (*map(shape_of, given),)
 
-        if place.equation is None:
-            return self.tree(key), Same()
-        shape = (
-            place.equation,
-            place.traced_unit,
-            tuple((name, shape_of(given)) for name, given in place.inputs.items()),
-        )
+        inputs = [(name, shape_of(given)) for name, given in place.inputs.items()]
+        shape = (place.equation, place.traced_unit, *inputs)
         if shape not in self._shapes:
-            self._shapes[shape] = (self.tree(key), list(order))
-        tree, first = self._shapes[shape]
-        return tree, dict(zip(first, order, strict=True))
+            self._shapes[shape] = (Spelled(self.tree(key)), [*cells])
+        spelled, first = self._shapes[shape]
+        return spelled, dict(zip(first, cells, strict=True))
 
     @cached_property
     def homes(self) -> dict[str, tuple[str, int, int]]:
@@ -201,6 +195,15 @@ class Layout(Basis):
             key: (place.at.sheet, place.at.row, place.at.column)
             for key, place in self.places.items()
         }
+
+    @cached_property
+    def feeds(self) -> Mapping[str, list[str]]:
+        """Of each cell that others are worked out from, these others."""
+        found: dict[str, list[str]] = {}
+        for key, place in self.places.items():
+            for one in place.asks:
+                found.setdefault(one, []).append(key)
+        return found
 
     @cached_property
     def names(self) -> dict[str, str]:

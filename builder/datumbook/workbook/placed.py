@@ -57,7 +57,7 @@ class Place:
         """When it is read or worked out: received, planned or finished."""
         return self.section.stage if self.section else "received"
 
-    @property
+    @cached_property
     def traced_unit(self) -> str | None:
         """The unit its number is traced in: a cell without a unit holds a count where its column
         is of whole numbers or its equation counts, else a ratio.
@@ -67,11 +67,16 @@ class Place:
         counts = self.equation and kinds_of(self.equation)["return"] == "[count]"
         return COUNT if counts or (self.column and self.column.whole) else ""
 
-    @property
+    @cached_property
     def asks(self) -> tuple[Key, ...]:
         """The cells its equation is called with, which for a verdict is known once it is judged."""
-        several = (given if isinstance(given, list) else [given] for given in self.inputs.values())
-        return tuple(Key(one) for given in several for one in given if isinstance(one, str))
+        several = [given if isinstance(given, list) else [given] for given in self.inputs.values()]
+        return tuple([Key(one) for given in several for one in given if isinstance(one, str)])
+
+    def judged(self, equation: Callable[..., Any], inputs: dict[str, Resolved]) -> None:
+        """Work out this verdict so."""
+        self.equation, self.inputs = equation, inputs
+        self.__dict__.pop("asks", None)  # what was known of it before
 
     @property
     def guessed(self) -> bool:

@@ -35,8 +35,7 @@ def judge(layout: Layout) -> None:
     guard = layout.stations.release.checks.guard_of
     for check in layout.checks:
         if not check.judged:
-            verdict = layout.places[check.verdict]
-            verdict.equation, verdict.inputs = judged_by(check, guard)
+            layout.places[check.verdict].judged(*judged_by(check, guard))
         held_to_guess(layout, check)
     for place in layout.places.values():
         for one in place.asks:

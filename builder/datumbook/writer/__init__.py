@@ -20,6 +20,7 @@ from xlsxwriter.worksheet import Worksheet
 
 from datumbook.cells.tables import STAGES
 from datumbook.files import write_whole
+from datumbook.formulas.spelling import Address
 from datumbook.workbook.entry_rules import entry_rule
 from datumbook.workbook.evaluation import Breakdown, reckon
 from datumbook.workbook.layout import Layout
@@ -121,7 +122,7 @@ class _Book:
                 "default_format_properties": plain,
             },
         )
-        self.formats: dict[str, Format] = {}
+        self.formats: dict[tuple[tuple[str, Any], ...], Format] = {}
         self.narrow: list[str] = []  # the sheets whose forms go without some limits
         self.scale = 1.0
 
@@ -149,7 +150,7 @@ class _Book:
             look = dict(look) | {
                 "font_size": round(look.get("font_size", BASE["font_size"]) * self.scale)
             }
-        key = repr(sorted(look.items()))
+        key = tuple(sorted(look.items()))
         if key not in self.formats:
             self.formats[key] = self.book.add_format(dict(look))
         return self.formats[key]
@@ -212,7 +213,7 @@ class _Book:
         if last > column:
             sheet.merge_range(row, column, row, last, "", look)
         if text.style == HEADING:
-            self._link(sheet, text.at.cell, f"{self._over(text.at.sheet)}!A1", look, text.words)
+            self._link(sheet, text.at, f"{self._over(text.at.sheet)}!A1", look, text.words)
         else:
             sheet.write_string(row, column, text.words, look)
         if text.style == "part" and seen:
@@ -220,32 +221,32 @@ class _Book:
                 sheet.write_blank(row, further, None, look)
 
     def _place(self, sheet: Worksheet, place: Place, form: PenForm | None) -> None:
-        cell = place.at.cell
+        row, column = place.at.row - 1, place.at.column - 1
         typed = self.readings.get(place.key) if place.role == "reading" else None
         look = self.format(place_style(place, typed) | (LARGE_PRINT if self.scale > 1 else {}))
         if form and not form.shows(place):
             look = self.format(place_style(place, typed) | UNPRINTED)
         if place.role == "reading":
-            sheet.write(cell, _storable(typed), look)
-            sheet.data_validation(cell, entry_rule(place))
+            sheet.write(row, column, _storable(typed), look)
+            sheet.data_validation(row, column, row, column, entry_rule(place))
         elif place.column in self.links:
             link = self.format(place_style(place) | {"font_color": "#0F4C5C", "underline": 1})
-            self._link(sheet, cell, str(place.value), link, str(place.value))
+            self._link(sheet, place.at, str(place.value), link, str(place.value))
         elif isinstance(place.value, str):
-            sheet.write_string(cell, place.value, look)
+            sheet.write_string(row, column, place.value, look)
         elif place.role == "given":
-            sheet.write_number(cell, place.value or 0.0, look)
+            sheet.write_number(row, column, place.value or 0.0, look)
         else:
             value = self.values[place.key]
             shown = "#DIV/0!" if isinstance(value, Breakdown) else "" if value is None else value
             shown = _spelled(shown) if isinstance(shown, str) else shown
             if place.key in self.back:
-                self._link(sheet, cell, self.back[place.key], look, "OPEN")
-            sheet.write_formula(cell, f"={self.layout.formula(place.key)}", look, shown)
+                self._link(sheet, place.at, self.back[place.key], look, "OPEN")
+            sheet.write_formula(row, column, f"={self.layout.formula(place.key)}", look, shown)
 
-    def _link(self, sheet: Worksheet, cell: str, to: str, look: Format, words: str) -> None:
+    def _link(self, sheet: Worksheet, at: Address, to: str, look: Format, words: str) -> None:
         """A cell of words, or one that a formula is then written to, that leads elsewhere."""
-        sheet.write_url(cell, f"internal:{to}", look, words, f"Go to {to}")
+        sheet.write_url(at.row - 1, at.column - 1, f"internal:{to}", look, words, f"Go to {to}")
 
     def _over(self, sheet: str) -> str:
         """The sheet that the head of a sheet leads to: the first, and from there the release."""

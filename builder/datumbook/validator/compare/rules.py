@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Any
 
 from datumbook.messages.findings import Finding, finding
@@ -42,7 +42,7 @@ class _SheetNow:
     printed: set[RowColumn]
     covered: dict[str, set[RowColumn]] = field(default_factory=dict)
 
-    @property
+    @cached_property
     def verdicts(self) -> set[RowColumn]:
         """The cells that hold a verdict's word."""
         return {at for at, place in self.places.items() if says_verdict(place)}
@@ -165,10 +165,11 @@ def _entries(layout: Layout, sheets: list[_SheetNow]) -> Iterator[Finding]:
                     if changed == 1:
                         yield _rule_changed(one, at, rule, "nothing")
                 continue
-            if rule is None or rule.says_nothing or _only_words_left(rule, _given(place)):
+            given = _given(place)
+            if rule is None or rule.says_nothing or _only_words_left(rule, given):
                 lost.append((one, at))
-            elif not _same(rule, _given(place)):
-                own = own or {_given(place) for place in layout.readings()}
+            elif not _same(rule, given):
+                own = own or {_given(each) for each in layout.readings()}
                 if rule not in copied:
                     copied[rule] = any(_same(rule, other) for other in own)
                 if copied[rule]:
@@ -176,7 +177,7 @@ def _entries(layout: Layout, sheets: list[_SheetNow]) -> Iterator[Finding]:
                     continue
                 changed += 1
                 if changed == 1:
-                    yield _rule_changed(one, at, rule, _in_words(_given(place)))
+                    yield _rule_changed(one, at, rule, _in_words(given))
     if lost:
         yield _about("entry-rules-lost", *lost[0], count=len(lost))
 
