@@ -23,7 +23,7 @@ from datumbook.stations import lay_out
 from datumbook.validator import Validation
 from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
-from planned_blocks import heights, layout, readings
+from planned_blocks import AXIS, NOT_CUT, cut, heights, layout, readings
 
 PLAN = Draft202012Validator(plan_schema())
 COMPARISON = Draft202012Validator(comparison_schema())
@@ -92,28 +92,24 @@ def test_operations_stand_in_the_order_of_the_work() -> None:
 
 
 def test_of_the_ways_to_set_a_face_up_the_one_proposed_says_what_it_leaves() -> None:
-    # 0.002 in lower at the rear: along the crank line the front gives what the rear is short of
-    deck = [10.695, 10.695, 10.693, 10.693]
-    book = told(readings() | heights(deck, [14.250, 14.250, 14.248, 14.248]), layout())
-    ways = cuts(book, "deck")
+    # the rear stands 0.002 in lower: true to the crank line the front gives at least as much more
+    deck, overall = [10.695, 10.695, 10.693, 10.693], [14.250, 14.250, 14.248, 14.248]
+    ways = cuts(told(readings() | heights(deck, overall), layout()), "deck")
     assert len(ways) > 1
     (chosen,) = [one for one in ways if one["proposed"]]
-    assert not chosen["forbidden"]
+    assert (chosen["set_up"], chosen["forbidden"]) == (f"parallel to the {AXIS}", False)
     off, unit = figure(chosen, "off the lowest corner")
-    assert unit == "in"
-    lowest = min(deck)
-    height = next(one for one in chosen["limits"] if one["name"].startswith("Overall height"))
-    assert height["before"] - height["after"] >= off - 1e-9, "no corner loses less than the lowest"
-    crowns = [one for one in chosen["limits"] if one["name"].startswith("Crown")]
-    assert crowns
-    assert lowest > 0
-    for one in crowns:
-        low = one["low"] if one["low"] is not None else -float("inf")
-        assert one["after"] >= low - 1e-9
+    assert (unit, figure(chosen, "tilt left lengthwise")[0]) == ("in", pytest.approx(0.0, abs=1e-9))
+    heights_left = ("Crown of", "Overall height at")
+    left = [one for one in chosen["limits"] if one["name"].startswith(heights_left) and one["low"]]
+    assert len(left) >= len(deck)
+    for one in left:
+        assert one["after"] >= one["low"] - 1e-9
+        assert one["before"] - one["after"] == pytest.approx(off)
 
 
 def test_a_face_that_stays_is_never_forbidden() -> None:
-    book = told(readings(cuts__bottom__parallel_to="not cut"), layout())
+    book = told(readings() | cut("bottom", NOT_CUT), layout())
     (bottom,) = cuts(book, "bottom_face")
     assert (bottom["typed"], bottom["forbidden"], bottom["figures"]) == (True, False, [])
 
@@ -141,8 +137,10 @@ def test_two_dates_are_one_document_that_its_schema_holds() -> None:
     assert sum(pair["counts"].values()) == len(pair["features"])
     said = run("compare", empty_book(), demo_book()).stdout
     assert f"Changed: {pair['counts']['changed']}." in said
+    changed = [one for one in pair["features"] if one["verdict"] != "no change"]
+    assert len(changed) == len(said.splitlines()) - len(["First", "Second", "Changed"])
+    assert all(f"\n{one['label']}: " in said for one in changed)
     for one in pair["features"]:
-        assert (f"{one['label']}: " in said) == (one["verdict"] != "no change")
         if one["difference"] is not None:
             assert one["difference"] == pytest.approx(one["second"] - one["first"])
     pair["features"][0]["verdict"] = "perhaps"
