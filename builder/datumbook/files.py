@@ -74,6 +74,8 @@ def _umask() -> int:
 
 def lock_of(path: Path) -> Path | None:
     """The lock beside a file that a spreadsheet program has open, None where there is none."""
+    if not path.name:  # a folder without a name: where somebody stands
+        return None
     locks = (path.with_name(f".~lock.{path.name}#"), path.with_name(f"~${path.name}"))
     return next((lock for lock in locks if os.path.exists(lock)), None)
 

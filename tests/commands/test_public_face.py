@@ -213,8 +213,9 @@ def test_a_book_that_does_not_fit_leaves_the_old_one_as_it_was(tmp_path: Path) -
     assert book.read_bytes() == b"the old one"
 
 
-def test_who_stops_listening_is_told_nothing(tmp_path: Path) -> None:
-    program = f"{sys.executable} -m datumbook explain | head -1; echo ${{PIPESTATUS[0]}}"
+@pytest.mark.parametrize("words", ["explain", "--help", "validate -h"])
+def test_who_stops_listening_is_told_nothing(words: str, tmp_path: Path) -> None:
+    program = f"{sys.executable} -m datumbook {words} | head -1; echo ${{PIPESTATUS[0]}}"
     made = subprocess.run(
         ["bash", "-c", program],
         env=os.environ | {"PYTHONPATH": str(PACKAGE.parent)},
@@ -225,6 +226,13 @@ def test_who_stops_listening_is_told_nothing(tmp_path: Path) -> None:
     )
     assert made.stderr == ""
     assert made.stdout.splitlines()[-1] in ("0", "6"), "0 where all was said before"
+
+
+@pytest.mark.parametrize("command", ["plan", "readings"])
+def test_the_folder_where_one_stands_is_no_book(command: str) -> None:
+    made = run(command, ".")
+    assert (made.exit_code, made.stdout) == (2, "")
+    assert "folder" in made.stderr
 
 
 def test_a_folder_that_may_not_be_written_ends_in_words(tmp_path: Path) -> None:

@@ -37,7 +37,6 @@ def refused(folder: Path, data: bytes, name: str = "book.xlsx") -> Refused:
     [
         (b"key,value\nbores_1,3.5\n", "plain text or CSV"),
         ("Maß;Größe\n".encode(), "plain text or CSV"),
-        (b"", "plain text or CSV"),
         (b"<!DOCTYPE html><html></html>", "a web page"),
         (b"\xef\xbb\xbf  <HTML><table>", "a web page"),
         (b"%PDF-1.7\n", "a PDF"),
@@ -53,6 +52,11 @@ def test_what_is_no_workbook_is_named(tmp_path: Path, data: bytes, words: str) -
     found = refused(tmp_path, data)
     assert found.finding.code == "not-a-workbook"
     assert words in found.finding.message
+
+
+def test_a_file_with_nothing_in_it_was_cut_off(tmp_path: Path) -> None:
+    found = refused(tmp_path, b"").finding
+    assert (found.code, "nothing is in it" in found.message) == ("file-truncated", True)
 
 
 def test_a_document_of_another_kind_is_no_workbook(tmp_path: Path) -> None:

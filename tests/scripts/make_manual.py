@@ -11,6 +11,8 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "support"))
 
 import datumbook
 from compatibility_page import page as programs_page
+from datumbook.api.comparison_document import comparison_schema
+from datumbook.api.plan_document import plan_schema
 from datumbook.messages.findings import catalogue_page
 from datumbook.report.document import validation_schema
 from datumbook.report.handbook import equation_book, job_reference, spec_reference
@@ -23,6 +25,8 @@ PAGES: dict[str, Callable[[], str]] = {
     "job.md": job_reference,
     "spreadsheets.md": programs_page,
     "spec.md": spec_reference,
+    "comparison.schema.json": lambda: json.dumps(comparison_schema(), indent=2) + "\n",
+    "plan.schema.json": lambda: json.dumps(plan_schema(), indent=2) + "\n",
     "spec_check.schema.json": lambda: json.dumps(review_schema(), indent=2) + "\n",
     "validation.schema.json": lambda: json.dumps(validation_schema(), indent=2) + "\n",
 }

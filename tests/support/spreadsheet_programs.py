@@ -32,6 +32,7 @@ from openpyxl.utils.cell import coordinate_to_tuple
 from bench_typing import type_into
 from browser import browser
 from datumbook.readers import open_book
+from datumbook.readers.number_formats import number_format
 from engines import EngineError, Results, Value, asked_of_each_cell, held_to, once, stored, value
 from engines import libreoffice as recalculated
 from foreign_saves import library
@@ -124,7 +125,9 @@ def calligra(book: Path, _typed: Typed, out: Path) -> Results:
 
 
 def ironcalc(book: Path, typed: Typed, out: Path) -> Results:
-    """Typed as its user would, one text after another."""
+    """Typed as its user would, one text after another; a day, which it keeps as a number, is what
+    its cell shows.
+    """
     model = ironcalc_library.load_from_xlsx(str(book), "en", "UTC", "en")
     numbers = {one["name"]: at for at, one in enumerate(model.get_worksheets_properties())}
     for sheet, cell, what in typed:
@@ -135,8 +138,13 @@ def ironcalc(book: Path, typed: Typed, out: Path) -> Results:
     def holds(sheet: str, row: int, column: int) -> Value:
         place = numbers[sheet], row, column
         found = model.get_cell_value(*place)
-        wrong = model.get_cell_type(*place) == ironcalc_library.CellType.ErrorValue
-        return EngineError(str(found)) if wrong else found
+        if model.get_cell_type(*place) == ironcalc_library.CellType.ErrorValue:
+            return EngineError(str(found))
+        day = (
+            isinstance(found, float)
+            and number_format(model.get_cell_style(*place)["num_fmt"]).is_date
+        )
+        return model.get_formatted_cell_value(*place) if day else found
 
     return asked_of_each_cell(book, holds)
 

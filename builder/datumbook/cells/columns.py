@@ -101,6 +101,7 @@ class Result(Column):
 
     equation: Equation
     inputs: Mapping[str, Per[Input]] = field(default_factory=dict)
+    day: bool = False  # words that say a day, of which some programs make a number
 
 
 @dataclass(kw_only=True, eq=False)

@@ -27,17 +27,30 @@ NOBODY_LISTENS = {errno.EPIPE, *([errno.EINVAL] if os.name == "nt" else [])}
 class Commands(TyperGroup):
     """Commands whose expected errors end in words and never in a traceback."""
 
+    def make_context(self, *given: Any, **more: Any) -> Any:
+        """Read what was asked for; the help is printed here."""
+        with _ended():
+            return super().make_context(*given, **more)
+
     def invoke(self, ctx: Any) -> Any:
         """Run the command that was asked for."""
-        try:
-            with told():
-                return super().invoke(ctx)
-        except (KeyboardInterrupt, typer.Abort):
-            warn("Stopped.")
-            raise typer.Exit(INTERRUPTED) from None
-        except OSError as refusal:
-            refused_by_system(refusal)
-            raise typer.Exit(NO_ROOM) from None
+        with _ended(), told():
+            return super().invoke(ctx)
+
+
+@contextmanager
+def _ended() -> Iterator[None]:
+    """End with a status of its own what a person stops, or what the system refuses."""
+    try:
+        yield
+    except (KeyboardInterrupt, typer.Abort):
+        warn("Stopped.")
+        raise typer.Exit(INTERRUPTED) from None
+    except OSError as refusal:
+        refused_by_system(refusal)
+        raise typer.Exit(NO_ROOM) from None
+    except SystemExit:  # so ends the library that prints the help, where nobody listens
+        raise typer.Exit(NO_ROOM) from None
 
 
 def refused_by_system(refusal: OSError) -> None:
@@ -51,13 +64,19 @@ def refused_by_system(refusal: OSError) -> None:
 
 def crashed(failure: BaseException) -> int:
     """Tell a mistake of ours in a sentence, keep its traceback in a file, and return the status."""
-    handle, kept = tempfile.mkstemp(prefix="datumbook-failure-", suffix=".txt")
-    with os.fdopen(handle, "w", encoding="utf-8") as file:
-        file.write("".join(traceback.format_exception(failure)))
+    story = "".join(traceback.format_exception(failure))
+    try:
+        handle, kept = tempfile.mkstemp(prefix="datumbook-failure-", suffix=".txt")
+        with os.fdopen(handle, "w", encoding="utf-8") as file:
+            file.write(story)
+    except OSError:
+        stands = f"What happened, as no file could be written:\n{story}\nIt"
+    else:
+        stands = f"What happened stands in {kept}; it"
     warn(
         f"datumbook itself failed ({type(failure).__name__}: {failure}). Nothing can be concluded "
-        f"about the file; it is as it was. What happened stands in {kept}; it may tell of your "
-        f"files, so read it before you send it to anybody."
+        f"about the file; it is as it was. {stands} may tell of your files, so read it before you "
+        f"send it to anybody."
     )
     return OUR_FAILURE
 

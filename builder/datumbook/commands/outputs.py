@@ -20,6 +20,7 @@ Replace = Annotated[
         help="Write over a file that is there already; a workbook is kept beside it as .bak.",
     ),
 ]
+Json = Annotated[bool, typer.Option("--json", help="Print one JSON document.")]
 
 
 def say_kept(made: BookWritten) -> None:

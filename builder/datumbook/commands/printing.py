@@ -6,8 +6,8 @@ import io
 import os
 import shutil
 import sys
-from collections.abc import Iterable, Iterator
-from typing import TypeVar
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any, TypeVar
 
 import typer
 
@@ -26,6 +26,13 @@ def say(*lines: str, nl: bool = True, err: bool = False) -> None:
     """Print what was asked for; without `nl` a text ends as it is, with `err` it stands beside."""
     for line in lines:
         typer.echo(line, nl=nl, err=err)
+
+
+def say_json(document: Mapping[str, Any]) -> None:
+    """Print a document for programs."""
+    import json
+
+    say(json.dumps(document, indent=2, ensure_ascii=False))
 
 
 def warn(*lines: str) -> None:

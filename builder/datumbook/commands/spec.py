@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from datumbook.commands.errors import OptionValue, asked, option, stop, told
-from datumbook.commands.outputs import Replace, write_text
-from datumbook.commands.printing import say
+from datumbook.commands.outputs import Json, Replace, write_text
+from datumbook.commands.printing import say, say_json
 from datumbook.commands.statuses import FAULTY
 
 if TYPE_CHECKING:
@@ -28,21 +28,19 @@ spec = typer.Typer(
 @spec.command()
 def check(
     specs: Annotated[list[Path], typer.Argument(help="Spec files, or names of shipped ones.")],
-    json: Annotated[bool, typer.Option("--json", help="Print one JSON document.")] = False,
+    json: Json = False,
 ) -> None:
     """Say what is wrong with spec files and what is likely a mistake: file:line: code message.
 
     Ends with 0 where there is nothing to say, 1 with warnings, 4 where a file is refused.
     """
-    import json as as_text
-
     from datumbook.spec.review import EXIT_REVIEWED
 
     reviews = [_reviewed(given) for given in specs]
     if json:
         from datumbook.report.review_document import review_document
 
-        say(as_text.dumps(review_document(reviews), indent=2, ensure_ascii=False))
+        say_json(review_document(reviews))
     else:
         for one in reviews:
             say(*one.lines, _summary(one))

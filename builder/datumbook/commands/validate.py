@@ -12,7 +12,7 @@ import typer
 
 from datumbook.commands.errors import option, stop
 from datumbook.commands.inputs import open_elsewhere, shop_specs
-from datumbook.commands.outputs import Replace, write_text
+from datumbook.commands.outputs import Json, Replace, write_text
 from datumbook.commands.printing import followed, say, say_styled, terminal_width, warn
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 def validate(
     books: Annotated[list[Path], typer.Argument(help="Workbooks, or folders of them.")],
-    json: Annotated[bool, typer.Option("--json", help="Print one JSON document.")] = False,
+    json: Json = False,
     report: Annotated[
         Path | None, typer.Option(help="Write a report page for one workbook.")
     ] = None,

@@ -7,7 +7,7 @@ ranges: the spelling that every spreadsheet program reads alike and writes back 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
@@ -76,6 +76,21 @@ class Address:
 
 
 Addresses = Callable[[str], Address]
+
+
+def ranges_of(cells: Iterable[Address]) -> list[str]:
+    """Return cells of one sheet as ranges, those under one another together.
+
+    >>> ranges_of(Address("Plan", row, column) for row, column in ((7, 3), (9, 3), (8, 3), (7, 4)))
+    ['C7:C9', 'D7']
+    """
+    runs: list[list[Address]] = []
+    for one in sorted(cells, key=lambda cell: (cell.column, cell.row)):
+        if runs and (one.column, one.row) == (runs[-1][-1].column, runs[-1][-1].row + 1):
+            runs[-1].append(one)
+        else:
+            runs.append([one])
+    return [run[0].cell if len(run) == 1 else f"{run[0].cell}:{run[-1].cell}" for run in runs]
 
 
 @cache

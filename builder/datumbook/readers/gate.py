@@ -105,7 +105,8 @@ def _bytes_of(path: Path, limits: FileLimits) -> bytes:
         if path.is_dir():
             raise refusal("no-file", path.name, "this is a folder")
         if not path.is_file():
-            raise refusal("no-file", str(path), "there is no such file")
+            found = "this is no file" if path.exists() else "there is no such file"
+            raise refusal("no-file", str(path), found)
         if path.stat().st_size > limits.whole:
             raise refusal("refused-size", path.name, f"it is larger than {limits.whole >> 20} MB")
         return path.read_bytes()
@@ -115,6 +116,8 @@ def _bytes_of(path: Path, limits: FileLimits) -> bytes:
 
 
 def _sniff(file: str, data: bytes) -> None:
+    if not data:
+        raise refusal("file-truncated", file, "nothing is in it")
     if data.startswith(b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"):
         if "EncryptedPackage".encode("utf-16-le") in data:
             raise refusal("file-locked", file, "locked with a password")

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from datumbook.cells.columns import DateTyped, Given, Reading, per
+from datumbook.cells.columns import DateTyped, Given, Reading, Result, per
 from datumbook.workbook.placed import Place
 from datumbook.workbook.printed import printer
 
@@ -114,7 +114,11 @@ def says_verdict(place: Place) -> bool:
 
 
 def number_format(place: Place) -> str:
-    """The digits that are printed everywhere; words are text cells."""
+    """The digits that are printed everywhere; words are text cells, and a day that is shown again
+    is one too where a program made a number of it.
+    """
+    if isinstance(place.column, Result) and place.column.day:
+        return "yyyy-mm-dd"
     if place.unit is None:
         return "@" if isinstance(place.column, Reading) else "General"
     return printer(place).number_format

@@ -20,7 +20,7 @@ from xlsxwriter.worksheet import Worksheet
 
 from datumbook.cells.tables import STAGES
 from datumbook.files import write_whole
-from datumbook.formulas.spelling import Address
+from datumbook.formulas.spelling import Address, ranges_of
 from datumbook.workbook.entry_rules import entry_rule
 from datumbook.workbook.evaluation import Breakdown, reckon
 from datumbook.workbook.layout import Layout
@@ -89,6 +89,14 @@ class _Sheet(Worksheet):  # type: ignore[misc]  # the library has no types
 
     def _prepare_formula(self, formula: str, expand_future_functions: bool = False) -> str:  # noqa: ARG002
         return formula.removeprefix("=")
+
+    def _write_conditional_formats(self) -> None:
+        # of rules that stand together some programs keep the first, of those apart others the last
+        for cells, rules in self.cond_formats.items():
+            for rule in rules[1:]:
+                apart = rule | {"priority": rule["priority"] + len(rules)}
+                self._write_conditional_formatting(cells, [apart])
+            self._write_conditional_formatting(cells, rules)
 
 
 class _Book:
@@ -267,18 +275,19 @@ class _Book:
         sheet.freeze_panes(HEAD_ROWS - 1, int(page.widths[1] * page.scale <= NARROW))
 
     def _verdict_colours(self, sheet: Worksheet, name: str) -> None:
-        cells = [place.at.cell for place in self.layout.by_sheet[name] if says_verdict(place)]
+        cells = [place.at for place in self.layout.by_sheet[name] if says_verdict(place)]
         if not cells:
             return
+        ranges = ranges_of(cells)
         for word, look in VERDICT_STYLES.items():
             sheet.conditional_format(
-                cells[0],
+                ranges[0],
                 {
                     "type": "cell",
                     "criteria": "==",
                     "value": f'"{word}"',
                     "format": self.format(look),
-                    "multi_range": " ".join(cells),
+                    "multi_range": " ".join(ranges),
                 },
             )
 

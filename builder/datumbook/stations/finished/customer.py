@@ -126,7 +126,10 @@ class CustomerPage:
             heading="Operation",
             note="In the order of the numbers; no number: not done, because it was not needed.",
             rows=[Row(key, one.words) for key, one in wanted.items()],
-            columns=(_count("done", "number", route.done), shown_words("date", "date", route.date)),
+            columns=(
+                _count("done", "number", route.done),
+                shown_words("date", "date", route.date, day=True),
+            ),
         )
 
     def _names(self) -> Form:
@@ -145,7 +148,7 @@ class CustomerPage:
                 ),
                 Line(column=shown_words("measured_by", "Measured by", decided.measured_by)),
                 Line(column=shown_words("released_by", "Released by", decided.released_by)),
-                Line(column=shown_words("released_on", "Date", decided.released_on)),
+                Line(column=shown_words("released_on", "Date", decided.released_on, day=True)),
             ),
         )
 

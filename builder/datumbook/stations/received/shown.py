@@ -9,9 +9,14 @@ from datumbook.equations import standings
 
 
 def shown_words(
-    name: str, heading: str, said: Per[Input], rows: Sequence[str] | None = None, width: float = 0.0
+    name: str,
+    heading: str,
+    said: Per[Input],
+    rows: Sequence[str] | None = None,
+    width: float = 0.0,
+    day: bool = False,
 ) -> Result:
-    """A column of words of another table, shown again."""
+    """A column of words of another table, shown again; `day` where they say a day."""
     return Result(
         name=name,
         words=heading,
@@ -19,4 +24,5 @@ def shown_words(
         inputs={"words": said},
         rows=rows,
         width=width,
+        day=day,
     )
