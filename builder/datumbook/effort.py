@@ -28,7 +28,7 @@ class EffortLimits:
     """
 
     small: int = 1 << 20
-    steps_of_small: int = 7_600_000
+    steps_of_small: int = 5_600_000
     steps: int = 15_000_000
     seconds: float = 30.0
 

@@ -11,6 +11,9 @@ A change matters where it can change a check's truth: any change of a formula or
 spec, and a change of a reading or of words that some verdict then differs with. The score is the
 share of those that is found: some finding more or less than before, or another verdict of a check
 or of the book.
+
+    python tests/scripts/mutation.py told [FIRST [LAST]]     the same changes of a smaller book,
+    counted by how each is told: as damage, as a reading or check, as a note, or not at all
 """
 
 from __future__ import annotations
@@ -18,6 +21,7 @@ from __future__ import annotations
 import random
 import sys
 import tempfile
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -42,6 +46,8 @@ from datumbook.validator.recognise.recognition import recognise  # noqa: E402
 from datumbook.workbook.evaluation import reckon  # noqa: E402
 from datumbook.workbook.layout import Layout  # noqa: E402
 from datumbook.workbook.record import SHEET  # noqa: E402
+from datumbook.writer import write  # noqa: E402
+from foreign_saves import honest_readings, small_layout  # noqa: E402
 from stored_books import StoredXlsx  # noqa: E402
 
 KINDS = ("number", "text", "formula", "blank", "format", "ink")
@@ -138,6 +144,23 @@ class Judge:
             return self.judged(mutant, self.validated())
         finally:
             cells[mutant.at] = kept
+
+    def way(self, mutant: Mutant) -> str:
+        """How a change is told: by the gravest finding that is new, by other verdicts, or not."""
+        cells = self.book.sheets[mutant.sheet].cells
+        kept = cells[mutant.at]
+        cells.pop(mutant.at) if mutant.cell is None else cells.update({mutant.at: mutant.cell})
+        try:
+            made = self.validated()
+        finally:
+            cells[mutant.at] = kept
+        before = told(self.before.findings)
+        new = {one.severity for one in made.findings if told([one]) - before}
+        gone = told(made.findings) != before or made.verdict != self.before.verdict
+        return next(
+            (one for one in ("damage", "reading", "check", "note") if one in new),
+            "otherwise" if gone else "silent",
+        )
 
     def judged(self, mutant: Mutant, made: Validation) -> tuple[bool, bool]:
         """The same of a validation that was made."""
@@ -247,6 +270,21 @@ def score_of_files(path: Path, chosen: list[Mutant], folder: Path) -> tuple[int,
     return matter, missed
 
 
+Told = Counter[tuple[str, str, str]]
+"""How many changes of a kind, of cells of a role, were told in which way."""
+
+
+def ways_told(path: Path, chosen: list[Mutant]) -> tuple[Told, list[Mutant]]:
+    """How each of these changes is told, and those that nothing is said of."""
+    judge, counts, silent = judge_of(path), Told(), []
+    for mutant in chosen:
+        way, place = judge.way(mutant), judge.places.get((mutant.sheet, *mutant.at))
+        role = place.role if place else "printed" if judge.is_printed(mutant) else "beside"
+        counts[way, mutant.kind, role] += 1
+        silent += [mutant] if way == "silent" else []
+    return counts, silent
+
+
 def written(path: Path, mutant: Mutant, out: Path) -> Path:
     """A book with one change in its file."""
     cell, at = mutant.cell or FoundCell(None), address_of(*mutant.at)
@@ -261,8 +299,26 @@ def written(path: Path, mutant: Mutant, out: Path) -> Path:
     return book.save(out)
 
 
+def count_ways(first: int, last: int) -> None:
+    """Print how changes of a book of a third of the size are told, and what is silent."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "small.xlsx"
+        write(small_layout(), path, honest_readings(small_layout(), 1))
+        everything = in_passes(list(mutants(open_book(path))))
+        random.Random(3).shuffle(everything)
+        counts = Told()
+        for start in range(first, min(last, len(everything)), STEP):
+            more, silent = ways_told(path, everything[start : min(start + STEP, last)])
+            counts += more
+            print(f"to {min(start + STEP, last)} of {len(everything)}:", *silent, sep="\n  ")
+            print(*sorted(counts.items()), sep="\n", flush=True)
+
+
 def main() -> None:
     """Count and print."""
+    if sys.argv[1:2] == ["told"]:
+        count_ways(*(int(one) for one in (*sys.argv[2:], "0", str(10**9))[:2]))
+        return
     path = demo_book()
     everything = in_passes(list(mutants(open_book(path))))
     first, last, files = (

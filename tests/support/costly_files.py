@@ -156,6 +156,20 @@ def every_formula_deep_and_different() -> bytes:
 
 
 @costly
+def every_formula_as_deep_as_is_read() -> bytes:
+    """No longer than one that a program might have spelled so."""
+    parts = parts_of(sound())
+
+    def spell(found: re.Match[str]) -> str:
+        deep = min(290, (7 * (100 + len(found[1]))) // 5)
+        return f"<f>{'(' * deep}{found.start()}{'+A1)' * deep}</f>"
+
+    for name in [name for name in parts if name.startswith("xl/worksheets/sheet")]:
+        parts[name] = re.sub(r"<f>([^<]*)</f>", spell, parts[name].decode()).encode()
+    return packed(parts)
+
+
+@costly
 def every_formula_of_large_ranges() -> bytes:
     return each_formula(lambda number: "+".join(f"SUM(A{number}:ZZ99999)" for _ in range(200)))
 
@@ -500,6 +514,66 @@ def every_printed_word_changed() -> bytes:
     parts = parts_of(sound())
     parts[TEXTS] = re.sub(r">([^<]+)</t>", r">\1 x</t>", parts[TEXTS].decode()).encode()
     return packed(parts)
+
+
+def reworded(words: str) -> bytes:
+    """The sound book with every longer printed text written otherwise, its record apart."""
+    parts = parts_of(sound())
+    parts[TEXTS] = re.sub(
+        r">([^<#][^<]{20,})</t>", rf">\1 {words}</t>", parts[TEXTS].decode()
+    ).encode()
+    return packed(parts)
+
+
+@costly
+def printed_words_of_a_few_again_and_again() -> bytes:
+    return reworded("not the left bore " * 1_500)
+
+
+@costly
+def printed_words_of_signs() -> bytes:
+    return reworded("Ø" * 30_000)
+
+
+@costly
+def a_page_head_without_end() -> bytes:
+    return changed(SHEET, "<oddHeader>", f"<oddHeader>{'job not the left bore ' * 90_000}")
+
+
+@costly
+def page_heads_of_codes() -> bytes:
+    return changed(SHEET, "<oddHeader>", f"<oddHeader>{'&amp;&quot;' * 90_000}")
+
+
+@costly
+def remarks_without_end() -> bytes:
+    kind = "http://schemas.openxmlformats.org/officeDocument/2006/relationships/comments"
+    parts = parts_of(sound())
+    said = "".join(
+        f'<comment ref="A{at}" authorId="0"><text><r><t>{noise(at)}</t></r></text></comment>'
+        for at in range(180_000)
+    )
+    parts["xl/comments9.xml"] = f"<comments><commentList>{said}</commentList></comments>".encode()
+    parts["xl/worksheets/_rels/sheet2.xml.rels"] = (
+        '<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">'
+        f'<Relationship Id="c" Type="{kind}" Target="../comments9.xml"/></Relationships>'
+    ).encode()
+    return packed(parts)
+
+
+@costly
+def fonts_and_formats_of_every_cell() -> bytes:
+    fonts = "".join(
+        f'<font><sz val="{at}"/><name val="{noise(at)}"/></font>' for at in range(9_000)
+    )
+    return changed(STYLES, "</fonts>", f"{fonts}</fonts>")
+
+
+@costly
+def print_areas_of_many_pieces() -> bytes:
+    area = ",".join(f"Bores!$A${row}:$B${row}" for row in range(1, 300_000))
+    name = f'<definedName name="_xlnm.Print_Area" localSheetId="1">{area}</definedName>'
+    return changed(BOOK, "<definedNames>", f"<definedNames>{name}")
 
 
 # --- XML and archive

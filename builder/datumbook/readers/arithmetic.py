@@ -19,16 +19,19 @@ _ARITHMETIC: dict[str, Callable[[float, float], float]] = {
     "/": operator.truediv,
 }
 _NUMBER_SAID = re.compile(r"-?\d{1,15}(?:\.\d{1,15})?%?", re.ASCII)
+LONGEST_SUM = 500  # letters: nobody types a longer one (our own limit)
 _ROUNDING = 1e-9  # as a share: programs save fifteen digits
 
 
 def arithmetic(formula: str) -> float | None:
-    """Return what + - * / and brackets make of numbers; None for every other formula, and where
-    the result is no number.
+    """Return what + - * / and brackets make of numbers; None for every other formula, for one
+    too long to have been typed, and where the result is no number.
 
     >>> arithmetic("=82.9+0.1"), arithmetic("-(1/2)*3"), arithmetic("1/0"), arithmetic("B11")
     (83.0, -1.5, None, None)
     """
+    if len(formula) > LONGEST_SUM:
+        return None
     try:
         worked = _worked(tree_of(formula, ""))
     except (_OtherFormula, ZeroDivisionError, OverflowError):

@@ -36,7 +36,7 @@ def canonical(formula: str, sheet: str, shift: Shift | None = None) -> Tree:
     >>> canonical("=sum( $A$1:Bores!A2 )+(2.50)", "Bores") == canonical("SUM(A1:A2)+2.5", "Bores")
     True
     """
-    spend(len(formula) // 4, "formulas")
+    spend(len(formula) // 16, "formulas")
     return _unmoved(formula, sheet) if shift is None else _settled(tree_of(formula, sheet), shift)
 
 

@@ -6,6 +6,8 @@ from __future__ import annotations
 
 import re
 
+from datumbook.effort import spend
+
 ERRORS = ("#DIV/0!", "#N/A", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!")
 """The error values that a cell may show."""
 
@@ -27,11 +29,17 @@ REACHING = (
 )
 """Functions that fetch from elsewhere or call a program."""
 
-_OUTSIDE = re.compile(
-    r"\[\d+\]|\[[^\[\]]*\.(?:xls|ods|csv)|'[^'\[]*\[[^']*'!|\[[^\[\]]+\][\w.]+!|file:|https?:"
-    rf"|(?<![\w.])(?:_xlfn\.|_xlws\.|com\.microsoft\.)*(?:{REACHING})\(|[\w.]\|[^|!]*!",
-    re.IGNORECASE,
-)
+_OUTSIDE = {
+    sign: re.compile(pattern, re.IGNORECASE)
+    for sign, pattern in {
+        "[": r"\[\d+\]|\[[^\[\]]*\.(?:xls|ods|csv)|'[^'\[]*\[[^']*'!|\[[^\[\]]+\][\w.]+!",
+        ":": "file:|https?:",
+        "(": rf"(?<![\w.])(?:_xlfn\.|_xlws\.|com\.microsoft\.)*(?:{REACHING})\(",
+        "|": r"[\w.]\|[^|!]*!",
+    }.items()
+}
+"""What draws on something outside, by a sign that stands in it."""
+
 _STEMS = (
     *("[", "|", "FILE:", "HTTP", "DDE", "SERVICE(", "RTD(", "CALL(", "REGISTER", "EXEC", "FOPEN"),
     *("IMAGE(", "PY(", "SQL.", "STOCKH", "CUBE", "IMPORT", "GOOGLEF", "EVALUATE", "GET."),
@@ -108,5 +116,9 @@ def outside(formula: str) -> str | None:
     capitals = formula.upper()
     if not any(stem in capitals for stem in _STEMS):
         return None
-    match = _LEADS_AWAY.search(formula) or _OUTSIDE.search(_WORDS.sub('""', formula))
-    return match[0] if match else None
+    spend(len(formula) // 8, "formulas")
+    if "HYPERLINK" in capitals and (away := _LEADS_AWAY.search(formula)):
+        return away[0]
+    rest = _WORDS.sub('""', formula)
+    found = (pattern.search(rest) for sign, pattern in _OUTSIDE.items() if sign in rest)
+    return next((match[0] for match in found if match), None)

@@ -27,6 +27,8 @@ BINARY = {sign: level for level, signs in enumerate(_LEVELS, 1) for sign in sign
 BEHIND = {"%": 7, "#": 10}
 """Sign behind an operand -> how tightly it binds."""
 
+_STRENGTHS = BINARY | BEHIND
+
 IN_FRONT = 6
 """How tightly a sign in front of an operand binds: its ranges and percent signs, but no powers."""
 
@@ -71,10 +73,12 @@ def tree_of(formula: str, sheet: str) -> Tree:
     """Return the tree of a formula that stands on `sheet`; (UNREADABLE, text) where it is none that
     can be read.
     """
-    spend(2 * len(formula), "formulas")
+    spend(len(formula) // 8, "formulas")
     text = formula.strip().removeprefix("=").strip()
     try:
-        return shallow(Parser(tokens(text), sheet).whole())
+        words = tokens(text)
+        spend(3 * len(words), "formulas")
+        return shallow(Parser(words, sheet).whole())
     except (ValueError, IndexError, RecursionError):
         return (UNREADABLE, text)
 
@@ -111,7 +115,7 @@ class Parser:
         """Return the tree of everything that binds tighter than `floor`, or of all."""
         left = self.operand()
         while (sign := self.sign()) is not None:
-            strength = BINARY.get(sign) or BEHIND.get(sign, 0)
+            strength = _STRENGTHS.get(sign, 0)
             if strength <= floor:
                 break
             self.at += sign != " "

@@ -20,23 +20,25 @@ class Token(NamedTuple):
     sheet: str
 
 
-_SHEET = r"(?:'(?:[^']|'')+'|(?:\[[^\]]+\])?[^\W\d][\w.]*(?::[\w.]+)?|\[[^\]]+\][\w.]*)!"
+_SHEET = r"(?:'(?:[^']|'')+'|(?:\[[^\]]+\])?[^\W\d][\w.]*+(?::[\w.]++)?+|\[[^\]]+\][\w.]*)!"
+_SIGNS = {sign: Token("sign", sign, "") for sign in (*"-+*/^&=<>%(),;{}:@#", "<=", ">=", "<>")}
 _NO_MORE_NAME = r"(?![\w.(\\])"
 _PATTERN = re.compile(
     rf"""\s*(?:
-      (?P<text>"(?:[^"]|"")*")
-    | (?P<sheet>{_SHEET})? (?:
+      (?P<sign><=|>=|<>|[-+*/^&=<>%(),;{{}}:@]|\#(?![A-Z]))
+    | (?P<text>"(?:[^"]|"")*")
+    | (?P<number>(?:[0-9]++(?!:\$?[0-9])\.?[0-9]*+|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)
+    | (?P<sheet>{_SHEET}|) (?:
         (?P<error>\#(?:REF!|DIV/0!|N/A|NAME\?|NULL!|NUM!|VALUE!|SPILL!|CALC!|GETTING_DATA|FIELD!|BLOCKED!))
-      | (?P<function>[^\W\d][\w.]*)\s*\(
+      | (?P<function>[^\W\d][\w.]*+)\s*+\(
       | (?P<columns>\$?[A-Za-z]{{1,3}}:\$?[A-Za-z]{{1,3}}{_NO_MORE_NAME})
       | (?P<rows>\$?[0-9]{{1,7}}:\$?[0-9]{{1,7}}{_NO_MORE_NAME})
       | (?P<cell>\$?[A-Za-z]{{1,3}}\$?[0-9]{{1,7}}{_NO_MORE_NAME})
       | (?P<name>[^\W\d][\w.\\?]*(?:\[(?:[^\[\]]|\[[^\[\]]*\])*\])? | \\[\w.\\?]*)
       )
-    | (?P<number>(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)
-    | (?P<sign><=|>=|<>|[-+*/^&=<>%(),;{{}}:@\#])
+    | (?P<wrong>.)
     )\s*""",
-    re.VERBOSE,
+    re.VERBOSE | re.DOTALL,
 )
 
 
@@ -48,8 +50,8 @@ def tokens(formula: str) -> list[Token]:
     ['SUM', '$C$7', ',', '25.40', ')']
     """
     return [
-        Token(match.lastgroup or "", match[match.lastgroup or ""], match["sheet"] or "")
-        for match in _matches(formula)
+        _SIGNS[match[kind]] if kind == "sign" else Token(kind, match[kind], match["sheet"] or "")
+        for kind, match in _matches(formula)
     ]
 
 
@@ -57,16 +59,13 @@ def spans(formula: str) -> Iterator[tuple[str, int, int]]:
     """Yield the kind of each word, and where it begins and ends, its sheet left out; ValueError as
     tokens.
     """
-    for match in _matches(formula):
-        kind = match.lastgroup or ""
+    for kind, match in _matches(formula):
         yield kind, *match.span(kind)
 
 
-def _matches(formula: str) -> Iterator[re.Match[str]]:
-    place = 0
-    while place < len(formula):
-        match = _PATTERN.match(formula, place)
-        if match is None or match.lastgroup is None:
-            raise ValueError(f"{formula[place : place + 20]!r} cannot be read in a formula")
-        yield match
-        place = match.end()
+def _matches(formula: str) -> Iterator[tuple[str, re.Match[str]]]:
+    for match in _PATTERN.finditer(formula):
+        kind = match.lastgroup
+        if kind is None or kind == "wrong":
+            raise ValueError(f"{formula[match.start() :][:20]!r} cannot be read in a formula")
+        yield kind, match

@@ -35,6 +35,10 @@ VOLATILE = {
     "INFO",
 }
 NEIGHBOURS = 80  # how many cells of the sheet are asked whether the formula was theirs
+LONGER, LONG = 8, 100
+"""No program spells a formula so many times longer, short ones with so many letters more: names in
+the place of cells were measured, the rest is chosen.
+"""
 
 Change = tuple[str, str]
 """The code of the finding, and what is found."""
@@ -48,14 +52,18 @@ def change(
     """
     assert cell.formula is not None
     here, expected = located.spots[place.key][0], layout.formula(place.key)
-    found = levelled(without_names(canonical(cell.formula, here), located.book))
-    wanted = levelled(canonical(expected, place.at.sheet, located.moved))
+    if len(cell.formula) > LONGER * (LONG + len(expected)):
+        return "formula-edited", cell.formula
+    found = canonical(cell.formula, here)
+    wanted = canonical(expected, place.at.sheet, located.moved)
+    if found != wanted:
+        found, wanted = levelled(without_names(found, located.book)), levelled(wanted)
     if found == wanted:
         return ("formula-array", cell.array) if cell.array else None
-    if told := _by_words(cell.formula, found, wanted, located.spots[place.key]):
-        return told
     if not closely:
         return "formula-edited", cell.formula
+    if told := _by_words(cell.formula, found, wanted, located.spots[place.key]):
+        return told
     return _by_tree(layout, place, located, cell.formula, found, wanted)
 
 

@@ -11,6 +11,7 @@ from typing import Any
 from unicodedata import normalize
 
 from datumbook.messages.findings import Finding, finding
+from datumbook.readers import FoundCell
 from datumbook.readers.arithmetic import number_said
 from datumbook.standards.steering_words import LINKING, steers, without_marks, words_of
 from datumbook.validator.locate.location import Located, plain
@@ -19,6 +20,7 @@ from datumbook.workbook.placed import PrintedText, SheetPlan
 
 NAMING_STYLES = {"row", "heading", "limit_words", "unit"}  # words that say what a cell is
 TITLE_STYLES = {"title", "section"}
+NOTHING = FoundCell(None)
 Changed = list[tuple[PrintedText, str]]
 
 
@@ -42,15 +44,16 @@ def words_changed(layout: Layout, located: Located) -> Iterator[Finding]:
 
 
 def _differing(plan: SheetPlan, located: Located, now: str) -> Changed:
-    sheet = located.book.sheets[now]
-    return [
-        (text, shown)
-        for text in plan.texts
-        if text.words
-        and (shown := plain(value := sheet.value((text.at.row, text.at.column))))
-        != plain(text.words)
-        and (value is None or value != number_said(text.words))
-    ]
+    """The printed words that read otherwise; a formula in their place may any day."""
+    cells = located.book.sheets[now].cells
+    changed = []
+    for text in plan.texts:
+        cell = cells.get((text.at.row, text.at.column), NOTHING)
+        shown = plain(cell.value if cell.formula is None else f"={cell.formula}")
+        said = number_said(text.words) if type(cell.value) is float else None
+        if text.words and shown != plain(text.words) and (said is None or cell.value != said):
+            changed.append((text, shown))
+    return changed
 
 
 def _exchanged(plan: SheetPlan, changed: Changed) -> Changed:
@@ -73,6 +76,8 @@ def _about(code: str, text: PrintedText, sheet: str, found: str, **words: Any) -
 def _what_changed(text: PrintedText, shown: str, names: frozenset[str]) -> str:
     """The code of what became of printed words."""
     words = plain(text.words)
+    if shown.startswith("=") and not words.startswith("="):
+        return "instruction-changed"
     if shown and _garbled(shown, words):
         return "label-garbled"
     if text.style == "identity":

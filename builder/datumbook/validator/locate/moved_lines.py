@@ -30,7 +30,9 @@ SAME_SHEET = 0.6  # share that makes a sheet of another name the same sheet
 DELETED, SHIFTED = 0.3, 0.6  # what it takes to believe in a line gone, in others moved by it
 WAYS_TRIED = 8  # ways of moving that are tried: those most cells speak for
 OFTEN = 8  # what stands in more lines than these says nothing about where one of them went
-_REFERENCE = re.compile(r"#REF!|(?:(?:'[^']*'|\w+)!)?\$?[A-Z]{1,3}\$?\d+(?::\$?[A-Z]{1,3}\$?\d+)?")
+_REFERENCE = re.compile(
+    r"#REF!|(?:(?:'[^']*'|(?<!\w)\w++)!)?\$?[A-Z]{1,3}\$?\d+(?::\$?[A-Z]{1,3}\$?\d+)?"
+)
 
 
 def plain(words: object) -> str:
