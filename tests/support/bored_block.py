@@ -21,10 +21,15 @@ from programs import made_once
 JOB = Job.model_validate({"block": BLOCK, "work": ["bore"], "units": {"lands": "in"}})
 
 
+def laid_out(job: Job) -> Layout:
+    """The layout of that job, or of another one, on the shipped engine."""
+    return lay_out(load_spec(shipped_specs()[ENGINE]), job)
+
+
 @cache
 def bored_layout() -> Layout:
     """The layout of that job."""
-    return lay_out(load_spec(shipped_specs()[ENGINE]), JOB)
+    return laid_out(JOB)
 
 
 @cache
