@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from bored_block import JOB, bored_book, bored_layout, laid_out
 from clean_readings import (
     CONCESSION,
     SIGNED,
@@ -35,8 +36,8 @@ from project import full_form
 
 BORE, HOLE, TICK, NOTE = (
     "bores.1.top.thrust",
-    "holes_front_cover.F1.thread",
-    "gauged.all.counted",
+    "lands.2_3.width",
+    "cracks.all.outcome",
     "job.owner",
 )
 
@@ -71,16 +72,15 @@ def test_every_reading_has_its_line_even_when_blank() -> None:
 
 def test_filling_keeps_what_the_book_holds_and_the_csv_wins(tmp_path: Path) -> None:
     new = saved(tmp_path, f"key,value\n{BORE},82.009\n{NOTE},Harbour Trust\n{HOLE},\n")
-    assert fill(clean_book(), new, tmp_path / "filled.xlsx")[0] == 0
+    assert fill(bored_book(), new, tmp_path / "filled.xlsx")[0] == 0
     made = validate(tmp_path / "filled.xlsx")
     kept = {
-        key: value for key, value in clean_readings(shipped_layout()).items() if key not in SIGNED
+        key: value for key, value in clean_readings(bored_layout()).items() if key not in SIGNED
     }
     assert made.typed == {**kept, BORE: 82.009, NOTE: "Harbour Trust"}, (
         "the names stood under another reading"
     )
-    for key in (*CONCESSION, TICK):
-        assert made.typed[key] == clean_readings(shipped_layout())[key]
+    assert made.typed[TICK] == clean_readings(bored_layout())[TICK]
     assert made.verdict == "release"
     assert {one.severity for one in made.findings} <= {"note"}, "at most that series are alike"
 
@@ -88,9 +88,9 @@ def test_filling_keeps_what_the_book_holds_and_the_csv_wins(tmp_path: Path) -> N
 def test_a_damaged_book_is_refused_with_what_is_wrong_and_nothing_is_written(
     tmp_path: Path,
 ) -> None:
-    place = shipped_layout().place("bores.1.top.out_of_round")
+    place = bored_layout().place("bores.1.top.out_of_round")
     spoiled = with_cell(
-        clean_book(), tmp_path / "spoiled.xlsx", (place.at.sheet, place.at.cell), holds=0.0
+        bored_book(), tmp_path / "spoiled.xlsx", (place.at.sheet, place.at.cell), holds=0.0
     )
     code, said = fill(
         spoiled, saved(tmp_path, f"key,value\n{BORE},82.0\n"), tmp_path / "filled.xlsx"
@@ -98,9 +98,9 @@ def test_a_damaged_book_is_refused_with_what_is_wrong_and_nothing_is_written(
     assert code == 2
     assert f"{place.at}".replace("!", " ") in said
     assert not (tmp_path / "filled.xlsx").exists()
-    carried = carry(shipped_layout(), spoiled)
+    carried = carry(bored_layout(), spoiled)
     assert "formula was replaced" in carried.damage[0]
-    given = {key for key in clean_readings(shipped_layout()) if not key.startswith("decision.")}
+    given = {key for key in clean_readings(bored_layout()) if not key.startswith("decision.")}
     assert carried.typed.keys() == given
     with pytest.raises(CarryError, match="cut off"):
         sound(validate(saved(tmp_path, "PK\x03\x04 no archive", "broken.xlsx")))
@@ -121,7 +121,7 @@ def test_a_key_or_a_value_that_cannot_be_is_refused_and_nothing_is_written(
     tmp_path: Path, line: str, said: str
 ) -> None:
     code, output = fill(
-        empty_book(), saved(tmp_path, f"key,value\n{HOLE},0.64\n{line}\n"), tmp_path / "filled.xlsx"
+        bored_book(), saved(tmp_path, f"key,value\n{HOLE},0.64\n{line}\n"), tmp_path / "filled.xlsx"
     )
     assert code == 2
     assert said in output
@@ -131,10 +131,10 @@ def test_a_key_or_a_value_that_cannot_be_is_refused_and_nothing_is_written(
 @pytest.mark.parametrize("text", ["", "82.0\n", "name,size\nx,1\n", "key,\nx,1\n", "\x00\x01"])
 def test_a_file_without_the_two_columns_is_refused_in_words(tmp_path: Path, text: str) -> None:
     with pytest.raises(CarryError, match="key and a value column"):
-        from_csv(shipped_layout(), saved(tmp_path, text))
+        from_csv(bored_layout(), saved(tmp_path, text))
     (tmp_path / "latin.csv").write_bytes("key,value\njob.owner,Bj\xf8rn\n".encode("latin-1"))
     with pytest.raises(CarryError, match="not UTF-8"):
-        from_csv(shipped_layout(), tmp_path / "latin.csv")
+        from_csv(bored_layout(), tmp_path / "latin.csv")
 
 
 SPELLINGS = [
@@ -154,13 +154,13 @@ SPELLINGS = [
 
 @pytest.mark.parametrize("text", SPELLINGS)
 def test_a_csv_is_read_however_a_program_or_a_person_wrote_it(tmp_path: Path, text: str) -> None:
-    carried = from_csv(shipped_layout(), saved(tmp_path, text.format(bore=BORE, hole=HOLE)))
+    carried = from_csv(bored_layout(), saved(tmp_path, text.format(bore=BORE, hole=HOLE)))
     assert (carried.typed, carried.homeless) == ({BORE: 82.009, HOLE: 0.64}, [])
 
 
 def test_two_units_for_one_value_are_refused() -> None:
     with pytest.raises(CarryError, match="write one unit"):
-        typed_value(shipped_layout().place(BORE), "82.009 mm", "in")
+        typed_value(bored_layout().place(BORE), "82.009 mm", "in")
 
 
 RISKY = [
@@ -180,19 +180,17 @@ RISKY = [
 def test_words_that_a_program_would_take_for_a_formula_are_quoted_and_come_back(
     tmp_path: Path, words: str
 ) -> None:
-    write(shipped_layout(), tmp_path / "book.xlsx", {NOTE: words})
+    write(bored_layout(), tmp_path / "book.xlsx", {NOTE: words})
     text = readings_csv(validate(tmp_path / "book.xlsx"))
     (value,) = [row["value"] for row in csv.DictReader(io.StringIO(text)) if row["key"] == NOTE]
     assert value[0] not in "=+-@"
-    assert from_csv(shipped_layout(), saved(tmp_path, text)).typed == {NOTE: words}
+    assert from_csv(bored_layout(), saved(tmp_path, text)).typed == {NOTE: words}
 
 
 def test_numbers_below_nought_stay_numbers(tmp_path: Path) -> None:
-    write(shipped_layout(), tmp_path / "book.xlsx", {"instruments.heights.part": -2.5})
+    write(bored_layout(), tmp_path / "book.xlsx", {"instruments.bores.part": -2.5})
     text = readings_csv(validate(tmp_path / "book.xlsx"))
-    assert from_csv(shipped_layout(), saved(tmp_path, text)).typed == {
-        "instruments.heights.part": -2.5
-    }
+    assert from_csv(bored_layout(), saved(tmp_path, text)).typed == {"instruments.bores.part": -2.5}
 
 
 def test_what_a_program_made_a_date_stays_one_and_is_found_again(tmp_path: Path) -> None:
@@ -203,23 +201,22 @@ def test_what_a_program_made_a_date_stays_one_and_is_found_again(tmp_path: Path)
 
 
 def in_other_units() -> Layout:
-    return lay_out(shipped_layout().spec, Job("SQ-2209", {"bores": "in", "heights": "mm"}))
+    return laid_out(JOB.model_copy(update={"units": {"bores": "in"}}))
 
 
 def test_readings_move_into_a_book_of_other_units_and_the_block_is_judged_the_same(
     tmp_path: Path,
 ) -> None:
     layout = in_other_units()
-    carried = carry(layout, clean_book())
+    carried = carry(layout, bored_book())
     assert carried.homeless == []
     assert carried.typed[BORE] == pytest.approx(82.0 / 25.4, abs=1e-12)
-    assert carried.typed["corners.front_left.overall"] == pytest.approx(14.25 * 25.4)
-    assert carried.typed[HOLE] == clean_readings(shipped_layout())[HOLE]
+    assert carried.typed[HOLE] == pytest.approx(16.0)
     write(layout, tmp_path / "book.xlsx", carried.typed)
     made = validate(tmp_path / "book.xlsx")
     assert (made.verdict, made.findings) == ("release", [])
-    back = carry(shipped_layout(), tmp_path / "book.xlsx")
-    for key, value in clean_readings(shipped_layout()).items():
+    back = carry(bored_layout(), tmp_path / "book.xlsx")
+    for key, value in clean_readings(bored_layout()).items():
         assert back.typed[key] == (
             pytest.approx(value, abs=1e-12) if isinstance(value, float) else value
         )
@@ -257,15 +254,15 @@ def test_a_csv_that_names_a_key_twice_is_a_fault_with_both_lines(tmp_path: Path)
     for second in (f"{BORE},82.0", f"{BORE},"):
         with pytest.raises(CarryError, match=f"lines 2 and 4: both name {BORE}"):
             from_csv(
-                shipped_layout(),
+                bored_layout(),
                 saved(tmp_path, f"key,value\n{BORE},82.009\n{HOLE},0.64\n{second}\n"),
             )
 
 
 def test_a_cell_that_holds_an_error_is_listed_and_not_dropped_in_silence(tmp_path: Path) -> None:
-    at = shipped_layout().place(BORE).at
-    spoiled = with_cell(clean_book(), tmp_path / "spoiled.xlsx", (at.sheet, at.cell), holds="#N/A")
-    carried = carry(shipped_layout(), spoiled)
+    at = bored_layout().place(BORE).at
+    spoiled = with_cell(bored_book(), tmp_path / "spoiled.xlsx", (at.sheet, at.cell), holds="#N/A")
+    carried = carry(bored_layout(), spoiled)
     assert BORE not in carried.typed
     assert [f"{at}: #N/A is neither number nor words" in line for line in carried.unread] == [True]
     text = readings_csv(validate(spoiled))
@@ -277,11 +274,11 @@ def test_a_cell_that_holds_an_error_is_listed_and_not_dropped_in_silence(tmp_pat
 
 
 def test_readings_of_a_damaged_book_come_with_a_warning_beside_them(tmp_path: Path) -> None:
-    place = shipped_layout().place("bores.1.top.out_of_round")
+    place = bored_layout().place("bores.1.top.out_of_round")
     spoiled = with_cell(
-        clean_book(), tmp_path / "spoiled.xlsx", (place.at.sheet, place.at.cell), holds=0.0
+        bored_book(), tmp_path / "spoiled.xlsx", (place.at.sheet, place.at.cell), holds=0.0
     )
     made = run("readings", str(spoiled))
     assert made.exit_code == 0
     assert "is damaged" in made.stderr
-    assert made.stdout == readings_csv(validated(clean_book()))
+    assert made.stdout == readings_csv(validated(bored_book()))

@@ -18,7 +18,7 @@ import pytest
 import typer
 from jsonschema import Draft202012Validator
 
-from clean_readings import clean_book
+from bored_block import bored_book
 from command import run
 from datumbook.commands.app import app
 from datumbook.commands.statuses import STATUSES
@@ -31,6 +31,7 @@ from datumbook.report.review_document import REVIEW_FORMAT, review_schema
 from older_books import older_book
 
 ENGINE = "orrindale_qp4"
+GENERATE = ("generate", ENGINE, "--work", "bore")
 SCHEMA = Draft202012Validator(validation_schema())
 
 
@@ -57,7 +58,7 @@ def nonsense(tmp_path: Path) -> Path:
 
 
 def test_one_book_or_many_are_one_document_that_its_schema_holds(nonsense: Path) -> None:
-    for books in ([clean_book()], [nonsense], [clean_book(), nonsense, nonsense]):
+    for books in ([bored_book()], [nonsense], [bored_book(), nonsense, nonsense]):
         made = json.loads(run("validate", *books, "--json").stdout)
         SCHEMA.validate(made)
         assert (made["format"], len(made["books"])) == (DOCUMENT_FORMAT, len(books))
@@ -117,7 +118,7 @@ def commands_of(group: Any, name: str = "") -> Iterator[tuple[str, Any]]:
 
 
 def test_the_schema_refuses_what_is_no_such_document() -> None:
-    made = json.loads(run("validate", clean_book(), "--json").stdout)
+    made = json.loads(run("validate", bored_book(), "--json").stdout)
     assert not SCHEMA.is_valid(made["books"])
     assert not SCHEMA.is_valid(made | {"format": DOCUMENT_FORMAT + 1})
     made["books"][0]["verdict"] = "perhaps"
@@ -135,11 +136,11 @@ def test_the_table_of_statuses_is_in_the_help_and_in_the_guide() -> None:
 def test_each_way_to_end_has_its_own_status(nonsense: Path, tmp_path: Path) -> None:
     faulty = tmp_path / "faulty.toml"
     faulty.write_text("engine = 1\n", "utf-8")
-    assert run("validate", clean_book()).exit_code == 0
-    assert run("generate", ENGINE, "-o", tmp_path / "book.xlsx").exit_code == 0
+    assert run("validate", bored_book()).exit_code == 0
+    assert run(*GENERATE, "-o", tmp_path / "book.xlsx").exit_code == 0
     assert run("validate", tmp_path / "book.xlsx").exit_code == 1
     assert run("validate", nonsense).exit_code == 2
-    assert run("validate", clean_book(), "--stage", "someday").exit_code == 2
+    assert run("validate", bored_book(), "--stage", "someday").exit_code == 2
     assert run("generate", faulty).exit_code == 4
 
 
@@ -167,7 +168,7 @@ def test_a_mistake_of_ours_is_a_sentence_and_its_traceback_is_kept(tmp_path: Pat
     assert "ZeroDivisionError: gone" in kept.read_text("utf-8")
 
 
-@pytest.mark.parametrize("words", [("spec", "schema"), ("readings", clean_book), ("explain",)])
+@pytest.mark.parametrize("words", [("spec", "schema"), ("readings", bored_book), ("explain",)])
 def test_a_pipe_is_given_utf_8_whatever_the_code_page_is(words: tuple[object, ...]) -> None:
     asked = [one() if callable(one) else one for one in words]
     for page in ({"PYTHONIOENCODING": "cp1252"}, {"LC_ALL": "C", "PYTHONUTF8": "0"}):
@@ -181,7 +182,7 @@ def test_a_full_disk_ends_in_words() -> None:
         pytest.skip("this system has no /dev/full")
     with open("/dev/full", "wb") as full:
         made = subprocess.run(
-            [sys.executable, "-m", "datumbook", "readings", str(clean_book())],
+            [sys.executable, "-m", "datumbook", "readings", str(bored_book())],
             env=os.environ | {"PYTHONPATH": str(PACKAGE.parent)},
             stdout=full,
             stderr=subprocess.PIPE,
@@ -201,7 +202,7 @@ def test_a_book_that_does_not_fit_leaves_the_old_one_as_it_was(tmp_path: Path) -
         resource.setrlimit(resource.RLIMIT_FSIZE, (4096, 4096))
 
     made = subprocess.run(
-        [sys.executable, "-m", "datumbook", "generate", ENGINE, "-o", str(book), "--replace"],
+        [sys.executable, "-m", "datumbook", *GENERATE, "-o", str(book), "--replace"],
         env=os.environ | {"PYTHONPATH": str(PACKAGE.parent)},
         preexec_fn=little,
         capture_output=True,
@@ -237,13 +238,13 @@ def test_the_folder_where_one_stands_is_no_book(command: str) -> None:
 
 def test_a_folder_that_may_not_be_written_ends_in_words(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("", "utf-8")
-    made = run("generate", ENGINE, "-o", tmp_path / "file" / "book.xlsx")
+    made = run(*GENERATE, "-o", tmp_path / "file" / "book.xlsx")
     assert made.exit_code == 6
     assert "book.xlsx" in made.stderr
     folder = run("demo", "--out", tmp_path / "file" / "demo")
     assert folder.exit_code == 6
     assert "name another folder with --out" in folder.stderr
-    long = run("generate", ENGINE, "-o", tmp_path / f"{'x' * 300}.xlsx")
+    long = run(*GENERATE, "-o", tmp_path / f"{'x' * 300}.xlsx")
     assert long.exit_code == 6, long.output
 
 
@@ -252,12 +253,12 @@ def test_a_book_that_is_open_in_a_program_is_neither_replaced_nor_trusted_in_sil
     lock: str, tmp_path: Path
 ) -> None:
     book = tmp_path / "book.xlsx"
-    book.write_bytes(clean_book().read_bytes())
+    book.write_bytes(bored_book().read_bytes())
     (tmp_path / lock).write_text("", "utf-8")
-    refused = run("generate", ENGINE, "-o", book, "--replace")
+    refused = run(*GENERATE, "-o", book, "--replace")
     assert refused.exit_code == 2
     assert lock in refused.stderr
-    assert book.read_bytes() == clean_book().read_bytes()
+    assert book.read_bytes() == bored_book().read_bytes()
     judged = run("validate", book)
     assert judged.exit_code == 0
     assert "what is not saved in it is not read" in judged.stderr
@@ -265,10 +266,10 @@ def test_a_book_that_is_open_in_a_program_is_neither_replaced_nor_trusted_in_sil
 
 def test_a_workbook_that_is_replaced_is_kept_and_counted_by_no_folder(tmp_path: Path) -> None:
     book = tmp_path / "book.xlsx"
-    book.write_bytes(clean_book().read_bytes())
+    book.write_bytes(bored_book().read_bytes())
     for count in (1, 2):
         before = book.read_bytes()
-        made = run("generate", ENGINE, "-o", book, "--replace")
+        made = run(*GENERATE, "-o", book, "--replace")
         assert made.exit_code == 0
         kept = tmp_path / f"book.xlsx.{count}.bak"
         assert kept.read_bytes() == before
@@ -280,8 +281,8 @@ def test_no_text_is_written_over_a_file_by_mistake(tmp_path: Path) -> None:
     there = tmp_path / "there.html"
     there.write_text("mine", "utf-8")
     for words in (
-        ("readings", clean_book(), "-o", there),
-        ("validate", clean_book(), "--report", there),
+        ("readings", bored_book(), "-o", there),
+        ("validate", bored_book(), "--report", there),
         ("spec", "new", "-o", there),
         ("job", "new", ENGINE, "-o", there, "--block", "A"),
         ("demo", "--out", tmp_path),
@@ -289,12 +290,12 @@ def test_no_text_is_written_over_a_file_by_mistake(tmp_path: Path) -> None:
         made = run(*words, typed="Tern 2\n2\n70 mm\n75 mm\nmm\n")
         assert made.exit_code == 2, words
         assert there.read_text("utf-8") == "mine"
-    assert run("validate", clean_book(), "--report", there, "--replace").exit_code == 0
+    assert run("validate", bored_book(), "--report", there, "--replace").exit_code == 0
     assert there.read_text("utf-8") != "mine"
 
 
 def test_a_workbook_is_written_in_its_own_form_only(tmp_path: Path) -> None:
-    refused = run("generate", ENGINE, "-o", tmp_path / "book.ods")
+    refused = run(*GENERATE, "-o", tmp_path / "book.ods")
     assert refused.exit_code == 2
     assert ".xlsx" in refused.stderr
     assert not (tmp_path / "book.ods").exists()

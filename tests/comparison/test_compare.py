@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from as_asked import values_of
 from datumbook.cells.columns import DateTyped
 from datumbook.comparison import Comparison, Feature, NoBook, compare, comparison_lines
 from datumbook.job import Job
@@ -14,7 +15,7 @@ from datumbook.messages.findings import Finding
 from datumbook.spec import read_spec
 from datumbook.stations import lay_out
 from datumbook.validator import Validation, validate
-from datumbook.workbook.evaluation import FAULT, reckon
+from datumbook.workbook.evaluation import FAULT
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from planned_blocks import layout, readings
@@ -27,7 +28,7 @@ BORE = "bores.1.top.thrust"
 def book(block: dict[str, object], made: Layout | None = None) -> Validation:
     made = made or layout()
     typed = {key: value for key, value in block.items() if isinstance(value, float | str)}
-    return Validation(Path("block.xlsx"), layout=made, values=reckon(made, block), typed=typed)
+    return Validation(Path("block.xlsx"), layout=made, values=values_of(made, block), typed=typed)
 
 
 def stated(uncertainty: float | None, **changed: object) -> Validation:

@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from as_asked import values_of
 from datumbook.equations.standings import HOLDS, LEFT
 from datumbook.equations.station_lines import AS_IT_IS
 from datumbook.job import Job, job_of
@@ -17,7 +18,6 @@ from datumbook.spec import SpecFaults, load_spec, shipped_specs
 from datumbook.standards.order import operations
 from datumbook.stations import lay_out
 from datumbook.validator import validate
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from long_runs import mostly_long
@@ -33,7 +33,7 @@ def layout(name: str, work: str = "full") -> Layout:
 
 @cache
 def filled(name: str, work: str) -> dict[str, Any]:
-    return reckon(layout(name, work), plausible(layout(name, work)))
+    return values_of(layout(name, work), plausible(layout(name, work)))
 
 
 def left(of: Layout, station: str) -> dict[str, str]:
@@ -60,7 +60,7 @@ def test_leaving_a_station_out_changes_nothing_else_in_the_book(
 ) -> None:
     of, before = layout(name, work), filled(name, work)
     typed = left(of, station)
-    after = reckon(of, plausible(of) | typed)
+    after = values_of(of, plausible(of) | typed)
     stations = of.stations
     about = {"stations", "touched", "not_touched", "forecasts", "job", "release", "decision"}
     about |= {"held_up", "handed_over", "customer", "work_done"}
@@ -81,7 +81,7 @@ def test_a_station_left_out_of_an_empty_book_asks_for_nothing(
     name: str, work: str, station: str
 ) -> None:
     of = layout(name, work)
-    values = reckon(of, left(of, station))
+    values = values_of(of, left(of, station))
     way, standing = of.stations.job.way, of.stations.release.checks.standing
     rows = [row for row, one in way.station.items() if one == station]
     assert {values[way.to_read[row]] for row in rows} == {0.0}
@@ -96,7 +96,7 @@ def test_a_station_left_out_of_an_empty_book_asks_for_nothing(
 @pytest.mark.parametrize("name", shipped_specs())
 def test_a_cut_that_rests_on_what_is_left_says_that_it_has_no_forecast(name: str) -> None:
     of = layout(name, "full")
-    values = reckon(of, left(of, "heights"))
+    values = values_of(of, left(of, "heights"))
     said = {
         place.row: values[key]
         for key, place in of.places.items()
@@ -112,14 +112,14 @@ def test_without_a_reason_and_initials_a_station_is_not_left() -> None:
     of = layout("orrindale_qp4")
     way = of.stations.job.way
     said = {way.column("left")["Tunnels"]: AS_IT_IS, way.reason["Tunnels"]: "owner's wish"}
-    values = reckon(of, said)
+    values = values_of(of, said)
     assert values[way.state["Tunnels"]] == "say why, and who"
     assert values[way.to_read["Tunnels"]] == 24.0
 
 
 def test_what_was_not_touched_is_said_to_the_customer_and_on_the_release(tmp_path: Path) -> None:
     of = layout("orrindale_qp4", "recondition")
-    values = reckon(of, left(of, "faces"))
+    values = values_of(of, left(of, "faces"))
     for table in ("touched", "not_touched"):
         assert [values[f"{table}.faces.{column}"] for column in ("touched", "reason", "by")] == [
             AS_IT_IS,

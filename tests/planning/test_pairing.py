@@ -13,13 +13,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from as_asked import values_of
 from clean_readings import clean_readings, demo_book, shipped_layout
 from datumbook.job import Job
 from datumbook.optimise.best_pairs import best_pairs
 from datumbook.planning.pairing import pairing_lines, pairings
 from datumbook.stations import lay_out
 from datumbook.validator import Validation, validate
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 
 rows = st.integers(min_value=2, max_value=5).flatmap(
@@ -68,7 +68,7 @@ def test_the_order_given_stays_where_no_other_is_better() -> None:
 
 
 def made(layout: Layout, typed: dict[str, object]) -> Validation:
-    return Validation(demo_book(), layout=layout, values=reckon(layout, typed))
+    return Validation(demo_book(), layout=layout, values=values_of(layout, typed))
 
 
 def test_two_pistons_exchanged_are_told_to_go_back() -> None:

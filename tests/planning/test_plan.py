@@ -10,12 +10,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from as_asked import values_of
 from datumbook.equations import bores
 from datumbook.equations.verdicts import OK
 from datumbook.optimise.least_set_over import across_of
 from datumbook.planning import NoBook, plan, plan_lines
 from datumbook.validator import validate
-from datumbook.workbook.evaluation import reckon
 from datumbook.writer import write
 from long_runs import examples
 from planned_blocks import CYLINDERS, heights, layout, planned, readings
@@ -83,7 +83,7 @@ def test_missing_readings_are_named_and_the_rest_is_reckoned() -> None:
 
 def test_what_may_still_come_off_a_level_block_is_what_the_ledger_says() -> None:
     block = readings() | heights([10.6978] * 4, [14.2301] * 4)
-    ledger, chosen = reckon(layout(), block), planned(block).faces[""].tried
+    ledger, chosen = values_of(layout(), block), planned(block).faces[""].tried
     cut = next(one for one in chosen if [way.cuts for way in one.ways] == [False, True])
     room = {one.name: one.before - one.bound for one in cut.held if one.end == "low"}
     assert room["Crown of cylinder 2"] == pytest.approx(ledger["ledger.deck_removable"], abs=1e-9)
@@ -156,7 +156,7 @@ def test_no_set_over_called_possible_breaks_a_limit_once_it_is_typed(
     if sizes is not None:
         typed = {f"bore_plan.{one}.typed_offset": sizes[one] for one in CYLINDERS}
         typed |= {f"bore_plan.{one}.typed_across": sizes[across_of(one)] for one in CYLINDERS}
-        found = reckon(layout(), block | typed)
+        found = values_of(layout(), block | typed)
         assert {found[f"{key}.verdict"] for key in keys} == {OK}
         ends = [
             found[f"budget.{resource}.to_spare.verdict"]
@@ -165,7 +165,7 @@ def test_no_set_over_called_possible_breaks_a_limit_once_it_is_typed(
         assert ends == [OK] * 3
     else:
         assert row.conflict
-        suggested = reckon(layout(), block)
+        suggested = values_of(layout(), block)
         assert "OUT" in {suggested[f"{key}.verdict"] for key in keys}
 
 
@@ -174,7 +174,7 @@ def test_no_set_over_called_possible_breaks_a_limit_once_it_is_typed(
 def test_where_the_sheets_suggestion_keeps_every_limit_it_is_the_answer(
     block: dict[str, object],
 ) -> None:
-    found, row = reckon(layout(), block), planned(block).set_overs[""]
+    found, row = values_of(layout(), block), planned(block).set_overs[""]
     suggested = {
         cylinder: found[f"bore_plan.{cylinder}.suggested_offset"] for cylinder in CYLINDERS
     }
@@ -206,14 +206,14 @@ def test_a_thin_thrust_wall_is_saved_by_moving_the_bar_across() -> None:
     asks for 0.1.
     """
     block = thin(right=3.825)
-    assert reckon(layout(), block)["wall.2.left_thrust.verdict"] == "OUT"
+    assert values_of(layout(), block)["wall.2.left_thrust.verdict"] == "OUT"
     row = planned(block).set_overs[""]
     assert row.sizes is not None
     moved = {word: size for word, size in row.sizes.items() if abs(size) > 1e-9}
     assert moved == {across_of("2"): pytest.approx(0.1)}
     assert "Wall of cylinder 2, 3 o'clock, right" in {one.name for one in row.binding}
     assert "2 0.10 mm to the left" in "\n".join(plan_lines(planned(block)))
-    saved = reckon(layout(), block | {"bore_plan.2.typed_across": 0.1})
+    saved = values_of(layout(), block | {"bore_plan.2.typed_across": 0.1})
     assert saved["wall.2.left_thrust.verdict"] == OK
 
 

@@ -3,10 +3,10 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+from as_asked import values_of
 from datumbook.messages.findings import Finding
 from datumbook.planning import plan, plan_lines
 from datumbook.validator import Validation
-from datumbook.workbook.evaluation import reckon
 from planned_blocks import (
     CYLINDERS,
     NOT_CUT,
@@ -165,7 +165,7 @@ def test_an_empty_book_plans_nothing() -> None:
 
 
 def test_a_damaged_book_is_said_to_be() -> None:
-    block = reckon(layout(), readings())
+    block = values_of(layout(), readings())
     book = Validation(
         Path("block.xlsx"),
         [Finding("formula-replaced", "damage", "x")],

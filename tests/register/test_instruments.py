@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from as_asked import values_of
 from clean_readings import clean_readings, shipped_layout
 from datumbook.job import Job
 from datumbook.report import told
@@ -23,7 +24,6 @@ from datumbook.spec.model import groups_of
 from datumbook.stations import lay_out
 from datumbook.stations.received.instruments import warm_sizes
 from datumbook.validator import Validation, validate
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from long_runs import mostly_long
@@ -52,7 +52,7 @@ def test_nothing_about_an_instrument_is_wanted_and_an_empty_list_passes() -> Non
     assert not [
         place.key for place in layout.wanted() if place.key.startswith(("instruments.", "struck."))
     ]
-    values = reckon(layout, {})
+    values = values_of(layout, {})
     told = {check.verdict: values[check.verdict] for check in layout.checks if check.if_stated}
     assert len(told) == len(groups_of(layout.spec)) + len(warm_sizes(layout.spec))
     assert set(told.values()) == {""}, "nothing is asked of it"
@@ -81,7 +81,7 @@ def test_a_setting_may_drift_by_one_step_and_is_judged_once_both_zeros_are_state
         "resolution": resolution,
         "uncertainty": 0.003,
     }
-    values = reckon(
+    values = values_of(
         shipped_layout(), {f"instruments.bores.{name}": value for name, value in typed.items()}
     )
     assert values["instruments.bores.drift.verdict"] == verdict
@@ -129,7 +129,7 @@ def test_a_gauge_is_stated_with_one_figure_or_with_two(
 ) -> None:
     layout = shipped_layout()
     stated = {"instruments.bores.uncertainty": uncertainty, "instruments.bores.setting": setting}
-    values = reckon(layout, clean_readings(layout) | stated)
+    values = values_of(layout, clean_readings(layout) | stated)
     row = [values[f"instruments.bores.{name}"] for name in ("all_told", "in_common")]
     assert row == [one if one is None else pytest.approx(one) for one in (all_told, in_common)]
     found = [
@@ -143,7 +143,7 @@ def test_a_gauge_is_stated_with_one_figure_or_with_two(
 
 
 def misread(part: float | None, gauge: float | None) -> tuple[object, object]:
-    values = reckon(
+    values = values_of(
         shipped_layout(), {"instruments.bores.part": part, "instruments.bores.gauge": gauge}
     )
     return values["instruments.bores.misread_by"], values["instruments.bores.misread_by.verdict"]
@@ -161,7 +161,7 @@ def test_a_warm_block_on_a_cold_gauge_is_measured_again_when_soaked() -> None:
 def test_no_reading_is_altered_by_the_warmth_stated() -> None:
     layout = shipped_layout()
     cold, warm = (
-        reckon(
+        values_of(
             layout,
             clean_readings(layout)
             | {"instruments.bores.part": one, "instruments.bores.gauge": 20.0},
@@ -209,7 +209,7 @@ def test_a_pair_may_lie_two_steps_apart(
     again: float | None, resolution: float | None, verdict: str
 ) -> None:
     typed = {FIRST: 4.2502, f"{FIRST}_again": again, "instruments.bores.resolution": resolution}
-    assert reckon(twice(), typed)[f"{FIRST}_apart.verdict"] == verdict
+    assert values_of(twice(), typed)[f"{FIRST}_apart.verdict"] == verdict
 
 
 def test_the_pairs_of_a_group_give_how_well_its_gauge_repeats() -> None:
@@ -222,10 +222,10 @@ def test_the_pairs_of_a_group_give_how_well_its_gauge_repeats() -> None:
         "bores.1.middle.axial_again": 4.2498,
         "bores.1.bottom.axial": 4.2490,
     }
-    assert reckon(twice(), typed)["instruments.bores.repeatability"] == pytest.approx(
+    assert values_of(twice(), typed)["instruments.bores.repeatability"] == pytest.approx(
         0.00011180, abs=1e-8
     )
-    assert reckon(twice(), {FIRST: 4.2502})["instruments.bores.repeatability"] is None
+    assert values_of(twice(), {FIRST: 4.2502})["instruments.bores.repeatability"] is None
 
 
 def test_every_table_of_every_group_can_be_read_twice() -> None:

@@ -14,7 +14,8 @@ from pathlib import Path
 
 import pytest
 
-from clean_readings import at, clean_book, clean_readings, demo_book, empty_book, shipped_layout
+from bored_block import at, bored_book, bored_layout
+from clean_readings import clean_readings, demo_book, empty_book, shipped_layout
 from command import run
 from damaged_books import with_cell
 from datumbook.job import Job
@@ -40,7 +41,7 @@ def line(path: Path, **asked: object) -> RegisterLine:
 @pytest.fixture(scope="module")
 def released(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("register") / "released.xlsx"
-    write(shipped_layout(), path, clean_readings(shipped_layout()) | RELEASED)
+    write(bored_layout(), path, clean_readings(bored_layout()) | RELEASED)
     return path
 
 
@@ -52,7 +53,7 @@ def rejected(tmp_path_factory: pytest.TempPathFactory) -> Path:
         "decision.reason": "cracked",
         "bores.1.top.thrust": 89.9,
     }
-    write(shipped_layout(), path, clean_readings(shipped_layout()) | RELEASED | turned_down)
+    write(bored_layout(), path, clean_readings(bored_layout()) | RELEASED | turned_down)
     return path
 
 
@@ -60,14 +61,14 @@ def test_every_state_has_its_word_and_its_exit_status(
     released: Path, rejected: Path, tmp_path: Path
 ) -> None:
     cut, foreign = tmp_path / "cut.xlsx", tmp_path / "foreign.xlsx"
-    cut.write_bytes(clean_book().read_bytes()[:5000])
+    cut.write_bytes(bored_book().read_bytes()[:5000])
     foreign.write_bytes(foreign_book())
     damaged = with_cell(
-        clean_book(), tmp_path / "damaged.xlsx", at("bores.1.top.out_of_round"), holds=0.5
+        bored_book(), tmp_path / "damaged.xlsx", at("bores.1.top.out_of_round"), holds=0.5
     )
     states = {
         path: (line(path).state, line(path).exit_status)
-        for path in (released, rejected, clean_book(), demo_book(), cut, foreign, damaged, tmp_path)
+        for path in (released, rejected, bored_book(), demo_book(), cut, foreign, damaged, tmp_path)
     }
     assert [*states.values()] == [
         ("released", 0),
@@ -97,7 +98,7 @@ def test_the_worst_is_what_damaged_the_book_else_the_first_of_the_release_sheet(
     sheet, label = str(first).split(": ", 1)
     assert sheet in place
     assert label in place
-    assert undated_line(validate(clean_book())).worst == ""
+    assert undated_line(validate(bored_book())).worst == ""
 
 
 def test_a_series_read_in_another_state_is_said_to_be(tmp_path: Path) -> None:
@@ -124,7 +125,7 @@ def test_days_open_count_to_release_else_to_the_day_given_else_to_the_date_of_th
 ) -> None:
     assert (line(released).days_open, line(released).counted_to) == (10, "release"), "2 to 12 May"
     book = tmp_path / "open.xlsx"
-    write(shipped_layout(), book, {"job.received_on": "2026-05-02"})
+    write(bored_layout(), book, {"job.received_on": "2026-05-02"})
     given = line(book, today=date(2026, 6, 1))
     assert (given.days_open, given.counted_to, given.until) == (30, "today", "2026-06-01")
     os.utime(book, (0, 1_780_315_200.0))  # noon of 1 June 2026, universal time
@@ -143,7 +144,7 @@ def test_hundreds_of_books_in_other_processes_give_the_same_lines_in_order(
     paths = [
         released,
         nonsense,
-        clean_book(),
+        bored_book(),
         empty_book(),
         demo_book(),
         tmp_path / "none.xlsx",
@@ -194,7 +195,7 @@ def test_the_register_is_csv_and_json_for_programs(released: Path) -> None:
     assert [(row["job"], row["state"], row["days_open"]) for row in rows] == [
         ("SQ-2209", "released", "10")
     ]
-    documents = json.loads(run("validate", released, clean_book(), "--json").stdout)["books"]
+    documents = json.loads(run("validate", released, bored_book(), "--json").stdout)["books"]
     assert [one["register"]["state"] for one in documents] == ["released", "releasable"]
     assert [one["verdict"] for one in documents] == ["release", "release"]
 
@@ -208,7 +209,7 @@ def test_no_cell_of_the_csv_is_taken_for_a_formula() -> None:
 
 
 def test_one_book_in_two_files_is_noticed(released: Path) -> None:
-    blocks = [line(released), line(clean_book())]
+    blocks = [line(released), line(bored_book())]
     assert [
         sentence
         for sentence in noticed(blocks)

@@ -8,18 +8,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from as_asked import values_of
 from clean_readings import clean_readings, shipped_layout
 from datumbook.job import Job
 from datumbook.report.canvas import Canvas
 from datumbook.report.drawings import Drawing, against_limits, drawings
 from datumbook.spec import load_spec, read_spec, shipped_specs
 from datumbook.stations import lay_out
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 
 
 def drawn(layout: Layout, readings: dict[str, object]) -> list[Drawing]:
-    return list(drawings(layout, reckon(layout, readings)))
+    return list(drawings(layout, values_of(layout, readings)))
 
 
 def of_title(layout: Layout, readings: dict[str, object], title: str) -> Element:

@@ -14,6 +14,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
+from as_asked import values_of
 from clean_readings import clean_readings, demo_book, validated
 from datumbook.cells.tables import Stage
 from datumbook.equations import bores, cutting, heights, threads
@@ -29,7 +30,6 @@ from datumbook.spec import load_spec, shipped_specs
 from datumbook.standards import table
 from datumbook.stations import lay_out
 from datumbook.validator import Validation, limits_of, limits_printed, validate
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.printed import printed, printer
 from datumbook.writer import write
@@ -175,13 +175,13 @@ def test_a_limit_is_told_in_the_unit_of_what_is_held_to_it(layout: Layout, tmp_p
 def test_a_limit_that_hangs_on_a_reading_not_taken_is_not_told_as_nothing(layout: Layout) -> None:
     """A gauge's drift is held to what it resolves, which nobody has entered."""
     check = next(one for one in layout.checks if one.key.endswith(".drift"))
-    assert limits_printed(layout, check, reckon(layout, {})) == "no limit known yet"
+    assert limits_printed(layout, check, values_of(layout, {})) == "no limit known yet"
 
 
 def test_a_floor_stated_in_inches_holds_depths_in_millimetres(layout: Layout) -> None:
     """The hole over the gallery: least floor 1/8 in, by the inch of 25.4 mm."""
     check = next(one for one in layout.checks if one.key == "stops.sump_rail.drill.floor_left")
-    assert limits_of(layout, check, reckon(layout, plausible(layout))) == (
+    assert limits_of(layout, check, values_of(layout, plausible(layout))) == (
         pytest.approx(25.4 / 8),
         None,
     )
@@ -460,7 +460,7 @@ def test_a_workbook_that_is_not_ours_still_gives_a_page(tmp_path: Path) -> None:
 
 def test_a_released_book_says_so_with_its_names(layout: Layout, tmp_path: Path) -> None:
     conceded: dict[str, object] = {}
-    values = reckon(layout, plausible(layout))
+    values = values_of(layout, plausible(layout))
     for check in layout.checks:
         if values[check.verdict] not in ("OK", ""):
             stem = f"release.{check.key}"
@@ -574,7 +574,7 @@ def test_formulas_are_written_in_the_signs_of_the_trade() -> None:
 
 def test_numbers_are_put_in_with_their_unit(layout: Layout) -> None:
     values = dict(
-        reckon(
+        values_of(
             layout, plausible(layout) | {"bores.1.top.thrust": 82.0115, "bores.1.top.axial": 82.02}
         )
     )
@@ -591,7 +591,7 @@ def test_numbers_are_put_in_with_their_unit(layout: Layout) -> None:
 
 def test_a_number_that_is_not_there_stays_open(layout: Layout) -> None:
     assert (
-        with_numbers(layout, "bores.1.top.out_of_round", reckon(layout, {}))
+        with_numbers(layout, "bores.1.top.out_of_round", values_of(layout, {}))
         == "|? − ?| mm = nothing"
     )
 
@@ -602,7 +602,7 @@ def test_a_number_below_nought_is_bracketed_where_it_is_taken_away(layout: Layou
         "bores.1.top.axial": -0.25,
         "bores.1.top.out_of_round": 0.25,
     }
-    values = dict(reckon(layout, {})) | bore
+    values = dict(values_of(layout, {})) | bore
     assert (
         with_numbers(layout, "bores.1.top.out_of_round", values)
         == "|−0.500 − (−0.250)| mm = 0.250 mm"
@@ -610,7 +610,7 @@ def test_a_number_below_nought_is_bracketed_where_it_is_taken_away(layout: Layou
 
 
 def test_every_computed_key_can_be_written(layout: Layout) -> None:
-    values = reckon(layout, faulty(layout))
+    values = values_of(layout, faulty(layout))
     for key in layout.places:
         text = with_numbers(layout, key, values)
         stated = not layout.has_formula(key) or layout.place(key).equation in CHOSEN

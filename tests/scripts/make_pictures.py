@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import NamedTuple
@@ -64,6 +65,7 @@ class Drawn(NamedTuple):
     says: str
 
 
+@cache
 def titles() -> dict[str, str]:
     """The title of every sheet of the demonstration."""
     layout = lay_out(load_spec(shipped_specs()[ENGINE]), Job("pictures"))

@@ -58,13 +58,16 @@ def by_check_jsonschema(schema: Path, texts: dict[str, str], folder: Path) -> di
     tool = [sys.executable, "-m", "check_jsonschema"]
     told = subprocess.run([*tool, "--check-metaschema", schema], capture_output=True, text=True)
     assert told.returncode == 0, told.stdout
-    found = {}
+    paths = {name: folder / f"{name}.toml" for name in texts}
     for name, text in texts.items():
-        path = folder / f"{name}.toml"
-        path.write_text(text, "utf-8")
-        words = [*tool, "--schemafile", str(schema), str(path)]
-        found[name] = subprocess.run(words, capture_output=True, check=False).returncode == 0
-    return found
+        paths[name].write_text(text, "utf-8")
+    words = [*tool, "--schemafile", schema, "--output-format", "json", *paths.values()]
+    told = subprocess.run(words, capture_output=True, text=True, check=False)
+    said = json.loads(told.stdout)
+    wrong = {one["filename"] for one in said["errors"]}
+    assert not said.get("parse_errors")
+    assert (told.returncode == 0) == (not wrong)
+    return {name: str(path) not in wrong for name, path in paths.items()}
 
 
 def by_ajv(schema: Path, texts: dict[str, str], _: Path) -> dict[str, bool]:

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from as_asked import values_of
 from datumbook.equations.faces import ALONG_AXIS
 from datumbook.equations.verdicts import OK, OUT, UNSURE
 from datumbook.job import Job
@@ -18,7 +19,6 @@ from datumbook.planning import plan, plan_lines
 from datumbook.spec import SpecFaults, load_spec, read_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.validator import validate
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from project import full_form
@@ -68,7 +68,7 @@ def test_a_lift_of_the_crank_axis_takes_its_share_from_each_deck(layout: Layout)
         "line_bore.rise_front": 0.004,
         "line_bore.rise_rear": 0.004,
     }
-    values = reckon(
+    values = values_of(
         layout,
         plausible(layout) | heights(9.025, 9.023) | bored | cut("left", 0.002) | cut("right", 0.0),
     )
@@ -95,7 +95,7 @@ def test_the_plan_weighs_each_deck_by_itself(layout: Layout, tmp_path: Path) -> 
     )
     write(layout, tmp_path / "book.xlsx", typed)
     made = plan(validate(tmp_path / "book.xlsx"))
-    values = reckon(layout, typed | cut("left", 0.0))
+    values = values_of(layout, typed | cut("left", 0.0))
     most = max(values[f"crown_left.{one}.over_middle"] for one in (1, 2, 3, 4))
     [left], [right] = (made.faces[bank].tried for bank in ("Left bank", "Right bank"))
     assert left.sizes == pytest.approx({"deck_left": most - 0.030}, abs=1e-9)
@@ -144,7 +144,7 @@ def test_the_holes_of_each_deck_have_its_name_its_bores_and_its_cut(layout: Layo
     )
     assert layout.place("metal.right_head.near_bore").value in {"R1 to bore 5", "R5 to bore 8"}
     read = heights(9.025, 9.023) | {"line_bore.line_bored": "no"}
-    values = reckon(layout, read | cut("left", 0.012) | cut("right", 0.003))
+    values = values_of(layout, read | cut("left", 0.012) | cut("right", 0.003))
     assert values["reach.left_head.thread_depth"] == pytest.approx(1.125 - 0.012, abs=1e-9)
     assert values["reach.right_head.thread_depth"] == pytest.approx(1.125 - 0.003, abs=1e-9)
 
@@ -152,8 +152,8 @@ def test_the_holes_of_each_deck_have_its_name_its_bores_and_its_cut(layout: Layo
 def test_the_wall_to_a_bore_is_that_of_the_holes_own_bank(layout: Layout) -> None:
     # by hand: R5 at (17.70, 1.20), bore 8 at (15.90, 3.60), bored to 3.626 + 0.040 at most
     apart = math.hypot(1.8, 2.4)
-    assert reckon(layout, {})["metal.right_head.bore_distance"] == pytest.approx(apart, abs=1e-9)
-    assert reckon(layout, {})["metal.right_head.bore_wall"] == pytest.approx(
+    assert values_of(layout, {})["metal.right_head.bore_distance"] == pytest.approx(apart, abs=1e-9)
+    assert values_of(layout, {})["metal.right_head.bore_wall"] == pytest.approx(
         apart - (3.626 + 0.040) / 2 - 7 / 32, abs=1e-9
     )
 
@@ -179,7 +179,7 @@ def test_a_crank_line_that_rises_leaves_the_plane_of_the_bores(
         "line_bore.rise_front": 0.0,
         "line_bore.rise_rear": rise,
     }
-    values = reckon(layout, plausible(layout) | typed)
+    values = values_of(layout, plausible(layout) | typed)
     assert values["banks_off_line.rear"] == pytest.approx(rise * math.sqrt(0.5), abs=1e-9)
     assert values["banks_off_line.rear.verdict"] == verdict
     assert values["banks_off_line.front"] == 0

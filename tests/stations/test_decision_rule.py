@@ -11,11 +11,11 @@ from statistics import NormalDist
 
 import pytest
 
+from as_asked import values_of
 from datumbook.equations import uncertainties, verdicts
 from datumbook.job import Job
 from datumbook.spec import read_spec
 from datumbook.stations import lay_out
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from project import full_form
 
@@ -39,7 +39,7 @@ def verdict(
         "instruments.bores.uncertainty": uncertainty,
         "instruments.bores.resolution": resolution,
     }
-    return reckon(layout, typed)[f"{KEY}.verdict"]
+    return values_of(layout, typed)[f"{KEY}.verdict"]
 
 
 @pytest.mark.parametrize(
@@ -71,7 +71,7 @@ def test_a_gauge_that_resolves_no_tenth_of_the_tolerance_cannot_tell() -> None:
     assert verdict(layout, 82.10, 0.0, 0.005) == "OUT", (
         "what is out by more than the tolerance is out with any gauge"
     )
-    values = reckon(layout, {"instruments.bores.resolution": 0.005})
+    values = values_of(layout, {"instruments.bores.resolution": 0.005})
     assert values[f"release.{KEY}.gauge"] == "too coarse"
 
 

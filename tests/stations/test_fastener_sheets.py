@@ -10,12 +10,12 @@ from functools import cache
 import numpy as np
 import pytest
 
+from as_asked import values_of
 from clean_readings import clean_readings
 from datumbook.cells.tables import Prose
 from datumbook.job import Job
 from datumbook.spec import read_spec
 from datumbook.stations import lay_out
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from project import full_form
 
@@ -31,7 +31,7 @@ def altered(name: str, *changes: tuple[str, str]) -> Layout:
 @cache
 def clean(name: str, *changes: tuple[str, str]) -> dict[str, object]:
     layout = altered(name, *changes)
-    return dict(reckon(layout, clean_readings(layout)))
+    return dict(values_of(layout, clean_readings(layout)))
 
 
 def number(values: dict[str, object], key: str) -> float:
@@ -253,5 +253,5 @@ def test_an_insert_that_names_no_drill_gets_the_tables() -> None:
             'insert = { tap = "its own tap", length = "0.6 in" }',
         ),
     )
-    values = dict(reckon(layout, clean_readings(layout)))
+    values = dict(values_of(layout, clean_readings(layout)))
     assert values["schedule.head_studs.insert_drill.tool"] == "drill 29/64"

@@ -13,6 +13,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from as_asked import values_of
 from clean_readings import clean_readings
 from datumbook.cells.columns import Reading
 from datumbook.equations.verdicts import OK, OPEN, OUT, STALE
@@ -24,7 +25,6 @@ from datumbook.spec.model import groups_of
 from datumbook.spec.new import Answers, write_new_spec
 from datumbook.stations import lay_out
 from datumbook.stations.received.route import operations_of
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from engines import Results, same
@@ -38,7 +38,7 @@ SHEETS = {"Identity", "Plugs", "Proofs", "Tunnels", "SmallBores", "Parts", "Fits
 
 
 def verdicts(layout: Layout, typed: Mapping[str, object]) -> dict[str, object]:
-    values = reckon(layout, typed)
+    values = values_of(layout, typed)
     return {check.key: values[check.verdict] for check in layout.checks}
 
 
@@ -215,7 +215,7 @@ def test_every_result_is_the_same_in_python_and_in_the_engine(
     layout, path = whole(), tmp_path / "whole.xlsx"
     readings = filling(layout)
     write(layout, path, readings)
-    found, computed = engine(path), reckon(layout, readings)
+    found, computed = engine(path), values_of(layout, readings)
     shown = {
         key: found[place.at.sheet, place.at.cell]
         for key, place in layout.places.items()
@@ -350,7 +350,7 @@ def test_one_bad_reading_puts_exactly_its_checks_out(
 
 def test_the_end_tunnels_make_the_line_and_the_others_are_held_to_it() -> None:
     bent = {"alignment.1.centre": 0.002, "alignment.2.centre": 0.017, "alignment.3.centre": 0.012}
-    values = reckon(whole(), clean_readings(whole()) | bent)
+    values = values_of(whole(), clean_readings(whole()) | bent)
     off = [values[f"alignment.{number}.misalignment"] for number in (1, 2, 3)]
     assert off == pytest.approx(
         [0.0, 0.017 - 0.007, 0.0], abs=1e-12
@@ -360,8 +360,8 @@ def test_the_end_tunnels_make_the_line_and_the_others_are_held_to_it() -> None:
 
 def test_plugs_are_counted_in_as_they_were_counted_out() -> None:
     typed = clean_readings(whole())
-    assert reckon(whole(), typed)["plugs_counted_in.all.verdict"] == OK
-    forgotten = reckon(whole(), typed | {"plugs_in.main_front.fitted": ""})
+    assert values_of(whole(), typed)["plugs_counted_in.all.verdict"] == OK
+    forgotten = values_of(whole(), typed | {"plugs_in.main_front.fitted": ""})
     assert (
         forgotten["plugs_counted_in.all.verdict"],
         forgotten["plugs_counted_out.all.verdict"],
@@ -387,7 +387,7 @@ def test_the_plane_through_the_grid_is_numpys(bumps: tuple[float, ...]) -> None:
     read = places @ np.array([0.01, 0.0004, -0.0003]) + np.array(bumps)
     left = read - places @ np.linalg.lstsq(places, read, rcond=None)[0]
     typed = {f"{stem}.reading": float(value) for stem, value in zip(points, read, strict=True)}
-    values = reckon(whole(), clean_readings(whole()) | typed)
+    values = values_of(whole(), clean_readings(whole()) | typed)
     assert [values[f"{stem}.above_plane"] for stem in points] == pytest.approx(
         list(left), abs=1e-12
     )
@@ -409,11 +409,11 @@ def test_the_grid_is_unsure_within_the_gauges_uncertainty_of_its_limit(
     """
     point, gauge = "deck_flatness_grid.1_2.reading", {"instruments.flatness.uncertainty": 0.0005}
     clean = clean_readings(whole())
-    of_one = reckon(whole(), clean | {point: 0.001})["deck_flatness_peak.all.flatness"]
+    of_one = values_of(whole(), clean | {point: 0.001})["deck_flatness_peak.all.flatness"]
     assert isinstance(of_one, float)
     lifted = share * 0.10 / 25.4 / of_one * 0.001
     assert (
-        reckon(whole(), clean | gauge | {point: lifted})["deck_flatness_peak.all.verdict"]
+        values_of(whole(), clean | gauge | {point: lifted})["deck_flatness_peak.all.verdict"]
         == verdict
     )
 
@@ -472,10 +472,10 @@ def test_an_operation_after_the_finished_readings_makes_exactly_its_features_sta
 
 def test_once_the_finished_face_is_flat_the_received_one_no_longer_holds() -> None:
     layout, bent = whole(), {"deck_flatness.left_edge.gap_along": 0.008}
-    values = reckon(layout, clean_readings(layout) | bent)
+    values = values_of(layout, clean_readings(layout) | bent)
     assert values["deck_flatness.left_edge.gap_along.verdict"] == OUT
     assert values["release.deck_flatness.left_edge.gap_along.standing"] == "passes"
-    values = reckon(
+    values = values_of(
         layout, clean_readings(layout) | bent | {"finished_deck_flatness.left_edge.gap_along": None}
     )
     assert values["release.deck_flatness.left_edge.gap_along.standing"] == "holds"

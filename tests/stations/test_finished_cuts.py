@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import pytest
 
+from as_asked import values_of
 from datumbook.equations.verdicts import OK, OPEN
 from datumbook.job import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
-from datumbook.workbook.evaluation import reckon
 from planned_blocks import AXIS, NOT_CUT, cut, heights, layout, line_bored, readings
 
 DONE = {"route.line_bore.done": 1.0, "route.bottom_face.done": 2.0, "route.deck.done": 3.0}
@@ -22,7 +22,7 @@ def made(decided: dict[str, object], done: dict[str, float]) -> dict[str, object
     tilted = heights([10.698, 10.698, 10.695, 10.695], [14.253, 14.253, 14.250, 14.250])
     block = readings() | tilted | decided
     block |= {key: None for key in block if key.startswith("route.")} | done
-    values = reckon(layout(), block)
+    values = values_of(layout(), block)
     return {one: values[f"cuts.{one}.made"] for one in ("line_bore", "bottom_face", "deck")}
 
 

@@ -12,12 +12,12 @@ from math import cos, hypot, pi
 import numpy as np
 import pytest
 
+from as_asked import values_of
 from datumbook.equations.mandrels import IN_CAPS, IN_SADDLES
 from datumbook.equations.verdicts import OK, OPEN, OUT
 from datumbook.job import Job
 from datumbook.spec import read_spec
 from datumbook.stations import lay_out
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from project import full_form
 from readings_made import plausible
@@ -87,7 +87,7 @@ def values(layout: Layout, *read: Mapping[str, object]) -> dict[str, object]:
     typed = plausible(layout)
     for one in read:
         typed |= one
-    return dict(reckon(layout, typed))
+    return dict(values_of(layout, typed))
 
 
 @pytest.mark.parametrize("lies", [IN_SADDLES, IN_CAPS])

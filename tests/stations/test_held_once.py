@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from as_asked import values_of
 from clean_readings import clean_readings, shipped_layout
 from datumbook.cells.columns import Reading, per
 from datumbook.equations.faces import ALONG_AXIS
@@ -24,7 +25,6 @@ from datumbook.spec import load_spec, shipped_specs
 from datumbook.standards.order import operations
 from datumbook.stations import lay_out
 from datumbook.validator import validate
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import Place
 from datumbook.writer import write
@@ -64,7 +64,7 @@ def overdrawn(layout: Layout, seed: int) -> dict[str, object]:
 
 def beyond(layout: Layout, read: dict[str, object]) -> Iterator[tuple[Place, float]]:
     """What is OUT and holds the job, and how far it is beyond its limit."""
-    values = reckon(layout, read)
+    values = values_of(layout, read)
     for check in layout.checks:
         place, value = layout.place(check.key), values[check.key]
         holds = values[f"release.{check.key}.standing"] == HOLDS
@@ -121,7 +121,7 @@ def test_an_overdrawn_height_is_one_finding_on_heights_plan_and_budget_together(
     for one in layout.readings():
         if one.section and one.section.stage == "finished":
             block.pop(one.key, None)
-    values = reckon(layout, block)
+    values = values_of(layout, block)
     budget = "budget.overall_height.to_spare.verdict"
     assert {values[f"{place}.verdict"], values[budget]} == {OUT}
     book = tmp_path / "low.xlsx"

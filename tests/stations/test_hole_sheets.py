@@ -15,6 +15,7 @@ from pathlib import Path
 
 import pytest
 
+from as_asked import values_of
 from clean_readings import clean_readings, shipped_layout
 from datumbook.cells.tables import Prose, Table
 from datumbook.equations.faces import ALONG_ITSELF
@@ -30,7 +31,6 @@ from datumbook.stations.holes.hole_walls import nearest_bore, nearest_edge_hole,
 from datumbook.stations.holes.schedule import BOX
 from datumbook.stations.holes.tightening import tightening_order
 from datumbook.validator import validate
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from datumbook.writer.page import Page
@@ -47,7 +47,7 @@ def reckoned(layout: Layout, **typed: float | str) -> dict[str, object]:
     underscores.
     """
     return dict(
-        reckon(
+        values_of(
             layout,
             clean_readings(layout)
             | {key.replace("__", "."): value for key, value in typed.items()},
@@ -722,7 +722,7 @@ def test_a_drill_outside_its_threads_limits_is_not_to_be_used_until_somebody_con
     if conceded is not None:
         told |= {f"{check}.conceded_value": conceded}
         told |= {f"{check}.{name}": words for name, words in CONCEDED.items()}
-    values = dict(reckon(layout, told))
+    values = dict(values_of(layout, told))
     for card, warning in (("drill", said), ("start_tap", DO_NOT_TAP if said else "")):
         card = f"front_cover_{card}"
         assert values[f"card_{card}.scale.warning"] == warning
@@ -753,7 +753,7 @@ def test_a_card_of_what_is_not_known_yet_says_not_yet_and_what_to_do_first(
     typed: dict[str, object], card: str, said: str, first: str
 ) -> None:
     layout = shipped_layout()
-    values = reckon(layout, {"allowances.quill": "down"} | typed)
+    values = values_of(layout, {"allowances.quill": "down"} | typed)
     forbidden = TAP_NOT_YET if "tap" in card else f"DO NOT DRILL YET: {said}"
     assert values[f"card_{card}.scale.warning"] == forbidden
     assert str(values[f"card_{card}.scale.before"]).startswith(first)
@@ -834,7 +834,7 @@ def test_a_mark_of_the_map_moves_from_to_do_to_done_with_the_gauge() -> None:
 def test_no_mark_of_a_map_needs_hiding() -> None:
     """Whatever state its hole is in, it stands on the face or on the mark of the key for that."""
     layout = shipped_layout()
-    for values in (clean(), dict(reckon(layout, {}))):
+    for values in (clean(), dict(values_of(layout, {}))):
         for _, face in layout.plans["Map"].charts:
             for marks in face.marks:
                 for hole in marks.rows:

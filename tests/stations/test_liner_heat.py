@@ -14,6 +14,7 @@ from pathlib import Path
 
 import pytest
 
+from as_asked import values_of
 from datumbook.calculator import BenchError, work
 from datumbook.equations import forbidden_fits
 from datumbook.equations.heat_and_cold import DROPS_IN, NO_COLD, NO_HEAT
@@ -27,7 +28,6 @@ from datumbook.standards.cautions import at_station
 from datumbook.standards.heat_and_cold import instead, means_called
 from datumbook.stations import lay_out
 from datumbook.validator import validate
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from project import full_form
@@ -96,7 +96,7 @@ CASES = [
 
 @pytest.mark.parametrize(("by", "interference"), CASES)
 def test_sheet_and_card_name_the_means(by: str, interference: float) -> None:
-    values = reckon(lined(), tight_in(interference))
+    values = values_of(lined(), tight_in(interference))
     assert values["liner_heat.1.chilled_by"] == values["card_liners.chill_1_by"] == by
     cold = values["liner_heat.1.chill_to"]
     assert values["card_liners.chill_1"] == cold
@@ -151,14 +151,14 @@ def test_what_to_mind_stands_on_the_sheet_of_the_liners_and_on_the_card() -> Non
 
 
 def test_the_other_two_ways_share_the_room_out() -> None:
-    values = reckon(lined(), tight_in(0.004))
+    values = values_of(lined(), tight_in(0.004))
     hot, both = (values[f"liner_heat.1.{name}"] for name in ("warm_to", "warm_to_in_dry_ice"))
     assert isinstance(hot, float)
     assert isinstance(both, float)
     assert both < hot
     assert values["liner_heat.1.interference_left"] == pytest.approx(0.004 - shrinks(DRY_ICE))
     assert values["liner_heat.1.heated_by"] == "oil bath"
-    assert reckon(lined(), tight_in(0.012))["liner_heat.1.heated_by"] == NO_HEAT
+    assert values_of(lined(), tight_in(0.012))["liner_heat.1.heated_by"] == NO_HEAT
 
 
 # 4 1/2 in H7/s6 by ISO 286-1, 80 to 120 mm: H7 is 0 to 35 um, s6 71 (to 120) or 79 to 101 um over
@@ -177,7 +177,7 @@ def test_a_liner_whose_fit_is_not_ok_is_not_to_be_fitted(
 ) -> None:
     plan: dict[str, float | str] = {"bore_plan.1.liner": "yes", "bore_plan.1.typed_bore": 4.25}
     read = plan if interference is None else tight_in(interference)
-    values = reckon(as_shipped(), read)
+    values = values_of(as_shipped(), read)
     assert values["card_liners.forbidden_1"] == said
     for way in ("chill_1", "warm_1", "both_1"):
         assert (values[f"card_liners.{way}"] is None) == bool(said)
@@ -195,7 +195,7 @@ def test_a_liner_whose_fit_is_not_ok_is_not_to_be_fitted(
 
 
 def test_the_card_names_all_three_ways_and_what_to_do_where_none_is_left() -> None:
-    near, far = (reckon(lined(), tight_in(tight)) for tight in (0.004, 0.030))
+    near, far = (values_of(lined(), tight_in(tight)) for tight in (0.004, 0.030))
     said = [near[f"card_liners.{way}_1_by"] for way in ("chill", "warm", "both")]
     assert said == ["nitrogen", "oil bath", "hot water"]
     assert near["card_liners.no_way_1"] == ""
@@ -205,13 +205,13 @@ def test_the_card_names_all_three_ways_and_what_to_do_where_none_is_left() -> No
 
 
 def test_a_liner_not_measured_says_nothing() -> None:
-    values = reckon(lined(), {"bore_plan.1.liner": "yes"})
+    values = values_of(lined(), {"bore_plan.1.liner": "yes"})
     said = ("chilled_by", "heated_by", "heated_by_in_dry_ice", "chill_to")
     assert {values[f"liner_heat.1.{name}"] for name in said} <= {None, ""}
 
 
 def test_the_air_of_the_room_is_worked_out_and_half_of_it_let_in() -> None:
-    values = reckon(lined(), {})
+    values = values_of(lined(), {})
     assert values["liner_air.nitrogen_that_thins_oxygen"] == pytest.approx(2.90, abs=0.005)
     assert values["liner_air.nitrogen_borne"] == 1.4, "half of 2.896, down"
     # 0.5 % less the 0.042 % that is there: 137.4 L of gas, 0.2512 kg
@@ -236,7 +236,7 @@ def test_what_boils_off_is_held_against_what_the_room_bears(
     interference: float, length: float | None, said: str, tmp_path: Path
 ) -> None:
     read = tight_in(interference) | ({"liner.1.liner_length": length} if length else {})
-    values = reckon(lined(), read)
+    values = values_of(lined(), read)
     if said in (BORNE, NOT_BORNE):
         boiled = math.pi * 4.375 * 0.125 * (length or 0) * 0.016387064 * 7.6
         assert values["liner_air.nitrogen_all_told"] == pytest.approx(boiled, rel=1e-9), "Pappus"
@@ -263,7 +263,7 @@ def test_dry_ice_that_boils_off_is_held_against_what_the_room_bears(
     over 98.5 K, 571 kJ/kg, twice over; half of what brings 30 m3 to 5000 ppm is 0.12 kg.
     """
     read = tight_in(interference) | ({"liner.1.liner_length": length} if length else {})
-    values = reckon(lined(), read)
+    values = values_of(lined(), read)
     if said in (BORNE, NOT_BORNE):
         iron = math.pi * 4.375 * 0.125 * (length or 0) * 0.016387064 * 7.2
         boiled = 2 * iron * 0.46 * 98.5 / 571
@@ -281,7 +281,7 @@ def test_dry_ice_that_boils_off_is_held_against_what_the_room_bears(
 def test_a_cold_shop_leaves_less_way_to_go_down() -> None:
     read = tight_in(0.002)
     usual, cold = (
-        reckon(lined(), read | ({"liner_heat_figures.shop_read": shop} if shop else {}))
+        values_of(lined(), read | ({"liner_heat_figures.shop_read": shop} if shop else {}))
         for shop in (None, 5.0)
     )
     assert usual["liner_heat_figures.temperature"] == 20.0
@@ -294,7 +294,7 @@ def test_a_cold_shop_leaves_less_way_to_go_down() -> None:
 
 
 def test_a_loose_liner_needs_no_cold_and_is_out_of_its_fit() -> None:
-    values = reckon(lined(), tight_in(-0.001))
+    values = values_of(lined(), tight_in(-0.001))
     assert values["liner_heat.1.chilled_by"] == values["liner_heat.1.heated_by"] == DROPS_IN
     assert values["liner_heat.1.chill_to"] == values["liner_heat.1.warm_to"] == 20.0
     assert values["liner.1.least_interference.verdict"] == OUT

@@ -11,6 +11,7 @@ from functools import cache
 
 import pytest
 
+from as_asked import values_of
 from clean_readings import clean_readings
 from datumbook.cells.basis import Basis
 from datumbook.cells.handles import DeclarationError
@@ -19,7 +20,6 @@ from datumbook.job import Job, scope_of
 from datumbook.spec import SpecFaults, load_spec, read_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.stations.composition import Stations
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from whole_engine import whole, whole_text
 
@@ -84,7 +84,7 @@ def test_an_engine_that_is_not_bored_has_no_finish_bore_to_ask_for() -> None:
 
 
 def test_stand_out_is_flange_and_shims_over_the_mean_of_four_depths() -> None:
-    values = reckon(
+    values = values_of(
         flanged(), deck(counterbores__2__front=7.92, liner__2__shims=0.03, deck_cut__cut=0.15)
     )
     assert values["liner.2.stand_out"] == pytest.approx(
@@ -106,7 +106,7 @@ def test_stand_out_is_flange_and_shims_over_the_mean_of_four_depths() -> None:
 def test_one_bad_reading_of_a_flange_puts_exactly_its_checks_out(
     reading: str, value: float, out: set[str]
 ) -> None:
-    values = reckon(flanged(), deck() | {reading: value})
+    values = values_of(flanged(), deck() | {reading: value})
     ours = [
         check
         for check in flanged().checks
@@ -135,12 +135,12 @@ def test_wet_liners_without_a_flange_are_read_from_the_deck() -> None:
         f"liner.1.{place}": size
         for place, size in {"front": 0.08, "right": 0.1, "rear": 0.09, "left": 0.09}.items()
     }
-    assert reckon(layout, read)["liner.1.stand_out"] == pytest.approx(0.09, abs=1e-9)
+    assert values_of(layout, read)["liner.1.stand_out"] == pytest.approx(0.09, abs=1e-9)
     assert not [key for key in layout.places if key.startswith("counterbores")]
 
 
 def test_a_liner_brings_the_bore_back_to_standard_and_the_block_to_its_hole() -> None:
-    values = reckon(whole(), clean_readings(whole()) | LINED | {"bore_plan.2.typed_bore": None})
+    values = values_of(whole(), clean_readings(whole()) | LINED | {"bore_plan.2.typed_bore": None})
     assert values["bore_plan.2.finish_bore"] == 82.0
     assert (
         values["bore_plan.2.bore_in_block"]
@@ -153,7 +153,7 @@ def test_a_liner_brings_the_bore_back_to_standard_and_the_block_to_its_hole() ->
 def test_a_lined_cylinder_keeps_a_wall_of_its_own_limit() -> None:
     clean = clean_readings(whole())
     wall = whole().spec.walls.standard.to("mm")  # type: ignore[union-attr]
-    values = reckon(whole(), clean | LINED)
+    values = values_of(whole(), clean | LINED)
     assert values["wall.2.left_thrust"] == pytest.approx(wall - (85.0 - 82.0) / 2, abs=1e-9)
     assert (values["wall.2.needed_thrust"], values["wall.1.needed_thrust"]) == (2.5, 3.2)
     assert values["budget.wall_thrust.to_spare"] == pytest.approx(wall - 1.5 - 2.5, abs=1e-9)
@@ -163,17 +163,17 @@ def test_a_lined_cylinder_keeps_a_wall_of_its_own_limit() -> None:
         for place in ("left", "right", "front", "rear")
     ]
     thin = {f"walls.2.{place}": 3.9 for place in places}
-    assert reckon(whole(), clean | LINED | thin)["wall.2.left_thrust.verdict"] == OUT, (
+    assert values_of(whole(), clean | LINED | thin)["wall.2.left_thrust.verdict"] == OUT, (
         "3.9 less 1.5 is below 2.5"
     )
-    assert reckon(whole(), clean | thin)["wall.2.left_thrust.verdict"] == OK, (
+    assert values_of(whole(), clean | thin)["wall.2.left_thrust.verdict"] == OK, (
         "unlined it keeps its 3.9"
     )
 
 
 def test_the_fit_of_a_liner_is_judged_only_where_one_goes_in() -> None:
     clean = clean_readings(whole())
-    values = reckon(whole(), clean | LINED)
+    values = values_of(whole(), clean | LINED)
     assert values["liner.2.least_interference"] == pytest.approx(0.05, abs=1e-9)
     assert values["liner.2.liner_wall"] == pytest.approx((85.05 - 82.0) / 2, abs=1e-9)
     tight = ("least_interference.verdict", "greatest_interference.verdict")
@@ -182,10 +182,10 @@ def test_the_fit_of_a_liner_is_judged_only_where_one_goes_in() -> None:
     assert judged == {f"liner.2.{end}": OK for end in tight}
     # 85.05 in a hole that is right across the crank and wrong along it
     for along, verdicts in ((85.03, [OUT, OK]), (84.95, [OK, OUT])):
-        oval = reckon(whole(), clean | LINED | {"liner_hole.2.middle.hole_along": along})
+        oval = values_of(whole(), clean | LINED | {"liner_hole.2.middle.hole_along": along})
         assert [oval[f"liner.2.{end}"] for end in tight] == verdicts
     assert (
-        reckon(whole(), clean | LINED | {"bore_plan.2.typed_bore": 82.7})[
+        values_of(whole(), clean | LINED | {"bore_plan.2.typed_bore": 82.7})[
             "liner.2.liner_wall.verdict"
         ]
         == OUT
@@ -193,7 +193,7 @@ def test_the_fit_of_a_liner_is_judged_only_where_one_goes_in() -> None:
 
 
 def test_the_pressure_is_that_of_two_rings_of_one_iron() -> None:
-    values = reckon(whole(), clean_readings(whole()) | LINED)
+    values = values_of(whole(), clean_readings(whole()) | LINED)
     block, outside, bore = 85.0 + 2 * (5.0 - 1.5), 85.05, 80.0
     rings = (
         (block**2 - outside**2) * (outside**2 - bore**2) / (block**2 - bore**2)
@@ -219,7 +219,7 @@ def test_a_block_is_bored_to_the_middle_of_what_the_hole_may_be() -> None:
             | {"liner_hole.2.top.outside_diameter": top}
             | {"liner_hole.2.bottom.outside_diameter": bottom}
         )
-        values = reckon(whole(), clean_readings(whole()) | read)
+        values = values_of(whole(), clean_readings(whole()) | read)
         sizes = (top, 85.05, bottom)
         fits = [
             84.9 + step / 1000
@@ -240,7 +240,7 @@ def test_a_hole_bored_to_the_middle_is_ok_with_gauges_that_leave_the_ends_unsure
     doubt = {"instruments.liners.uncertainty": 0.0048, "instruments.liners.setting": 0.0064}
     tight = ("least_interference.verdict", "greatest_interference.verdict")
     for hole, verdicts in ((85.0, [OK, OK]), (85.02, [UNSURE, OK]), (84.98, [OK, UNSURE])):
-        values = reckon(whole(), clean_readings(whole()) | lined(hole=hole) | doubt)
+        values = values_of(whole(), clean_readings(whole()) | lined(hole=hole) | doubt)
         assert [values[f"liner.2.{end}"] for end in tight] == verdicts
         assert values["release.liner.2.least_interference.uncertainty"] == pytest.approx(
             math.sqrt(2 * (0.0048**2 + 0.0064**2))
@@ -249,7 +249,7 @@ def test_a_hole_bored_to_the_middle_is_ok_with_gauges_that_leave_the_ends_unsure
 
 def test_a_liner_too_uneven_for_any_hole_has_none() -> None:
     read = LINED | {"liner_hole.2.top.outside_diameter": 85.10}
-    values = reckon(whole(), clean_readings(whole()) | read)
+    values = values_of(whole(), clean_readings(whole()) | read)
     assert values["liner.2.hole"] is None
     assert values["bore_plan.2.bore_in_block"] is None
 
@@ -257,11 +257,11 @@ def test_a_liner_too_uneven_for_any_hole_has_none() -> None:
 @pytest.mark.parametrize("depth", DEPTHS)
 def test_a_hole_is_held_at_every_depth_and_open_while_one_is_not_read(depth: str) -> None:
     clean = clean_readings(whole())
-    wide = reckon(whole(), clean | LINED | {f"liner_hole.2.{depth}.hole_across": 85.04})
+    wide = values_of(whole(), clean | LINED | {f"liner_hole.2.{depth}.hole_across": 85.04})
     assert wide["liner.2.least_interference.verdict"] == OUT
-    unread = reckon(whole(), clean | LINED | {f"liner_hole.2.{depth}.hole_across": None})
+    unread = values_of(whole(), clean | LINED | {f"liner_hole.2.{depth}.hole_across": None})
     assert unread["liner.2.least_interference.verdict"] == OPEN
-    without = reckon(whole(), clean | LINED | {"bore_plan.2.liner": "no"})
+    without = values_of(whole(), clean | LINED | {"bore_plan.2.liner": "no"})
     assert without["liner.2.least_interference.verdict"] == ""
 
 

@@ -14,6 +14,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from as_asked import values_of
 from clean_readings import CONCEDED, clean_readings
 from datumbook.cells.columns import Reading
 from datumbook.equations.verdicts import OK, OPEN, OUT, STALE, UNSURE
@@ -25,7 +26,6 @@ from datumbook.standards.works import stations
 from datumbook.stations import lay_out
 from datumbook.stations.walk import SHARED
 from datumbook.validator import validate
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from engines import Results, same
@@ -40,7 +40,7 @@ OURS = [key for key in named().places if key not in whole().places]
 
 
 def verdicts(typed: Mapping[str, object]) -> dict[str, object]:
-    values = reckon(named(), typed)
+    values = values_of(named(), typed)
     return {check.key: values[check.verdict] for check in named().checks}
 
 
@@ -136,7 +136,7 @@ def test_every_result_is_the_same_in_python_and_in_the_engine(
     layout, path = named(), tmp_path / "named.xlsx"
     readings = dict(filling(layout)) | SET_UP
     write(layout, path, readings)
-    found, computed = engine(path), reckon(layout, readings)
+    found, computed = engine(path), values_of(layout, readings)
     shown = {key: layout.place(key).at for key in OURS if layout.has_formula(key)}
     assert {
         key: (found[at.sheet, at.cell], computed[key])
@@ -289,11 +289,11 @@ def test_a_line_bore_as_planned_is_judged_at_the_seal_before_it_is_cut() -> None
         "seal_bores.rear_seal.top": -0.002,
         "seal_bores.rear_seal.bottom": 0.002,
     }
-    values = reckon(named(), clean_readings(named()) | lifted | aside)
+    values = values_of(named(), clean_readings(named()) | lifted | aside)
     assert values["seals_after.rear_seal.lift"] == pytest.approx(0.004)
     assert values["seals_after.rear_seal.run_out_after"] == pytest.approx(0.0072, abs=5e-5)
     assert values["seals_after.housing.run_out_after"] == pytest.approx(0.008)
-    too_far = reckon(named(), clean_readings(named()) | lifted | {"line_bore.rise_rear": 0.12})
+    too_far = values_of(named(), clean_readings(named()) | lifted | {"line_bore.rise_rear": 0.12})
     by_key = {check.key: check for check in named().checks}
     forecast = by_key["seals_after.housing.run_out_after"]
     assert too_far[forecast.verdict] == OUT
@@ -309,7 +309,7 @@ def test_the_plan_takes_from_a_valve_what_it_takes_off_deck_and_line() -> None:
         "line_bore.rise_front": 0.10,
         "line_bore.rise_rear": 0.10,
     }
-    before, after = reckon(named(), clean), reckon(named(), cut)
+    before, after = values_of(named(), clean), values_of(named(), cut)
     assert before["crown_rise.crown_rise"] == pytest.approx(0.0, abs=1e-9)
     assert after["crown_rise.crown_rise"] == pytest.approx(0.10)
     left = clean["valve_room.inlet.valve_gap"] - 0.10 * 0.9396926
@@ -345,7 +345,7 @@ def test_a_valve_loses_what_the_crown_rises_that_rises_most(seed: int) -> None:
             read[f"corners.{end}_{side}.{name}"] += surface(*at) / 25.4
     for number in range(1, 5):
         read[f"pistons.{number}.compression_height"] += chance.uniform(-0.2, 0.2) / 25.4
-    values = reckon(
+    values = values_of(
         layout,
         read
         | {"line_bore.line_bored": "yes", "deck_cut.parallel_to": "crank line"}
@@ -363,20 +363,22 @@ def test_a_valve_loses_what_the_crown_rises_that_rises_most(seed: int) -> None:
 def test_valves_of_a_block_that_is_only_measured_are_judged_as_they_were_read() -> None:
     job = Job.model_validate({"block": "x", "work": "measure", "with": ["valve_clearances"]})
     layout = lay_out(named().spec, job)
-    values = reckon(layout, {"valve_room.inlet.valve_gap": 2.5, "valve_room.inlet.radial_gap": 1.5})
+    values = values_of(
+        layout, {"valve_room.inlet.valve_gap": 2.5, "valve_room.inlet.radial_gap": 1.5}
+    )
     assert values["valve_room.inlet.valve_gap_after"] == pytest.approx(2.5)
     assert values["valve_room.inlet.valve_gap_after.verdict"] == OK
 
 
 def test_why_a_finish_cannot_be_told_stands_beside_it() -> None:
     read = clean_readings(named()) | {"finished_deck_traced.cutoff_set": 2.5}
-    values = reckon(named(), read)
+    values = values_of(named(), read)
     assert values["finished_deck_finish.front.why_not_judged"] == "other cut-off"
     assert values["finished_deck_finish.front.verdict"] == UNSURE
 
 
 def test_the_hone_and_the_cutter_are_forecast_from_how_they_are_set() -> None:
-    values = reckon(named(), clean_readings(named()) | SET_UP)
+    values = values_of(named(), clean_readings(named()) | SET_UP)
     assert values["hone_setting.included_angle"] == pytest.approx(45.0, abs=0.1)
     assert values["hone_setting.strokes_for_hatch"] == pytest.approx(87.3, abs=0.1)
     assert values["feed_marks.feed_mark_height"] == pytest.approx(0.008**2 / (8 * 0.032) * 25400)

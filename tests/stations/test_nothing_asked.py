@@ -10,11 +10,11 @@ from pathlib import Path
 
 import pytest
 
+from as_asked import values_of
 from datumbook.equations.standings import HOLDS, PASSES
 from datumbook.equations.verdicts import NOTHING_ASKED, OK, OPEN
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.flow import upstream
 
 SPEC_STANDS = ("opened.",)  # typed in place of what the engine file says, which stands till then
@@ -26,7 +26,7 @@ shipped = pytest.mark.parametrize("spec", shipped_specs().values(), ids=shipped_
 @shipped
 def test_an_empty_book_calls_ok_only_what_rests_on_no_reading(spec: Path) -> None:
     layout = lay_out(load_spec(spec))
-    values = reckon(layout, {})
+    values = values_of(layout, {})
     for check in layout.checks:
         if values[check.verdict] == OK:
             below = {check.key, *upstream(layout, check.verdict)}
@@ -45,7 +45,7 @@ def test_what_nothing_is_asked_of_passes_and_what_waits_for_a_wanted_reading_hol
     spec: Path,
 ) -> None:
     layout = lay_out(load_spec(spec))
-    values, standing = reckon(layout, {}), layout.stations.release.checks.standing
+    values, standing = values_of(layout, {}), layout.stations.release.checks.standing
     found = {values[check.verdict]: values[standing[check.key]] for check in layout.checks}
     assert {found[NOTHING_ASKED], found[OK], found[OPEN]} == {PASSES, HOLDS}
     assert (found[NOTHING_ASKED], found[OPEN]) == (PASSES, HOLDS)

@@ -13,9 +13,9 @@ from pathlib import Path
 
 import pytest
 
+from as_asked import values_of
 from clean_readings import clean_readings, shipped_layout
 from datumbook.validator import validate
-from datumbook.workbook.evaluation import reckon
 from datumbook.writer import write
 from engines import Results, roundtrip, same
 from long_runs import mostly_long
@@ -195,7 +195,7 @@ PRINTED = {"fasteners.sump_rail.stress_area": 2, "fasteners.rear_housing.stress_
 
 @cache
 def reckoned(what: str = "group") -> dict[str, object]:
-    return dict(reckon(shipped_layout(), clean_readings(shipped_layout()) | FILLED[what][0]))
+    return dict(values_of(shipped_layout(), clean_readings(shipped_layout()) | FILLED[what][0]))
 
 
 def as_printed(key: str, value: object) -> object:
@@ -258,7 +258,7 @@ def test_words_that_are_no_choice_are_refused_and_leave_the_checks_open(tmp_path
 
 def test_a_drill_that_is_not_for_the_thread_is_out_of_its_class() -> None:
     typed = {"opened.sump_rail.opened_to": "M10x1.5", "opened.sump_rail.typed_drill": "6.8 mm"}
-    values = reckon(shipped_layout(), clean_readings(shipped_layout()) | typed)
+    values = values_of(shipped_layout(), clean_readings(shipped_layout()) | typed)
     assert values["threads.sump_rail.drill_size"] == 6.8
     assert values["threads.sump_rail.hole"] == pytest.approx(6.8 + 0.0040 * 25.4)
     assert values["threads.sump_rail.hole.verdict"] == "OUT"
@@ -277,7 +277,7 @@ def test_a_probed_hole_is_judged_instead_of_the_probable_one(
     typed = {key: value for key, value in typed.items() if "front_cover.hole.conceded" not in key}
     if probed is not None:
         typed["threads.front_cover.probed"] = probed
-    values = reckon(shipped_layout(), typed)
+    values = values_of(shipped_layout(), typed)
     assert values["threads.front_cover.hole.verdict"] == "OUT"
     assert values["threads.front_cover.probed.verdict"] == verdict
     assert values["release.threads.front_cover.hole.standing"] == standing
@@ -288,9 +288,9 @@ def test_a_probed_hole_is_judged_instead_of_the_probable_one(
 
 def test_a_single_hole_that_is_probed_is_judged_by_that() -> None:
     typed = clean_readings(shipped_layout()) | SINGLE
-    probable = reckon(shipped_layout(), typed)
+    probable = values_of(shipped_layout(), typed)
     assert probable["single_metal_inch.1.hole_made_judged"] == "OK"
-    probed = reckon(shipped_layout(), typed | {"single_metal_inch.1.probed": 0.436})
+    probed = values_of(shipped_layout(), typed | {"single_metal_inch.1.probed": 0.436})
     assert probed["single_metal_inch.1.hole_made"] == 0.436
     assert probed["single_metal_inch.1.hole_made_judged"] == "OUT"  # over 0.434 of the class
 
@@ -301,7 +301,7 @@ def test_a_relief_that_is_typed_stands_before_the_one_that_grew() -> None:
         "opened.sump_rail.relief_diameter": 11.0,
         "opened.sump_rail.relief_depth": 2.0,
     }
-    values = reckon(shipped_layout(), clean_readings(shipped_layout()) | typed)
+    values = values_of(shipped_layout(), clean_readings(shipped_layout()) | typed)
     assert values["metal.sump_rail.widest"] == 11.0
     assert values["stops.sump_rail.counterbore.set_depth"] == 2.0
     assert (
@@ -358,7 +358,7 @@ def test_a_hole_decided_by_itself_has_one_stop_in_the_whole_book() -> None:
 
 def test_two_lines_of_one_hole_are_refused() -> None:
     typed = SINGLE | {"single_inch.3.hole": "d4", "single_inch.3.like": "Head studs"}
-    values = reckon(shipped_layout(), clean_readings(shipped_layout()) | typed)
+    values = values_of(shipped_layout(), clean_readings(shipped_layout()) | typed)
     assert values["single_gauge_inch.1.hole_judged"] == "OUT"
     assert values["single_gauge_inch.3.all_told"] == "OUT"
 
@@ -366,7 +366,7 @@ def test_two_lines_of_one_hole_are_refused() -> None:
 @pytest.mark.parametrize("left_out", ["like", "opened_to"])
 def test_a_line_that_is_not_understood_is_open(left_out: str) -> None:
     typed = SINGLE | {f"single_inch.1.{left_out}": "something else"}
-    values = reckon(shipped_layout(), clean_readings(shipped_layout()) | typed)
+    values = values_of(shipped_layout(), clean_readings(shipped_layout()) | typed)
     assert values["single_metal_inch.1.engaged_length_judged"] == "OPEN"
     assert values["single_stops_inch.1.stop_reading"] is None
     assert values["walk_head_studs_counterbore.D4.tool"] == SEE
@@ -374,7 +374,7 @@ def test_a_line_that_is_not_understood_is_open(left_out: str) -> None:
 
 
 def test_what_is_blank_asks_for_nothing() -> None:
-    values = reckon(shipped_layout(), clean_readings(shipped_layout()))
+    values = values_of(shipped_layout(), clean_readings(shipped_layout()))
     lines = {key: value for key, value in values.items() if key.endswith("_judged")}
     assert len(lines) > 100
     assert set(lines.values()) == {""}

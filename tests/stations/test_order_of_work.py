@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from as_asked import values_of
 from datumbook.cells.columns import Reading
 from datumbook.equations.verdicts import OK, OPEN, OUT, STALE
 from datumbook.job import Job
@@ -19,7 +20,6 @@ from datumbook.standards.order import operations, rules
 from datumbook.stations import lay_out
 from datumbook.stations.received.route import operations_of, rules_of, step_words
 from datumbook.validator import validate
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from long_runs import mostly_long
@@ -43,7 +43,7 @@ def layout() -> Layout:
 
 
 def verdicts(layout: Layout, typed: dict[str, object]) -> dict[str, object]:
-    values = reckon(layout, typed)
+    values = values_of(layout, typed)
     return {check.key: values[check.verdict] for check in layout.checks}
 
 
@@ -133,10 +133,10 @@ def test_once_the_finished_reading_is_taken_the_received_one_no_longer_holds(
 ) -> None:
     typed = plausible(layout)
     worn = {"bores.1.top.thrust": 82.3}
-    values = reckon(layout, typed | worn)
+    values = values_of(layout, typed | worn)
     assert values["bores.1.top.out_of_round.verdict"] == OUT
     assert values["release.bores.1.top.out_of_round.standing"] == "passes"
-    values = reckon(layout, {**typed, **worn, "finished_bores.1.top.thrust": None})
+    values = values_of(layout, {**typed, **worn, "finished_bores.1.top.thrust": None})
     assert values["release.bores.1.top.out_of_round.standing"] == "holds"
 
 
@@ -149,7 +149,7 @@ def test_a_number_used_twice_is_out_for_both_and_says_so(spec: Path) -> None:
     typed = in_turn(layout)
     for first, second in pairwise(operations_of(layout.spec)):
         twice = typed | {f"route.{second}.done": typed[f"route.{first}.done"]}
-        values = reckon(layout, twice)
+        values = values_of(layout, twice)
         for one in (first, second):
             assert values[f"route.{one}.turn"] == OUT
             assert values[f"route.{one}.fault"] == "its done number is used twice"
@@ -204,11 +204,11 @@ def test_every_step_of_the_route_can_be_said_and_nothing_else(layout: Layout) ->
         assert isinstance(column, Reading)
         assert list(column.choices) == [step_words(one) for one in known]
     for number, operation in enumerate(known, 1):
-        values = reckon(layout, in_turn(layout) | measured_after(layout, operation))
+        values = values_of(layout, in_turn(layout) | measured_after(layout, operation))
         assert values["measured_bores.line"] == values["measured_bores.number"] == number
     for said in ("99", "12", "fitted"):
         assert (
-            reckon(layout, in_turn(layout) | {"measured_bores.step": said})[
+            values_of(layout, in_turn(layout) | {"measured_bores.step": said})[
                 "measured_bores.verdict"
             ]
             == OUT

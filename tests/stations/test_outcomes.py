@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
+from as_asked import values_of
 from clean_readings import Readings, clean_readings, shipped_layout
 from datumbook.equations.verdicts import OK, OPEN, OUT
 from datumbook.report.page import report_html
 from datumbook.validator import validate
-from datumbook.workbook.evaluation import reckon
 from datumbook.writer import write
 
 CRACK, JACKET = "cracks.all", "tightness.jacket"
@@ -19,7 +19,7 @@ SIGNED = {"reason": "no magnet here", "conceded_by": "A. N.", "conceded_on": "20
 
 
 def standing(check: str, typed: dict[str, str]) -> tuple[object, object]:
-    values = reckon(shipped_layout(), clean_readings(shipped_layout()) | typed)
+    values = values_of(shipped_layout(), clean_readings(shipped_layout()) | typed)
     return values[f"{check}.verdict"], values[f"release.{check}.verdict.standing"]
 
 

@@ -12,6 +12,7 @@ from typing import Any
 
 import pytest
 
+from as_asked import values_of
 from clean_readings import clean_readings, shipped_layout
 from datumbook.cells.handles import DeclarationError
 from datumbook.cells.tables import Table
@@ -20,7 +21,6 @@ from datumbook.job import Job
 from datumbook.spec import SpecFaults, read_spec
 from datumbook.standards.fit_rules import fit_rule
 from datumbook.stations import lay_out
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from long_runs import mostly_long
 from project import full_form
@@ -56,7 +56,7 @@ def values(layout: Layout, **changed: Any) -> dict[str, Any]:
     typed = dict(clean_readings(layout)) | {
         key.replace("__", "."): value for key, value in changed.items()
     }
-    return dict(reckon(layout, typed))
+    return dict(values_of(layout, typed))
 
 
 # whose limit
@@ -102,7 +102,7 @@ def finished(layout: Layout) -> dict[str, None]:
 
 def test_until_the_bore_is_finished_the_planned_size_is_shown_and_nothing_is_judged() -> None:
     layout = shipped_layout()
-    found = reckon(layout, dict(clean_readings(layout)) | finished(layout))
+    found = values_of(layout, dict(clean_readings(layout)) | finished(layout))
     planned = found["bore_plan.1.finish_bore"]
     assert isinstance(planned, float)
     assert found["bore_fits.1.bore"] == planned
@@ -129,7 +129,7 @@ def test_each_piston_and_rod_stands_under_its_own_place_of_the_deck() -> None:
     clean = dict(clean_readings(layout)) | {
         f"finished_corners.front_{side}.deck": 10.695 for side in ("left", "right")
     }
-    found = reckon(layout, clean | high | own)
+    found = values_of(layout, clean | high | own)
     deck = 10.695 + 0.004 * 338 / 394
     middle = deck - (3.740 / 2 + 7.009 + 1.808)
     assert found["crowns.4.over_middle"] == pytest.approx(middle)

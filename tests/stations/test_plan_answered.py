@@ -9,13 +9,13 @@ from collections.abc import Callable, Mapping
 
 import pytest
 
+from as_asked import values_of
 from clean_readings import clean_readings, shipped_layout
 from datumbook.equations.standings import HOLDS, PASSES
 from datumbook.equations.verdicts import OK, OPEN, OUT, UNSURE
 from datumbook.job import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
-from datumbook.workbook.evaluation import reckon
 from readings_made import plausible
 
 LAYOUT = shipped_layout()
@@ -55,7 +55,7 @@ def test_a_forecast_yields_to_the_finished_readings_and_to_all_of_them(check: st
     uncertain = {"instruments.walls.uncertainty": 0.1, **told()}
     read = {**clean(), **uncertain}
     for finished, standing in ((read, PASSES), ({**read, reading: None}, HOLDS)):
-        values = reckon(LAYOUT, finished)
+        values = values_of(LAYOUT, finished)
         assert values[f"{check}.verdict"] == verdict
         assert values[f"release.{check}.standing"] == standing
 
@@ -65,19 +65,19 @@ def test_crank_to_cam_as_planned_yields_to_both_ends_as_finished() -> None:
     gears = lay_out(load_spec(shipped_specs()["keldmire_d3"]), Job("gears"))
     read = plausible(gears) | {"line_bore.line_bored": None}
     for end, standing in (({}, PASSES), ({"finished_cam_centre.rear.distance": None}, HOLDS)):
-        values = reckon(gears, read | end)
+        values = values_of(gears, read | end)
         assert values[f"{check}.verdict"] == OPEN
         assert values[f"release.{check}.standing"] == standing
     nearer = "finished_cam_nearer.nearer"
-    assert reckon(gears, read)[f"{nearer}.verdict"] == OK
-    values = reckon(gears, read | {"finished_cam_centre.rear.distance": 151.8})
+    assert values_of(gears, read)[f"{nearer}.verdict"] == OK
+    values = values_of(gears, read | {"finished_cam_centre.rear.distance": 151.8})
     assert values[f"release.{nearer}.standing"] == HOLDS, "151.90 is the least as planned too"
 
 
 def test_the_widest_finished_bore_is_held_to_the_largest_oversize() -> None:
     widest = "finished_widest_bore.widest"
-    assert reckon(LAYOUT, clean())[f"{widest}.verdict"] == OK
-    values = reckon(LAYOUT, clean() | {"finished_bores.3.bottom.axial": 83.6})
+    assert values_of(LAYOUT, clean())[f"{widest}.verdict"] == OK
+    values = values_of(LAYOUT, clean() | {"finished_bores.3.bottom.axial": 83.6})
     assert values[f"{widest}.verdict"] == OUT
     assert values[f"release.{widest}.standing"] == HOLDS
 

@@ -15,11 +15,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from as_asked import values_of
 from datumbook.carrying import from_csv
 from datumbook.job import Job
 from datumbook.spec import load_spec, read_spec, shipped_specs
 from datumbook.stations import lay_out
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from long_runs import examples
 from project import full_form
@@ -64,7 +64,7 @@ def level(deck: float, overall: float) -> dict[str, float | str]:
 def test_compression_after_the_plan_is_the_stack_of_volumes(
     layout: Layout, story: dict[str, float | str]
 ) -> None:
-    values = reckon(layout, story)
+    values = values_of(layout, story)
     # the deck goes 0.001 in under its lowest corner; of the hollow there may be left what the cut
     # suggested has more
     hollow = number(values["deck_cut.suggested"]) - 0.001
@@ -89,7 +89,7 @@ def test_compression_after_the_plan_is_the_stack_of_volumes(
 def test_a_line_bore_slackens_the_chain_and_retards_the_cam(
     layout: Layout, story: dict[str, float | str]
 ) -> None:
-    values = reckon(layout, story | rising(0.004))
+    values = values_of(layout, story | rising(0.004))
     shift, centre, angle = 0.004, 5.375, math.radians(20)
     change = math.sqrt(centre**2 + shift**2 - 2 * centre * shift * math.cos(angle)) - centre
     assert number(values["line_bore_counted.most_rise"]) == pytest.approx(shift * INCH, abs=1e-12)
@@ -142,7 +142,7 @@ def test_after_is_before_less_the_cuts_at_every_corner_and_on_every_ledger(
         "deck_cut.parallel_to": "crank line",
         "deck_cut.cut": deck,
     }
-    values = reckon(layout, story | typed | bored_to(size, [offset] * 4))
+    values = values_of(layout, story | typed | bored_to(size, [offset] * 4))
     decks = {one: number(story[f"corners.{one}.deck"]) for one in CORNERS}
     overall = {one: number(story[f"corners.{one}.overall"]) for one in CORNERS}
     bottoms = {one: overall[one] - decks[one] for one in CORNERS}
@@ -197,7 +197,7 @@ def test_land_and_wall_close_on_the_two_side_cuts_of_every_bore(
     offsets: list[float], size: float
 ) -> None:
     layout, story = cut_block()
-    values = reckon(layout, story | bored_to(size, offsets))
+    values = values_of(layout, story | bored_to(size, offsets))
     for at, offset in enumerate(offsets, 1):
         mean = number(values[f"bore.{at}.mean_size"])
         taken = [
@@ -224,7 +224,7 @@ def test_land_and_wall_close_on_the_two_side_cuts_of_every_bore(
 def test_the_row_is_set_over_by_half_the_spread_of_its_offsets_and_by_no_more(
     layout: Layout, story: dict[str, float | str]
 ) -> None:
-    values = reckon(layout, story | {"lands.1_2.width": 9.99, "lands.3_4.width": 9.84})
+    values = values_of(layout, story | {"lands.1_2.width": 9.99, "lands.3_4.width": 9.84})
     offsets = [number(values[f"centres.{cylinder}.offset"]) for cylinder in range(1, 5)]
     set_over = [
         number(values[f"bore_plan.{cylinder}.suggested_offset"]) for cylinder in range(1, 5)
@@ -239,7 +239,7 @@ def test_the_row_is_set_over_by_half_the_spread_of_its_offsets_and_by_no_more(
 def test_what_the_readings_ask_for_stands_beside_the_cuts(
     layout: Layout, story: dict[str, float | str]
 ) -> None:
-    values = reckon(layout, story)
+    values = values_of(layout, story)
     assert values["deck_cut.infeed"] == pytest.approx(0.001 + (10.6937 - 10.6927), abs=1e-9)
     assert (values["deck_cut.touch_on"], values["deck_cut.counted_off"]) == (
         "front right",
@@ -287,7 +287,7 @@ def test_a_closure_that_is_out_points_at_the_reading_that_was_misread(
 
 
 def speaking(layout: Layout, typed: dict[str, float | str]) -> dict[str, object]:
-    values = reckon(layout, typed)
+    values = values_of(layout, typed)
     return {key: value for key, value in values.items() if key.endswith("suspected") and value}
 
 
@@ -295,7 +295,7 @@ def test_each_cut_has_a_line_of_its_own_and_together_they_are_the_plan(
     layout: Layout, story: dict[str, float | str]
 ) -> None:
     flat = level(10.6950, 14.2500) | {key: 0.0 for key in story if ".gap_" in key}
-    values = reckon(layout, story | flat | rising(0.003) | {"deck_cut.cut": 0.004})
+    values = values_of(layout, story | flat | rising(0.003) | {"deck_cut.cut": 0.004})
     assert number(values["deck_cut.suggested"]) < 0.004, "no hollow is left"
     squish = {
         row: number(values[f"combustion.{row}.squish"])

@@ -10,11 +10,11 @@ from functools import cache
 
 import pytest
 
+from as_asked import values_of
 from clean_readings import clean_readings, shipped_layout
 from datumbook.job import Job
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
-from datumbook.workbook.evaluation import reckon
 
 TYPED = 83.0  # beyond every oversize, so that no suggestion can be it
 CYLINDERS = (1, 2, 3, 4)
@@ -28,7 +28,7 @@ def values() -> dict[str, float | str | None]:
         f"bore_plan.{one}.typed_bore": TYPED for one in CYLINDERS
     }
     unread = {one.key for one in layout.readings() if one.key.startswith("finished_bores.")}
-    return dict(reckon(layout, {key: size for key, size in typed.items() if key not in unread}))
+    return dict(values_of(layout, {key: size for key, size in typed.items() if key not in unread}))
 
 
 def number(key: str) -> float:

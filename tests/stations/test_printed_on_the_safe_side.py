@@ -14,6 +14,7 @@ import pytest
 from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 
+from as_asked import values_of
 from datumbook.job import Job
 from datumbook.numbers.quantities import read_quantity
 from datumbook.numbers.units import convert
@@ -22,7 +23,6 @@ from datumbook.spec.faults import SpecFaults
 from datumbook.standards import hole_allowances
 from datumbook.stations import lay_out
 from datumbook.stations.holes.hole_groups import row_word
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.printed import printer
 from hole_steps import steps_of
@@ -64,7 +64,7 @@ class Printed:
 
     def __init__(self, layout: Layout, typed: Mapping[str, object], quill: str) -> None:
         self.layout, self.quill = layout, quill
-        self.typed, self.values = typed, reckon(layout, typed)
+        self.typed, self.values = typed, values_of(layout, typed)
 
     def read_in_mm(self, key: str) -> float | None:
         """The size that somebody reads off a cell, in millimetres; None of a blank one."""

@@ -10,13 +10,13 @@ from math import hypot
 
 import pytest
 
+from as_asked import values_of
 from datumbook.equations.crowns import AS_DRAWN, IN_HAND
 from datumbook.equations.standings import HOLDS, PASSES
 from datumbook.equations.verdicts import OK, OPEN, OUT
 from datumbook.job import Job
 from datumbook.spec import read_spec
 from datumbook.stations import lay_out
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from planned_blocks import CYLINDERS, NOT_CUT, STACK, corners, cut, heights, layout, parts, readings
 from project import full_form
@@ -48,7 +48,7 @@ def least_room_of_the_last() -> float:
 
 
 def test_a_room_planned_too_small_is_not_let_go_by_reading_the_same_deck_again() -> None:
-    found = reckon(layout(), left_as_it_is(TILTED) | parts(longer_rods=LONGER))
+    found = values_of(layout(), left_as_it_is(TILTED) | parts(longer_rods=LONGER))
     planned, again = (found[f"{crown}.4.deck_clearance"] for crown in ("crown", "crowns"))
     assert again == pytest.approx(planned, abs=5e-6), "the bores differ by a hair"
     assert found["crowns.4.over_middle"] > 0.0  # type: ignore[operator]
@@ -63,7 +63,7 @@ def test_where_no_piston_is_measured_the_finished_room_is_held_to_the_same_bound
     fewer = spec.parts.model_copy(update={"pistons": None, "rods": None, "gudgeon_pins": None})
     bare = lay_out(spec.model_copy(update={"parts": fewer}), Job("no pistons"))
     typed = left_as_it_is([deck - LONGER for deck in TILTED])
-    found = reckon(bare, {key: value for key, value in typed.items() if key in bare.places})
+    found = values_of(bare, {key: value for key, value in typed.items() if key in bare.places})
     check = "finished_crown.4.deck_clearance"
     assert found[check] == pytest.approx(least_room_of_the_last() - LONGER, abs=5e-6)
     assert found["finished_crown.4.over_middle"] > 0.0  # type: ignore[operator]
@@ -75,12 +75,12 @@ def test_where_no_piston_is_measured_the_finished_room_is_held_to_the_same_bound
 def test_the_room_under_drawn_parts_yields_to_the_parts_in_hand() -> None:
     """Pistons 0.010 lower than drawn leave room under a deck 0.004 below where it should be."""
     low = left_as_it_is([10.686] * 4)
-    found = reckon(layout(), low | parts(higher_pistons=-0.010))
+    found = values_of(layout(), low | parts(higher_pistons=-0.010))
     assert found["finished_stack.deck_clearance.verdict"] == OUT
     assert found["crowns.1.deck_clearance.verdict"] == OK
     assert found["release.finished_stack.deck_clearance.standing"] == PASSES
     unread = {key: None for key in low if key.startswith("finished_bores.2.")}
-    found = reckon(layout(), low | parts(higher_pistons=-0.010) | unread)
+    found = values_of(layout(), low | parts(higher_pistons=-0.010) | unread)
     assert found["crowns.2.deck_clearance.verdict"] == OPEN, "its bore is not read again"
     assert found["release.finished_stack.deck_clearance.standing"] == HOLDS
 
@@ -93,12 +93,12 @@ def test_the_squish_planned_is_that_of_the_gasket_in_hand() -> None:
     block = readings() | heights([10.693] * 4, [14.248] * 4) | AS_IT_IS
     hole = {"gasket.gasket_hole": 3.300}
     for thickness, squish, verdict in ((0.025, 0.028, OUT), (0.035, 0.038, OK)):
-        found = reckon(layout(), block | hole | {"gasket.gasket_thickness": thickness})
+        found = values_of(layout(), block | hole | {"gasket.gasket_thickness": thickness})
         assert found["combustion.after.squish"] == pytest.approx(squish)
         assert found["combustion.after.squish.verdict"] == verdict
         assert found["head.gasket_from"] == IN_HAND
     none = {"gasket.gasket_thickness": None, "gasket.gasket_hole": None}
-    found = reckon(layout(), block | none)
+    found = values_of(layout(), block | none)
     assert found["combustion.after.squish"] == pytest.approx(0.003 + found["head.gasket_thickness"])  # type: ignore[operator]
     assert found["head.gasket_from"] == AS_DRAWN
 
@@ -119,7 +119,7 @@ def test_the_most_squish_is_held_above_the_piston_with_the_most_room() -> None:
     """
     short = {"rods.1.rod_length": 7.006, "pistons.1.compression_height": 1.806}
     book, block = held_both_ways(), left_as_it_is([10.695] * 4)
-    found = reckon(book, block | short)
+    found = values_of(book, block | short)
     assert found["combustion.after.squish"] == pytest.approx(0.040)
     assert found["combustion.after.squish.verdict"] == OK
     assert found["combustion.after.most_squish"] == pytest.approx(0.048)
@@ -127,6 +127,6 @@ def test_the_most_squish_is_held_above_the_piston_with_the_most_room() -> None:
     out = [one for one in CYLINDERS if found[f"crowns.{one}.most_squish.verdict"] == OUT]
     assert out == ["1"]
     assert found["release.crowns.1.most_squish.standing"] == HOLDS
-    found = reckon(book, block)
+    found = values_of(book, block)
     assert found["combustion.after.most_squish.verdict"] == OK
     assert found["release.combustion.after.most_squish.standing"] == PASSES

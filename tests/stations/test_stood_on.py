@@ -7,12 +7,12 @@ from __future__ import annotations
 
 import pytest
 
+from as_asked import values_of
 from clean_readings import clean_readings, shipped_layout
 from datumbook.equations.clean_cuts import RESTS_ON_ENDS, ROCKS
 from datumbook.equations.faces import ALONG_AXIS, ALONG_ITSELF, ALONG_OPPOSITE, NOT_CUT
 from datumbook.equations.standings import HOLDS, PASSES
 from datumbook.equations.verdicts import OK, OUT
-from datumbook.workbook.evaluation import reckon
 
 LAYOUT = shipped_layout()
 FACES = {"bottom": "deck", "deck": "bottom"}  # the face stood on: the one that is cut
@@ -33,7 +33,7 @@ def verdicts(face: str, *told: dict[str, object]) -> tuple[object, object]:
     typed: dict[str, object] = {**clean_readings(LAYOUT)}
     for one in told:
         typed |= one
-    values = reckon(LAYOUT, typed)
+    values = values_of(LAYOUT, typed)
     along, across = (f"{face}_stood_on.crown_{way}.verdict" for way in ("along", "across"))
     return values[along], values[across]
 
@@ -68,7 +68,7 @@ def test_a_bottom_face_twisted_after_its_cut_is_out_with_the_same_words() -> Non
     bottom = typed["axis.front"]  # the middle of the front end, half as far up
     assert isinstance(bottom, float)
     twisted = {"corners.front_left.overall": high + 0.012, "axis.front": bottom + 0.006}
-    values = reckon(LAYOUT, typed | twisted)
+    values = values_of(LAYOUT, typed | twisted)
     assert values["bottom_after.bottom_twist.verdict"] == OUT
 
 
@@ -79,6 +79,6 @@ def test_it_holds_the_job_until_the_face_that_was_cut_is_read_again(face: str, r
     typed: dict[str, object] = {**clean_readings(LAYOUT)} | crowned(face)
     typed |= cut(FACES[face], ALONG_OPPOSITE)
     standing = f"release.{face}_stood_on.crown_along.standing"
-    assert reckon(LAYOUT, typed)[standing] == PASSES
+    assert values_of(LAYOUT, typed)[standing] == PASSES
     unread = {f"finished_corners.rear_left.{read}": None}
-    assert reckon(LAYOUT, typed | unread)[standing] == HOLDS
+    assert values_of(LAYOUT, typed | unread)[standing] == HOLDS

@@ -13,13 +13,13 @@ from functools import cache
 
 import pytest
 
+from as_asked import values_of
 from clean_readings import clean_readings, shipped_layout
 from datumbook.equations.faces import ALONG_ITSELF
 from datumbook.job import Job
 from datumbook.numbers.units import convert
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from long_runs import mostly_long
 
@@ -32,7 +32,7 @@ SKIMMED = {"bottom_cut.parallel_to": ALONG_ITSELF, "bottom_cut.cut": 0.032}
 def found(**typed: float | str | None) -> Mapping[str, object]:
     """Every value of the clean book with these besides, dots of the keys as two underscores."""
     more = {key.replace("__", "."): value for key, value in typed.items()}
-    return reckon(shipped_layout(), {**clean_readings(shipped_layout()), **more})
+    return values_of(shipped_layout(), {**clean_readings(shipped_layout()), **more})
 
 
 def point_of(diameter: float) -> float:
@@ -85,7 +85,7 @@ def test_a_hole_drilled_by_itself_ends_by_the_point_of_its_own_drill() -> None:
 
 
 def test_nothing_is_said_of_how_deep_until_the_cut_on_its_face_is_decided() -> None:
-    blank = reckon(shipped_layout(), {})
+    blank = values_of(shipped_layout(), {})
     assert blank["holes_sump_rail.S7.deepest_thread"] in (None, "")
     assert blank["single_gauge_inch.1.deepest_thread"] in (None, "")
     undecided = found(bottom_cut__parallel_to=None, holes_sump_rail__S7__thread=26.5)
@@ -146,7 +146,7 @@ def test_no_thread_is_ok_beyond_what_floor_or_full_diameter_leave(name: str) -> 
             for one in groups
             for hole in one.spec.names
         }
-        values = reckon(layout, {**clean, **depths})
+        values = values_of(layout, {**clean, **depths})
         for one in groups:
             for hole in one.spec.names:
                 key = f"holes_{one.spec.key}.{hole}"

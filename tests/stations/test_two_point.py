@@ -13,10 +13,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from as_asked import values_of
 from clean_readings import clean_readings, shipped_layout
 from datumbook.equations.verdicts import OK, OUT
 from datumbook.formulas.tree import cells
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from whole_engine import whole
 
@@ -46,7 +46,7 @@ def found(layout: Layout, typed: Mapping[str, object], keys: list[str]) -> dict[
     """The values of these cells alone; the rest of the book is left out."""
     needed = {one for key in keys for one in behind(layout, key)}
     blank = dict.fromkeys(key for key in layout.places if key not in needed)
-    values = reckon(layout, typed, blank)
+    values = values_of(layout, typed, blank)
     return {key: values[key] for key in keys}
 
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from as_asked import values_of
 from clean_readings import clean_readings
 from datumbook.cells.columns import Reading
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from readings_made import in_turn
 
@@ -15,7 +15,7 @@ def as_drawn(layout: Layout) -> dict[str, object]:
     """
     typed = {**clean_readings(layout)}
     typed = {key: value for key, value in typed.items() if key in layout.places} | in_turn(layout)
-    values = reckon(layout, typed)
+    values = values_of(layout, typed)
     every = layout.stations.release.checks
     for check in layout.checks:
         typed[every.reason[check.key]] = "the owner accepts"
@@ -30,7 +30,7 @@ def held(layout: Layout) -> list[str]:
     """What holds the release of a block on which everything is as drawn and conceded."""
     typed = as_drawn(layout)
     assert all(isinstance(layout.places[key].column, Reading) for key in typed)
-    values, every = reckon(layout, typed), layout.stations.release.checks
+    values, every = values_of(layout, typed), layout.stations.release.checks
     assert values[layout.stations.release.decision.release_state.key] == (
         "ON HOLD"
         if any(values[every.standing[one.key]] == "holds" for one in layout.checks)

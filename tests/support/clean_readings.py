@@ -61,14 +61,10 @@ def clean_readings(layout: Layout) -> Readings:
     """Every wanted reading where it should be, threads a little deeper than least, every operation
     done in its turn, the one concession written.
     """
-    return (
-        {place.key: expected(place) for place in layout.wanted()}
-        | in_turn(layout)
-        | INTENDED
-        | NOT_BORED
-        | CONCESSION
-        | SIGNED
-    )
+    said = in_turn(layout) | INTENDED | NOT_BORED | CONCESSION | SIGNED
+    return {place.key: expected(place) for place in layout.wanted()} | {
+        key: value for key, value in said.items() if key in layout.places
+    }
 
 
 def expected(place: Place) -> float | str:

@@ -405,12 +405,11 @@ def nowhere(out: Path) -> Path:
 
 
 def record_line(number: int, change: Callable[[str], str]) -> Damage:
-    text = change(chunks(shipped_layout())[number - 1])
-    return Damage(
-        lambda out: with_cell(clean_book(), out, (SHEET, f"A{number}"), holds=text),
-        SHEET,
-        f"A{number}",
-    )
+    def inflict(out: Path) -> Path:
+        text = change(chunks(shipped_layout())[number - 1])
+        return with_cell(clean_book(), out, (SHEET, f"A{number}"), holds=text)
+
+    return Damage(inflict, SHEET, f"A{number}")
 
 
 def record_with(change: Callable[[dict[str, Any]], dict[str, Any]], cell: str = "") -> Damage:

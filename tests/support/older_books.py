@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 import datumbook.writer
-from clean_readings import clean_readings, shipped_layout
+from bored_block import bored_layout
+from clean_readings import clean_readings
 from datumbook.writer import write
 from records import content_of, repacked_lines
 
@@ -34,8 +35,8 @@ def older_book(out: Path, change: Any = None, readings: dict[str, Any] | None = 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(datumbook.writer, "chunks", record)
         write(
-            shipped_layout(),
+            bored_layout(),
             out,
-            clean_readings(shipped_layout()) | {OWNER: "Harbour Trust"} | (readings or {}),
+            clean_readings(bored_layout()) | {OWNER: "Harbour Trust"} | (readings or {}),
         )
     return out

@@ -14,6 +14,7 @@ from functools import cache
 from pathlib import Path
 from tempfile import mkdtemp
 
+from as_asked import values_of
 from datumbook.job import Job
 from datumbook.planning import Plan, plan
 from datumbook.spec import load_spec
@@ -21,7 +22,6 @@ from datumbook.stations import lay_out
 from datumbook.stations.received.deck_heights import CORNERS
 from datumbook.stations.received.faces import EDGES_OF
 from datumbook.validator import Validation
-from datumbook.workbook.evaluation import reckon
 from datumbook.workbook.layout import Layout
 from project import full_form
 from readings_made import plausible
@@ -151,4 +151,4 @@ def line_bored(
 
 def planned(block: dict[str, object], bar_off: str = NEVER) -> Plan:
     book = layout(bar_off)
-    return plan(Validation(Path("block.xlsx"), layout=book, values=reckon(book, block)))
+    return plan(Validation(Path("block.xlsx"), layout=book, values=values_of(book, block)))

@@ -4,6 +4,8 @@ where every series was read as its limits mean.
 
 from __future__ import annotations
 
+from functools import cache
+
 from datumbook.cells.columns import Reading
 from datumbook.cells.tables import StateRead
 from datumbook.job import Job
@@ -23,6 +25,7 @@ def section() -> str:
     return "[assembly]" + whole_text().partition("\n[assembly]")[2]
 
 
+@cache
 def stated(*changes: tuple[str, str]) -> Layout:
     """The shipped engine with that section, and words of it put in the place of others."""
     text = section()

@@ -12,7 +12,8 @@ from pathlib import Path
 from lxml import etree
 from openpyxl.utils.cell import coordinate_to_tuple, get_column_letter
 
-from clean_readings import at, clean_readings, shipped_layout
+from bored_block import at, bored_layout
+from clean_readings import clean_readings
 from damaged_books import with_parts
 from xlsx_parts import MAIN, Parts
 
@@ -37,7 +38,7 @@ class Stored:
 
 def kept(key: str) -> float | str:
     """What a person read in this place."""
-    return clean_readings(shipped_layout())[key]
+    return clean_readings(bored_layout())[key]
 
 
 def in_xlsx(source: Path, out: Path, cells: Mapping[str, Stored]) -> Path:

@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from clean_readings import clean_readings, shipped_layout
+from bored_block import bored_layout
+from clean_readings import clean_readings
 from command import run
 from datumbook.validator import validate
 from datumbook.validator.judge.seal import seal_of
@@ -18,12 +19,12 @@ SEAL = "decision.seal"
 
 
 def released_readings() -> dict[str, float | str]:
-    return clean_readings(shipped_layout()) | {"decision.decision": "released"}
+    return clean_readings(bored_layout()) | {"decision.decision": "released"}
 
 
 def sealed(path: Path, seal: str = "", **changed: float | str) -> Path:
     """The sound book with what is changed in it, sealed as it was before the change."""
-    layout, typed = shipped_layout(), released_readings()
+    layout, typed = bored_layout(), released_readings()
     own = seal or seal_of(layout, typed)
     write(layout, path, typed | {k.replace("__", "."): v for k, v in changed.items()} | {SEAL: own})
     return path
@@ -37,9 +38,9 @@ def test_a_sealed_book_is_released_and_says_so(tmp_path: Path) -> None:
 
 
 def test_a_released_book_is_told_its_seal(tmp_path: Path) -> None:
-    write(shipped_layout(), tmp_path / "book.xlsx", typed := released_readings())
+    write(bored_layout(), tmp_path / "book.xlsx", typed := released_readings())
     said = run("validate", tmp_path / "book.xlsx").output
-    assert f"Seal of all that stands in it: {seal_of(shipped_layout(), typed)}." in said
+    assert f"Seal of all that stands in it: {seal_of(bored_layout(), typed)}." in said
 
 
 @pytest.mark.parametrize(
@@ -61,7 +62,7 @@ def test_a_change_after_the_release_holds_the_job(
 
 @given(st.data())
 def test_any_one_entry_changed_or_taken_away_has_another_seal(data: st.DataObject) -> None:
-    layout, typed = shipped_layout(), released_readings()
+    layout, typed = bored_layout(), released_readings()
     before, key = seal_of(layout, typed), data.draw(st.sampled_from(sorted(typed)))
     value = typed[key]
     other = value + 0.001 if isinstance(value, float) else f"{value}x"
@@ -70,7 +71,7 @@ def test_any_one_entry_changed_or_taken_away_has_another_seal(data: st.DataObjec
 
 
 def test_what_programs_do_to_words_and_numbers_leaves_the_seal() -> None:
-    layout, typed = shipped_layout(), released_readings()
+    layout, typed = bored_layout(), released_readings()
     saved = {
         key: value * (1 + 1e-15) if isinstance(value, float) else f" {value} "
         for key, value in typed.items()
@@ -81,7 +82,7 @@ def test_what_programs_do_to_words_and_numbers_leaves_the_seal() -> None:
 
 
 def test_a_seal_copied_by_hand_may_be_small_and_spaced(tmp_path: Path) -> None:
-    own = seal_of(shipped_layout(), released_readings())
+    own = seal_of(bored_layout(), released_readings())
     made = validate(sealed(tmp_path / "book.xlsx", seal=f" {own.lower()} "))
     assert made.findings == []
     wrong = validate(sealed(tmp_path / "wrong.xlsx", seal="ABCD-EFGH"))
@@ -89,6 +90,6 @@ def test_a_seal_copied_by_hand_may_be_small_and_spaced(tmp_path: Path) -> None:
 
 
 def test_another_job_or_spec_has_another_seal() -> None:
-    layout = shipped_layout()
+    layout = bored_layout()
     other = layout.for_job(layout.job.model_copy(update={"block": "OTHER"}), "0000-0000-0000")
     assert seal_of(layout, {}) != seal_of(other, {})

@@ -16,6 +16,7 @@ import pytest
 import datumbook.cells.basis
 import datumbook.workbook.record
 import datumbook.writer
+from bored_block import bored_book, bored_layout
 from clean_readings import (
     CONCEDED,
     CONCESSION,
@@ -147,9 +148,14 @@ def test_a_limit_missed_and_a_limit_met_exactly(tmp_path: Path) -> None:
 
 
 def test_released_and_rejected_jobs_say_so(tmp_path: Path) -> None:
-    released = filled(tmp_path, **{"decision.decision": "released"})
+    def decided(**said: str) -> Validation:
+        typed = {f"decision.{key}": words for key, words in said.items()}
+        write(bored_layout(), tmp_path / "book.xlsx", clean_readings(bored_layout()) | typed)
+        return validate(tmp_path / "book.xlsx")
+
+    released = decided(decision="released")
     assert (released.state, released.exit_status, released.findings) == ("RELEASED", 0, [])
-    rejected = filled(tmp_path, **{"decision.decision": "rejected", "decision.reason": "cracked"})
+    rejected = decided(decision="rejected", reason="cracked")
     assert (rejected.state, rejected.exit_status, [one.code for one in rejected.findings]) == (
         "REJECTED",
         1,
@@ -175,7 +181,7 @@ def test_of_several_books_the_worst_counts() -> None:
 
 @pytest.mark.parametrize("share", [0.0, 0.001, 0.1, 0.5, 0.9, 0.99, 0.9999])
 def test_a_file_cut_off_anywhere_is_unreadable(tmp_path: Path, share: float) -> None:
-    whole, book = clean_book().read_bytes(), tmp_path / "book.xlsx"
+    whole, book = bored_book().read_bytes(), tmp_path / "book.xlsx"
     book.write_bytes(whole[: int(len(whole) * share)])
     made = validate(book)
     assert (made.verdict, made.exit_status) == ("unreadable", 2)
@@ -215,8 +221,8 @@ def test_one_byte_of_the_file_changed_is_never_a_release(tmp_path: Path) -> None
     """The archive has a checksum for each part; what it does not cover are the names and times of
     the parts.
     """
-    whole, book, chance = clean_book().read_bytes(), tmp_path / "book.xlsx", Random(11)
-    with zipfile.ZipFile(clean_book()) as archive:
+    whole, book, chance = bored_book().read_bytes(), tmp_path / "book.xlsx", Random(11)
+    with zipfile.ZipFile(bored_book()) as archive:
         part = archive.getinfo("xl/worksheets/sheet2.xml")
     start = part.header_offset + 30 + len(part.filename)
     for _ in range(8):
@@ -257,12 +263,12 @@ def content_of(layout: Layout) -> dict[str, object]:
 
 def with_record(path: Path, monkeypatch: pytest.MonkeyPatch, content: object) -> Validation:
     monkeypatch.setattr(datumbook.writer, "chunks", lambda *_, **__: repacked(json.dumps(content)))
-    write(shipped_layout(), path, clean_readings(shipped_layout()))
+    write(bored_layout(), path, clean_readings(bored_layout()))
     return validate(path)
 
 
 def test_a_character_of_the_record_changed_is_found_with_its_line(tmp_path: Path) -> None:
-    lines = chunks(shipped_layout())
+    lines = chunks(bored_layout())
     for number in (1, len(lines)):
         spoiled = (
             lines[number - 1][:-3]
@@ -270,7 +276,7 @@ def test_a_character_of_the_record_changed_is_found_with_its_line(tmp_path: Path
             + lines[number - 1][-2:]
         )
         made = validate(
-            with_cell(clean_book(), tmp_path / "book.xlsx", (SHEET, f"A{number}"), holds=spoiled)
+            with_cell(bored_book(), tmp_path / "book.xlsx", (SHEET, f"A{number}"), holds=spoiled)
         )
         assert [(one.code, one.sheet, one.cell) for one in made.findings] == [
             ("record-damaged", SHEET, f"A{number}")
@@ -299,7 +305,7 @@ TAMPERED = [
 def test_a_record_changed_with_its_checksums_made_right_does_not_match_its_identity(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str, change: object
 ) -> None:
-    content = content_of(shipped_layout())
+    content = content_of(bored_layout())
     assert callable(change)
     made = with_record(tmp_path / "book.xlsx", monkeypatch, content | {name: change(content[name])})
     assert ([one.code for one in made.findings], made.exit_status) == (["spec-altered"], 3)
@@ -317,7 +323,7 @@ def test_a_record_that_is_none_is_told_and_never_a_traceback(
 
 
 def test_a_book_of_another_version_is_judged_where_its_cells_stand_alike(tmp_path: Path) -> None:
-    shipped = shipped_layout()  # of this version
+    shipped = bored_layout()  # of this version
     with pytest.MonkeyPatch.context() as monkeypatch:
         for module in (datumbook.cells.basis, datumbook.workbook.record):
             monkeypatch.setattr(module, "VERSION", "0.0.1")
@@ -332,7 +338,7 @@ def test_a_book_of_another_version_is_judged_where_its_cells_stand_alike(tmp_pat
 def test_a_book_of_a_version_with_other_places_units_or_formulas_is_not_judged_by_this_one(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, column: int, was: str
 ) -> None:
-    content, layout = content_of(shipped_layout()), shipped_layout()
+    content, layout = content_of(bored_layout()), bored_layout()
     content["map"][5][column] = was  # type: ignore[index]
     older = content | {"version": "0.0.1", "identity": layout.identity_by("0.0.1")}
     made = with_record(tmp_path / "book.xlsx", monkeypatch, older)

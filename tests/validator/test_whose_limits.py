@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from clean_readings import clean_book, clean_readings, shipped_layout
+from bored_block import JOB, bored_book, bored_layout
+from clean_readings import clean_readings, shipped_layout
 from command import run
 from datumbook.job import Job
 from datumbook.spec import load_spec, read_spec
@@ -25,13 +26,13 @@ def loosened(path: Path, old: str, new: str) -> Path:
     """A sound book of a spec that says `new` where the shop's says `old`."""
     text = OWN.read_text("utf-8")
     assert old in text
-    layout = lay_out(read_spec(text.replace(old, new, 1), OWN.name), Job(block="SQ-2209"))
-    write(layout, path, clean_readings(shipped_layout()))
+    layout = lay_out(read_spec(text.replace(old, new, 1), OWN.name), JOB)
+    write(layout, path, clean_readings(bored_layout()))
     return path
 
 
 def test_a_book_of_the_shops_own_spec_is_told_nothing() -> None:
-    assert validate(clean_book(), shop=[load_spec(OWN)]).findings == []
+    assert validate(bored_book(), shop=[load_spec(OWN)]).findings == []
 
 
 def test_a_loosened_limit_holds_the_job_and_both_figures_are_said(tmp_path: Path) -> None:
@@ -95,6 +96,6 @@ def test_a_folder_of_specs_is_held_beside_each_book(books: int, tmp_path: Path) 
 
 
 def test_a_folder_without_a_spec_and_a_faulty_one_are_refused(tmp_path: Path) -> None:
-    assert run("validate", clean_book(), "--spec", tmp_path).exit_code == 2
+    assert run("validate", bored_book(), "--spec", tmp_path).exit_code == 2
     (tmp_path / "faulty.toml").write_text("engine = 1\n", "utf-8")
-    assert run("validate", clean_book(), "--spec", tmp_path).exit_code == 4
+    assert run("validate", bored_book(), "--spec", tmp_path).exit_code == 4

@@ -11,7 +11,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from clean_readings import at, clean_book, shipped_layout
+from bored_block import at, bored_book, bored_layout
 from command import run
 from datumbook.carrying import CarryError, carry, from_csv, readings_csv
 from datumbook.readers.arithmetic import arithmetic
@@ -29,15 +29,15 @@ SIZES = [
     for depth in ("top", "middle", "bottom")
     for way in ("thrust", "axial")
 ]
-TICKS = ["line_bore.line_bored", "deck_cut.parallel_to"]
-SIGNED = ["decision.measured_by", "decision.released_by", "release.threads.front_cover.hole.reason"]
+TICKS = ["cracks.all.outcome", "measured_bores.step"]
+SIGNED = ["decision.measured_by", "decision.released_by", "decision.read_again"]
 DAY = "decision.released_on"
 
 # a name of our own: the formula as .xlsx and as .ods store it
 NUMBERS = {
     "another cell": ("B12", "of:=[.B12]"),
     "another cell and nothing": ("B12+0", "of:=[.B12]+0"),
-    "another sheet": ("Heights!B9", "of:=[$Heights.B9]"),
+    "another sheet": ("Finished!B9", "of:=[$Finished.B9]"),
     "a cell by words": ('INDIRECT("B12")', 'of:=INDIRECT("B12")'),
     "a cell by steps": ("OFFSET(A1,11,1)", "of:=OFFSET([.A1];11;1)"),
     "a defined name": ("r_bores.1.top.axial", "of:=r_bores.1.top.axial"),
@@ -93,8 +93,8 @@ LIES = {"82.9+0.1": 82.0, "164/2": 82.01, "82.002": "82.002", "82+0": 8.2}
 def put(request: pytest.FixtureRequest) -> Put:
     """How formulas come into a clean book of each format."""
     if request.param == "xlsx":
-        return lambda folder, cells: in_xlsx(clean_book(), folder / "book.xlsx", cells)
-    source = roundtrip("libreoffice_ods", clean_book())
+        return lambda folder, cells: in_xlsx(bored_book(), folder / "book.xlsx", cells)
+    source = roundtrip("libreoffice_ods", bored_book())
     return lambda folder, cells: in_ods(source, folder / "book.ods", cells)
 
 
@@ -190,7 +190,7 @@ def test_a_sum_that_shows_something_else_holds_the_job_in_its_cell(
 @pytest.mark.program("libreoffice")
 @pytest.mark.parametrize("route", ["openpyxl", "libreoffice", "libreoffice_ods"])
 def test_sums_that_a_program_saved_are_taken(route: str, tmp_path: Path) -> None:
-    book = openpyxl.load_workbook(clean_book())
+    book = openpyxl.load_workbook(bored_book())
     for key, text in zip(SIZES, SUMS, strict=False):
         sheet, cell = at(key)
         book[sheet][cell] = f"={text}"
@@ -208,15 +208,15 @@ def test_what_a_formula_made_is_never_carried_over_as_a_reading(tmp_path: Path) 
         SIZES[1]: Stored("82.9+0.1", "", 82.0),
         "decision.released_by": Stored('"B. M."', "", "B. M."),
     }
-    book = in_xlsx(clean_book(), tmp_path / "book.xlsx", held)
-    carried = carry(shipped_layout(), book)
+    book = in_xlsx(bored_book(), tmp_path / "book.xlsx", held)
+    carried = carry(bored_layout(), book)
     assert not held.keys() & carried.typed.keys()
     for key in held:
         assert [line for line in carried.unread if ("!".join(at(key))) in line], key
     text = readings_csv(validate(book))
     (tmp_path / "book.csv").write_text(text, "utf-8")
     with pytest.raises(CarryError, match=SIZES[0]):
-        from_csv(shipped_layout(), tmp_path / "book.csv")
+        from_csv(bored_layout(), tmp_path / "book.csv")
     made = run("fill", str(book), str(tmp_path / "book.csv"), "-o", str(tmp_path / "again.xlsx"))
     assert (made.exit_code, made.output.count("Left out")) == (0, len(held))
     assert not held.keys() & validate(tmp_path / "again.xlsx").typed.keys()
