@@ -325,7 +325,7 @@ def test_every_program_works_it_out_alike(
     assert [key for key in layout.places if not same(shown(key), values[key])] == []  # type: ignore[arg-type]
 
 
-@pytest.mark.parametrize("program", ["libreoffice", "gnumeric"])
+@pytest.mark.parametrize("program", mostly_long(["libreoffice", "gnumeric"]))
 @pytest.mark.parametrize("what", mostly_long(FILLED))
 def test_a_book_saved_by_another_program_is_judged_the_same(
     what: str, program: str, tmp_path: Path
