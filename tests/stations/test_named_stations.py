@@ -131,14 +131,14 @@ def test_every_formula_keeps_within_the_rules() -> None:
     ids=["plausible", "clean", "empty"],
 )
 def test_every_result_is_the_same_in_python_and_in_the_engine(
-    engine: Callable[[Path], Results],
+    engine_in_turn: Callable[[Path], Results],
     filling: Callable[[Layout], Mapping[str, object]],
     tmp_path: Path,
 ) -> None:
     layout, path = named(), tmp_path / "named.xlsx"
     readings = dict(filling(layout)) | SET_UP
     write(layout, path, readings)
-    found, computed = engine(path), values_of(layout, readings)
+    found, computed = engine_in_turn(path), values_of(layout, readings)
     shown = {key: layout.place(key).at for key in OURS if layout.has_formula(key)}
     assert {
         key: (found[at.sheet, at.cell], computed[key])

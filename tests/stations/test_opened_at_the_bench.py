@@ -312,11 +312,11 @@ def test_a_relief_that_is_typed_stands_before_the_one_that_grew() -> None:
 
 @pytest.mark.parametrize("what", mostly_long(FILLED))
 def test_every_program_works_it_out_alike(
-    what: str, engine: Callable[[Path], Results], tmp_path: Path
+    what: str, engine_in_turn: Callable[[Path], Results], tmp_path: Path
 ) -> None:
     layout, book = shipped_layout(), tmp_path / "book.xlsx"
     write(layout, book, clean_readings(layout) | FILLED[what][0])
-    found, values = engine(book), reckoned(what)
+    found, values = engine_in_turn(book), reckoned(what)
 
     def shown(key: str) -> object:
         return found[layout.places[key].at.sheet, layout.places[key].at.cell]

@@ -29,7 +29,7 @@ from long_runs import mostly_long
 CHART = "{http://schemas.openxmlformats.org/drawingml/2006/chart}"
 DRAWING = "{http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing}"
 SPECS = sorted(shipped_specs())
-LAYOUT = lay_out(load_spec(shipped_specs()["orrindale_qp4"]), Job("drawn", work=("bore",)))
+LAYOUT = lay_out(load_spec(shipped_specs()["orrindale_qp4"]), Job("drawn", work=("bore", "deck")))
 
 
 def parts(path: Path, folder: str) -> list[Any]:
