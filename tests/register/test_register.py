@@ -310,7 +310,7 @@ def test_instruments_are_read_by_their_keys_whatever_columns_there_are() -> None
 # --- what many books of one spec share
 
 
-@pytest.mark.parametrize("name", mostly_long(shipped_specs(), 2))
+@pytest.mark.parametrize("name", mostly_long(shipped_specs()))
 def test_a_layout_used_again_for_another_job_is_the_one_laid_out_for_it(name: str) -> None:
     spec = load_spec(shipped_specs()[name])
     fresh = lay_out(spec, Job("Q/2 'b'"))
