@@ -20,7 +20,7 @@ import pytest
 from hypothesis import settings
 
 from engines import ENGINES, Results
-from long_runs import ORDINARY
+from long_runs import ORDINARY, mostly_long
 from programs import COMMANDS, SHARED, need
 
 TIME_FOR_LONG = float(os.environ.get("DATUMBOOK_LONG_MINUTES", 0))
@@ -76,6 +76,15 @@ def one_engine(name: str) -> object:
 def engine(request: pytest.FixtureRequest) -> Callable[[Path], Results]:
     """Each engine in turn: ``engine(path)`` recalculates a workbook and returns (sheet, address) ->
     value.
+    """
+    chosen: Callable[[Path], Results] = request.param
+    return chosen
+
+
+@pytest.fixture(params=mostly_long((one_engine(name) for name in ENGINES), 2))
+def engine_in_turn(request: pytest.FixtureRequest) -> Callable[[Path], Results]:
+    """The same for whole books, of which an ordinary run gives a few to a program and to a library:
+    `tests/programs` gives one to all four.
     """
     chosen: Callable[[Path], Results] = request.param
     return chosen

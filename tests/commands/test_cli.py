@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 
+from clean_readings import demo_book, empty_book
 from command import run
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
@@ -22,22 +23,14 @@ from records import content_of
 ENGINE = "orrindale_qp4"
 
 
-@pytest.fixture(scope="session")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("demo")
-    made = run("demo", "--out", folder)
-    assert made.exit_code == 0, made.output
-    return folder
+@pytest.fixture
+def empty() -> Path:
+    return empty_book()
 
 
-@pytest.fixture(scope="session")
-def empty(demo: Path) -> Path:
-    return demo / f"{ENGINE}_empty.xlsx"
-
-
-@pytest.fixture(scope="session")
-def filled(demo: Path) -> Path:
-    return demo / f"{ENGINE}_filled.xlsx"
+@pytest.fixture
+def filled() -> Path:
+    return demo_book()
 
 
 def book_of(path: Path, *options: str) -> dict[str, Any]:

@@ -30,7 +30,7 @@ def layout(work: str) -> Layout:
     return lay_out(load_spec(shipped_specs()["orrindale_qp4"]), Job("7", work=work.split(",")))
 
 
-@pytest.mark.parametrize(("first", "then"), mostly_long(permutations(WORKS, 2), 4))
+@pytest.mark.parametrize(("first", "then"), mostly_long(permutations(WORKS, 2), 2))
 def test_every_reading_goes_over_or_is_listed(first: str, then: str, tmp_path: Path) -> None:
     old, new = layout(first), layout(then)
     typed = GoodJob(old, 3).done()

@@ -14,12 +14,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from as_asked import values_of
-from clean_readings import clean_readings, demo_book, shipped_layout
+from clean_readings import clean_readings, demo_book, shipped_layout, validated
 from datumbook.job import Job
 from datumbook.optimise.best_pairs import best_pairs
 from datumbook.planning.pairing import pairing_lines, pairings
 from datumbook.stations import lay_out
-from datumbook.validator import Validation, validate
+from datumbook.validator import Validation
 from datumbook.workbook.layout import Layout
 
 rows = st.integers(min_value=2, max_value=5).flatmap(
@@ -90,7 +90,7 @@ def test_two_pistons_exchanged_are_told_to_go_back() -> None:
 
 def test_the_demonstration_is_told_its_shells_and_nothing_is_written() -> None:
     before = demo_book().read_bytes()
-    lines = pairing_lines(validate(demo_book()))
+    lines = pairing_lines(validated(demo_book()))
     assert any(
         "Main shells to housings: spread 0.005 mm, in the order given 0.027 mm" in line
         for line in lines

@@ -14,7 +14,8 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from clean_readings import at, clean_readings, shipped_layout
+from bored_block import at, bored_layout
+from clean_readings import clean_readings
 from command import run
 from datumbook.carrying.out_of_book import RISKY, readings_csv
 from datumbook.cells.columns import Reading
@@ -67,7 +68,7 @@ def of_words() -> list[Place]:
     """The cells that take any words."""
     return [
         place
-        for place in shipped_layout().readings()
+        for place in bored_layout().readings()
         if place.unit is None
         and isinstance(place.column, Reading)
         and not place.column.choices
@@ -79,11 +80,11 @@ def filled(out: Path, words: list[str]) -> dict[str, str]:
     """Write a book with each of the words in a cell of words and in a cell of numbers; return what
     stands where.
     """
-    numbers = [place for place in shipped_layout().wanted() if place.unit]
+    numbers = [place for place in bored_layout().wanted() if place.unit]
     typed = {
         places[at].key: word for places in (of_words(), numbers) for at, word in enumerate(words)
     }
-    write(shipped_layout(), out, clean_readings(shipped_layout()) | typed)
+    write(bored_layout(), out, clean_readings(bored_layout()) | typed)
     return typed
 
 

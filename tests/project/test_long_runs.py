@@ -17,7 +17,7 @@ def families() -> list[str]:
     """Every test with parameters that are mostly long, as pytest names it."""
     return sorted(
         f"{path.relative_to(PROJECT).as_posix()}::{node.name}"
-        for path in TESTS.rglob("test_*.py")
+        for path in (*TESTS.rglob("test_*.py"), TESTS / "conftest.py")
         for node in ast.walk(ast.parse(path.read_text("utf-8")))
         if isinstance(node, ast.FunctionDef)
         and any("mostly_long(" in ast.unparse(one) for one in node.decorator_list)

@@ -40,7 +40,7 @@ def test_a_page_made_from_the_code_is_current(name: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "document", [ROOT / "README.md", MANUAL / "guide.md"], ids=lambda path: path.name
+    "document", mostly_long([ROOT / "README.md", MANUAL / "guide.md"]), ids=lambda path: path.name
 )
 def test_every_command_of_a_document_runs(
     document: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch

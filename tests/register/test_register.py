@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 
 from bored_block import at, bored_book, bored_layout
-from clean_readings import clean_readings, demo_book, empty_book, shipped_layout
+from clean_readings import clean_readings, demo_book, empty_book, shipped_layout, validated
 from command import run
 from damaged_books import with_cell
 from datumbook.job import Job
@@ -91,7 +91,7 @@ def foreign_book() -> bytes:
 
 
 def test_the_worst_is_what_damaged_the_book_else_the_first_of_the_release_sheet() -> None:
-    made = validate(demo_book())
+    made = validated(demo_book())
     first = made.values["held_up.1.what"]
     verdict, place = undated_line(made).worst.split(" ", 1)
     assert verdict == made.values["held_up.1.verdict"]
@@ -114,7 +114,7 @@ def test_a_series_read_in_another_state_is_said_to_be(tmp_path: Path) -> None:
 
 
 def test_readings_missing_are_those_that_hold_the_job_up(released: Path) -> None:
-    missing = [one for one in validate(empty_book()).findings if one.code == "reading-missing"]
+    missing = [one for one in validated(empty_book()).findings if one.code == "reading-missing"]
     assert line(empty_book()).readings_missing == len(missing) > 0
     assert line(released).readings_missing == 0
     assert line(released.parent / "nothing.xlsx").readings_missing is None
@@ -310,7 +310,7 @@ def test_instruments_are_read_by_their_keys_whatever_columns_there_are() -> None
 # --- what many books of one spec share
 
 
-@pytest.mark.parametrize("name", mostly_long(shipped_specs(), 2))
+@pytest.mark.parametrize("name", mostly_long(shipped_specs()))
 def test_a_layout_used_again_for_another_job_is_the_one_laid_out_for_it(name: str) -> None:
     spec = load_spec(shipped_specs()[name])
     fresh = lay_out(spec, Job("Q/2 'b'"))

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from browser import Browser, browser
-from clean_readings import demo_book
+from clean_readings import demo_book, validated
 from datumbook.job import Job
 from datumbook.report.page import report_html
 from datumbook.report.spindle_cards import cards_to_drill
@@ -167,7 +167,7 @@ def test_three_pages_of_a4_hold_all_that_is_decided(
     about = subprocess.run(["pdfinfo", out], capture_output=True, check=True, text=True).stdout
     assert re.search(r"Page size: +59\d(\.\d+)? x 84\d(\.\d+)? pts \(A4\)", about)
     count = int(re.search(r"Pages: +(\d+)", about)[1])  # type: ignore[index]
-    assert count - len(cards_to_drill(validate(demo_book()))) <= PAGES
+    assert count - len(cards_to_drill(validated(demo_book()))) <= PAGES
     for number in range(1, count + 1):
         assert re.search(
             rf"\b{number} ?/ ?{count}\b", printed(out, "-f", str(number), "-l", str(number))

@@ -14,6 +14,7 @@ from datumbook.equations.threads import (
 from datumbook.standards.look_alikes import LEAST_TURNS, goes_in, look_alikes, looseness
 from datumbook.standards.metric_limits import metric_limits
 from datumbook.standards.threads import Thread, all_threads, parse_thread
+from long_runs import mostly_long
 
 
 def words_of(thread: str, other: str) -> str:
@@ -145,7 +146,7 @@ def test_a_thread_that_is_like_no_other_has_none() -> None:
     assert look_alikes(parse_thread("M7")) == []
 
 
-@pytest.mark.parametrize("thread", all_threads(), ids=lambda row: row.designation)
+@pytest.mark.parametrize("thread", mostly_long(all_threads(), 30), ids=lambda row: row.designation)
 def test_who_is_mistaken_for_another_is_mistaken_from_both_sides(thread: Thread) -> None:
     for each in look_alikes(thread):
         assert each.words.endswith(".")

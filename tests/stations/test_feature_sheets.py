@@ -208,14 +208,14 @@ def test_every_wanted_reading_says_what_is_measured() -> None:
     ids=["clean", "plausible", "empty"],
 )
 def test_every_result_is_the_same_in_python_and_in_the_engine(
-    engine: Callable[[Path], Results],
+    engine_in_turn: Callable[[Path], Results],
     filling: Callable[[Layout], Mapping[str, object]],
     tmp_path: Path,
 ) -> None:
     layout, path = whole(), tmp_path / "whole.xlsx"
     readings = filling(layout)
     write(layout, path, readings)
-    found, computed = engine(path), values_of(layout, readings)
+    found, computed = engine_in_turn(path), values_of(layout, readings)
     shown = {
         key: found[place.at.sheet, place.at.cell]
         for key, place in layout.places.items()

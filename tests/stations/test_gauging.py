@@ -14,6 +14,7 @@ from datumbook.job.model import Gauging
 from datumbook.spec import load_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.workbook.evaluation import reckon
+from long_runs import mostly_long
 
 
 def values_of(typed: Mapping[str, object]) -> Mapping[str, object]:
@@ -23,7 +24,7 @@ def values_of(typed: Mapping[str, object]) -> Mapping[str, object]:
 
 
 @pytest.mark.parametrize("gauging", ["first and danger", "every"])
-@pytest.mark.parametrize("name", shipped_specs())
+@pytest.mark.parametrize("name", mostly_long(shipped_specs(), 2))
 def test_depths_are_wanted_in_the_first_and_the_danger_holes_or_in_every_one(
     name: str, gauging: Gauging
 ) -> None:

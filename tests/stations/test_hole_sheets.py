@@ -358,7 +358,7 @@ ONE_OF_EACH = list(
 )
 
 
-@pytest.mark.parametrize("thread", mostly_long(ONE_OF_EACH, 5), ids=lambda thread: thread.family)
+@pytest.mark.parametrize("thread", mostly_long(ONE_OF_EACH, 3), ids=lambda thread: thread.family)
 def test_every_family_has_its_limits_or_none_at_all(thread: object) -> None:
     name = thread.designation  # type: ignore[attr-defined]
     layout = altered(
@@ -539,7 +539,7 @@ def test_the_danger_hole_is_sent_no_deeper_than_its_floor_allows_whatever_is_pla
     )
 
 
-@pytest.mark.parametrize("name", shipped_specs())
+@pytest.mark.parametrize("name", mostly_long(shipped_specs(), 2))
 def test_every_operation_at_every_hole_has_one_box_for_the_pen_and_nothing_is_typed(
     name: str,
 ) -> None:
@@ -608,7 +608,7 @@ def walk_numbers(table: Table) -> list[tuple[int, str]]:
     return [*([(first, key)] if len(alone) < len(rows) else []), *alone]
 
 
-@pytest.mark.parametrize("name", shipped_specs())
+@pytest.mark.parametrize("name", mostly_long(shipped_specs(), 2))
 def test_every_walk_of_the_schedule_has_its_card_in_its_order_with_a_box_for_each_hole(
     name: str,
 ) -> None:

@@ -30,6 +30,7 @@ from datumbook.stations import lay_out
 from datumbook.validator import validate
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
+from long_runs import mostly_long
 from project import full_form
 from whole_engine import bare, whole
 
@@ -306,7 +307,7 @@ def test_a_job_without_liners_has_none_of_it() -> None:
     assert [key for key in whole().places if key.startswith("liner_heat.4")]
 
 
-@pytest.mark.parametrize("engine", shipped_specs())
+@pytest.mark.parametrize("engine", mostly_long(shipped_specs(), 2))
 def test_cautions_of_cleaning_and_tests_stand_where_the_work_is(engine: str) -> None:
     layout = lay_out(read_spec(full_form(engine), engine), Job("any"))
     texts = {name: " ".join(one.words for one in plan.texts) for name, plan in layout.plans.items()}

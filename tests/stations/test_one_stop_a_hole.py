@@ -164,7 +164,7 @@ BOOKS = [
 ]
 
 
-@pytest.fixture(scope="module", params=mostly_long(map(pytest.param, BOOKS), 4), ids=" ".join)
+@pytest.fixture(scope="module", params=mostly_long(map(pytest.param, BOOKS), 3), ids=" ".join)
 def book(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Book:
     name, quill, work = request.param
     return book_of(name, quill, tmp_path_factory.mktemp("books") / "book.xlsx", work)

@@ -70,7 +70,7 @@ def as_listed(name: str) -> tuple[dict[str, Any], ...]:
     return dependencies(layout), checks(layout), kinds(layout)
 
 
-@pytest.mark.parametrize("name", mostly_long(shipped_specs(), 2))
+@pytest.mark.parametrize("name", mostly_long(shipped_specs()))
 @settings(max_examples=3)
 @given(data=st.data())
 def test_any_order_of_the_stations_gives_the_same_book(name: str, data: st.DataObject) -> None:

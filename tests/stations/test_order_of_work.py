@@ -156,7 +156,7 @@ def test_a_number_used_twice_is_out_for_both_and_says_so(spec: Path) -> None:
     assert {values[f"route.{one}.turn"] for one in operations_of(layout.spec)} == {OK, OUT}
 
 
-@pytest.mark.parametrize("spec", shipped_specs().values(), ids=shipped_specs())
+@pytest.mark.parametrize("spec", mostly_long(shipped_specs().values(), 2), ids=shipped_specs())
 def test_finished_sizes_on_a_route_without_a_cut_hold_and_are_told_once(spec: Path) -> None:
     layout = lay_out(load_spec(spec), Job(block="story"))
     cuts = {f"route.{key}.done": None for key, one in operations().items() if one.cut}
@@ -171,7 +171,7 @@ def test_finished_sizes_on_a_route_without_a_cut_hold_and_are_told_once(spec: Pa
 # --- after which step a series was measured
 
 
-@pytest.mark.parametrize("spec", shipped_specs().values(), ids=shipped_specs())
+@pytest.mark.parametrize("spec", mostly_long(shipped_specs().values(), 2), ids=shipped_specs())
 def test_a_step_not_said_holds_each_series_by_one_line_and_makes_nothing_stale(spec: Path) -> None:
     layout = lay_out(load_spec(spec), Job(block="story"))
     typed = plausible(layout) | {"route.deck.done": 40.0, "route.hone.done": 41.0}

@@ -114,7 +114,7 @@ def texts_of(layout: Layout, group: str, word: str, hole: str, *, alone: bool) -
 
 
 @pytest.mark.parametrize(
-    "name", mostly_long(["orrindale_qp4", *sorted(set(TEXTS) - {"orrindale_qp4"})], 2)
+    "name", mostly_long(["orrindale_qp4", *sorted(set(TEXTS) - {"orrindale_qp4"})])
 )
 @settings(max_examples=examples(60), deadline=None)
 @given(
@@ -136,7 +136,7 @@ def test_no_printed_text_lets_the_point_nearer_to_a_floor_than_its_limit(
     assert texts_read(Printed(layout, typed, quill)) or thinner < 1.0
 
 
-@pytest.mark.parametrize("line", mostly_long(["1/64 in", "0.05 mm", "1/32 in", *PLAIN], 2))
+@pytest.mark.parametrize("line", mostly_long(["1/64 in", "0.05 mm", "1/32 in", *PLAIN]))
 def test_where_the_floor_leaves_nothing_over_no_text_is_rounded_over_its_limit(line: str) -> None:
     """The dangerous hole may go to a line of the scale and no further, the face lies on a line: the
     stop is the limit itself, and what is rounded up is too deep.

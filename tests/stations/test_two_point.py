@@ -44,9 +44,7 @@ def behind(layout: Layout, key: str) -> Iterator[str]:
 
 def found(layout: Layout, typed: Mapping[str, object], keys: list[str]) -> dict[str, object]:
     """The values of these cells alone; the rest of the book is left out."""
-    needed = {one for key in keys for one in behind(layout, key)}
-    blank = dict.fromkeys(key for key in layout.places if key not in needed)
-    values = values_of(layout, typed, blank)
+    values = values_of(layout, typed)
     return {key: values[key] for key in keys}
 
 

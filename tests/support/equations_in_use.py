@@ -7,7 +7,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import cache
 
-from damages import guessed_layout
 from datumbook.calculator.equations import (
     BenchEquation,
     equations,
@@ -34,6 +33,8 @@ def in_books() -> frozenset[str]:
     """Return the equations in the cells of the shipped books and of the whole engine's, of an
     engine of which all is guessed, and those that these call.
     """
+    from damages import guessed_layout  # here, as to inflict damages books are laid out
+
     return (
         shown() | _names(standing_in(with_every_station())) | _names(standing_in(guessed_layout()))
     )

@@ -16,7 +16,7 @@ import pytest
 from lxml import etree
 
 from bored_block import at, bored_book, bored_layout
-from clean_readings import only, told
+from clean_readings import only, told, validated
 from damaged_books import KEPT, with_cell, with_names, with_parts, with_sheet, with_workbook
 from damages import without
 from datumbook.readers import address_of
@@ -236,7 +236,7 @@ def test_formulas_dragged_from_two_places_are_two_findings_and_a_run_of_them_is_
 
 
 def test_results_with_a_decimal_comma_are_said_in_words(tmp_path: Path) -> None:
-    values = validate(bored_book()).values
+    values = validated(bored_book()).values
     sizes = {
         key: value
         for key, value in values.items()
@@ -394,7 +394,7 @@ def test_names_dropped_are_a_note_and_every_cell_is_found_by_its_place(tmp_path:
         (one,) = made.findings
         assert (one.code, made.exit_status) == ("names-lost", 0)
         assert one.message.startswith(f"{count} of the names")
-        assert made.typed == validate(bored_book()).typed
+        assert made.typed == validated(bored_book()).typed
 
 
 def test_identities_that_differ_mean_that_two_books_were_mixed(tmp_path: Path) -> None:

@@ -48,7 +48,7 @@ def book(name: str, folder: Path) -> Path:
     return path
 
 
-@pytest.mark.parametrize("name", mostly_long(REFUSED, 3))
+@pytest.mark.parametrize("name", mostly_long(REFUSED, 2))
 def test_a_file_that_costs_too_much_is_given_up_in_words(name: str, tmp_path: Path) -> None:
     made = validate(book(name, tmp_path))
     assert (made.verdict, [one.code for one in made.findings]) == ("unreadable", ["too-much-work"])

@@ -11,12 +11,11 @@ import pytest
 
 import datumbook
 import datumbook.writer
-from bored_block import JOB, bored_book, bored_layout
+from bored_block import JOB, bored_book, bored_layout, laid_out
 from clean_readings import clean_readings
 from command import run
 from damaged_books import with_cell, with_workbook
 from datumbook.carrying import CarryError, carry
-from datumbook.stations import lay_out
 from datumbook.validator import validate
 from datumbook.workbook.record import chunks
 from datumbook.writer import write
@@ -130,5 +129,5 @@ def test_a_book_of_this_version_laid_out_otherwise_says_so_in_its_own_sentence(
 
 
 def test_the_same_layout_is_no_older_book() -> None:
-    layout = lay_out(bored_layout().spec, JOB)
+    layout = laid_out(JOB)
     assert carry(layout, bored_book()).typed == clean_readings(layout)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from clean_readings import clean_book, clean_readings, shipped_layout
+from clean_readings import clean_book, clean_readings, shipped_layout, validated
 from command import run
 from damaged_books import with_cell, with_sheet
 from damages import without
@@ -44,7 +44,7 @@ def test_an_open_book_is_locked_nowhere_and_is_judged_like_every_other() -> None
     assert locked(open_book()) == []
     made = validate(open_book())
     assert (made.verdict, made.findings) == ("release", [])
-    assert made.values == validate(clean_book()).values
+    assert made.values == validated(clean_book()).values
 
 
 def test_what_is_altered_in_an_open_book_is_found_and_nothing_is_said_to_be_lifted(

@@ -23,7 +23,7 @@ from simulation.measuring import honest
 from simulation.run import false_alarms, found_of, judged
 from simulation.slips import SLIPS
 
-HONEST = 150
+HONEST = 75
 LEAST_FOUND = {
     "read in the other system": 0.85,
     "ten times": 1.0,

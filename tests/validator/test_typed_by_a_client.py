@@ -7,7 +7,7 @@ What is recalculated in the program is its own work.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -143,15 +143,12 @@ FILLED = ["filled", "filled, ods"]
 
 @cache
 def worked(name: str) -> Path:
-    """The book after this work, typed when it is asked for; the filled ones in one run of the
-    program, those of the machine in another, as a start costs more than a book.
-    """
-    alike = next((names for names in (FILLED, list(AT_THE_MACHINE)) if name in names), [name])
-    folder = f"typed-{list(jobs(Path())).index(alike[0])}"
+    """The book after this work, typed when it is asked for."""
+    folder = f"typed-{list(jobs(Path())).index(name)}"
 
     def work(made: Path) -> None:
         made.mkdir()
-        type_many([jobs(made)[one] for one in alike])
+        type_many([jobs(made)[name]])
 
     return made_once(folder, work) / Path(jobs(Path())[name]["out"]).name
 
@@ -243,38 +240,54 @@ def test_the_block_typed_in_has_a_flange_a_danger_hole_a_deck_and_two_ends() -> 
     assert [one.hole for one in holes["bottom"].danger] == ["S7"]
 
 
-def test_the_danger_hole_half_a_millimetre_too_deep_is_out_and_says_why() -> None:
-    made = judged("drilled too deep")
+def too_deep(made: Validation) -> None:
     (found,) = [one for one in made.findings if one.code == "check-out"]
     assert found.key == "holes_sump_rail.S7.drilled"
     assert "break-through limit of S7: main oil gallery below" in found.message
     assert made.exit_status == 1
 
 
-def test_a_relief_cut_before_the_deck_skim_is_stale_and_one_cut_after_is_not() -> None:
-    relief = "holes_head_studs.D1.counterbore.verdict"  # depths are wanted in the first hole
-    assert judged("relieved before the skim").values[relief] == "STALE"
-    assert judged("relieved after the skim").values[relief] == "OK"
-    assert {one.key for one in judged("relieved before the skim").findings} >= {
-        "holes_head_studs.D1.counterbore"
-    }
+RELIEF = "holes_head_studs.D1.counterbore"  # depths are wanted in the first hole
 
 
-def test_a_skim_takes_the_engagement_that_is_worked_by_hand() -> None:
+def stale(made: Validation) -> None:
+    assert made.values[f"{RELIEF}.verdict"] == "STALE"
+    assert RELIEF in {one.key for one in made.findings}
+
+
+def fresh(made: Validation) -> None:
+    assert made.values[f"{RELIEF}.verdict"] == "OK"
+
+
+def past_the_thread(made: Validation) -> None:
     # by hand: 1.000 in of thread less 0.2501 skimmed less 3/32 of relief is 0.65615; 1.5 x 7/16 is
     # 0.65625
-    made = judged("skimmed past the thread")
     assert made.values["reach.head_studs.engaged_length"] == pytest.approx(0.65615, abs=1e-9)
     assert made.values["reach.head_studs.needed"] == pytest.approx(0.65625, abs=1e-9)
     assert made.values["reach.head_studs.engaged_length.verdict"] == "OUT"
 
 
-def test_the_stop_of_a_walk_follows_what_is_typed_of_its_touch() -> None:
-    made = judged("walked")
+def follows_its_touch(made: Validation) -> None:
     sent = made.values["stops.sump_rail.drill.set_depth"]
     assert isinstance(sent, float)
     assert made.values["walk_sump_rail_drill.S7.drill_stop"] == pytest.approx(40.2 + sent)
     assert (made.findings, made.verdict) == ([], "release")
+
+
+@pytest.mark.parametrize(
+    ("name", "holds"),
+    mostly_long(
+        zip(
+            AT_THE_MACHINE,
+            (too_deep, stale, fresh, past_the_thread, follows_its_touch),
+            strict=True,
+        )
+    ),
+)
+def test_what_is_done_at_the_machine_is_judged_as_it_was_typed(
+    name: str, holds: Callable[[Validation], None]
+) -> None:
+    holds(judged(name))
 
 
 SLIPS = [

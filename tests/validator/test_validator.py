@@ -16,7 +16,7 @@ import pytest
 import datumbook.cells.basis
 import datumbook.workbook.record
 import datumbook.writer
-from bored_block import bored_book, bored_layout
+from bored_block import bored_book, bored_layout, laid_out
 from clean_readings import (
     CONCEDED,
     CONCESSION,
@@ -28,7 +28,6 @@ from clean_readings import (
 )
 from damaged_books import with_cell
 from datumbook.equations.verdicts import NOTHING_ASKED, OPEN, OUT
-from datumbook.stations import lay_out
 from datumbook.validator import EXIT, Validation, validate, worst_exit
 from datumbook.workbook.flow import upstream
 from datumbook.workbook.layout import Layout
@@ -323,13 +322,13 @@ def test_a_record_that_is_none_is_told_and_never_a_traceback(
 
 
 def test_a_book_of_another_version_is_judged_where_its_cells_stand_alike(tmp_path: Path) -> None:
-    shipped = bored_layout()  # of this version
+    ours = bored_layout()  # of this version
     with pytest.MonkeyPatch.context() as monkeypatch:
         for module in (datumbook.cells.basis, datumbook.workbook.record):
             monkeypatch.setattr(module, "VERSION", "0.0.1")
-        layout = lay_out(shipped.spec, shipped.job)
+        layout = laid_out(ours.job)
         write(layout, tmp_path / "book.xlsx", clean_readings(layout))
-    assert layout.identity != shipped.identity
+    assert layout.identity != ours.identity
     made = validate(tmp_path / "book.xlsx")
     assert ([one.code for one in made.findings], made.exit_status) == (["other-version"], 0)
 

@@ -29,7 +29,7 @@ from long_runs import mostly_long
 CHART = "{http://schemas.openxmlformats.org/drawingml/2006/chart}"
 DRAWING = "{http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing}"
 SPECS = sorted(shipped_specs())
-LAYOUT = lay_out(load_spec(shipped_specs()["orrindale_qp4"]), Job("drawn", work=("bore",)))
+LAYOUT = lay_out(load_spec(shipped_specs()["orrindale_qp4"]), Job("drawn", work=("bore", "deck")))
 
 
 def parts(path: Path, folder: str) -> list[Any]:
@@ -124,7 +124,7 @@ def test_the_cells_of_the_limits_stand_behind_the_picture(name: str) -> None:
             assert len(at) == len(picture.series[0].values)
 
 
-@pytest.mark.parametrize("name", mostly_long(SPECS, 2))
+@pytest.mark.parametrize("name", mostly_long(SPECS))
 def test_scales_are_fixed_whatever_is_read(name: str, tmp_path: Path) -> None:
     layout = shipped(name)
     for file, readings in (("empty", {}), ("filled", clean_readings(layout))):
@@ -150,7 +150,7 @@ def test_blanks_leave_gaps_and_bars_have_no_edges(tmp_path: Path) -> None:
                 assert line[0].tag.endswith("noFill")
 
 
-@pytest.mark.parametrize("name", mostly_long(SPECS, 2))
+@pytest.mark.parametrize("name", mostly_long(SPECS))
 def test_every_chart_is_said_in_words(name: str, tmp_path: Path) -> None:
     layout = shipped(name)
     write(layout, tmp_path / "book.xlsx")

@@ -14,12 +14,13 @@ from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import HEAD_ROWS
 from datumbook.workbook.styles import READING_FILL, TABS, TO_FILL
 from datumbook.writer import NARROW, write
+from long_runs import mostly_long
 
 SPECS = sorted(shipped_specs())
 SCREEN = (360, 640)  # points of a phone held upright, as its programs count them
 
 
-@pytest.fixture(scope="module", params=SPECS)
+@pytest.fixture(scope="module", params=mostly_long(SPECS, 2))
 def opened(
     request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
 ) -> tuple[Layout, openpyxl.Workbook]:
