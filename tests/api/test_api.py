@@ -47,11 +47,13 @@ def first(book: Validation) -> float | str | None:
     return datumbook.readings(made.path)[0].value
 '''
 
+CLICKS_OWN = "ignore:'click.:DeprecationWarning"  # an old typer asks the newest click for it
+
 
 def apart(code: str, folder: Path) -> str:
     """What Python says to this, in a process of its own."""
     ran = subprocess.run(
-        [sys.executable, "-W", "error", "-c", code],
+        [sys.executable, "-W", "error", "-W", CLICKS_OWN, "-c", code],
         cwd=folder,
         env=os.environ | {"PYTHONPATH": str(PACKAGE.parent)},
         capture_output=True,

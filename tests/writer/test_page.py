@@ -15,15 +15,17 @@ from hypothesis import strategies as st
 from xlsxwriter.utility import xl_pixel_width
 
 from datumbook.job import Job
-from datumbook.spec import load_spec, shipped_specs
+from datumbook.spec import load_spec, read_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.writer import write
 from datumbook.writer.measures import EDGES, FIGURE, POINTS, lines_of
-from datumbook.writer.page import BOLD, Page
-from datumbook.writer.paper import LANDSCAPE, UPRIGHT, Heads, Uncut, filled
+from datumbook.writer.page import BOLD, Page, form_page
+from datumbook.writer.paper import LANDSCAPE, UPRIGHT, Heads, Uncut, filled, laid
 from long_runs import mostly_long
 from programs import need, office
+from project import full_form
 from readings_made import plausible
+from xlsx_parts import MAIN, Parts
 
 SPECS = shipped_specs()
 PAPER = {"A4": (595, 842), "Letter": (612, 792)}  # points: ISO 216 and ANSI Y14.1
@@ -91,6 +93,29 @@ def test_what_fits_is_as_wide_as_both_papers_and_as_high_as_a4() -> None:
         assert LANDSCAPE[0] <= long - 0.9 * 72 + 0.5
     assert UPRIGHT[1] <= PAPER["A4"][1] - 1.1 * 72 + 0.5
     assert LANDSCAPE[1] <= PAPER["A4"][0] - 1.1 * 72 + 0.5
+
+
+def test_a_shop_that_prints_on_letter_has_its_pages_end_there(tmp_path: Path) -> None:
+    upright, across = laid(100.0, 1.0, "Letter"), laid(2000.0, 1.0, "Letter")
+    assert (upright.landscape, across.landscape) == (False, True)
+    assert upright.room[1] <= PAPER["Letter"][1] - 1.1 * 72 + 0.5
+    assert across.room[1] <= PAPER["Letter"][0] - 1.1 * 72 + 0.5
+    text = full_form("brackwater_s1").replace("[shop]\n", '[shop]\npaper = "Letter"\n', 1)
+    layout = lay_out(read_spec(text, "letter.toml"), Job("printed"))
+    write(layout, tmp_path / "forms.xlsx", {}, pen=True)
+    setups = [
+        one
+        for sheet in Parts(tmp_path / "forms.xlsx").sheets.values()
+        for one in sheet.iter(f"{MAIN}pageSetup")
+    ]
+    assert {one.get("paperSize") for one in setups} == {"1"}
+    filled_up = [
+        page for plan in layout.plans.values() if (page := form_page(layout, plan, {})).filled_up
+    ]
+    assert filled_up
+    for page in filled_up:  # none is made smaller than it may be to fit the shorter paper
+        high = page._height_of(1, page.last_row) / page.pages
+        assert high <= page.paper.room[1] / page.least_scale
 
 
 def test_words_are_broken_between_words_and_a_word_too_long_is_broken_itself() -> None:

@@ -108,6 +108,9 @@ class Shop(SpecPart):
         "the scale's own unit; every stop is set on a line. A common scale in the unit of each "
         "group where it is left out.",
     )
+    paper: Literal["A4", "Letter"] = Field(
+        "A4", description="Paper that the shop prints on; where pages end follows from it."
+    )
     spindle_speeds: tuple[SpeedPositive, ...] = Field(
         (),
         strict=False,

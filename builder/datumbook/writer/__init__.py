@@ -47,7 +47,7 @@ from datumbook.writer.sketches import SKETCH_HIGH, beside, in_its_row, sketch
 MADE = datetime(2000, 1, 1, tzinfo=UTC).replace(
     tzinfo=None
 )  # a fixed day: the same job gives the same bytes
-A4 = 9
+PAPERS = {"A4": 9, "Letter": 1}  # by their numbers in the file. Source: ECMA-376, 18.3.1.63
 MAY_STILL = {"format_columns": True, "format_rows": True, "select_locked_cells": True}
 NARROW = 20.0  # figures: the widest first column that stays in sight, under half a phone
 SPELLED = re.compile(r"(_x[0-9A-Fa-f]{4}_)")  # how a letter stands by its number
@@ -166,7 +166,7 @@ class _Book:
     def _paged(self, plan: SheetPlan, places: Sequence[Place]) -> Page:
         """How a sheet is printed, whole or for the pen."""
         if not self.pen:
-            return Page(plan, places, self.readings)
+            return Page(plan, places, self.readings, paper=self.layout.spec.shop.paper)
         return form_page(self.layout, plan, self.readings)
 
     def _sheet(self, sheet: Worksheet, plan: SheetPlan) -> None:
@@ -295,7 +295,7 @@ class _Book:
         plan, layout = page.plan, self.layout
         if page.paper.landscape:
             sheet.set_landscape()
-        sheet.set_paper(A4)
+        sheet.set_paper(PAPERS[page.paper.size])
         sheet.fit_to_pages(1, page.pages)
         sheet.set_margins(left=0.45, right=0.45, top=0.6, bottom=0.5)
         left, right = (words.replace("&", "&&") for words in head_of(layout, plan.sheet.name))

@@ -63,6 +63,7 @@ class Page:
         places: Sequence[Place],
         readings: Mapping[str, object],
         form: PenForm | None = None,
+        paper: str = "A4",
     ) -> None:
         self.plan, self.form = plan, form
         self.scale = plan.sheet.scale
@@ -73,7 +74,7 @@ class Page:
             self._widen(form.columns)
         self.on_paper = self._beside(form.columns) if form else self._read_columns(places)
         self.printed = max(self.on_paper)
-        self.paper = laid(self.across, self.least_scale)
+        self.paper = laid(self.across, self.least_scale, paper)
         self.boxes = {place.at.row for place in places if self._is_box(place)}
         self.heights: dict[int, int] = {}
         for text in plan.texts:
@@ -334,5 +335,5 @@ def form_page(layout: Layout, plan: SheetPlan, readings: Mapping[str, object]) -
     """
     places = layout.by_sheet[plan.sheet.name]
     forms = (pen_form(layout, plan, narrow=one) for one in (False, True))
-    pages = [Page(plan, places, readings, one) for one in forms]
+    pages = [Page(plan, places, readings, one, layout.spec.shop.paper) for one in forms]
     return next((one for one in pages if not one.paper.landscape), pages[0])

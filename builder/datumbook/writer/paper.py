@@ -13,6 +13,7 @@ from dataclasses import dataclass
 UPRIGHT = (530.0, 747.0)  # points: as wide as A4 and Letter both have room, as high as A4 has
 LANDSCAPE = (727.0, 505.0)  # the same across
 FILLED = (736.0, 470.0)  # to where blank rows fill a page, upright and across
+SHORTER = {"A4": 0.0, "Letter": 50.0}  # points: how much less high an upright page of it is
 TALL_TITLE = (42.0, 52.0)  # and how high what begins the next one is, to go over every page's end
 QUARTER = 0.3  # of a page: less than that stands alone on none, with some to spare
 BOX_GROWS = 10.0  # points: how much higher boxes are made where a page has room
@@ -26,16 +27,17 @@ class Paper:
 
     landscape: bool
     percent: int  # the scale at which its width fits; never larger than on the screen
+    size: str = "A4"
 
     @property
     def room(self) -> tuple[float, float]:
         """The room on it, in points: width and height."""
-        return LANDSCAPE if self.landscape else UPRIGHT
+        return LANDSCAPE if self.landscape else (UPRIGHT[0], UPRIGHT[1] - SHORTER[self.size])
 
     @property
     def filled(self) -> float:
         """To where blank rows fill a page of it, in points."""
-        return FILLED[self.landscape]
+        return FILLED[self.landscape] - (0.0 if self.landscape else SHORTER[self.size])
 
     @property
     def tall_title(self) -> float:
@@ -53,11 +55,11 @@ class Paper:
         return self.room[1] * 100 / percent
 
 
-def laid(across: float, least: float) -> Paper:
+def laid(across: float, least: float, size: str = "A4") -> Paper:
     """How a width lies: upright where it is printed no smaller than the least scale so."""
     landscape = UPRIGHT[0] / (WIDER * across) < least
     room = LANDSCAPE if landscape else UPRIGHT
-    return Paper(landscape, min(100, int(100 * room[0] / (WIDER * across))))
+    return Paper(landscape, min(100, int(100 * room[0] / (WIDER * across))), size)
 
 
 @dataclass(frozen=True)

@@ -55,7 +55,10 @@ def sketch(
                     along=table.column("along"),
                     across=table.column("across"),
                     style="hole",
-                    labels=[label if sides[hole] == at else "" for hole, label in labels.items()],
+                    labels=[
+                        label if sides[hole] == at and hole not in dangers else ""
+                        for hole, label in labels.items()
+                    ],
                     named=at,
                 )
                 for at in NAMED_AT
@@ -67,6 +70,8 @@ def sketch(
                     along=table.column("along"),
                     across=table.column("across"),
                     style="alarm",
+                    labels=[labels[name]],  # at the larger mark, to stand clear of it
+                    named=sides[name],
                 )
                 for name in dangers
             ),
