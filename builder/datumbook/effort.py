@@ -7,11 +7,17 @@ timed: a file is refused on every machine alike. What no step tells of is held b
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import gc
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
+from functools import wraps
 from time import process_time
+from typing import ParamSpec, TypeVar
+
+Taken = ParamSpec("Taken")
+Done = TypeVar("Done")
 
 LOOKED_EACH = 50_000  # steps between two looks at the clock
 
@@ -70,6 +76,24 @@ def held_to(size: int, limits: EffortLimits = EFFORT_LIMITS) -> Iterator[Effort]
         yield effort
     finally:
         _AT_HAND.reset(before)
+
+
+def in_one_go(work: Callable[Taken, Done]) -> Callable[Taken, Done]:
+    """Mark what makes many objects that all stay: memory is searched for what nobody holds before
+    and after, and not over and over meanwhile, which takes a fifth of the time.
+    """
+
+    @wraps(work)
+    def done(*values: Taken.args, **named: Taken.kwargs) -> Done:
+        if not gc.isenabled():
+            return work(*values, **named)
+        gc.disable()
+        try:
+            return work(*values, **named)
+        finally:
+            gc.enable()
+
+    return done
 
 
 def spend(steps: int, on: str) -> None:

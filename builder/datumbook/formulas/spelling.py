@@ -105,7 +105,7 @@ def column_letters(column: int) -> str:
 
 def spell(node: Formula, address: Addresses, sheet: str) -> str:
     """Return the formula's text, without the leading =, as it stands in a cell of this sheet."""
-    return Spelled(node).at(address, sheet)
+    return ShapeSpelled(node).at(address, sheet)
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +124,7 @@ Piece = str | Callable[[Where], str]
 """Text, or what hangs on where cells stand."""
 
 
-class Spelled:
+class ShapeSpelled:
     """A formula spelled but for its cells: what is the same wherever it stands is spelled once."""
 
     def __init__(self, node: Formula) -> None:
@@ -203,7 +203,7 @@ class Spelled:
 
 def _over_one_range(node: Call) -> Callable[[Where], str]:
     name, (*group, last) = node.name, node.arguments
-    chosen, folded = Spelled(last), _folded(group)
+    chosen, folded = ShapeSpelled(last), _folded(group)
 
     def over(where: Where) -> str:
         choice = chosen.where(where)
@@ -228,7 +228,7 @@ def _over(name: str, cells: str, chosen: str) -> str:
 
 def _folded(arguments: Sequence[Formula]) -> Callable[[Where], Iterator[str]]:
     """The arguments one by one, cells that stand in a row as one range."""
-    each = [one.key if isinstance(one, Cell) else Spelled(one) for one in arguments]
+    each = [one.key if isinstance(one, Cell) else ShapeSpelled(one) for one in arguments]
 
     def folded(where: Where) -> Iterator[str]:
         run: list[Address] = []
@@ -239,7 +239,7 @@ def _folded(arguments: Sequence[Formula]) -> Callable[[Where], Iterator[str]]:
                 run = []
             if here is not None:
                 run.append(here)
-            elif isinstance(one, Spelled):
+            elif isinstance(one, ShapeSpelled):
                 yield one.where(where)
         if run:
             yield _range(run, where)

@@ -132,8 +132,8 @@ def guarded(settled: Formula, apart_from: Container[str] = (), value: Any = None
     Cells in `apart_from` may stay blank. With a `value`, the cell whose formula this serves, what
     one branch of a choice needs is there when the value is.
     """
-    needed, always = cells(settled), cells(settled, in_branches=False)
-    if value is not None and len(always) < len(needed):
+    needed = cells(settled)
+    if value is not None and len(always := cells(settled, in_branches=False)) < len(needed):
         needed = [value, *always]
     numbers = [cell for cell in needed if cell.unit is not None and cell.key not in apart_from]
     if not numbers:

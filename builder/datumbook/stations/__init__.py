@@ -12,6 +12,7 @@ from dataclasses import replace
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.tables import joined
+from datumbook.effort import in_one_go
 from datumbook.job import Job, scope_of
 from datumbook.spec import Spec
 from datumbook.stations.composition import Stations
@@ -31,6 +32,7 @@ FIRST, LAST = ("Job", "Instruments"), ("Release", "Customer", "Method")
 JOB = "The job, and the way through this book"
 
 
+@in_one_go
 def lay_out(spec: Spec, job: Job | None = None) -> Layout:
     """Give every key of a job on a spec its cell. DeclarationError naming who asks for what is not
     there; SpecFaults where the job asks for what the spec does not have.

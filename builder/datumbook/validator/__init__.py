@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Literal
 
 from datumbook.cells.tables import Stage, stages_reached
-from datumbook.effort import TooMuchWork, held_to
+from datumbook.effort import TooMuchWork, held_to, in_one_go
 from datumbook.equations.verdicts import NOTHING_ASKED, OK, OPEN, OUT, STALE, UNSURE
 from datumbook.files import size_of
 from datumbook.messages.findings import Finding, finding
@@ -174,6 +174,7 @@ def worst_exit(statuses: list[int]) -> int:
     return next(status for status in WORST if status in statuses)
 
 
+@in_one_go
 def validate(path: Path, stage: Stage = "finished", shop: Sequence[Spec] = ()) -> Validation:
     """Validate one workbook; whatever the file holds, the answer is a Validation and never an
     exception.

@@ -16,7 +16,7 @@ from datumbook.cells.columns import Influence, Reading, Sensitivity, Uncertainty
 from datumbook.cells.handles import DeclarationError, Handle, Key
 from datumbook.cells.tables import Sheet
 from datumbook.effort import spend
-from datumbook.formulas.spelling import Address, Spelled
+from datumbook.formulas.spelling import Address, ShapeSpelled
 from datumbook.formulas.tracing import trace
 from datumbook.formulas.tree import Cell, Formula, Number, OfUnit
 from datumbook.job import Job
@@ -45,7 +45,7 @@ class Layout(Basis):
     # of a value, and of a reading under it: the cell with how much the one moves with the other
     sensitivities: dict[str, dict[str, Key]] = field(default_factory=dict)
     _formulas: dict[str, str] = field(default_factory=dict)
-    _shapes: dict[Any, tuple[Spelled, list[str]]] = field(default_factory=dict)
+    _shapes: dict[Any, tuple[ShapeSpelled, list[str]]] = field(default_factory=dict)
     _trees: dict[str, Formula] = field(default_factory=dict)
     functions: dict[str, Callable[..., Any]] = field(default_factory=dict)  # trees, to be called
 
@@ -167,13 +167,13 @@ class Layout(Basis):
             spend(len(found) // 2, LAID_OUT)
         return self._formulas[key]
 
-    def _spelled(self, key: str) -> tuple[Spelled, Mapping[str, str]]:
+    def _spelled(self, key: str) -> tuple[ShapeSpelled, Mapping[str, str]]:
         """A formula of the shape of a key's own, and which of its cells stands for which: equal
         rows are traced and spelled once.
         """
         place = self.place(key)
         if place.equation is None:
-            return Spelled(self.tree(key)), Same()
+            return ShapeSpelled(self.tree(key)), Same()
         cells: dict[str, int] = {}
 
         def shape_of(given: Resolved) -> Any:
@@ -184,7 +184,7 @@ class Layout(Basis):
         inputs = [(name, shape_of(given)) for name, given in place.inputs.items()]
         shape = (place.equation, place.traced_unit, *inputs)
         if shape not in self._shapes:
-            self._shapes[shape] = (Spelled(self.tree(key)), [*cells])
+            self._shapes[shape] = (ShapeSpelled(self.tree(key)), [*cells])
         spelled, first = self._shapes[shape]
         return spelled, dict(zip(first, cells, strict=True))
 

@@ -19,6 +19,7 @@ from xlsxwriter.format import Format
 from xlsxwriter.worksheet import Worksheet
 
 from datumbook.cells.tables import STAGES
+from datumbook.effort import in_one_go
 from datumbook.files import write_whole
 from datumbook.formulas.spelling import Address, ranges_of
 from datumbook.workbook.entry_rules import entry_rule
@@ -68,6 +69,7 @@ def write(
     write_whole(path, workbook_bytes(layout, readings or {}, pen=pen, protected=protected))
 
 
+@in_one_go
 def workbook_bytes(
     layout: Layout, readings: Mapping[str, object], *, pen: bool = False, protected: bool = True
 ) -> bytes:
