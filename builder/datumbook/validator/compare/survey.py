@@ -48,6 +48,7 @@ def survey(
         if now is not None:
             sheet, kept = book.sheets[now], kept_in.get(now, [])
             found += _hidden(located, plan, sheet, kept)
+            found += _unprinted(located, plan, sheet, kept)
             if name not in located.unfollowed:  # else merged ranges stayed behind too
                 found += _merged(sheet, kept)
             if protected:
@@ -150,6 +151,20 @@ def _hidden(
             yield finding(
                 f"{kind}-hidden", sheet=sheet.name, cell=cell, count=len(hidden), found=name
             )
+
+
+def _unprinted(
+    located: Located, plan: SheetPlan, sheet: SheetFound, kept: list[tuple[Place, Spot]]
+) -> Iterator[Finding]:
+    """What the sheet shows and its print area leaves out."""
+    spots = {spot[1:] for place, spot in kept if located.is_shown(place)}
+    if located.in_place(plan.sheet.name):
+        spots |= {(text.at.row, text.at.column) for text in plan.texts if text.words}
+    outside = sorted(spots - set(Within(sorted(spots)).of(sheet.printed)))
+    if sheet.printed and outside:
+        yield finding(
+            "print-area-short", sheet=sheet.name, cell=address_of(*outside[0]), count=len(outside)
+        )
 
 
 def _merged(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Finding]:
