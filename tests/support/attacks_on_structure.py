@@ -1,4 +1,4 @@
-"""Attacks by how a book is stored or shown as a whole: cells told twice, words that a formula makes,
+"""Attacks by how a book is stored or shown: cells told twice, words that a formula makes,
 heads of pages that name a size, cells that are not printed.
 
 Elements by ECMA-376 part 1, 18.3, and OASIS OpenDocument 1.3 part 3; what can be done with them is

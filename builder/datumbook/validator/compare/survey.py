@@ -22,7 +22,7 @@ from datumbook.validator.locate.location import Located, Spot, plain
 from datumbook.validator.locate.moved_lines import line_at, same_words
 from datumbook.validator.recognise.recognition import begins_record
 from datumbook.workbook.layout import Layout
-from datumbook.workbook.placed import Place, SheetPlan
+from datumbook.workbook.placed import Place, PrintedText, SheetPlan
 from datumbook.workbook.record import PROPERTY, SHEET
 
 LOCKED = ("formula-", "verdict-overwritten", "given-changed", "block-pasted")
@@ -156,10 +156,18 @@ def _hidden(
 def _unprinted(
     located: Located, plan: SheetPlan, sheet: SheetFound, kept: list[tuple[Place, Spot]]
 ) -> Iterator[Finding]:
-    """What the sheet shows and its print area leaves out."""
-    spots = {spot[1:] for place, spot in kept if located.is_shown(place)}
+    """What the sheet was given to print and its print area leaves out."""
+    last = plan.printed_columns - len(plan.sheet.behind)
+
+    def is_printed(one: Place | PrintedText) -> bool:
+        here = one.at.row <= plan.printed_rows and one.at.column <= last
+        return here and located.is_shown(one)
+
+    # by rows: a form for the pen leaves out columns, and words run over the edge
+    spots = {(spot[1], 1) for place, spot in kept if is_printed(place)}
     if located.in_place(plan.sheet.name):
-        spots |= {(text.at.row, text.at.column) for text in plan.texts if text.words}
+        words = (text for text in plan.texts if text.words and is_printed(text))
+        spots |= {(text.at.row, 1) for text in words}
     outside = sorted(spots - set(Within(sorted(spots)).of(sheet.printed)))
     if sheet.printed and outside:
         yield finding(
