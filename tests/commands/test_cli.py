@@ -96,6 +96,7 @@ def test_the_json_document_keeps_to_its_contract(filled: Path, empty: Path) -> N
         "findings",
         "results",
         "struck",
+        "settled",
         "register",
     }
     assert one["verdict"] == "hold"

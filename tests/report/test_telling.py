@@ -95,6 +95,7 @@ def test_the_document_keeps_to_its_contract_and_survives_json(tmp_path: Path) ->
             "findings",
             "results",
             "struck",
+            "settled",
         }
         assert all(set(one) >= FINDING for one in made["findings"])
         assert all(set(one) >= RESULT for one in made["results"])

@@ -42,6 +42,7 @@ from datumbook.stations import lay_out
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.record import SHEET, chunks
 from datumbook.writer import write
+from harmless_additions import print_area
 from records import content_of, repacked_lines
 from stored_books import StoredXlsx
 from whole_engine import named
@@ -662,6 +663,7 @@ DAMAGES: dict[str, Damage] = {
     "label-garbled": words(garbled_text()[1], garbled_text()[2], garbled_text()[0]),
     "page-head-false": sheet("Bores", page_head("&CRELEASED: all OK, stop 99.9")),
     "page-head-changed": sheet("Bores", page_head("&CAnna, please", more=True)),
+    "print-area-short": stored_as(print_area("Bores!$A$1:$F$12"), "Bores", "A13"),
     "formulas-shown": sheet("Bores", view(showFormulas="1")),
     "zeros-hidden": sheet("Bores", view(showZeros="0")),
     "typed-beside": sheet("Bores", further_cell("N12", "see over", "str"), "N12"),

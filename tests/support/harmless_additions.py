@@ -68,7 +68,65 @@ def pasted_reading(book: StoredXlsx) -> None:
             parent.remove(rule)
 
 
+def head(words: str, foot: bool = False, alone: bool = False) -> OnXlsx:
+    """Words of one's own at the head or foot of pages, beside the book's or alone."""
+
+    def add(book: StoredXlsx) -> None:
+        (found,) = book.sheet(SHEET).iter(f"{MAIN}{'oddFooter' if foot else 'oddHeader'}")
+        found.text = f"&C{words}" if alone else f"{found.text}&C{words}"
+
+    return add
+
+
+def print_area(area: str) -> OnXlsx:
+    """The area of a sheet that is printed."""
+
+    def set_it(book: StoredXlsx) -> None:
+        for name in book.parts.workbook.iter(f"{MAIN}definedName"):
+            if name.get("name") == "_xlnm.Print_Area" and SHEET in (name.text or ""):
+                name.text = area
+
+    return set_it
+
+
+def seen(**said: str) -> OnXlsx:
+    """The view of a sheet: its zoom, its grid, where it is scrolled to."""
+    return lambda book: next(book.sheet(SHEET).iter(f"{MAIN}sheetView")).attrib.update(said)
+
+
+def frozen(book: StoredXlsx) -> None:
+    """Panes frozen otherwise."""
+    view = next(book.sheet(SHEET).iter(f"{MAIN}sheetView"))
+    for pane in list(view):
+        view.remove(pane)
+    book.child(view, '<pane ySplit="8" topLeftCell="A9" activePane="bottomLeft" state="frozen"/>')
+
+
 HARMLESS_XLSX: dict[str, OnXlsx] = {
+    "a day at the head": head("printed 12.05.2026"),
+    "a shop at the head": head("Miller & Sons Engine Works, Main Street 12"),
+    "a telephone at the foot": head("Tel. 0123-456 78", foot=True),
+    "a shop alone at the head": head("Miller and Sons, 12 May 2026", alone=True),
+    "a shop alone at the foot": head("Shop 5, sheet for Anna", foot=True, alone=True),
+    "a smaller print area": print_area(f"{SHEET}!$A$1:$F$12"),
+    "a larger print area": print_area(f"{SHEET}!$A$1:$CZ$400"),
+    "a print area that is gone": print_area("#REF!"),
+    "zoomed": seen(zoomScale="60", zoomScaleNormal="60"),
+    "with its grid": seen(showGridLines="1"),
+    "scrolled": seen(topLeftCell="A40"),
+    "as pages": seen(view="pageBreakPreview"),
+    "frozen otherwise": frozen,
+    "words on a slope": lambda book: book.look(
+        SHEET, WORD, alignment='<alignment textRotation="90"/>'
+    ),
+    "a reading in the middle": lambda book: book.look(
+        SHEET, READING, alignment='<alignment horizontal="center" indent="1"/>'
+    ),
+    "words wrapped and shrunk": lambda book: book.look(
+        SHEET, WORD, alignment='<alignment wrapText="1" shrinkToFit="1"/>'
+    ),
+    "decimals of another country": coded(READING, "[$-407]0.000"),
+    "a small sign beside": font(READING, '<sz val="8"/>', "Courier New"),
     "a reading in yellow": lambda book: book.look(SHEET, READING, fill=YELLOW),
     "a verdict in yellow": lambda book: book.look(SHEET, VERDICT, fill=YELLOW),
     "a result in blue, large": font(RESULT, '<b/><color rgb="FF0000C0"/><sz val="14"/>'),
@@ -119,7 +177,31 @@ HARMLESS_XLSX: dict[str, OnXlsx] = {
 }
 
 GREY = f'<style:text-properties fo:color="#{INK}"/>'
+
+
+def in_head(words: str) -> OnOds:
+    """Words of one's own at the head of all pages."""
+
+    def add(book: StoredOds) -> None:
+        for one in book.styles.iter(ods("style:header")):
+            book.put(one, f"<style:region-center><text:p>{words}</text:p></style:region-center>")
+
+    return add
+
+
 HARMLESS_ODS: dict[str, OnOds] = {
+    "a day at the head": in_head("printed 12.05.2026"),
+    "a shop at the head": in_head("Miller &amp; Sons, Main Street 12"),
+    "a smaller print area": lambda book: book.sheet(SHEET).set(
+        ods("table:print-ranges"), f"{SHEET}.A1:{SHEET}.F12"
+    ),
+    "a sheet that is not printed": lambda book: book.sheet(SHEET).set(ods("table:print"), "false"),
+    "a heading on a slope": printed(
+        WORD, '<style:table-cell-properties style:rotation-angle="90"/>'
+    ),
+    "a reading in the middle": printed(
+        READING, '<style:paragraph-properties fo:text-align="center" fo:margin-left="0.1in"/>'
+    ),
     "a reading in yellow": printed(
         READING, '<style:table-cell-properties fo:background-color="#ffff00"/>'
     ),

@@ -13,6 +13,7 @@ import openpyxl
 import pytest
 
 import attacks_on_contents
+import attacks_on_structure
 import attacks_on_words
 from attacks_on_looks import BELOW, LIMIT, ODS, READING, RESULT, SHEET, VERDICT, WORD, XLSX
 from datumbook.validator import Validation, validate
@@ -24,6 +25,7 @@ from programs import AS_ODS, made_once, office
 from stored_books import StoredOds, StoredXlsx
 
 assert attacks_on_contents
+assert attacks_on_structure
 assert attacks_on_words
 ALL = [
     pytest.param(kind, family, name, id=f"{kind} {family}: {name}")

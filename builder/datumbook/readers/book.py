@@ -108,7 +108,7 @@ _MOST_ARRAYS = 500
 class SheetFound:
     """One sheet: its stored cells by (row, column), both counted from 1; what is merged, hidden or
     protected; its rules; where its cells lead; what lies over them, with the words of it; what its
-    pages bear at head and foot.
+    pages bear at head and foot, and which ranges are printed, none where all is.
     """
 
     name: str
@@ -123,6 +123,7 @@ class SheetFound:
     links: dict[tuple[int, int], str] = field(default_factory=dict)
     laid_over: list[tuple[CellArea, str]] = field(default_factory=list)
     page_words: list[PageWords] = field(default_factory=list)
+    printed: tuple[CellArea, ...] = ()
 
     def value(self, at: tuple[int, int]) -> float | str | bool | None:
         """Return what stands in a cell by row and column, None where nothing does."""

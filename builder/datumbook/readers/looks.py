@@ -13,6 +13,8 @@ from typing import NamedTuple
 BLACK, WHITE = "000000", "FFFFFF"
 LEAST_CONTRAST = 2.0  # below it nobody reads on a screen in a workshop (common practice, no source)
 SMALLEST = 5.0  # points of print that can be read (common practice, no source)
+FARTHEST = 100.0  # points that words may stand from the edge of their cell (our own limit)
+PUSHED_OUT = "it is pushed out of its cell"
 OF_SIGNS = (
     "wingdings",
     "webdings",
@@ -32,7 +34,8 @@ class Look(NamedTuple):
     """What a style makes of a cell: `ink` and `grounds` are RRGGBB, "" and none where the program
     chooses.
 
-    `filling` says that the content is repeated across the cell: 8 is shown as 888888.
+    `filling` says that the content is repeated across the cell: 8 is shown as 888888; `away` how it
+    is kept off the sheet, off the paper or on its head, "" where it is not.
     """
 
     number_format: str = "General"
@@ -42,6 +45,7 @@ class Look(NamedTuple):
     struck: bool = False
     filling: bool = False
     face: str = ""
+    away: str = ""
 
     @property
     def hides(self) -> str:
@@ -60,6 +64,8 @@ def _hides(look: Look) -> str:
         return "it is struck out"
     if look.face.casefold().startswith(OF_SIGNS):
         return f"it is printed in {look.face}, whose letters are signs"
+    if look.away:
+        return look.away
     if look.filling:
         return "it is repeated across the cell"
     ink = look.ink or BLACK

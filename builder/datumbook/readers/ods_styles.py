@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
-from datumbook.readers.looks import PLAIN_LOOK, Look, colour
+from datumbook.readers.looks import FARTHEST, PLAIN_LOOK, PUSHED_OUT, Look, colour
 from datumbook.readers.markup import Element, truth, whole
 
 STYLE, DATA_STYLE, FO = (
@@ -127,6 +127,7 @@ class OdsStyles:
             _struck(said),
             truth(said.get("repeat-content")),
             said.get("font-name", said.get("font-family", "")),
+            _away(said),
         )
 
     def _said(self, name: str, base: bool) -> tuple[dict[str, str], str]:
@@ -209,6 +210,24 @@ def _fraction(element: Element) -> str:
 
 def _literal(text: str) -> str:
     return text if text in ("-", "%", "") else f'"{text}"'
+
+
+def _away(said: dict[str, str]) -> str:
+    """How a style keeps words off the sheet or the paper, "" where it does not."""
+    if said.get("print-content") == "false":
+        return "it is left out on paper"
+    if said.get("display") == "none":
+        return "it is not displayed"
+    if 135 < _degrees(said.get("rotation-angle", "")) < 225:
+        return "it stands on its head"
+    return PUSHED_OUT if points(said.get("margin-left", "0pt")) > FARTHEST else ""
+
+
+def _degrees(text: str) -> float:
+    """An angle as a style states it, in degrees."""
+    number = re.match(r"-?\d+(?:\.\d+)?", text)
+    per = {"grad": 0.9, "rad": 57.29578}.get(text[number.end() :], 1.0) if number else 0.0
+    return float(number[0]) * per % 360 if number else 0.0
 
 
 def _struck(said: dict[str, str]) -> bool:

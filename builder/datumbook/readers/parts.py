@@ -61,7 +61,7 @@ def strange_parts(contents: Contents) -> list[Finding]:
     ties = [tie for name in contents.parts for tie in _ties(contents, name)]
     types = _types(contents)
     found: dict[tuple[str, str], Finding] = {}
-    for code, said in (*_by_ties(ties), *_by_parts(contents, types)):
+    for code, said in (*_by_ties(ties), *_told_twice(ties), *_by_parts(contents, types)):
         found.setdefault((code, said), finding(code, found=said))
     links = [one.target for one in ties if _is_link(one)]
     return [*found.values(), *links_beside(links)]
@@ -127,6 +127,14 @@ def _by_ties(ties: list[_Tie]) -> Iterator[tuple[str, str]]:
             yield "part-added", tie.target
         elif tie.kind not in _OF_XLSX["own"] | _OF_XLSX["harmless"] | {"hyperlink"}:
             yield "part-strange", f"{tie.target[:80]}, a part of the kind {tie.kind[:40]}"
+
+
+def _told_twice(ties: list[_Tie]) -> Iterator[tuple[str, str]]:
+    """Kinds of which a book has one part: of two, programs may show either."""
+    for kind in _OF_XLSX["once"]:
+        targets = [tie.target for tie in ties if tie.kind == kind]
+        if len(targets) > 1:
+            yield "part-strange", f"{targets[-1][:80]}, a second part of the kind {kind}"
 
 
 def _by_parts(contents: Contents, types: dict[str, str]) -> Iterator[tuple[str, str]]:

@@ -12,6 +12,9 @@ from datumbook.readers.looks import Look
 CellArea = tuple[int, int, int, int]
 """First row and column, last row and column."""
 
+NO_AREA: CellArea = (1, 1, 0, 0)
+"""A range that holds no cell."""
+
 MOST_AREAS = 60_000
 """Ranges that the rules of one sheet may hold for, ten times those of the largest book; one over
 many rows counts as many.

@@ -14,7 +14,9 @@ from datumbook.readers.formulas import outside
 from datumbook.readers.gate import Contents
 from datumbook.readers.markup import Element, elements, truth
 from datumbook.readers.parts import strange_parts
+from datumbook.readers.rules import CellArea
 from datumbook.readers.xlsx_drawings import laid_over
+from datumbook.readers.xlsx_pages import PRINT_AREA, areas_printed
 from datumbook.readers.xlsx_sheet import XlsxSheetReader, worded
 from datumbook.readers.xlsx_styles import MAIN, read_styles
 
@@ -40,11 +42,13 @@ def read_xlsx(contents: Contents) -> Book:
     workbook = _first(package, "officeDocument") or "xl/workbook.xml"
     _check_format(contents, workbook)
     relations = _relations(contents, workbook)
-    sheets = _read_workbook(contents, workbook, book)
+    printed: dict[str, tuple[CellArea, ...]] = {}
+    sheets = _read_workbook(contents, workbook, book, printed)
     styles = read_styles(contents, _first(relations, "styles"), _first(relations, "theme"))
     texts = elements(contents, _first(relations, "sharedStrings"), [f"{{{MAIN}}}si"])
     strings = [worded(element, styles) for element in texts]
-    for sheet, part in _parts_of_sheets(contents, sheets, relations):
+    for number, (sheet, part) in enumerate(_parts_of_sheets(contents, sheets, relations)):
+        sheet.printed = printed.get(str(number), ())
         if part:
             _check_format(contents, part)
             XlsxSheetReader(sheet, strings, styles, book.problems).read(contents, part)
@@ -105,9 +109,11 @@ def _check_format(contents: Contents, part: str) -> None:
         )
 
 
-def _read_workbook(contents: Contents, part: str, book: Book) -> list[tuple[str, bool, str]]:
-    """Fill in the book's settings and names; return (name, hidden, relation) of each sheet in
-    order.
+def _read_workbook(
+    contents: Contents, part: str, book: Book, printed: dict[str, tuple[CellArea, ...]]
+) -> list[tuple[str, bool, str]]:
+    """Fill in the book's settings and names, and what of a sheet is printed by its number; return
+    (name, hidden, relation) of each sheet in order.
     """
     sheets: list[tuple[str, bool, str]] = []
     tags = [f"{{{MAIN}}}{name}" for name in ("workbookPr", "sheet", "definedNames", "calcPr")]
@@ -121,6 +127,8 @@ def _read_workbook(contents: Contents, part: str, book: Book) -> list[tuple[str,
             case "definedNames":
                 for name in element.iterchildren(f"{{{MAIN}}}definedName"):
                     _read_name(name, book)
+                    if name.get("name", "").casefold() == PRINT_AREA:
+                        printed[name.get("localSheetId", "")] = areas_printed(name.text or "")
             case "calcPr":
                 book.manual = element.get("calcMode") == "manual"
                 book.full_precision = truth(element.get("fullPrecision"), otherwise=True)

@@ -12,9 +12,13 @@ from collections.abc import Iterator
 from datumbook.messages.findings import Finding, finding
 from datumbook.readers.book import PageWords
 from datumbook.readers.markup import Element, truth
+from datumbook.readers.rules import CellArea, areas_of
 from datumbook.readers.xlsx_styles import MAIN
 
+MOST_WORDS = 4_000  # letters of a print area that are read
+PRINT_AREA = "_xlnm.print_area"
 HEADS, VIEW = f"{{{MAIN}}}headerFooter", f"{{{MAIN}}}sheetView"
+_SHEET = re.compile(r"(?:'(?:[^']|'')*+'|[^',!]*+)!")
 _CODE = re.compile(
     r"&(?:(?P<part>[LCR])|(?P<sign>&)|\"[^\"]*\"|K[0-9A-Fa-f]{6}|K[0-9]{2}[+-][0-9]{3}|[0-9]{1,3}|.)",
     re.DOTALL,
@@ -27,6 +31,15 @@ def page_words(element: Element) -> Iterator[PageWords]:
         words = _CODE.sub(_plain, said.text or "").strip()
         if words:
             yield PageWords(str(said.tag).endswith("Header"), words)
+
+
+def areas_printed(text: str) -> tuple[CellArea, ...]:
+    """Return the ranges that a print area names, whatever its sheet is called.
+
+    >>> areas_printed("'My, sheet'!$A$1:$B$3,Bores!$C$5")
+    ((1, 1, 3, 2), (5, 3, 5, 3))
+    """
+    return areas_of(_SHEET.sub("", text[:MOST_WORDS]).replace(",", " ").replace("$", ""))
 
 
 def _plain(code: re.Match[str]) -> str:

@@ -7,7 +7,16 @@ from dataclasses import dataclass, field
 from math import isfinite
 
 from datumbook.readers.gate import Contents
-from datumbook.readers.looks import BLACK, PLAIN_LOOK, WHITE, Look, colour, tinted
+from datumbook.readers.looks import (
+    BLACK,
+    FARTHEST,
+    PLAIN_LOOK,
+    PUSHED_OUT,
+    WHITE,
+    Look,
+    colour,
+    tinted,
+)
 from datumbook.readers.markup import Element, elements, truth, whole
 from datumbook.readers.number_formats import BUILT_IN
 
@@ -16,6 +25,7 @@ MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 
 _DRAWN = "{http://schemas.openxmlformats.org/drawingml/2006/main}"
 _STYLE_TAGS = [f"{{{MAIN}}}{name}" for name in ("numFmts", "fonts", "fills", "cellXfs", "dxfs")]
+_INDENT = 8.0  # points of one step, about three blanks (ECMA-376 part 1, 18.8.1, from memory)
 _FAINT = ("none", "gray125", "gray0625")  # patterns through which the paper shows
 # the first eight colours of a file's own list; the ninth to sixteenth are these again
 _BASIC = ("000000", "FFFFFF", "FF0000", "00FF00", "0000FF", "FFFF00", "FF00FF", "00FFFF")
@@ -123,9 +133,13 @@ class _StylesReader:
         fill = whole(element.get("fillId", "0"), 0)
         own = self.fonts[font] if font < len(self.fonts) else PLAIN_LOOK
         grounds = self.fills[fill] if fill < len(self.fills) else ()
-        across = [one.get("horizontal") for one in element.iterchildren(f"{{{MAIN}}}alignment")]
+        stands = list(element.iterchildren(f"{{{MAIN}}}alignment"))
+        filling = any(one.get("horizontal") == "fill" for one in stands)
+        pushed = any(whole(one.get("indent", "0"), 0) * _INDENT > FARTHEST for one in stands)
         code = self.codes.get(whole(element.get("numFmtId", "0"), 0), "General")
-        return own._replace(number_format=code, grounds=grounds, filling="fill" in across)
+        return own._replace(
+            number_format=code, grounds=grounds, filling=filling, away=PUSHED_OUT if pushed else ""
+        )
 
     def _over(self, element: Element) -> Look:
         look = PLAIN_LOOK._replace(number_format="")

@@ -122,7 +122,9 @@ class RegisterDocument(TypedDict):
 
 
 class BookDocument(TypedDict):
-    """One workbook as it was judged; spec and job are null where it is none of ours."""
+    """One workbook as it was judged; spec and job are null where it is none of ours. `settled` are
+    the doubts about whole series that its Release sheet answers.
+    """
 
     workbook: str
     tool: ToolDocument
@@ -133,6 +135,7 @@ class BookDocument(TypedDict):
     findings: list[FindingDocument]
     results: list[ResultDocument]
     struck: list[StruckDocument]
+    settled: list[FindingDocument]
     register: RegisterDocument
 
 
@@ -166,6 +169,7 @@ def content(validation: Validation) -> dict[str, Any]:
         "findings": [asdict(one) for one in validation.findings],
         "results": [one._asdict() for one in validation.outcomes],
         "struck": [asdict(one) for one in validation.struck],
+        "settled": [asdict(one) for one in validation.settled],
     }
 
 

@@ -22,7 +22,7 @@ from datumbook.validator.locate.location import Located, Spot, plain
 from datumbook.validator.locate.moved_lines import line_at, same_words
 from datumbook.validator.recognise.recognition import begins_record
 from datumbook.workbook.layout import Layout
-from datumbook.workbook.placed import Place, SheetPlan
+from datumbook.workbook.placed import Place, PrintedText, SheetPlan
 from datumbook.workbook.record import PROPERTY, SHEET
 
 LOCKED = ("formula-", "verdict-overwritten", "given-changed", "block-pasted")
@@ -48,6 +48,7 @@ def survey(
         if now is not None:
             sheet, kept = book.sheets[now], kept_in.get(now, [])
             found += _hidden(located, plan, sheet, kept)
+            found += _unprinted(located, plan, sheet, kept)
             if name not in located.unfollowed:  # else merged ranges stayed behind too
                 found += _merged(sheet, kept)
             if protected:
@@ -150,6 +151,28 @@ def _hidden(
             yield finding(
                 f"{kind}-hidden", sheet=sheet.name, cell=cell, count=len(hidden), found=name
             )
+
+
+def _unprinted(
+    located: Located, plan: SheetPlan, sheet: SheetFound, kept: list[tuple[Place, Spot]]
+) -> Iterator[Finding]:
+    """What the sheet was given to print and its print area leaves out."""
+    last = plan.printed_columns - len(plan.sheet.behind)
+
+    def is_printed(one: Place | PrintedText) -> bool:
+        here = one.at.row <= plan.printed_rows and one.at.column <= last
+        return here and located.is_shown(one)
+
+    # by rows: a form for the pen leaves out columns, and words run over the edge
+    spots = {(spot[1], 1) for place, spot in kept if is_printed(place)}
+    if located.in_place(plan.sheet.name):
+        words = (text for text in plan.texts if text.words and is_printed(text))
+        spots |= {(text.at.row, 1) for text in words}
+    outside = sorted(spots - set(Within(sorted(spots)).of(sheet.printed)))
+    if sheet.printed and outside:
+        yield finding(
+            "print-area-short", sheet=sheet.name, cell=address_of(*outside[0]), count=len(outside)
+        )
 
 
 def _merged(sheet: SheetFound, kept: list[tuple[Place, Spot]]) -> Iterator[Finding]:
