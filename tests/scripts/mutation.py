@@ -194,12 +194,12 @@ class Judge:
             colours, entries = sheet.colours, sheet.entries
             changes = [
                 *(
-                    (f"{name} colour {n} gone", without(colours, n), entries)
-                    for n in index(colours)
+                    (f"{name} colour of {word} gone", without(colours, word), entries)
+                    for word in coloured(colours)
                 ),
                 *(
-                    (f"{name} colour {n} other", recoloured(colours, n), entries)
-                    for n in index(colours)
+                    (f"{name} colour of {word} other", recoloured(colours, word), entries)
+                    for word in coloured(colours)
                 ),
                 *(
                     (f"{name} entry {n} other", colours, reworded(entries, n))
@@ -220,20 +220,25 @@ Entries = list[tuple[tuple[CellArea, ...], EntryRule]]
 MOST_RULES = 12  # of one sheet, the first of each kind
 
 
-def index(rules: Colours | Entries) -> range:
+def index(rules: Entries) -> range:
     """The rules that are tried."""
     return range(min(len(rules), MOST_RULES))
 
 
-def without(rules: Colours, number: int) -> Colours:
-    """All rules but one."""
-    return rules[:number] + rules[number + 1 :]
+def coloured(rules: Colours) -> list[str]:
+    """The words that have a colour, each by as many rules as programs need."""
+    return list(dict.fromkeys(one.word for one in rules))[:MOST_RULES]
 
 
-def recoloured(rules: Colours, number: int) -> Colours:
-    """One rule in the colours of another verdict."""
-    other = rules[(number + 1) % len(rules)].look
-    return [*rules[:number], rules[number]._replace(look=other), *rules[number + 1 :]]
+def without(rules: Colours, word: str) -> Colours:
+    """All rules but those of a word."""
+    return [one for one in rules if one.word != word]
+
+
+def recoloured(rules: Colours, word: str) -> Colours:
+    """Those of a word in the colours of another."""
+    other = next(one.look for one in rules if one.word != word)
+    return [one._replace(look=other) if one.word == word else one for one in rules]
 
 
 def reworded(rules: Entries, number: int) -> Entries:

@@ -197,7 +197,7 @@ OTHERS = [
         "not-a-workbook",
     ),
     ("random", Random(7).randbytes(4000), "not-a-workbook"),
-    ("nothing", b"", "not-a-workbook"),
+    ("nothing", b"", "file-truncated"),
     ("old format", OLE, "old-format"),
     ("locked with a password", OLE + "EncryptedPackage".encode("utf-16-le"), "file-locked"),
 ]

@@ -113,7 +113,7 @@ class ForbiddenCuts(Table):
         """What its card says of it, in the word of its operation."""
         reliefs = self.steps.those("counterbore")
         bored = [key for key, (row, _) in self.cuts.items() if row in reliefs]
-        drilled = [key for key in self.cuts if key not in bored]
+        drilled = [key for key in self.cuts if key not in bored] if bored else None
         return stated(
             *(
                 Result(name="said", words="on its card", equation=said, rows=rows, width=30)

@@ -68,6 +68,8 @@ def _lies(place: Place, cell: FoundCell, given: str) -> bool:
     now = cell.number_format
     if place.role == "reading" and (cell.is_date or cell.is_percent):
         return False  # told as an entry
+    if number_format(given).is_date and set("ymd") <= set(now.casefold()):
+        return False  # a day, however its program writes it
     if isinstance(cell.value, str) and cell.value:
         return not shows_words(now)
     if isinstance(cell.value, float):
