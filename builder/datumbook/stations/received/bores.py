@@ -157,6 +157,7 @@ class ReceivedBores(Bores):
     """The bores as received, with the wear of each and the size that cleans the worst."""
 
     state = RECEIVED
+    surely_clean: Column  # with the bar set over as the plan has it, which comes later
 
     def __init__(self, basis: Basis, route: Route) -> None:
         super().__init__(basis, route)
@@ -184,8 +185,8 @@ class ReceivedBores(Bores):
         self.rebore = Rebore(
             key="rebore",
             title="Next size for all bores",
-            note="One-sided wear: the axis stays, so the deepest wear counts twice, and the hone "
-            "gets its stock.",
+            note="One-sided wear: the deepest wear counts twice, and the hone gets its stock. "
+            "Where the bar is set over, so does the way it goes.",
             lines=self._rebore_lines(),
         )
 
@@ -243,8 +244,18 @@ class ReceivedBores(Bores):
         ]
         if not steps:
             return lines
+        worst = sizes.result(
+            "worst_set_over",
+            "Worst bore surely cleans up at, the bar set over",
+            bores.worst_clean_up,
+            clean_up_sizes=lambda _: [self.surely_clean[one] for one in self.basis.cylinders()],
+        )
         finish = sizes.result(
-            "next_oversize", "Finish size of all bores, honed", bores.next_oversize, oversizes=steps
+            "next_oversize",
+            "Finish size of all bores, honed",
+            bores.next_oversize,
+            worst_clean_up=worst,
+            oversizes=steps,
         )
         return [
             *lines,
@@ -256,6 +267,9 @@ class ReceivedBores(Bores):
                     clean_up_sizes=[self.each.clean_up_size[one] for one in self.basis.cylinders()],
                 ),
                 limit("standard bore and the largest oversize", high=standard + spec.oversizes[-1]),
+            ),
+            Line(
+                column=worst, note="each with what that may be off by; set over as the plan has it"
             ),
             Line(
                 column=finish,
