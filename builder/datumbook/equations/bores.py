@@ -4,7 +4,6 @@ clean up to.
 
 from __future__ import annotations
 
-from datumbook.equations.liners import YES
 from datumbook.formulas.functions import (
     PI,
     at_most,
@@ -192,7 +191,7 @@ def whether_bored(bored_to: Length, may_vary: Length, *diameters: Length) -> Wor
     """
     as_read = smallest(largest(*diameters), smallest(*diameters) + may_vary)
     unsaid = less_than(numbers_in(bored_to, *diameters), 1 + len(diameters))
-    return where(unsaid, YES, where(at_most(bored_to, as_read), "no", YES))
+    return where(unsaid, "yes", where(at_most(bored_to, as_read), "no", "yes"))
 
 
 @takes_blanks

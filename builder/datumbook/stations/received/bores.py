@@ -14,9 +14,7 @@ from datumbook.cells.tables import (
     Form,
     Guest,
     Line,
-    Picture,
     Row,
-    Series,
     Sheet,
     SheetPart,
     Table,
@@ -27,12 +25,11 @@ from datumbook.equations import bores
 from datumbook.numbers.printing import NOT_LESS, NOT_MORE
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec import Limit, limit
+from datumbook.stations.received.bore_profiles import AXES, bore_profiles
 from datumbook.stations.received.features import TwoPointSizes, out_of_round, two_point
 from datumbook.stations.received.route import Route
-from datumbook.stations.received.scales import bore_scale
 from datumbook.stations.received.states import FINISHED, RECEIVED, State, answer
 
-AXES = {"thrust": "across the crank", "axial": "along the crank"}
 TORQUED_CAPS = "Bore gauge, caps fitted and torqued, block at room temperature."
 SLANTING = {"slanting_45": "slanting, 45°", "slanting_135": "slanting, 135°"}
 
@@ -192,28 +189,13 @@ class ReceivedBores(Bores):
 
     def sheet(self) -> Sheet:
         """The sheet of the cylinder bores as received."""
-        read: list[SheetPart] = [self.readings, *self._profiles(), self.each]
+        read: list[SheetPart] = [
+            self.readings,
+            *bore_profiles(self.basis, self.state, self.readings, self.depths),
+            self.each,
+        ]
         parts = [*read, *self.warm, self.rebore]
         return Sheet(name="Bores", title="Cylinder bores", parts=parts)
-
-    def _profiles(self) -> list[Picture]:
-        """Each bore from the top of ring travel down, along both axes; all to one scale."""
-        scale = bore_scale(self.basis, self.state.key("bore_scale"))
-        return [
-            Picture(
-                title=f"Cylinder {number}, from the top down",
-                kind="lines",
-                series=[
-                    Series(words, [self.readings.column(axis)[number, at] for at in self.depths])
-                    for axis, words in AXES.items()
-                ],
-                scale=scale,
-                value_words=scale.unit,
-                lines=11,
-                beside=place % 2,
-            )
-            for place, number in enumerate(self.basis.cylinders() if len(self.depths) > 1 else ())
-        ]
 
     def _wear(self) -> Limit:
         """A lip smaller than the bore below it by more than a new bore may vary is misread, where
