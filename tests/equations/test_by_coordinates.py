@@ -28,6 +28,7 @@ from datumbook.equations import (
     hole_safety,
     lands,
     line_bore,
+    liners,
     mandrels,
     suspicions,
     thread_forms,
@@ -344,6 +345,60 @@ def test_a_bore_worn_on_one_wall_is_clean_once_the_cutter_reaches_every_point_of
         narrow = float(np.ptp(wall.imag))
         assert bores.out_of_round(size, narrow) == near(wear)
         assert bores.out_of_round(narrow, size) == near(wear)
+
+
+@witness(
+    bores.bar_off_axis,
+    bores.clean_up_set_over,
+    bores.surely_clean_size,
+    bores.room_to_set_over,
+    bores.set_over_suggested,
+    by="coordinates",
+)
+def test_a_bar_set_over_cleans_once_it_reaches_the_wall_worn_deepest_on_any_side() -> None:
+    for _ in range(5):
+        lip, wear, off = chance.uniform((81, 0, 0.01), (83, 0.3, 0.4))
+        along, across = off * np.cos(way := chance.uniform(0, 7)), off * np.sin(way)
+        axis = along + 1j * across
+        ring = lip / 2 * np.exp(1j * TURNS)
+        own = bores.clean_up_size(lip, lip + wear, 0)
+        # one deepest place, on every side in turn: the worst of them is what the size is for
+        found = bores.clean_up_set_over(own, along, across)
+        worn = np.abs(ring * (1 + 2 * wear / lip) - axis).max()
+        assert found / 2 == near(worn, 1e-6)
+        assert bores.bar_off_axis(along, across) == near(abs(axis))
+        assert bores.bar_off_axis(off, 0) == bores.bar_off_axis(-off, 0) == near(off)
+        # by the largest circle about the new axis that leaves nothing: grown by what may be off
+        surely = bores.surely_clean_size(own, 0.01)
+        size = bores.clean_up_set_over(surely, along, across)
+        assert size / 2 == near(worn + 0.005, 1e-6)
+        room = bores.room_to_set_over(size, surely, across)
+        straight = bores.room_to_set_over(size, surely, 0)
+        assert np.abs(ring * (1 + 2 * wear / lip) - straight).max() + 0.005 == near(size / 2, 1e-6)
+        for wanted in (-9.0, 9.0):
+            over = bores.set_over_suggested(wanted, room, 0.001)
+            assert np.sign(over) == np.sign(wanted) or room < 0.001
+            reached = np.abs(ring * (1 + 2 * wear / lip) - over - 1j * across).max()
+            assert reached + 0.005 <= size / 2 + 1e-6
+        assert bores.set_over_suggested(0.0126, 1.0, 0.01) == near(0.01)
+        assert bores.set_over_suggested(-0.0151, 1.0, 0.01) == near(-0.02)
+
+
+@witness(bores.size_to_clean_at, liners.size_to_clean_at_lined, by="coordinates")
+def test_a_bore_is_asked_to_be_clean_where_a_cutter_as_large_takes_more_than_its_form() -> None:
+    nothing = float("nan")
+    for _ in range(5):
+        read = chance.uniform(82.0, 82.2, 6)
+        low, high = np.sort(read)[[0, -1]]
+        for size in (low - 0.01, low, low + 0.010, low + 0.016, high + 0.001):
+            leaves = size > high or size - low > 0.015
+            assert bores.whether_bored(size, 0.015, *read) == ("yes" if leaves else "no")
+        assert bores.whether_bored(nothing, 0.015, *read) == "yes"
+        assert bores.size_to_clean_at(low, high) == low
+        assert bores.size_to_clean_at(nothing, high) == high
+        assert liners.size_to_clean_at_lined("no", nothing, high) == high
+        assert liners.size_to_clean_at_lined("yes", low, high) == low
+        assert liners.size_to_clean_at_lined("yes", nothing, high) is None
 
 
 @witness(lands.chamfer_width, lands.gasket_margin, by="coordinates")

@@ -138,9 +138,8 @@ def test_a_bore_and_a_set_over_typed_are_judged_by_their_wall() -> None:
         for one in said.sentences
     )
     (stopped,) = planned(block | {"route.bore.done": None}).forbidden
-    assert stopped.startswith(
-        "DO NOT BORE cylinder 2: cylinder 2, after boring, thrust side would "
-    )
+    assert stopped.startswith("DO NOT BORE cylinder 2: clean-up size of cylinder 2 would ")
+    assert "; cylinder 2, after boring, thrust side would " in stopped
     assert planned(block).forbidden == (), "it is bored already"
     assert any("set-over across at most 0.0" in one for one in said.sentences)
 

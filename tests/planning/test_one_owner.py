@@ -12,6 +12,7 @@ import datumbook
 
 PACKAGE = Path(datumbook.__file__).parent
 DECLARES, OWNS = "stations/received/bores.py", "stations/decided/bore_plan.py"
+BY_WEAR_ALONE = "stations/decided/clean_up_room.py"  # by the same equation, with no bar set over
 
 
 def words_of(source: str) -> Iterator[str]:
@@ -40,4 +41,6 @@ def test_only_the_plan_of_the_bores_reads_the_suggested_size() -> None:
         for path in PACKAGE.rglob("*.py")
         if path.parent.name != "equations" and mentions(path.read_text("utf-8"))
     }
-    assert found == {DECLARES, OWNS}
+    assert found == {DECLARES, OWNS, BY_WEAR_ALONE}
+    alone = (PACKAGE / BY_WEAR_ALONE).read_text("utf-8")
+    assert alone.count("next_oversize") == alone.count("bores.next_oversize") == 1

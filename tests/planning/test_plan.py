@@ -25,7 +25,7 @@ def test_the_size_for_all_bores_is_the_first_that_cleans_the_worst() -> None:
     block = readings(bore__2__unworn_lip=82.0, bores__2__top__thrust=82.17)
     found = planned(block).bores
     worst = bores.clean_up_size(unworn_lip=82.0, largest_size=82.17, clean_up_stock=0.06)
-    assert found.bores[1].clean_up == pytest.approx(worst)
+    assert found.bores[1].own_axis == pytest.approx(worst)
     first = bores.next_oversize(worst, 82.0, 0.25, 0.5, 0.75, 1.0)
     assert {one.size for one in found.bores} == {first} == {82.5}
     assert (found.stock, found.forbidden, found.unclean) == (0.06, (), ())
@@ -46,6 +46,38 @@ def test_a_bore_typed_smaller_than_it_cleans_at_is_named() -> None:
     found = planned(block | {"bore_plan.2.typed_bore": 82.25}).bores
     assert [one.size for one in found.bores] == [82.5, 82.25, 82.5, 82.5]
     assert [one.name for one in found.unclean] == ["Cylinder 2"]
+    (said,) = planned(block | {"bore_plan.2.typed_bore": 82.25, "route.bore.done": None}).forbidden
+    assert said.startswith("DO NOT BORE cylinder 2: clean-up size of cylinder 2 would be 82.400 mm")
+
+
+def test_no_set_over_suggested_asks_for_more_than_the_wear_does() -> None:
+    """The least metal comes first: the bar goes as far over as the bore stays clean; typed farther,
+    it takes a larger size, or is forbidden where that is typed as well.
+    """
+    block = readings(bore__2__unworn_lip=82.0, bores__2__top__thrust=82.17, lands__1_2__width=8.7)
+    block |= {"lands.2_3.width": 14.3}
+    held = planned(block).bores
+    bore = held.bores[1]
+    assert bore.offset
+    assert bore.clean_up == pytest.approx(82.40 + 2 * abs(bore.offset))
+    assert {one.size for one in held.bores} == {82.5}
+    assert held.unclean == ()
+    over = block | {"bore_plan.2.typed_offset": 0.1, "route.bore.done": None}
+    assert {one.size for one in planned(over).bores.bores} == {82.75}
+    assert planned(over).forbidden == ()
+    (said,) = planned(over | {"bore_plan.2.typed_bore": 82.5}).forbidden
+    assert "clean-up size of cylinder 2 would be 82.600 mm, not more than 82.500 mm" in said
+    text = "\n".join(plan_lines(planned(over)))
+    assert "82.600 mm with the bar set over 0.10 mm to the rear as typed" in text
+
+
+def test_a_cylinder_not_bored_is_asked_for_nothing() -> None:
+    block = readings(bore__2__unworn_lip=82.0, bores__2__top__thrust=82.17)
+    smallest = min(
+        float(str(size)) for key, size in block.items() if key.startswith("bores.2.") and size
+    )
+    as_it_is = planned(block | {"bore_plan.2.typed_bore": smallest}).bores
+    assert as_it_is.unclean == ()
 
 
 def test_the_land_left_at_that_size_is_held_against_its_limit() -> None:
@@ -193,8 +225,8 @@ def test_walls_that_are_too_thin_at_both_ends_forbid_and_are_named() -> None:
 
 
 def thin(**walls: float) -> dict[str, object]:
-    """A row with walls of 4.5 mm all round cylinder 2, but for those named; bored to 82.25."""
-    block = row_of([0] * 5, [45] * 8, 1)
+    """A row with walls of 4.5 mm all round cylinder 2, but for those named; bored to 82.50."""
+    block = row_of([0] * 5, [45] * 8, 2)
     for place in ("front", "right", "rear", "left"):
         for height in ("upper", "lower"):
             block[f"walls.2.{height}.at_{place}"] = walls.get(place, 4.5)
@@ -202,10 +234,10 @@ def thin(**walls: float) -> dict[str, object]:
 
 
 def test_a_thin_thrust_wall_is_saved_by_moving_the_bar_across() -> None:
-    """4.5 less 0.125 leaves room for 0.575 on the left, where 3.8 is the least; 3.825 on the right
+    """4.5 less 0.25 leaves room for 0.45 on the left, where 3.8 is the least; 3.95 on the right
     asks for 0.1.
     """
-    block = thin(right=3.825)
+    block = thin(right=3.95)
     assert values_of(layout(), block)["wall.2.left_thrust.verdict"] == "OUT"
     row = planned(block).set_overs[""]
     assert row.sizes is not None
@@ -218,19 +250,19 @@ def test_a_thin_thrust_wall_is_saved_by_moving_the_bar_across() -> None:
 
 
 def test_walls_too_thin_on_both_thrust_sides_go_nowhere_and_are_named() -> None:
-    row = planned(thin(right=3.825, left=3.9)).set_overs[""]
+    row = planned(thin(right=3.95, left=4.025)).set_overs[""]
     assert row.sizes is None
     assert {one.name for one in row.conflict} == {
         "Wall of cylinder 2, 3 o'clock, right",
         "Wall of cylinder 2, 9 o'clock, left",
     }
     assert "nowhere, along the row or across it" in "\n".join(
-        plan_lines(planned(thin(right=3.825, left=3.9)))
+        plan_lines(planned(thin(right=3.95, left=4.025)))
     )
 
 
 def test_what_is_typed_across_is_counted_back_before_the_answer() -> None:
-    typed = planned(thin(right=3.825) | {"bore_plan.2.typed_across": 0.25}).set_overs[""]
-    blank = planned(thin(right=3.825)).set_overs[""]
+    typed = planned(thin(right=3.95) | {"bore_plan.2.typed_across": 0.25}).set_overs[""]
+    blank = planned(thin(right=3.95)).set_overs[""]
     assert blank.sizes is not None
     assert typed.sizes == pytest.approx(blank.sizes, abs=1e-9)

@@ -66,6 +66,7 @@ EQUATIONS_MAY = {
     "datumbook.equations.station_lines",  # whose word says what is left as it is
     "datumbook.equations.verdicts",  # whose words standings and suspicions speak
     "datumbook.equations.standings",  # whose word says that a check holds the job up
+    "datumbook.equations.bores",  # walls are set over as far as bores are
     "datumbook.equations.faces",  # whose words say what a cut that cleans is parallel to
     "datumbook.equations.heat_and_cold",  # whose word says what a liner is chilled by
     "datumbook.equations.single_holes",  # whose words say which holes a card leaves out

@@ -19,6 +19,7 @@ from datumbook.api.plan_shapes import (
     PlanDocument,
 )
 from datumbook.equations.bores import bore_before_honing
+from datumbook.equations.verdicts import OUT
 from datumbook.numbers.printing import Printer
 from datumbook.optimise.least_metal import Allowed, CutSizes, SizeLimit
 from datumbook.optimise.least_set_over import across_of
@@ -170,11 +171,14 @@ def _bores(made: Plan) -> Iterator[CutDocument]:
     """Every bore: the size at which it is clean, the one decided, how far the bar goes over."""
     told, unit = made.bores, made.bores.land_measure.unit
     rows = [(row, row.rounded(told.land_measure.decimals)) for row in made.set_overs.values()]
-    too_small = {one.name for one in (*told.forbidden, *told.unclean)}
+    too_small = {one.name for one in told.bores if one.verdict == OUT}
     for bore in told.bores:
         cylinder = bore.name.rpartition(" ")[2]
         figures = [
             _figure("cleans up at", bore.clean_up, told.measure.unit),
+            _figure("cleans up about its own axis at", bore.own_axis, told.measure.unit),
+            _figure("counted as set over to the rear", bore.offset, unit),
+            _figure("counted as set over to the left", bore.across, unit),
             _figure("finish size, honed", bore.size, told.measure.unit),
         ]
         if bore.size is not None and told.stock is not None:

@@ -4,8 +4,25 @@ clean up to.
 
 from __future__ import annotations
 
-from datumbook.formulas.functions import PI, largest, mean, next_size_up, smallest
-from datumbook.formulas.kinds import Length, Volume
+from datumbook.formulas.functions import (
+    PI,
+    at_most,
+    decided,
+    largest,
+    less_than,
+    mean,
+    missing,
+    more_than,
+    next_size_up,
+    numbers_in,
+    smallest,
+    square_root,
+    takes_blanks,
+    total_of_squares,
+    where,
+)
+from datumbook.formulas.kinds import Length, Volume, Words
+from datumbook.formulas.whole import whole_below
 
 
 def out_of_round(thrust: Length, axial: Length) -> Length:
@@ -115,6 +132,110 @@ def clean_up_size(unworn_lip: Length, largest_size: Length, clean_up_stock: Leng
     82.212
     """
     return unworn_lip + 2 * (largest_size - unworn_lip) + clean_up_stock
+
+
+def bar_off_axis(offset: Length, across: Length) -> Length:
+    """How far the boring bar stands off the bore's own axis, straight across.
+
+    offset: along the row; across: across it; either way.
+
+    Source: geometry.
+
+    >>> bar_off_axis(offset=-0.06, across=0.08)
+    0.10
+    """
+    # along the row alone nothing is squared, lest its uncertainty be divided by zero
+    return where(
+        more_than(abs(across), 0), square_root(total_of_squares(offset, across)), abs(offset)
+    )
+
+
+def clean_up_set_over(clean_up_size: Length, offset: Length, across: Length) -> Length:
+    """Diameter at which a bore is clean with the bar set over: the wall the bar moves away from
+    lies farther from the new axis by all of the set-over, and the deepest wear may be there.
+
+    clean_up_size: about the bore's own axis; offset, across: how far the bar is set over.
+
+    Source: geometry.
+
+    >>> clean_up_set_over(clean_up_size=82.404, offset=0.06, across=0.0)
+    82.524
+    """
+    return clean_up_size + 2 * bar_off_axis(offset, across)
+
+
+def surely_clean_size(clean_up: Length, uncertainty: Length) -> Length:
+    """Diameter at which a bore is surely clean: the clean-up size, and what that may be off by.
+
+    Source: common practice, no source.
+
+    >>> surely_clean_size(clean_up=82.524, uncertainty=0.006)
+    82.530
+    """
+    return clean_up + uncertainty
+
+
+@takes_blanks
+def whether_bored(bored_to: Length, may_vary: Length, *diameters: Length) -> Words:
+    """Whether a cylinder is bored at all: not where its size is typed as it was read, within what a
+    finished bore may vary of its smallest reading; "yes" until it is said.
+
+    may_vary: from the smallest finished bore to the largest.
+
+    Source: none needed.
+
+    >>> whether_bored(82.500, 0.015, 82.078, 82.051)
+    'yes'
+    >>> whether_bored(82.051, 0.015, 82.078, 82.051)
+    'no'
+    """
+    as_read = smallest(largest(*diameters), smallest(*diameters) + may_vary)
+    unsaid = less_than(numbers_in(bored_to, *diameters), 1 + len(diameters))
+    return where(unsaid, "yes", where(at_most(bored_to, as_read), "no", "yes"))
+
+
+@takes_blanks
+def size_to_clean_at(bored_to: Length, until_decided: Length) -> Length:
+    """The size at which a bore must be clean: what it is bored to, and until that is decided
+    another size.
+
+    Source: none needed.
+
+    >>> size_to_clean_at(82.500, 83.000), size_to_clean_at(float("nan"), 83.000)
+    (82.500, 83.000)
+    """
+    return where(missing(bored_to), until_decided, bored_to)
+
+
+def room_to_set_over(size: Length, surely_clean: Length, across: Length) -> Length:
+    """How far the bar may be set over along the row with the bore surely clean at a size; what goes
+    across it counts whole.
+
+    surely_clean: about the bore's own axis.
+
+    Source: geometry, the two legs of a triangle together being no shorter than its long side.
+
+    >>> room_to_set_over(size=82.500, surely_clean=82.404, across=0.02)
+    0.028
+    """
+    return largest(0, (size - surely_clean) / 2 - abs(across))
+
+
+@decided
+def set_over_suggested(wanted: Length, room: Length, step: Length) -> Length:
+    """How far the bar is set over as it is set by: the step nearest to what is wanted, never more
+    than there is room for.
+
+    wanted: what puts the centre back into its row; step: what is printed.
+
+    Source: none needed.
+
+    >>> set_over_suggested(wanted=-0.062, room=0.048, step=0.01)
+    -0.04
+    """
+    nearest = step * whole_below(abs(wanted) / step + 0.5)
+    held = smallest(nearest, step * whole_below(room / step))
+    return where(less_than(wanted, 0), -held, held)
 
 
 def worst_clean_up(*clean_up_sizes: Length) -> Length:

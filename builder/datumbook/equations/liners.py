@@ -87,6 +87,24 @@ def bore_in_block(liner: Words, hole: Length, finish_bore: Length) -> Length:
     return where(equal(liner, YES), only_where(at_least(numbers_in(hole), 1), hole), planned)
 
 
+@takes_blanks
+def size_to_clean_at_lined(liner: Words, bored_to: Length, until_decided: Length) -> Length:
+    """The size at which a cylinder that may get a liner must be clean: what the block is bored to;
+    until that is decided, and no liner asked for, another size.
+
+    liner: "yes" where the cylinder gets one; bored_to, until_decided: (mm).
+
+    Source: none needed.
+
+    >>> size_to_clean_at_lined(liner="yes", bored_to=86.010, until_decided=83.000)
+    86.010
+    """
+    said = at_least(numbers_in(bored_to), 1)
+    return where(
+        equal(liner, YES), only_where(said, bored_to), where(said, bored_to, until_decided)
+    )
+
+
 def wall_needed(liner: Words, parent_wall: Length, wall: Length) -> Length:
     """Wall of the block a cylinder must keep: less behind a liner than round a bare bore.
 

@@ -4,16 +4,8 @@ opened or shifted.
 
 from __future__ import annotations
 
-from datumbook.formulas.functions import (
-    cosine,
-    largest,
-    more_than,
-    sine,
-    smallest,
-    square_root,
-    total_of_squares,
-    where,
-)
+from datumbook.equations.bores import bar_off_axis
+from datumbook.formulas.functions import cosine, largest, sine, smallest
 from datumbook.formulas.kinds import Angle, Length
 
 
@@ -93,10 +85,7 @@ def wall_set_over_anyhow(
     ... )
     5.05
     """
-    # along the row alone nothing is squared, lest its uncertainty be divided by zero
-    moved = where(
-        more_than(abs(across), 0), square_root(total_of_squares(offset, across)), abs(offset)
-    )
+    moved = bar_off_axis(offset, across)
     return smallest(*walls) - (finished_bore - bore) / 2 - moved
 
 

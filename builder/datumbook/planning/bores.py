@@ -9,6 +9,8 @@ from datumbook.planning.numbers import Numbers
 from datumbook.planning.words import Bore, BoresTold, Land
 from datumbook.stations.decided.resources import Bored
 
+SET_OVER_TYPED = ("typed_offset", "typed_across")
+
 
 def bores(work: Numbers) -> BoresTold:
     """What the bore, land and plan sheets say of the bores; no sizes and no lands where the spec
@@ -29,9 +31,28 @@ def bores(work: Numbers) -> BoresTold:
 
 
 def _bore(work: Numbers, bored: Bored, number: int) -> Bore:
-    key = bored.bores.each.clean_up_size[number]
-    work.known(f"Size that cleans cylinder {number}", key)
-    return Bore(f"Cylinder {number}", work.number(key), _finish(work, bored, number))
+    own = bored.bores.each.clean_up_size[number]
+    name, wanted = f"Cylinder {number}", f"Size that cleans cylinder {number}"
+    plan = bored.boring.each
+    if not bored.boring.decided:
+        work.known(wanted, own)
+        return Bore(name, work.number(own), None)
+    clean = plan.clean_up[number]
+    work.known(wanted, clean)
+    offset, across, *typed = (
+        work.number(plan.column(column)[number]) if plan.has(column, str(number)) else None
+        for column in ("offset", "across", *SET_OVER_TYPED)
+    )
+    return Bore(
+        name,
+        work.number(clean),
+        _finish(work, bored, number),
+        work.number(own),
+        work.verdict(clean),
+        offset or 0.0,
+        across or 0.0,
+        any(one is not None for one in typed),
+    )
 
 
 def _finish(work: Numbers, bored: Bored, cylinder: int | str) -> float | None:

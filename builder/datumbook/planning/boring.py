@@ -8,6 +8,7 @@ import math
 from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
+from datumbook.equations.liners import YES
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.optimise.least_metal import SizeLimit
 from datumbook.optimise.least_set_over import SetOver, across_of, least_set_over
@@ -35,6 +36,7 @@ def set_overs(work: Numbers) -> Mapping[str, SetOver]:
             limits = [
                 *_lands(work, row),
                 *(limit for cylinder in row.cylinders for limit in _walls(work, cylinder)),
+                *(limit for cylinder in row.cylinders for limit in _clean(work, cylinder)),
             ]
             centres = dict(zip(row.cylinders, off, strict=True))
             found[row.bank.words] = least_set_over(centres, limits)
@@ -74,6 +76,38 @@ def _walls(work: Numbers, cylinder: str) -> Iterator[SizeLimit]:
             for left in work.known(name, key):
                 sizes = (work.turned(left, key, "lands"), work.turned(least, key, "lands"))
                 yield from _wall(work, cylinder, place, sizes, (name, work.checks[check].source))
+
+
+def _clean(work: Numbers, cylinder: str) -> Iterator[SizeLimit]:
+    """The size that cleans a bore, surely where it can be so at all, about its own axis; the bar
+    set over wants twice the way more, whichever it goes.
+    """
+    plan = work.stations.bore_plan
+    if plan is None or plan.room is None or work.words(plan.each.bored[cylinder]) != YES:
+        return
+    check = plan.each.clean_up[cylinder]
+    keys = (plan.room.each.own_axis[cylinder], plan.room.each.surely_own[cylinder])
+    found = [work.number(key) for key in keys]
+    most = work.end(check, "high")
+    own, surely, at = (
+        None if size is None else work.turned(size, check, "lands") for size in (*found, most)
+    )
+    if own is None or surely is None or at is None:
+        return
+    # what the readings may be off by is kept clear of, unless nothing at all is clear of it
+    bound = next((size for size in (at - (surely - own), own) if own <= size <= at), at)
+    half = math.pi / ROUND
+    for side in range(ROUND):
+        angle = half * (2 * side + 1)
+        ways = {cylinder: math.cos(angle), across_of(cylinder): math.sin(angle)}
+        yield SizeLimit(
+            f"Clean-up size of cylinder {cylinder}",
+            {word: 2 * each / math.cos(half) for word, each in ways.items()},
+            half_up(own, GUARD_DIGITS),
+            "high",
+            half_up(bound, GUARD_DIGITS),
+            work.checks[check].source,
+        )
 
 
 def _wall(

@@ -73,11 +73,14 @@ def forbidden(work: Numbers) -> list[str]:
         for one in _intentions(work)
         if one.numbers and one.operation and work.number(done.find(one.operation)) is None
     ]
-    found = []
+    found, plan = [], work.stations.bore_plan
+    # a bore that is not clean is bored once: what is set over too far no other bar puts back
+    each = plan.each if plan and plan.room else None
+    clean = {each.clean_up[one] for one in work.layout.cylinders()} if each else set()
     for one, checks in zip(cuts, _checks(work, cuts), strict=True):
         out = [check for check in checks if work.verdict(check) == OUT]
         mended = mended_deeper(work, one.deeper, out) if one.deeper else frozenset()
-        broken = [check for check in out if check not in mended]
+        broken = [check for check in out if check not in mended or check in clean]
         worst = sorted(
             (_worst(work, every) for every in _kinds(work, broken)),
             key=lambda check: work.turned(margin(work, check)[0], check, "heights"),

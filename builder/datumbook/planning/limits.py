@@ -127,12 +127,14 @@ def named(work: Numbers, check: Key) -> str:
     """What a check is called at the machine: a crown by its cylinder, a height of the block by its
     corner, anything else by its line.
     """
-    place, cuts = work.layout.place(check), work.stations.cuts
+    place, cuts, plan = work.layout.place(check), work.stations.cuts, work.stations.bore_plan
     line, _, column = place.label.partition(" · ")
     crowns = [bank.room.crowns for bank in cuts.banks.values()] if cuts else []
     if place.stands_in(*crowns):
         middle = any(check == of.over_middle[place.row] for of in crowns if place.stands_in(of))
         return f"{'Room at the middle' if middle else 'Crown'} of cylinder {place.row}"
+    if plan and plan.room and check == plan.each.clean_up.find(place.row):
+        return f"Clean-up size of cylinder {place.row}"
     if cuts and cuts.at_corners and place.stands_in(cuts.at_corners):
         return f"{column[:1].upper()}{column[1:]} at the {line[:1].lower()}{line[1:]}"
     return place.label.replace(" · ", ", ")

@@ -34,7 +34,7 @@ def plan_lines(plan: Plan) -> list[str]:
         head += ["", *_line_bore_lines(plan.line_bore, plan.measure)]
     for faces in plan.faces.values():
         head += ["", *face_lines(faces, plan.measure)]
-    bores = [*bore_lines(plan.bores), *set_over_lines(plan.set_overs, plan.bores.land_measure)]
+    bores = [*bore_lines(plan.bores), *set_over_lines(plan.set_overs, plan.bores)]
     return [*head, "", *bores, *_unknown_lines(plan.unknown)]
 
 
@@ -48,7 +48,7 @@ def decision_lines(plan: Plan) -> Iterator[tuple[str, list[str]]]:
         yield _section(_line_bore_lines(plan.line_bore, plan.measure))
     for faces in plan.faces.values():
         yield _section(decided_face_lines(faces, plan.measure))
-    set_over = set_over_lines(plan.set_overs, plan.bores.land_measure)
+    set_over = set_over_lines(plan.set_overs, plan.bores)
     yield _section([*decided_bore_lines(plan.bores), *set_over])
     if plan.unknown:
         names = "; ".join(one.name for one in plan.unknown[:UNKNOWN_NAMED])

@@ -9,8 +9,9 @@ from collections.abc import Iterator, Mapping
 from datumbook.equations.bores import bore_before_honing
 from datumbook.equations.verdicts import OUT
 from datumbook.numbers.printing import Printer
+from datumbook.optimise.least_metal import SizeLimit
 from datumbook.optimise.least_set_over import SetOver, across_of
-from datumbook.planning.words import BoresTold, Land
+from datumbook.planning.words import Bore, BoresTold, Land
 
 
 def bore_lines(row: BoresTold) -> Iterator[str]:
@@ -18,7 +19,7 @@ def bore_lines(row: BoresTold) -> Iterator[str]:
     said, most = row.measure.beside, row.largest
     yield "Bores"
     yield from (
-        f"  {one.name} cleans up at {said(one.clean_up, most)}"
+        f"  {one.name} cleans up at {said(one.clean_up, most)}{_about(one, row)}"
         for one in row.bores
         if one.clean_up is not None
     )
@@ -36,7 +37,7 @@ def decided_bore_lines(row: BoresTold) -> Iterator[str]:
     said, most = row.measure.beside, row.largest
     yield "Bores"
     clean = [
-        f"{one.name.removeprefix('Cylinder ')} {said(one.clean_up, most)}"
+        f"{one.number} {said(one.clean_up, most)}{_about(one, row)}"
         for one in row.bores
         if one.clean_up is not None
     ]
@@ -51,6 +52,15 @@ def decided_bore_lines(row: BoresTold) -> Iterator[str]:
         for _, land in left
         if land is narrowest or land.verdict == OUT
     )
+
+
+def _about(one: Bore, row: BoresTold) -> str:
+    """The set-over that counts in a clean-up size, and what it is without."""
+    if not one.set_over or one.own_axis is None:
+        return ""
+    way = _sideways(one.offset, one.across, row.land_measure)
+    own, typed = row.measure.exactly(one.own_axis), " as typed" if one.typed else ""
+    return f" with the bar set over {way}{typed} ({own} about its own axis)"
 
 
 def _forbidden_lines(row: BoresTold) -> Iterator[str]:
@@ -81,7 +91,8 @@ def _finish_lines(row: BoresTold) -> Iterator[str]:
                 "have the pistons at hand and measured first"
             )
     for one in row.unclean:
-        yield f"{one.name} planned at {said(one.size or 0.0)}: not clean at that size"
+        clean = "not clean at that size" if one.verdict == OUT else "UNSURE whether clean"
+        yield f"{one.name} planned at {said(one.size or 0.0)}: {clean}"
 
 
 def _land_line(land: Land, measure: Printer) -> str:
@@ -92,8 +103,11 @@ def _land_line(land: Land, measure: Printer) -> str:
     return f"Forbidden: {words}" if land.verdict == OUT else words
 
 
-def set_over_lines(rows: Mapping[str, SetOver], measure: Printer) -> Iterator[str]:
-    """How far the bar is set over at each bore of each bank, or what forbids it."""
+def set_over_lines(rows: Mapping[str, SetOver], told: BoresTold) -> Iterator[str]:
+    """How far the bar is set over at each bore of each bank, or what forbids it; where the sheet
+    counts otherwise, that first.
+    """
+    measure = told.land_measure
     for bank, row in rows.items():
         sizes = row.rounded(measure.decimals)
         before = f"{bank}: setting" if bank else "Setting"
@@ -102,23 +116,33 @@ def set_over_lines(rows: Mapping[str, SetOver], measure: Printer) -> Iterator[st
                 f"  Forbidden: {before.lower()} the bar over keeps these limits together "
                 f"nowhere, along the row or across it, at the planned bores."
             )
-            yield from (
-                f"    {_room(one.name, one.before, one.bound, measure)} ({one.source})"
-                for one in row.conflict
+            yield from dict.fromkeys(
+                f"    {_room(one, measure)} ({one.source})" for one in row.conflict
             )
             continue
-        said = ", ".join(
-            f"{cylinder} {_sideways(size, sizes[across_of(cylinder)], measure)}"
+        said = {
+            cylinder: _sideways(size, sizes[across_of(cylinder)], measure)
             for cylinder, size in sizes.items()
             if across_of(cylinder) in sizes
-        )
-        yield f"  {before} the bar over, cylinder by cylinder: {said}"
+        }
+        counted = {
+            one.number: _sideways(one.offset, one.across, measure) + one.typed * " as typed"
+            for one in told.bores
+            if one.number in said
+        }
+        least = ""
+        if any(way.removesuffix(" as typed") != said[one] for one, way in counted.items()):
+            yield f"  {before} the bar over, as the plan counts it: {_each(counted)}"
+            least = "; the least that keeps every limit, counted once it is typed"
+        yield f"  {before} the bar over, cylinder by cylinder: {_each(said)}{least}"
         yield from (
             f"    {line}; binds"
-            for line in dict.fromkeys(
-                _room(one.name, one.before, one.bound, measure) for one in row.binding
-            )
+            for line in dict.fromkeys(_room(one, measure) for one in row.binding)
         )
+
+
+def _each(ways: Mapping[str, str]) -> str:
+    return ", ".join(f"{cylinder} {way}" for cylinder, way in ways.items())
 
 
 def _sideways(offset: float, across: float, measure: Printer) -> str:
@@ -130,8 +154,6 @@ def _sideways(offset: float, across: float, measure: Printer) -> str:
     return " and ".join(ways) or "not"
 
 
-def _room(name: str, before: float, bound: float, measure: Printer) -> str:
-    return (
-        f"{name}: {measure.beside(before, bound)} about its own centre, "
-        f"{measure.limits(bound, None)}"
-    )
+def _room(one: SizeLimit, measure: Printer) -> str:
+    about, limits = measure.beside(one.before, one.bound), measure.limits(one.low, one.high)
+    return f"{one.name}: {about} about its own centre, {limits}"

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from datumbook.equations.faces import NOT_CUT
+from datumbook.equations.verdicts import OUT, UNSURE
 from datumbook.formulas.functions import more_than
 from datumbook.numbers.printing import Printer
 from datumbook.optimise.least_metal import Answer, CutSizes, SizeLimit
@@ -193,13 +194,31 @@ class LineBorePlan:
 
 @dataclass(frozen=True)
 class Bore:
-    """One cylinder: the diameter at which it is clean, and the finish size decided for it; None
-    while readings are missing or nothing is decided.
+    """One cylinder: the diameter at which it is clean with the bar set over as planned, `own_axis`
+    without that, and the finish size decided for it; None while readings are missing or nothing is
+    decided. The verdict is the sheet's, on whether it is clean as it is bored.
+
+    `offset` and `across` are the set-over that counts, `typed` says that some of it is typed.
     """
 
     name: str
     clean_up: float | None
     size: float | None
+    own_axis: float | None = None
+    verdict: str = ""
+    offset: float = 0.0
+    across: float = 0.0
+    typed: bool = False
+
+    @property
+    def number(self) -> str:
+        """Its number alone."""
+        return self.name.removeprefix("Cylinder ")
+
+    @property
+    def set_over(self) -> bool:
+        """Whether the bar is set over at all."""
+        return bool(self.offset or self.across)
 
 
 @dataclass(frozen=True)
@@ -233,18 +252,16 @@ class BoresTold:
         """The bores that not even the largest oversize cleans."""
         most = math.inf if self.largest is None else self.largest
         return tuple(
-            one for one in self.bores if one.clean_up is not None and more_than(one.clean_up, most)
+            one
+            for one in self.bores
+            if one.verdict == OUT and one.clean_up is not None and more_than(one.clean_up, most)
         )
 
     @property
     def unclean(self) -> tuple[Bore, ...]:
-        """The bores that their own finish size does not clean: not bored, or planned too small."""
+        """The bores that their own finish size does not clean, or may not clean."""
         return tuple(
-            one
-            for one in self.bores
-            if one.clean_up is not None
-            and one.size is not None
-            and more_than(one.clean_up, one.size)
+            one for one in self.bores if one.size is not None and one.verdict in {OUT, UNSURE}
         )
 
 

@@ -7,13 +7,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Column, typed_words, words
+from datumbook.cells.columns import Column, Input, Per, typed_words, words
 from datumbook.cells.tables import Form, Table, cylinder_rows
 from datumbook.equations import budget, liners, walls
 from datumbook.equations.bores import bore_before_honing
 from datumbook.equations.standings import shown_again
 from datumbook.numbers.quantities import NO_LENGTH
 from datumbook.numbers.units import convert
+from datumbook.stations.decided.clean_up_room import CleanUpRoom
 from datumbook.stations.received.bores import ReceivedBores
 from datumbook.stations.received.dry_liners import DryLiners
 from datumbook.stations.received.lands import BoreRows
@@ -21,7 +22,7 @@ from datumbook.stations.received.lands import BoreRows
 LINER_ASKED, BLOCK_TO = "Dry liner, yes or no", "Block bored to"
 SET_OVER = (
     "\nSet over: above zero to the rear, across it to the left. What is suggested puts each centre "
-    "back into its row."
+    "back into its row, as far as the bore stays clean."
 )
 FARTHEST = 5.0  # what a bar can be set over at all, in millimetres
 
@@ -38,6 +39,9 @@ class PlannedBores(Table):
     off_place: Column
     offset: Column
     across: Column
+    clean_up: Column
+    bored: Column
+    must_clean_at: Column
 
 
 class BorePlan:
@@ -66,7 +70,14 @@ class BorePlan:
             )
             for row in (rows.rows if rows else ())
         }
+        self.room = CleanUpRoom(basis, bores, rows, dry_liners, self) if basis.spec.bored else None
         self.each = self._each()
+        if self.room:
+            bores.surely_clean = self.room.each.surely_clean
+
+    def workings(self) -> list[Table | Form]:
+        """What the plan of the bores is worked out from."""
+        return [*self.shifts.values(), *(self.room.parts() if self.room else ())]
 
     @property
     def anything(self) -> bool:
@@ -94,7 +105,7 @@ class BorePlan:
             note="A blank line follows the suggestion above it; a cylinder not bored has its size "
             f"typed as it is.{set_over}",
             rows=cylinder_rows(self.basis.cylinders()),
-            columns=(*sizes, *offsets),
+            columns=(*sizes, *offsets, *(self.room.judged() if self.room else ())),
             turned=True,
         )
 
@@ -170,6 +181,13 @@ class BorePlan:
             next_oversize=rebore.next_oversize,
         )
 
+    def set_over_wanted(self, rows: BoreRows) -> dict[str, Per[Input]]:
+        """What puts each centre back into its row."""
+        return {
+            "offset": lambda row: rows.row_of(row).centres.offset[row],
+            "row_shift": lambda row: self.shifts[rows.row_of(row).bank.key].column("row_shift"),
+        }
+
     def _offsets(self, rows: BoreRows) -> Iterator[Column]:
         sizes = self.basis.decisions("lands")
         off_place = sizes.result(
@@ -178,12 +196,11 @@ class BorePlan:
             shown_again,
             value=lambda row: rows.row_of(row).centres.offset,
         )
-        suggested = sizes.result(
-            "suggested_offset",
-            "Set-over suggested",
-            walls.boring_offset,
-            offset=off_place,
-            row_shift=lambda row: self.shifts[rows.row_of(row).bank.key].column("row_shift"),
+        name, words, wanted = "suggested_offset", "Set-over suggested", self.set_over_wanted(rows)
+        suggested = (
+            self.room.suggested(name, words)
+            if self.room
+            else sizes.result(name, words, walls.boring_offset, **wanted)
         )
         yield from (off_place, suggested)
         if not self.basis.spec.bored:

@@ -14,9 +14,7 @@ from datumbook.cells.tables import (
     Form,
     Guest,
     Line,
-    Picture,
     Row,
-    Series,
     Sheet,
     SheetPart,
     Table,
@@ -27,12 +25,11 @@ from datumbook.equations import bores
 from datumbook.numbers.printing import NOT_LESS, NOT_MORE
 from datumbook.numbers.quantities import Quantity
 from datumbook.spec import Limit, limit
+from datumbook.stations.received.bore_profiles import AXES, bore_profiles
 from datumbook.stations.received.features import TwoPointSizes, out_of_round, two_point
 from datumbook.stations.received.route import Route
-from datumbook.stations.received.scales import bore_scale
 from datumbook.stations.received.states import FINISHED, RECEIVED, State, answer
 
-AXES = {"thrust": "across the crank", "axial": "along the crank"}
 TORQUED_CAPS = "Bore gauge, caps fitted and torqued, block at room temperature."
 SLANTING = {"slanting_45": "slanting, 45°", "slanting_135": "slanting, 135°"}
 
@@ -157,6 +154,7 @@ class ReceivedBores(Bores):
     """The bores as received, with the wear of each and the size that cleans the worst."""
 
     state = RECEIVED
+    surely_clean: Column  # with the bar set over as the plan has it, which comes later
 
     def __init__(self, basis: Basis, route: Route) -> None:
         super().__init__(basis, route)
@@ -184,35 +182,20 @@ class ReceivedBores(Bores):
         self.rebore = Rebore(
             key="rebore",
             title="Next size for all bores",
-            note="One-sided wear: the axis stays, so the deepest wear counts twice, and the hone "
-            "gets its stock.",
+            note="One-sided wear: the deepest wear counts twice, and the hone gets its stock. "
+            "Where the bar is set over, so does the way it goes.",
             lines=self._rebore_lines(),
         )
 
     def sheet(self) -> Sheet:
         """The sheet of the cylinder bores as received."""
-        read: list[SheetPart] = [self.readings, *self._profiles(), self.each]
+        read: list[SheetPart] = [
+            self.readings,
+            *bore_profiles(self.basis, self.state, self.readings, self.depths),
+            self.each,
+        ]
         parts = [*read, *self.warm, self.rebore]
         return Sheet(name="Bores", title="Cylinder bores", parts=parts)
-
-    def _profiles(self) -> list[Picture]:
-        """Each bore from the top of ring travel down, along both axes; all to one scale."""
-        scale = bore_scale(self.basis, self.state.key("bore_scale"))
-        return [
-            Picture(
-                title=f"Cylinder {number}, from the top down",
-                kind="lines",
-                series=[
-                    Series(words, [self.readings.column(axis)[number, at] for at in self.depths])
-                    for axis, words in AXES.items()
-                ],
-                scale=scale,
-                value_words=scale.unit,
-                lines=11,
-                beside=place % 2,
-            )
-            for place, number in enumerate(self.basis.cylinders() if len(self.depths) > 1 else ())
-        ]
 
     def _wear(self) -> Limit:
         """A lip smaller than the bore below it by more than a new bore may vary is misread, where
@@ -243,8 +226,18 @@ class ReceivedBores(Bores):
         ]
         if not steps:
             return lines
+        worst = sizes.result(
+            "worst_set_over",
+            "Worst bore surely cleans up at, the bar set over",
+            bores.worst_clean_up,
+            clean_up_sizes=lambda _: [self.surely_clean[one] for one in self.basis.cylinders()],
+        )
         finish = sizes.result(
-            "next_oversize", "Finish size of all bores, honed", bores.next_oversize, oversizes=steps
+            "next_oversize",
+            "Finish size of all bores, honed",
+            bores.next_oversize,
+            worst_clean_up=worst,
+            oversizes=steps,
         )
         return [
             *lines,
@@ -256,6 +249,9 @@ class ReceivedBores(Bores):
                     clean_up_sizes=[self.each.clean_up_size[one] for one in self.basis.cylinders()],
                 ),
                 limit("standard bore and the largest oversize", high=standard + spec.oversizes[-1]),
+            ),
+            Line(
+                column=worst, note="each with what that may be off by; set over as the plan has it"
             ),
             Line(
                 column=finish,
