@@ -26,7 +26,8 @@ STOP_NOTE = (
     "type what the scale reads: the stop reading follows. Touch again after every change of tool. "
     "Face tilted or uncut: touch its highest corner. Over a hole that is there already, touch the "
     "sound face beside it, burr stoned off: the point would drop in. The void below is the "
-    "drawing's, less the cut planned on the face: castings shift, probe first. A stop is set on a "
+    "drawing's, less what its face has lost since, the planned cut with it; of a face whose height "
+    "is not read the drawing's alone. Castings shift: probe first. A stop is set on a "
     "line of its scale, never deeper than worked out; sent to a line, a cut may end a step short "
     "where the face lies between two lines."
 )
@@ -117,11 +118,11 @@ class StopSettings(Table):
             sizes.result(
                 "tip_depth", "depth at the tip", cutting.tip_depth, drills, full_depth=depth
             ),
-            *after_the_cut(
+            *under_face(
                 sizes,
                 "face to void, drawing",
                 of(lambda one, _: one.spec.floor),
-                of(lambda one, _: one.planned_cut),
+                of(lambda one, _: one.gone),
                 drills,
             ),
             *held(left, source_of("least_floor"), low=allowed.least_floor),
@@ -237,19 +238,19 @@ def no_deeper(sizes: Sizes, name: str, heading: str, depth: Per[Input]) -> Resul
     )
 
 
-def after_the_cut(
+def under_face(
     sizes: Sizes,
     heading: str,
     drawn_floor: Callable[[str], Any],
-    cut: Callable[[str], Any],
+    gone: Callable[[str], Any],
     rows: list[str],
 ) -> tuple[Column | Check, ...]:
-    """The floor under holes by the drawing, and what the cut planned on their face leaves of it."""
+    """The floor under holes by the drawing, and what of it lies under their finished face."""
     drawn = sizes.given("drawn_floor", heading, drawn_floor, rows=rows)
-    skimmed, plain = [row for row in rows if cut(row)], [row for row in rows if not cut(row)]
-    name, after, skim = "floor", "after the planned cut", hole_safety.depth_after_skim
+    cut, plain = [row for row in rows if gone(row)], [row for row in rows if not gone(row)]
+    name, left, skim = "floor", "left under the face", hole_safety.depth_after_skim
     return (
         drawn,
-        *stated(sizes.result(name, after, skim, skimmed, depth=drawn, skim=cut)),
-        sizes.result(name, after, standings.shown_again, plain, value=drawn),
+        *stated(sizes.result(name, left, skim, cut, depth=drawn, skim=gone)),
+        sizes.result(name, left, standings.shown_again, plain, value=drawn),
     )
