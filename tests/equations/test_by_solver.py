@@ -252,6 +252,22 @@ def test_a_stop_is_moved_down_line_by_line_while_the_tool_is_not_too_deep() -> N
         assert cutting.full_depth_reached(depths[-1], line, 0.3) == near(depths[-2] - 0.3)
 
 
+@witness(cutting.relief_on_scale, by="counting")
+def test_a_relief_goes_down_line_by_line_until_no_face_leaves_it_short() -> None:
+    for depth, least, most, line in (
+        (1.6, 1.4, 2.0, 0.127),  # 12 lines may end at 1.397: 13
+        (1.6, 1.4, 2.0, 0.1),  # a line at its depth
+        (1.6, 1.45, 1.62, 0.127),  # the thirteenth is too deep
+        (1.6, 1.5, 1.7, 0.25),  # two lines apart, no line serves
+        (2.0, 1.0, 2.5, 1.0),
+    ):
+        lines = [line * at for at in range(200)]
+        usual = max(one for one in lines if one <= depth + 1e-9)
+        serve = [one for one in lines if usual <= one <= most and one - line >= least - 1e-9]
+        expected = serve[0] if serve else usual
+        assert cutting.relief_on_scale(depth, least, most, line) == near(expected)
+
+
 @witness(cutting.reading_on_safe_side, by="counting")
 def test_a_reading_is_printed_in_the_digit_at_which_the_tool_stands_no_deeper() -> None:
     for exact, digit in ((3.4952, 0.001), (-3.4952, 0.001), (61.7, 0.01), (2.42913, 0.0001)):

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from datumbook.equations import cutting, hole_safety
+from datumbook.equations import cutting, faces, hole_safety
 from witnesses import witness
 
 lengths = st.floats(min_value=0.1, max_value=200)
@@ -156,6 +156,19 @@ def test_deepest_below_cut_takes_slices_off_until_the_least_is_left() -> None:
             depth += 1
         found = hole_safety.deepest_below_cut(floor / 1000, skim / 1000, least / 1000)
         assert found == pytest.approx(depth / 1000)
+
+
+@witness(faces.gone_since_drawn, by="counting")
+def test_gone_since_drawn_counts_the_slices_that_no_longer_stand_over_a_floor() -> None:
+    for gone, off, cut in ((30, 4, 0), (30, -4, 12), (0, 4, 12), (3, 0, 0)):  # slices of 0.001
+        metal = list(range(1250))[gone:]  # what an earlier cut has left over the gallery
+        read = 3555 - gone - off  # as far off as it may be
+        found = faces.gone_since_drawn(3.555, read / 1000, abs(off) / 1000, cut / 1000)
+        left = len(metal[cut:]) / 1000
+        # never more than there is; less by twice what a reading is off to the safe side already
+        assert 1.250 - found == pytest.approx(left - (abs(off) + off) / 1000)
+    # a face proud of its drawing: the cut is counted whole
+    assert faces.gone_since_drawn(3.555, 3.560, 0.001, 0.004) == pytest.approx(0.004)
 
 
 @witness(hole_safety.deepest_thread, by="counting")

@@ -325,7 +325,7 @@ def test_no_stop_lets_a_tip_nearer_to_a_floor_than_its_limit(book: Book) -> None
     least = read_quantity(hole_allowances()["least_floor"][0])
     told = book.told()
     for group in steps_of(book.layout).groups.all:
-        cut = group.planned_cut
+        cut = group.gone
         skim = (
             convert(book.number(cut), book.layout.places[cut].unit or "", group.unit)
             if cut

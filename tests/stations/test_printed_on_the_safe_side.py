@@ -229,8 +229,8 @@ def texts_read(book: Printed) -> int:
     steps = steps_of(layout)
     for row in steps.drills:
         group, operation = steps.by_row[row]
-        skim = book.values[group.planned_cut] if group.planned_cut else 0.0
-        unit = layout.places[group.planned_cut].unit if group.planned_cut else "mm"
+        skim = book.values[group.gone] if group.gone else 0.0
+        unit = layout.places[group.gone].unit if group.gone else "mm"
         taken = convert(skim, unit or "", "mm") if isinstance(skim, float) else 0.0
         for hole in group.spec.names:
             danger = group.spec.danger_of(hole)

@@ -78,6 +78,23 @@ def depth_on_scale(depth: Length, stop_scale: Length) -> Length:
 
 
 @decided
+def relief_on_scale(depth: Length, least: Length, most: Length, stop_scale: Length) -> Length:
+    """Depth that a relief is sent to on a scale, as `depth_on_scale`; where that could end short of
+    the `least` it may be deep, its face between two lines, the first line that cannot, if that is
+    no deeper than the `most`.
+
+    Source: geometry.
+
+    >>> relief_on_scale(depth=1.6, least=1.4, most=2.0, stop_scale=0.127)
+    1.651
+    """
+    usual = depth_on_scale(depth, stop_scale)
+    surely = stop_scale - stop_scale * whole_below(-least / stop_scale)
+    deeper = all_of(more_than(least, usual - stop_scale), at_most(surely, most))
+    return where(deeper, surely, usual)
+
+
+@decided
 def depth_under_face(depth: Length, stop_scale: Length) -> Length:
     """Depth that a tool is sent to or may go to on a scale, as `depth_on_scale`; missing where no
     line of it lies under the face.

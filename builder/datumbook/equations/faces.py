@@ -320,8 +320,24 @@ def sound(height: Length, closure: Words) -> Length:
 
 
 @decided
+def gone_since_drawn(drawn: Length, height: Length, uncertainty: Length, taken: Length) -> Length:
+    """Metal that a face has lost at one corner once it is cut, beside its drawing: what it lay
+    below it as received, and what the cut takes. A bound, of what the height may be off too; metal
+    that it stands proud is not set against the cut.
+
+    height: crank line to the face as received; uncertainty: of that.
+
+    Source: geometry.
+
+    >>> gone_since_drawn(drawn=3.555, height=3.525, uncertainty=0.0005, taken=0.004)
+    0.0345
+    """
+    return largest(0, drawn - height + uncertainty) + taken
+
+
+@decided
 def most_taken(*taken: Length) -> Length:
-    """Most metal that a cut takes from one corner: a bound of what it takes anywhere.
+    """Most metal that is taken from one corner: a bound of what is taken anywhere.
 
     Source: none needed.
 

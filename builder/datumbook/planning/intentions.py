@@ -14,6 +14,7 @@ from datumbook.equations.line_bore import AS_THEY_ARE
 from datumbook.equations.verdicts import OUT, UNSURE
 from datumbook.numbers.printing import Printer
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
+from datumbook.planning.gears import gears_tighter
 from datumbook.planning.limits import named, not_cut
 from datumbook.planning.margins import margin, mended_deeper, turning
 from datumbook.planning.numbers import Numbers
@@ -55,7 +56,12 @@ def judged(work: Numbers) -> list[IntentionJudged]:
     return [
         IntentionJudged(
             one.words,
-            (*_short(work, one), *_unclean(work, one), *_broken(work, one, checks[at])),
+            (
+                *_short(work, one),
+                *_unclean(work, one),
+                *_broken(work, one, checks[at]),
+                *_unheld(work, one),
+            ),
             one.wants,
         )
         for at, one in enumerate(intentions)
@@ -211,6 +217,12 @@ def _unclean(work: Numbers, one: _Intention) -> Iterator[str]:
             f"whether it cleans the face is UNSURE, the readings may be off by "
             f"{printer.uncertainty(margin)}; at least {printer.needed(least + margin)}"
         )
+
+
+def _unheld(work: Numbers, one: _Intention) -> Iterator[str]:
+    """What a line bore does that no limit holds."""
+    if one.operation == "line_bore" and (tighter := gears_tighter(work)):
+        yield tighter
 
 
 def _broken(work: Numbers, one: _Intention, checks: Sequence[Key]) -> Iterator[str]:

@@ -112,6 +112,8 @@ def _found(plan: LineBorePlan, heights: Printer) -> Iterator[str]:
             f"  Tunnel {one.number} binds: {metals} of metal, "
             f"{plan.measure.limits(one.stock, None)} anywhere"
         )
+    if plan.tighter:
+        yield f"  {plan.tighter[:1].upper()}{plan.tighter[1:]}"
     for bank, (front, rear) in plan.lifts.items():
         deck = f"{bank}: takes" if bank else "Takes"
         yield (

@@ -15,6 +15,7 @@ from datumbook.equations.verdicts import OPEN, OUT, UNSURE
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.optimise.in_turn import AtMost, Sum, kept, least_in_turn, no_larger
 from datumbook.optimise.least_metal import SizeLimit, irreducible, rounded_up
+from datumbook.planning.gears import gears_tighter
 from datumbook.planning.limits import LIMIT_ENDS, Changes, named
 from datumbook.planning.numbers import Numbers
 from datumbook.planning.words import LineBorePlan, TunnelCut
@@ -103,7 +104,13 @@ class _Line:
         typed = self._typed({**sizes, **{word: size or 0.0 for word, size in counted.items()}})
         tried = self.work.typed(self._typed(sizes))
         tunnels = tuple(self._tunnel(tried, number) for number in self.numbers)
-        plan = replace(self.plan, sizes=sizes, tunnels=tunnels, lifts=_lifts(tried))
+        plan = replace(
+            self.plan,
+            sizes=sizes,
+            tunnels=tunnels,
+            lifts=_lifts(tried),
+            tighter=gears_tighter(tried),
+        )
         return plan, typed
 
     def _typed(self, sizes: Mapping[str, float]) -> LineTyped:

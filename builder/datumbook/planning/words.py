@@ -25,7 +25,8 @@ class Unknown:
 @dataclass(frozen=True)
 class IntentionJudged:
     """What is to be said of one intention: a sentence for each limit that it breaks or may break,
-    none where it keeps all that can be worked out; `wants` is what is still to be typed.
+    and for what no limit holds; none where it keeps all that can be worked out. `wants` is what is
+    still to be typed.
     """
 
     intention: str
@@ -174,7 +175,8 @@ class LineBorePlan:
 
     `sizes` holds caps, finish size and the rise at front and rear, None where no line goes or
     nothing can be worked out; then `conflict` names the limits. `lifts` are what it takes from each
-    deck, front and rear; `unread` where the tunnels are not all read.
+    deck, front and rear; `unread` where the tunnels are not all read; `tighter` says of the cam's
+    gears what no limit holds.
     """
 
     typed: str
@@ -185,6 +187,7 @@ class LineBorePlan:
     tunnels: tuple[TunnelCut, ...] = ()
     lifts: Mapping[str, tuple[float, float]] = field(default_factory=dict)
     unread: bool = False
+    tighter: str = ""
 
     @property
     def binding(self) -> TunnelCut | None:

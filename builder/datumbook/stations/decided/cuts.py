@@ -32,6 +32,7 @@ from datumbook.stations.decided.work_off import WorkOff
 from datumbook.stations.received.bank_lines import BankLines
 from datumbook.stations.received.deck_heights import CORNERS
 from datumbook.stations.received.faces import Faces, StraightEdge
+from datumbook.stations.received.features import drawn
 from datumbook.stations.received.heights import BlockHeights, ReceivedHeights
 from datumbook.stations.received.mandrel import MandrelSeat, over_centre
 from datumbook.stations.received.tunnels import ENDS
@@ -64,6 +65,8 @@ class BankCuts(BankLines):
                 "bottom",
                 "Bottom face",
                 before,
+                self._drawn("bottom"),
+                self.over_line["bottom"],
                 self._read(),
                 self._deck,
                 gaps.get("bottom_flatness"),
@@ -75,6 +78,8 @@ class BankCuts(BankLines):
             "deck",
             "Deck",
             before,
+            self._drawn("deck"),
+            self.over_line["deck"],
             self._read(),
             self.bottom.stood_on() if self.bottom else None,
             gaps.get(f"deck_flatness{self.bank.suffix}"),
@@ -133,6 +138,10 @@ class BankCuts(BankLines):
             for name in self.received.names
             for corner, key in self.received.at_corners(name).items()
         } | {**(self.mandrel.origins() if self.mandrel else {}), **self.boring.origins()}
+
+    def _drawn(self, name: str) -> Quantity:
+        """A height of the drawing."""
+        return drawn(getattr(self.spec, name))
 
     def _deck(self, corner: str) -> Key:
         """The plane of the deck as it stands while the bottom face is cut."""

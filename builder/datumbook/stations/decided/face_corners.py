@@ -5,12 +5,21 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from datumbook.cells.columns import Column, Input, Per, Reading, Result, typed_words, words
-from datumbook.cells.handles import Key
+from datumbook.cells.columns import (
+    Column,
+    Input,
+    Per,
+    Reading,
+    Result,
+    Uncertainty,
+    typed_words,
+    words,
+)
+from datumbook.cells.handles import Handle, Key
 from datumbook.cells.tables import Form, Row, Table
 from datumbook.equations import faces, heights
 from datumbook.equations.standings import shown_again
-from datumbook.numbers.quantities import NO_LENGTH
+from datumbook.numbers.quantities import NO_LENGTH, Quantity
 from datumbook.numbers.units import convert
 from datumbook.stations.decided.line_boring import MOST_CUT
 from datumbook.stations.decided.work_off import CutOff, WorkOff
@@ -49,6 +58,7 @@ class CutCounted(Form):
     lowest_above_base: Column
     highest_above_base: Column
     most_taken: Column
+    most_gone: Column
 
 
 class CornersCut(Table):
@@ -58,17 +68,21 @@ class CornersCut(Table):
     plane: Column
     after: Column
     taken: Column
+    gone: Column
 
 
 @dataclass(frozen=True)
 class FaceToCut:
     """A face to be cut: its name in keys, its words, and its heights over the crank line before the
     cut, the last of the columns; `rests` is the plane of the face it can be stood on, by corner.
+    Beside them its height as drawn, and over the crank line as received.
     """
 
     name: str
     words: str
     before: Sequence[Column]
+    drawn: Quantity
+    received: Handle
     read: Mapping[str, tuple[str, Key]]  # every reading under them, by names and words
     rests: Callable[[str], Key] | None = None
     gaps: StraightEdge | None = None
@@ -228,8 +242,31 @@ class FaceAtCorners:
             title=self.lines.bank.title(f"The {words} at its corners, before the cut and after it"),
             heading="Corner",
             rows=[Row(key, self.lines.said(said)) for key, said in CORNERS.items()],
-            columns=(*columns, above["itself"], base, over, *off, after, taken),
+            columns=(*columns, above["itself"], base, over, *off, after, taken, *self._gone(taken)),
         )
+
+    def _gone(self, taken: Column) -> tuple[Column, ...]:
+        """How much metal the face has lost since its drawing once it is cut, corner by corner: what
+        every depth under the face has lost with it.
+        """
+        drawn = self.sizes.given("drawn", "as drawn", self.face.drawn)
+        may_be_off = Uncertainty(
+            name="received_may_be_off",
+            words="as received ±",
+            unit=self.sizes.unit,
+            decimals=self.sizes.decimals,
+            of=self.face.received,
+        )
+        gone = self.sizes.result(
+            "gone",
+            "gone since drawn",
+            faces.gone_since_drawn,
+            drawn=drawn,
+            height=lambda row: self.face.received[row],
+            uncertainty=may_be_off,
+            taken=taken,
+        )
+        return drawn, may_be_off, gone
 
     def origins(self) -> dict[str, tuple[str, Key]]:
         """What moves a corner after the cut: every height read, and what this cut and that of the

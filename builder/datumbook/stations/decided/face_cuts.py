@@ -323,6 +323,12 @@ class FaceCut(FaceAtCorners):
                     faces.most_taken,
                     taken=[self.corners.taken[corner] for corner in CORNERS],
                 ),
+                self.sizes.result(
+                    "most_gone",
+                    said("Most metal gone at a corner since its drawing"),
+                    faces.most_taken,
+                    taken=[self.corners.gone[corner] for corner in CORNERS],
+                ),
             ),
         )
 

@@ -41,6 +41,7 @@ class CamCentres(Form):
     centre_distance: Column
     centre_received: Column | None
     centre_after: Column | None
+    backlash_change: Column | None  # of gears
 
 
 class KnockOn:

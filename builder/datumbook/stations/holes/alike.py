@@ -18,7 +18,7 @@ from datumbook.stations.holes.quill_scale import IN_KEYS
 from datumbook.stations.holes.reach import BOLT_END, mouth_cuts
 from datumbook.stations.holes.reliefs import Reliefs
 from datumbook.stations.holes.single_lines import SingleLines
-from datumbook.stations.holes.stop_settings import after_the_cut
+from datumbook.stations.holes.stop_settings import under_face
 from datumbook.stations.holes.threads import ThreadHoles
 
 
@@ -117,12 +117,12 @@ def _found(table: Table, name: str) -> Callable[[str], Key | None]:
 
 
 def _floors(sizes: Sizes, groups: Mapping[str, GroupAtWork]) -> tuple[Column | Check, ...]:
-    """The floor under each group's holes, less the cut planned on their face."""
-    return after_the_cut(
+    """The floor under each group's holes, less what their face has lost."""
+    return under_face(
         sizes,
         "face to void, drawing",
         lambda row: groups[row].spec.floor,
-        lambda row: groups[row].planned_cut,
+        lambda row: groups[row].gone,
         list(groups),
     )
 
@@ -140,11 +140,11 @@ class SingleDangers(Table):
             columns=(
                 words("name", "name", str, width=9.5),
                 words("over", "what lies below", lambda row: self.found[row][1].over, width=20),
-                *after_the_cut(
+                *under_face(
                     Sizes(lines.unit, lines.places, width=9.5),
                     "face to it, drawing",
                     lambda row: self.found[row][1].floor,
-                    lambda row: self.found[row][0].planned_cut,
+                    lambda row: self.found[row][0].gone,
                     list(self.found),
                 ),
             ),

@@ -18,7 +18,7 @@ from datumbook.stations.holes.group_tables import held, stated
 from datumbook.stations.holes.hole_groups import Steps, row_word
 from datumbook.stations.holes.quill_scale import QuillScale
 from datumbook.stations.holes.single_lines import OwnLines
-from datumbook.stations.holes.stop_settings import StopSettings, after_the_cut, no_deeper
+from datumbook.stations.holes.stop_settings import StopSettings, no_deeper, under_face
 
 
 class DangerHoles(Table):
@@ -84,11 +84,11 @@ class DangerHoles(Table):
             ],
             columns=(
                 words("over", "what lies below", lambda row: found[row][1].over, width=16),
-                *after_the_cut(
+                *under_face(
                     sizes,
                     "face to it, drawing",
                     lambda row: found[row][1].floor,
-                    lambda row: self._group(row).planned_cut,
+                    lambda row: self._group(row).gone,
                     list(found),
                 ),
                 deepest,
@@ -220,11 +220,11 @@ class DangerTaps(Table):
                 before=lambda key: self.danger.drill_point(drilled[key]),
             )
         if there:
-            drawn, after = after_the_cut(
+            drawn, after = under_face(
                 self.sizes,
                 "face to it, drawing",
                 lambda key: self.taps[key][1].floor,
-                lambda key: self._group(key).planned_cut,
+                lambda key: self._group(key).gone,
                 there,
             )
             yield from (drawn, after)

@@ -25,6 +25,7 @@ from datumbook.standards.openings import larger_threads
 from datumbook.standards.strength import Strength, strength
 from datumbook.standards.threads import Thread, parse_thread
 from datumbook.stations.decided.cuts import Cuts
+from datumbook.stations.decided.face_cuts import FaceCut
 from datumbook.stations.holes.allowances import allowed, finishing_lead
 from datumbook.stations.holes.options import TAPPED, Option, clearance_of
 
@@ -172,14 +173,19 @@ class GroupAtWork:
         return self.spec.counterbore.diameter if self.spec.counterbore else self.major
 
     @property
-    def planned_cut(self) -> Key | None:
-        """The cut intended on the group's own face; None where the face is left alone."""
+    def face_cut(self) -> FaceCut | None:
+        """The cut of the group's own face; None where the heights of that are not read."""
         if self.cuts is None:
             return None
-        if self.row is not None:
-            return self.cuts.banks[self.row.key].deck.counted.most_taken.key
         bottom = self.cuts.bottom if self.spec.face == "bottom" else None
-        return bottom.counted.most_taken.key if bottom else None
+        return self.cuts.banks[self.row.key].deck if self.row else bottom
+
+    @property
+    def gone(self) -> Key | None:
+        """What its face has lost since its drawing once it is cut, and with it every floor, and
+        every thread that stands already. None where no height is read: there the drawing counts.
+        """
+        return self.face_cut.counted.most_gone.key if self.face_cut else None
 
     @property
     def face_words(self) -> str:

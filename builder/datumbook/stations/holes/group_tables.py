@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from datumbook.cells.columns import Check, Column, Input, Per, Reading, Result, Sizes, per
+from datumbook.cells.handles import Key
 from datumbook.cells.tables import Table
 from datumbook.equations import standings
 from datumbook.numbers.quantities import Quantity
+from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.hole_groups import Groups
 
 
@@ -90,12 +92,9 @@ def probed(
     )
 
 
-def planned_skim(groups: Groups, rows: list[str]) -> Result:
-    """The cut intended on the face of each group, shown again."""
-    return groups.sizes.result(
-        "skim",
-        "cut planned on the face",
-        standings.shown_again,
-        rows,
-        value=groups.of(lambda one: one.planned_cut),
-    )
+def off_the_face(
+    groups: Groups, heading: str, ask: Callable[[GroupAtWork], Key | None], rows: list[str]
+) -> Result:
+    """What comes off the face of each group, shown again."""
+    again = standings.shown_again
+    return groups.sizes.result("skim", heading, again, rows, value=groups.of(ask))

@@ -210,9 +210,9 @@ class EachHole(Table):
                 "drilled": lambda row: self.column("drilled")[row],
                 "drill_point": lambda row: self.column("drill_point")[row],
             }
-        elif group.planned_cut is not None:
+        elif group.gone is not None:
             equation = hole_safety.deepest_below_cut
-            inputs = {**by_floor, "skim": lambda _: group.planned_cut}
+            inputs = {**by_floor, "skim": lambda _: group.gone}
         return self.sizes.result("deepest_thread", "no thread below", equation, **inputs)
 
     def _drill_point(self, stops: Stops) -> list[Column]:

@@ -13,7 +13,7 @@ from datumbook.spec.holes import HoleGroup
 from datumbook.standards.tightening import incomplete_end
 from datumbook.stations.holes.allowances import MetalAllowances
 from datumbook.stations.holes.fastener_groups import bare, fitted, rule_of, stripping_rows
-from datumbook.stations.holes.group_tables import GroupTable, held, planned_skim, stated
+from datumbook.stations.holes.group_tables import GroupTable, held, off_the_face, stated
 from datumbook.stations.holes.hole_groups import RATIO, Groups
 from datumbook.stations.holes.reliefs import Reliefs
 from datumbook.stations.holes.stripping import StrippedThreads
@@ -72,19 +72,19 @@ class ThreadReach(GroupTable):
         )
 
     def _depths(self) -> tuple[Column | Check, ...]:
-        """The thread from the finished face, less the cut planned where it stands already."""
-        skimmed = self.groups.keys(lambda one: not one.cut_here and one.planned_cut)
-        plain = self.groups.keys(lambda one: one.cut_here or not one.planned_cut)
+        """The thread from the finished face, less what that has lost where it stands already."""
+        skimmed = self.groups.keys(lambda one: not one.cut_here and one.gone)
+        plain = self.groups.keys(lambda one: one.cut_here or not one.gone)
         drawing, heading = (
             self.groups.of(lambda one: one.spec.thread_depth),
             "thread from finished face",
         )
-        drawn = self.sizes.given("drawn", "thread before the face is cut", drawing, rows=skimmed)
+        drawn = self.sizes.given("drawn", "thread by the drawing", drawing, rows=skimmed)
         skim = hole_safety.depth_after_skim
         return (
             *stated(
                 drawn,
-                planned_skim(self.groups, skimmed),
+                off_the_face(self.groups, "gone from the face", lambda one: one.gone, skimmed),
                 self.sizes.result("thread_depth", heading, skim, skimmed, depth=drawn),
             ),
             self.sizes.given("thread_depth", heading, drawing, rows=plain),

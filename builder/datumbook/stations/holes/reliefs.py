@@ -8,11 +8,12 @@ from datumbook.cells.columns import Check, Column
 from datumbook.cells.handles import Key
 from datumbook.equations import budget, hole_safety, openings
 from datumbook.stations.holes.allowances import MetalAllowances, source_of
+from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.group_tables import (
     GroupTable,
     held,
+    off_the_face,
     picked_words,
-    planned_skim,
     stated,
 )
 from datumbook.stations.holes.hole_groups import RATIO, Groups
@@ -50,7 +51,7 @@ class Reliefs(GroupTable):
         pitches = RATIO.result(
             "depth_in_pitches", "in pitches", hole_safety.depth_in_pitches, pitch=threads.pitch
         )
-        skimmed = groups.keys(lambda one: one.spec.counterbore and one.planned_cut)
+        skimmed = groups.keys(lambda one: one.spec.counterbore and _planned_cut(one))
         super().__init__(
             groups,
             key="relief",
@@ -100,7 +101,7 @@ class Reliefs(GroupTable):
                     high=allowed.most_relief,
                 ),
                 *stated(
-                    planned_skim(groups, skimmed),
+                    off_the_face(groups, "cut planned on the face", _planned_cut, skimmed),
                     sizes.result(
                         "left_if_before",
                         "left of it if cut before the face",
@@ -128,3 +129,10 @@ class Reliefs(GroupTable):
         return suggested, sizes.result(
             name, f"relief {name}", planned, typed=typed, suggested=suggested
         )
+
+
+def _planned_cut(group: GroupAtWork) -> Key | None:
+    """The most that the cut intended takes off the face of a group; it says nothing of earlier
+    ones, for a relief is cut on this job.
+    """
+    return group.face_cut.counted.most_taken.key if group.face_cut else None

@@ -34,6 +34,8 @@ class SingleMetal(SingleTable):
     pitch: Column
     diameter: Column
     relief_depth: Column
+    least_depth: Column
+    most_depth: Column
     thread_depth: Column
 
     def __init__(self, lines: SingleLines, alike: Alike, allowed: MetalAllowances) -> None:

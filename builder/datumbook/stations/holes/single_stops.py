@@ -158,8 +158,10 @@ class SingleStops(SingleTable):
         yield self.on_scale.result(
             "relief_set_depth",
             "relief sent to",
-            cutting.depth_on_scale,
+            cutting.relief_on_scale,
             depth=self.metal.relief_depth,
+            least=self.metal.least_depth,
+            most=self.metal.most_depth,
             stop_scale=self.step,
         )
         worked_in, scale = lines.unit, self.depths.scale

@@ -15,7 +15,6 @@ from datumbook.cells.tables import Form, Row, Sheet, Table
 from datumbook.equations import cutting, forbidden_cuts, hole_safety, single_holes, standings
 from datumbook.numbers.printing import figures
 from datumbook.numbers.quantities import NO_LENGTH
-from datumbook.standards import table
 from datumbook.standards.hole_rules import taps
 from datumbook.stations.holes.allowances import lead_of
 from datumbook.stations.holes.hole_groups import Steps, at_the_machine, row_word
@@ -108,7 +107,7 @@ class Cards:
             key=f"card_{walk.key}",
             title=f"{walk.title}, {group.spec.words}",
             heading=f"Set-up {walk.set_up}",
-            note=_minded(walk),
+            note=walk.minded,
             rows=[Row(SCALE, f"{group.face_words} up"), Row(OTHERWISE, OTHER_UNIT[unit])],
             columns=list(self._lines(walk)),
             turned=True,
@@ -181,7 +180,9 @@ class Cards:
         """The touch, the depth and the stop of a cut."""
         row, word, hole = walk.row(name), row_word(name), walk.holes[0]
         settings, drilled = self.stops.settings, row in self.steps.drills
-        yield from self._touched(walk, word, settings.touch_reading[row], settings.feeler[row])
+        yield from self._touched(
+            walk, name, word, settings.touch_reading[row], settings.feeler[row]
+        )
         goes_to, stop = self.stops.goes_to(row, hole), self.stops.stop_of(row, hole)
         yield from self._sent(walk, word, "tip goes to" if drilled else "depth", goes_to, stop)
         if drilled and walk.danger is not None:
@@ -189,13 +190,15 @@ class Cards:
             deepest = self.stops.danger.no_tip_below[self.stops.danger.row_of(row, hole)]
             yield self._depth("deepest", "▲ NO TIP BELOW", walk, deepest)
 
-    def _touched(self, walk: Walk, word: str, touch: Key, feeler: Key) -> Iterator[Column]:
+    def _touched(
+        self, walk: Walk, operation: str, word: str, touch: Key, feeler: Key
+    ) -> Iterator[Column]:
         """The touch and its feeler: as typed in the book, else boxes to write in."""
         unit = self.scale.unit(walk.group.unit)
         step, quill = QuillScale.printed_step(unit), self.stops.allowances.quill
         yield Result(
             name=f"{word}_touch",
-            words="touch",
+            words=walk.touch(operation),
             unit=unit,
             decimals=READ_TO[unit],
             equation=cutting.reading_on_safe_side,
@@ -249,7 +252,8 @@ class Cards:
         alone = self.stops.taps
         at = alone.row_of(row, walk.danger.hole)
         if walk.first(started):
-            yield from self._touched(walk, "tap", alone.touch_reading[at], alone.feeler[at])
+            touch, feeler = alone.touch_reading[at], alone.feeler[at]
+            yield from self._touched(walk, "start tap", "tap", touch, feeler)
             stop = alone.stop_reading[at]
             yield from self._sent(walk, "tap", "its end goes to", alone.set_depth[at], stop)
         yield self._said_danger(walk)
@@ -340,10 +344,3 @@ class Cards:
             inputs={"depth": value, "stop_scale": lambda at: QuillScale.printed_step(units[at])},
             type_size=lambda at: 1.0 if at == SCALE else SMALL_TYPE,
         )
-
-
-def _minded(walk: Walk) -> str:
-    """What to mind at a walk."""
-    by_hand = table("cautions")["by_operation"] | {"drill": walk.group.shop.stop}
-    minded = [by_hand[name] for name in walk.operations if name in by_hand]
-    return f"Mind: {'; '.join(minded)}." if minded else ""

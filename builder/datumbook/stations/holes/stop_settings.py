@@ -25,10 +25,13 @@ STOP_NOTE = (
     "Depths are from the finished face: cut the face first. Touch the face through the feeler and "
     "type what the scale reads: the stop reading follows. Touch again after every change of tool. "
     "Face tilted or uncut: touch its highest corner. Over a hole that is there already, touch the "
-    "sound face beside it, burr stoned off: the point would drop in. The void below is the "
-    "drawing's, less the cut planned on the face: castings shift, probe first. A stop is set on a "
+    "sound face beside it, burr stoned off: the point would drop in. Where a spot-face or a relief "
+    "is cut first, touch the face beside that seat, never in it. The void below is the "
+    "drawing's, less what its face has lost since, the planned cut with it; of a face whose height "
+    "is not read the drawing's alone. Castings shift: probe first. A stop is set on a "
     "line of its scale, never deeper than worked out; sent to a line, a cut may end a step short "
-    "where the face lies between two lines."
+    "where the face lies between two lines. A relief goes to the next line where only that keeps "
+    "its tolerance either way."
 )
 
 
@@ -117,11 +120,11 @@ class StopSettings(Table):
             sizes.result(
                 "tip_depth", "depth at the tip", cutting.tip_depth, drills, full_depth=depth
             ),
-            *after_the_cut(
+            *under_face(
                 sizes,
                 "face to void, drawing",
                 of(lambda one, _: one.spec.floor),
-                of(lambda one, _: one.planned_cut),
+                of(lambda one, _: one.gone),
                 drills,
             ),
             *held(left, source_of("least_floor"), low=allowed.least_floor),
@@ -147,6 +150,7 @@ class StopSettings(Table):
         relieved = [row for row in steps.stated if row in steps.those("counterbore")]
         other = [row for row in steps.stated if row not in relieved]
         name, heading = "least_full_depth", "it must reach"
+        sent_to = ("set_depth", "SENT TO, from the face")
         reached = sizes.result(
             "full_depth_reached",
             "it reaches for certain",
@@ -181,13 +185,23 @@ class StopSettings(Table):
                 low=lambda row: self.least_full_depth[row],
             ),
             steps.scale_column(),
-            steps.set.result(
-                "set_depth",
-                "SENT TO, from the face",
-                cutting.depth_on_scale,
-                steps.cuts,
-                depth=lambda row: (self.tip_depth if row in steps.drills else self.depth)[row],
-                stop_scale=self._step,
+            *stated(
+                steps.set.result(
+                    *sent_to,
+                    cutting.relief_on_scale,
+                    relieved,
+                    depth=lambda row: self.depth[row],
+                    least=of(lambda one, _: reliefs.least_depth[one.spec.key]),
+                    most=of(lambda one, _: reliefs.most_depth[one.spec.key]),
+                    stop_scale=self._step,
+                ),
+                steps.set.result(
+                    *sent_to,
+                    cutting.depth_on_scale,
+                    [row for row in steps.cuts if row not in relieved],
+                    depth=lambda row: (self.tip_depth if row in steps.drills else self.depth)[row],
+                    stop_scale=self._step,
+                ),
             ),
         )
 
@@ -237,19 +251,19 @@ def no_deeper(sizes: Sizes, name: str, heading: str, depth: Per[Input]) -> Resul
     )
 
 
-def after_the_cut(
+def under_face(
     sizes: Sizes,
     heading: str,
     drawn_floor: Callable[[str], Any],
-    cut: Callable[[str], Any],
+    gone: Callable[[str], Any],
     rows: list[str],
 ) -> tuple[Column | Check, ...]:
-    """The floor under holes by the drawing, and what the cut planned on their face leaves of it."""
+    """The floor under holes by the drawing, and what of it lies under their finished face."""
     drawn = sizes.given("drawn_floor", heading, drawn_floor, rows=rows)
-    skimmed, plain = [row for row in rows if cut(row)], [row for row in rows if not cut(row)]
-    name, after, skim = "floor", "after the planned cut", hole_safety.depth_after_skim
+    cut, plain = [row for row in rows if gone(row)], [row for row in rows if not gone(row)]
+    name, left, skim = "floor", "left under the face", hole_safety.depth_after_skim
     return (
         drawn,
-        *stated(sizes.result(name, after, skim, skimmed, depth=drawn, skim=cut)),
-        sizes.result(name, after, standings.shown_again, plain, value=drawn),
+        *stated(sizes.result(name, left, skim, cut, depth=drawn, skim=gone)),
+        sizes.result(name, left, standings.shown_again, plain, value=drawn),
     )

@@ -11,8 +11,11 @@ from itertools import count
 from datumbook.cells.handles import row_key
 from datumbook.optimise.tool_order import Stretch
 from datumbook.spec.holes import Danger
+from datumbook.standards import table
 from datumbook.stations.holes.group import GroupAtWork
 from datumbook.stations.holes.hole_groups import Groups, Steps, row_word
+
+SEATS = {"spot-face", "counterbore", "countersink"}  # they lie under the face they are cut into
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +48,21 @@ class Walk:
         """Its number, and what it is."""
         alone = f" ▲ DANGER: {self.danger.hole} alone, last" if self.danger else ""
         return f"Walk {self.number}: {self.held or 'by hand'}{alone}"
+
+    @property
+    def minded(self) -> str:
+        """What to mind at it, in the cautions of its operations."""
+        by_hand = table("cautions")["by_operation"] | {"drill": self.group.shop.stop}
+        said = [by_hand[name] for name in self.operations if name in by_hand]
+        return f"Mind: {'; '.join(said)}." if said else ""
+
+    def touch(self, operation: str) -> str:
+        """Where the tool of an operation is touched: where a seat was cut first, on the face beside
+        it, for every depth counts from the face.
+        """
+        done = self.group.spec.operations
+        cut_first = SEATS & {*done[: done.index(operation)]}
+        return "touch beside its seat" if cut_first else "touch"
 
     def row(self, operation: str) -> str:
         """The row of one of its operations."""

@@ -76,7 +76,7 @@ class FaceFlatness:
                 *limited(self._gap("across", list(ENDWISE)), finished or face.across),
                 typed_words(
                     "edge_lies",
-                    "the edge lies",
+                    "the edge lies: on its ends, or rocks",
                     "How the straight-edge lies along this line; blank counts as a hollow.",
                     choices=(RESTS_ON_ENDS, ROCKS),
                     width=18,
@@ -222,6 +222,7 @@ class Faces:
         self, basis: Basis, route: Route, doubt: Doubt, before: Faces | None = None
     ) -> None:
         self.spec, state = basis.spec, FINISHED if before else RECEIVED
+        self.cut_over = basis.has("heights")  # how the edge lies says what a cut must take off
         deck, bottom, square = (
             Measured(basis, route, name, state)
             for name in ("deck_flatness", "bottom_flatness", "squareness")
@@ -253,4 +254,9 @@ class Faces:
         """The sheet of the faces as received."""
         found = {"flatness": self.spec.flatness, "squareness": self.spec.squareness}
         said = " and ".join(words for words, section in found.items() if section)
-        return Sheet(name="Faces", title=f"{said.capitalize()} of the faces", parts=self.parts())
+        return Sheet(
+            name="Faces",
+            title=f"{said.capitalize()} of the faces",
+            parts=self.parts(),
+            penned=[one.gaps for one in self.flat.values()] if self.cut_over else (),
+        )
