@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
+from datumbook.equations.liners import YES
 from datumbook.planning.numbers import Numbers
 from datumbook.planning.words import Bore, BoresTold, Land
 from datumbook.stations.decided.resources import Bored
@@ -29,9 +30,16 @@ def bores(work: Numbers) -> BoresTold:
 
 
 def _bore(work: Numbers, bored: Bored, number: int) -> Bore:
-    key = bored.bores.each.clean_up_size[number]
+    key, boring = bored.bores.each.clean_up_size[number], bored.boring
     work.known(f"Size that cleans cylinder {number}", key)
-    return Bore(f"Cylinder {number}", work.number(key), _finish(work, bored, number))
+    block = boring.decided and boring.bore_in_block
+    return Bore(
+        f"Cylinder {number}",
+        work.number(key),
+        _finish(work, bored, number),
+        work.number(block[number]) if block else None,
+        bool(boring.dry_liners) and work.words(boring.each.liner[number]) == YES,
+    )
 
 
 def _finish(work: Numbers, bored: Bored, cylinder: int | str) -> float | None:

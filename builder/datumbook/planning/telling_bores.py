@@ -69,7 +69,7 @@ def _forbidden_lines(row: BoresTold) -> Iterator[str]:
 
 def _finish_lines(row: BoresTold) -> Iterator[str]:
     """The finish size of all bores, or of each where they differ, and what is bored so that the
-    hone has its stock; which bores it leaves unclean.
+    hone has its stock; what is bored for liners; which bores it leaves unclean.
     """
     said, alike = row.measure.exactly, len({one.size for one in row.bores}) == 1
     for one in row.bores[:1] if alike else [one for one in row.bores if one not in row.unclean]:
@@ -80,8 +80,15 @@ def _finish_lines(row: BoresTold) -> Iterator[str]:
                 f"bore to {bar}, leaving {said(row.stock)} for the hone; "
                 "have the pistons at hand and measured first"
             )
+    if lined := [one for one in row.bores if one.lined]:
+        holes = (
+            f"{one.name.lower()} {'not known yet' if one.block is None else said(one.block)}"
+            for one in lined
+        )
+        yield f"Bore the block for the measured liners: {', '.join(holes)}"
     for one in row.unclean:
-        yield f"{one.name} planned at {said(one.size or 0.0)}: not clean at that size"
+        bored = "bored for its liner to" if one.lined else "planned at"
+        yield f"{one.name} {bored} {said(one.block or 0.0)}: not clean at that size"
 
 
 def _land_line(land: Land, measure: Printer) -> str:

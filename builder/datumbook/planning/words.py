@@ -193,13 +193,16 @@ class LineBorePlan:
 
 @dataclass(frozen=True)
 class Bore:
-    """One cylinder: the diameter at which it is clean, and the finish size decided for it; None
-    while readings are missing or nothing is decided.
+    """One cylinder: the diameter at which it is clean, the finish size decided for it, and what the
+    block is bored to there, the hole of its liner where it is lined; None while readings are
+    missing or nothing is decided.
     """
 
     name: str
     clean_up: float | None
     size: float | None
+    block: float | None
+    lined: bool
 
 
 @dataclass(frozen=True)
@@ -230,21 +233,25 @@ class BoresTold:
 
     @property
     def forbidden(self) -> tuple[Bore, ...]:
-        """The bores that not even the largest oversize cleans."""
+        """The bores without a liner that not even the largest oversize cleans."""
         most = math.inf if self.largest is None else self.largest
         return tuple(
-            one for one in self.bores if one.clean_up is not None and more_than(one.clean_up, most)
+            one
+            for one in self.bores
+            if one.clean_up is not None and not one.lined and more_than(one.clean_up, most)
         )
 
     @property
     def unclean(self) -> tuple[Bore, ...]:
-        """The bores that their own finish size does not clean: not bored, or planned too small."""
+        """The bores that are not clean at what the block is bored to there: not bored, or planned
+        too small.
+        """
         return tuple(
             one
             for one in self.bores
             if one.clean_up is not None
-            and one.size is not None
-            and more_than(one.clean_up, one.size)
+            and one.block is not None
+            and more_than(one.clean_up, one.block)
         )
 
 

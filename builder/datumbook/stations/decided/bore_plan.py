@@ -4,16 +4,18 @@ readings suggest.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from datumbook.cells.basis import Basis
-from datumbook.cells.columns import Column, typed_words, words
+from datumbook.cells.columns import Check, Column, typed_words, words
+from datumbook.cells.handles import Key
 from datumbook.cells.tables import Form, Table, cylinder_rows
 from datumbook.equations import budget, liners, walls
 from datumbook.equations.bores import bore_before_honing
 from datumbook.equations.standings import shown_again
 from datumbook.numbers.quantities import NO_LENGTH
 from datumbook.numbers.units import convert
+from datumbook.stations.decided.beside_liners import beside_liners
 from datumbook.stations.received.bores import ReceivedBores
 from datumbook.stations.received.dry_liners import DryLiners
 from datumbook.stations.received.lands import BoreRows
@@ -66,7 +68,16 @@ class BorePlan:
             )
             for row in (rows.rows if rows else ())
         }
+        rebore = bores.rebore
+        self.next_size = rebore.next_oversize if bores.spec.oversizes else rebore.standard
+        self.beside = (
+            beside_liners(basis, bores, self.next_size, self._planned) if dry_liners else None
+        )
         self.each = self._each()
+
+    def _planned(self, name: str) -> Callable[[str], Key]:
+        """A column of the plan, row by row, asked for before there is a plan."""
+        return lambda row: self.each.column(name)[row]
 
     @property
     def anything(self) -> bool:
@@ -98,17 +109,18 @@ class BorePlan:
             turned=True,
         )
 
-    def _sizes(self) -> Iterator[Column]:
+    def _sizes(self) -> Iterator[Column | Check]:
         sizes = self.basis.decisions("bores")
         if self.dry_liners:
             lined, bare = self._lined()
-            yield typed_words(
+            liner = typed_words(
                 "liner",
                 LINER_ASKED,
                 "yes where the cylinder gets a liner.",
                 choices=(liners.YES, "no"),
                 rows=lined,
             )
+            yield liner
             if bare:
                 yield words("liner", LINER_ASKED, "no", rows=bare)
         suggested = self._suggested()
@@ -127,24 +139,28 @@ class BorePlan:
             "bore_to",
             "Bore to, before the hone",
             bore_before_honing,
-            finished_bore=lambda row: self.each.column("finish_bore")[row],
+            finished_bore=self._planned("finish_bore"),
             clean_up_stock=self.bores.spec.clean_up_stock,
         )
         if self.dry_liners:
-            yield sizes.result(
+            hole = sizes.result(
                 "bore_in_block",
                 BLOCK_TO,
                 liners.bore_in_block,
                 lined,
                 hole=self.dry_liners.fit.hole,
             )
+            yield hole
+            yield Check(
+                of=hole,
+                low=self.bores.each.clean_up_size,
+                source="what cleans the bore for its liner",
+                asked=liner,
+                rows=lined,
+            )
             if bare:
                 yield sizes.result(
-                    "bore_in_block",
-                    BLOCK_TO,
-                    shown_again,
-                    bare,
-                    value=lambda row: self.each.column("finish_bore")[row],
+                    "bore_in_block", BLOCK_TO, shown_again, bare, value=self._planned("finish_bore")
                 )
 
     def _lined(self) -> tuple[list[str], list[str]]:
@@ -155,19 +171,17 @@ class BorePlan:
         ]
 
     def _suggested(self) -> Column:
-        """The next oversize of all bores; the standard size in a new liner."""
-        sizes, rebore, oversizes = self.bores.sizes, self.bores.rebore, self.bores.spec.oversizes
+        """The next size of all bores; in a liner what is decided for those without."""
+        sizes, size, beside = self.bores.sizes, self.next_size, self.beside
         name, said = "suggested_bore", "Finish bore suggested"
-        if not oversizes:
-            return sizes.result(name, said, shown_again, value=rebore.standard)
-        if self.dry_liners is None:
-            return sizes.result(name, said, shown_again, value=rebore.next_oversize)
+        if beside is None:
+            return sizes.result(name, said, shown_again, value=size)
         return sizes.result(
             name,
             said,
             liners.suggested_bore,
-            standard=rebore.standard,
-            next_oversize=rebore.next_oversize,
+            bores_among_others=lambda _: [beside.finish[one] for one in self.basis.cylinders()],
+            next_oversize=size,
         )
 
     def _offsets(self, rows: BoreRows) -> Iterator[Column]:

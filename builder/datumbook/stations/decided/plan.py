@@ -76,6 +76,7 @@ def workings_of_plan(
     """What the plan is worked out from, and what it does to compression and cam drive."""
     below = [
         *((faced.stacks, work, *faced.cuts.workings(), *further) if faced else ()),
+        *((boring.beside,) if boring and boring.beside else ()),
         *(boring.shifts.values() if boring else ()),
         *(faced.knock_on.parts() if faced else ()),
     ]

@@ -9,7 +9,7 @@ from functools import cached_property
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, limited
-from datumbook.cells.handles import Key, row_key
+from datumbook.cells.handles import Handle, Key, row_key
 from datumbook.cells.tables import (
     Form,
     Guest,
@@ -179,6 +179,7 @@ class ReceivedBores(Bores):
             "a misread lip.",
         )
         tops = {row_key(one, self.depths[0]): str(one) for one in basis.cylinders()}
+        self.counted: Handle = self.each.clean_up_size
         self.readings.guests = [Guest(self.each.unworn_lip, tops)]
         self.readings.sketch = "bores" if len(self.depths) == 3 else ""
         self.rebore = Rebore(
@@ -243,6 +244,7 @@ class ReceivedBores(Bores):
         ]
         if not steps:
             return lines
+        lined = " (lined: standard)" if self.basis.spec.dry_liners else ""
         finish = sizes.result(
             "next_oversize", "Finish size of all bores, honed", bores.next_oversize, oversizes=steps
         )
@@ -251,15 +253,14 @@ class ReceivedBores(Bores):
             held(
                 sizes.result(
                     "worst_clean_up",
-                    "Worst bore cleans up at",
+                    f"Worst bore cleans up at{lined}",
                     bores.worst_clean_up,
-                    clean_up_sizes=[self.each.clean_up_size[one] for one in self.basis.cylinders()],
+                    clean_up_sizes=lambda _: [self.counted[one] for one in self.basis.cylinders()],
                 ),
                 limit("standard bore and the largest oversize", high=standard + spec.oversizes[-1]),
             ),
             Line(
-                column=finish,
-                note="the first oversize that cleans the worst bore; blank if none does",
+                column=finish, note="the first size that cleans the worst bore; blank if none does"
             ),
             Line(
                 column=sizes.result(

@@ -1,0 +1,58 @@
+"""Beside liners: what each bore counts for where some are lined and all are finished alike."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from datumbook.cells.basis import Basis
+from datumbook.cells.columns import Column
+from datumbook.cells.handles import Key
+from datumbook.cells.tables import Table, cylinder_rows
+from datumbook.equations import liners
+from datumbook.stations.received.bores import ReceivedBores
+
+
+class BesideLiners(Table):
+    """Every bore as it counts among the others; a lined one as the standard bore."""
+
+    clean_up: Column
+    widest: Column
+    finish: Column
+
+
+def beside_liners(
+    basis: Basis,
+    bores: ReceivedBores,
+    next_size: Column,
+    planned: Callable[[str], Callable[[str], Key]],
+) -> BesideLiners:
+    """The bores beside those that are lined; `next_size` is what the others are finished to next,
+    and `planned` gives a column of the plan, row by row.
+    """
+    sizes, liner, standard = basis.sizes("bores"), planned("liner"), bores.rebore.standard
+    among, each = liners.size_among_others, bores.each
+    clean_up, widest = (
+        sizes.result(name, said, among, liner=liner, size=size, standard=standard)
+        for name, said, size in (
+            ("clean_up", "cleans up at", each.clean_up_size),
+            ("widest", "at its widest", each.largest_size),
+        )
+    )
+    finish = sizes.result(
+        "finish",
+        "finish bore",
+        liners.bore_among_others,
+        liner=liner,
+        typed=planned("typed_bore"),
+        suggested=next_size,
+        standard=standard,
+    )
+    return BesideLiners(
+        key="beside_liners",
+        title="What each bore counts for",
+        heading="Cylinder",
+        note="A liner is new metal: its cylinder asks for no oversize, counts as the standard bore "
+        "and is finished as the others are. The block round it is held to the hole of the liner.",
+        rows=cylinder_rows(basis.cylinders()),
+        columns=(clean_up, widest, finish),
+    )
