@@ -124,17 +124,8 @@ def test_of_a_cylinder_with_a_liner_or_without() -> None:
             assert liners.size_among_others(said, oversize, standard) == found
 
 
-@witness(liners.bore_among_others, liners.suggested_bore, by="every case")
+@witness(liners.suggested_bore, by="every case")
 def test_of_a_finish_bore_beside_liners() -> None:
-    for said, typed, oversize, among in (
-        ("yes", NAN, TWO, ONE),
-        ("yes", THREE, NAN, ONE),
-        ("no", NAN, TWO, TWO),
-        ("no", THREE, TWO, THREE),
-        ("", THREE, NAN, THREE),
-        ("", NAN, NAN, None),
-    ):
-        assert liners.bore_among_others(said, typed, oversize, ONE) == among
     for others, said, oversize, suggested in (
         ((THREE, ONE, TWO), "yes", TWO, THREE),
         ((THREE, ONE, TWO), "no", TWO, TWO),

@@ -4,7 +4,6 @@ or flanged one stands out of the deck.
 
 from __future__ import annotations
 
-from datumbook.equations.budget import as_planned
 from datumbook.formulas.functions import (
     at_least,
     at_most,
@@ -69,39 +68,23 @@ def size_among_others(liner: Words, size: Length, standard: Length) -> Length:
     return where(equal(liner, YES), standard, only_where(at_least(numbers_in(size), 1), size))
 
 
-@decided
 @takes_blanks
-def bore_among_others(liner: Words, typed: Length, suggested: Length, standard: Length) -> Length:
-    """Finish bore decided for one cylinder as it counts for the bore of the liners: the one typed,
-    else the one suggested; the standard bore where a liner goes in itself.
-
-    liner: "yes" where the cylinder gets one; typed, suggested: (mm), blank where there is none.
-
-    Source: common practice, no source.
-
-    >>> bore_among_others(liner="no", typed=float("nan"), suggested=82.500, standard=82.000)
-    82.500
-    """
-    return where(equal(liner, YES), standard, as_planned(typed, suggested))
-
-
-@takes_blanks
-def suggested_bore(*bores_among_others: Length, liner: Words, next_oversize: Length) -> Length:
+def suggested_bore(*sizes_among_others: Length, liner: Words, next_oversize: Length) -> Length:
     """Finish bore suggested for one cylinder: the next oversize; in a liner the one decided for the
     cylinders without, so that one set of pistons serves; the widest, where they differ.
 
-    bores_among_others: each cylinder's as it counts (mm), blank where none is decided; liner: "yes"
-    where the cylinder gets one; next_oversize: (mm), blank where none cleans.
+    sizes_among_others: what each cylinder is finished to, as it counts (mm), blank where none is
+    decided; liner: "yes" where the cylinder gets one; next_oversize: (mm), blank where none cleans.
 
     Source: common practice, no source.
 
     >>> suggested_bore(82.500, 82.500, 82.000, 82.500, liner="yes", next_oversize=82.250)
     82.500
     """
-    every = at_least(numbers_in(*bores_among_others), len(bores_among_others))
+    every = at_least(numbers_in(*sizes_among_others), len(sizes_among_others))
     return where(
         equal(liner, YES),
-        only_where(every, largest(*bores_among_others)),
+        only_where(every, largest(*sizes_among_others)),
         only_where(at_least(numbers_in(next_oversize), 1), next_oversize),
     )
 

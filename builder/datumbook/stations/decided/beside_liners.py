@@ -8,7 +8,7 @@ from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Column
 from datumbook.cells.handles import Key
 from datumbook.cells.tables import Table, cylinder_rows
-from datumbook.equations import liners
+from datumbook.equations import budget, liners
 from datumbook.stations.received.bores import ReceivedBores
 
 
@@ -30,22 +30,22 @@ def beside_liners(
     and `planned` gives a column of the plan, row by row.
     """
     sizes, liner, standard = basis.sizes("bores"), planned("liner"), bores.rebore.standard
-    among, each = liners.size_among_others, bores.each
-    clean_up, widest = (
-        sizes.result(name, said, among, liner=liner, size=size, standard=standard)
-        for name, said, size in (
-            ("clean_up", "cleans up at", each.clean_up_size),
-            ("widest", "at its widest", each.largest_size),
-        )
-    )
-    finish = sizes.result(
-        "finish",
-        "finish bore",
-        liners.bore_among_others,
-        liner=liner,
+    bare = sizes.result(
+        "bare",
+        "finish bore, were it not lined",
+        budget.as_planned,
         typed=planned("typed_bore"),
         suggested=next_size,
-        standard=standard,
+    )
+    counted = (
+        sizes.result(
+            name, said, liners.size_among_others, liner=liner, size=size, standard=standard
+        )
+        for name, said, size in (
+            ("clean_up", "cleans up at", bores.each.clean_up_size),
+            ("widest", "at its widest", bores.each.largest_size),
+            ("finish", "finish bore", bare),
+        )
     )
     return BesideLiners(
         key="beside_liners",
@@ -54,5 +54,5 @@ def beside_liners(
         note="A liner is new metal: its cylinder asks for no oversize, counts as the standard bore "
         "and is finished as the others are. The block round it is held to the hole of the liner.",
         rows=cylinder_rows(basis.cylinders()),
-        columns=(clean_up, widest, finish),
+        columns=(bare, *counted),
     )

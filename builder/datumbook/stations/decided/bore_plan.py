@@ -180,7 +180,7 @@ class BorePlan:
             name,
             said,
             liners.suggested_bore,
-            bores_among_others=lambda _: [beside.finish[one] for one in self.basis.cylinders()],
+            sizes_among_others=lambda _: [beside.finish[one] for one in self.basis.cylinders()],
             next_oversize=size,
         )
 
