@@ -71,7 +71,11 @@ def _finish_lines(row: BoresTold) -> Iterator[str]:
     """The finish size of all bores, or of each where they differ, and what is bored so that the
     hone has its stock; what is bored for liners; which bores it leaves unclean.
     """
-    said, alike = row.measure.exactly, len({one.size for one in row.bores}) == 1
+    said, hole, alike = (
+        row.measure.exactly,
+        row.measure.quantity,
+        len({one.size for one in row.bores}) == 1,
+    )
     for one in row.bores[:1] if alike else [one for one in row.bores if one not in row.unclean]:
         if one.size is not None and row.stock is not None:
             bar = said(bore_before_honing(one.size, row.stock))
@@ -82,13 +86,18 @@ def _finish_lines(row: BoresTold) -> Iterator[str]:
             )
     if lined := [one for one in row.bores if one.lined]:
         holes = (
-            f"{one.name.lower()} {'not known yet' if one.block is None else said(one.block)}"
+            f"{one.name.lower()} {'not known yet' if one.block is None else hole(one.block)}"
             for one in lined
         )
         yield f"Bore the block for the measured liners: {', '.join(holes)}"
     for one in row.unclean:
-        bored = "bored for its liner to" if one.lined else "planned at"
-        yield f"{one.name} {bored} {said(one.block or 0.0)}: not clean at that size"
+        size, wanted = one.block or 0.0, one.clean_up
+        bored = (
+            f"bored for its liner to {row.measure.beside(size, wanted)}"
+            if one.lined
+            else f"planned at {said(size)}"
+        )
+        yield f"{one.name} {bored}: not clean at that size"
 
 
 def _land_line(land: Land, measure: Printer) -> str:
