@@ -20,6 +20,7 @@ from datumbook.planning.pairing import pairings
 from datumbook.spec import read_spec, shipped_specs
 from datumbook.stations import lay_out
 from datumbook.validator import Validation, validate
+from datumbook.workbook.flow import lacking
 from datumbook.workbook.layout import Layout
 from datumbook.writer import write
 from engines import ironcalc
@@ -129,6 +130,18 @@ def test_the_block_is_held_to_the_hole_of_the_liner_and_the_walls_to_what_is_cut
     ]
     thin = values_of(layout(), decided(outside=84.70))  # its hole 84.640 below 84.648
     assert thin["bore_plan.3.bore_in_block.verdict"] == OUT
+
+
+def test_a_bore_without_a_liner_wants_no_liner_to_be_judged() -> None:
+    read = decided() | {"bores.2.top.thrust": 82.9}  # cleans up at 83.847, beyond every oversize
+    values = values_of(layout(), read)
+    assert values["rebore.worst_clean_up.verdict"] == OUT
+    wanting = lacking(layout(), "wall.2.left_thrust", values)
+    assert "bore_plan.2.typed_bore" in wanting
+    assert not [key for key in wanting if key.startswith("liner")]
+    unmeasured = values_of(layout(), decided() | {"liner_hole.3.top.outside_diameter": None})
+    lined = lacking(layout(), "wall.3.left_thrust", unmeasured)
+    assert "liner_hole.3.top.outside_diameter" in lined
 
 
 def test_plan_validator_and_formulas_say_the_same(tmp_path: Path) -> None:

@@ -244,7 +244,7 @@ class ReceivedBores(Bores):
         ]
         if not steps:
             return lines
-        lined = " (lined: standard)" if self.basis.spec.dry_liners else ""
+        lined = ", liners aside" if self.basis.spec.dry_liners else ""
         finish = sizes.result(
             "next_oversize", "Finish size of all bores, honed", bores.next_oversize, oversizes=steps
         )
