@@ -133,6 +133,8 @@ def test_of_a_finish_bore_beside_liners() -> None:
         ((TWO, THREE), "yes", NAN, THREE),
         ((TWO, NAN), "yes", TWO, None),
         ((ONE, ONE), "yes", ONE, ONE),
+        ((NAN, NAN), "yes", NAN, None),
+        ((NAN, NAN), "", NAN, None),
     ):
         assert liners.suggested_bore(*others, liner=said, next_oversize=oversize) == suggested
 

@@ -84,7 +84,7 @@ def suggested_bore(*sizes_among_others: Length, liner: Words, next_oversize: Len
     every = at_least(numbers_in(*sizes_among_others), len(sizes_among_others))
     return where(
         equal(liner, YES),
-        only_where(every, largest(*sizes_among_others)),
+        only_where(every, largest(0.0, *sizes_among_others)),  # there is a largest of blanks too
         only_where(at_least(numbers_in(next_oversize), 1), next_oversize),
     )
 
