@@ -109,19 +109,34 @@ def test_of_tunnels_bored_or_not_or_not_yet_said() -> None:
     assert line_bore.rise_taken(bored, ONE, 0.25) == 82.5, "what the bar is off counts"
 
 
-@witness(liners.suggested_bore, liners.bore_in_block, by="every case")
+@witness(liners.size_among_others, liners.bore_in_block, by="every case")
 def test_of_a_cylinder_with_a_liner_or_without() -> None:
-    for said, standard, oversize, suggested, hole in (
-        ("yes", ONE, TWO, ONE, ONE),
-        ("yes", ONE, NAN, ONE, ONE),
-        ("yes", NAN, TWO, None, None),
-        ("no", ONE, TWO, TWO, TWO),
-        ("", ONE, TWO, TWO, TWO),
-        ("", ONE, NAN, None, None),
+    for said, standard, oversize, found in (
+        ("yes", ONE, TWO, ONE),
+        ("yes", ONE, NAN, ONE),
+        ("yes", NAN, TWO, None),
+        ("no", ONE, TWO, TWO),
+        ("", ONE, TWO, TWO),
+        ("", ONE, NAN, None),
     ):
-        assert liners.bore_in_block(said, standard, oversize) == hole
+        assert liners.bore_in_block(said, standard, oversize) == found
         if not math.isnan(standard):
-            assert liners.suggested_bore(said, standard, oversize) == suggested
+            assert liners.size_among_others(said, oversize, standard) == found
+
+
+@witness(liners.suggested_bore, by="every case")
+def test_of_a_finish_bore_beside_liners() -> None:
+    for others, said, oversize, suggested in (
+        ((THREE, ONE, TWO), "yes", TWO, THREE),
+        ((THREE, ONE, TWO), "no", TWO, TWO),
+        ((THREE, ONE, TWO), "", NAN, None),
+        ((TWO, THREE), "yes", NAN, THREE),
+        ((TWO, NAN), "yes", TWO, None),
+        ((ONE, ONE), "yes", ONE, ONE),
+        ((NAN, NAN), "yes", NAN, None),
+        ((NAN, NAN), "", NAN, None),
+    ):
+        assert liners.suggested_bore(*others, liner=said, next_oversize=oversize) == suggested
 
 
 @witness(

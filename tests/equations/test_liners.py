@@ -32,11 +32,17 @@ def test_stand_out_spread_is_between_the_proudest_and_the_least_proud() -> None:
     assert liners.stand_out_spread(0.090, 0.105, 0.100, -0.005) == pytest.approx(0.110)
 
 
-def test_suggested_bore_of_a_new_liner_is_the_standard_size() -> None:
-    assert liners.suggested_bore("yes", 82.0, 82.5) == 82.0
-    assert liners.suggested_bore("yes", 82.0, math.nan) == 82.0
-    assert liners.suggested_bore("no", 82.0, 82.5) == liners.suggested_bore("", 82.0, 82.5) == 82.5
-    assert liners.suggested_bore("", 82.0, math.nan) is None
+def test_a_lined_cylinder_counts_as_the_standard_bore_whatever_it_is_worn_to() -> None:
+    assert liners.size_among_others("yes", 84.648, 82.0) == 82.0
+    assert liners.size_among_others("yes", math.nan, 82.0) == 82.0
+    assert liners.size_among_others("no", 82.2, 82.0) == 82.2
+    assert liners.size_among_others("", math.nan, 82.0) is None
+
+
+def test_suggested_bore_of_a_liner_is_that_of_the_others() -> None:
+    assert liners.suggested_bore(82.5, 82.0, liner="yes", next_oversize=82.25) == 82.5
+    assert liners.suggested_bore(82.5, 82.0, liner="no", next_oversize=82.25) == 82.25
+    assert liners.suggested_bore(82.0, math.nan, liner="yes", next_oversize=82.25) is None
 
 
 def test_bore_in_block_is_the_hole_of_a_liner_or_the_finish_bore() -> None:

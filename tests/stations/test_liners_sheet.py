@@ -139,7 +139,7 @@ def test_wet_liners_without_a_flange_are_read_from_the_deck() -> None:
     assert not [key for key in layout.places if key.startswith("counterbores")]
 
 
-def test_a_liner_brings_the_bore_back_to_standard_and_the_block_to_its_hole() -> None:
+def test_a_liner_is_finished_as_the_others_are_and_the_block_bored_to_its_hole() -> None:
     values = values_of(whole(), clean_readings(whole()) | LINED | {"bore_plan.2.typed_bore": None})
     assert values["bore_plan.2.finish_bore"] == 82.0
     assert (

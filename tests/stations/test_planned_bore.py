@@ -86,6 +86,8 @@ def test_only_the_suggestion_of_each_cylinder_follows_the_next_oversize(name: st
     followers = {
         key for key, one in layout.places.items() if "rebore.next_oversize" in one.inputs.values()
     }
+    beside = {f"beside_liners.{one}.bare" for one in layout.cylinders()}
+    suggested |= beside & {*layout.places}
     assert followers == (
         suggested | {"rebore.bore_before_honing"} if layout.spec.bores.oversizes else set()
     )

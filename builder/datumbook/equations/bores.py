@@ -251,17 +251,19 @@ def worst_clean_up(*clean_up_sizes: Length) -> Length:
 
 
 def next_oversize(worst_clean_up: Length, standard: Length, *oversizes: Length) -> Length:
-    """Finished bore diameter: the standard size and the first oversize that cleans up every bore.
+    """Finished bore diameter: the first of the standard size and its oversizes that cleans up every
+    bore.
 
     The oversizes are given in rising order. Missing where the largest is not enough: the block
-    wants liners.
+    wants liners. The standard size serves where every bore gets one.
 
     Source: common practice, no source.
 
     >>> next_oversize(82.301, 82.000, 0.25, 0.50, 0.75, 1.00)
     82.500
     """
-    return next_size_up(worst_clean_up, *(standard + oversize for oversize in oversizes))
+    sizes = (standard + oversize for oversize in oversizes)
+    return next_size_up(worst_clean_up, standard, *sizes)
 
 
 def bore_before_honing(finished_bore: Length, clean_up_stock: Length) -> Length:

@@ -51,21 +51,40 @@ def middle_of_hole(hole_least: Length, hole_most: Length) -> Length:
 
 
 @takes_blanks
-def suggested_bore(liner: Words, standard: Length, next_oversize: Length) -> Length:
-    """Finish bore suggested for one cylinder: the standard size in a new liner, else the next
-    oversize.
+def size_among_others(liner: Words, size: Length, standard: Length) -> Length:
+    """A size of one bore as it counts where all bores are finished alike: its own, or the standard
+    bore where a liner goes in, which is new metal and asks for no oversize.
 
-    liner: "yes" where the cylinder gets one; standard, next_oversize: (mm), the latter blank where
-    none cleans.
+    liner: "yes" where the cylinder gets one; size: of the bore as it is (mm), a lined one may be
+    blank; standard: (mm).
 
     Source: common practice, no source.
 
-    >>> suggested_bore(liner="yes", standard=82.000, next_oversize=82.500)
+    >>> size_among_others(liner="yes", size=84.648, standard=82.000)
     82.000
+    >>> size_among_others(liner="no", size=82.199, standard=82.000)
+    82.199
     """
+    return where(equal(liner, YES), standard, only_where(at_least(numbers_in(size), 1), size))
+
+
+@takes_blanks
+def suggested_bore(*sizes_among_others: Length, liner: Words, next_oversize: Length) -> Length:
+    """Finish bore suggested for one cylinder: the next oversize; in a liner the one decided for the
+    cylinders without, so that one set of pistons serves; the widest, where they differ.
+
+    sizes_among_others: what each cylinder is finished to, as it counts (mm), blank where none is
+    decided; liner: "yes" where the cylinder gets one; next_oversize: (mm), blank where none cleans.
+
+    Source: common practice, no source.
+
+    >>> suggested_bore(82.500, 82.500, 82.000, 82.500, liner="yes", next_oversize=82.250)
+    82.500
+    """
+    every = at_least(numbers_in(*sizes_among_others), len(sizes_among_others))
     return where(
         equal(liner, YES),
-        standard,
+        only_where(every, largest(0.0, *sizes_among_others)),  # there is a largest of blanks too
         only_where(at_least(numbers_in(next_oversize), 1), next_oversize),
     )
 

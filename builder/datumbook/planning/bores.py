@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
+from datumbook.equations.liners import YES
 from datumbook.planning.numbers import Numbers
 from datumbook.planning.words import Bore, BoresTold, Land
 from datumbook.stations.decided.resources import Bored
@@ -31,10 +32,10 @@ def bores(work: Numbers) -> BoresTold:
 
 
 def _bore(work: Numbers, bored: Bored, number: int) -> Bore:
-    own = bored.bores.each.clean_up_size[number]
+    own, boring = bored.bores.each.clean_up_size[number], bored.boring
     name, wanted = f"Cylinder {number}", f"Size that cleans cylinder {number}"
-    plan = bored.boring.each
-    if not bored.boring.decided:
+    plan = boring.each
+    if not boring.decided:
         work.known(wanted, own)
         return Bore(name, work.number(own), None)
     clean = plan.clean_up[number]
@@ -52,6 +53,8 @@ def _bore(work: Numbers, bored: Bored, number: int) -> Bore:
         offset or 0.0,
         across or 0.0,
         any(one is not None for one in typed),
+        work.number(boring.bore_in_block[number]),
+        bool(boring.dry_liners) and work.words(plan.liner[number]) == YES,
     )
 
 

@@ -79,9 +79,13 @@ def _forbidden_lines(row: BoresTold) -> Iterator[str]:
 
 def _finish_lines(row: BoresTold) -> Iterator[str]:
     """The finish size of all bores, or of each where they differ, and what is bored so that the
-    hone has its stock; which bores it leaves unclean.
+    hone has its stock; what is bored for liners; which bores it leaves unclean.
     """
-    said, alike = row.measure.exactly, len({one.size for one in row.bores}) == 1
+    said, hole, alike = (
+        row.measure.exactly,
+        row.measure.quantity,
+        len({one.size for one in row.bores}) == 1,
+    )
     for one in row.bores[:1] if alike else [one for one in row.bores if one not in row.unclean]:
         if one.size is not None and row.stock is not None:
             bar = said(bore_before_honing(one.size, row.stock))
@@ -90,9 +94,21 @@ def _finish_lines(row: BoresTold) -> Iterator[str]:
                 f"bore to {bar}, leaving {said(row.stock)} for the hone; "
                 "have the pistons at hand and measured first"
             )
+    if lined := [one for one in row.bores if one.lined]:
+        holes = (
+            f"{one.name.lower()} {'not known yet' if one.block is None else hole(one.block)}"
+            for one in lined
+        )
+        yield f"Bore the block for the measured liners: {', '.join(holes)}"
     for one in row.unclean:
+        size, wanted = one.block or 0.0, one.clean_up
+        bored = (
+            f"bored for its liner to {row.measure.beside(size, wanted)}"
+            if one.lined
+            else f"planned at {said(size)}"
+        )
         clean = "not clean at that size" if one.verdict == OUT else "UNSURE whether clean"
-        yield f"{one.name} planned at {said(one.size or 0.0)}: {clean}"
+        yield f"{one.name} {bored}: {clean}"
 
 
 def _land_line(land: Land, measure: Printer) -> str:

@@ -198,8 +198,9 @@ class LineBorePlan:
 @dataclass(frozen=True)
 class Bore:
     """One cylinder: the diameter at which it is clean with the bar set over as planned, `own_axis`
-    without that, and the finish size decided for it; None while readings are missing or nothing is
-    decided. The verdict is the sheet's, on whether it is clean as it is bored.
+    without that, the finish size decided for it, and what the `block` is bored to there, the hole
+    of its liner where it is `lined`; None while readings are missing or nothing is decided. The
+    verdict is the sheet's, on whether it is clean as it is bored.
 
     `offset` and `across` are the set-over that counts, `typed` says that some of it is typed.
     """
@@ -212,6 +213,8 @@ class Bore:
     offset: float = 0.0
     across: float = 0.0
     typed: bool = False
+    block: float | None = None
+    lined: bool = False
 
     @property
     def number(self) -> str:
@@ -252,19 +255,20 @@ class BoresTold:
 
     @property
     def forbidden(self) -> tuple[Bore, ...]:
-        """The bores that not even the largest oversize cleans."""
+        """The bores without a liner that not even the largest oversize cleans."""
         most = math.inf if self.largest is None else self.largest
         return tuple(
             one
             for one in self.bores
-            if one.verdict == OUT and one.clean_up is not None and more_than(one.clean_up, most)
+            if one.verdict == OUT and not one.lined
+            if one.clean_up is not None and more_than(one.clean_up, most)
         )
 
     @property
     def unclean(self) -> tuple[Bore, ...]:
-        """The bores that their own finish size does not clean, or may not clean."""
+        """The bores that what the block is bored to does not clean, or may not clean."""
         return tuple(
-            one for one in self.bores if one.size is not None and one.verdict in {OUT, UNSURE}
+            one for one in self.bores if one.block is not None and one.verdict in {OUT, UNSURE}
         )
 
 

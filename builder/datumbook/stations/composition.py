@@ -111,8 +111,8 @@ class Stations:
 
     def _bored(self) -> Bored:
         """The bores, and how they are bored. That goes round: the plan starts from where the
-        centres stand and from the holes of the liners, and what it decides comes back to lands and
-        liners.
+        centres stand and from the holes of the liners, and what it decides comes back to bores,
+        lands and liners.
         """
         basis, spec = self.basis, self.basis.spec
         bores = ReceivedBores(basis, self.route)
@@ -120,6 +120,8 @@ class Stations:
         plan = BorePlan(basis, bores, lands, self.dry_liners)
         if spec.bored and lands:
             lands.bored_as(plan.each.finish_bore, plan.each.offset)
+        if plan.beside:
+            bores.counted = plan.beside.clean_up
         return Bored(bores, lands, plan)
 
     def _walls(self, bored: Bored) -> BoreWalls | None:

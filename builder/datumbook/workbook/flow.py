@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 
-from datumbook.cells.handles import Key
+from datumbook.workbook.evaluation import as_function
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import Place
 
@@ -49,10 +49,29 @@ def said_under(
 def lacking(layout: Layout, key: str, values: Mapping[str, object]) -> set[str]:
     """The blank keys that a blank key is blank for: come to from it through blank cells alone."""
 
-    def blank(one: str) -> list[Key]:
-        return [asked for asked in layout.places[one].asks if values[asked] in (None, "")]
+    def blank(one: str) -> list[str]:
+        return [asked for asked in _looked_at(layout, one, values) if values[asked] in (None, "")]
 
     return _reached([key], blank)
+
+
+def _looked_at(layout: Layout, key: str, values: Mapping[str, object]) -> Iterable[str]:
+    """The cells that a cell is worked out from as things stand: of an equation that takes blanks
+    those alone that its tree comes to, so that no hole of a liner is missed where none goes in.
+    """
+    place = layout.places[key]
+    if not getattr(place.equation, "takes_blanks", False):
+        return place.asks
+    found = dict[str, object]()
+
+    def look(one: str) -> object:
+        return found.setdefault(one, values[one])
+
+    try:
+        as_function(layout.tree(key))(look)
+    except (ArithmeticError, ValueError, IndexError):
+        return place.asks
+    return found
 
 
 def downstream(layout: Layout, keys: set[str]) -> set[str]:

@@ -4,16 +4,18 @@ readings suggest.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Column, Input, Per, typed_words, words
+from datumbook.cells.handles import Handle, Key
 from datumbook.cells.tables import Form, Table, cylinder_rows
 from datumbook.equations import budget, liners, walls
 from datumbook.equations.bores import bore_before_honing
 from datumbook.equations.standings import shown_again
 from datumbook.numbers.quantities import NO_LENGTH
 from datumbook.numbers.units import convert
+from datumbook.stations.decided.beside_liners import beside_liners
 from datumbook.stations.decided.clean_up_room import CleanUpRoom
 from datumbook.stations.received.bores import ReceivedBores
 from datumbook.stations.received.dry_liners import DryLiners
@@ -71,13 +73,33 @@ class BorePlan:
             for row in (rows.rows if rows else ())
         }
         self.room = CleanUpRoom(basis, bores, rows, dry_liners, self) if basis.spec.bored else None
+        rebore = bores.rebore
+        self.next_size = rebore.next_oversize if bores.spec.oversizes else rebore.standard
+        self.beside = (
+            beside_liners(basis, bores, self.room.each, self.next_size, self._planned)
+            if self.room and dry_liners
+            else None
+        )
         self.each = self._each()
         if self.room:
-            bores.surely_clean = self.room.each.surely_clean
+            bores.surely_clean = self.among_others("surely_clean", self.room.each.surely_clean)
 
     def workings(self) -> list[Table | Form]:
         """What the plan of the bores is worked out from."""
-        return [*self.shifts.values(), *(self.room.parts() if self.room else ())]
+        beside, room = self.beside, self.room
+        return [
+            *((beside,) if beside else ()),
+            *self.shifts.values(),
+            *(room.parts() if room else ()),
+        ]
+
+    def among_others(self, name: str, own: Handle) -> Handle:
+        """A size of each bore as it counts where some are lined."""
+        return self.beside.column(name) if self.beside else own
+
+    def _planned(self, name: str) -> Callable[[str], Key]:
+        """A column of the plan, row by row, asked for before there is a plan."""
+        return lambda row: self.each.column(name)[row]
 
     @property
     def anything(self) -> bool:
@@ -138,7 +160,7 @@ class BorePlan:
             "bore_to",
             "Bore to, before the hone",
             bore_before_honing,
-            finished_bore=lambda row: self.each.column("finish_bore")[row],
+            finished_bore=self._planned("finish_bore"),
             clean_up_stock=self.bores.spec.clean_up_stock,
         )
         if self.dry_liners:
@@ -151,11 +173,7 @@ class BorePlan:
             )
             if bare:
                 yield sizes.result(
-                    "bore_in_block",
-                    BLOCK_TO,
-                    shown_again,
-                    bare,
-                    value=lambda row: self.each.column("finish_bore")[row],
+                    "bore_in_block", BLOCK_TO, shown_again, bare, value=self._planned("finish_bore")
                 )
 
     def _lined(self) -> tuple[list[str], list[str]]:
@@ -166,19 +184,17 @@ class BorePlan:
         ]
 
     def _suggested(self) -> Column:
-        """The next oversize of all bores; the standard size in a new liner."""
-        sizes, rebore, oversizes = self.bores.sizes, self.bores.rebore, self.bores.spec.oversizes
+        """The next size of all bores; in a liner what is decided for those without."""
+        sizes, size, beside = self.bores.sizes, self.next_size, self.beside
         name, said = "suggested_bore", "Finish bore suggested"
-        if not oversizes:
-            return sizes.result(name, said, shown_again, value=rebore.standard)
-        if self.dry_liners is None:
-            return sizes.result(name, said, shown_again, value=rebore.next_oversize)
+        if beside is None:
+            return sizes.result(name, said, shown_again, value=size)
         return sizes.result(
             name,
             said,
             liners.suggested_bore,
-            standard=rebore.standard,
-            next_oversize=rebore.next_oversize,
+            sizes_among_others=lambda _: [beside.finish[one] for one in self.basis.cylinders()],
+            next_oversize=size,
         )
 
     def set_over_wanted(self, rows: BoreRows) -> dict[str, Per[Input]]:

@@ -108,7 +108,7 @@ class CleanUpRoom:
             "worst_own",
             "Worst bore surely, about its own axis",
             bores.worst_clean_up,
-            clean_up_sizes=lambda _: [self.each.surely_own[one] for one in self.basis.cylinders()],
+            clean_up_sizes=lambda _: self._among_others(),
         )
         first = sizes.result(
             "first_oversize",
@@ -132,6 +132,10 @@ class CleanUpRoom:
             if steps
             else (worst, sizes.given("size", size.words, self.largest)),
         )
+
+    def _among_others(self) -> list[Input]:
+        counted = self.plan.among_others("surely_own", self.each.surely_own)
+        return [counted[one] for one in self.basis.cylinders()]
 
     def _each(self) -> CleanUpSizes:
         sizes = self.sizes

@@ -298,9 +298,9 @@ class Resources:
         sizes, bores = self.basis.sizes("bores"), bored.bores
         if not self.spec.bores.oversizes:
             return
-        bore = sizes.result(
-            "bore", "Widest bore", largest_size, diameters=self._of_each(bores.each.largest_size)
-        )
+        beside = bored.boring.beside
+        widest = self._of_each(beside.widest if beside else bores.each.largest_size)
+        bore = sizes.result("bore", "Widest bore", largest_size, diameters=widest)
         after = sizes.result(
             "bore_after",
             "Widest finish bore",

@@ -9,7 +9,7 @@ from functools import cached_property
 
 from datumbook.cells.basis import Basis
 from datumbook.cells.columns import Check, Column, limited
-from datumbook.cells.handles import Key, row_key
+from datumbook.cells.handles import Handle, Key, row_key
 from datumbook.cells.tables import (
     Form,
     Guest,
@@ -154,7 +154,7 @@ class ReceivedBores(Bores):
     """The bores as received, with the wear of each and the size that cleans the worst."""
 
     state = RECEIVED
-    surely_clean: Column  # with the bar set over as the plan has it, which comes later
+    surely_clean: Handle  # with the bar set over as the plan has it, which comes later
 
     def __init__(self, basis: Basis, route: Route) -> None:
         super().__init__(basis, route)
@@ -177,6 +177,7 @@ class ReceivedBores(Bores):
             "a misread lip.",
         )
         tops = {row_key(one, self.depths[0]): str(one) for one in basis.cylinders()}
+        self.counted: Handle = self.each.clean_up_size
         self.readings.guests = [Guest(self.each.unworn_lip, tops)]
         self.readings.sketch = "bores" if len(self.depths) == 3 else ""
         self.rebore = Rebore(
@@ -226,9 +227,10 @@ class ReceivedBores(Bores):
         ]
         if not steps:
             return lines
+        lined = ", liners aside" if self.basis.spec.dry_liners else ""
         worst = sizes.result(
             "worst_set_over",
-            "Worst bore surely cleans up at, the bar set over",
+            f"Worst bore surely cleans up at, the bar set over{lined}",
             bores.worst_clean_up,
             clean_up_sizes=lambda _: [self.surely_clean[one] for one in self.basis.cylinders()],
         )
@@ -244,9 +246,9 @@ class ReceivedBores(Bores):
             held(
                 sizes.result(
                     "worst_clean_up",
-                    "Worst bore cleans up at",
+                    f"Worst bore cleans up at{lined}",
                     bores.worst_clean_up,
-                    clean_up_sizes=[self.each.clean_up_size[one] for one in self.basis.cylinders()],
+                    clean_up_sizes=lambda _: [self.counted[one] for one in self.basis.cylinders()],
                 ),
                 limit("standard bore and the largest oversize", high=standard + spec.oversizes[-1]),
             ),
@@ -254,8 +256,7 @@ class ReceivedBores(Bores):
                 column=worst, note="each with what that may be off by; set over as the plan has it"
             ),
             Line(
-                column=finish,
-                note="the first oversize that cleans the worst bore; blank if none does",
+                column=finish, note="the first size that cleans the worst bore; blank if none does"
             ),
             Line(
                 column=sizes.result(
