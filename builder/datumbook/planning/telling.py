@@ -70,7 +70,8 @@ def _judged_lines(judged: Sequence[IntentionJudged]) -> Iterator[str]:
         if one.wants:
             yield f"  {one.intention}: not all is typed, {one.wants} is wanting."
         elif not one.sentences:
-            yield f"  {one.intention}: keeps every limit that can be worked out."
+            unseen = f"; {one.unseen}" if one.unseen else ""
+            yield f"  {one.intention}: keeps every limit that can be worked out{unseen}."
         yield from (f"  {one.intention}: {sentence}." for sentence in one.sentences)
 
 

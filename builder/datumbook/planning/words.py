@@ -24,24 +24,27 @@ class Unknown:
 @dataclass(frozen=True)
 class IntentionJudged:
     """What is to be said of one intention: a sentence for each limit that it breaks or may break,
-    none where it keeps all that can be worked out; `wants` is what is still to be typed.
+    none where it keeps all that can be worked out; `wants` is what is still to be typed, `unseen`
+    what no reading tells of it.
     """
 
     intention: str
     sentences: tuple[str, ...]
     wants: str = ""
+    unseen: str = ""
 
 
 @dataclass(frozen=True)
 class Way:
-    """One way to set a face up: the word of its cut, the face, what the cut is parallel to, and
-    whether that is typed.
+    """One way to set a face up: the word of its cut, the face, what the cut is parallel to, whether
+    that is typed, and whether hollows of that face are read or its corners alone are known.
     """
 
     cut: str
     face: str
     parallel_to: str
     typed: bool = False
+    hollows_read: bool = True
 
     @property
     def cuts(self) -> bool:
@@ -139,6 +142,11 @@ class FacesPlanned:
     refused: tuple[tuple[str, str], ...] = ()
     crowns: tuple[Crown, ...] = ()
     closure: float | None = None
+
+    @property
+    def hollows_unread(self) -> bool:
+        """Whether a face proposed to be cut, or left, is known at its corners alone."""
+        return any(not way.hollows_read for way in (self.chosen.ways if self.chosen else ()))
 
     @property
     def sizes(self) -> CutSizes | None:
