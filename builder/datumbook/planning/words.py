@@ -194,6 +194,17 @@ class LineBorePlan:
     unread: bool = False
 
     @property
+    def forbidden_by_sides(self) -> bool:
+        """Whether the tunnels' sides alone, with the size, leave no line."""
+        names = {one.name.partition(", ")[2] for one in self.conflict}
+        return "sides" in names and names <= {"sides", ""}
+
+    @property
+    def untouched(self) -> tuple[TunnelCut, ...]:
+        """The tunnels whose sides the cutter does not clean, and that stay as they are there."""
+        return tuple(one for one in self.tunnels if more_than(one.stock, one.metals["sides"]))
+
+    @property
     def binding(self) -> TunnelCut | None:
         """The tunnel that has least to spare."""
         return min(self.tunnels, key=lambda one: one.least - one.stock, default=None)
