@@ -755,6 +755,9 @@ DAMAGES: dict[str, Damage] = {
         instruments__bores__zero_before=0.0,
         instruments__bores__zero_after=0.002,
     ),
+    "gauge-unstated": readings(
+        "instruments.tunnels.uncertainty", instruments__tunnels__uncertainty=""
+    ),
     "calibration-overdue": readings(
         "instruments.bores.calibration_due",
         instruments__bores__calibration_due="2026-03-31",

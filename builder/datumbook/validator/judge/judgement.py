@@ -18,6 +18,7 @@ from datumbook.validator.judge.calendar import calendar
 from datumbook.validator.judge.cured import cured
 from datumbook.validator.judge.seal import seal_of, seal_written
 from datumbook.validator.judge.signed import signed
+from datumbook.validator.judge.unstated import unstated
 from datumbook.validator.locate.location import Located
 from datumbook.validator.readings.entries import Entries
 from datumbook.workbook.evaluation import Breakdown
@@ -71,6 +72,7 @@ def judge(
         *_checks(layout, located, entries, values, holding),
         *_cured(layout, located, values, [(check, by_plan[check.key]) for check in curing]),
         *_decision(layout, located, values),
+        *unstated(layout, located, entries.typed, values, reached),
         *calendar(layout, located, entries, values, reached),
         *signed(layout, located, values, reached),
         *_sealed(layout, located, entries, values),
