@@ -375,19 +375,19 @@ def test_finish_size_judged_is_the_least_allowed_where_none_is_bored() -> None:
 
 @witness(bored.side_counted, by="simulation")
 @given(
-    width=st.floats(61.040, 61.090),
+    beyond=st.one_of(st.sampled_from([-5e-5, 5e-5]), st.floats(-0.03, 0.02)),
     finish=st.floats(61.050, 61.075),
-    away=st.floats(0, 0.010),
+    away=st.one_of(st.just(0.0), st.floats(0, 0.010)),
     play=st.sampled_from([0.004, 0.020]),
 )
 def test_side_counted_passes_no_tunnel_that_is_too_wide_or_stepped(
-    width: float, finish: float, away: float, play: float
+    beyond: float, finish: float, away: float, play: float
 ) -> None:
     """The wall left is the farther of the old one and the cutter's, seen from the new line at a
     thousand bearings; of what counts as the stock the widest is a size of the tunnel, and no
     diameter is so far from the least that the tunnel is out of round.
     """
-    stock, most = 0.010, 61.075
+    stock, most, width = 0.010, 61.075, finish + play + beyond
     side = bored.side_metal(finish, width, away)
     counted = bored.side_counted(side, stock, finish, width, away, most, play)
     bearing = np.linspace(0, 2 * np.pi, 1000, endpoint=False)

@@ -680,7 +680,8 @@ DAMAGES: dict[str, Damage] = {
         *at(RESULT),
     ),
     "colours-changed": stored_as(
-        lambda book: attacks_on_looks.drop_colours(book, "OUT"), "Bores", "E8"
+        lambda book: attacks_on_looks.drop_colours(book, "OUT"),
+        *at(f"{ABOVE.replace('2', '1')}.verdict"),
     ),
     "colours-lost": stored_as(without_colours),
     "colours-added": stored_as(

@@ -16,7 +16,7 @@ from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import CheckPlan
 from datumbook.workbook.printed import printed
 
-BEYOND = (OUT, UNSURE)
+NOT_KEPT = (OUT, UNSURE)
 
 
 def cured(layout: Layout, values: Mapping[str, object]) -> dict[Key, str]:
@@ -55,7 +55,7 @@ def _too_much(check: CheckPlan, values: Mapping[str, object]) -> bool:
         values[check.key],
         *(values.get(end or "") for end in (check.low, check.high)),
     )
-    if values[check.verdict] not in BEYOND or not isinstance(value, float):
+    if values[check.verdict] not in NOT_KEPT or not isinstance(value, float):
         return False
     if not check.key.endswith(".wear") or not isinstance(low, float):
         return True
@@ -76,7 +76,7 @@ def _clean_at(layout: Layout, plan: BorePlan, cylinder: str, values: Mapping[str
         if layout.place(check.key).stands_in(plan.each) and f".{cylinder}." in check.key
     ]
     over = _set_over(layout, plan, cylinder, values)
-    if more_than(clean + 2 * over, size) or any(values[one.verdict] in BEYOND for one in row):
+    if more_than(clean + 2 * over, size) or any(values[one.verdict] in NOT_KEPT for one in row):
         return ""
     return printed(size, layout.place(key))
 

@@ -16,7 +16,7 @@ from datumbook.workbook.flow import downstream, upstream
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import CheckPlan
 
-DOUBTS = (Uncertainty, Sensitivity)  # the columns of what sizes may be off by
+OFF_BY = (Uncertainty, Sensitivity)  # the columns of what sizes may be off by
 DIVISIONS = 2  # of its smallest, that a gauge may be off where nothing is known: the sheet's rule
 
 
@@ -56,7 +56,7 @@ def _near(
     """The checks that are OK and could not be told, were these gauges off by so much."""
     if not off:
         return
-    doubts = {one.key for one in layout.places.values() if isinstance(one.column, DOUBTS)}
+    doubts = {one.key for one in layout.places.values() if isinstance(one.column, OFF_BY)}
     moved: set[str] = {*off, *doubts}
     moved |= downstream(layout, moved)
     known: dict[str, Any] = {key: value for key, value in values.items() if key not in moved}
