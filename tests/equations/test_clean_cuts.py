@@ -229,10 +229,8 @@ WORKS: list[Work] = [
     (clean_cuts.hollow_left, {"cut_with_margin": 0.03, "cut_taken": 0.02}),
     (clean_cuts.hollow_left, {"cut_with_margin": 0.03, "cut_taken": 0.05}),
     *(
-        (
-            clean_cuts.whether_clean,
-            {"parallel_to": words, "cut_taken": cut, "least_cut": 0.030, "suggested": 0.036},
-        )
+        (equation, {"parallel_to": words, "cut_taken": cut, "least_cut": 0.030, "suggested": 0.036})
+        for equation in (clean_cuts.whether_clean, clean_cuts.whether_corners_clean)
         for words in (faces.ALONG_AXIS, faces.NOT_CUT)
         for cut in (0.036, 0.030, 0.020)
     ),
@@ -287,3 +285,15 @@ def test_whether_clean_is_sure_from_the_cut_suggested_on(cut: float, words: str)
     """JCGM 106:2012, figures 8 and 9: a guard band at either side of the limit, as wide as U."""
     assert clean_cuts.whether_clean(faces.ALONG_AXIS, cut, 0.030, 0.036) == words
     assert clean_cuts.whether_clean(faces.NOT_CUT, 0.0, 0.030, 0.036) == "not cut"
+
+
+@pytest.mark.parametrize("cut", [0.05, 0.036, 0.0359, 0.024, 0.0239, 0.0])
+@pytest.mark.parametrize("parallel_to", [faces.ALONG_AXIS, faces.NOT_CUT])
+def test_whether_corners_clean_calls_no_face_clean(parallel_to: str, cut: float) -> None:
+    """A hollow as deep as you like lies between corners that say nothing of it; what falls short of
+    the corners falls short of the hollow as well.
+    """
+    found = clean_cuts.whether_corners_clean(parallel_to, cut, 0.030, 0.036)
+    by_edge = clean_cuts.whether_clean(parallel_to, cut, 0.030, 0.036)
+    assert found == ("corners only" if by_edge == "cleans" else by_edge)
+    assert found in {"corners only", "may not clean", "does not clean", "not cut"}

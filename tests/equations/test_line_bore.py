@@ -277,6 +277,22 @@ WORKS: list[Work] = [
     (bored.side_metal, {"finish_size": 61.07, "width_across": 61.04, "aside": 0.005}),
     *(
         (
+            bored.side_counted,
+            {
+                "side_metal": 61.062 / 2 - width / 2 - 0.001,
+                "stock": 0.010,
+                "finish_size": 61.062,
+                "width_across": width,
+                "aside": 0.001,
+                "most_size": 61.075,
+                "most_out_of_round": play,
+            },
+        )
+        for width in (61.020, 61.064, 61.080)
+        for play in (0.002, 0.020)
+    ),
+    *(
+        (
             bored.slanting_metal,
             {"metal": metal, "tunnel_size": 61.045, "finish_size": 61.07, "aside": 0.010},
         )
@@ -355,3 +371,34 @@ def test_finish_size_judged_is_the_least_allowed_where_none_is_bored() -> None:
     assert bored.finish_size_judged(bored.AS_THEY_ARE, 61.050, 61.080) == 61.050
     assert bored.finish_size_judged("", 61.050, 61.080) is None
     assert bored.finish_size_judged(bored.BORED, 61.050, math.nan) is None
+
+
+@witness(bored.side_counted, by="simulation")
+@given(
+    beyond=st.one_of(st.sampled_from([-5e-5, 5e-5]), st.floats(-0.03, 0.02)),
+    finish=st.floats(61.050, 61.075),
+    away=st.one_of(st.just(0.0), st.floats(0, 0.010)),
+    play=st.sampled_from([0.004, 0.020]),
+)
+def test_side_counted_passes_no_tunnel_that_is_too_wide_or_stepped(
+    beyond: float, finish: float, away: float, play: float
+) -> None:
+    """The wall left is the farther of the old one and the cutter's, seen from the new line at a
+    thousand bearings; of what counts as the stock the widest is a size of the tunnel, and no
+    diameter is so far from the least that the tunnel is out of round.
+    """
+    stock, most, width = 0.010, 61.075, finish + play + beyond
+    side = bored.side_metal(finish, width, away)
+    counted = bored.side_counted(side, stock, finish, width, away, most, play)
+    bearing = np.linspace(0, 2 * np.pi, 1000, endpoint=False)
+    beside = away * np.cos(bearing)
+    old = beside + np.sqrt((width / 2) ** 2 - away**2 + beside**2)
+    wall = np.maximum(old, finish / 2)
+    across = wall + np.roll(wall, 500)
+    left = across.max() <= most + 1e-9 and across.max() - finish <= play + 1e-9
+    if counted >= stock:
+        assert side >= stock or left
+    else:
+        assert side < stock
+        farthest = 2 * (wall.max() if side < 0 else width / 2 + away)
+        assert farthest > most - 1e-9 or farthest - finish > play - 1e-9

@@ -59,9 +59,11 @@ Told = Counter[tuple[str, str, str]]
 
 def clean_readings(layout: Layout) -> Readings:
     """Every wanted reading where it should be, threads a little deeper than least, every operation
-    done in its turn, the one concession written.
+    done in its turn, the one concession written, every gauge said to be off by nothing.
     """
-    said = in_turn(layout) | INTENDED | NOT_BORED | CONCESSION | SIGNED
+    gauges = layout.stations.instruments.gauges
+    sure: Readings = {gauges.uncertainty[row.key]: 0.0 for row in gauges.rows}
+    said = in_turn(layout) | INTENDED | NOT_BORED | CONCESSION | SIGNED | sure
     return {place.key: expected(place) for place in layout.wanted()} | {
         key: value for key, value in said.items() if key in layout.places
     }

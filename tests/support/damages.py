@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import zipfile
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -36,6 +36,7 @@ from damaged_books import (
     with_sheet,
     with_workbook,
 )
+from datumbook.cells.tables import Stage
 from datumbook.job import Job
 from datumbook.spec import Spec, read_spec, shipped_specs
 from datumbook.stations import lay_out
@@ -54,6 +55,7 @@ READING, RESULT, ABOVE = (
     "bores.2.middle.out_of_round",
     "bores.2.top.out_of_round",
 )
+TO_QUARTER_OVER = {f"bore_plan__{number}__typed_bore": 82.25 for number in range(1, 5)}
 VERDICT, LIMIT, HOLE = f"{RESULT}.verdict", "bores.out_of_round.to", "holes_front_cover.F1.thread"
 REMARK = f"release.{RESULT}.reason"
 BORES = "xl/worksheets/sheet2.xml"
@@ -73,6 +75,7 @@ class Damage:
     brings: frozenset[str] = field(default_factory=frozenset)
     often: bool = False
     shop: Callable[[], list[Spec]] = list  # the shop's own specs it is held beside
+    stage: Stage = "finished"  # of the work, at which it is told
 
 
 def typed(key: str, holds: object, formula: object = None) -> Damage:
@@ -679,7 +682,8 @@ DAMAGES: dict[str, Damage] = {
         *at(RESULT),
     ),
     "colours-changed": stored_as(
-        lambda book: attacks_on_looks.drop_colours(book, "OUT"), "Bores", "E8"
+        lambda book: attacks_on_looks.drop_colours(book, "OUT"),
+        *at(f"{ABOVE.replace('2', '1')}.verdict"),
     ),
     "colours-lost": stored_as(without_colours),
     "colours-added": stored_as(
@@ -754,6 +758,9 @@ DAMAGES: dict[str, Damage] = {
         instruments__bores__zero_before=0.0,
         instruments__bores__zero_after=0.002,
     ),
+    "gauge-unstated": readings(
+        "instruments.tunnels.uncertainty", instruments__tunnels__uncertainty=""
+    ),
     "calibration-overdue": readings(
         "instruments.bores.calibration_due",
         instruments__bores__calibration_due="2026-03-31",
@@ -761,6 +768,9 @@ DAMAGES: dict[str, Damage] = {
     ),
     "check-unsure": readings(
         HOLE, holes_front_cover__F1__thread=0.6251, instruments__holes__uncertainty=0.002
+    ),
+    "cured-by-plan": replace(
+        readings(RESULT, bores__2__middle__thrust=82.05, **TO_QUARTER_OVER), stage="planned"
     ),
     "check-stale": readings(
         "holes_head_studs.D1.counterbore",

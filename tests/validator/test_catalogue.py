@@ -24,7 +24,7 @@ def test_each_kind_is_found_in_its_place_and_nothing_else_is_said(
     code: str, tmp_path: Path
 ) -> None:
     damage = DAMAGES[code]
-    made = validate(damage.inflict(tmp_path / "book.xlsx"), shop=damage.shop())
+    made = validate(damage.inflict(tmp_path / "book.xlsx"), damage.stage, damage.shop())
     old = (
         {"results-stale"} if catalogue()[code]["group"] == "readings" else set[str]()
     )  # nothing recalculated

@@ -54,6 +54,7 @@ def plan_document(validation: Validation) -> PlanDocument:
                         "intention": one.intention,
                         "sentences": list(one.sentences),
                         "wants": one.wants,
+                        "unseen": one.unseen,
                     }
                     for one in made.judged
                 ],
@@ -132,7 +133,8 @@ def _faces(made: Plan, face: str) -> Iterator[CutDocument]:
             if one.way.cuts:
                 figures.append(_figure("off the lowest corner", one.size, unit))
             if one.clean is not None:
-                figures.append(_figure("cleans at", one.clean.bound, unit))
+                at = "cleans at" if one.way.hollows_read else "corners clean at, hollows not read"
+                figures.append(_figure(at, one.clean.bound, unit))
             if one.way.cuts and one.size is not None:
                 figures.append(_figure("infeed", one.infeed, unit))
                 tilts = zip(("lengthwise", "crosswise"), one.tilts, strict=False)

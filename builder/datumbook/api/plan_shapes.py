@@ -65,12 +65,13 @@ class OperationDocument(TypedDict):
 
 class IntentionDocument(TypedDict):
     """One cut that is typed: a sentence for each limit that it breaks or may break, and what is
-    still to be typed.
+    still to be typed, or what no reading tells of it.
     """
 
     intention: str
     sentences: list[str]
     wants: str
+    unseen: str
 
 
 class LandDocument(TypedDict):

@@ -163,6 +163,21 @@ def whether_clean(
     )
 
 
+def whether_corners_clean(
+    parallel_to: Words, cut_taken: Length, least_cut: Length, suggested: Length
+) -> Words:
+    """As whether_clean, of a face under which no hollow was looked for: that it falls short is
+    known from its corners, that it cleans is not.
+
+    Source: JCGM 106:2012, 8.3.3, guarded rejection.
+
+    >>> whether_corners_clean("crank line", cut_taken=0.036, least_cut=0.030, suggested=0.036)
+    'corners only'
+    """
+    by_edge = whether_clean(parallel_to, cut_taken, least_cut, suggested)
+    return where(equal(by_edge, "cleans"), "corners only", by_edge)
+
+
 def as_set_up(
     parallel_to: Words, along_axis: Length, along_itself: Length, along_opposite: Length
 ) -> Length:

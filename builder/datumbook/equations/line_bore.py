@@ -83,6 +83,36 @@ def side_metal(finish_size: Length, width_across: Length, aside: Length) -> Leng
     return (finish_size - width_across) / 2 - aside
 
 
+def side_counted(
+    side_metal: Length,
+    stock: Length,
+    finish_size: Length,
+    width_across: Length,
+    aside: Length,
+    most_size: Length,
+    most_out_of_round: Length,
+) -> Length:
+    """Metal at the joint as it is judged. A side that the cutter misses, or only grazes, stays as
+    it is where the size across is within the tunnel's limits and stands back from the new wall by
+    no more than the tunnel may be out of round; it then counts as the stock and half of what it
+    has to spare of the nearer of these limits. Across is from one wall left to the other, over the
+    new line.
+
+    stock: that cleans, on the radius; most_size, most_out_of_round: of a tunnel.
+
+    Source: common practice, no source.
+
+    >>> side_counted(-0.001, 0.010, 61.062, 61.064, 0.0, most_size=61.075, most_out_of_round=0.020)
+    0.0155
+    >>> side_counted(-0.008, 0.010, 61.062, 61.078, 0.0, most_size=61.075, most_out_of_round=0.020)
+    -0.008
+    """
+    across = largest(width_across, (width_across + finish_size) / 2) + aside
+    spare = smallest(most_size - across, most_out_of_round - (across - finish_size))
+    left = largest(side_metal, stock + spare / 2)
+    return where(at_most(across, most_size), left, side_metal)
+
+
 def slanting_metal(
     metal: Length, tunnel_size: Length, finish_size: Length, aside: Length
 ) -> Length:

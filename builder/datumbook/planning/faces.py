@@ -120,7 +120,8 @@ def _ways(of: _Faces, face: _Face, refused: list[tuple[str, str]]) -> Iterator[W
     for words in (NOT_CUT, *(SET_UPS[one] for one in face.cut.set_ups)):
         if typed and words != typed:
             continue
-        way = Way(face.word.key, face.cut.face.words, words, bool(typed))
+        read = face.cut.hollows_read
+        way = Way(face.word.key, face.cut.face.words, words, bool(typed), read)
         if typed or words not in {NOT_CUT, ALONG_OPPOSITE}:
             yield way
             continue

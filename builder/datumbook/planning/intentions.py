@@ -19,7 +19,7 @@ from datumbook.planning.limits import named, not_cut
 from datumbook.planning.margins import margin, mended_deeper, turning
 from datumbook.planning.numbers import Numbers
 from datumbook.planning.words import IntentionJudged, Way
-from datumbook.stations.decided.face_corners import SET_UPS
+from datumbook.stations.decided.face_corners import HOLLOWS_UNREAD, SET_UPS
 from datumbook.stations.decided.face_cuts import FaceCut
 from datumbook.workbook.flow import downstream, upstream
 
@@ -63,6 +63,7 @@ def judged(work: Numbers) -> list[IntentionJudged]:
                 *_unheld(work, one),
             ),
             one.wants,
+            HOLLOWS_UNREAD if one.cut and not one.cut.hollows_read else "",
         )
         for at, one in enumerate(intentions)
     ]
@@ -207,15 +208,16 @@ def _unclean(work: Numbers, one: _Intention) -> Iterator[str]:
     printer = _printer(work, one.cut.cut.key)
     by = work.words(compared.column("asked_by")[row]) if one.cut.edges else ""
     margin = work.number(compared.may_be_off[row]) or 0.0
+    more = "" if one.cut.hollows_read else f" by the corners, {HOLLOWS_UNREAD}"
     if half_up(least - size, GUARD_DIGITS) > 0:
         yield (
             f"it does not clean the face, short by {printer.beside(least - size, 0.0)} "
-            f"({by or 'lowest corner'}); at least {printer.needed(least)}"
+            f"({by or 'lowest corner'}); at least {printer.needed(least)}{more}"
         )
     elif half_up(least + margin - size, GUARD_DIGITS) > 0:
         yield (
             f"whether it cleans the face is UNSURE, the readings may be off by "
-            f"{printer.uncertainty(margin)}; at least {printer.needed(least + margin)}"
+            f"{printer.uncertainty(margin)}; at least {printer.needed(least + margin)}{more}"
         )
 
 

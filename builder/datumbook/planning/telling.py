@@ -70,7 +70,8 @@ def _judged_lines(judged: Sequence[IntentionJudged]) -> Iterator[str]:
         if one.wants:
             yield f"  {one.intention}: not all is typed, {one.wants} is wanting."
         elif not one.sentences:
-            yield f"  {one.intention}: keeps every limit that can be worked out."
+            unseen = f"; {one.unseen}" if one.unseen else ""
+            yield f"  {one.intention}: keeps every limit that can be worked out{unseen}."
         yield from (f"  {one.intention}: {sentence}." for sentence in one.sentences)
 
 
@@ -89,7 +90,12 @@ def _line_bore_lines(plan: LineBorePlan, heights: Printer) -> Iterator[str]:
     if plan.asked_by:
         yield f"  Asked for by: {'; '.join(plan.asked_by)}"
     if plan.conflict:
-        yield "  No line goes: more off the caps, or a larger size. These limits go not together:"
+        why = (
+            "the sides forbid it, and no cut off the caps moves a side"
+            if plan.forbidden_by_sides
+            else "more off the caps, or a larger size"
+        )
+        yield f"  No line goes: {why}. These limits go not together:"
         yield from (f"    {today(one, plan.measure)} ({one.source})" for one in plan.conflict)
     elif plan.sizes is None:
         yield "  Nothing can be worked out yet."
@@ -108,9 +114,16 @@ def _found(plan: LineBorePlan, heights: Printer) -> Iterator[str]:
         metals = ", ".join(
             f"{words} {plan.measure.quantity(size)}" for words, size in one.metals.items()
         )
+        anywhere = "but at the sides" if one in plan.untouched else "anywhere"
         yield (
             f"  Tunnel {one.number} binds: {metals} of metal, "
-            f"{plan.measure.limits(one.stock, None)} anywhere"
+            f"{plan.measure.limits(one.stock, None)} {anywhere}"
+        )
+    if plan.untouched:
+        numbers = ", ".join(one.number for one in plan.untouched)
+        yield (
+            f"  The sides stay as they are in tunnel {numbers}: within the tunnel's limits, the "
+            "cutter does not clean them (common practice, no source)"
         )
     if plan.tighter:
         yield f"  {plan.tighter[:1].upper()}{plan.tighter[1:]}"

@@ -14,6 +14,7 @@ from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.optimise.least_metal import CutSizes, SizeLimit
 from datumbook.planning.limits import LIMIT_ENDS
 from datumbook.planning.words import Crown, FaceSet, FacesPlanned, Tried
+from datumbook.stations.decided.face_corners import HOLLOWS_UNREAD
 
 SIZES_FROM = {
     crowns.AS_DRAWN: "parts as drawn",
@@ -52,6 +53,8 @@ def decided_face_lines(plan: FacesPlanned, measure: Printer) -> Iterator[str]:
     if plan.chosen is None:
         yield "  Forbidden: no set-up keeps its limits."
         return
+    if plan.hollows_unread:
+        yield f"  {HOLLOWS_UNREAD.capitalize()}."
     kept = list(_limits_kept(plan, plan.chosen, measure))
     near = [line for line, reached in kept if reached]
     yield from (f"  {line}" for line in near)
@@ -75,7 +78,8 @@ def _nothing_forecast(plan: FacesPlanned, measure: Printer) -> str:
 
 def _set_lines(one: FaceSet, measure: Printer) -> Iterator[str]:
     """One set-up: what cleans, the least cut under all limits, what the machine is set to."""
-    words, mark = one.way.set_up, " (proposed)" if one.proposed else ""
+    proposed = "proposed" if one.way.hollows_read else "least by the corners"
+    words, mark = one.way.set_up, f" ({proposed})" if one.proposed else ""
     if one.way.typed:
         mark = " (as typed)"
     if not one.way.cuts:
@@ -105,7 +109,8 @@ def _left_alone(said: str, one: FaceSet, measure: Printer) -> Iterator[str]:
     """
     answer = one.tried.answer
     if one.size is not None:
-        yield f"{said}, every limit holds"
+        seen = "" if one.way.hollows_read else "; hollows not read"
+        yield f"{said}, every limit holds{seen}"
     elif answer is None or any(way.cuts for way in one.tried.ways):
         yield said
     else:
@@ -119,7 +124,8 @@ def _cleans(one: FaceSet, measure: Printer) -> str:
         return ""
     margin = one.tried.margins.get(one.way.cut, 0.0)
     doubt = f", may be off by {measure.uncertainty(margin)}" if margin else ""
-    return f"cleans at {measure.needed(one.clean.bound)} ({one.clean.source}){doubt}; "
+    cleans = "cleans at" if one.way.hollows_read else "by the corners"
+    return f"{cleans} {measure.needed(one.clean.bound)} ({one.clean.source}){doubt}; "
 
 
 def _asks_for_more(one: FaceSet) -> str:
@@ -150,7 +156,11 @@ def _proposed(plan: FacesPlanned, measure: Printer) -> Iterator[str]:
         f"{way.words}, {measure.exactly(sizes[way.cut])}" if way.cuts else way.words
         for way in plan.chosen.ways
     ]
-    yield f"Proposed: {'; '.join(ways)}. The least that serves; it leaves"
+    yield (
+        f"By the corners: {'; '.join(ways)}; {HOLLOWS_UNREAD}. It leaves"
+        if plan.hollows_unread
+        else f"Proposed: {'; '.join(ways)}. The least that serves; it leaves"
+    )
     yield from (f"  {line}" for line, _ in _limits_kept(plan, plan.chosen, measure))
     if plan.chosen.unheld:
         yield f"  Not held yet, for want of readings: {', '.join(plan.chosen.unheld)}"

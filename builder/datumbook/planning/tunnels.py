@@ -12,6 +12,7 @@ from dataclasses import replace
 from datumbook.cells.handles import Key
 from datumbook.equations.line_bore import AS_THEY_ARE, BORED
 from datumbook.equations.verdicts import OPEN, OUT, UNSURE
+from datumbook.formulas.functions import more_than
 from datumbook.numbers.rounding import GUARD_DIGITS, half_up
 from datumbook.optimise.in_turn import AtMost, Sum, kept, least_in_turn, no_larger
 from datumbook.optimise.least_metal import SizeLimit, irreducible, rounded_up
@@ -31,6 +32,7 @@ METALS = {
     "cap_slant": "slanting, cap",
 }
 SLANTS = {"saddle_slant": "saddle_metal", "cap_slant": "cap_metal"}
+UNTOUCHED = "the sides stay as they are, no farther back than a tunnel may be out of round"
 TANGENTS = 60  # a round wall is closed in on by so many at most; a few are enough
 LineTyped = dict[Key, object]
 
@@ -79,6 +81,7 @@ class _Line:
         columns[REAR_END] = form.rise_rear
         self.cells = {word: column.key for word, column in columns.items() if column}
         self.read = {word: work.number(key) for word, key in self.cells.items()}
+        self.sides_may_stay = False
         self.set: dict[str, float] = {
             word: size for word in (SIZE, CAPS) if (size := self.read.get(word)) is not None
         }
@@ -90,6 +93,13 @@ class _Line:
         read = [self.each.column(one)[number] for number in self.numbers for one in columns]
         if not self.work.known("Line bore", *read):
             return self.plan, stay
+        typed, (made, typed_for) = dict(self.set), self._found(stay)
+        if made.conflict:  # no line that cuts the sides as well
+            self.set, self.sides_may_stay = typed, True
+            made, typed_for = self._found(stay)
+        return made, typed_for
+
+    def _found(self, stay: LineTyped) -> tuple[LineBorePlan, LineTyped]:
         for word in (SIZE, CAPS):
             if word in self.cells and word not in self.set:
                 limits, least = self._solved()
@@ -142,9 +152,30 @@ class _Line:
     def _upright(self, changes: Changes) -> Iterator[SizeLimit]:
         for number in self.numbers:
             check = self.each.least_metal[number]
-            for column in ("saddle_metal", "cap_metal", "side_metal"):
+            for column in ("saddle_metal", "cap_metal"):
                 name = f"Tunnel {number}, {METALS[column]}"
                 yield from changes.limits(self.each.column(column)[number], name, check)
+            yield from self._sides(changes, number)
+
+    def _sides(self, changes: Changes, number: str) -> Iterator[SizeLimit]:
+        """The sides of one tunnel: cut clean; where the size across is within the tunnel's limits
+        they may stay as they are, as far back as the tunnel may be out of round.
+        """
+        side = self.each.side_metal[number]
+        limits = changes.limits(side, f"Tunnel {number}, sides", self.each.least_metal[number])
+        spec = self.work.layout.spec.tunnels
+        assert spec is not None  # their metal is worked out
+        across, aside = (
+            self.work.number(self.each.column(one)[number]) or 0.0
+            for one in ("width_across", "aside")
+        )
+        within = not more_than(across + 2 * aside, spec.size.high.to(self.unit))
+        if not (self.sides_may_stay and within):
+            yield from limits
+            return
+        step = spec.out_of_round.high.to(self.unit) if spec.out_of_round.high else 0.0
+        for one in limits:
+            yield replace(one, bound=half_up(-step / 2, GUARD_DIGITS), source=UNTOUCHED)
 
     def _held(self, changes: Changes) -> Iterator[SizeLimit]:
         """What holds the finish size, the caps and the crank line besides."""
@@ -228,7 +259,8 @@ class _Line:
             for one, words in METALS.items()
         }
         stock = tried.end(self.each.least_metal[number], "low") or 0.0
-        return TunnelCut(number, metals, min(metals.values()), stock)
+        least = tried.number(self.each.least_all_round[number]) or 0.0
+        return TunnelCut(number, metals, least, stock)
 
     def _nowhere(self, limits: Sequence[SizeLimit]) -> LineBorePlan:
         conflict = irreducible(limits, _any)

@@ -26,24 +26,26 @@ class Unknown:
 class IntentionJudged:
     """What is to be said of one intention: a sentence for each limit that it breaks or may break,
     and for what no limit holds; none where it keeps all that can be worked out. `wants` is what is
-    still to be typed.
+    still to be typed, `unseen` what no reading tells of it.
     """
 
     intention: str
     sentences: tuple[str, ...]
     wants: str = ""
+    unseen: str = ""
 
 
 @dataclass(frozen=True)
 class Way:
-    """One way to set a face up: the word of its cut, the face, what the cut is parallel to, and
-    whether that is typed.
+    """One way to set a face up: the word of its cut, the face, what the cut is parallel to, whether
+    that is typed, and whether hollows of that face are read or its corners alone are known.
     """
 
     cut: str
     face: str
     parallel_to: str
     typed: bool = False
+    hollows_read: bool = True
 
     @property
     def cuts(self) -> bool:
@@ -143,6 +145,11 @@ class FacesPlanned:
     closure: float | None = None
 
     @property
+    def hollows_unread(self) -> bool:
+        """Whether a face proposed to be cut, or left, is known at its corners alone."""
+        return any(not way.hollows_read for way in (self.chosen.ways if self.chosen else ()))
+
+    @property
     def sizes(self) -> CutSizes | None:
         """The cuts proposed, none of a face that is not cut; None where there is nothing to
         propose.
@@ -188,6 +195,17 @@ class LineBorePlan:
     lifts: Mapping[str, tuple[float, float]] = field(default_factory=dict)
     unread: bool = False
     tighter: str = ""
+
+    @property
+    def forbidden_by_sides(self) -> bool:
+        """Whether the tunnels' sides alone, with the size, leave no line."""
+        names = {one.name.partition(", ")[2] for one in self.conflict}
+        return "sides" in names and names <= {"sides", ""}
+
+    @property
+    def untouched(self) -> tuple[TunnelCut, ...]:
+        """The tunnels whose sides the cutter does not clean, and that stay as they are there."""
+        return tuple(one for one in self.tunnels if more_than(one.stock, one.metals["sides"]))
 
     @property
     def binding(self) -> TunnelCut | None:

@@ -141,7 +141,9 @@ class DeckRoom:
             self.after,
             lines.line(
                 "hollow_left",
-                "Hollow that the cut leaves",
+                "Hollow that the cut leaves"
+                if self.cut.hollows_read
+                else "Left by the corners; hollows not read",
                 clean_cuts.hollow_left,
                 cut_with_margin=self.cut.form.suggested,
                 cut_taken=self.cut.counted.cut_taken,
@@ -214,8 +216,8 @@ class DeckRoom:
             key=f"crown{lines.bank.suffix}",
             title=lines.bank.title("Room above each piston"),
             heading="Cylinder",
-            note="Below zero the crown stands proud. Least: half a bore down the slope, less any "
-            "hollow left.",
+            note="Below zero the crown stands proud. Least: half a bore down the slope"
+            + (", less any hollow left." if self.cut.hollows_read else "; hollows not read."),
             rows=cylinder_rows(lines.bank.cylinders),
             columns=(
                 self.sizes.result(

@@ -27,6 +27,7 @@ from datumbook.stations.received.bank_lines import BankLines
 from datumbook.stations.received.deck_heights import CORNERS, turned
 from datumbook.stations.received.faces import StraightEdge
 
+HOLLOWS_UNREAD = "hollows not read: look with a straight-edge first; a hollow adds its depth"
 SET_UPS = {"axis": faces.ALONG_AXIS, "itself": faces.ALONG_ITSELF, "opposite": faces.ALONG_OPPOSITE}
 
 
@@ -59,6 +60,24 @@ class CutCounted(Form):
     highest_above_base: Column
     most_taken: Column
     most_gone: Column
+
+
+class SetUpsMeasured(Table):
+    """How high the corners stand over what the cut may be parallel to."""
+
+    lowest_above_base: Column
+    highest_above_base: Column
+    infeed_that_cleans: Column
+
+
+class SetUpsCompared(Table):
+    """What the cut may be parallel to, side by side."""
+
+    least_cut: Column
+    may_be_off: Column
+    suggested: Column
+    tilt_lengthwise: Column
+    tilt_crosswise: Column
 
 
 class CornersCut(Table):
@@ -112,6 +131,11 @@ class FaceAtCorners:
             lines.said(f"{face.words} cut, lowest corner"),
         )
         self.corners = self._corners()
+
+    @property
+    def hollows_read(self) -> bool:
+        """Whether a straight-edge is laid on this face; else its corners are all that is known."""
+        return self.face.gaps is not None
 
     @property
     def asked(self) -> bool:

@@ -12,11 +12,14 @@ from datumbook.cells.tables import Form, Line, Row, Table
 from datumbook.equations import clean_cuts, faces, heights
 from datumbook.numbers.quantities import NO_LENGTH
 from datumbook.stations.decided.face_corners import (
+    HOLLOWS_UNREAD,
     SET_UPS,
     CutCounted,
     CutIntended,
     FaceAtCorners,
     FaceToCut,
+    SetUpsCompared,
+    SetUpsMeasured,
 )
 from datumbook.stations.decided.leaning import Origins, leaning
 from datumbook.stations.decided.work_off import WorkOff
@@ -34,24 +37,6 @@ ASKING = list(EDGES_OF)[:-1]  # the last line asks where no other does
 
 class EdgesLaid(Table):
     """How low the face may be along each line of the straight-edge, for each set-up."""
-
-
-class SetUpsMeasured(Table):
-    """How high the corners stand over what the cut may be parallel to."""
-
-    lowest_above_base: Column
-    highest_above_base: Column
-    infeed_that_cleans: Column
-
-
-class SetUpsCompared(Table):
-    """What the cut may be parallel to, side by side."""
-
-    least_cut: Column
-    may_be_off: Column
-    suggested: Column
-    tilt_lengthwise: Column
-    tilt_crosswise: Column
 
 
 class FaceCut(FaceAtCorners):
@@ -152,7 +137,7 @@ class FaceCut(FaceAtCorners):
                 ),
                 sizes.result(
                     "infeed_that_cleans",
-                    "infeed that cleans",
+                    "infeed that cleans" if self.hollows_read else "infeed, corners",
                     clean_cuts.infeed_that_cleans,
                     least_cut=lambda row: self.compared.least_cut[row],
                 ),
@@ -163,7 +148,7 @@ class FaceCut(FaceAtCorners):
         sizes, rows, measured = self.sizes, self.set_ups, self.measured
         least = sizes.result(
             "least_cut",
-            "cleans at",
+            "cleans at" if self.hollows_read else "corners at",
             clean_cuts.least_cut,
             lowest_above_base=lambda row: measured.lowest_above_base[row],
             under_edges=self._all_under,
@@ -190,20 +175,28 @@ class FaceCut(FaceAtCorners):
             key=self.lines.named(f"{self.face.name}_set_ups"),
             title=self.lines.bank.title(f"{self.face.words}: what it may be cut parallel to"),
             heading="Parallel to",
-            note="Metal off the lowest corner. Surely: what cleans and its ±. Tilt: what is left."
-            + (STOOD if "opposite" in rows else ""),
+            note=self._compared_note() + (STOOD if "opposite" in rows else ""),
             rows=[Row(one, SET_UPS[one]) for one in rows],
             columns=(
                 least,
                 off,
                 self.fine.result(
-                    "suggested", "surely at", clean_cuts.cut_with_margin, uncertainty=off
+                    "suggested",
+                    "surely at" if self.hollows_read else "and its ±",
+                    clean_cuts.cut_with_margin,
+                    uncertainty=off,
                 ),
                 *self._tilt("lengthwise"),
                 *self._tilt("crosswise"),
                 *([asked] if self.face.gaps else ()),
             ),
         )
+
+    def _compared_note(self) -> str:
+        tilt = "Tilt: what is left."
+        if self.hollows_read:
+            return f"Metal off the lowest corner. Surely: what cleans and its ±. {tilt}"
+        return f"Metal off the lowest corner, by the corners. {HOLLOWS_UNREAD.capitalize()}. {tilt}"
 
     def _all_above(self, row: str) -> list[Key]:
         return [self.above[row][corner] for corner in CORNERS]
@@ -253,13 +246,16 @@ class FaceCut(FaceAtCorners):
             return lambda _: self.counted.column(name)
 
         lowest, highest = counted("lowest_above_base"), counted("highest_above_base")
+        surely, clean = "Surely cleans at", clean_cuts.whether_clean
+        if not self.hollows_read:
+            surely, clean = "Least by the corners", clean_cuts.whether_corners_clean
         return CutIntended(
             key=self.lines.named(f"{self.face.name}_cut"),
             title=self.lines.bank.title(f"{words}: the cut intended"),
             note=f"Cut parallel to: {choices}." if self.asked else "",
             lines=(
                 self.parallel_to,
-                self._as_set_up("suggested", said("Surely cleans at")),
+                self._as_set_up("suggested", said(surely)),
                 self.cut,
                 Line(
                     column=self.sizes.result(
@@ -277,7 +273,7 @@ class FaceCut(FaceAtCorners):
                 Result(
                     name="cleans",
                     words=said(f"Whole {words.lower()}"),
-                    equation=clean_cuts.whether_clean,
+                    equation=clean,
                     inputs={"cut_taken": counted("cut_taken"), "least_cut": counted("least_cut")},
                 ),
             ),
@@ -297,7 +293,9 @@ class FaceCut(FaceAtCorners):
             key=self.lines.named(f"{self.face.name}_counted"),
             title=self.lines.bank.title(f"What the cut of the {words} comes to"),
             lines=(
-                self._as_set_up("least_cut", said("Cleans at")),
+                self._as_set_up(
+                    "least_cut", said("Cleans at" if self.hollows_read else "Corners clean at")
+                ),
                 self.sizes.result(
                     "cut_taken",
                     said("Cut counted"),

@@ -68,6 +68,8 @@ class TunnelMetal(Table):
     lowest_lift: Column
     highest_lift: Column
     clean_size: Column
+    side_metal: Column
+    least_all_round: Column
     least_metal: Column
     cap_left: Column | None
 

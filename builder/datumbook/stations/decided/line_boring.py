@@ -38,7 +38,9 @@ MOST_CUT, TUNNEL = 3.0, (20.0, 250.0)  # what a cut and a main tunnel can be at 
 
 METAL_NOTE = (
     "Metal on the radius, caps as cut. Below the stock the cutter does not clean; below zero it "
-    "misses. Where none is bored the stock stands here."
+    "misses. Where none is bored the stock stands here. Sides that it does not reach stay as they "
+    "are where they are within the tunnel's limits of size and out of round: common practice, no "
+    "source."
 )
 
 
@@ -239,6 +241,8 @@ class LineBoring:
             "finish_size": form.finish_size or NO_LENGTH,
             "cap_cut": form.cap_cut or NO_LENGTH,
             "stock": spec.stock,
+            "most_size": spec.size.high,
+            "most_out_of_round": spec.out_of_round.high or NO_LENGTH,
             "centre_height": self._off(line.misalignment if line else None),
         }
         saddle = self._metal("saddle_metal", "off the saddle", line_bore.saddle_metal, known)
@@ -251,7 +255,10 @@ class LineBoring:
                 ("cap", "slanting, cap", cap),
             )
         ]
-        metals = [saddle, cap, side, *slants]
+        left = self._metal(
+            "side_counted", "sides, judged", line_bore.side_counted, known, side_metal=side
+        )
+        metals = [saddle, cap, left, *slants]
         around = self._metal(
             "least_all_round", "least", line_bore.least_all_round, known, metals=metals
         )
@@ -275,7 +282,11 @@ class LineBoring:
                 across,
                 bar_aside,
                 aside,
-                *metals,
+                saddle,
+                cap,
+                side,
+                left,
+                *slants,
                 around,
                 least,
                 Check(of=least, limits=asked),

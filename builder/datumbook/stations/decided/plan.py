@@ -10,7 +10,7 @@ from datumbook.equations.standings import said_again, shown_again
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.stations.decided.budget import MetalBudget
 from datumbook.stations.decided.cuts import Cuts
-from datumbook.stations.decided.face_cuts import SetUpsCompared
+from datumbook.stations.decided.face_corners import SetUpsCompared
 from datumbook.stations.decided.resources import Faced
 from datumbook.stations.decided.work_off import WorkOff
 

@@ -15,8 +15,10 @@ from datumbook.numbers.printing import Printer, figures, limits_in_words
 from datumbook.numbers.units import convert
 from datumbook.stations.finished.every_check import EveryCheck
 from datumbook.validator.judge.calendar import calendar
+from datumbook.validator.judge.cured import cured
 from datumbook.validator.judge.seal import seal_of, seal_written
 from datumbook.validator.judge.signed import signed
+from datumbook.validator.judge.unstated import unstated
 from datumbook.validator.locate.location import Located
 from datumbook.validator.readings.entries import Entries
 from datumbook.workbook.evaluation import Breakdown
@@ -62,10 +64,15 @@ def judge(
         for check in layout.checks
         if check.stage in reached and standing(check) not in (PASSES, CONCEDED, LEFT)
     ]
+    by_plan = cured(layout, values) if stage == "planned" else {}
+    curing = [check for check in holding if check.key in by_plan]
+    holding = [check for check in holding if check.key not in by_plan]
     return [
         *_missing(layout, located, entries, values, holding),
         *_checks(layout, located, entries, values, holding),
+        *_cured(layout, located, values, [(check, by_plan[check.key]) for check in curing]),
         *_decision(layout, located, values),
+        *unstated(layout, located, entries.typed, values, reached),
         *calendar(layout, located, entries, values, reached),
         *signed(layout, located, values, reached),
         *_sealed(layout, located, entries, values),
@@ -112,6 +119,20 @@ def _checks(
         told = state is not None and state.verdict[state.whole] in held
         if not (told or needed & entries.spoiled or (verdict == OPEN and needed & absent)):
             yield _held(layout, located, check, str(verdict), values)
+
+
+def _cured(
+    layout: Layout,
+    located: Located,
+    values: Mapping[str, object],
+    curing: list[tuple[CheckPlan, str]],
+) -> Iterator[Finding]:
+    """What is beyond its limit as received and cured by the boring planned."""
+    for check, size in curing:
+        place = layout.places[check.key]
+        found = printed(values[check.key], place, *limits_of(layout, check, values))
+        expected = limits_printed(layout, check, values)
+        yield located.about("cured-by-plan", place, found=found, expected=expected, size=size)
 
 
 def _decision(layout: Layout, located: Located, values: Mapping[str, object]) -> Iterator[Finding]:
