@@ -122,14 +122,9 @@ def test_the_block_is_held_to_the_hole_of_the_liner_and_the_walls_to_what_is_cut
         cut = (HOLE if one == "3" else 82.25) - values[f"bore.{one}.mean_size"]  # type: ignore[operator]
         assert values[f"wall_left.{one}.at_left"] == pytest.approx(at_left - cut / 2, abs=1e-9)
         assert values[f"wall.{one}.needed_thrust"] == (3.0 if one == "3" else 3.8)
-    assert [values[f"bore_plan.{one}.bore_in_block.verdict"] for one in CLEAN_UP] == [
-        "",
-        "",
-        OK,
-        "",
-    ]
+    assert [values[f"bore_plan.{one}.clean_up.verdict"] for one in CLEAN_UP] == [OK] * 4
     thin = values_of(layout(), decided(outside=84.70))  # its hole 84.640 below 84.648
-    assert thin["bore_plan.3.bore_in_block.verdict"] == OUT
+    assert thin["bore_plan.3.clean_up.verdict"] == OUT
 
 
 def test_a_bore_without_a_liner_wants_no_liner_to_be_judged() -> None:
@@ -164,7 +159,7 @@ def test_plan_validator_and_formulas_say_the_same(tmp_path: Path) -> None:
         *("rebore.worst_clean_up", "rebore.worst_clean_up.verdict", "budget.bore.as_received"),
         *(f"bore_plan.{one}.finish_bore" for one in CLEAN_UP),
         *(f"bore_plan.{one}.bore_in_block" for one in CLEAN_UP),
-        *("bore_plan.3.bore_in_block.verdict", "wall.3.left_thrust", "wall.3.left_thrust.verdict"),
+        *("bore_plan.3.clean_up.verdict", "wall.3.left_thrust", "wall.3.left_thrust.verdict"),
     ):
         place, mine = layout().place(key), found.values[key]
         theirs = recalculated[place.at.sheet, place.at.cell]

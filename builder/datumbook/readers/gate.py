@@ -128,7 +128,7 @@ def _sniff(file: str, data: bytes) -> None:
 
 def _what_it_is(data: bytes) -> str:
     start = data[:1024].lstrip(b"\xef\xbb\xbf \t\r\n").lower()
-    for sign, words in _SIGNS:
+    for sign, words in _BEGINNINGS:
         if start.startswith(sign):
             return words
     try:
@@ -138,7 +138,7 @@ def _what_it_is(data: bytes) -> str:
     return "of no kind this program knows" if b"\0" in data else "plain text or CSV"
 
 
-_SIGNS = (
+_BEGINNINGS = (
     (b"%pdf", "a PDF"),
     (b"<!doctype html", "a web page"),
     (b"<html", "a web page"),

@@ -13,7 +13,7 @@ from typing import NamedTuple
 BLACK, WHITE = "000000", "FFFFFF"
 LEAST_CONTRAST = 2.0  # below it nobody reads on a screen in a workshop (common practice, no source)
 SMALLEST = 5.0  # points of print that can be read (common practice, no source)
-FARTHEST = 100.0  # points that words may stand from the edge of their cell (our own limit)
+FROM_EDGE = 100.0  # points that words may stand from the edge of their cell (our own limit)
 PUSHED_OUT = "it is pushed out of its cell"
 OF_SIGNS = (
     "wingdings",

@@ -14,7 +14,7 @@ from datumbook.readers.ods_parts import strange_parts
 from datumbook.readers.ods_rules import CALC, TABLE, areas_named, colour_test, entry_rule
 from datumbook.readers.ods_sheet import LOWEST, OdsSheetReader
 from datumbook.readers.ods_styles import DATA_STYLE, STYLE, OdsStyles, points
-from datumbook.readers.rules import NO_AREA, ColourRule, EntryRule
+from datumbook.readers.rules import NO_CELLS, ColourRule, EntryRule
 from datumbook.readers.xlsx_pages import MOST_WORDS
 
 _META = "{urn:oasis:names:tc:opendocument:xmlns:meta:1.0}"
@@ -100,7 +100,7 @@ class ContentReader:
             found.page_words = self.pages.get(self.pages_of.get(style, "Default"), [])
             found.printed = areas_named(element.get(f"{TABLE}print-ranges", "")[:MOST_WORDS])
             if not truth(element.get(f"{TABLE}print"), otherwise=True):
-                found.printed = (NO_AREA,)
+                found.printed = (NO_CELLS,)
             self.sheet = OdsSheetReader(
                 self.book, found, self.styles, self.entry_rules, self.sizes, self.room
             )

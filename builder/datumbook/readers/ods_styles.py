@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
-from datumbook.readers.looks import FARTHEST, PLAIN_LOOK, PUSHED_OUT, Look, colour
+from datumbook.readers.looks import FROM_EDGE, PLAIN_LOOK, PUSHED_OUT, Look, colour
 from datumbook.readers.markup import Element, truth, whole
 
 STYLE, DATA_STYLE, FO = (
@@ -220,7 +220,7 @@ def _away(said: dict[str, str]) -> str:
         return "it is not displayed"
     if 135 < _degrees(said.get("rotation-angle", "")) < 225:
         return "it stands on its head"
-    return PUSHED_OUT if points(said.get("margin-left", "0pt")) > FARTHEST else ""
+    return PUSHED_OUT if points(said.get("margin-left", "0pt")) > FROM_EDGE else ""
 
 
 def _degrees(text: str) -> float:

@@ -12,7 +12,7 @@ from datumbook.readers.looks import Look
 CellArea = tuple[int, int, int, int]
 """First row and column, last row and column."""
 
-NO_AREA: CellArea = (1, 1, 0, 0)
+NO_CELLS: CellArea = (1, 1, 0, 0)
 """A range that holds no cell."""
 
 MOST_AREAS = 60_000

@@ -9,7 +9,7 @@ from math import isfinite
 from datumbook.readers.gate import Contents
 from datumbook.readers.looks import (
     BLACK,
-    FARTHEST,
+    FROM_EDGE,
     PLAIN_LOOK,
     PUSHED_OUT,
     WHITE,
@@ -135,7 +135,7 @@ class _StylesReader:
         grounds = self.fills[fill] if fill < len(self.fills) else ()
         stands = list(element.iterchildren(f"{{{MAIN}}}alignment"))
         filling = any(one.get("horizontal") == "fill" for one in stands)
-        pushed = any(whole(one.get("indent", "0"), 0) * _INDENT > FARTHEST for one in stands)
+        pushed = any(whole(one.get("indent", "0"), 0) * _INDENT > FROM_EDGE for one in stands)
         code = self.codes.get(whole(element.get("numFmtId", "0"), 0), "General")
         return own._replace(
             number_format=code, grounds=grounds, filling=filling, away=PUSHED_OUT if pushed else ""

@@ -104,9 +104,8 @@ class Shop(SpecPart):
     )
     stop_scale: ScaleLine | None = Field(
         None,
-        description="From line to line on the scale that the quill's stop is set by, a length in "
-        "the scale's own unit; every stop is set on a line. A common scale in the unit of each "
-        "group where it is left out.",
+        description="From line to line on the scale of the quill's stop, in its own unit; every "
+        "stop is set on a line. A common scale in the unit of each group where it is left out.",
     )
     paper: Literal["A4", "Letter"] = Field(
         "A4", description="Paper that the shop prints on; where pages end follows from it."
@@ -119,8 +118,7 @@ class Shop(SpecPart):
     )
     spared: Literal["tool changes", "set-ups"] = Field(
         "tool changes",
-        description="What the order of hole work spares first: tool changes, or set-ups (turning "
-        "the block).",
+        description="What the order of hole work spares first; a set-up turns the block.",
     )
     tightening_rounds: int = Field(
         3, ge=1, le=6, description="Rounds in which a fastener is tightened, 1 to 6."

@@ -18,7 +18,7 @@ from datumbook.workbook.layout import Layout
 
 SHEET = "Record"
 PROPERTY = "datumbook_identity"
-LARGEST = 16_000_000
+UNPACKED = 16_000_000
 """Bytes that are unpacked: some four times those of the largest shipped book."""
 CHUNK = 7600
 FORMAT = 1
@@ -123,7 +123,7 @@ def read_record(texts: Sequence[str]) -> Record:
         raise RecordError("it is empty")
     try:
         unpacker = zlib.decompressobj()
-        content = json.loads(unpacker.decompress(base64.b64decode(text, validate=True), LARGEST))
+        content = json.loads(unpacker.decompress(base64.b64decode(text, validate=True), UNPACKED))
         mapped = tuple(Mapped(*line) for line in content["map"])
         said = [content[name] for name in ("identity", "version", "spec_name", "spec_text")]
         said.append(content.get("spec_full", ""))

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 UPRIGHT = (530.0, 747.0)  # points: as wide as A4 and Letter both have room, as high as A4 has
 LANDSCAPE = (727.0, 505.0)  # the same across
 FILLED = (736.0, 470.0)  # to where blank rows fill a page, upright and across
-SHORTER = {"A4": 0.0, "Letter": 50.0}  # points: how much less high an upright page of it is
+LESS_HIGH = {"A4": 0.0, "Letter": 50.0}  # points: how much less high an upright page of it is
 TALL_TITLE = (42.0, 52.0)  # and how high what begins the next one is, to go over every page's end
 QUARTER = 0.3  # of a page: less than that stands alone on none, with some to spare
 BOX_GROWS = 10.0  # points: how much higher boxes are made where a page has room
@@ -32,12 +32,12 @@ class Paper:
     @property
     def room(self) -> tuple[float, float]:
         """The room on it, in points: width and height."""
-        return LANDSCAPE if self.landscape else (UPRIGHT[0], UPRIGHT[1] - SHORTER[self.size])
+        return LANDSCAPE if self.landscape else (UPRIGHT[0], UPRIGHT[1] - LESS_HIGH[self.size])
 
     @property
     def filled(self) -> float:
         """To where blank rows fill a page of it, in points."""
-        return FILLED[self.landscape] - (0.0 if self.landscape else SHORTER[self.size])
+        return FILLED[self.landscape] - (0.0 if self.landscape else LESS_HIGH[self.size])
 
     @property
     def tall_title(self) -> float:
