@@ -229,9 +229,11 @@ def test_the_row_is_set_over_by_half_the_spread_of_its_offsets_and_by_no_more(
     set_over = [
         number(values[f"bore_plan.{cylinder}.suggested_offset"]) for cylinder in range(1, 5)
     ]
-    assert max(map(abs, set_over)) == pytest.approx((max(offsets) - min(offsets)) / 2, abs=1e-9)
+    # as the bar is set by, to a hundredth
+    half = (max(offsets) - min(offsets)) / 2
+    assert max(map(abs, set_over)) == pytest.approx(half, abs=0.005 + 1e-9)
     back = [offset + moved for offset, moved in zip(offsets, set_over, strict=True)]
-    assert max(back) - min(back) == pytest.approx(0.0, abs=1e-9), (
+    assert max(back) - min(back) == pytest.approx(0.0, abs=0.01), (
         "the centres stand on the drawing's pitch again"
     )
 
