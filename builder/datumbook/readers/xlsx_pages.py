@@ -18,7 +18,7 @@ from datumbook.readers.xlsx_styles import MAIN
 MOST_WORDS = 4_000  # letters of a print area that are read
 PRINT_AREA = "_xlnm.print_area"
 HEADS, VIEW = f"{{{MAIN}}}headerFooter", f"{{{MAIN}}}sheetView"
-_OF_SHEET = re.compile(r"(?:'(?:[^']|'')*+'|[^',!]*+)!")
+_BEFORE_CELLS = re.compile(r"(?:'(?:[^']|'')*+'|[^',!]*+)!")
 _CODE = re.compile(
     r"&(?:(?P<part>[LCR])|(?P<sign>&)|\"[^\"]*\"|K[0-9A-Fa-f]{6}|K[0-9]{2}[+-][0-9]{3}|[0-9]{1,3}|.)",
     re.DOTALL,
@@ -39,7 +39,7 @@ def areas_printed(text: str) -> tuple[CellArea, ...]:
     >>> areas_printed("'My, sheet'!$A$1:$B$3,Bores!$C$5")
     ((1, 1, 3, 2), (5, 3, 5, 3))
     """
-    return areas_of(_OF_SHEET.sub("", text[:MOST_WORDS]).replace(",", " ").replace("$", ""))
+    return areas_of(_BEFORE_CELLS.sub("", text[:MOST_WORDS]).replace(",", " ").replace("$", ""))
 
 
 def _plain(code: re.Match[str]) -> str:

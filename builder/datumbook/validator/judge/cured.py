@@ -5,12 +5,10 @@ why it is bored, and holds no plan up that leaves it whole.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from math import hypot
 
 from datumbook.cells.handles import Key
-from datumbook.equations.verdicts import OUT, UNSURE
+from datumbook.equations.verdicts import OK, OUT, UNSURE
 from datumbook.formulas.functions import more_than
-from datumbook.numbers.units import convert
 from datumbook.stations.decided.bore_plan import BorePlan
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import CheckPlan
@@ -67,30 +65,12 @@ def _clean_at(layout: Layout, plan: BorePlan, cylinder: str, values: Mapping[str
     bore as it was, or breaks a limit of its plan.
     """
     key = plan.bore_in_block[cylinder]
-    size, clean = values[key], values[plan.bores.each.clean_up_size[cylinder]]
-    if not isinstance(size, float) or not isinstance(clean, float):
-        return ""
-    row = [
-        check
+    size, clean = values[key], values[plan.each.clean_up.verdict[cylinder]] == OK
+    row = {
+        values[check.verdict]
         for check in layout.checks
         if layout.place(check.key).stands_in(plan.each) and f".{cylinder}." in check.key
-    ]
-    over = _set_over(layout, plan, cylinder, values)
-    if more_than(clean + 2 * over, size) or any(values[one.verdict] in NOT_KEPT for one in row):
+    }
+    if not clean or not isinstance(size, float) or not row.isdisjoint(NOT_KEPT):
         return ""
     return printed(size, layout.place(key))
-
-
-def _set_over(layout: Layout, plan: BorePlan, cylinder: str, values: Mapping[str, object]) -> float:
-    """How far the bar is set over there, in the unit of the bores: the wall it leaves wants as much
-    more on the radius.
-    """
-    unit = layout.place(plan.bore_in_block[cylinder]).unit or ""
-    ways = [name for name in ("offset", "across") if plan.each.has(name, cylinder)]
-    cells = [layout.place(plan.each.column(name)[cylinder]) for name in ways]
-    offs: list[float] = [
-        convert(off, cell.unit or "", unit)
-        for cell in cells
-        if isinstance(off := values[cell.key], float)
-    ]
-    return hypot(*offs)
