@@ -194,3 +194,18 @@ def test_out_of_round_all_of_bores_with_lobes(lobes: int, turned: float) -> None
     assert by_four >= by_two - 1e-12
     most = [read_across(lobes, height, turned, degrees) for degrees in np.arange(0, 180, 0.25)]
     assert by_four <= max(most) - min(most) + 1e-12
+
+
+@given(
+    st.lists(st.floats(min_value=81, max_value=83), min_size=2, max_size=6),
+    st.floats(min_value=81, max_value=84),
+)
+def test_whether_bored_asks_whether_a_size_takes_metal_anywhere(
+    diameters: list[float], size: float
+) -> None:
+    # geometry: a size no larger than any diameter read takes nothing off, one larger than all does
+    said = bores.whether_bored(size, 0.015, *diameters)
+    if size <= min(diameters):
+        assert said == "no"
+    if size > max(diameters):
+        assert said == "yes"
