@@ -189,7 +189,8 @@ def whether_bored(bored_to: Length, may_vary: Length, *diameters: Length) -> Wor
     >>> whether_bored(82.051, 0.015, 82.078, 82.051)
     'no'
     """
-    as_read = smallest(largest(*diameters), smallest(*diameters) + may_vary)
+    most = largest(0, *diameters)  # there is a largest of blanks too
+    as_read = smallest(most, smallest(most, *diameters) + may_vary)
     unsaid = less_than(numbers_in(bored_to, *diameters), 1 + len(diameters))
     return where(unsaid, "yes", where(at_most(bored_to, as_read), "no", "yes"))
 
