@@ -216,8 +216,6 @@ def _away(said: dict[str, str]) -> str:
     """How a style keeps words off the sheet or the paper, "" where it does not."""
     if said.get("print-content") == "false":
         return "it is left out on paper"
-    if said.get("display") == "none":
-        return "it is not displayed"
     if 135 < _degrees(said.get("rotation-angle", "")) < 225:
         return "it stands on its head"
     return PUSHED_OUT if points(said.get("margin-left", "0pt")) > FROM_EDGE else ""
