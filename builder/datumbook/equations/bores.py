@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from datumbook.formulas.functions import (
     PI,
-    at_most,
+    any_of,
     decided,
     largest,
     less_than,
@@ -178,7 +178,8 @@ def surely_clean_size(clean_up: Length, uncertainty: Length) -> Length:
 @takes_blanks
 def whether_bored(bored_to: Length, may_vary: Length, *diameters: Length) -> Words:
     """Whether a cylinder is bored at all: not where its size is typed as it was read, within what a
-    finished bore may vary of its smallest reading; "yes" until it is said.
+    finished bore may vary of its smallest reading; "yes" until it is said, and for a size that is
+    smaller than it was.
 
     may_vary: from the smallest finished bore to the largest.
 
@@ -190,9 +191,12 @@ def whether_bored(bored_to: Length, may_vary: Length, *diameters: Length) -> Wor
     'no'
     """
     most = largest(0, *diameters)  # there is a largest of blanks too
-    as_read = smallest(most, smallest(most, *diameters) + may_vary)
+    least = smallest(most, *diameters)
     unsaid = less_than(numbers_in(bored_to, *diameters), 1 + len(diameters))
-    return where(unsaid, "yes", where(at_most(bored_to, as_read), "no", "yes"))
+    off = any_of(
+        more_than(bored_to, smallest(most, least + may_vary)), less_than(bored_to, least - may_vary)
+    )
+    return where(any_of(unsaid, off), "yes", "no")
 
 
 @takes_blanks

@@ -83,7 +83,7 @@ def _clean(work: Numbers, cylinder: str) -> Iterator[SizeLimit]:
     set over wants twice the way more, whichever it goes.
     """
     plan = work.stations.bore_plan
-    if plan is None or plan.room is None or work.words(plan.each.bored[cylinder]) != YES:
+    if plan is None or plan.room is None or work.words(plan.room.each.bored[cylinder]) != YES:
         return
     check = plan.each.clean_up[cylinder]
     keys = (plan.room.each.own_axis[cylinder], plan.room.each.surely_own[cylinder])
@@ -92,8 +92,8 @@ def _clean(work: Numbers, cylinder: str) -> Iterator[SizeLimit]:
     own, surely, at = (
         None if size is None else work.turned(size, check, "lands") for size in (*found, most)
     )
-    if own is None or surely is None or at is None:
-        return
+    if own is None or surely is None or at is None or own > at:
+        return  # what no set-over mends is told of the bore itself
     # what the readings may be off by is kept clear of, unless nothing at all is clear of it
     bound = next((size for size in (at - (surely - own), own) if own <= size <= at), at)
     half = math.pi / ROUND

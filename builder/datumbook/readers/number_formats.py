@@ -76,6 +76,7 @@ WHOLLY = 15
 
 _LOCALE = re.compile(r"\[\$[^\]]*\]")
 _PLAIN = re.compile(r"(?:#,##)?[#0?]+(?:\.(?P<decimals>[0#?]+))?")
+_DAY = re.compile(r"[ymd]{1,4}(?:[-./ ]+[ymd]{1,4}){2}")
 _FRACTION = re.compile(r"# \?+/(?:\?+|(?P<parts>\d+))")
 
 
@@ -118,6 +119,17 @@ def _decimals(part: str) -> int | None:
     if plain := _PLAIN.fullmatch(part):
         return len(plain["decimals"] or "")
     return 1 if _FRACTION.fullmatch(part) else None
+
+
+@lru_cache(maxsize=1_024)
+def shows_a_day(text: str) -> bool:
+    """Say whether a format shows a day whole, and nothing beside it.
+
+    >>> [shows_a_day(text) for text in ("yyyy-mm-dd", "dd.mm.yy;@", "d/m/yyyy", "mmm-yy", "ymd;;;")]
+    [True, True, True, False, False]
+    """
+    plain = settled(text).casefold().removesuffix(";@")
+    return _DAY.fullmatch(plain) is not None and set("ymd") <= set(plain)
 
 
 @lru_cache(maxsize=1_024)

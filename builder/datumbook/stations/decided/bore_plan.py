@@ -23,8 +23,8 @@ from datumbook.stations.received.lands import BoreRows
 
 LINER_ASKED, BLOCK_TO = "Dry liner, yes or no", "Block bored to"
 SET_OVER = (
-    "\nSet over: above zero to the rear, across it to the left. What is suggested puts each centre "
-    "back into its row, as far as the bore stays clean."
+    "\nSet over: above zero to the rear, across to the left; suggested as far as the bore stays "
+    "clean."
 )
 FARTHEST = 5.0  # what a bar can be set over at all, in millimetres
 
@@ -42,8 +42,6 @@ class PlannedBores(Table):
     offset: Column
     across: Column
     clean_up: Column
-    bored: Column
-    must_clean_at: Column
 
 
 class BorePlan:
@@ -134,7 +132,7 @@ class BorePlan:
     def _sizes(self) -> Iterator[Column]:
         sizes = self.basis.decisions("bores")
         if self.dry_liners:
-            lined, bare = self._lined()
+            lined, bare = self.lined()
             yield typed_words(
                 "liner",
                 LINER_ASKED,
@@ -176,9 +174,9 @@ class BorePlan:
                     "bore_in_block", BLOCK_TO, shown_again, bare, value=self._planned("finish_bore")
                 )
 
-    def _lined(self) -> tuple[list[str], list[str]]:
-        """The cylinders that may get a liner, and those that get none."""
-        every, lined = self.basis.cylinders(), self.basis.lined()
+    def lined(self) -> tuple[list[str], list[str]]:
+        """The cylinders that may get a dry liner, and those that get none."""
+        every, lined = self.basis.cylinders(), self.basis.lined() if self.dry_liners else ()
         return [str(one) for one in every if one in lined], [
             str(one) for one in every if one not in lined
         ]

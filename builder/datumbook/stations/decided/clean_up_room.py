@@ -29,6 +29,8 @@ class CleanUpSizes(Table):
     own_axis: Column
     surely_own: Column
     surely_clean: Column
+    bored: Column
+    must_clean_at: Column
     set_over_wanted: Column
     set_over_room: Column
 
@@ -81,22 +83,11 @@ class CleanUpRoom:
         clean = self._set_over(
             "clean_up", "Cleans up at, as set over", self.received.each.clean_up_size
         )
-        bored = Result(
-            name="bored",
-            words="Bored",
-            unit=None,
-            equation=bores.whether_bored,
-            inputs={
-                "bored_to": self._bored_to,
-                "may_vary": self._may_vary(),
-                "diameters": self.received.diameters,
-            },
-        )
-        yield from (clean, bored, *self._clean_at("must_clean_at", "Must be clean at"))
+        yield clean
         yield Check(
             of=clean,
-            high=lambda row: self.plan.each.must_clean_at[row],
-            asked=bored,
+            high=lambda row: self.each.must_clean_at[row],
+            asked=self.each.bored,
             source="the size the cylinder is bored to",
         )
 
@@ -159,6 +150,8 @@ class CleanUpRoom:
                 surely,
                 *self._room(self.rows),
                 self._set_over("surely_clean", "surely, as set over", surely),
+                self._bored(),
+                *self._clean_at("must_clean_at", "must be clean at"),
             ),
         )
 
@@ -174,22 +167,12 @@ class CleanUpRoom:
             until_decided=self.first.size,
         )
         yield size
-        within: Column = size
-        if self.dry_liners:
-            within = self.sizes.result(
-                "block_thought_of",
-                "so the block",
-                liners.bore_in_block,
-                liner=lambda row: self.plan.each.liner[row],
-                hole=self.dry_liners.fit.hole,
-                finish_bore=size,
-            )
-            yield within
+        yield from self._block(size)
         yield self.lands.result(
             "set_over_room",
             "room for the bar",
             bores.room_to_set_over,
-            size=within,
+            size=lambda row: self.each.column("block" if self.dry_liners else size.name)[row],
             surely_clean=lambda row: self.each.surely_own[row],
             across=lambda row: self.plan.each.across[row],
         )
@@ -199,6 +182,24 @@ class CleanUpRoom:
             walls.boring_offset,
             **self.plan.set_over_wanted(rows),
         )
+
+    def _block(self, size: Column) -> Iterator[Column]:
+        """What the block is bored to so: where a liner goes in, its hole."""
+        if self.dry_liners is None:
+            return
+        lined, bare = self.plan.lined()
+        if lined:
+            yield self.sizes.result(
+                "block",
+                "so the block",
+                liners.bore_in_block,
+                lined,
+                liner=lambda row: self.plan.each.liner[row],
+                hole=self.dry_liners.fit.hole,
+                finish_bore=size,
+            )
+        if bare:
+            yield self.sizes.result("block", "so the block", shown_again, bare, value=size)
 
     def _set_over(self, name: str, words: str, own: Per[Input]) -> Column:
         """A size about the bore's own axis, about the one the bar is set over to."""
@@ -213,14 +214,26 @@ class CleanUpRoom:
             across=lambda row: self.plan.each.across[row],
         )
 
+    def _bored(self) -> Column:
+        return Result(
+            name="bored",
+            words="bored",
+            unit=None,
+            equation=bores.whether_bored,
+            inputs={
+                "bored_to": self._bored_to,
+                "may_vary": self._may_vary(),
+                "diameters": self.received.diameters,
+            },
+        )
+
     def _bored_to(self, row: str) -> Input:
         """What the block is bored to; a cylinder that gets no liner to its finish bore."""
         return self.plan.bore_in_block[row]
 
     def _clean_at(self, name: str, words: str) -> list[Column]:
         """The size at which each cylinder must be clean."""
-        lined = [str(one) for one in self.basis.lined()] if self.dry_liners else []
-        bare = [str(one) for one in self.basis.cylinders() if str(one) not in lined]
+        lined, bare = self.plan.lined()
         held: dict[str, Per[Input]] = {"bored_to": self._bored_to, "until_decided": self.largest}
         found: list[Column] = []
         if lined:

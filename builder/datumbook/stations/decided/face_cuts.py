@@ -193,10 +193,9 @@ class FaceCut(FaceAtCorners):
         )
 
     def _compared_note(self) -> str:
-        tilt = "Tilt: what is left."
         if self.hollows_read:
-            return f"Metal off the lowest corner. Surely: what cleans and its ±. {tilt}"
-        return f"Metal off the lowest corner, by the corners. {HOLLOWS_UNREAD.capitalize()}. {tilt}"
+            return "Metal off the lowest corner. Surely: what cleans and its ±. Tilt: what is left."
+        return f"Off the lowest corner; {HOLLOWS_UNREAD}."
 
     def _all_above(self, row: str) -> list[Key]:
         return [self.above[row][corner] for corner in CORNERS]

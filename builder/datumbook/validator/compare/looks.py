@@ -15,7 +15,13 @@ from datumbook.numbers.printing import figures
 from datumbook.numbers.rounding import half_up
 from datumbook.readers import FoundCell
 from datumbook.readers.looks import Look
-from datumbook.readers.number_formats import decimals_shown, number_format, settled, shows_words
+from datumbook.readers.number_formats import (
+    decimals_shown,
+    number_format,
+    settled,
+    shows_a_day,
+    shows_words,
+)
 from datumbook.validator.locate.location import Located
 from datumbook.workbook.layout import Layout
 from datumbook.workbook.placed import Place, PrintedText
@@ -68,8 +74,8 @@ def _lies(place: Place, cell: FoundCell, given: str) -> bool:
     now = cell.number_format
     if place.role == "reading" and (cell.is_date or cell.is_percent):
         return False  # told as an entry
-    if number_format(given).is_date and set("ymd") <= set(now.casefold()):
-        return False  # a day, however its program writes it
+    if number_format(given).is_date and shows_a_day(now):
+        return False  # however its program writes it
     if isinstance(cell.value, str) and cell.value:
         return not shows_words(now)
     if isinstance(cell.value, float):

@@ -32,13 +32,18 @@ LOUD = frozenset(
         "ignore",
         "omit",
         "danger",
+        "fit",
+        "scrap",
     ]
 )
 """Words that say by themselves what is to be done with a block, or that something is not."""
 
 MARK = 2  # letters: shorter words before a number are "by", "in", "to"
 YEAR = 4  # digits: "May 2026" numbers nothing
-_SIZE = re.compile(r"(?<![\d.,])\d+[.,]\d+(?![\d.,]*\d)|[+±]\s?\d|\d\s?/\s?(?:8|16|32|64)\b")
+_SIZE = re.compile(
+    r"(?<![\d.,])\d+[.,]\d+(?![\d.,]*\d)|[+±]\s?\d|\d\s?/\s?(?:8|16|32|64)\b"
+    r"|\bto\s+\d\d|\d\s?(?:mm|thou)\b"
+)
 
 
 def heads_changed(layout: Layout, located: Located) -> Iterator[Finding]:

@@ -31,7 +31,8 @@ def cured(layout: Layout, values: Mapping[str, object]) -> dict[Key, str]:
         size = _clean_at(layout, bored.boring, cylinder, values)
         for key in _as_received(bored.boring, cylinder) if size else ():
             check = every.get(key)
-            if check and check.superseded_by and _too_much(check, values):
+            wear = key == bored.boring.bores.each.wear[cylinder]
+            if check and check.superseded_by and _too_much(check, values, wear):
                 found[key] = size
     return found
 
@@ -45,7 +46,7 @@ def _as_received(plan: BorePlan, cylinder: str) -> Iterator[Key]:
             yield bores.each.column(name)[cylinder]
 
 
-def _too_much(check: CheckPlan, values: Mapping[str, object]) -> bool:
+def _too_much(check: CheckPlan, values: Mapping[str, object], wear: bool) -> bool:
     """Whether a check is beyond a limit as a worn bore is: not below nothing, as wear against a lip
     that was misread.
     """
@@ -55,7 +56,7 @@ def _too_much(check: CheckPlan, values: Mapping[str, object]) -> bool:
     )
     if values[check.verdict] not in NOT_KEPT or not isinstance(value, float):
         return False
-    if not check.key.endswith(".wear") or not isinstance(low, float):
+    if not wear or not isinstance(low, float):
         return True
     return isinstance(high, float) and more_than(value, (low + high) / 2)
 
@@ -69,7 +70,7 @@ def _clean_at(layout: Layout, plan: BorePlan, cylinder: str, values: Mapping[str
     row = {
         values[check.verdict]
         for check in layout.checks
-        if layout.place(check.key).stands_in(plan.each) and f".{cylinder}." in check.key
+        if (place := layout.place(check.key)).stands_in(plan.each) and place.row == cylinder
     }
     if not clean or not isinstance(size, float) or not row.isdisjoint(NOT_KEPT):
         return ""
