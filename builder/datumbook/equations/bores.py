@@ -196,7 +196,7 @@ def whether_bored(bored_to: Length, may_vary: Length, *diameters: Length) -> Wor
     off = any_of(
         more_than(bored_to, smallest(most, least + may_vary)), less_than(bored_to, least - may_vary)
     )
-    return where(any_of(unsaid, off), "yes", "no")
+    return where(unsaid, "yes", where(off, "yes", "no"))
 
 
 @takes_blanks
